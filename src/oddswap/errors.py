@@ -1,0 +1,70 @@
+"""Named errors for input that cannot be used; each message is one sentence on one line."""
+
+
+class OddswapError(ValueError):
+    """Any input that cannot be used; the message says what is wrong, where, and what would be right."""
+
+
+class UnknownPuzzle(OddswapError):
+    """No puzzle has this name."""
+
+
+class UnknownSlot(OddswapError):
+    """The puzzle has no slot of this name."""
+
+
+class UnknownMove(OddswapError):
+    """The puzzle has no such move, or does not allow it."""
+
+
+class UnknownColour(OddswapError):
+    """The puzzle has no sticker of this colour, or the colour has no such name."""
+
+
+class BadRows(OddswapError):
+    """The rows that describe a face have the wrong number or length."""
+
+
+class BadTicket(OddswapError):
+    """A ticket that cannot be read: a key is missing, unknown, or of the wrong type."""
+
+
+class ContradictoryTicket(OddswapError):
+    """A ticket whose parts cannot all be true."""
+
+
+class BadSolid(OddswapError):
+    """A solid or a cut that gives no usable puzzle."""
+
+
+class BadOption(OddswapError):
+    """An option that does not exist, or whose value is out of range."""
+
+
+class NotationError(OddswapError):
+    """A text that is not in the notation.
+
+    `text` is what was read, `column` the place of the mistake in it, counted from 1, and `reason` what is
+    wrong there and what would be right.
+
+    >>> error = NotationError("R [U", 3, "this bracket is never closed: add a `]`")
+    >>> print(error)
+    column 3: this bracket is never closed: add a `]`
+    >>> print(error.pointer())
+    R [U
+      ^
+    """
+
+    def __init__(self, text: str, column: int, reason: str):
+        super().__init__(text, column, reason)
+        self.text = text
+        self.column = column
+        self.reason = reason
+
+    def __str__(self) -> str:
+        return f"column {self.column}: {self.reason}"
+
+    def pointer(self) -> str:
+        """The text on one line and, below it, a caret under the mistake."""
+        line = "".join(c if c.isprintable() else " " for c in self.text)
+        return f"{line}\n{' ' * (self.column - 1)}^"

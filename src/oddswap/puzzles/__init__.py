@@ -1,0 +1,1 @@
+"""Puzzles, derived from their geometry or their rules."""

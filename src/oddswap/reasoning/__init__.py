@@ -1,0 +1,1 @@
+"""Groups, laws, lookalikes, diagnosis and search."""

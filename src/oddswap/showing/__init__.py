@@ -1,0 +1,1 @@
+"""Pictures, widgets, stories and worksheets."""

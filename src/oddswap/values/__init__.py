@@ -1,0 +1,1 @@
+"""Frozen values: permutations, sequences of moves, holdings, arrangements and appearances."""
