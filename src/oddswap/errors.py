@@ -1,6 +1,16 @@
 """Named errors for input that cannot be used; each message is one sentence on one line."""
 
 
+def quoted(text: object, limit: int = 30) -> str:
+    """What was read, fit for a one-line message: no line breaks or control characters, and not too long."""
+    line = _printable(str(text))
+    return f"`{line if len(line) <= limit else line[: limit - 1] + '…'}`"
+
+
+def _printable(text: str) -> str:
+    return "".join(c if c.isprintable() else " " for c in text)
+
+
 class OddswapError(ValueError):
     """Any input that cannot be used; the message says what is wrong, where, and what would be right."""
 
@@ -41,6 +51,10 @@ class BadOption(OddswapError):
     """An option that does not exist, or whose value is out of range."""
 
 
+class BadPermutation(OddswapError):
+    """A list that is not a permutation of 0 to n - 1, or two of different lengths."""
+
+
 class NotationError(OddswapError):
     """A text that is not in the notation.
 
@@ -66,5 +80,4 @@ class NotationError(OddswapError):
 
     def pointer(self) -> str:
         """The text on one line and, below it, a caret under the mistake."""
-        line = "".join(c if c.isprintable() else " " for c in self.text)
-        return f"{line}\n{' ' * (self.column - 1)}^"
+        return f"{_printable(self.text)}\n{' ' * (self.column - 1)}^"
