@@ -1,0 +1,141 @@
+"""Convex polytopes as lists of plane polygons, and cutting them by a plane.
+
+Every polygon remembers where it came from: the name of a facet of the solid, or ``None`` for a face that
+a cut has made. Lengths are in half-edges of the solid; a point nearer than ``EPS`` to a plane lies on it, so a
+cut exactly through an edge or a vertex leaves no splinters.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+EPS = 1e-9
+
+
+@dataclass(frozen=True, eq=False)
+class Face:
+    """One plane polygon: ``vertices`` (k, 3) in order round the outside, ``facet`` a name or ``None``."""
+
+    facet: str | None
+    vertices: np.ndarray
+
+    @property
+    def normal(self) -> np.ndarray:
+        """Area vector of unit length, pointing outwards (Newell's method)."""
+        v = self.vertices
+        area = np.cross(v, np.roll(v, -1, axis=0)).sum(axis=0)
+        return area / np.linalg.norm(area)
+
+    @property
+    def area(self) -> float:
+        v = self.vertices
+        return float(np.linalg.norm(np.cross(v, np.roll(v, -1, axis=0)).sum(axis=0)) / 2)
+
+    @property
+    def centre(self) -> np.ndarray:
+        return self.vertices.mean(axis=0)
+
+
+@dataclass(frozen=True, eq=False)
+class Polytope:
+    """A convex polytope given by its faces."""
+
+    faces: tuple[Face, ...]
+
+    @property
+    def vertices(self) -> np.ndarray:
+        return np.concatenate([face.vertices for face in self.faces])
+
+    @property
+    def volume(self) -> float:
+        return sum(
+            float(np.dot(np.cross(v[i], v[i + 1]), v[0])) / 6
+            for v in (face.vertices for face in self.faces)
+            for i in range(1, len(v) - 1)
+        )
+
+    @property
+    def thickness(self) -> float:
+        """Three volumes over the surface: the inradius of a ball-hugging solid, small for a sliver."""
+        return 3 * self.volume / sum(face.area for face in self.faces)
+
+
+def box(half: float) -> Polytope:
+    """The cube ``|x|, |y|, |z| <= half`` with unnamed faces."""
+    faces = []
+    for axis in range(3):
+        for sign in (-1.0, 1.0):
+            u, v = (axis + 1) % 3, (axis + 2) % 3
+            ring = [(-1, -1), (1, -1), (1, 1), (-1, 1)]
+            points = np.zeros((4, 3))
+            points[:, axis] = sign * half
+            points[:, u] = [half * a for a, _ in ring]
+            points[:, v] = [half * b for _, b in ring]
+            faces.append(Face(None, points if sign > 0 else points[::-1]))
+    return Polytope(tuple(faces))
+
+
+def split(body: Polytope, normal: np.ndarray, offset: float, facet: str | None = None):
+    """Cut ``body`` by the plane ``normal . x = offset``; return ``(below, beyond)``, either may be ``None``.
+
+    >>> low, high = split(box(1.0), np.array([0.0, 0.0, 1.0]), 0.5)
+    >>> round(low.volume, 9), round(high.volume, 9)
+    (6.0, 2.0)
+    """
+    heights = body.vertices @ normal - offset
+    if heights.max() <= EPS:
+        return body, None
+    if heights.min() >= -EPS:
+        return None, body
+    return _keep(body, normal, offset, facet), _keep(body, -normal, -offset, facet)
+
+
+def from_half_spaces(half_spaces: Iterable[tuple[str, np.ndarray, float]], reach: float = 1e3) -> Polytope | None:
+    """The solid ``normal . x <= offset`` for all ``(name, unit normal, offset)``; ``None`` when it is empty."""
+    body: Polytope | None = box(reach)
+    for name, normal, offset in half_spaces:
+        body, _ = split(body, normal, offset, name)
+        if body is None:
+            return None
+    return body
+
+
+def _keep(body: Polytope, normal: np.ndarray, offset: float, facet: str | None) -> Polytope:
+    faces, cap = [], []
+    for face in body.faces:
+        polygon = _clip(face.vertices, face.vertices @ normal - offset)
+        on_plane = [p for p in polygon if abs(p @ normal - offset) <= EPS]
+        cap.extend(on_plane)
+        if len(polygon) >= 3 and len(on_plane) < len(polygon):
+            faces.append(Face(face.facet, np.array(polygon)))
+    faces.append(Face(facet, _ring(cap, normal)))
+    return Polytope(tuple(faces))
+
+
+def _clip(vertices: np.ndarray, heights: np.ndarray) -> list[np.ndarray]:
+    kept = []
+    for i, (point, height) in enumerate(zip(vertices, heights, strict=True)):
+        j = (i + 1) % len(vertices)
+        if height <= EPS:
+            kept.append(point)
+        if (height > EPS and heights[j] < -EPS) or (height < -EPS and heights[j] > EPS):
+            share = height / (height - heights[j])
+            kept.append(point + share * (vertices[j] - point))
+    return kept
+
+
+def _ring(points: list[np.ndarray], normal: np.ndarray) -> np.ndarray:
+    unique: list[np.ndarray] = []
+    for point in points:
+        if all(np.abs(point - other).max() > 1e-7 for other in unique):
+            unique.append(point)
+    cloud = np.array(unique)
+    spoke = cloud[0] - cloud.mean(axis=0)
+    spoke = spoke / np.linalg.norm(spoke)
+    across = np.cross(normal, spoke)
+    flat = cloud - cloud.mean(axis=0)
+    order = np.argsort(np.arctan2(flat @ across, flat @ spoke), kind="stable")
+    return cloud[order]
