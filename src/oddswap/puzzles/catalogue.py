@@ -27,7 +27,7 @@ from oddswap.puzzles.mechanism import grid_mechanism
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.shapes import Solid, corner_axis, cuboid_solid, prism_solid, solid_from_file
 from oddswap.puzzles.solids import cut_solid
-from oddswap.values.notation import cube_alphabet
+from oddswap.values.alphabet import cube_alphabet
 
 
 @lru_cache(maxsize=64)

@@ -15,6 +15,7 @@ import numpy as np
 
 from oddswap.errors import BadSolid
 from oddswap.puzzles.rotations import RotationTable, generate, turn_matrix
+from oddswap.values.alphabet import ROTATIONS
 
 Cell = tuple[int, ...]
 
@@ -26,9 +27,6 @@ DIRECTIONS = {
     "L": np.array([-1.0, 0.0, 0.0]),
     "R": np.array([1.0, 0.0, 0.0]),
 }
-OPPOSITE = {"U": "D", "D": "U", "F": "B", "B": "F", "L": "R", "R": "L"}
-WHOLE = {"x": "R", "y": "U", "z": "F"}
-"""Whole-puzzle rotations follow these faces (WCA Regulations, Article 12a3)."""
 
 
 @dataclass(frozen=True)
@@ -59,8 +57,6 @@ class Mechanism:
     directions: dict[str, np.ndarray]
     name_cell: Callable[[Cell], tuple[str, str]]
     whole: tuple[tuple[str, tuple[float, float, float], int], ...] = ()
-    complete: bool = True
-    """``complete``: every cell that reaches the outside must hold a piece."""
 
     @cached_property
     def rotations(self) -> RotationTable:
@@ -131,7 +127,7 @@ def grid_mechanism(counts: tuple[int, int, int], cut: float, centres: bool = Tru
     free = not centres or any(n % 2 == 0 for n in counts)
     whole = []
     if free:
-        for name, face in WHOLE.items():
+        for name, face in ROTATIONS.items():
             axis = int(np.abs(DIRECTIONS[face]).argmax())
             cross = [counts[a] for a in range(3) if a != axis]
             whole.append((name, tuple(DIRECTIONS[face]), 4 if cross[0] == cross[1] else 2))

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -18,8 +18,10 @@ import numpy as np
 from oddswap.errors import UnknownMove, UnknownSlot
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import Holding, settle
-from oddswap.values.notation import Alphabet, Sequence, Step, parse
+from oddswap.values.alphabet import OPPOSITE, ROTATIONS, Alphabet
+from oddswap.values.holding import START, Holding, settle
+from oddswap.values.notation import parse
+from oddswap.values.sequence import Sequence, Step
 
 if TYPE_CHECKING:
     from oddswap.puzzles.geometry import Geometry
@@ -164,36 +166,35 @@ class Puzzle:
         return parse(moves, self.alphabet) if isinstance(moves, str) else moves
 
     def settled(self, moves: str | Sequence) -> tuple[tuple[Turn, ...], Holding]:
-        """The elementary turns that a sequence makes, seen from the core, and how the puzzle is held afterwards."""
-        steps, holding = self.read(moves).steps, Holding.start()
-        if self.alphabet.rotations and not self.rotations:
+        """The elementary turns that a sequence makes, seen from the core, and how the puzzle is held afterwards.
+
+        Where nothing fixes the holding, the whole-puzzle rotations that lead to the new holding are the last turns.
+        """
+        steps, holding = self.read(moves).steps, START
+        if self.alphabet.rotations:
             steps, holding = settle(steps, self.alphabet.layers)
-        return tuple(turn for step in steps for turn in self._elementary(step)), holding
+        turns = [turn for step in steps for turn in self._elementary(step)]
+        if self.rotations:
+            turns += [self.rotations[name] for name in _rotations_to(holding)]
+        return tuple(turns), holding
 
     def _elementary(self, step: Step) -> list[Turn]:
-        if step.first == 0:
-            return [self._named(Step(step.stem, 0, 0, self._amount(step)), self.rotations)]
+        """One turn for each slab of a step, each slab counted from the nearer face."""
         layers = self.alphabet.layers.get(step.stem, 1)
         parts = []
         for depth in range(step.first, step.last + 1):
-            part = Step(step.stem, depth, depth, self._amount(step))
+            part = Step(step.stem, depth, depth, step.amount, step.order)
             if 2 * depth > layers and layers > 1:
-                other = self.alphabet.opposite[step.stem]
-                part = Step(other, layers + 1 - depth, layers + 1 - depth, self._amount(step, -1))
-            parts.append(self._named(part, self.turns))
+                part = Step(OPPOSITE[step.stem], layers + 1 - depth, layers + 1 - depth, -step.amount, step.order)
+            parts.append(self._named(part))
         return parts
 
-    def _amount(self, step: Step, sign: int = 1) -> int:
-        order = self.alphabet.turn_order(step.stem)
-        amount = sign * step.amount % order
-        return amount if 2 * amount <= order else amount - order
-
-    def _named(self, step: Step, table: Mapping[str, Turn]) -> Turn:
+    def _named(self, step: Step) -> Turn:
         name = str(step)
-        if name not in table:
-            some = " ".join(list(table)[:6]) or "none of that sort"
-            raise UnknownMove(f"{self.name} does not make the turn {name}; it makes {some} …")
-        return table[name]
+        if name not in self.turns:
+            some = " ".join(list(self.turns)[:6])
+            raise UnknownMove(f"{self.name} does not make the turn {name}; it makes {some} and so on")
+        return self.turns[name]
 
     def follow(self, moves: str | Sequence, start: Arrangement | None = None) -> Arrangement:
         """The arrangement after ``moves``, from ``start`` (solved when left out)."""
@@ -209,3 +210,18 @@ class Puzzle:
             for p, t in zip(arrangement.pieces, arrangement.twists, strict=True)
         )
         return Appearance(self.name, tuple(frozenset((look,)) for look in looks))
+
+
+@lru_cache(maxsize=32)
+def _rotations_to(holding: Holding) -> tuple[str, ...]:
+    """The fewest whole-puzzle rotations, by name, that lead from the start to a holding."""
+    reached: dict[Holding, tuple[str, ...]] = {START: ()}
+    queue = [START]
+    for current in queue:
+        for axis in ROTATIONS:
+            for amount, name in ((1, axis), (2, f"{axis}2"), (-1, f"{axis}'")):
+                following = current.turned(axis, amount)
+                if following not in reached:
+                    reached[following] = (*reached[current], name)
+                    queue.append(following)
+    return reached[holding]

@@ -19,7 +19,8 @@ from oddswap.puzzles.mechanism import Cell, Mechanism, Slab
 from oddswap.puzzles.polytope import Face, Polytope, split
 from oddswap.puzzles.puzzle import Kind, Puzzle, Turn
 from oddswap.puzzles.shapes import Solid
-from oddswap.values.notation import Alphabet, Step
+from oddswap.values.alphabet import Alphabet
+from oddswap.values.sequence import Step
 
 SLIVER = 0.02
 """Pieces thinner than this (in half-edges) are refused: nobody could make or hold them."""
@@ -68,11 +69,11 @@ def cut_solid(
     )
     turns: dict[str, Turn] = {}
     for slab in mechanism.slabs:
-        turns |= _powers(slab.face, slab.depth, slab.axis, slab.order, slab, kinds, order, placed, mechanism)
+        turns |= _powers(slab, alphabet, kinds, order, placed, mechanism)
     rotations: dict[str, Turn] = {}
     for letter, axis, times in mechanism.whole:
         everything = Slab(letter, 0, times, axis, ())
-        rotations |= _powers(letter, 0, axis, times, everything, kinds, order, placed, mechanism)
+        rotations |= _powers(everything, alphabet, kinds, order, placed, mechanism)
     return Puzzle(
         name=name,
         title=title,
@@ -258,36 +259,29 @@ def _arrow(face: Face) -> np.ndarray:
 
 
 def _powers(
-    letter: str,
-    depth: int,
-    axis: tuple[float, float, float],
-    order: int,
     slab: Slab,
+    alphabet: Alphabet,
     kinds: list[Kind],
     cells: list[Cell],
     placements: np.ndarray,
     mechanism: Mechanism,
 ) -> dict[str, Turn]:
     """The turns of one slab by every amount, named as written: R, R2, R'."""
-    rotation = mechanism.rotation(axis, order)
+    rotation = mechanism.rotation(slab.axis, slab.order)
     table = mechanism.rotations
     image = np.arange(len(placements))
     for kind in kinds:
-        lookup = {}
-        for label in kind.labels:
-            lookup[int(placements[label])] = label
+        label_at = {int(placements[label]): label for label in kind.labels}
         for label in kind.labels:
             if slab.holds(cells[kind.start + (label - kind.first) // kind.twist]):
-                image[label] = lookup[int(table.then[placements[label], rotation])]
+                image[label] = label_at[int(table.then[placements[label], rotation])]
     moving = frozenset(i for i, cell in enumerate(cells) if slab.holds(cell))
+    circle = alphabet.turns_to_the_circle(slab.face)
     turns, power = {}, np.arange(len(placements))
-    for amount in range(1, order):
+    for amount in range(1, slab.order):
         power = image[power]
-        signed = amount if 2 * amount <= order else amount - order
-        step = Step(letter, depth, depth, signed)
-        frozen = power.copy()
-        frozen.setflags(write=False)
-        turns[str(step)] = Turn(
-            str(step), step, frozen, axis, signed * 2 * np.pi / order, moving, whole=not slab.walls
-        )
+        power.setflags(write=False)
+        step = Step(slab.face, slab.depth, slab.depth, amount * circle // slab.order, circle)
+        angle = step.amount * 2 * np.pi / circle
+        turns[str(step)] = Turn(str(step), step, power, slab.axis, angle, moving, whole=not slab.walls)
     return turns

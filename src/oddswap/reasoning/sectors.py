@@ -1,0 +1,119 @@
+"""Sectors: what one orbit of labels under the turns looks like, and the two quantities that each has.
+
+A sector is a set of n slots among which the turns move pieces freely, with the m ways round that they really use; its
+assembly group is the wreath product C_m ≀ S_n. With the widest turns a sector is a kind; fewer turns may split a kind.
+Each sector has a *sign* (of how its pieces are rearranged) and a *twist sum* mod m.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import factorial
+
+import numpy as np
+
+from oddswap.puzzles.puzzle import Kind, Puzzle
+from oddswap.values.permutation import sign
+
+
+@dataclass(frozen=True, eq=False)
+class Sector:
+    """``labels`` (n, m): row i holds the labels of its i-th slot, in the order of twist; ``slots`` their numbers."""
+
+    kind: Kind
+    slots: tuple[int, ...]
+    labels: np.ndarray
+
+    @property
+    def twist(self) -> int:
+        return self.labels.shape[1]
+
+    @property
+    def whole(self) -> bool:
+        """Whether the sector is its whole kind."""
+        return self.labels.size == len(self.kind.labels)
+
+    @property
+    def assembly_order(self) -> int:
+        """The order of C_m ≀ S_n."""
+        return self.twist ** len(self.slots) * factorial(len(self.slots))
+
+
+@dataclass(frozen=True)
+class Coordinate:
+    """One quantity: the ``sign`` (0 even, 1 odd) or the ``twist`` sum of a sector, counted modulo ``modulus``."""
+
+    sector: Sector
+    what: str
+    modulus: int
+
+
+def sectors(puzzle: Puzzle, generators: Iterable[np.ndarray]) -> tuple[Sector, ...]:
+    """The sectors of the group that ``generators`` (label permutations) generate, in the order of the slots.
+
+    The generators commute with twisting every piece of a kind alike, so that the label orbits over one orbit of
+    slots are copies of each other; the one through twist 0 of its first slot stands for all.
+    """
+    orbit_of = _label_orbits(puzzle.degree, list(generators))
+    found, done = [], set()
+    for kind in puzzle.kinds:
+        for number in kind.places:
+            if number in done:
+                continue
+            orbit = orbit_of[puzzle.base_label[number]]
+            inside = [label for label in kind.labels if orbit_of[label] == orbit]
+            rows: dict[int, list[int]] = {}
+            for label in inside:
+                rows.setdefault(kind.start + (label - kind.first) // kind.twist, []).append(label)
+            done.update(rows)
+            found.append(Sector(kind, tuple(rows), np.array(list(rows.values()))))
+    return tuple(found)
+
+
+def _label_orbits(degree: int, generators: list[np.ndarray]) -> np.ndarray:
+    orbit = np.arange(degree)
+    while True:
+        before = orbit.copy()
+        for generator in generators:
+            low = np.minimum(orbit, orbit[generator])
+            orbit = low.copy()
+            np.minimum.at(orbit, generator, low)
+        if np.array_equal(before, orbit):
+            return orbit
+
+
+def coordinates(parts: Iterable[Sector]) -> tuple[Coordinate, ...]:
+    """Every quantity that is not constant: a sign from two slots on, a twist sum from two ways round on."""
+    found = []
+    for sector in parts:
+        if len(sector.slots) > 1:
+            found.append(Coordinate(sector, "sign", 2))
+        if sector.twist > 1:
+            found.append(Coordinate(sector, "twist", sector.twist))
+    return tuple(found)
+
+
+def measure(parts: Iterable[Coordinate], permutation: np.ndarray) -> tuple[int, ...]:
+    """The values of coordinates at a label permutation that keeps every sector.
+
+    Moves and arrangements multiply; these values add.
+    """
+    values = []
+    for part in parts:
+        labels = part.sector.labels
+        place = {int(label): divmod(k, labels.shape[1]) for k, label in enumerate(labels.ravel())}
+        images = [place[int(permutation[label])] for label in labels[:, 0]]
+        if part.what == "sign":
+            values.append(0 if sign([i for i, _ in images]) == 1 else 1)
+        else:
+            values.append(sum(t for _, t in images) % part.modulus)
+    return tuple(values)
+
+
+def keeps(parts: Iterable[Sector], permutation: np.ndarray) -> Sector | None:
+    """The first sector that a label permutation does not keep; ``None`` when it keeps all (the orbit law)."""
+    for sector in parts:
+        if not set(permutation[sector.labels[:, 0]].tolist()) <= set(sector.labels.ravel().tolist()):
+            return sector
+    return None
