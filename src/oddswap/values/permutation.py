@@ -178,7 +178,7 @@ def from_cycles(text: str, labels: Sequence[object]) -> Permutation:
             known = ", ".join(list(index)[:6]) + (", …" if len(index) > 6 else "")
             raise NotationError(text, column, f"{quoted(word)} is not one of the names {known}")
         elif index[word] in used:
-            raise NotationError(text, column, f"{quoted(word)} stands here a second time: write each name once")
+            raise NotationError(text, column, f"{quoted(word)} stands here a second time: write it once")
         else:
             used.add(index[word])
             cycle.append(index[word])

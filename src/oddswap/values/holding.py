@@ -1,0 +1,93 @@
+"""How a puzzle is held, and what a sequence does to a puzzle whose core stays where it is.
+
+On an axis with an odd number of slabs the core sits in the middle one. To turn a block with that slab is, for
+the core, to turn the rest the other way and then to hold the whole puzzle differently. So ``Rw`` on three
+slabs is ``L`` and then the holding turned by ``x``; ``M`` is ``R L'`` and then ``x'``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from oddswap.errors import UnknownMove
+from oddswap.values.alphabet import FACES, MIDDLES, OPPOSITE, ROTATIONS
+from oddswap.values.sequence import Step
+
+RINGS = {"x": "FUBD", "y": "FLBR", "z": "URDL"}
+"""One turn of the whole puzzle takes what is at each of these faces to the next one."""
+AXES = {face: axis for axis, face in ROTATIONS.items()}
+
+
+@dataclass(frozen=True)
+class Holding:
+    """Which face of the puzzle's own is where the hands say U, D, F, B, L, R. Start from `START` and turn it.
+
+    >>> START.turned("x", 1).own("U")
+    'F'
+    """
+
+    faces: tuple[str, ...] = FACES
+
+    def own(self, face: str) -> str:
+        """The puzzle's own face that is now at this face of the hands."""
+        return self.faces[FACES.index(face)]
+
+    def turned(self, axis: str, amount: int = 1) -> Holding:
+        """The holding after `amount` quarter turns of the whole puzzle, as x, y or z in the hands' frame."""
+        ring = RINGS[axis]
+        came_from = {face: ring[(i - amount) % 4] for i, face in enumerate(ring)}
+        return Holding(tuple(self.own(came_from.get(face, face)) for face in FACES))
+
+
+START = Holding()
+
+
+def settle(
+    steps: Iterable[Step], layers: Mapping[str, int], odd_fixed: bool = True, start: Holding = START
+) -> tuple[tuple[Step, ...], Holding]:
+    """The same turns in the frame of the core, and the holding that they lead to.
+
+    `steps` are said in the hands' frame, from the holding `start` on; `layers` gives the number of slabs on
+    the axis of each of the puzzle's own faces. Rotations change the holding alone. With `odd_fixed` a block
+    that contains the middle slab of an odd axis becomes the outer blocks beside it, turned the other way, and
+    a new holding; otherwise, and on an even axis, it stays a block. `UnknownMove` if the puzzle, as it is held
+    at that moment, has no such slab.
+    """
+    settled: list[Step] = []
+    holding = start
+    for step in steps:
+        if step.stem in ROTATIONS:
+            holding = holding.turned(step.stem, step.amount)
+            continue
+        face, first, last = _block(step, holding, layers)
+        n = layers[holding.own(face)]
+        if odd_fixed and n % 2 and first <= (n + 1) // 2 <= last:
+            settled += _beside(step, holding.own(face), first, last, n)
+            along = 1 if face in AXES else -1
+            holding = holding.turned(AXES.get(face) or AXES[OPPOSITE[face]], along * step.amount)
+        else:
+            settled.append(Step(holding.own(face), first, last, step.amount))
+    return tuple(settled), holding
+
+
+def _block(step: Step, holding: Holding, layers: Mapping[str, int]) -> tuple[str, int, int]:
+    """The hands' face from which the step's slabs are counted, and the first and last of them."""
+    face = MIDDLES.get(step.stem, step.stem)
+    if face not in FACES:
+        raise UnknownMove(f"{step} has no place in a holding: turn U, D, F, B, L, R and their slabs")
+    n = layers[holding.own(face)]
+    if step.stem in MIDDLES:
+        if n % 2 == 0:
+            raise UnknownMove(f"{step} has no middle slab to turn: its axis has {n} slabs as it is held")
+        return face, (n + 1) // 2, (n + 1) // 2
+    if step.last > 1 and step.last >= n:
+        raise UnknownMove(f"{step} counts too far: its axis has {n} slabs as the puzzle is held then")
+    return face, step.first, step.last
+
+
+def _beside(step: Step, own: str, first: int, last: int, n: int) -> list[Step]:
+    """What is left of n slabs without `first` to `last`, counted from `own`, turned the other way."""
+    near = [Step(own, 1, first - 1, -step.amount)] if first > 1 else []
+    far = [Step(OPPOSITE[own], 1, n - last, step.amount)] if last < n else []
+    return near + far

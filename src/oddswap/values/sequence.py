@@ -1,0 +1,196 @@
+"""Sequences of moves as trees: steps, repeated groups, commutators and conjugates.
+
+`str` writes a sequence in the notation of `oddswap.values.notation`; `repr` can be pasted back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from oddswap.errors import BadOption
+
+
+@dataclass(frozen=True, repr=False)
+class Step:
+    """One turn. `stem` names a face, a rotation (x y z), a middle slab (M E S) or another puzzle's move.
+
+    The slabs `first` to `last` turn, counted from the face, 1 being the outer one; both are 0 where nothing
+    is counted. `amount` turns clockwise as seen from outside, of which `order` make a full circle; it is kept
+    between -order/2 (excluded) and order/2, so that a half turn has one value whichever way it goes.
+
+    >>> str(Step("R", 1, 3, -1)), str(Step("R", 2, 2, 2)), Step("R", 1, 1, -2) == Step("R", 1, 1, 2)
+    ("3Rw'", '2R2', True)
+    """
+
+    stem: str
+    first: int
+    last: int
+    amount: int
+    order: int = 4
+
+    def __post_init__(self):
+        first, last = self.first, self.last
+        if not (0 <= first == last or 1 == first <= last):
+            raise BadOption(f"slabs {first} to {last} are no single turn: start at 1 or take one slab")
+        amount = self.amount % self.order
+        if amount == 0:
+            raise BadOption(f"{self.amount} turns of {self.stem} are no turn: give 1 to {self.order - 1}")
+        object.__setattr__(self, "amount", amount if 2 * amount <= self.order else amount - self.order)
+
+    @property
+    def name(self) -> str:
+        """What turns, without the amount."""
+        if self.first > 1:
+            return f"{self.first}{self.stem}"
+        if self.last > 1:
+            return f"{self.last if self.last > 2 else ''}{self.stem}w"
+        return self.stem
+
+    def turned(self, amount: int) -> Step:
+        """The same slabs turned by another amount."""
+        return Step(self.stem, self.first, self.last, amount, self.order)
+
+    def inverse(self) -> Step:
+        return self.turned(-self.amount)
+
+    def __str__(self) -> str:
+        return self.name + _suffix(self.amount)
+
+    def __repr__(self) -> str:
+        order = "" if self.order == 4 else f", {self.order}"
+        return f"Step({self.stem!r}, {self.first}, {self.last}, {self.amount}{order})"
+
+
+def _suffix(count: int) -> str:
+    return ("" if abs(count) == 1 else str(abs(count))) + ("'" if count < 0 else "")
+
+
+@dataclass(frozen=True)
+class Sequence:
+    """Moves one after the other; `len` counts the steps when everything is written out."""
+
+    items: tuple[Step | Bracket, ...] = ()
+
+    @cached_property
+    def steps(self) -> tuple[Step, ...]:
+        """Everything written out, with nothing cancelled."""
+        return tuple(_written_out(self.items))
+
+    def inverse(self) -> Sequence:
+        return Sequence(tuple(item.inverse() for item in reversed(self.items)))
+
+    def times(self, count: int) -> Sequence:
+        """The sequence `count` times; a negative count undoes it."""
+        if count == 0 or not self.items:
+            return Sequence()
+        return self if count == 1 else Sequence((Group(self, count),))
+
+    def __add__(self, other: Sequence) -> Sequence:
+        return Sequence(self.items + other.items) if isinstance(other, Sequence) else NotImplemented
+
+    def __iter__(self) -> Iterator[Step]:
+        return iter(self.steps)
+
+    @cached_property
+    def _length(self) -> int:
+        return sum(len(item) if isinstance(item, Bracket) else 1 for item in self.items)
+
+    def __len__(self) -> int:
+        return self._length
+
+    def __str__(self) -> str:
+        return " ".join(map(str, self.items))
+
+
+def _written_out(items: Iterable[Step | Bracket]) -> Iterator[Step]:
+    for item in items:
+        if isinstance(item, Step):
+            yield item
+        else:
+            for _ in range(abs(item.times)):
+                yield from item.once.steps if item.times > 0 else item.once.inverse().steps
+
+
+class Bracket:
+    """What groups, commutators and conjugates share: their parts, and how many `times` they are done."""
+
+    parts: tuple[Sequence, ...]
+    once: Sequence
+    times: int
+
+    def __post_init__(self):
+        if self.times == 0 or not all(part.items for part in self.parts):
+            raise BadOption("a bracket holds at least one move on each side and is done at least once")
+
+    def __len__(self) -> int:
+        return abs(self.times) * len(self.once)
+
+
+@dataclass(frozen=True)
+class Group(Bracket):
+    """``(A)``, ``(A)3`` and ``(A)'``."""
+
+    body: Sequence
+    times: int = 1
+
+    @property
+    def parts(self) -> tuple[Sequence, ...]:
+        return (self.body,)
+
+    @property
+    def once(self) -> Sequence:
+        return self.body
+
+    def inverse(self) -> Group:
+        return Group(self.body, -self.times)
+
+    def __str__(self) -> str:
+        return f"({self.body}){_suffix(self.times)}"
+
+
+@dataclass(frozen=True)
+class Commutator(Bracket):
+    """``[A, B]``: A B A' B'."""
+
+    a: Sequence
+    b: Sequence
+    times: int = 1
+
+    @property
+    def parts(self) -> tuple[Sequence, ...]:
+        return (self.a, self.b)
+
+    @cached_property
+    def once(self) -> Sequence:
+        return self.a + self.b + self.a.inverse() + self.b.inverse()
+
+    def inverse(self) -> Commutator:
+        return Commutator(self.b, self.a, self.times)
+
+    def __str__(self) -> str:
+        return f"[{self.a}, {self.b}]{_suffix(self.times)}"
+
+
+@dataclass(frozen=True)
+class Conjugate(Bracket):
+    """``[A: B]``: A B A'."""
+
+    a: Sequence
+    b: Sequence
+    times: int = 1
+
+    @property
+    def parts(self) -> tuple[Sequence, ...]:
+        return (self.a, self.b)
+
+    @cached_property
+    def once(self) -> Sequence:
+        return self.a + self.b + self.a.inverse()
+
+    def inverse(self) -> Conjugate:
+        return Conjugate(self.a, self.b.inverse(), self.times)
+
+    def __str__(self) -> str:
+        return f"[{self.a}: {self.b}]{_suffix(self.times)}"
