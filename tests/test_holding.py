@@ -8,7 +8,7 @@ import pytest
 
 from oddswap.errors import UnknownMove
 from oddswap.values.holding import START, Holding, settle
-from oddswap.values.notation import Step, cube_alphabet, parse, write
+from oddswap.values.notation import Step, cube_alphabet, parse, simplified, write
 
 DIRECTION = {
     "R": (1, 0, 0),
@@ -109,6 +109,17 @@ def test_the_same_with_half_turns_of_a_box_that_is_held_in_all_ways(size):
         steps, space = random_steps(size, random.Random(seed), 25, [2])
         settled, holding = settle(steps, layers_of(size))
         assert replayed(size, settled, holding) == space
+
+
+@pytest.mark.parametrize("size", BOXES)
+def test_simplified_steps_do_what_the_steps_do(size):
+    shorter = 0
+    for seed in range(40):
+        steps, space = random_steps(size, random.Random(seed), 60, [1, 2, -1])
+        merged = simplified(steps, cube_alphabet(*size))
+        assert replayed(size, merged, START) == space
+        shorter += len(merged) < len(steps)
+    assert shorter > 20
 
 
 @pytest.mark.parametrize("n", [3, 5])

@@ -51,8 +51,8 @@ def settle(
     `steps` are said in the hands' frame, from the holding `start` on; `layers` gives the number of slabs on
     the axis of each of the puzzle's own faces. Rotations change the holding alone. With `odd_fixed` a block
     that contains the middle slab of an odd axis becomes the outer blocks beside it, turned the other way, and
-    a new holding; otherwise, and on an even axis, it stays a block. `UnknownMove` if the puzzle, as it is held
-    at that moment, has no such slab.
+    a new holding; otherwise, and on an even axis, it stays a block. `UnknownMove` if the puzzle, as it is
+    held at that moment, has no such slab.
     """
     settled: list[Step] = []
     holding = start
