@@ -9,11 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from math import factorial
 
 import numpy as np
 
 from oddswap.puzzles.puzzle import Kind, Puzzle
+from oddswap.reasoning.orbits import orbit_labels
 from oddswap.values.permutation import sign
 
 
@@ -28,6 +30,11 @@ class Sector:
     @property
     def twist(self) -> int:
         return self.labels.shape[1]
+
+    @cached_property
+    def place(self) -> dict[int, tuple[int, int]]:
+        """For each of its labels the row (slot) and column (twist)."""
+        return {int(label): divmod(k, self.twist) for k, label in enumerate(self.labels.ravel())}
 
     @property
     def whole(self) -> bool:
@@ -55,7 +62,7 @@ def sectors(puzzle: Puzzle, generators: Iterable[np.ndarray]) -> tuple[Sector, .
     The generators commute with twisting every piece of a kind alike, so that the label orbits over one orbit of
     slots are copies of each other; the one through twist 0 of its first slot stands for all.
     """
-    orbit_of = _label_orbits(puzzle.degree, list(generators))
+    orbit_of = orbit_labels(np.array(list(generators)).reshape(-1, puzzle.degree), puzzle.degree)
     found, done = [], set()
     for kind in puzzle.kinds:
         for number in kind.places:
@@ -69,18 +76,6 @@ def sectors(puzzle: Puzzle, generators: Iterable[np.ndarray]) -> tuple[Sector, .
             done.update(rows)
             found.append(Sector(kind, tuple(rows), np.array(list(rows.values()))))
     return tuple(found)
-
-
-def _label_orbits(degree: int, generators: list[np.ndarray]) -> np.ndarray:
-    orbit = np.arange(degree)
-    while True:
-        before = orbit.copy()
-        for generator in generators:
-            low = np.minimum(orbit, orbit[generator])
-            orbit = low.copy()
-            np.minimum.at(orbit, generator, low)
-        if np.array_equal(before, orbit):
-            return orbit
 
 
 def coordinates(parts: Iterable[Sector]) -> tuple[Coordinate, ...]:
@@ -101,9 +96,8 @@ def measure(parts: Iterable[Coordinate], permutation: np.ndarray) -> tuple[int, 
     """
     values = []
     for part in parts:
-        labels = part.sector.labels
-        place = {int(label): divmod(k, labels.shape[1]) for k, label in enumerate(labels.ravel())}
-        images = [place[int(permutation[label])] for label in labels[:, 0]]
+        place = part.sector.place
+        images = [place[label] for label in permutation[part.sector.labels[:, 0]].tolist()]
         if part.what == "sign":
             values.append(0 if sign([i for i, _ in images]) == 1 else 1)
         else:
@@ -114,6 +108,6 @@ def measure(parts: Iterable[Coordinate], permutation: np.ndarray) -> tuple[int, 
 def keeps(parts: Iterable[Sector], permutation: np.ndarray) -> Sector | None:
     """The first sector that a label permutation does not keep; ``None`` when it keeps all (the orbit law)."""
     for sector in parts:
-        if not set(permutation[sector.labels[:, 0]].tolist()) <= set(sector.labels.ravel().tolist()):
+        if not all(label in sector.place for label in permutation[sector.labels[:, 0]].tolist()):
             return sector
     return None

@@ -1,0 +1,101 @@
+"""Stickers one by one: for solids whose facets are the faces of the cuts, so that each slot shows one colour a face.
+
+A *place* is a slot and one of the faces that it touches. Faces are read row by row as seen from outside: U with B at the
+top, D with F at the top, the others with U at the top.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from oddswap.puzzles.puzzle import Puzzle
+from oddswap.values.appearance import Appearance
+
+TOP = {"U": "B", "D": "F", "F": "U", "B": "U", "L": "U", "R": "U"}
+
+
+@dataclass(frozen=True, eq=False)
+class Stickers:
+    """``places`` in order of slots: ``(slot, face)``. ``shown[label]``: the paints that a piece of home slot i with twist t
+    shows, face by face in the order of its kind's base slot when it is put there (label = (i, t)).
+
+    ``grid[face]``: rows of place numbers as the face is seen.
+    """
+
+    places: tuple[tuple[int, str], ...]
+    at: Mapping[tuple[int, str], int]
+    shown: Mapping[tuple[int, int], tuple[str, ...]]
+    grid: Mapping[str, tuple[tuple[int, ...], ...]]
+
+
+@lru_cache(maxsize=32)
+def stickers(puzzle: Puzzle) -> Stickers | None:
+    """The sticker places of a puzzle; ``None`` where facets are not the faces of the cuts (shape mods)."""
+    geometry = puzzle.geometry
+    if geometry is None:
+        return None
+    directions = geometry.mechanism.directions
+    if set(geometry.facets) != set(directions) or any(
+        not np.allclose(geometry.facets[name], directions[name]) for name in directions
+    ):
+        return None
+    places = tuple((slot, face) for slot, name in enumerate(puzzle.slots) for face in name.partition(".")[0])
+    at = {place: i for i, place in enumerate(places)}
+    shown = {}
+    for slot, kind in enumerate(puzzle.kind_of):
+        for piece in kind.places:
+            for twist in range(kind.twist):
+                shown[slot, int(puzzle.base_label[piece] + twist)] = _paints(puzzle, piece, slot, twist)
+    return Stickers(places, at, shown, _grid(puzzle, at))
+
+
+def _paints(puzzle: Puzzle, piece: int, slot: int, twist: int) -> tuple[str, ...]:
+    """The paints that ``piece`` shows in ``slot`` with ``twist``, one for each face that the slot touches."""
+    geometry = puzzle.geometry
+    rotation = geometry.rotation_of(puzzle.base_label, puzzle.kind_of[slot].twist, piece, slot, twist)
+    matrix = geometry.mechanism.rotations.matrices[rotation]
+    paints = []
+    for face in puzzle.slots[slot].partition(".")[0]:
+        home = geometry.mechanism.directions[face] @ matrix
+        name = next(n for n, normal in geometry.facets.items() if np.allclose(normal, home))
+        paints.append(geometry.paints[name])
+    return tuple(paints)
+
+
+def _grid(puzzle: Puzzle, at: Mapping[tuple[int, str], int]) -> dict[str, tuple[tuple[int, ...], ...]]:
+    geometry = puzzle.geometry
+    directions, grid = geometry.mechanism.directions, {}
+    for face, outward in directions.items():
+        up = directions[TOP[face]]
+        right = np.cross(up, outward)
+        cells: dict[float, list[tuple[float, int]]] = {}
+        for (slot, named), number in at.items():
+            if named == face:
+                centre = next(
+                    f.centre for f in geometry.bodies[slot].faces if f.facet == face
+                )
+                cells.setdefault(round(float(-centre @ up), 6), []).append((float(centre @ right), number))
+        grid[face] = tuple(tuple(number for _, number in sorted(row)) for _, row in sorted(cells.items()))
+    return grid
+
+
+def seen_stickers(puzzle: Puzzle, colours: tuple[frozenset[str], ...]) -> Appearance:
+    """The appearance with these possible paints at each sticker place; an empty set means that it was not seen."""
+    table = stickers(puzzle)
+    sights, start = [], 0
+    for slot, kind in enumerate(puzzle.kind_of):
+        width = sum(1 for s, _ in table.places if s == slot)
+        wanted = colours[start : start + width]
+        start += width
+        sights.append(
+            frozenset(
+                int(puzzle.looks[label])
+                for label in kind.labels
+                if all(not w or paint in w for paint, w in zip(table.shown[slot, label], wanted, strict=True))
+            )
+        )
+    return Appearance(puzzle.name, tuple(sights), colours)

@@ -1,0 +1,187 @@
+"""The verdict on an appearance: can it be, which piece is not what it seems, and if not, what then.
+
+The order of the questions is fixed: the allowed turns; the allowed turns with lookalikes; wider turns; slips of the
+description; hands. The first success gives the verdict. An explanation is reachable when it breaks no law; lookalikes can mend
+exactly the laws that cannot be seen.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.exchanges import hidden_atoms, hidden_words, relabelled
+from oddswap.reasoning.laws import Law, LawBook, law_book, laws_of
+from oddswap.reasoning.lookalikes import first_sight, lookalikes, surplus
+from oddswap.reasoning.repairs import Repair, smallest_repair
+from oddswap.reasoning.slips import Slip, likely_slips
+from oddswap.reasoning.smallest import Atom, smallest_sets
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
+
+ORDINARY = "ordinary"
+LOOKALIKE = "lookalike"
+OTHER_TURNS = "other turns"
+NOT_BY_TURNING = "not by turning"
+CANNOT_TELL = "cannot tell yet"
+
+
+@dataclass(frozen=True)
+class Culprit:
+    """One smallest exchange that nobody can see and that makes the position reachable.
+
+    ``pieces`` by home slot; ``words`` say what is not what it seems; ``arrangement`` is the explanation that it gives.
+    """
+
+    pieces: tuple[str, ...]
+    words: str
+    arrangement: Arrangement
+
+
+@dataclass(frozen=True)
+class Diagnosis:
+    """A verdict with its proof.
+
+    ``broken`` are the laws that every first-sight explanation breaks, ``broken_by_some`` those that only some break.
+    ``explanation`` is a reachable arrangement with this appearance, if there is one; ``first`` a first-sight one.
+    """
+
+    verdict: str
+    assumptions: tuple[str, ...]
+    broken: tuple[Law, ...] = ()
+    broken_by_some: tuple[Law, ...] = ()
+    first: Arrangement | None = None
+    explanation: Arrangement | None = None
+    culprits: tuple[Culprit, ...] = ()
+    slips: tuple[Slip, ...] = ()
+    repair: Repair | None = None
+    ask_next: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
+    """The verdict on a complete appearance.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap.puzzles.changes import changed
+    >>> prism = load("shape-mod:prism8")
+    >>> flipped = prism.appearance(changed(prism, ["flip UF"]))
+    >>> [culprit.pieces for culprit in diagnose(prism, flipped).culprits]
+    [('FL',), ('FR',), ('BL',), ('BR',)]
+    """
+    book = law_book(puzzle)
+    assumptions = _assumptions(puzzle, book)
+    sighted = None if appearance.foreign else first_sight(puzzle, appearance)
+    if sighted is None:
+        return Diagnosis(
+            NOT_BY_TURNING,
+            assumptions,
+            slips=likely_slips(puzzle, appearance, is_ordinary),
+            notes=_foreign_notes(puzzle, appearance),
+        )
+    first, displaced = sighted
+    by_all, by_some = broken_at_first_sight(book, first, displaced)
+    if not by_all:
+        explanation = _reachable(book, first, displaced)
+        return Diagnosis(ORDINARY, assumptions, (), by_some, first, explanation)
+    permutation = puzzle.permutation(first)
+    if not any(law.value(permutation) for law in book.laws if law.seen):
+        culprits = _culprits(book, first)
+        return Diagnosis(
+            LOOKALIKE, assumptions, by_all, by_some, first, culprits[0].arrangement, culprits
+        )
+    return Diagnosis(
+        NOT_BY_TURNING,
+        assumptions,
+        by_all,
+        by_some,
+        first,
+        slips=likely_slips(puzzle, appearance, is_ordinary),
+        repair=smallest_repair(puzzle, first),
+    )
+
+
+def is_ordinary(puzzle: Puzzle, appearance: Appearance) -> bool:
+    """Whether some first-sight explanation of an appearance is reachable."""
+    if appearance.foreign or not appearance.complete:
+        return False
+    sighted = first_sight(puzzle, appearance)
+    return sighted is not None and not broken_at_first_sight(law_book(puzzle), *sighted)[0]
+
+
+def broken_at_first_sight(
+    book: LawBook, first: Arrangement, displaced: frozenset[int]
+) -> tuple[tuple[Law, ...], tuple[Law, ...]]:
+    """Laws broken by every first-sight explanation, and laws broken by some of them only.
+
+    The first-sight explanations are one arrangement under the relabellings of displaced pieces. A law that these
+    do not change is broken by all or by none. Where they change several laws together, a combination may stay fixed: it is
+    found as a character of the turns and these relabellings together.
+    """
+    puzzle = book.puzzle
+    movable = lookalikes(puzzle).generators(displaced)
+    permutation = puzzle.permutation(first)
+    steady = laws_of(book.sectors, [*puzzle.generators, *movable], lookalikes(puzzle).generators())
+    own = tuple(law for law in book.laws if not any(law.value(k) for k in movable))
+    by_all = tuple(law for law in own if law.value(permutation))
+    if not by_all:
+        by_all = tuple(law for law in steady if law.value(permutation))
+    wavering = tuple(law for law in book.laws if law not in own)
+    return by_all, wavering if movable else ()
+
+
+def _reachable(book: LawBook, first: Arrangement, among: frozenset[int] | None) -> Arrangement:
+    """A reachable explanation: ``first`` after the smallest hidden exchange among these pieces that mends its laws."""
+    values = book.values(first)
+    if not any(values):
+        return first
+    moduli = tuple(law.modulus for law in book.laws)
+    target = tuple(-v % m for v, m in zip(values, moduli, strict=True))
+    chosen = smallest_sets(target, moduli, hidden_atoms(book.puzzle, book.laws, among), limit=1)[0]
+    return _after(book.puzzle, first, chosen)
+
+
+def _after(puzzle: Puzzle, first: Arrangement, chosen) -> Arrangement:
+    return puzzle.arrangement(puzzle.permutation(first)[relabelled(lookalikes(puzzle), chosen)])
+
+
+def _culprits(book: LawBook, first: Arrangement) -> tuple[Culprit, ...]:
+    """The smallest hidden exchanges that mend the laws; those of the same pieces are one culprit."""
+    puzzle = book.puzzle
+    moduli = tuple(law.modulus for law in book.laws)
+    target = tuple(-v % m for v, m in zip(book.values(first), moduli, strict=True))
+    together: dict[tuple[int, ...], list[tuple[Atom, ...]]] = {}
+    for chosen in smallest_sets(target, moduli, hidden_atoms(puzzle, book.laws)):
+        together.setdefault(tuple(p for atom in chosen for p in atom.pieces), []).append(chosen)
+    return tuple(
+        Culprit(
+            tuple(puzzle.slots[p] for p in pieces), hidden_words(puzzle, ways), _after(puzzle, first, ways[0])
+        )
+        for pieces, ways in together.items()
+    )
+
+
+def _assumptions(puzzle: Puzzle, book: LawBook) -> tuple[str, ...]:
+    stated = [f"the puzzle is {puzzle.title}, and every piece is in the kind of slot where it belongs"]
+    stated.append("nothing was taken apart, and only these turns were made: " + " ".join(_outer_names(puzzle)))
+    if not book.complete:
+        stated.append(f"the laws leave a factor {book.unexplained} unexplained, so membership was decided by sifting")
+    return tuple(stated)
+
+
+def _outer_names(puzzle: Puzzle) -> list[str]:
+    return sorted({turn.step.name for turn in puzzle.turns.values()}, key=lambda n: (len(n), "UDFBLR".find(n[-1])))
+
+
+def _foreign_notes(puzzle: Puzzle, appearance: Appearance) -> tuple[str, ...]:
+    notes = [
+        f"{puzzle.slots[slot]} shows what no piece of this puzzle can show there: a sticker that was moved, "
+        "or a slip in the description"
+        for slot in appearance.foreign
+    ]
+    too_many, missing = surplus(puzzle, appearance)
+    if too_many:
+        notes.append("seen more often than the puzzle has it: " + ", ".join(puzzle.slots[p] for p in too_many))
+    if missing and (too_many or appearance.foreign):
+        notes.append("not seen anywhere: " + ", ".join(puzzle.slots[p] for p in missing))
+    return tuple(notes)

@@ -1,0 +1,90 @@
+"""Atoms of change: relabellings of lookalikes that nobody sees, and repairs that only a hand can make."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.laws import Law
+from oddswap.reasoning.lookalikes import Lookalikes, lookalikes
+from oddswap.reasoning.smallest import Atom
+
+Images = tuple[tuple[int, int, int], ...]
+
+
+def hidden_atoms(puzzle: Puzzle, laws: tuple[Law, ...], among: frozenset[int] | None = None) -> list[Atom]:
+    """Hidden turns of one piece and exchanges of two twins; with ``among``, of these pieces only."""
+    found: list[Images] = []
+    for family in lookalikes(puzzle).families:
+        pieces = [p for p in family.pieces if among is None or p in among]
+        hidden = range(0, family.kind.twist, family.step)
+        found += [((p, p, e),) for p in pieces for e in hidden if e]
+        alike = lookalikes(puzzle)
+        for i, p in enumerate(pieces):
+            for q in pieces[i + 1 :]:
+                there, back = alike.offset(p, q), alike.offset(q, p)
+                found += [
+                    ((p, q, (there + e) % family.kind.twist), (q, p, (back + f) % family.kind.twist))
+                    for e in hidden
+                    for f in hidden
+                ]
+    return [_atom(puzzle, laws, images) for images in found]
+
+
+def hand_atoms(puzzle: Puzzle, laws: tuple[Law, ...], first: Iterable[int] = ()) -> list[Atom]:
+    """Turning one piece in its place and exchanging two of a kind by hand; those of pieces ``first`` come first.
+
+    An exchange keeps the first-named faces where they are; other ways round are an exchange and a twist.
+    """
+    wanted = set(first)
+    found: list[Images] = []
+    for kind in puzzle.kinds:
+        places = sorted(kind.places, key=lambda p: (p not in wanted, p))
+        found += [((p, p, e),) for p in places for e in range(1, kind.twist)]
+        found += [
+            ((p, q, e), (q, p, 0)) for i, p in enumerate(places) for q in places[i + 1 :] for e in range(kind.twist)
+        ]
+    found.sort(key=lambda images: (len(images), sum(p not in wanted for p, _, _ in images)))
+    return [_atom(puzzle, laws, images) for images in found]
+
+
+def _atom(puzzle: Puzzle, laws: tuple[Law, ...], images: Images) -> Atom:
+    permutation = lookalikes(puzzle).relabelling({p: (q, e) for p, q, e in images})
+    return Atom(tuple(p for p, _, _ in images), tuple(law.value(permutation) for law in laws), images)
+
+
+def relabelled(alike: Lookalikes, atoms: Iterable[Atom]):
+    """The label permutation of several atoms on different pieces together."""
+    return alike.relabelling({p: (q, e) for atom in atoms for p, q, e in atom.images})
+
+
+def piece_word(puzzle: Puzzle, piece: int) -> str:
+    """A piece by its home slot and sort, such as *FR edge*."""
+    return f"{puzzle.slots[piece]} {puzzle.kind_of[piece].family.removesuffix('s')}"
+
+
+def hidden_words(puzzle: Puzzle, ways: Sequence[tuple[Atom, ...]]) -> str:
+    """What hidden changes of the same pieces are, in words; several ways are alternatives."""
+    words = []
+    for atoms in zip(*ways, strict=True):
+        first, order = atoms[0].pieces[0], puzzle.kind_of[atoms[0].pieces[0]].twist
+        if len(atoms[0].pieces) == 1:
+            turned = " or ".join(dict.fromkeys(turn_words(atom.images[0][2], order) for atom in atoms))
+            words.append(f"the {piece_word(puzzle, first)} is {turned}, which does not show")
+        else:
+            one, other = (piece_word(puzzle, p) for p in atoms[0].pieces)
+            words.append(f"the {one} and the {other} have changed places, and they look the same")
+    return "; ".join(words)
+
+
+def turn_words(steps: int, order: int) -> str:
+    """How far a piece is turned in its place, as seen from outside.
+
+    >>> turn_words(1, 2), turn_words(2, 3), turn_words(2, 4)
+    ('the other way round', 'twisted anticlockwise', 'half turned')
+    """
+    steps %= order
+    if 2 * steps == order:
+        return "the other way round" if order == 2 else "half turned"
+    word = "twisted" if order == 3 else "turned" if order == 4 else f"turned by {min(steps, order - steps)} of {order}"
+    return f"{word} {'clockwise' if 2 * steps < order else 'anticlockwise'}"
