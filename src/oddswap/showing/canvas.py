@@ -1,0 +1,53 @@
+"""The sheet that every picture is drawn on: figures without global state, plain text, files that are the same each time."""
+
+from __future__ import annotations
+
+from io import BytesIO
+from pathlib import Path
+
+import matplotlib as mpl
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.text import Text
+
+from oddswap.showing.palette import INK, TABLE
+
+FONT = "DejaVu Sans"
+"""Comes with matplotlib, so that a picture looks the same everywhere."""
+INCHES = 1.3
+"""How long one unit of a sheet is on paper."""
+
+
+def sheet(width: float, height: float, ax: Axes | None, *, inches: float = INCHES) -> Axes:
+    """Axes that show x from 0 to ``width`` and y from 0 to ``height``, equal in scale; new, or the ``ax`` given."""
+    if ax is None:
+        figure = Figure(figsize=(width * inches, height * inches), facecolor=TABLE)
+        ax = figure.add_axes((0, 0, 1, 1))
+    ax.set_axis_off()
+    ax.set_aspect("equal")
+    ax.set_xlim(0, width)
+    ax.set_ylim(0, height)
+    return ax
+
+
+def write(ax: Axes, x: float, y: float, text: str, **style) -> Text:
+    """Put ``text`` as it stands, with no mathematics read into it; ``size`` is in points."""
+    style = {"ha": "center", "va": "center", "color": INK, "size": 9.0, **style}
+    return ax.text(x, y, text, family=FONT, parse_math=False, **style)
+
+
+def save(figure: Figure, path: str | Path, *, width: int | None = None, transparent: bool = False) -> Path:
+    """Write a figure as SVG or PNG by the path's suffix; the same figure gives the same bytes.
+
+    ``width`` is that of a PNG in pixels. The file appears complete or not at all.
+    """
+    path = Path(path)
+    kind = path.suffix[1:].lower()
+    metadata = {"Date": None, "Creator": None} if kind == "svg" else {"Software": None}
+    dpi = width / figure.get_figwidth() if width else 160
+    held = BytesIO()
+    with mpl.rc_context({"svg.hashsalt": "oddswap", "svg.fonttype": "path", "path.simplify": False}):
+        figure.savefig(held, format=kind, dpi=dpi, metadata=metadata, transparent=transparent)
+    partial = path.with_name(path.name + ".part")
+    partial.write_bytes(held.getvalue())
+    return partial.replace(path)

@@ -1,0 +1,77 @@
+"""Small constructions on one convex polygon in space: smaller by an even margin, corners rounded, hatched."""
+
+from __future__ import annotations
+
+import numpy as np
+
+
+def inset(polygon: np.ndarray, normal: np.ndarray, margin: float) -> np.ndarray:
+    """The convex polygon (k, 3) with every side moved inwards by ``margin``, or by less where that leaves too little.
+
+    >>> square = np.array([[-1.0, -1, 0], [1, -1, 0], [1, 1, 0], [-1, 1, 0]])
+    >>> inset(square, np.array([0.0, 0, 1]), 0.25)[0]
+    array([-0.75, -0.75,  0.  ])
+    """
+    sides = np.roll(polygon, -1, axis=0) - polygon
+    inwards = np.cross(normal, sides)
+    inwards /= np.linalg.norm(inwards, axis=1, keepdims=True)
+    before = np.roll(inwards, 1, axis=0)
+    step = (inwards + before) / (1 + (inwards * before).sum(axis=1, keepdims=True))
+    while True:
+        smaller = polygon + margin * step
+        shrunk = np.roll(smaller, -1, axis=0) - smaller
+        if ((shrunk * sides).sum(axis=1) > 0.25 * (sides * sides).sum(axis=1)).all():
+            return smaller
+        margin *= 0.7
+
+
+def rounded(polygon: np.ndarray, radius: float = 0.07, points: int = 4) -> np.ndarray:
+    """The polygon (k, 3) with its corners replaced by ``points`` points of a parabola, at most ``radius`` from them."""
+    before, after = np.roll(polygon, 1, axis=0) - polygon, np.roll(polygon, -1, axis=0) - polygon
+    start, end = (polygon + _at_most(leg, radius) for leg in (before, after))
+    t = np.linspace(0, 1, points)[None, :, None]
+    bends = (1 - t) ** 2 * start[:, None] + 2 * t * (1 - t) * polygon[:, None] + t**2 * end[:, None]
+    return bends.reshape(-1, 3)
+
+
+def _at_most(legs: np.ndarray, length: float) -> np.ndarray:
+    sizes = np.linalg.norm(legs, axis=1, keepdims=True)
+    return legs * np.minimum(length / sizes, 0.4)
+
+
+def stripes(polygon: np.ndarray, way: float, spacing: float = 0.15, width: float = 0.024) -> list[np.ndarray]:
+    """Hatching of a convex polygon (k, 3): thin quadrilaterals (4, 3) on it, ``way`` degrees from its most level line."""
+    centre = polygon.mean(axis=0)
+    normal = np.cross(polygon - centre, np.roll(polygon, -1, axis=0) - centre).sum(axis=0)
+    normal /= np.linalg.norm(normal)
+    level = np.cross([0.0, 1.0, 0.0], normal)
+    level = level / np.linalg.norm(level) if np.linalg.norm(level) > 1e-6 else np.array([1.0, 0.0, 0.0])
+    across = np.cross(normal, level)
+    along = np.cos(np.radians(way)) * level + np.sin(np.radians(way)) * across
+    beside = np.cross(normal, along)
+    heights = (polygon - centre) @ beside
+    middles = spacing * np.arange(np.ceil(heights.min() / spacing), np.floor(heights.max() / spacing) + 1)
+    strips = (band(band(polygon, beside, centre, m + width / 2), -beside, centre, width / 2 - m) for m in middles)
+    return [strip for strip in strips if len(strip) > 2]
+
+
+def band(polygon: np.ndarray, normal: np.ndarray, origin: np.ndarray, height: float) -> np.ndarray:
+    """The part of a convex polygon (k, 3) on which ``normal . (x - origin) <= height``; (0, 3) when there is none."""
+    if not len(polygon):
+        return polygon
+    above = (polygon - origin) @ normal - height
+    kept = []
+    for i, point in enumerate(polygon):
+        j = (i + 1) % len(polygon)
+        if above[i] <= 0:
+            kept.append(point)
+        if above[i] * above[j] < 0:
+            kept.append(point + above[i] / (above[i] - above[j]) * (polygon[j] - point))
+    return np.array(kept).reshape(-1, 3)
+
+
+def within(outline: np.ndarray, spots: np.ndarray) -> np.ndarray:
+    """Which of the points (..., 2) lie inside a convex outline (k, 2) that runs anticlockwise."""
+    sides = np.roll(outline, -1, axis=0) - outline
+    gaps = spots[..., None, :] - outline
+    return (sides[:, 0] * gaps[..., 1] - sides[:, 1] * gaps[..., 0] > 0).all(axis=-1)

@@ -1,0 +1,103 @@
+"""A puzzle as two photographs on a table would show it, from opposite sides; a third print for what both leave hidden."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Polygon
+
+from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.lookalikes import lookalikes
+from oddswap.showing.camera import reach
+from oddswap.showing.canvas import sheet, write
+from oddswap.showing.keys import draw_colour_key, draw_hatch_key
+from oddswap.showing.painting import Inks, Spot, paint
+from oddswap.showing.palette import BACKDROP, FAINT_INK, PAPER, colours_for
+from oddswap.showing.scene import scene
+from oddswap.showing.sight import views
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
+
+SIDE = 2.0
+"""The picture on a print is a square of this side; around it is the paper."""
+BORDER, CAPTION, OVERLAP, MARGIN = 0.09, 0.34, 0.12, 0.22
+TILTS = (1.6, -1.2, 0.9)
+KEY = 0.42
+
+
+def draw_prints(
+    puzzle: Puzzle,
+    shown: Arrangement | Appearance,
+    *,
+    colours: Mapping[str, str] | None = None,
+    letters: bool = False,
+    xray: bool | Iterable[str | int] = False,
+    highlight: Iterable[str | int] = (),
+    caption: bool = True,
+    ax: Axes | None = None,
+) -> Figure:
+    """The prints of a puzzle, in lesson colours or, with a key, in the visitor's own ``colours`` by facet.
+
+    ``letters`` writes each sticker's facet on it. ``xray`` hatches the pieces that have lookalikes: all of them, or those at
+    home in the slots given (names or numbers). The pieces that sit in the slots of ``highlight`` are outlined.
+    """
+    hatched = _hatched(puzzle, xray)
+    inks = Inks(
+        colours=colours_for(puzzle, colours),
+        hatched=hatched,
+        highlight=frozenset(_slots(puzzle, highlight)),
+        letters=letters,
+    )
+    taken = views(puzzle, shown)
+    keys = KEY * (bool(colours) + bool(hatched))
+    foot = CAPTION if caption else BORDER
+    step = SIDE + 2 * BORDER - OVERLAP
+    width = 2 * MARGIN + len(taken) * step + OVERLAP
+    height = 2 * MARGIN + SIDE + BORDER + foot + keys
+    ax = sheet(width, height, ax)
+    for i, (camera, words) in enumerate(taken):
+        spot = Spot(
+            MARGIN + BORDER + SIDE / 2 + i * step,
+            MARGIN + keys + foot + SIDE / 2 + (-0.02, 0.03, -0.01)[i],
+            SIDE / 2 / (1.06 * reach(puzzle)),
+            TILTS[i],
+        )
+        _print(ax, spot, foot, words if caption else "", zorder=10.0 * (i + 1))
+        paint(ax, scene(puzzle, shown, camera), inks, spot, zorder=10.0 * i + 12)
+    if colours:
+        draw_colour_key(ax, puzzle, colours, width / 2, MARGIN / 2 + keys - KEY / 2)
+    if hatched:
+        draw_hatch_key(ax, hatched, width / 2, MARGIN / 2 + KEY / 2)
+    return ax.figure
+
+
+def _print(ax: Axes, spot: Spot, foot: float, words: str, zorder: float) -> None:
+    """A sheet of photographic paper with its picture's backdrop, its shadow, and the words on its lower border."""
+    lay = Spot(spot.x, spot.y, 1.0, spot.tilt).place
+    half = SIDE / 2
+    paper = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * (half + BORDER)
+    paper[:2, 1] = -half - foot
+    for drop, alpha in ((0.05, 0.05), (0.03, 0.08), (0.012, 0.12)):
+        ax.add_patch(Polygon(lay(paper) + (drop / 2, -drop), color="#000000", alpha=alpha, lw=0, zorder=zorder))
+    ax.add_patch(Polygon(lay(paper), facecolor=PAPER, lw=0, zorder=zorder + 0.1))
+    picture = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * half
+    ax.add_patch(Polygon(lay(picture), facecolor=BACKDROP, lw=0, zorder=zorder + 0.2))
+    at = lay(np.array([0.0, -half - foot / 2]))
+    write(ax, *at, words, rotation=spot.tilt, size=8.5, color=FAINT_INK, zorder=zorder + 0.3)
+
+
+def _hatched(puzzle: Puzzle, xray: bool | Iterable[str | int]) -> dict[int, tuple[str, ...]]:
+    if xray is False:
+        return {}
+    alike = lookalikes(puzzle)
+    twins = {piece for pieces in alike.twins for piece in pieces}
+    chosen = range(len(puzzle.slots)) if xray is True else _slots(puzzle, xray)
+    reasons = {p: ("twins",) * (p in twins) + ("hidden turns",) * (p in alike.hidden_turns) for p in chosen}
+    return {piece: keys for piece, keys in reasons.items() if keys}
+
+
+def _slots(puzzle: Puzzle, named: Iterable[str | int]) -> list[int]:
+    return [puzzle.slot(slot) if isinstance(slot, str) else int(slot) for slot in named]

@@ -1,0 +1,213 @@
+"""Hidden surfaces: the painter's picture is compared with straight rays that look for the nearest face by brute force."""
+
+import numpy as np
+import pytest
+from PIL import Image, ImageDraw
+
+from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.rotations import turn_matrix
+from oddswap.showing.camera import Camera, cameras
+from oddswap.showing.scene import placings_of, scene, slab_of
+from oddswap.values.appearance import Appearance
+
+PIXELS = 260
+REACH = 1.9
+SOLIDS = [
+    "cube:2",
+    "cube:3",
+    "cube:3,centres=none",
+    "shape-mod:prism8",
+    "shape-mod:cube,axis=U,degrees=45",
+    "shape-mod:cube,axis=URF,degrees=60",
+    "shape-mod:cube,shift=0.1/0.2/0.05",
+]
+
+
+def scrambled(puzzle, seed, moves=25):
+    rng = np.random.default_rng(seed)
+    names = list(puzzle.turns)
+    return puzzle.follow(" ".join(names[i] for i in rng.integers(len(names), size=moves)))
+
+
+def all_faces(puzzle, arrangement, turning):
+    """Every face of every body where it stands, those that look away too: ``{(slot or None, first vertex): vertices}``."""
+    geometry = puzzle.geometry
+    bodies = [
+        (geometry.bodies[placing.piece], geometry.bodies[slot].cell, placing.rotation, slot)
+        for slot, placing in enumerate(placings_of(puzzle, arrangement))
+    ] + [(body, body.cell, 0, None) for body in geometry.inner]
+    for body, cell, rotation, slot in bodies:
+        matrix = geometry.mechanism.rotations.matrices[rotation]
+        for turn, fraction in turning:
+            slab = slab_of(turn, geometry.mechanism)
+            if slab is None or slab.holds(cell):
+                matrix = turn_matrix(turn.axis, fraction * turn.angle) @ matrix
+        for face in body.faces:
+            yield slot, face.vertices @ matrix.T
+
+
+def nearest_hits(faces, eye, rays):
+    """For each ray (m, 3) from ``eye`` the number of the face that it meets first, -1 for none."""
+    best, hit = np.full(len(rays), np.inf), np.full(len(rays), -1)
+    for number, vertices in enumerate(faces):
+        normal = np.cross(vertices[1] - vertices[0], vertices[2] - vertices[0])
+        with np.errstate(divide="ignore", invalid="ignore"):
+            distance = (vertices[0] - eye) @ normal / (rays @ normal)
+        points = eye + distance[:, None] * rays
+        sides = np.roll(vertices, -1, axis=0) - vertices
+        inside = np.einsum("kmj,j->km", np.cross(sides[:, None], points - vertices[:, None]), normal)
+        nearer = (inside > 0).all(axis=0) & (distance > 0) & (distance < best)
+        best[nearer], hit[nearer] = distance[nearer], number
+    return hit
+
+
+def painted(view):
+    """The picture as Pillow paints it, without smoothing: at each pixel the number of the last panel laid there, from 1."""
+    image = Image.new("I", (PIXELS, PIXELS), 0)
+    draw = ImageDraw.Draw(image)
+    for number, outline in enumerate(view.outlines(), 1):
+        draw.polygon([tuple(p) for p in (outline / REACH + 1) * PIXELS / 2], fill=number)
+    return np.array(image)
+
+
+def inner_pixels(ids, seed):
+    """Pixels whose neighbours all show the same panel, so that no edge is near, a seeded sample of them."""
+    same = np.ones_like(ids[1:-1, 1:-1], dtype=bool)
+    for dy in (0, 1, 2):
+        for dx in (0, 1, 2):
+            same &= ids[1:-1, 1:-1] == ids[dy : dy + PIXELS - 2, dx : dx + PIXELS - 2]
+    rows, columns = same.nonzero()
+    pick = np.random.default_rng(seed).choice(len(rows), size=2500, replace=False)
+    return rows[pick] + 1, columns[pick] + 1
+
+
+def check(puzzle, arrangement, camera, turning=()):
+    view = scene(puzzle, arrangement, camera, turning)
+    ids = painted(view)
+    rows, columns = inner_pixels(ids, seed=5)
+    spots = np.stack([columns + 0.5, rows + 0.5], axis=1) * 2 / PIXELS - 1
+    faces = list(all_faces(puzzle, arrangement, turning))
+    hits = nearest_hits([vertices for _, vertices in faces], camera.eye, camera.ray(spots * REACH))
+    seen = 0
+    for number, hit in zip(ids[rows, columns], hits, strict=True):
+        assert (number == 0) == (hit == -1)
+        if number:
+            panel, (slot, vertices) = view.panels[number - 1], faces[hit]
+            normal = np.cross(vertices[1] - vertices[0], vertices[2] - vertices[0])
+            assert panel.slot == slot
+            assert np.abs((panel.vertices - vertices[0]) @ normal).max() < 1e-9 * np.linalg.norm(normal) + 1e-9
+            seen += 1
+    assert seen > 500
+
+
+@pytest.mark.parametrize("name", SOLIDS)
+def test_a_scrambled_puzzle_hides_what_rays_say_is_hidden(name):
+    puzzle = load(name)
+    for seed, camera in enumerate(cameras(puzzle)):
+        check(puzzle, scrambled(puzzle, seed), camera)
+
+
+@pytest.mark.parametrize("name", SOLIDS)
+@pytest.mark.parametrize(("move", "fraction"), [("R", 0.5), ("U'", 0.21), ("B2", 0.7), ("D", 0.97)])
+def test_so_does_a_puzzle_in_mid_turn(name, move, fraction):
+    puzzle = load(name)
+    turns = [t for t in puzzle.settled(move)[0] if not t.whole]
+    for camera in cameras(puzzle):
+        check(puzzle, scrambled(puzzle, 3), camera, [(turn, fraction) for turn in turns])
+
+
+@pytest.mark.parametrize("name", ["cube:3", "shape-mod:prism8", "shape-mod:cube,axis=URF,degrees=60"])
+def test_so_does_a_middle_slab_drawn_as_two_slabs_that_turn_at_once(name):
+    puzzle = load(name)
+    turns = puzzle.settled("M")[0]
+    assert len(turns) == 2
+    check(puzzle, scrambled(puzzle, 4), cameras(puzzle)[0], [(turn, 0.35) for turn in turns])
+
+
+def test_from_anywhere():
+    puzzle = load("shape-mod:cube,axis=UR,degrees=45")
+    rng = np.random.default_rng(8)
+    for direction in rng.normal(size=(6, 3)):
+        camera = Camera(direction / np.linalg.norm(direction), 9.0)
+        check(puzzle, scrambled(puzzle, 9), camera, [(puzzle.turns["F"], 0.4)])
+
+
+def test_the_comparison_notices_a_wrong_order(monkeypatch):
+    puzzle = load("shape-mod:cube,axis=U,degrees=45")
+    monkeypatch.setattr("oddswap.showing.scene.painters_order", lambda cells, *_: np.arange(len(cells)))
+    with pytest.raises(AssertionError):
+        check(puzzle, scrambled(puzzle, 1), cameras(puzzle)[0])
+
+
+@pytest.mark.parametrize("name", ["cube:3", "shape-mod:prism8"])
+def test_a_turn_that_is_done_looks_as_the_arrangement_after_it(name):
+    puzzle = load(name)
+    camera, turn = cameras(puzzle)[0], puzzle.turns["R'"]
+    done = {
+        (panel.role, panel.paint, frozenset(map(tuple, panel.vertices.round(6) + 0.0)))
+        for panel in scene(puzzle, puzzle.solved, camera, [(turn, 1.0)]).panels
+        if panel.role == "sticker"
+    }
+    after = {
+        (panel.role, panel.paint, frozenset(map(tuple, panel.vertices.round(6) + 0.0)))
+        for panel in scene(puzzle, puzzle.follow("R'"), camera).panels
+        if panel.role == "sticker"
+    }
+    assert done == after
+
+
+def test_a_clockwise_turn_of_r_takes_the_front_up():
+    """WCA Regulations, Article 12a: R is clockwise as seen from R, so what was in front shows above."""
+    puzzle = load("cube:3")
+    panels = scene(puzzle, puzzle.follow("R"), cameras(puzzle)[0]).panels
+    above = [p.facet for p in panels if p.role == "sticker" and (p.vertices[:, 1] > 0.999).all()]
+    assert sorted(above) == ["F"] * 3 + ["U"] * 6
+
+
+def test_each_piece_shows_its_stickers_on_its_faces_with_an_even_black_rim():
+    puzzle = load("cube:3")
+    for panel in scene(puzzle, puzzle.solved, cameras(puzzle)[0]).panels:
+        if panel.role == "sticker":
+            size = panel.vertices.max(axis=0) - panel.vertices.min(axis=0)
+            assert sorted(size.round(6)) == pytest.approx([0.0, 2 / 3 - 0.1, 2 / 3 - 0.1])
+
+
+def test_an_appearance_shows_as_any_arrangement_that_looks_like_it():
+    puzzle = load("shape-mod:prism8,paint=FR+FL+BR+BL")
+    camera, arrangement = cameras(puzzle)[0], scrambled(puzzle, 6)
+
+    def pictured(shown):
+        return sorted(
+            (p.role, p.paint or "", p.vertices.mean(axis=0).round(6).tolist())
+            for p in scene(puzzle, shown, camera).panels
+            if p.role == "sticker"
+        )
+
+    assert pictured(puzzle.appearance(arrangement)) == pictured(arrangement)
+
+
+def paints_at(view, puzzle, slot):
+    return {p.facet: p.paint for p in view.panels if p.role == "sticker" and p.slot == puzzle.slot(slot)}
+
+
+def test_of_an_uncertain_slot_only_what_all_its_looks_agree_on_is_painted():
+    puzzle = load("cube:3,centres=marked")
+    sights = list(puzzle.appearance(puzzle.solved).sights)
+    sights[puzzle.slot("UFR")] = frozenset(range(24))
+    sights[puzzle.slot("F")] = frozenset({0, 2})
+    swapped = puzzle.appearance(puzzle.arrangement(puzzle.turns["U2"].permutation))
+    sights[puzzle.slot("UF")] |= swapped.sights[puzzle.slot("UF")]
+    view = scene(puzzle, Appearance(puzzle.name, tuple(sights)), cameras(puzzle)[0])
+    assert paints_at(view, puzzle, "UFR") == {"U": None, "F": None, "R": None}
+    assert paints_at(view, puzzle, "F") == {"F": "F"}
+    assert paints_at(view, puzzle, "UF") == {"U": "U", "F": None}
+    marked = {panel.slot for panel in view.panels if panel.role == "mark"}
+    assert marked == {puzzle.slot("U"), puzzle.slot("R")}
+
+
+def test_what_no_piece_can_show_is_left_blank():
+    puzzle = load("cube:3")
+    sights = list(puzzle.appearance(puzzle.solved).sights)
+    sights[puzzle.slot("UF")] = frozenset()
+    view = scene(puzzle, Appearance(puzzle.name, tuple(sights)), cameras(puzzle)[0])
+    assert paints_at(view, puzzle, "UF") == {"U": None, "F": None}
