@@ -31,6 +31,13 @@ def sector_name(sector: Sector) -> str:
     return f"{kind.name} in the orbit of {first}"
 
 
+def part_name(part: Coordinate) -> str:
+    """One quantity: the sign of a sector, or its twists."""
+    if part.what == "sign":
+        return f"sign of {sector_name(part.sector)}"
+    return f"{_twist_word([part])} of {_owners([part])}"
+
+
 def law_name(law: Law) -> str:
     """A short name: what the law is about."""
     signs = [part for part in law.parts if part.what == "sign"]

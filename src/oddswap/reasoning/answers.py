@@ -1,0 +1,47 @@
+"""The whole answer to one appearance: the diagnosis, a way out and a set-up where there is one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.diagnosis import Diagnosis, diagnose
+from oddswap.reasoning.search import Budget, Progress
+from oddswap.reasoning.ways import Route, set_up, way_out
+from oddswap.values.appearance import Appearance
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What is said about one appearance of a puzzle; ``way_out`` and ``set_up`` only where turning helps."""
+
+    puzzle: Puzzle
+    appearance: Appearance
+    diagnosis: Diagnosis
+    way_out: Route | None
+    set_up: str | None
+
+    @property
+    def verdict(self) -> str:
+        return self.diagnosis.verdict
+
+
+def answer(
+    puzzle: Puzzle,
+    appearance: Appearance,
+    budget: Budget | None = None,
+    progress: Progress | None = None,
+) -> Answer:
+    """Diagnose an appearance and look for the shortest way out within ``budget``.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> cube = load("cube:2")
+    >>> found = answer(cube, cube.appearance(cube.follow("R U")))
+    >>> found.verdict, found.way_out.moves, found.set_up
+    ('ordinary', "U' R'", 'R U')
+    """
+    diagnosis = diagnose(puzzle, appearance)
+    if diagnosis.explanation is None:
+        return Answer(puzzle, appearance, diagnosis, None, None)
+    way = way_out(puzzle, diagnosis.explanation, budget, progress)
+    return Answer(puzzle, appearance, diagnosis, way, set_up(puzzle, way, appearance))
