@@ -1,9 +1,9 @@
 """A shortest way from one appearance to another, or the lower bound that was proved when the budget ended.
 
 Two balls of exact levels grow around the start and around the goals until they meet or get big. Beyond them, for each
-length in turn, the hashes of all reduced words outwards from the goals are kept, and those of all reduced words
-outwards from the start are looked up. No common hash proves that there is no common state, so that length is excluded;
-a common hash is only a candidate, and is followed back state by state.
+length in turn, the hashes at the ends of all reduced words outwards from the goals are kept, and those outwards from
+the start are looked up. No common hash proves that there is no common state, so that length is excluded; a common
+hash is only a candidate, and is followed state by state.
 """
 
 from __future__ import annotations
@@ -14,28 +14,24 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from oddswap.errors import OddswapError, UnknownMove
+from oddswap.errors import UnknownMove, quoted
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.search_holding import Task, task
 from oddswap.reasoning.search_levels import Ball
 from oddswap.reasoning.search_middle import Middle
-from oddswap.reasoning.search_words import Moves
 from oddswap.reasoning.seen import SeenModel, seen_model
 from oddswap.values.appearance import Appearance
 
 NEAR = 200_000
-"""Exact levels beyond this size are grown only while many words meet in one state."""
+"""Exact levels that take more states than this are made only while many words meet in one state."""
 
 Progress = Callable[[int, int, float], None]
-"""Called with the lower bound proved so far, the states generated, and the seconds used."""
-
-
-class BudgetEnded(Exception):
-    """Time or memory has run out; the reason is a sentence."""
+"""Called a few times a second with the lower bound proved so far, the states generated, and the seconds used."""
 
 
 @dataclass(frozen=True)
 class Budget:
-    """How much a search may use: ``seconds`` of time, ``memory_bytes`` for its own arrays."""
+    """How much a search may use: ``seconds`` of time, ``memory_bytes`` for the states and hashes that it keeps."""
 
     seconds: float = 60.0
     memory_bytes: int = 2_000_000_000
@@ -46,8 +42,8 @@ class Way:
     """What a search found.
 
     ``turns`` is a way, or None. No way has fewer than ``lower_bound`` turns; ``shortest`` means that the way found has
-    exactly as many. ``counting`` says what one turn is and which were allowed, ``states`` how many states were
-    generated, ``reason`` why the search ended. ``impossible``: every state that the turns reach was seen, no goal among them.
+    just as many. ``counting`` says what one turn is and which were allowed, ``states`` how many states were generated,
+    ``reason`` why the search ended. ``impossible``: all states that the turns reach were seen, and none is a goal.
     """
 
     turns: tuple[str, ...] | None
@@ -67,24 +63,23 @@ def find_way(
     budget: Budget | None = None,
     progress: Progress | None = None,
 ) -> Way:
-    """A shortest way from ``start`` to any of ``goals`` (solved, in any holding where that is free, when left out).
+    """A shortest way from ``start`` to any of ``goals`` (solved, when left out), in any holding where that is free.
 
-    States may be given packed: shape (slots,) for the start, (n, slots) for the goals, as in ``seen_model(puzzle)``.
-    ``turns`` restricts the moves to those named. `UnknownMove` for a turn that the puzzle does not make, `Unseen` for an
-    appearance that does not show everything.
+    States may also be given packed as in ``seen_model(puzzle)``: shape (slots,) for the start, (n, slots) for the
+    goals. ``turns`` restricts the turns to those named. `UnknownMove` for a turn that the puzzle does not make,
+    `Unseen` for an appearance that does not show every slot.
     """
-    model = seen_model(puzzle)
-    names = _chosen(puzzle, turns)
-    row = _packed(model, start)
-    ends = model.goals if goals is None else np.atleast_2d(_packed(model, goals))
-    chosen = [model.names.index(name) for name in names]
-    moves = Moves.of(names, model.source[chosen], model.lut[chosen])
-    search = _Search(moves, row, ends, budget or Budget(), progress)
-    word, reason, impossible = search.run()
-    way = None if word is None else tuple(names[move] for move in word)
+    model, names = seen_model(puzzle), _allowed(puzzle, turns)
+    first = _packed(model, start)
+    ends = model.solved[None] if goals is None else np.atleast_2d(_packed(model, goals))
+    job = task(model, names, first, ends)
+    search = _Search(job, budget or Budget(), progress)
+    word, reason = search.run()
+    way = None if word is None else job.named(word)
     if way is not None:
-        _replay(model, row, ends, way)
-    return Way(way, search.bound, way is not None, _counting(puzzle, names), search.states, reason, impossible)
+        _replay(model, first, ends, way)
+    counting = _counting(puzzle, names)
+    return Way(way, search.bound, way is not None, counting, search.states, reason, search.impossible)
 
 
 def depth_counts(
@@ -93,106 +88,115 @@ def depth_counts(
     start: Appearance | np.ndarray | None = None,
     turns: Iterable[str] | None = None,
 ) -> list[int]:
-    """How many states lie at each distance 0 … ``depth`` from ``start`` (solved when left out); exact.
+    """How many states lie at each distance 0, 1, … ``depth`` from ``start`` (solved, when left out); exact.
 
-    Where the holding is free, states in all holdings are counted.
+    Where the holding is free, states that differ only by how the puzzle is held count once. (If no piece can be told
+    from all others, or ``turns`` names fewer turns in one holding than in another, states count in every holding.)
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> depth_counts(load("cube:2"), 4)
+    [1, 9, 54, 321, 1847]
     """
-    model, names = seen_model(puzzle), _chosen(puzzle, turns)
-    chosen = [model.names.index(name) for name in names]
-    moves = Moves.of(names, model.source[chosen], model.lut[chosen])
-    ball = Ball.around(moves, model.goals if start is None else _packed(model, start)[None])
+    model = seen_model(puzzle)
+    first = model.solved if start is None else _packed(model, start)
+    job = task(model, _allowed(puzzle, turns), first, first[None])
+    ball = Ball(job.moves, job.goals)
     while ball.depth < depth and len(ball.edge):
-        ball.grow(lambda need: None)
-    return [len(level) for level in ball.levels]
+        ball.grow(lambda: None)
+    return [len(level) for level in ball.levels if len(level)]
+
+
+class _TimeEnded(Exception):
+    """The time of the budget is used up."""
 
 
 class _Search:
-    def __init__(self, moves, row, ends, budget, progress):
+    """One search; ``bound`` grows as shorter ways are excluded."""
+
+    def __init__(self, job: Task, budget: Budget, progress: Progress | None):
         self.budget, self.progress = budget, progress
-        self.began = time.monotonic()
-        self.out = Ball.around(moves, row[None])
-        self.back = Ball.around(moves.inverse, ends)
+        self.began = self.reported = time.monotonic()
+        self.out = Ball(job.moves, job.start[None])
+        self.back = Ball(job.moves.inverse, job.goals)
         self.middle = Middle(self.out, self.back)
-        self.bound = 0
+        self.bound, self.impossible = 0, False
 
     @property
     def states(self) -> int:
         return self.out.made + self.back.made + self.middle.made
 
-    def run(self) -> tuple[list[int] | None, str, bool]:
+    @property
+    def room(self) -> int:
+        return self.budget.memory_bytes - self.out.nbytes - self.back.nbytes
+
+    def run(self) -> tuple[list[int] | None, str]:
+        """A word of moves or None, and the reason."""
         try:
-            while True:
-                word = self._meeting()
-                if word is not None:
-                    return word, "every shorter sequence was excluded", False
-                self.bound = self.out.depth + self.back.depth + 1
-                self._report()
-                ball = self._next_ball()
-                if ball is None:
-                    break
-                ball.grow(self.check)
-                if not len(ball.edge):
-                    return None, "all states that these turns reach were seen, and none is a goal", True
-            while True:
-                word = self.middle.of_length(self.bound, self.check, self._room)
-                if word is not None:
-                    return word, "every shorter sequence was excluded", False
-                self.bound += 1
-                self._report()
-        except BudgetEnded as ended:
-            return None, f"{ended}; no way has fewer than {self.bound} turns", False
+            word = self._within_balls()
+            while word is None and not self.impossible:
+                word = self.middle.of_length(self.bound, self.room, self._check)
+                self.bound += word is None
+        except _TimeEnded:
+            return None, f"the time of {self.budget.seconds:g} s ended before longer ways were tried"
+        except MemoryError:
+            return None, f"longer ways need more memory than {self.budget.memory_bytes / 1e9:g} GB"
+        if self.impossible:
+            return None, "all states that these turns reach were seen, and none is a goal"
+        return word, "every shorter way was excluded"
 
-    def check(self, need: int) -> None:
-        if time.monotonic() - self.began > self.budget.seconds:
-            raise BudgetEnded(f"the time of {self.budget.seconds:g} s ended")
-        if need > self._room():
-            raise BudgetEnded(f"the memory of {self.budget.memory_bytes / 1e9:g} GB ended")
-
-    def _room(self) -> int:
-        return self.budget.memory_bytes - self.out.nbytes - self.back.nbytes - self.middle.nbytes
-
-    def _report(self) -> None:
-        if self.progress:
-            self.progress(self.bound, self.states, time.monotonic() - self.began)
-
-    def _meeting(self) -> list[int] | None:
-        return self.middle.meeting()
+    def _within_balls(self) -> list[int] | None:
+        """Grow the balls until they meet, or one holds all that can be reached, or they get big."""
+        while (word := self.middle.meeting()) is None:
+            self.bound = self.out.depth + self.back.depth + 1
+            ball = self._next_ball()
+            if ball is None:
+                break
+            ball.grow(self._check)
+            if not len(ball.edge):
+                self.impossible = True
+                break
+        return word
 
     def _next_ball(self) -> Ball | None:
-        """The ball to grow next: the smaller one, unless both are big and words seldom meet."""
+        """The ball whose next level takes fewer states, if that is worth while and there is room for it."""
         for ball in sorted((self.out, self.back), key=lambda ball: ball.words(1)):
-            words = ball.words(1)
-            merging = ball.depth > 1 and len(ball.edge) < 0.8 * self._words_before(ball)
-            if words <= NEAR or merging:
+            if (ball.words(1) <= NEAR or ball.merging) and ball.bytes_to_grow <= self.room:
                 return ball
         return None
 
-    @staticmethod
-    def _words_before(ball: Ball) -> int:
-        return Ball(ball.moves, ball.levels[:-1]).words(1)
+    def _check(self) -> None:
+        now = time.monotonic()
+        if now - self.began > self.budget.seconds:
+            raise _TimeEnded
+        if self.progress and now - self.reported > 0.25:
+            self.reported = now
+            self.progress(self.bound, self.states, now - self.began)
 
 
-def _chosen(puzzle: Puzzle, turns: Iterable[str] | None) -> tuple[str, ...]:
-    names = tuple(puzzle.turns if turns is None else dict.fromkeys(turns))
+def _allowed(puzzle: Puzzle, turns: Iterable[str] | None) -> tuple[str, ...]:
+    """The names of the turns allowed, in the puzzle's order."""
+    names = list(puzzle.turns if turns is None else turns)
     for name in names:
         if name not in puzzle.turns:
-            raise UnknownMove(f"{puzzle.name} does not make the turn {name}; it makes {' '.join(puzzle.turns)}")
+            raise UnknownMove(
+                f"{puzzle.name} does not make the turn {quoted(name)}; it makes {' '.join(puzzle.turns)}"
+            )
     if not names:
-        raise UnknownMove("no turn is allowed: name at least one")
-    return names
+        raise UnknownMove(f"no turn is allowed: name at least one of {' '.join(puzzle.turns)}")
+    return tuple(name for name in puzzle.turns if name in names)
 
 
 def _packed(model: SeenModel, states: Appearance | np.ndarray) -> np.ndarray:
     return model.pack(states) if isinstance(states, Appearance) else np.asarray(states, dtype=np.uint8)
 
 
-def _replay(model: SeenModel, row: np.ndarray, ends: np.ndarray, way: tuple[str, ...]) -> None:
+def _replay(model: SeenModel, state: np.ndarray, goals: np.ndarray, way: tuple[str, ...]) -> None:
     for name in way:
-        row = model.apply(row, name)
-    if not (ends == row).all(axis=1).any():
-        raise AssertionError("the sequence found does not lead to a goal when it is replayed")
+        state = model.apply(state, name)
+    if not (model.closure(goals, model.puzzle.rotations) == state).all(axis=1).any():
+        raise AssertionError(f"the way found does not lead to a goal when it is replayed: {' '.join(way)}")
 
 
 def _counting(puzzle: Puzzle, names: tuple[str, ...]) -> str:
-    which = f"all {len(names)} turns" if set(names) == set(puzzle.turns) else " ".join(names)
-    return f"one turn of one slab counts as one, by any amount; allowed: {which}"
+    which = f"all {len(names)} of {puzzle.name}" if len(names) == len(puzzle.turns) else " ".join(names)
+    return f"a turn of one slab by any amount counts as one; turns allowed: {which}"

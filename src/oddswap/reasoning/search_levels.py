@@ -1,29 +1,42 @@
 """Exact levels: all states at each distance from given states, told apart by comparing whole rows.
 
-Rows are sorted by a 64-bit hash and compared in full where hashes agree, so a level holds each of its states once and a
-bound that comes from it is a proof, whatever the hash.
+Rows are sorted by a 64-bit hash and compared in full where hashes agree, so a level holds each of its states once and
+a bound that comes from it is a proof, whatever the hash.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
 from oddswap.reasoning.search_words import Moves
 
-Check = Callable[[int], None]
-"""Called with the number of bytes that the next step needs; raises when time or memory has run out."""
+Check = Callable[[], None]
+"""Called between steps of well under a second; raises when the time has run out."""
 
 
 @dataclass(frozen=True, eq=False)
 class Level:
-    """The states at one distance, sorted by hash: ``rows`` (n, slots), ``hashes`` (n,), ``last`` move of each (n,)."""
+    """States in a row: ``rows`` (n, slots), ``hashes`` (n,), ``last`` move of a shortest word to each (n,)."""
 
     rows: np.ndarray
     hashes: np.ndarray
     last: np.ndarray
+
+    @staticmethod
+    def of(moves: Moves, rows: np.ndarray) -> Level:
+        """States that no move led to, each once, sorted by hash."""
+        level = Level(rows, moves.hashes(rows), np.full(len(rows), len(moves), dtype=np.int16))
+        return level.take(first_of_each(level))
+
+    @staticmethod
+    def joined(levels: list[Level]) -> Level:
+        """The states of several levels, one after another."""
+        return Level(
+            *(np.concatenate([getattr(x, name) for x in levels]) for name in ("rows", "hashes", "last"))
+        )
 
     def __len__(self) -> int:
         return len(self.rows)
@@ -35,51 +48,56 @@ class Level:
     def take(self, chosen) -> Level:
         return Level(self.rows[chosen], self.hashes[chosen], self.last[chosen])
 
+    def words(self, moves: Moves, length: int) -> int:
+        """How many reduced words of that length go on from these states."""
+        return int((moves.words(length) * np.bincount(self.last, minlength=len(moves) + 1)).sum())
 
-def joined(levels: list[Level]) -> Level:
-    """The states of several levels one after another (not sorted)."""
-    parts = zip(*((level.rows, level.hashes, level.last) for level in levels), strict=True)
-    return Level(*(np.concatenate(part) for part in parts))
+    def after(self, moves: Moves, check: Check) -> Level:
+        """The states one reduced move on, move by move; not compared with one another."""
+        parts = []
+        for move in range(len(moves)):
+            check()
+            part = self.take(moves.follow[self.last, move])
+            last = np.full(len(part), move, dtype=self.last.dtype)
+            parts.append(
+                Level(moves.apply(part.rows, move), moves.hashes_after(part.rows, part.hashes, move), last)
+            )
+        return Level.joined(parts)
 
 
 def first_of_each(level: Level) -> np.ndarray:
     """Where each different row stands for the first time, in the order of the hashes."""
     order = np.argsort(level.hashes, kind="stable")
-    hashes, pairs = level.hashes[order], np.flatnonzero(np.diff(level.hashes[order]) == 0)
+    hashes = level.hashes[order]
+    pairs = np.flatnonzero(hashes[1:] == hashes[:-1])
     equal = (level.rows[order[pairs]] == level.rows[order[pairs + 1]]).all(axis=1)
     keep = np.ones(len(order), dtype=bool)
     keep[pairs[equal] + 1] = False
     if not equal.all():
         shared = np.flatnonzero(np.isin(hashes, hashes[pairs[~equal]]))
-        _, firsts = np.unique(level.rows[order[shared]], axis=0, return_index=True)
+        firsts = np.unique(level.rows[order[shared]], axis=0, return_index=True)[1]
         keep[shared] = False
         keep[shared[firsts]] = True
     return order[keep]
 
 
 def in_common(one: Level, other: Level) -> tuple[int, int] | None:
-    """The places of a state that both levels hold, or None."""
-    left = np.searchsorted(other.hashes, one.hashes, side="left")
-    right = np.searchsorted(other.hashes, one.hashes, side="right")
-    for i in np.flatnonzero(left < right):
-        same = (other.rows[left[i] : right[i]] == one.rows[i]).all(axis=1)
+    """The places of a state that both levels hold, or None; ``other`` must be sorted by hash."""
+    begin, end = (np.searchsorted(other.hashes, one.hashes, side=side) for side in ("left", "right"))
+    for i in np.flatnonzero(begin < end):
+        same = (other.rows[begin[i] : end[i]] == one.rows[i]).all(axis=1)
         if same.any():
-            return int(i), int(left[i] + same.argmax())
+            return int(i), int(begin[i] + same.argmax())
     return None
 
 
-@dataclass(eq=False)
 class Ball:
-    """The levels around some states, grown one at a time; ``made`` counts the states that were generated."""
+    """The levels around given states, each sorted by hash; ``made`` counts the states generated."""
 
-    moves: Moves
-    levels: list[Level] = field(default_factory=list)
-    made: int = 0
-
-    @staticmethod
-    def around(moves: Moves, states: np.ndarray) -> Ball:
-        level = Level(states, moves.hashes(states), np.full(len(states), len(moves), dtype=np.int16))
-        return Ball(moves, [level.take(first_of_each(level))], len(states))
+    def __init__(self, moves: Moves, states: np.ndarray):
+        self.moves = moves
+        self.levels = [Level.of(moves, states)]
+        self.made = len(states)
 
     @property
     def edge(self) -> Level:
@@ -94,38 +112,39 @@ class Ball:
     def nbytes(self) -> int:
         return sum(level.nbytes for level in self.levels)
 
+    @property
+    def bytes_to_grow(self) -> int:
+        """An upper estimate of the memory that the next level needs while it is made."""
+        row = self.edge.rows.shape[1] + 10
+        return self.words(1) * (3 * row + 24) + 2 * self.nbytes
+
     def words(self, length: int) -> int:
-        """How many reduced words of that length begin at the outermost level."""
-        kinds, numbers = np.unique(self.edge.last, return_counts=True)
-        below = self.moves.words(length)
-        return sum(int(n) * below[k] for k, n in zip(kinds, numbers, strict=True))
+        """How many reduced words of that length go on from the edge."""
+        return self.edge.words(self.moves, length)
+
+    @property
+    def merging(self) -> bool:
+        """Whether many words met in one state when the edge was made."""
+        return self.depth > 0 and len(self.edge) < 0.8 * self.levels[-2].words(self.moves, 1)
 
     def grow(self, check: Check) -> None:
-        """Add the next level. All or nothing: a refusal by ``check`` leaves the ball as it was."""
-        edge, moves = self.edge, self.moves
-        row = edge.rows.shape[1] + edge.hashes.itemsize + edge.last.itemsize
-        check(self.words(1) * (2 * row + 32) + self.nbytes)
-        parts = []
-        for move in range(len(moves)):
-            check(0)
-            chosen = np.flatnonzero(moves.follow[edge.last, move])
-            rows, hashes = edge.rows[chosen], edge.hashes[chosen]
-            last = np.full(len(rows), move, dtype=edge.last.dtype)
-            parts.append(Level(moves.apply(rows, move), moves.hashes_after(rows, hashes, move), last))
-        everything = joined([*self.levels, *parts])
-        old = sum(len(level) for level in self.levels)
-        self.made += len(everything) - old
+        """Add the next level; when ``check`` ends it, the ball stays as it was."""
+        following = self.edge.after(self.moves, check)
+        everything = Level.joined([*self.levels, following])
+        old = len(everything) - len(following)
         firsts = first_of_each(everything)
         self.levels.append(everything.take(firsts[firsts >= old]))
+        self.made += len(following)
 
-    def way_in(self, row: np.ndarray, depth: int) -> list[int]:
-        """The moves whose undoing leads from a state of the level at ``depth`` to the middle."""
+    def way_in(self, row: np.ndarray) -> list[int]:
+        """The moves whose undoing leads, along the levels, from a state at the edge to the middle."""
         found: list[int] = []
-        for level in reversed(self.levels[:depth]):
-            before = np.array([self.moves.inverse.apply(row, move) for move in range(len(self.moves))])
-            step = in_common(Level(before, self.moves.hashes(before), np.arange(len(before))), level)
+        back = self.moves.inverse
+        for level in reversed(self.levels[:-1]):
+            before = np.array([back.apply(row, move) for move in range(len(back))])
+            step = in_common(Level(before, self.moves.hashes(before), np.zeros(len(before))), level)
             if step is None:
-                raise AssertionError("a level is missing a state that leads to the next one")
+                raise AssertionError("a level lacks the state before one of the next level")
             found.append(step[0])
             row = before[step[0]]
         return found

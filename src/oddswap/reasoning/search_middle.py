@@ -1,108 +1,119 @@
-"""The stretch between two balls: all reduced words from one against a set of hashes from the other."""
+"""The stretch between two balls: all reduced words from one against the hashes of those from the other."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 import numpy as np
 
 from oddswap.reasoning.search_levels import Ball, Check, Level, in_common
+from oddswap.reasoning.search_words import Moves
 
-CHUNK = 1 << 18
+CHUNK = 1 << 16
+"""About how many hashes are made at a time: few enough to stay near the processor."""
 
 
 class Middle:
-    """Ways from the middle of ``out`` to the middle of ``back`` (whose moves are the inverses of those of ``out``)."""
+    """Ways from the middle of ``out`` to the middle of ``back``, whose moves are the inverses of those of ``out``.
+
+    The ends of all words of ``beyond`` moves from the edge of ``back`` are kept as hashes; ``made`` counts the states
+    generated.
+    """
 
     def __init__(self, out: Ball, back: Ball):
         self.out, self.back = out, back
-        self.kept, self.beyond, self.made = None, 0, 0
-
-    @property
-    def nbytes(self) -> int:
-        return 0 if self.kept is None else self.kept.nbytes
+        self.kept, self.beyond, self.nbytes, self.made = None, -1, 0, 0
 
     def meeting(self) -> list[int] | None:
-        """The way through a state that both outermost levels hold, or None."""
+        """The way through a state that both edges hold, or None."""
         places = in_common(self.out.edge, self.back.edge)
-        return None if places is None else self._through(self.out.edge.rows[places[0]], [])
+        if places is None:
+            return None
+        row = self.out.edge.rows[places[0]]
+        return self._way(row, [], row)
 
-    def _through(self, row: np.ndarray, word: list[int]) -> list[int]:
-        """From the start to ``row`` at the edge of ``out``, along ``word``, and then in from the edge of ``back``."""
-        inwards = self.out.way_in(row, self.out.depth)
-        for move in word:
-            row = self.out.moves.apply(row, move)
-        return [*reversed(inwards), *word, *self.back.way_in(row, self.back.depth)]
+    def _way(self, first: np.ndarray, word: list[int], last: np.ndarray) -> list[int]:
+        """From the start to ``first`` at its edge, along the word to ``last`` at the other edge, and to the goal."""
+        return [*reversed(self.out.way_in(first)), *word, *self.back.way_in(last)]
 
-    def of_length(self, length: int, check: Check, room: Callable[[], int]) -> list[int] | None:
-        """A way of exactly that many turns, or None when there is none (given that none is shorter)."""
-        beyond = self._split(length - self.out.depth - self.back.depth, room())
-        if self.kept is None or beyond != self.beyond:
-            self.kept = None
-            check(16 * self.back.words(beyond))
-            parts = []
-            for _, hashes in _leaves(self.back, beyond, check):
-                parts.append(hashes)
-                self.made += len(hashes)
-            self.kept, self.beyond = np.unique(np.concatenate(parts)), beyond
-        between = length - self.out.depth - self.back.depth - beyond
-        for before, hashes in _leaves(self.out, between, check):
+    def of_length(self, length: int, room: int, check: Check) -> list[int] | None:
+        """A way of that many moves, given that none is shorter; None proves that there is none.
+
+        ``room`` is how many bytes may be used; ``MemoryError`` when they are too few.
+        """
+        gap = length - self.out.depth - self.back.depth
+        self._keep(*self._best_split(gap, room), check)
+        moves, edge, before = self.out.moves, self.out.edge, 0
+        for hashes in word_ends(moves, edge, gap - self.beyond, check):
             self.made += len(hashes)
-            place = np.searchsorted(self.kept, hashes)
-            place[place == len(self.kept)] = 0
-            for hit in np.flatnonzero(self.kept[place] == hashes):
-                word = self._followed(before + int(hit), between)
-                if word is not None:
-                    return word
+            for place in self.kept.places_of(hashes):
+                way = self._followed(gap - self.beyond, before + int(place), check)
+                if way is not None:
+                    return way
+            before += len(hashes)
         return None
 
-    def _split(self, gap: int, room: int) -> int:
-        """How many of the moves in the gap to take from the far side: least work, within the memory."""
-        def cost(beyond: int) -> int:
-            known = self.kept is not None and beyond == self.beyond
-            return self.out.words(gap - beyond) + (0 if known else self.back.words(beyond))
+    def _best_split(self, gap: int, room: int) -> tuple[int, int]:
+        """How many moves of the gap to take from the far side, with the number of words: least work that fits."""
+        from oddswap.reasoning.search_kernels import HashSet
 
-        fits = [b for b in range(gap + 1) if 16 * self.back.words(b) <= room + self.nbytes]
-        return min(fits or [0], key=cost)
+        choices = []
+        for beyond in range(gap + 1):
+            words, known = self.back.words(beyond), beyond == self.beyond
+            if known or HashSet.bytes_for(words) <= room:
+                choices.append((self.out.words(gap - beyond) + (0 if known else words), beyond, words))
+        if not choices:
+            raise MemoryError
+        return min(choices)[1:]
 
-    def _followed(self, number: int, between: int) -> list[int] | None:
-        """The way through a candidate, the word of that number from the edge; None when only the hashes agree."""
-        edge = self.out.edge
-        ends = np.cumsum(self.out.moves.words(between)[edge.last])
+    def _keep(self, beyond: int, words: int, check: Check) -> None:
+        from oddswap.reasoning.search_kernels import HashSet
+
+        if beyond == self.beyond:
+            return
+        self.kept, self.beyond, self.nbytes = None, -1, 0
+        kept = HashSet(words)
+        for hashes in word_ends(self.back.moves, self.back.edge, beyond, check):
+            self.made += len(hashes)
+            kept.add(hashes)
+        self.kept, self.beyond, self.nbytes = kept, beyond, HashSet.bytes_for(words)
+
+    def _followed(self, length: int, number: int, check: Check) -> list[int] | None:
+        """The way through the end of one word from the edge; None when no more than its hash agrees."""
+        moves, edge = self.out.moves, self.out.edge
+        ends = np.cumsum(moves.words(length)[edge.last])
         root = int(np.searchsorted(ends, number, side="right"))
-        number -= int(ends[root - 1]) if root else 0
-        word = list(self.out.moves.word(int(edge.last[root]), between, number))
-        row = edge.rows[root]
+        word = moves.word(int(edge.last[root]), length, number - int(ends[root - 1] if root else 0))
+        end = edge.rows[root]
         for move in word:
-            row = self.out.moves.apply(row, move)
-        near = Level(row[None], self.out.moves.hashes(row[None]), np.array([len(self.out.moves)], dtype=np.int16))
-        rows, words = near.rows, [()]
+            end = moves.apply(end, move)
+        near = Ball(moves, end[None])
         for _ in range(self.beyond):
-            rows = np.concatenate([self.out.moves.apply(rows, m) for m in range(len(self.out.moves))])
-            words = [(*w, m) for m in range(len(self.out.moves)) for w in words]
-        found = in_common(Level(rows, self.out.moves.hashes(rows), np.zeros(len(rows))), self.back.edge)
-        return None if found is None else self._through(edge.rows[root], [*word, *words[found[0]]])
+            near.grow(check)
+        places = in_common(near.edge, self.back.edge)
+        if places is None:
+            return None
+        last = near.edge.rows[places[0]]
+        return self._way(edge.rows[root], [*word, *reversed(near.way_in(last))], last)
 
 
-def _leaves(ball: Ball, length: int, check: Check) -> Iterator[tuple[int, np.ndarray]]:
-    """The hashes at the ends of all reduced words from the edge of a ball, in order: ``(how many before, hashes)``."""
-    moves, edge = ball.moves, ball.edge
-    ends = np.cumsum(moves.words(length)[edge.last])
-    root = 0
-    while root < len(edge):
-        check(0)
-        before = int(ends[root - 1]) if root else 0
-        stop = max(root + 1, int(np.searchsorted(ends, before + CHUNK)))
-        part = edge.take(slice(root, stop))
-        hashes, rows, last = part.hashes, part.rows, part.last
-        for _ in range(length):
-            owner, move = np.nonzero(moves.follow[last])
-            new_hashes = np.empty(len(owner), dtype=np.uint64)
-            new_rows = np.empty((len(owner), rows.shape[1]), dtype=np.uint8)
-            for m in range(len(moves)):
-                mine = move == m
-                new_rows[mine] = moves.apply(rows[owner[mine]], m)
-                new_hashes[mine] = moves.hashes_after(rows[owner[mine]], hashes[owner[mine]], m)
-            rows, hashes, last = new_rows, new_hashes, move
-        yield before, hashes
-        root = stop
+def word_ends(moves: Moves, roots: Level, length: int, check: Check) -> Iterator[np.ndarray]:
+    """The hashes at the ends of all reduced words of ``length`` from some states, in order, some at a time."""
+    longest = int(max(moves.words(length)))
+    if length == 0:
+        yield roots.hashes
+    elif length > 1 and longest > CHUNK:
+        for root in range(len(roots)):
+            yield from word_ends(moves, roots.take([root]).after(moves, check), length - 1, check)
+    else:
+        from oddswap.reasoning.search_kernels import word_ends as fill
+
+        follows = moves.follow.sum(axis=1)
+        follow = np.argsort(~moves.follow, axis=1, kind="stable")
+        step = max(1, CHUNK // longest)
+        out = np.empty(step * longest, dtype=np.uint64)
+        tables = follow, follows, moves.source, moves.lut, moves.moved, moves.changes
+        for begin in range(0, len(roots), step):
+            check()
+            part = roots.take(slice(begin, begin + step))
+            yield out[: fill(part.rows, part.hashes, part.last, length, *tables, out)]

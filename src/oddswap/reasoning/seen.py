@@ -1,7 +1,7 @@
 """What is seen, packed: one byte per slot, and turns as lookup tables.
 
-The byte of a slot is the number of the look that it shows, within the slot's kind. A turn takes what sits in slot b to
-slot b' and adds a fixed twist to it, whatever it is; looks are classes under that, so a turn acts on what is seen:
+The byte of a slot is the number of the look that it shows, within the slot's kind. A turn takes what sits in slot b
+to slot b' and adds a fixed twist to it, whatever it is; looks are classes under that, so a turn acts on what is seen:
 ``new[b'] = lut[move, b', old[source[move, b']]]``. Lookalikes need no special case: equal looks have equal bytes.
 """
 
@@ -19,15 +19,15 @@ from oddswap.values.appearance import Appearance
 
 
 class Unseen(OddswapError):
-    """An appearance that cannot be searched from, because not every slot shows one possible look for certain."""
+    """An appearance that no search can start from: not every slot shows for certain one look that it can have."""
 
 
 @dataclass(frozen=True, eq=False)
 class SeenModel:
     """The packed states of a puzzle.
 
-    ``slots`` numbers the slots that are kept: those whose kind shows more than one look. ``names`` are the turns and then
-    the rotations; ``source`` has shape (moves, slots), ``lut`` shape (moves, slots, codes), both uint8.
+    ``slots`` numbers the slots that are kept: those whose kind shows more than one look. ``names`` are the turns and
+    then the rotations; ``source`` has shape (moves, slots), ``lut`` shape (moves, slots, codes), both uint8.
     """
 
     puzzle: Puzzle
@@ -66,8 +66,8 @@ class SeenModel:
         puzzle = self.puzzle
         for name, kind, sight in zip(puzzle.slots, puzzle.kind_of, appearance.sights, strict=True):
             if len(sight) != 1 or not sight <= _looks(puzzle, kind):
-                what = "something that no piece shows" if not sight else f"{len(sight)} possible looks"
-                raise Unseen(f"slot {name} of {puzzle.name} has {what}: a search needs one look for every slot")
+                what = f"{len(sight)} possible looks" if len(sight) > 1 else "what no piece shows there"
+                raise Unseen(f"slot {name} of {puzzle.name} has {what}: give every slot one look of its kind")
         return np.array([next(iter(appearance.sights[b])) for b in self.slots], dtype=np.uint8)
 
     def unpack(self, state: np.ndarray) -> Appearance:
@@ -80,7 +80,7 @@ class SeenModel:
 
 @lru_cache(maxsize=32)
 def seen_model(puzzle: Puzzle) -> SeenModel:
-    """The packed states of a puzzle; the tables are derived from its label permutations and looks, and checked."""
+    """The packed states of a puzzle; the tables come from its label permutations and looks, and are checked."""
     kept = [b for b, kind in enumerate(puzzle.kind_of) if len(_looks(puzzle, kind)) > 1]
     codes = 1 + int(puzzle.looks.max())
     if max(codes, len(kept)) > 256:
@@ -88,7 +88,9 @@ def seen_model(puzzle: Puzzle) -> SeenModel:
     moves = {**puzzle.turns, **puzzle.rotations}
     source = np.empty((len(moves), len(kept)), dtype=np.uint8)
     lut = np.empty((len(moves), len(kept), codes), dtype=np.uint8)
-    twisted = {kind: [_after_twist(puzzle, kind, t, codes) for t in range(kind.twist)] for kind in puzzle.kinds}
+    twisted = {
+        kind: [_twisted(puzzle, kind, twist, codes) for twist in range(kind.twist)] for kind in puzzle.kinds
+    }
     place = {b: i for i, b in enumerate(kept)}
     for m, turn in enumerate(moves.values()):
         for b in kept:
@@ -109,15 +111,18 @@ def _carried(puzzle: Puzzle, permutation: np.ndarray, b: int) -> tuple[int, int]
     images = permutation[puzzle.base_label[b] + way] - kind.first
     target, twist = divmod(int(images[0]), kind.twist)
     if (images != target * kind.twist + (way + twist) % kind.twist).any():
-        raise ValueError(f"a turn of {puzzle.name} does not take the twists at {puzzle.slots[b]} round together")
+        raise ValueError(f"a turn of {puzzle.name} does not take all twists at {puzzle.slots[b]} round alike")
     return kind.start + target, twist
 
 
-def _after_twist(puzzle: Puzzle, kind: Kind, twist: int, codes: int) -> np.ndarray:
+def _twisted(puzzle: Puzzle, kind: Kind, twist: int, codes: int) -> np.ndarray:
     """What each look of a kind becomes when its piece is twisted; codes that the kind has not stay as they are."""
     looks = puzzle.looks[list(kind.labels)].reshape(-1, kind.twist)
+    after = np.roll(looks, -twist, axis=1)
     table = np.arange(codes, dtype=np.uint8)
-    table[looks] = np.roll(looks, -twist, axis=1)
-    if (table[looks] != np.roll(looks, -twist, axis=1)).any():
-        raise ValueError(f"the looks of the {kind.name} of {puzzle.name} are no classes: a twist tears one apart")
+    table[looks] = after
+    if (table[looks] != after).any():
+        raise ValueError(
+            f"a twist tells the looks of the {kind.name} of {puzzle.name} apart that are numbered alike"
+        )
     return table
