@@ -16,13 +16,14 @@ the half-edge or inradius); ``shift=x/y/z`` (half-edges; then the solid has one 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from functools import lru_cache
 from pathlib import Path
 
 import numpy as np
 
-from oddswap.errors import BadOption, UnknownPuzzle
+from oddswap.errors import BadOption, UnknownPuzzle, quoted
 from oddswap.puzzles.mechanism import grid_mechanism
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.shapes import Solid, corner_axis, cuboid_solid, prism_solid, solid_from_file
@@ -39,11 +40,11 @@ def load(name: str) -> Puzzle:
     """
     family, size, options = parse_name(name)
     if family not in FAMILIES:
-        raise UnknownPuzzle(f"there is no puzzle family {family!r}: choose from {', '.join(FAMILIES)}")
+        raise UnknownPuzzle(f"there is no puzzle family {quoted(family)}: choose from {', '.join(FAMILIES)}")
     puzzle = FAMILIES[family](name, size, options)
     if options:
         known = ", ".join(KNOWN_OPTIONS[family])
-        raise BadOption(f"{family} has no option {next(iter(options))!r}: it knows {known}")
+        raise BadOption(f"{family} has no option {quoted(next(iter(options)))}: it knows {known}")
     return puzzle
 
 
@@ -55,20 +56,20 @@ def parse_name(name: str) -> tuple[str, str, dict[str, str]]:
     for pair in pairs:
         key, equals, value = pair.partition("=")
         if not equals or not key or not value:
-            raise BadOption(f"{pair!r} in the puzzle's name is not of the form option=value")
+            raise BadOption(f"{quoted(pair)} in the puzzle's name is not of the form option=value")
         if key.strip() in options:
-            raise BadOption(f"the option {key.strip()!r} stands twice in the puzzle's name")
+            raise BadOption(f"the option {quoted(key.strip())} stands twice in the puzzle's name")
         options[key.strip()] = value.strip()
     return family.strip(), size.strip(), options
 
 
 def cube(name: str, size: str, options: dict[str, str]) -> Puzzle:
     if size not in ("2", "3"):
-        raise UnknownPuzzle(f"cube:{size} is not offered: choose cube:2 or cube:3")
+        raise UnknownPuzzle(f"{quoted(f'cube:{size}')} is not offered: choose cube:2 or cube:3")
     n = int(size)
     centres = options.pop("centres", "plain")
     if centres not in ("plain", "marked", "none"):
-        raise BadOption(f"centres={centres} is not offered: write plain, marked or none")
+        raise BadOption(f"{quoted(f'centres={centres}')} is not offered: write plain, marked or none")
     if n == 2 and centres != "plain":
         raise BadOption("cube:2 has no centres, so it takes no option centres")
     mechanism = grid_mechanism((n, n, n), cut=1 / 3, centres=centres != "none")
@@ -111,13 +112,13 @@ def shape_mod(name: str, size: str, options: dict[str, str]) -> Puzzle:
 def _solid_named(size: str) -> tuple[Solid, float, str]:
     if size == "cube":
         return cuboid_solid((1.0, 1.0, 1.0)), 1 / 3, "cube on the three-slab mechanism"
-    if size.startswith("prism") and size[5:].isdigit():
+    if re.fullmatch(r"prism[0-9]{1,3}", size):
         sides = int(size[5:])
         cut = float(np.tan(np.pi / sides)) if sides > 5 else 1 / 3
         return prism_solid(sides), cut, f"prism on {sides} sides on the three-slab mechanism"
     if size.endswith(".toml"):
         return solid_from_file(Path(size)), 1 / 3, f"solid of {Path(size).stem} on the three-slab mechanism"
-    raise UnknownPuzzle(f"shape-mod:{size} is not offered: write cube, prism3 to prism12, or a .toml file")
+    raise UnknownPuzzle(f"{quoted(f'shape-mod:{size}')} is not offered: write cube, prism3 to prism12, or a .toml file")
 
 
 def _one_colour(solid: Solid) -> Solid:
@@ -130,14 +131,14 @@ def _number(option: str, text: str) -> float:
     except ValueError:
         value = float("nan")
     if not np.isfinite(value):
-        raise BadOption(f"{option}={text} is not a number")
+        raise BadOption(f"{quoted(f'{option}={text}')} is not a number")
     return value
 
 
 def _vector(option: str, text: str) -> np.ndarray:
     parts = text.split("/")
     if len(parts) != 3:
-        raise BadOption(f"{option}={text} needs three numbers, written {option}=x/y/z")
+        raise BadOption(f"{quoted(f'{option}={text}')} needs three numbers, written {option}=x/y/z")
     return np.array([_number(option, part) for part in parts])
 
 

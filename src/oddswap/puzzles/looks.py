@@ -36,7 +36,7 @@ def looks_of(
         for label, signature in zip(kind.labels, _signatures(shown), strict=True):
             looks[label] = numbers.setdefault(signature, len(numbers))
         notes.extend(_near_misses(kind, shown, looks))
-    return looks, tuple(notes)
+    return looks, tuple(dict.fromkeys(notes))
 
 
 def _shown(kind, bodies, placements, rotations, paints) -> list[list[Polygon]]:

@@ -23,16 +23,19 @@ class Face:
     vertices: np.ndarray
 
     @property
+    def _double_area(self) -> np.ndarray:
+        """Newell's method, from the first vertex, so that a small face loses no digits to its distance."""
+        v = self.vertices - self.vertices[0]
+        return np.cross(v, np.roll(v, -1, axis=0)).sum(axis=0)
+
+    @property
     def normal(self) -> np.ndarray:
-        """Area vector of unit length, pointing outwards (Newell's method)."""
-        v = self.vertices
-        area = np.cross(v, np.roll(v, -1, axis=0)).sum(axis=0)
-        return area / np.linalg.norm(area)
+        """Unit normal, pointing outwards."""
+        return self._double_area / np.linalg.norm(self._double_area)
 
     @property
     def area(self) -> float:
-        v = self.vertices
-        return float(np.linalg.norm(np.cross(v, np.roll(v, -1, axis=0)).sum(axis=0)) / 2)
+        return float(np.linalg.norm(self._double_area) / 2)
 
     @property
     def centre(self) -> np.ndarray:
@@ -51,9 +54,10 @@ class Polytope:
 
     @property
     def volume(self) -> float:
+        apex = self.faces[0].vertices[0]
         return sum(
             float(np.dot(np.cross(v[i], v[i + 1]), v[0])) / 6
-            for v in (face.vertices for face in self.faces)
+            for v in (face.vertices - apex for face in self.faces)
             for i in range(1, len(v) - 1)
         )
 
@@ -90,7 +94,10 @@ def split(body: Polytope, normal: np.ndarray, offset: float, facet: str | None =
         return body, None
     if heights.min() >= -EPS:
         return None, body
-    return _keep(body, normal, offset, facet), _keep(body, -normal, -offset, facet)
+    below, beyond = _keep(body, normal, offset, facet), _keep(body, -normal, -offset, facet)
+    if below is None or beyond is None:
+        return (body, None) if heights.max() < -heights.min() else (None, body)
+    return below, beyond
 
 
 def from_half_spaces(half_spaces: Iterable[tuple[str, np.ndarray, float]], reach: float = 1e3) -> Polytope | None:
@@ -103,7 +110,8 @@ def from_half_spaces(half_spaces: Iterable[tuple[str, np.ndarray, float]], reach
     return body
 
 
-def _keep(body: Polytope, normal: np.ndarray, offset: float, facet: str | None) -> Polytope:
+def _keep(body: Polytope, normal: np.ndarray, offset: float, facet: str | None) -> Polytope | None:
+    """The part below the plane; ``None`` when the cut is no wider than rounding, so that one part is a crumb."""
     faces, cap = [], []
     for face in body.faces:
         polygon = _clip(face.vertices, face.vertices @ normal - offset)
@@ -111,8 +119,8 @@ def _keep(body: Polytope, normal: np.ndarray, offset: float, facet: str | None) 
         cap.extend(on_plane)
         if len(polygon) >= 3 and len(on_plane) < len(polygon):
             faces.append(Face(face.facet, np.array(polygon)))
-    faces.append(Face(facet, _ring(cap, normal)))
-    return Polytope(tuple(faces))
+    rim = _distinct(cap)
+    return Polytope((*faces, Face(facet, _ring(rim, normal)))) if len(rim) > 2 else None
 
 
 def _clip(vertices: np.ndarray, heights: np.ndarray) -> list[np.ndarray]:
@@ -127,12 +135,16 @@ def _clip(vertices: np.ndarray, heights: np.ndarray) -> list[np.ndarray]:
     return kept
 
 
-def _ring(points: list[np.ndarray], normal: np.ndarray) -> np.ndarray:
+def _distinct(points: list[np.ndarray]) -> np.ndarray:
     unique: list[np.ndarray] = []
     for point in points:
-        if all(np.abs(point - other).max() > 1e-7 for other in unique):
+        if all(np.abs(point - other).max() > EPS for other in unique):
             unique.append(point)
-    cloud = np.array(unique)
+    return np.array(unique)
+
+
+def _ring(cloud: np.ndarray, normal: np.ndarray) -> np.ndarray:
+    """The points of a convex polygon in order round its outside."""
     spoke = cloud[0] - cloud.mean(axis=0)
     spoke = spoke / np.linalg.norm(spoke)
     across = np.cross(normal, spoke)

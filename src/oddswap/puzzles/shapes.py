@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from oddswap.errors import BadSolid
+from oddswap.errors import BadSolid, quoted
 from oddswap.puzzles.mechanism import DIRECTIONS
 from oddswap.puzzles.polytope import Polytope, from_half_spaces
 from oddswap.puzzles.rotations import turn_matrix
@@ -39,7 +39,7 @@ class Solid:
         shown = {face.facet for face in body.faces}
         for facet in self.facets:
             if facet.name not in shown:
-                raise BadSolid(f"the half-space {facet.name!r} cuts nothing off: leave it out or move it inwards")
+                raise BadSolid(f"the half-space {quoted(facet.name)} cuts nothing off: leave it out or move it inwards")
         return body
 
     def turned(self, axis: np.ndarray, degrees: float) -> Solid:
@@ -57,7 +57,7 @@ class Solid:
         for group in groups:
             for name in group:
                 if name not in names:
-                    raise BadSolid(f"paint names a facet {name!r}; the solid's facets are {', '.join(sorted(names))}")
+                    raise BadSolid(f"paint names a facet {quoted(name)}; the solid's facets are {', '.join(sorted(names))}")
         leader = {name: group[0] for group in groups for name in group}
         return Solid(tuple(replace(f, paint=leader.get(f.name, f.paint)) for f in self.facets))
 
@@ -92,10 +92,10 @@ def solid_from_file(path: Path) -> Solid:
     """Half-spaces from a TOML file: ``[[half_space]]`` tables with ``name``, ``normal``, ``offset`` (half-edges)."""
     try:
         data = tomllib.loads(path.read_text(encoding="utf-8"))
-    except OSError:
-        raise BadSolid(f"the solid's file {path} cannot be read") from None
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise BadSolid(f"the solid's file {path} is not TOML: {error}") from None
+        raise BadSolid(f"the solid's file {quoted(path)} is not TOML: {error}") from None
+    except (OSError, ValueError):
+        raise BadSolid(f"the solid's file {quoted(path)} cannot be read") from None
     facets = []
     entries = data.get("half_space", [])
     if not isinstance(entries, list) or len(entries) < 4:
@@ -123,8 +123,8 @@ def corner_axis(name: str) -> np.ndarray:
     """The direction of a slot named by one, two or three faces that meet, such as U, UR or URF. Unit length."""
     letters = list(name)
     if not 1 <= len(letters) <= 3 or any(c not in DIRECTIONS for c in letters):
-        raise BadSolid(f"axis={name} names no slot of the cube: write one to three of U D F B L R, such as URF")
+        raise BadSolid(f"{quoted(f'axis={name}')} names no slot of the cube: write one to three of U D F B L R, such as URF")
     direction = sum((DIRECTIONS[c] for c in letters), np.zeros(3))
     if round(float(direction @ direction)) != len(letters):
-        raise BadSolid(f"axis={name} names faces that do not meet: write such as U, UR or URF")
+        raise BadSolid(f"{quoted(f'axis={name}')} names faces that do not meet: write such as U, UR or URF")
     return direction / np.linalg.norm(direction)
