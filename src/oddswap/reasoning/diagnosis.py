@@ -86,7 +86,7 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
         return Diagnosis(ORDINARY, assumptions, (), by_some, first, explanation)
     permutation = puzzle.permutation(first)
     if not any(law.value(permutation) for law in book.laws if law.seen):
-        culprits = _culprits(book, first)
+        culprits = _culprits(book, first, displaced)
         return Diagnosis(
             LOOKALIKE, assumptions, by_all, by_some, first, culprits[0].arrangement, culprits
         )
@@ -145,17 +145,24 @@ def _after(puzzle: Puzzle, first: Arrangement, chosen) -> Arrangement:
     return puzzle.arrangement(puzzle.permutation(first)[relabelled(lookalikes(puzzle), chosen)])
 
 
-def _culprits(book: LawBook, first: Arrangement) -> tuple[Culprit, ...]:
-    """The smallest hidden exchanges that mend the laws; those of the same pieces are one culprit."""
+def _culprits(book: LawBook, first: Arrangement, displaced: frozenset[int]) -> tuple[Culprit, ...]:
+    """The smallest hidden exchanges that make some first-sight explanation reachable; those of the same pieces are one.
+
+    Only laws count that every first-sight explanation breaks or keeps alike: the displaced pieces see to the others.
+    """
     puzzle = book.puzzle
-    moduli = tuple(law.modulus for law in book.laws)
-    target = tuple(-v % m for v, m in zip(book.values(first), moduli, strict=True))
+    movable = lookalikes(puzzle).generators(displaced)
+    laws = laws_of(book.sectors, [*puzzle.generators, *movable], [])
+    permutation = puzzle.permutation(first)
+    target = tuple(-law.value(permutation) % law.modulus for law in laws)
     together: dict[tuple[int, ...], list[tuple[Atom, ...]]] = {}
-    for chosen in smallest_sets(target, moduli, hidden_atoms(puzzle, book.laws)):
+    for chosen in smallest_sets(target, tuple(law.modulus for law in laws), hidden_atoms(puzzle, laws)):
         together.setdefault(tuple(p for atom in chosen for p in atom.pieces), []).append(chosen)
     return tuple(
         Culprit(
-            tuple(puzzle.slots[p] for p in pieces), hidden_words(puzzle, ways), _after(puzzle, first, ways[0])
+            tuple(puzzle.slots[p] for p in pieces),
+            hidden_words(puzzle, ways),
+            _reachable(book, _after(puzzle, first, ways[0]), displaced),
         )
         for pieces, ways in together.items()
     )

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.exchanges import hand_atoms, piece_word, relabelled, turn_words
+from oddswap.reasoning.exchanges import hand_atoms, piece_word, turn_words
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.smallest import Atom, smallest_sets
 from oddswap.values.arrangement import Arrangement
 
@@ -46,15 +45,26 @@ def smallest_repair(puzzle: Puzzle, first: Arrangement) -> Repair | None:
         return None
     displaced = {first.pieces[slot] for slot in first.displaced()}
     sets = smallest_sets(target, moduli, hand_atoms(puzzle, laws, displaced))
-    after = {s: puzzle.arrangement(permutation[relabelled(lookalikes(puzzle), s)]) for s in sets}
-    best = min(sets, key=lambda s: len(after[s].displaced()))
     slot_of = {piece: slot for slot, piece in enumerate(first.pieces)}
+    after = {s: _by_hand(puzzle, first, s, slot_of) for s in sets}
+    best = min(sets, key=lambda s: len(after[s].displaced()))
     return Repair(
         tuple(change for atom in best for change in _changes(puzzle, atom, slot_of)),
         " and ".join(_words(puzzle, atom, slot_of) for atom in best),
         _others(puzzle, sets),
         after[best],
     )
+
+
+def _by_hand(puzzle: Puzzle, first: Arrangement, atoms: tuple[Atom, ...], slot_of: dict[int, int]) -> Arrangement:
+    """What `changed` makes of the changes: pieces that change places keep their twists, and then turn as the atom says."""
+    pieces, twists = list(first.pieces), list(first.twists)
+    for atom in atoms:
+        here, there = slot_of[atom.pieces[0]], slot_of[atom.pieces[-1]]
+        for state in (pieces, twists):
+            state[here], state[there] = state[there], state[here]
+        twists[there] = (twists[there] + atom.images[0][2]) % puzzle.kind_of[there].twist
+    return Arrangement(first.puzzle, tuple(pieces), tuple(twists))
 
 
 def _changes(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> list[str]:
