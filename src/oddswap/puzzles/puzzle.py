@@ -16,9 +16,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from oddswap.errors import UnknownMove, UnknownSlot
+from oddswap.values.alphabet import OPPOSITE, ROTATIONS, Alphabet
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
-from oddswap.values.alphabet import OPPOSITE, ROTATIONS, Alphabet
 from oddswap.values.holding import START, Holding, settle
 from oddswap.values.notation import parse
 from oddswap.values.sequence import Sequence, Step

@@ -31,11 +31,11 @@ def sector_name(sector: Sector) -> str:
     return f"{kind.name} in the orbit of {first}"
 
 
-def part_name(part: Coordinate) -> str:
-    """One quantity: the sign of a sector, or its twists."""
-    if part.what == "sign":
-        return f"sign of {sector_name(part.sector)}"
-    return f"{_twist_word([part])} of {_owners([part])}"
+def parts_name(parts: list[Coordinate]) -> str:
+    """One quantity: the sign of a sector, its twists, or the twists of several single slots together."""
+    if parts[0].what == "sign":
+        return f"sign of {sector_name(parts[0].sector)}"
+    return f"{_twist_word(parts)} of {_owners(parts)}"
 
 
 def law_name(law: Law) -> str:

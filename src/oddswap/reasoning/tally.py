@@ -4,12 +4,43 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.sectors import measure
-from oddswap.reasoning.statements import part_name
+from oddswap.reasoning.sectors import Coordinate, measure
+from oddswap.reasoning.statements import parts_name
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.sequence import Sequence
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """Something that laws speak of: one coordinate, or the sum of the twists of single slots of one family."""
+
+    name: str
+    parts: tuple[Coordinate, ...]
+    modulus: int
+
+    def value(self, permutation: np.ndarray) -> int:
+        return sum(measure(self.parts, permutation)) % self.modulus
+
+    def shown(self, value: int) -> str:
+        """``even`` or ``odd`` for a sign, else the number."""
+        return ("even", "odd")[value] if self.parts[0].what == "sign" else str(value)
+
+
+def quantities(puzzle: Puzzle) -> tuple[Quantity, ...]:
+    """What the laws of a puzzle speak of, in the order in which they do."""
+    gathered: dict[tuple, list[Coordinate]] = {}
+    for law in law_book(puzzle).laws:
+        for part in law.parts:
+            kind = part.sector.kind
+            alone = len(kind.slots) == 1
+            key = (part.what, kind.family, part.modulus) if alone else (part.what, part.sector.slots)
+            if part not in gathered.setdefault(key, []):
+                gathered[key].append(part)
+    return tuple(Quantity(parts_name(parts), tuple(parts), parts[0].modulus) for parts in gathered.values())
 
 
 @dataclass(frozen=True)
@@ -34,37 +65,22 @@ def tally(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = Non
     >>> table.moves, table.laws, table.values
     (('R', 'U'), ('twists of corners',), (('0', '0', '0'),))
     """
-    book = law_book(puzzle)
-    parts = tuple(dict.fromkeys(part for law in book.laws for part in law.parts))
-    image = puzzle.permutation(start or puzzle.solved)
+    laws, counted = law_book(puzzle).laws, quantities(puzzle)
     turns = puzzle.settled(moves)[0]
-    columns = [measure(parts, image)]
-    laws = [tuple(law.value(image) for law in book.laws)]
+    images = [puzzle.permutation(start or puzzle.solved)]
     for turn in turns:
-        image = turn.permutation[image]
-        columns.append(measure(parts, image))
-        laws.append(tuple(law.value(image) for law in book.laws))
+        images.append(turn.permutation[images[-1]])
     return Tally(
         tuple(turn.name for turn in turns),
-        tuple(law.name for law in book.laws),
-        tuple(tuple(map(str, row)) for row in zip(*laws, strict=True)),
-        tuple(part_name(part) for part in parts),
-        tuple(
-            tuple(("even", "odd")[v] if part.what == "sign" else str(v) for v in row)
-            for part, row in zip(parts, zip(*columns, strict=True), strict=True)
-        ),
+        tuple(law.name for law in laws),
+        tuple(tuple(str(law.value(image)) for image in images) for law in laws),
+        tuple(quantity.name for quantity in counted),
+        tuple(tuple(q.shown(q.value(image)) for image in images) for q in counted),
     )
 
 
 def move_table(puzzle: Puzzle, turns: tuple[Turn, ...]) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
     """What each turn adds to each quantity that the laws speak of: ``(names of quantities, a row for each turn)``."""
-    book = law_book(puzzle)
-    parts = tuple(dict.fromkeys(part for law in book.laws for part in law.parts))
-    rows = tuple(
-        tuple(
-            ("even", "odd")[v] if part.what == "sign" else f"+{v}"
-            for part, v in zip(parts, measure(parts, turn.permutation), strict=True)
-        )
-        for turn in turns
-    )
-    return tuple(part_name(part) for part in parts), rows
+    counted = quantities(puzzle)
+    rows = tuple(tuple(q.shown(q.value(turn.permutation)) for q in counted) for turn in turns)
+    return tuple(q.name for q in counted), rows

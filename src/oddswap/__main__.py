@@ -1,0 +1,125 @@
+"""The command line: ``oddswap laws | answer | lab | figures``; each answer also as ``--json``.
+
+Exit status 0 on an answer, whatever the verdict; 2 on unusable input, with one line on standard error.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+
+from oddswap.errors import OddswapError
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run the command line; returns the exit status."""
+    options = _parser().parse_args(arguments)
+    try:
+        return options.run(options)
+    except OddswapError as error:
+        print(f"oddswap: {error}", file=sys.stderr)
+        return 2
+    except BrokenPipeError:
+        return 0
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str):
+        self.exit(2, f"oddswap: {message}\n")
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(prog="oddswap", description="Can this puzzle really be stuck like that, and what is a way out?")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND", parser_class=_Parser)
+    laws = commands.add_parser("laws", help="the laws of a puzzle, with their proof")
+    laws.add_argument("puzzle", metavar="PUZZLE", help="such as cube:3 or shape-mod:prism8")
+    laws.add_argument("--json", action="store_true", help="plain data instead of text")
+    laws.set_defaults(run=_laws)
+    answer = commands.add_parser("answer", help="the answer to a ticket")
+    answer.add_argument("ticket", metavar="TICKET", type=Path)
+    answer.add_argument("--json", action="store_true", help="plain data instead of text")
+    answer.add_argument("--out", metavar="DIR", type=Path, help="write the page, its pictures and a reply there")
+    answer.add_argument("--seconds", metavar="N", type=_positive, default=60.0, help="time for the search (60)")
+    answer.add_argument("--memory", metavar="GB", type=_positive, default=2.0, help="memory for the search (2)")
+    answer.set_defaults(run=_answer)
+    lab = commands.add_parser("lab", help="JupyterLab at the repair table")
+    lab.set_defaults(run=_lab)
+    figures = commands.add_parser("figures", help="draw every picture of the figures folder again")
+    figures.add_argument("--out", metavar="DIR", type=Path, default=Path("figures"))
+    figures.set_defaults(run=_figures)
+    return parser
+
+
+def _positive(text: str) -> float:
+    value = float(text)
+    if not 0 < value < float("inf"):
+        raise argparse.ArgumentTypeError(f"{text} is not a number above zero")
+    return value
+
+
+def _laws(options) -> int:
+    from oddswap.puzzles.catalogue import load
+    from oddswap.showing.law_page import laws_data, laws_markdown
+
+    puzzle = load(options.puzzle)
+    _say(json.dumps(laws_data(puzzle), indent=2) if options.json else laws_markdown(puzzle), options.json)
+    return 0
+
+
+def _answer(options) -> int:
+    from oddswap.reasoning.answers import answer
+    from oddswap.reasoning.search import Budget
+    from oddswap.showing.report import answer_data, answer_markdown
+    from oddswap.tickets import read_ticket
+
+    ticket = read_ticket(options.ticket)
+    budget = Budget(options.seconds, int(options.memory * 1e9))
+    found = answer(ticket.puzzle, ticket.appearance, budget)
+    if options.out is not None:
+        from oddswap.showing.pages import write_answer
+
+        write_answer(found, options.out, ticket.colours)
+    _say(json.dumps(answer_data(found), indent=2) if options.json else answer_markdown(found), options.json)
+    return 0
+
+
+def _say(text: str, plain: bool) -> None:
+    if plain or not sys.stdout.isatty():
+        print(text.rstrip())
+        return
+    from rich.console import Console
+    from rich.markdown import Markdown
+
+    Console().print(Markdown(text))
+
+
+def _lab(options) -> int:
+    from oddswap.errors import BadOption
+
+    notebook = next(
+        (
+            folder / "notebooks" / "00_the_repair_table.ipynb"
+            for folder in (Path.cwd(), *Path(__file__).resolve().parents)
+            if (folder / "notebooks" / "00_the_repair_table.ipynb").exists()
+        ),
+        None,
+    )
+    if notebook is None:
+        raise BadOption("the notebooks are not here: run oddswap lab in the project's folder")
+    from jupyterlab.labapp import main as lab
+
+    return lab([str(notebook)]) or 0
+
+
+def _figures(options) -> int:
+    from oddswap.showing.figures import rebuild
+
+    for path in rebuild(options.out):
+        print(path)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,54 @@
+"""The files of an answer: a page with its pictures, and a reply; all or nothing."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+
+from oddswap.errors import BadOption
+from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.tally import tally
+from oddswap.showing.canvas import save
+from oddswap.showing.tallies import draw_tally
+from oddswap.showing.prints import draw_prints
+from oddswap.showing.report import answer_markdown, reply_text
+from oddswap.showing.strip import draw_strip
+
+WIDTH = 1600
+
+
+def write_answer(answer: Answer, folder: Path, colours: Mapping[str, str] | None = None) -> list[Path]:
+    """Write ``answer.md``, ``reply.md`` and the pictures into ``folder``, in the visitor's ``colours`` by facet.
+
+    Everything is made beside the folder first and then moved in, so that a stop leaves nothing half written. `BadOption`
+    when the folder cannot be written.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(dir=folder, prefix=".making-") as made:
+            names = _draw(answer, Path(made), colours)
+            (Path(made) / "answer.md").write_text(answer_markdown(answer, names), encoding="utf-8")
+            (Path(made) / "reply.md").write_text(reply_text(answer), encoding="utf-8")
+            written = []
+            for path in sorted(Path(made).iterdir()):
+                os.replace(path, folder / path.name)
+                written.append(folder / path.name)
+            return written
+    except OSError as error:
+        raise BadOption(f"the folder {folder} cannot be written ({error.strerror}): name one that can") from None
+
+
+def _draw(answer: Answer, folder: Path, colours: Mapping[str, str] | None) -> dict[str, str]:
+    puzzle, found = answer.puzzle, answer.diagnosis
+    figures = {"seen": draw_prints(puzzle, answer.appearance, colours=colours)}
+    if found.culprits:
+        pieces = {piece for culprit in found.culprits for piece in culprit.pieces}
+        figures["xray"] = draw_prints(puzzle, found.culprits[0].arrangement, colours=colours, xray=sorted(pieces))
+    if answer.way_out is not None and answer.way_out.length:
+        figures["strip"] = draw_strip(puzzle, found.explanation, answer.way_out.moves, colours=colours)
+        figures["tally"] = draw_tally(tally(puzzle, answer.way_out.moves, found.explanation))
+    for key, figure in figures.items():
+        save(figure, folder / f"{key}.png", width=WIDTH)
+    return {key: f"{key}.png" for key in figures}

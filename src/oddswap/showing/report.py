@@ -1,0 +1,209 @@
+"""An answer in words: as Markdown for the explainer, as a short reply for the visitor, and as plain data."""
+
+from __future__ import annotations
+
+import re
+
+from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.laws import Law, law_book
+from oddswap.reasoning.statements import listed
+from oddswap.reasoning.ways import Route
+
+HEADLINES = {
+    ORDINARY: "Yes, this can really happen: turning alone leads to it, and out of it again.",
+    LOOKALIKE: "Yes, this can really happen, although it looks impossible: some pieces are not what they seem.",
+    OTHER_TURNS: "Yes, but only with turns that the ticket does not allow.",
+    NOT_BY_TURNING: "No turning leads to what the ticket describes.",
+    CANNOT_TELL: "What is not seen decides.",
+}
+
+
+def answer_data(answer: Answer) -> dict:
+    """The answer as plain data, by ``schemas/answer.json``: every field always present."""
+    found = answer.diagnosis
+    notes = [*found.notes, *_gaps(answer)]
+    repair = found.repair
+    return {
+        "verdict": found.verdict,
+        "assumptions": list(found.assumptions),
+        "broken": [law_data(law) for law in found.broken],
+        "broken_by_some": [law_data(law) for law in found.broken_by_some],
+        "culprits": [{"pieces": list(c.pieces), "words": c.words} for c in found.culprits],
+        "slips": [{"sort": slip.sort, "words": slip.words} for slip in found.slips],
+        "repair": None
+        if repair is None
+        else {
+            "changes": list(repair.changes),
+            "words": repair.words,
+            "others": repair.others,
+            "cautions": list(repair.cautions),
+        },
+        "ask_next": list(found.ask_next),
+        "set_up": {"moves": answer.set_up, "length": None if answer.way_out is None else answer.way_out.length},
+        "way_out": _route_data(answer.way_out),
+        "notes": notes,
+    }
+
+
+def law_data(law: Law) -> dict:
+    """A law as plain data."""
+    return {
+        "name": law.name,
+        "type": law.type,
+        "modulus": law.modulus,
+        "statement": law.statement,
+        "seen": law.seen,
+    }
+
+
+def _route_data(way: Route | None) -> dict:
+    if way is None:
+        return dict.fromkeys(("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases"))
+    return {
+        "moves": way.moves,
+        "length": way.length,
+        "lower_bound": way.lower_bound,
+        "shortest": way.shortest,
+        "counting": way.counting,
+        "turns": list(way.turns),
+        "phases": None,
+    }
+
+
+def _gaps(answer: Answer) -> list[str]:
+    """Why figures that could not be had are null."""
+    gaps = []
+    if answer.way_out is None:
+        gaps.append(f"no way out and no set-up by turning: the verdict is {answer.verdict}")
+    else:
+        if answer.way_out.moves is None:
+            gaps.append(f"no way out was found within the budget: {answer.way_out.reason}")
+        gaps.append("phases are null: the way out is one stretch, found by a search from both ends")
+    if answer.diagnosis.repair is None:
+        gaps.append("no repair by hand: it is given only where a law that can be seen is broken")
+    return gaps
+
+
+def proof_lines(answer: Answer) -> list[str]:
+    """The reasons for the verdict, one sentence each, from the laws and their certificate."""
+    found, book = answer.diagnosis, law_book(answer.puzzle)
+    lines = [f"This law is broken by what is seen: {law.statement}" for law in found.broken]
+    if found.broken:
+        lines.append("No turn changes what that law counts, so the pieces as they seem to be cannot get there.")
+    if found.verdict == ORDINARY:
+        lines.append("No law is broken: there is a way for the pieces to be where they seem to be.")
+    if found.broken_by_some:
+        lines.append(
+            "Displaced pieces that look alike can be told apart in more than one way, and some of these break a law; "
+            "others do not."
+        )
+    if found.verdict == LOOKALIKE:
+        lines.append("Exchanging what nobody can see mends it, and then no law is broken.")
+    if found.verdict == NOT_BY_TURNING and found.first is not None:
+        lines.append("The exchange of lookalikes does not change this law either.")
+    if found.first is None:
+        lines.append("The pieces of this puzzle cannot show what was described, however they are put together.")
+    if book.complete:
+        lines.append(
+            f"The laws are proved complete: the turns reach exactly {_number(book.order)} arrangements, "
+            f"one in {book.index} of those that hands could put together."
+        )
+    else:
+        lines.append(f"The laws leave a factor {book.unexplained} unexplained; membership was decided by sifting.")
+    return lines
+
+
+def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
+    """The answer for the explainer; ``pictures`` maps seen, xray, strip, set_up and tally to file names."""
+    found, shown = answer.diagnosis, pictures or {}
+    parts = [f"# {HEADLINES[found.verdict]}", f"Verdict: **{found.verdict}** · {answer.puzzle.title}"]
+    parts += _picture(shown, "seen", "What is seen")
+    parts += ["## Why", _bullets(proof_lines(answer))]
+    parts += _picture(shown, "tally", "The tally: what each move does to what the laws count")
+    if found.culprits:
+        parts += ["## Which piece is not what it seems", _culprit_words(answer)]
+        parts += _picture(shown, "xray", "The x-ray: where a culprit can hide")
+    if found.notes:
+        parts += ["## What was found", _bullets(found.notes)]
+    if found.slips:
+        parts += ["## Likely slips of the description", "Any one of these would make it ordinary:"]
+        parts += [_bullets(slip.words for slip in found.slips)]
+    if found.repair:
+        parts += ["## The smallest repair by hand", f"{_capital(found.repair.words)}. {_capital(found.repair.others)}."]
+        parts += [_bullets(found.repair.cautions)]
+    if answer.way_out is not None:
+        parts += ["## A way out", way_words(answer.way_out)]
+        parts += _picture(shown, "strip", "The way out, move by move")
+    if answer.set_up:
+        parts += ["## To set it up on your own copy", f"From solved: `{answer.set_up}`"]
+    parts += ["## What was taken for granted", _bullets(found.assumptions)]
+    return "\n\n".join(parts) + "\n"
+
+
+def way_words(way: Route) -> str:
+    """A way out with its counting: never *shortest* without what was counted."""
+    if way.moves is None:
+        return f"No way out was found within the budget. {_capital(way.reason)}."
+    if not way.length:
+        return "It looks solved already: there is nothing to turn."
+    proved = "proved shortest" if way.shortest else f"at least {way.lower_bound} are needed, so a shorter one may exist"
+    return f"`{way.moves}`\n\n{way.length} turns, {proved} ({way.counting})."
+
+
+def reply_text(answer: Answer) -> str:
+    """A short message that can be sent to the visitor: no note, no names."""
+    found = answer.diagnosis
+    parts = [HEADLINES[found.verdict]]
+    if found.culprits:
+        parts.append(_culprit_words(answer))
+    if answer.way_out is not None and answer.way_out.moves:
+        parts.append(f"Hold it as in your description and turn: {answer.way_out.moves}")
+        parts.append("If it does not come right, stop, and send one photograph from each of two opposite corners.")
+    elif found.slips:
+        parts.append("Please look again: " + "; or ".join(slip.words for slip in found.slips[:3]) + "?")
+    elif found.notes:
+        parts.append("Please look again: " + "; ".join(found.notes) + ".")
+    if found.repair:
+        parts.append(
+            "If it is as you wrote, a piece was put back, twisted or restuck by hand at some time. That happens by accident. "
+            "Please do not force anything; bring it to the table and we look at it together."
+        )
+    return "\n\n".join(parts) + "\n"
+
+
+def _culprit_words(answer: Answer) -> str:
+    culprits = answer.diagnosis.culprits
+    if len(culprits) == 1:
+        return f"{_capital(culprits[0].words)}. It is the only piece that can be the culprit."
+    shown = [culprit.words for culprit in culprits[:6]]
+    more = f" (and {len(culprits) - 6} more)" if len(culprits) > 6 else ""
+    return f"One of these, and nobody can see which{more}:\n\n{_bullets(shown)}"
+
+
+def _picture(shown: dict[str, str], key: str, words: str) -> list[str]:
+    return [f"![{words}]({shown[key]})"] if key in shown else []
+
+
+def _bullets(lines) -> str:
+    return "\n".join(f"- {_capital(escaped(line))}" for line in lines)
+
+
+def escaped(text: str) -> str:
+    """Text from outside, so that Markdown and HTML show it as text.
+
+    >>> escaped("<b>*red*</b>")
+    '\\\\<b\\\\>\\\\*red\\\\*\\\\</b\\\\>'
+    """
+    return re.sub(r"([\\`*_\[\]<>#|])", r"\\\1", text)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _number(value: int) -> str:
+    return f"{value:,}".replace(",", " ") if value < 10**12 else f"{value} (about {value:.2e})"
+
+
+__all__ = ["HEADLINES", "answer_data", "answer_markdown", "escaped", "law_data", "listed", "proof_lines", "reply_text"]
