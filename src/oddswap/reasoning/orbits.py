@@ -1,0 +1,126 @@
+"""How a permutation group moves its points: orbits, and blocks that stay together.
+
+Generators are the rows of an array of shape (k, n), or any sequence of such rows; point j goes to ``row[j]``.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from oddswap.errors import BadPermutation
+
+
+def checked(perms: ArrayLike, degree: int) -> np.ndarray:
+    """The rows as an array of shape (k, degree) of the smallest unsigned type, or `BadPermutation`."""
+    wanted = f"each permutation needs {degree} whole numbers: where each point goes"
+    try:
+        rows = np.asarray(perms)
+    except ValueError:
+        raise BadPermutation(wanted) from None
+    if rows.shape[:1] == (0,):
+        rows = np.empty((0, degree), dtype=np.uint8)
+    if rows.ndim != 2 or rows.shape[1] != degree or rows.dtype.kind not in "iu":
+        raise BadPermutation(wanted)
+    wrong = np.flatnonzero((np.sort(rows, axis=1) != np.arange(degree)).any(axis=1))
+    if wrong.size:
+        raise BadPermutation(f"row {wrong[0]} is no permutation: give each of 0 to {degree - 1} once")
+    return rows.astype(np.min_scalar_type(max(degree - 1, 0)))
+
+
+def orbit_labels(gens: ArrayLike, degree: int) -> np.ndarray:
+    """For each point the least point of its orbit, shape (degree,).
+
+    >>> orbit_labels([[1, 0, 2, 4, 3]], 5)
+    array([0, 0, 2, 3, 3])
+    """
+    rows = checked(gens, degree)
+    labels = np.arange(degree)
+    while True:
+        before = labels
+        for images in rows:
+            labels = np.minimum(labels, labels[images])
+            pushed = np.empty_like(labels)
+            pushed[images] = labels
+            labels = np.minimum(labels, pushed)
+        labels = labels[labels]
+        if (labels == before).all():
+            return labels
+
+
+def orbits(gens: ArrayLike, degree: int) -> tuple[tuple[int, ...], ...]:
+    """The orbits, each in order, by their least points; a fixed point is an orbit of one.
+
+    >>> orbits([[1, 0, 2, 4, 3]], 5)
+    ((0, 1), (2,), (3, 4))
+    """
+    return _classes(orbit_labels(gens, degree))
+
+
+def is_transitive(gens: ArrayLike, degree: int) -> bool:
+    """Whether every point can be brought to every other."""
+    return not orbit_labels(gens, degree).any()
+
+
+def block_system(gens: ArrayLike, degree: int, together: tuple[int, int]) -> tuple[tuple[int, ...], ...]:
+    """The finest division of the points that every generator keeps and that has two points in one part.
+
+    In a transitive group the parts are blocks, all of one size. Parts are merged until nothing more is
+    forced: M. D. Atkinson, An algorithm for finding the blocks of a permutation group, Math. Comp. 29 (1975)
+    911-913.
+
+    >>> block_system([[1, 2, 3, 4, 5, 0]], 6, together=(0, 2))
+    ((0, 2, 4), (1, 3, 5))
+    """
+    return _classes(np.array(_merged(checked(gens, degree).tolist(), degree, *together)))
+
+
+def minimal_blocks(gens: ArrayLike, degree: int) -> tuple[tuple[tuple[int, ...], ...], ...]:
+    """All smallest block systems of a transitive group, without the two trivial ones.
+
+    `BadPermutation` if the group is not transitive.
+
+    >>> minimal_blocks([[1, 2, 3, 4, 5, 0]], 6)
+    (((0, 3), (1, 4), (2, 5)), ((0, 2, 4), (1, 3, 5)))
+    """
+    if not is_transitive(gens, degree):
+        raise BadPermutation("blocks need a transitive group: take one orbit at a time")
+    rows = checked(gens, degree).tolist()
+    systems = {_classes(np.array(_merged(rows, degree, 0, b))) for b in range(1, degree)}
+    proper = sorted((s for s in systems if len(s) > 1), key=lambda s: (len(s[0]), s))
+    return tuple(s for s in proper if not any(set(other[0]) < set(s[0]) for other in proper))
+
+
+def is_primitive(gens: ArrayLike, degree: int) -> bool:
+    """Whether the group is transitive and keeps no division of the points but the two trivial ones."""
+    if not is_transitive(gens, degree):
+        return False
+    rows = checked(gens, degree).tolist()
+    return all(not any(_merged(rows, degree, 0, b)) for b in range(1, degree))
+
+
+def _merged(rows: Sequence[Sequence[int]], degree: int, a: int, b: int) -> list[int]:
+    """For each point the least point of its part."""
+    parent = list(range(degree))
+
+    def least(x: int) -> int:
+        while parent[x] != x:
+            parent[x] = x = parent[parent[x]]
+        return x
+
+    def merge(x: int, y: int) -> None:
+        x, y = sorted((least(x), least(y)))
+        if x != y:
+            parent[y] = x
+            moved.append(y)
+
+    moved: list[int] = []
+    merge(a, b)
+    for x in moved:
+        for images in rows:
+            merge(images[x], images[least(x)])
+    return [least(x) for x in range(degree)]
+
+
+def _classes(labels: np.ndarray) -> tuple[tuple[int, ...], ...]:
+    return tuple(tuple(np.flatnonzero(labels == label).tolist()) for label in np.unique(labels))
