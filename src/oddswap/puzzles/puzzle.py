@@ -24,6 +24,7 @@ from oddswap.values.notation import parse
 from oddswap.values.sequence import Sequence, Step
 
 if TYPE_CHECKING:
+    from oddswap.puzzles.flat import FlatLayout
     from oddswap.puzzles.geometry import Geometry
 
 
@@ -67,7 +68,7 @@ class Turn:
 
 @dataclass(frozen=True, eq=False)
 class Puzzle:
-    """Everything that reasoning needs of a puzzle; ``geometry`` is there for pictures (``None`` when drawn flat).
+    """Everything that reasoning needs of a puzzle; for pictures there is ``geometry``, or ``flat`` without a solid.
 
     ``looks[j]`` numbers, within its kind, how a piece of home slot i with twist t looks (label j = (i, t)); equal numbers
     cannot be told apart. ``turns`` are what this copy makes; ``rotations`` are the whole-puzzle rotations where
@@ -82,6 +83,7 @@ class Puzzle:
     looks: np.ndarray
     rotations: Mapping[str, Turn] = field(default_factory=lambda: MappingProxyType({}))
     geometry: Geometry | None = None
+    flat: FlatLayout | None = None
     notes: tuple[str, ...] = ()
 
     def __repr__(self) -> str:
