@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from matplotlib.colors import to_rgb
 
-from oddswap.errors import UnknownColour
+from oddswap.errors import ContradictoryTicket, UnknownColour
 from oddswap.puzzles.catalogue import load
 from oddswap.showing import palette
 from oddswap.showing.palette import LESSON, PALETTE, colours_for, contrast, ink_on, neighbours, read_colour
@@ -100,6 +100,13 @@ def test_facets_that_share_a_colour_take_it_from_any_of_them():
     puzzle = load("shape-mod:prism8,paint=FR+FL/U+D")
     assert colours_for(puzzle, {"FL": "silver"})["FR"] == "#C0C0C0"
     assert "FL" not in colours_for(puzzle)
+
+
+def test_two_colours_for_one_paint_contradict_each_other():
+    puzzle = load("shape-mod:prism8,paint=FR+FL")
+    assert colours_for(puzzle, {"FR": "red", "FL": "Red"})["FR"] == palette.STICKERS["red"]
+    with pytest.raises(ContradictoryTicket, match="FL shares its colour with FR"):
+        colours_for(puzzle, {"FR": "red", "FL": "blue"})
 
 
 @pytest.mark.parametrize("text", ["", "octarine", "#12", "#gggggg", "0.5", "r", "none", "C0", "white; red", "\n"])

@@ -6,8 +6,10 @@ from PIL import Image, ImageDraw
 
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.rotations import turn_matrix
+from oddswap.showing.arrows import arc
 from oddswap.showing.camera import Camera, cameras
 from oddswap.showing.scene import placings_of, scene, slab_of
+from oddswap.showing.sight import ENOUGH, SQUARE, seen_by, stickers
 from oddswap.values.appearance import Appearance
 
 PIXELS = 260
@@ -211,3 +213,56 @@ def test_what_no_piece_can_show_is_left_blank():
     sights[puzzle.slot("UF")] = frozenset()
     view = scene(puzzle, Appearance(puzzle.name, tuple(sights)), cameras(puzzle)[0])
     assert paints_at(view, puzzle, "UF") == {"U": None, "F": None}
+
+
+def share_seen(puzzle, arrangement, camera, place, seed):
+    """The share of a sticker's face that straight rays reach, from random points on it."""
+    faces = list(all_faces(puzzle, arrangement, ()))
+    slot, facet = place
+    placing = placings_of(puzzle, arrangement)[slot]
+    body, matrix = puzzle.geometry.bodies[placing.piece], puzzle.geometry.mechanism.rotations.matrices[placing.rotation]
+    corners = next(face.vertices for face in body.faces if face.facet == facet) @ matrix.T
+    weights = np.random.default_rng(seed).dirichlet(np.ones(len(corners)), size=300)
+    points = weights @ corners
+    hits = nearest_hits([vertices for _, vertices in faces], camera.eye, camera.ray(camera.project(points)))
+    own = next(i for i, (s, v) in enumerate(faces) if s == slot and v.shape == corners.shape and np.allclose(v, corners))
+    return float((hits == own).mean())
+
+
+@pytest.mark.parametrize("name", ["cube:3", "shape-mod:cube,axis=U,degrees=45", "shape-mod:cube,axis=URF,degrees=60"])
+def test_a_sticker_counts_as_seen_when_rays_reach_enough_of_it(name):
+    puzzle = load(name)
+    arrangement = scrambled(puzzle, 12)
+    every = stickers(puzzle, arrangement)
+    for camera in cameras(puzzle):
+        seen = seen_by(puzzle, arrangement, camera, every)
+        for place in sorted(every):
+            share = share_seen(puzzle, arrangement, camera, place, seed=1)
+            assert place in seen or share < ENOUGH + 0.25 or _is_from_the_side(puzzle, arrangement, camera, place)
+            assert place not in seen or share > ENOUGH - 0.2
+
+
+def _is_from_the_side(puzzle, arrangement, camera, place):
+    panel = next(p for p in scene(puzzle, arrangement, camera).panels if (p.role, p.slot, p.facet) == ("body", *place))
+    normal = np.cross(panel.vertices[1] - panel.vertices[0], panel.vertices[2] - panel.vertices[0])
+    sight = camera.eye - panel.vertices.mean(axis=0)
+    return normal @ sight < 1.01 * SQUARE * np.linalg.norm(normal) * np.linalg.norm(sight)
+
+
+@pytest.mark.parametrize("name", SOLIDS)
+def test_a_slabs_arrow_hides_behind_nothing(name):
+    puzzle = load(name)
+    arrangement = scrambled(puzzle, 2)
+    for turn in puzzle.turns.values():
+        turning = [(turn, 0.15)]
+        faces = [vertices for _, vertices in all_faces(puzzle, arrangement, turning)]
+        for camera in cameras(puzzle):
+            points = arc(puzzle, arrangement, turn, camera)
+            hits = nearest_hits(faces, camera.eye, camera.ray(camera.project(points)))
+            met = hits >= 0
+            depth = [
+                (faces[hit][0] - camera.eye) @ normal / (ray @ normal)
+                for hit, ray in zip(hits[met], camera.ray(camera.project(points))[met], strict=True)
+                for normal in [np.cross(faces[hit][1] - faces[hit][0], faces[hit][2] - faces[hit][0])]
+            ]
+            assert (np.linalg.norm(points[met] - camera.eye, axis=1) < np.array(depth)).all()

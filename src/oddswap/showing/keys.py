@@ -12,7 +12,7 @@ from matplotlib.patches import Rectangle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.showing.canvas import write
 from oddswap.showing.outline import stripes
-from oddswap.showing.painting import HATCHES
+from oddswap.showing.painting import HATCHES, letter_of
 from oddswap.showing.palette import BODY, FAINT_INK, PAPER, colours_for, ink_on
 
 MEANINGS = {
@@ -21,40 +21,57 @@ MEANINGS = {
     ("twins", "hidden turns"): "has a twin, and can be turned without a trace",
 }
 TILE = 0.17
+KEY_LINE, PER_LINE = 0.27, 6
 LETTER = 0.062
 """About the width of a letter of these words, on the sheet."""
 
 
+def colour_key_lines(puzzle: Puzzle) -> int:
+    """How many lines the key of the puzzle's colours takes."""
+    return -(-len(set(puzzle.geometry.paints.values())) // PER_LINE)
+
+
 def draw_colour_key(ax: Axes, puzzle: Puzzle, own: Mapping[str, str], x: float, y: float) -> None:
-    """Which of the visitor's ``own`` colours stands where the lessons have which, by facet; centred at ``(x, y)``."""
+    """Which of the visitor's ``own`` colours stands where the lessons have which, by facet.
+
+    Centred at ``x``, the lowest of its lines at height ``y``.
+    """
     visitors, lessons = colours_for(puzzle, own), colours_for(puzzle)
     step, words = 3.0 * TILE, "yours | in our lessons"
-    left = x - step * (len(visitors) - 1) / 2 + LETTER * len(words) / 2
-    write(ax, left - 2 * TILE, y, words, ha="right", size=7.5, color=FAINT_INK)
+    left = x - step * (min(len(visitors), PER_LINE) - 1) / 2 + LETTER * len(words) / 2
+    top = y + KEY_LINE * (colour_key_lines(puzzle) - 1)
+    write(ax, left - 2 * TILE, top, words, ha="right", size=7.5, color=FAINT_INK)
     for i, paint in enumerate(visitors):
-        at = left + i * step
+        at, height = left + i % PER_LINE * step, top - i // PER_LINE * KEY_LINE
         for colour, corner in ((visitors[paint], at - TILE), (lessons[paint], at)):
-            ax.add_patch(Rectangle((corner, y - TILE / 2), TILE, TILE, facecolor=colour, edgecolor=BODY, lw=0.8))
-        write(ax, at - TILE / 2, y, paint.removeprefix("side"), size=6.5, color=ink_on(visitors[paint]))
+            ax.add_patch(Rectangle((corner, height - TILE / 2), TILE, TILE, facecolor=colour, edgecolor=BODY, lw=0.8))
+        write(ax, at - TILE / 2, height, letter_of(paint), size=6.5, color=ink_on(visitors[paint]))
+
+
+def meanings_of(hatched: Mapping[int, tuple[str, ...]]) -> list[tuple[str, ...]]:
+    """The hatchings of an x-ray that occur, in the order of their key."""
+    return [keys for keys in MEANINGS if keys in hatched.values()]
 
 
 def draw_hatch_key(ax: Axes, hatched: Mapping[int, tuple[str, ...]], x: float, y: float) -> None:
-    """What the hatchings of an x-ray mean, in words; centred at ``(x, y)``."""
-    used = [keys for keys in MEANINGS if keys in hatched.values()]
-    widths = [0.5 + LETTER * len(MEANINGS[keys]) for keys in used]
-    left = x - sum(widths) / 2
-    for keys, width in zip(used, widths, strict=True):
-        square = np.array([[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0]]) * TILE * 1.3 + (left, y - 0.65 * TILE, 0)
-        lines = [s for way in dict.fromkeys(w for key in keys for w in HATCHES[key]) for s in stripes(square, way, 0.07, 0.012)]
-        polygons = [square, *lines]
-        ax.add_collection(
-            PolyCollection(
-                [p[:, :2] for p in polygons],
-                facecolors=[PAPER, *[BODY] * len(lines)],
-                edgecolors=[BODY, *["none"] * len(lines)],
-                linewidths=0.8,
-            ),
-            autolim=False,
-        )
-        write(ax, left + 1.8 * TILE, y, MEANINGS[keys], ha="left", size=7.5, color=FAINT_INK)
-        left += width
+    """What the hatchings of an x-ray mean, in words: a line for each, centred at ``x``, the lowest at height ``y``."""
+    used = meanings_of(hatched)
+    left = x - LETTER * max(len(MEANINGS[keys]) for keys in used) / 2 - TILE
+    for line, keys in enumerate(reversed(used)):
+        _swatch(ax, keys, left, y + line * KEY_LINE)
+        write(ax, left + 1.8 * TILE, y + line * KEY_LINE, MEANINGS[keys], ha="left", size=7.5, color=FAINT_INK)
+
+
+def _swatch(ax: Axes, keys: tuple[str, ...], x: float, y: float) -> None:
+    side = 1.2 * TILE
+    square = np.array([[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0]]) * side + (x, y - side / 2, 0)
+    lines = [stripe for key in keys for stripe in stripes(square, HATCHES[key], 0.07, 0.012)]
+    ax.add_collection(
+        PolyCollection(
+            [polygon[:, :2] for polygon in (square, *lines)],
+            facecolors=[PAPER, *[BODY] * len(lines)],
+            edgecolors=[BODY, *["none"] * len(lines)],
+            linewidths=0.8,
+        ),
+        autolim=False,
+    )

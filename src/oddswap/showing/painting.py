@@ -15,8 +15,8 @@ from oddswap.showing.outline import stripes, within
 from oddswap.showing.palette import BODY, CUT, HIGHLIGHT, PAPER, UNKNOWN, ink_on, mix
 from oddswap.showing.scene import Panel, Scene
 
-HATCHES: Mapping[str, tuple[float, ...]] = MappingProxyType({"twins": (45.0,), "hidden turns": (45.0, -45.0)})
-"""The ways of the stripes, in degrees, that tell the lookalikes of an x-ray."""
+HATCHES: Mapping[str, float] = MappingProxyType({"twins": 45.0, "hidden turns": -45.0})
+"""The way of the stripes, in degrees, that tells the lookalikes of an x-ray; what is both is crossed."""
 FADED = 0.62
 LIGHT = np.array([0.35, 0.85, 0.4])
 
@@ -73,13 +73,18 @@ def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0,
             write(ax, *at, text, size=size, color=ink_on(faces[i]), rotation=spot.tilt, zorder=zorder + 0.1)
 
 
+def letter_of(facet: str) -> str:
+    """A facet's name as it fits on a sticker: side7 as 7, and no name longer than three letters."""
+    return facet.removeprefix("side")[:3]
+
+
 def _layers(panel: Panel, inks: Inks):
     """The polygons that a panel becomes, each with its ink."""
     ink = _ink(panel, inks)
     yield panel.vertices, ink
     if panel.role == "sticker" and panel.paint is not None:
-        for way in dict.fromkeys(way for key in inks.hatched.get(panel.piece, ()) for way in HATCHES[key]):
-            for stripe in stripes(panel.vertices, way):
+        for key in inks.hatched.get(panel.piece, ()):
+            for stripe in stripes(panel.vertices, HATCHES[key]):
                 yield stripe, ink_on(ink)
 
 
@@ -117,7 +122,7 @@ def _edge(face: str, panel: Panel, inks: Inks) -> str:
 def _letter(panel: Panel, inks: Inks) -> str:
     if panel.role != "sticker":
         return ""
-    return "?" if panel.paint is None else panel.paint.removeprefix("side") if inks.letters else ""
+    return "?" if panel.paint is None else letter_of(panel.paint) if inks.letters else ""
 
 
 def _has_room(outlines: list[np.ndarray], i: int, half: float) -> bool:

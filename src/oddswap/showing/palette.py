@@ -16,7 +16,7 @@ from types import MappingProxyType
 import numpy as np
 from matplotlib.colors import CSS4_COLORS, to_hex, to_rgb
 
-from oddswap.errors import UnknownColour, quoted
+from oddswap.errors import ContradictoryTicket, UnknownColour, quoted
 from oddswap.puzzles.puzzle import Puzzle
 
 PALETTE: Mapping[str, str] = MappingProxyType(
@@ -62,6 +62,7 @@ CLOSE = 0.1
 """Two colours nearer than this in OKLab are too alike to stand for two facets; neighbours must differ half as much again."""
 
 
+@lru_cache(maxsize=1024)
 def mix(colour: str, other: str, share: float) -> str:
     """``colour`` with ``share`` (0 to 1) of ``other`` mixed in."""
     return to_hex((1 - share) * np.array(to_rgb(colour)) + share * np.array(to_rgb(other))).upper()
@@ -92,6 +93,7 @@ def contrast(one: str, other: str) -> float:
     return (light + 0.05) / (dark + 0.05)
 
 
+@lru_cache(maxsize=256)
 def ink_on(colour: str) -> str:
     """Black or white, whichever reads better on ``colour``; one of them always reaches 4.5:1."""
     return max("#000000", "#FFFFFF", key=lambda ink: contrast(ink, colour))
@@ -151,27 +153,43 @@ def read_colour(text: str) -> str:
 def colours_for(puzzle: Puzzle, own: Mapping[str, str] | None = None) -> dict[str, str]:
     """``#rrggbb`` for every paint of the puzzle: the ``own`` colours by facet name, and lesson colours for the rest.
 
-    A lesson colour too like one of the ``own`` gives way to the free colour that differs most. Raises `UnknownColour`.
+    A lesson colour too like one of the ``own`` gives way to the free colour that differs most. Raises
+    `UnknownColour`, and `ContradictoryTicket` where facets that share a colour are given two.
     """
     paints = puzzle.geometry.paints
     chosen: dict[str, str] = {}
     for facet, text in (own or {}).items():
         if facet not in paints:
             raise UnknownColour(f"the puzzle has no facet {quoted(facet)} to colour: its facets are {', '.join(paints)}")
-        chosen[paints[facet]] = read_colour(text)
-    rest = [paint for paint in dict.fromkeys(paints.values()) if paint not in chosen]
-    own_colours = tuple(chosen.values())
-    for paint in list(rest):
-        lesson = LESSON.get(paint)
-        if lesson and all(difference(lesson, used) >= CLOSE for used in own_colours):
-            chosen[paint] = lesson
-            rest.remove(paint)
-    near = neighbours(puzzle)
-    while rest:
+        colour = read_colour(text)
+        if chosen.setdefault(paints[facet], colour) != colour:
+            raise ContradictoryTicket(
+                f"{facet} shares its colour with {paints[facet]} on this puzzle, but they are given two: name one of them"
+            )
+    if not chosen:
+        return dict(_lesson_colours(puzzle))
+    clear = {
+        paint: colour
+        for paint, colour in _lesson_colours(puzzle).items()
+        if paint not in chosen and all(difference(colour, taken) >= CLOSE for taken in chosen.values())
+    }
+    return _completed(puzzle, chosen | clear)
+
+
+@lru_cache(maxsize=64)
+def _lesson_colours(puzzle: Puzzle) -> Mapping[str, str]:
+    return MappingProxyType(
+        _completed(puzzle, {paint: LESSON[paint] for paint in puzzle.geometry.paints.values() if paint in LESSON})
+    )
+
+
+def _completed(puzzle: Puzzle, chosen: dict[str, str]) -> dict[str, str]:
+    """The colours ``chosen`` and, one after the other, those of the paints that have none yet."""
+    near, paints = neighbours(puzzle), list(dict.fromkeys(puzzle.geometry.paints.values()))
+    while rest := [paint for paint in paints if paint not in chosen]:
         paint, colour = _best_pair(rest, chosen, near)
         chosen[paint] = colour
-        rest.remove(paint)
-    return {paint: chosen[paint] for paint in dict.fromkeys(paints.values())}
+    return {paint: chosen[paint] for paint in paints}
 
 
 def _best_pair(rest: Sequence[str], used: Mapping[str, str], near: Mapping[str, frozenset[str]]) -> tuple[str, str]:

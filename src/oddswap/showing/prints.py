@@ -13,7 +13,7 @@ from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.showing.camera import reach
 from oddswap.showing.canvas import sheet, write
-from oddswap.showing.keys import draw_colour_key, draw_hatch_key
+from oddswap.showing.keys import KEY_LINE, colour_key_lines, draw_colour_key, draw_hatch_key, meanings_of
 from oddswap.showing.painting import Inks, Spot, paint
 from oddswap.showing.palette import BACKDROP, FAINT_INK, PAPER, colours_for
 from oddswap.showing.scene import scene
@@ -25,7 +25,6 @@ SIDE = 2.0
 """The picture on a print is a square of this side; around it is the paper."""
 BORDER, CAPTION, OVERLAP, MARGIN = 0.09, 0.34, 0.12, 0.22
 TILTS = (1.6, -1.2, 0.9)
-KEY = 0.42
 
 
 def draw_prints(
@@ -52,7 +51,8 @@ def draw_prints(
         letters=letters,
     )
     taken = views(puzzle, shown)
-    keys = KEY * (bool(colours) + bool(hatched))
+    colour_lines, hatch_lines = colour_key_lines(puzzle) if colours else 0, len(meanings_of(hatched))
+    keys = KEY_LINE * (colour_lines + hatch_lines) + (MARGIN / 2 if colours or hatched else 0.0)
     foot = CAPTION if caption else BORDER
     step = SIDE + 2 * BORDER - OVERLAP
     width = 2 * MARGIN + len(taken) * step + OVERLAP
@@ -67,10 +67,11 @@ def draw_prints(
         )
         _print(ax, spot, foot, words if caption else "", zorder=10.0 * (i + 1))
         paint(ax, scene(puzzle, shown, camera), inks, spot, zorder=10.0 * i + 12)
+    lowest = MARGIN / 2 + KEY_LINE / 2
     if colours:
-        draw_colour_key(ax, puzzle, colours, width / 2, MARGIN / 2 + keys - KEY / 2)
+        draw_colour_key(ax, puzzle, colours, width / 2, lowest + KEY_LINE * hatch_lines)
     if hatched:
-        draw_hatch_key(ax, hatched, width / 2, MARGIN / 2 + KEY / 2)
+        draw_hatch_key(ax, hatched, width / 2, lowest)
     return ax.figure
 
 

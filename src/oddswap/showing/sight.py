@@ -64,8 +64,11 @@ def seen_by(puzzle: Puzzle, shown: Arrangement | Appearance, camera: Camera, amo
     return frozenset(seen)
 
 
-def _samples(outline: np.ndarray, rings: tuple[float, ...] = (0.1, 0.5, 0.85), rays: int = 12) -> np.ndarray:
-    """Points spread over a convex outline (k, 2): ``rays`` on each of the ``rings`` between its middle and its edge."""
+def _samples(outline: np.ndarray, rings: tuple[float, ...] = (0.35, 0.61, 0.79, 0.94), rays: int = 16) -> np.ndarray:
+    """Points spread over a convex outline (k, 2): ``rays`` on each of the ``rings`` between its middle and its edge.
+
+    The rings halve shares of equal area.
+    """
     around = np.linspace(0, len(outline), rays, endpoint=False)
     at = around.astype(int)
     edge = outline[at] + (around - at)[:, None] * (np.roll(outline, -1, axis=0)[at] - outline[at])

@@ -1,0 +1,60 @@
+"""The figures of the README and the guides: each file is named after the function here that draws it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+from matplotlib.figure import Figure
+
+from oddswap.puzzles.catalogue import load
+from oddswap.showing.canvas import save
+from oddswap.showing.cycles import draw_cycles
+from oddswap.showing.prints import draw_prints
+from oddswap.showing.strip import draw_strip
+
+
+def stuck_prism() -> Figure:
+    """An octagonal prism with one flipped edge, and the four edges of which any may have been flipped unseen."""
+    puzzle = load("shape-mod:prism8")
+    flipped = puzzle.slot("UF")
+    twists = tuple(int(slot == flipped) for slot in range(len(puzzle.slots)))
+    stuck = replace(puzzle.solved, twists=twists)
+    return draw_prints(puzzle, stuck, xray=("FL", "FR", "BL", "BR"), highlight=("UF",))
+
+
+def turned_cube() -> Figure:
+    """The cube turned by 45 degrees against its cuts, after eight moves: a third print shows what two leave hidden."""
+    puzzle = load("shape-mod:cube,axis=U,degrees=45")
+    return draw_prints(puzzle, puzzle.follow("R U2 F' L D R' B U"), letters=True)
+
+
+def painted_prism() -> Figure:
+    """The x-ray of an octagonal prism whose four corner facets share a colour: twins, hidden turns, and both."""
+    puzzle = load("shape-mod:prism8,paint=FR+FL+BR+BL")
+    return draw_prints(puzzle, puzzle.solved, xray=True)
+
+
+def four_moves() -> Figure:
+    """A commutator of two turns as a strip, one edge followed on its way."""
+    puzzle = load("cube:3")
+    return draw_strip(puzzle, puzzle.solved, "R U R' U'", highlight=("FR",))
+
+
+def rings_of_four_moves() -> Figure:
+    """What that commutator does to the pieces, as rings."""
+    puzzle = load("cube:3")
+    return draw_cycles(puzzle, puzzle.follow("R U R' U'"))
+
+
+FIGURES: dict[str, Callable[[], Figure]] = {
+    figure.__name__: figure for figure in (stuck_prism, turned_cube, painted_prism, four_moves, rings_of_four_moves)
+}
+
+
+def rebuild(folder: str | Path) -> list[Path]:
+    """Draw every figure anew into ``folder`` as SVG, and return the files."""
+    folder = Path(folder)
+    folder.mkdir(parents=True, exist_ok=True)
+    return [save(draw(), folder / f"{name}.svg") for name, draw in FIGURES.items()]

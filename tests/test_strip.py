@@ -1,0 +1,93 @@
+"""Strips: the right pictures in the right order, with arrows that turn as the moves do."""
+
+import numpy as np
+import pytest
+
+from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.rotations import turn_matrix
+from oddswap.showing.arrows import arc, ribbon
+from oddswap.showing.camera import cameras
+from oddswap.showing.strip import draw_strip, made_by
+
+SEQUENCES = ["R U R' U'", "Rw U2 M' x F", "x y2 R z' E S", "[R: U] (F D2)2"]
+
+
+def texts(figure):
+    return [text.get_text() for text in figure.axes[0].texts if text.get_text()]
+
+
+@pytest.mark.parametrize("moves", SEQUENCES)
+def test_the_turns_of_the_pictures_together_are_the_sequence(moves):
+    puzzle = load("cube:3,centres=marked")
+    steps = puzzle.read(moves).steps
+    made, _ = made_by(puzzle, steps)
+    image = puzzle.permutation(puzzle.solved)
+    for turn in (turn for turns in made for turn in turns):
+        image = turn.permutation[image]
+    assert len(made) == len(steps)
+    assert puzzle.arrangement(image) == puzzle.follow(moves)
+
+
+@pytest.mark.parametrize("name", ["cube:2", "cube:3,centres=none"])
+def test_where_nothing_fixes_the_holding_the_pictures_leave_it_out(name):
+    puzzle = load(name)
+    made, note = made_by(puzzle, puzzle.read("R x U").steps)
+    assert [[turn.name for turn in turns] for turns in made] == [["R"], [], ["F"]]
+    assert "holding" in note
+
+
+def test_names_and_numbers_stand_by_the_pictures():
+    puzzle = load("cube:3")
+    assert texts(draw_strip(puzzle, puzzle.solved, "R U2 F'")) == ["1", "R", "2", "U2", "3", "F'", "result"]
+
+
+def test_names_as_the_core_sees_them_stand_by_where_they_differ():
+    """From the definitions of the notation: Rw turns L for the core and then the holding by x, which brings F to U."""
+    puzzle = load("cube:3")
+    words = texts(draw_strip(puzzle, puzzle.solved, "Rw U x"))
+    assert words[:7] == ["1", "Rw", "core: L", "2", "U", "core: F", "3"]
+    assert words[7:] == ["x", "the whole puzzle", "result", words[-1]] and "stay with the core" in words[-1]
+
+
+@pytest.mark.parametrize(("moves", "pictures"), [("", 1), ("R", 2), ("R U R' U' R U R' U'", 9)])
+def test_there_is_a_picture_for_each_move_and_one_for_the_result(moves, pictures):
+    puzzle = load("cube:2")
+    ax = draw_strip(puzzle, puzzle.solved, moves).axes[0]
+    stickers = [c for c in ax.collections if len(c.get_paths()) > 10]
+    assert len(stickers) == pictures
+
+
+def test_the_highlight_follows_the_piece():
+    """R takes the piece at FR to UR, and U takes that to UF: of its two stickers both show each time."""
+    puzzle = load("cube:3")
+    figure = draw_strip(puzzle, puzzle.solved, "R U", highlight=["FR"])
+    pictures = [c for c in figure.axes[0].collections if len(c.get_paths()) > 10]
+    magenta = [(np.abs(c.get_facecolors()[:, :3] - (181 / 255, 0, 107 / 255)).max(axis=1) < 0.01).sum() for c in pictures]
+    assert magenta == [2, 2, 2]
+
+
+@pytest.mark.parametrize("name", ["cube:3", "shape-mod:prism8", "shape-mod:cube,axis=U,degrees=45"])
+def test_arrows_run_the_way_the_slab_turns(name):
+    puzzle = load(name)
+    for turn in puzzle.turns.values():
+        for camera in cameras(puzzle):
+            points = arc(puzzle, puzzle.solved, turn, camera)
+            step = turn_matrix(turn.axis, np.sign(turn.angle) * 0.01)
+            forward = points[:-1] @ step.T - points[:-1]
+            assert ((points[1:] - points[:-1]) * forward).sum(axis=1).min() > 0
+
+
+def test_half_turns_have_longer_arrows():
+    puzzle, camera = load("cube:3"), cameras(load("cube:3"))[0]
+
+    def length(move):
+        return np.linalg.norm(np.diff(arc(puzzle, puzzle.solved, puzzle.turns[move], camera), axis=0), axis=1).sum()
+
+    assert length("U2") > 1.3 * length("U") == pytest.approx(1.3 * length("U'"))
+
+
+def test_an_arrow_ends_in_its_tip():
+    shape = ribbon(np.array([[0.0, 0.0], [0.5, 0.0], [1.0, 0.0]]), 0.1)
+    assert shape[:, 0].max() == pytest.approx(1.0)
+    assert shape[shape[:, 0].argmax()] == pytest.approx([1.0, 0.0])
+    assert np.ptp(shape[:, 1]) > 0.2
