@@ -1,17 +1,22 @@
 """From a puzzle's name to the puzzle: ``family:size,option=value``.
 
 ========================================  =======================================================================
-``cube:2`` ``cube:3``                     the cube cut into two or three slabs each way
-``cube:3,centres=marked``                 with marks that show the centres' turns
+``cube:2`` … ``cube:25``                  the cube cut into so many slabs each way
+``cube:3,centres=marked``                 with marks that tell every centre piece and its turn
 ``cube:3,centres=none``                   without visible centres
+``cuboid:3x4x5``                          the box of width L–R, height D–U, depth B–F, each side 1 to 7
 ``shape-mod:cube,axis=U,degrees=45``      the three-slab mechanism inside a cube turned against its cuts
 ``shape-mod:prism8``                      the three-slab mechanism inside a regular prism (3 to 12 sides)
 ``shape-mod:solid.toml``                  the three-slab mechanism inside half-spaces read from a file
+``tetrahedron`` ``tetrahedron,tips=no``   the face-turning tetrahedron
+``octahedron`` ``dodecahedron``           face-turning
+``corner-cube``                           the cube of which half turns about a corner
 ========================================  =======================================================================
 
 Options of a shape mod: ``axis`` (U, UR, URF …) with ``degrees``; ``cut`` (where the outer planes lie, a fraction of
 the half-edge or inradius); ``shift=x/y/z`` (half-edges; then the solid has one colour and every piece its own shape);
-``paint=FR+FL/U+D`` (facets joined by + share a colour).
+``paint=FR+FL/U+D`` (facets joined by + share a colour). Boxes and shape mods take ``turns=half``, ``turns=box`` (all turns
+that keep the outline, the default) or a list such as ``turns=R2+U+F`` of what this copy makes.
 """
 
 from __future__ import annotations
@@ -24,10 +29,12 @@ from pathlib import Path
 import numpy as np
 
 from oddswap.errors import BadOption, UnknownPuzzle, quoted
-from oddswap.puzzles.mechanism import grid_mechanism
+from oddswap.puzzles.mechanism import CENTRES, grid_mechanism
+from oddswap.puzzles.polyhedra import corner_cube, dodecahedron, octahedron, tetrahedron
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.shapes import Solid, corner_axis, cuboid_solid, prism_solid, solid_from_file
 from oddswap.puzzles.solids import cut_solid
+from oddswap.puzzles.turns import with_turns
 from oddswap.values.alphabet import cube_alphabet
 
 
@@ -43,7 +50,7 @@ def load(name: str) -> Puzzle:
         raise UnknownPuzzle(f"there is no puzzle family {quoted(family)}: choose from {', '.join(FAMILIES)}")
     puzzle = FAMILIES[family](name, size, options)
     if options:
-        known = ", ".join(KNOWN_OPTIONS[family])
+        known = ", ".join(KNOWN_OPTIONS[family]) or "none"
         raise BadOption(f"{family} has no option {quoted(next(iter(options)))}: it knows {known}")
     return puzzle
 
@@ -64,26 +71,60 @@ def parse_name(name: str) -> tuple[str, str, dict[str, str]]:
 
 
 def cube(name: str, size: str, options: dict[str, str]) -> Puzzle:
-    if size not in ("2", "3"):
-        raise UnknownPuzzle(f"{quoted(f'cube:{size}')} is not offered: choose cube:2 or cube:3")
-    n = int(size)
+    n = _count("cube", size, 2, 25)
     centres = options.pop("centres", "plain")
     if centres not in ("plain", "marked", "none"):
         raise BadOption(f"{quoted(f'centres={centres}')} is not offered: write plain, marked or none")
     if n == 2 and centres != "plain":
         raise BadOption("cube:2 has no centres, so it takes no option centres")
-    mechanism = grid_mechanism((n, n, n), cut=1 / 3, centres=centres != "none")
-    return cut_solid(
+    title = f"cube of {n} slabs"
+    title += {"plain": "", "marked": " with marked centres", "none": " without visible centres"}[centres]
+    puzzle = cut_solid(
         name,
-        {"plain": f"cube of {n} slabs", "marked": f"cube of {n} slabs with marked centres"}.get(
-            centres, f"cube of {n} slabs without visible centres"
-        ),
+        title,
         cuboid_solid((1.0, 1.0, 1.0)),
-        mechanism,
+        grid_mechanism((n, n, n), cut=max(1, n - 2) / n, centres=centres != "none"),
         cube_alphabet(n, n, n),
-        marked=frozenset({"centres"} if centres == "marked" else ()),
-        hidden=frozenset({"centres"} if centres == "none" else ()),
+        marked=CENTRES if centres == "marked" else frozenset(),
+        hidden=CENTRES if centres == "none" else frozenset(),
     )
+    return with_turns(puzzle, options.pop("turns", "box"))
+
+
+def cuboid(name: str, size: str, options: dict[str, str]) -> Puzzle:
+    sides = size.split("x")
+    if len(sides) != 3:
+        raise UnknownPuzzle(f"{quoted(f'cuboid:{size}')} needs three sides: width L–R, height D–U, depth B–F, such as 3x4x5")
+    x, y, z = (_count("a side of cuboid", side, 1, 7) for side in sides)
+    longest = max(x, y, z)
+    if longest == 1:
+        raise UnknownPuzzle("cuboid:1x1x1 has nothing to turn: make one side 2 or more")
+    puzzle = cut_solid(
+        name,
+        f"box of {x} by {y} by {z}",
+        cuboid_solid((x / longest, y / longest, z / longest)),
+        grid_mechanism((x, y, z), cut=max(1, longest - 2) / longest),
+        cube_alphabet(x, y, z),
+    )
+    return with_turns(puzzle, options.pop("turns", "box"))
+
+
+def _count(what: str, text: str, least: int, most: int) -> int:
+    if not re.fullmatch(r"[0-9]{1,3}", text) or not least <= int(text) <= most:
+        raise UnknownPuzzle(f"{what} is a whole number from {least} to {most}, not {quoted(text)}")
+    return int(text)
+
+
+def face_turning(name: str, size: str, options: dict[str, str]) -> Puzzle:
+    family = name.partition(",")[0].partition(":")[0].strip()
+    if size:
+        raise UnknownPuzzle(f"{family} takes no size: leave out {quoted(':' + size)}")
+    if family == "tetrahedron":
+        tips = options.pop("tips", "yes")
+        if tips not in ("yes", "no"):
+            raise BadOption(f"{quoted(f'tips={tips}')} is not offered: write yes or no")
+        return tetrahedron(name, tips == "yes")
+    return {"octahedron": octahedron, "dodecahedron": dodecahedron, "corner-cube": corner_cube}[family](name)
 
 
 def shape_mod(name: str, size: str, options: dict[str, str]) -> Puzzle:
@@ -106,7 +147,8 @@ def shape_mod(name: str, size: str, options: dict[str, str]) -> Puzzle:
         groups = [group.split("+") for group in options.pop("paint").split("/")]
         solid = solid.painted(groups)
         title += ", with facets that share a colour"
-    return cut_solid(name, title, solid, grid_mechanism((3, 3, 3), cut=cut), cube_alphabet(3, 3, 3))
+    puzzle = cut_solid(name, title, solid, grid_mechanism((3, 3, 3), cut=cut), cube_alphabet(3, 3, 3))
+    return with_turns(puzzle, options.pop("turns", "box"))
 
 
 def _solid_named(size: str) -> tuple[Solid, float, str]:
@@ -142,5 +184,21 @@ def _vector(option: str, text: str) -> np.ndarray:
     return np.array([_number(option, part) for part in parts])
 
 
-FAMILIES: dict[str, Callable[[str, str, dict[str, str]], Puzzle]] = {"cube": cube, "shape-mod": shape_mod}
-KNOWN_OPTIONS = {"cube": ("centres",), "shape-mod": ("axis", "degrees", "cut", "shift", "paint")}
+FAMILIES: dict[str, Callable[[str, str, dict[str, str]], Puzzle]] = {
+    "cube": cube,
+    "cuboid": cuboid,
+    "shape-mod": shape_mod,
+    "tetrahedron": face_turning,
+    "octahedron": face_turning,
+    "dodecahedron": face_turning,
+    "corner-cube": face_turning,
+}
+KNOWN_OPTIONS = {
+    "cube": ("centres", "turns"),
+    "cuboid": ("turns",),
+    "shape-mod": ("axis", "degrees", "cut", "shift", "paint", "turns"),
+    "tetrahedron": ("tips",),
+    "octahedron": (),
+    "dodecahedron": (),
+    "corner-cube": (),
+}

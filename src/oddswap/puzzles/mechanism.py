@@ -7,13 +7,14 @@ Frame: x to the right (R), y up (U), z to the viewer (F). Clockwise is as seen f
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from oddswap.errors import BadSolid
+from oddswap.puzzles.polytope import Polytope
 from oddswap.puzzles.rotations import RotationTable, generate, turn_matrix
 from oddswap.values.alphabet import ROTATIONS
 
@@ -48,14 +49,17 @@ class Slab:
 
 @dataclass(frozen=True, eq=False)
 class Mechanism:
-    """Planes ``normals . x = offsets``, the slabs that may turn, and how many slabs each face's axis has."""
+    """Planes ``normals . x = offsets``, the slabs that may turn, and the directions that a slot's letters name.
+
+    ``name_cell`` gives a cell with the body in it its slot's name and the family of its kind, ``("", "")`` for an inner cell.
+    ``whole`` are whole-puzzle rotations that join the moves: letter, axis, and how many make a full circle.
+    """
 
     normals: np.ndarray
     offsets: np.ndarray
     slabs: tuple[Slab, ...]
-    layers: dict[str, int]
-    directions: dict[str, np.ndarray]
-    name_cell: Callable[[Cell], tuple[str, str]]
+    directions: Mapping[str, np.ndarray]
+    name_cell: Callable[[Cell, Polytope | None], tuple[str, str]]
     whole: tuple[tuple[str, tuple[float, float, float], int], ...] = ()
 
     @cached_property
@@ -101,7 +105,6 @@ def grid_mechanism(counts: tuple[int, int, int], cut: float, centres: bool = Tru
     an axis has an even number, nothing fixes the holding and whole-puzzle rotations join the moves.
     """
     normals, offsets, slabs = [], [], []
-    layers = {face: counts[axis] for face, axis in (("U", 1), ("D", 1), ("F", 2), ("B", 2), ("L", 0), ("R", 0))}
     start: dict[int, int] = {}
     longest = max(counts)
     width = 2 * cut / (longest - 2) if longest > 2 else 1.0
@@ -135,9 +138,8 @@ def grid_mechanism(counts: tuple[int, int, int], cut: float, centres: bool = Tru
         normals=np.array(normals).reshape(-1, 3),
         offsets=np.array(offsets),
         slabs=tuple(slabs),
-        layers=layers,
         directions=DIRECTIONS,
-        name_cell=lambda cell: name_grid_cell(cell, counts, start),
+        name_cell=lambda cell, _: name_grid_cell(cell, counts, start),
         whole=tuple(whole),
     )
 
@@ -150,11 +152,12 @@ def name_grid_cell(cell: Cell, counts: tuple[int, int, int], start: dict[int, in
     position = [
         sum(sign > 0 for sign in cell[start[axis] : start[axis] + counts[axis] - 1]) for axis in range(3)
     ]
-    faces, inner, off_middle = "", [], []
+    faces, inner, off_middle, axes = "", [], [], 0
     for low, high, axis in (("D", "U", 1), ("B", "F", 2), ("L", "R", 0)):
         n, p = counts[axis], position[axis]
         touched = [high] * (p == n - 1) + [low] * (p == 0)
         faces += "".join(touched)
+        axes += bool(touched)
         if not touched:
             depth_high, depth_low = n - p, p + 1
             near = (high, depth_high) if depth_high <= depth_low else (low, depth_low)
@@ -164,10 +167,15 @@ def name_grid_cell(cell: Cell, counts: tuple[int, int, int], start: dict[int, in
     faces = "".join(sorted(faces, key="UDFBLR".index))
     if not faces:
         return "", ""
-    return faces + ("." + "".join(inner) if inner else ""), _family(len(faces), off_middle)
+    return faces + ("." + "".join(inner) if inner else ""), _family(axes, off_middle)
+
+
+CENTRES = frozenset({"centres", "T-centres", "diagonal centres", "oblique centres"})
+"""The families of grid cells that show on one face only."""
 
 
 def _family(touched: int, off_middle: list[int]) -> str:
+    """The word for a grid cell that reaches the outside along ``touched`` axes."""
     if touched >= 3:
         return "corners"
     if touched == 2:

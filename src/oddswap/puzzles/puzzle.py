@@ -177,7 +177,7 @@ class Puzzle:
             steps, holding = settle(steps, self.alphabet.layers)
         turns = [turn for step in steps for turn in self._elementary(step)]
         if self.rotations:
-            turns += [self.rotations[name] for name in _rotations_to(holding)]
+            turns += [self.rotations[name] for name in _rotations_to(holding, tuple(self.rotations))]
         return tuple(turns), holding
 
     def _elementary(self, step: Step) -> list[Turn]:
@@ -214,16 +214,20 @@ class Puzzle:
         return Appearance(self.name, tuple(frozenset((look,)) for look in looks))
 
 
-@lru_cache(maxsize=32)
-def _rotations_to(holding: Holding) -> tuple[str, ...]:
-    """The fewest whole-puzzle rotations, by name, that lead from the start to a holding."""
+@lru_cache(maxsize=256)
+def _rotations_to(holding: Holding, names: tuple[str, ...]) -> tuple[str, ...]:
+    """The fewest whole-puzzle rotations, of those named, that lead from the start to a holding.
+
+    None at all for a holding in which the outline is another: then the puzzle is only looked at from there.
+    """
     reached: dict[Holding, tuple[str, ...]] = {START: ()}
     queue = [START]
     for current in queue:
-        for axis in ROTATIONS:
-            for amount, name in ((1, axis), (2, f"{axis}2"), (-1, f"{axis}'")):
-                following = current.turned(axis, amount)
+        for name in names:
+            if name[0] in ROTATIONS:
+                amount = {"": 1, "2": 2, "'": -1}[name[1:]]
+                following = current.turned(name[0], amount)
                 if following not in reached:
                     reached[following] = (*reached[current], name)
                     queue.append(following)
-    return reached[holding]
+    return reached.get(holding, ())

@@ -1,18 +1,18 @@
 """Cut a solid by the planes of a mechanism: pieces, slots, kinds, twists, labels and turns follow from the geometry.
 
-Method: split the solid by every plane; follow each piece's placements (rotations, as indices) under the turns. The
-placements of a piece that keep its slot form a finite group of rotations about one axis, so a cyclic group: the
-twists. A placement of a piece of home a in slot b is *back to the base slot, twist, out to b*.
+Method: split the solid by every plane, name the cells that show something of the outside, follow each piece's
+placements under the turns (see `charts`), compare the pieces' coloured shapes (see `looks`), and write every turn as a
+permutation of labels.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from types import MappingProxyType
 
 import numpy as np
 
 from oddswap.errors import BadSolid
+from oddswap.puzzles.charts import Names, chart, orbits
 from oddswap.puzzles.geometry import Body, Geometry, Mark
 from oddswap.puzzles.looks import looks_of
 from oddswap.puzzles.mechanism import Cell, Mechanism, Slab
@@ -24,6 +24,8 @@ from oddswap.values.sequence import Step
 
 SLIVER = 0.02
 """Pieces thinner than this (in half-edges) are refused: nobody could make or hold them."""
+TOP = {"U": "B", "D": "F", "F": "U", "B": "U", "L": "U", "R": "U"}
+"""What is at the top when a face of a box is looked at: the marks of one face point there."""
 
 
 def cut_solid(
@@ -40,40 +42,34 @@ def cut_solid(
     ``marked`` are families whose facets bear a mark that shows their turn; ``hidden`` are families that are not there
     to be seen (no pieces at all). Raises `BadSolid` for slivers, lost pieces and cuts that do not close.
     """
-    cells = _cells(solid, mechanism)
-    bodies, inner = _sort_out(cells, mechanism, hidden)
-    orbits = _orbits(list(bodies), mechanism)
-    kinds, order, placements = [], [], []
-    first = start = 0
-    for orbit in orbits:
-        chart = _chart(orbit, mechanism)
-        slots = tuple(mechanism.name_cell(cell)[0] for cell in chart.cells)
-        family = mechanism.name_cell(chart.cells[0])[1]
-        kinds.append(Kind(slots[0] if len(slots) == 1 else family, family, slots, chart.twist, first, start))
-        order.extend(chart.cells)
-        placements.extend(chart.placements)
-        first += len(chart.placements)
-        start += len(slots)
+    bodies, inner, names = _sort_out(_cells(solid, mechanism), mechanism, hidden)
+    charts = [chart(orbit, names, mechanism) for orbit in orbits(names, mechanism)]
+    cells = [cell for one in charts for cell in one.cells]
+    placements = np.array([placement for one in charts for placement in one.placements])
+    kinds, first, start = [], 0, 0
+    for one in charts:
+        family = names[one.cells[0]][1]
+        kinds.append(Kind(family, family, tuple(names[cell][0] for cell in one.cells), one.twist, first, start))
+        first, start = first + len(one.placements), start + len(one.cells)
     kinds = _with_names_of_their_own(kinds)
-    home = tuple(_body(cell, bodies[cell], mechanism.name_cell(cell)[1] in marked) for cell in order)
-    placed = np.array(placements)
-    looks, near_misses = looks_of(kinds, home, placed, mechanism.rotations, {f.name: f.paint for f in solid.facets})
+    home = tuple(_body(cell, bodies[cell], names[cell][1] in marked, mechanism) for cell in cells)
+    paints = {f.name: f.paint for f in solid.facets}
+    looks, near_misses = looks_of(kinds, home, placements, mechanism.rotations, paints)
     geometry = Geometry(
         mechanism=mechanism,
         bodies=home,
         inner=tuple(Body(cell, body.faces) for cell, body in inner.items()),
-        placements=placed,
+        placements=placements,
         facets=MappingProxyType({f.name: f.normal for f in solid.facets}),
-        paints=MappingProxyType({f.name: f.paint for f in solid.facets}),
+        paints=MappingProxyType(paints),
         near_misses=near_misses,
     )
     turns: dict[str, Turn] = {}
     for slab in mechanism.slabs:
-        turns |= _powers(slab, alphabet, kinds, order, placed, mechanism)
+        turns |= _powers(slab, alphabet, kinds, cells, geometry)
     rotations: dict[str, Turn] = {}
     for letter, axis, times in mechanism.whole:
-        everything = Slab(letter, 0, times, axis, ())
-        rotations |= _powers(everything, alphabet, kinds, order, placed, mechanism)
+        rotations |= _powers(Slab(letter, 0, times, axis, ()), alphabet, kinds, cells, geometry)
     return Puzzle(
         name=name,
         title=title,
@@ -101,133 +97,35 @@ def _cells(solid: Solid, mechanism: Mechanism) -> dict[Cell, Polytope]:
     return dict(parts)
 
 
-def _sort_out(cells: dict[Cell, Polytope], mechanism: Mechanism, hidden: frozenset[str]):
-    """Pieces that can be seen, and bodies that stay inside; slivers and lost pieces are refused."""
-    bodies, inner = {}, {}
+def _sort_out(
+    cells: dict[Cell, Polytope], mechanism: Mechanism, hidden: frozenset[str]
+) -> tuple[dict[Cell, Polytope], dict[Cell, Polytope], Names]:
+    """Pieces that can be seen, bodies that stay inside, and names; slivers and lost pieces are refused."""
+    bodies, inner, names = {}, {}, {}
     for cell, body in cells.items():
-        name, family = mechanism.name_cell(cell)
+        name, family = mechanism.name_cell(cell, body)
         if family in hidden:
             continue
-        seen = any(face.facet is not None for face in body.faces)
-        if not name or not seen:
+        if not name or all(face.facet is None for face in body.faces):
             inner[cell] = body
             continue
         if body.thickness < SLIVER:
             raise BadSolid(
                 f"the cuts leave a sliver at {name}, thinner than {SLIVER} of the half-edge: move the cut or the solid"
             )
-        bodies[cell] = body
+        bodies[cell], names[cell] = body, (name, family)
     for cell in bodies:
         for slab in mechanism.slabs:
             if slab.holds(cell):
                 target = mechanism.carry(cell, mechanism.rotation(slab.axis, slab.order))
                 if target not in bodies:
-                    lost = mechanism.name_cell(target)[0] or "inside"
+                    lost = mechanism.name_cell(target, None)[0] or f"where {slab.face} takes {names[cell][0]}"
                     raise BadSolid(f"the solid has no piece at {lost}: the cuts miss it there, so move them inwards")
-    return bodies, inner
-
-
-def _orbits(cells: list[Cell], mechanism: Mechanism) -> list[list[Cell]]:
-    """The cells by orbit under the turns, orbits by how many faces they touch, cells in the order of their names."""
-
-    def key(cell: Cell):
-        faces, _, rest = mechanism.name_cell(cell)[0].partition(".")
-        return -len(faces), ["UDFBLR".find(c) for c in faces], rest
-
-    rest, orbits = sorted(cells, key=key), []
-    while rest:
-        orbit, queue = {rest[0]}, [rest[0]]
-        while queue:
-            cell = queue.pop()
-            for target, _ in _steps(cell, mechanism):
-                if target not in orbit:
-                    orbit.add(target)
-                    queue.append(target)
-        orbits.append([cell for cell in rest if cell in orbit])
-        rest = [cell for cell in rest if cell not in orbit]
-    return orbits
-
-
-def _steps(cell: Cell, mechanism: Mechanism):
-    """Where one turn, or one whole rotation, can take a cell: ``(cell, rotation)`` pairs."""
-    for slab in mechanism.slabs:
-        if slab.holds(cell):
-            rotation = mechanism.rotation(slab.axis, slab.order)
-            yield mechanism.carry(cell, rotation), rotation
-    for _, axis, order in mechanism.whole:
-        rotation = mechanism.rotation(axis, order)
-        yield mechanism.carry(cell, rotation), rotation
-
-
-@dataclass(frozen=True, eq=False)
-class Chart:
-    """An orbit's slots in order, its order of twist, and the placement (a rotation from the base) of each label."""
-
-    cells: list[Cell]
-    twist: int
-    placements: list[int]
-
-
-def _chart(cells: list[Cell], mechanism: Mechanism) -> Chart:
-    table, base = mechanism.rotations, cells[0]
-    reached, queue = {0: base}, [0]
-    while queue:
-        placement = queue.pop()
-        for target, rotation in _steps(reached[placement], mechanism):
-            following = int(table.then[placement, rotation])
-            if following not in reached:
-                reached[following] = target
-                queue.append(following)
-    keeping = [r for r, cell in reached.items() if cell == base]
-    one_step = _smallest_clockwise(keeping, base, mechanism)
-    placements = []
-    for cell in cells:
-        reference = min(
-            (r for r, where in reached.items() if where == cell),
-            key=lambda r: (not _keeps_first_face(base, cell, r, mechanism), r),
-        )
-        twisted = reference
-        powers = [0]
-        for _ in range(len(keeping)):
-            powers.append(int(table.then[powers[-1], one_step]))
-        placements.extend(int(table.then[power, twisted]) for power in powers[:-1])
-    return Chart(cells, len(keeping), placements)
-
-
-def _smallest_clockwise(keeping: list[int], base: Cell, mechanism: Mechanism) -> int:
-    if len(keeping) == 1:
-        return 0
-    outward = _outward(base, mechanism)
-    for rotation in keeping:
-        matrix = mechanism.rotations.matrices[rotation]
-        angle = 2 * np.pi / len(keeping)
-        off_axis = np.array([matrix[2, 1] - matrix[1, 2], matrix[0, 2] - matrix[2, 0], matrix[1, 0] - matrix[0, 1]])
-        if abs(np.trace(matrix) - 1 - 2 * np.cos(angle)) < 1e-6 and (
-            len(keeping) == 2 or off_axis @ outward < 0
-        ):
-            return rotation
-    raise BadSolid(f"the placements at {mechanism.name_cell(base)[0]} are not turns about one axis")
-
-
-def _outward(cell: Cell, mechanism: Mechanism) -> np.ndarray:
-    """A direction that points out of the puzzle through a cell."""
-    direction = np.zeros(3)
-    for slab in mechanism.slabs:
-        if slab.holds(cell) and slab.depth == 1:
-            direction = direction + np.array(slab.axis)
-    return direction
-
-
-def _keeps_first_face(base: Cell, cell: Cell, rotation: int, mechanism: Mechanism) -> bool:
-    names = mechanism.name_cell(base)[0], mechanism.name_cell(cell)[0]
-    if not all(name and name[0] in mechanism.directions for name in names):
-        return True
-    was, now = (mechanism.directions[name[0]] for name in names)
-    return bool(np.allclose(mechanism.rotations.matrices[rotation] @ was, now))
+    return bodies, inner, names
 
 
 def _with_names_of_their_own(kinds: list[Kind]) -> list[Kind]:
-    """One-slot kinds are called by their slot; where several kinds share a family, their first slot tells them apart."""
+    """One-slot kinds are called by their slot; where kinds share a family, their first slot tells them apart."""
     named = []
     for kind in kinds:
         shared = [k for k in kinds if k.family == kind.family]
@@ -238,37 +136,28 @@ def _with_names_of_their_own(kinds: list[Kind]) -> list[Kind]:
     return named
 
 
-def _body(cell: Cell, body: Polytope, marked: bool) -> Body:
-    if not marked:
-        return Body(cell, body.faces)
-    marks = [Mark(i, _arrow(face)) for i, face in enumerate(body.faces) if face.facet is not None]
+def _body(cell: Cell, body: Polytope, marked: bool, mechanism: Mechanism) -> Body:
+    faces = enumerate(body.faces)
+    marks = [Mark(i, _wedge(face, mechanism)) for i, face in faces if marked and face.facet in TOP]
     return Body(cell, body.faces, tuple(marks))
 
 
-def _arrow(face: Face) -> np.ndarray:
-    """A wedge on a face, from its middle towards the middle of its first side: shows how far the face is turned."""
-    towards = (face.vertices[0] + face.vertices[1]) / 2 - face.centre
-    across = np.cross(face.normal, towards)
-    return np.array(
-        [
-            face.centre + 0.72 * towards,
-            face.centre - 0.28 * towards - 0.34 * across,
-            face.centre - 0.28 * towards + 0.34 * across,
-        ]
+def _wedge(face: Face, mechanism: Mechanism) -> np.ndarray:
+    """A wedge on a face of a box that points to the top of that face, so that every turn of it shows."""
+    up = mechanism.directions[TOP[face.facet]]
+    reach = float(((face.vertices - face.centre) @ up).max())
+    towards, across = reach * up, np.cross(face.normal, reach * up)
+    return face.centre + np.array(
+        [0.72 * towards, -0.28 * towards - 0.34 * across, -0.28 * towards + 0.34 * across]
     )
 
 
 def _powers(
-    slab: Slab,
-    alphabet: Alphabet,
-    kinds: list[Kind],
-    cells: list[Cell],
-    placements: np.ndarray,
-    mechanism: Mechanism,
+    slab: Slab, alphabet: Alphabet, kinds: list[Kind], cells: list[Cell], geometry: Geometry
 ) -> dict[str, Turn]:
     """The turns of one slab by every amount, named as written: R, R2, R'."""
-    rotation = mechanism.rotation(slab.axis, slab.order)
-    table = mechanism.rotations
+    table, placements = geometry.mechanism.rotations, geometry.placements
+    rotation = geometry.mechanism.rotation(slab.axis, slab.order)
     image = np.arange(len(placements))
     for kind in kinds:
         label_at = {int(placements[label]): label for label in kind.labels}

@@ -13,9 +13,8 @@ from functools import lru_cache
 import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.solids import TOP
 from oddswap.values.appearance import Appearance
-
-TOP = {"U": "B", "D": "F", "F": "U", "B": "U", "L": "U", "R": "U"}
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,0 +1,40 @@
+"""Fewer turns: what this copy makes, or what its owner wants to use."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import MappingProxyType
+
+from oddswap.errors import BadOption, quoted
+from oddswap.puzzles.puzzle import Puzzle, Turn
+
+
+def with_turns(puzzle: Puzzle, wanted: str) -> Puzzle:
+    """The puzzle with ``half`` turns only, with all that keep the outline (``box``), or with those of a list joined by +.
+
+    A turn on the list brings what repeating it gives: R brings R2 and R'. Kinds and looks stay those of the widest set.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> list(load("cube:3,turns=R2+U").turns)
+    ['U', 'U2', "U'", 'R2']
+    """
+    if wanted == "box":
+        return puzzle
+    if wanted == "half":
+        kept = {name: turn for name, turn in puzzle.turns.items() if 2 * abs(turn.step.amount) == turn.step.order}
+    else:
+        kept = _listed(puzzle, wanted.split("+"))
+    if not kept:
+        raise BadOption(f"turns={wanted} leaves nothing to turn: write half, box or a list such as R2+U")
+    return replace(puzzle, turns=MappingProxyType(kept))
+
+
+def _listed(puzzle: Puzzle, names: list[str]) -> dict[str, Turn]:
+    kept = set()
+    for name in names:
+        if name not in puzzle.turns:
+            raise BadOption(f"{quoted(name)} is no turn of {puzzle.title}: its turns are {' '.join(puzzle.turns)}")
+        step = puzzle.turns[name].step
+        multiples = (step.amount * k % step.order for k in range(1, step.order))
+        kept |= {str(step.turned(amount)) for amount in multiples if amount}
+    return {name: turn for name, turn in puzzle.turns.items() if name in kept}
