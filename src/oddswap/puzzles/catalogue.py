@@ -11,6 +11,10 @@
 ``tetrahedron`` ``tetrahedron,tips=no``   the face-turning tetrahedron
 ``octahedron`` ``dodecahedron``           face-turning
 ``corner-cube``                           the cube of which half turns about a corner
+``loop:20,window=4``                      beads on a loop, and a window that turns those in it end over end
+``rings:7+7,cross=2`` ``rings:8+8+8``     two or three rings of beads that cross; ``beads=6+6``: equally coloured ones
+``tiles:4x4`` ``tiles:3x3,letters=…``     sliding tiles; equal letters are twins; ``blank=r1c1``: its home
+``graph:2+1+2``                           a blank on two junctions joined by paths with so many nodes between
 ========================================  =======================================================================
 
 Options of a shape mod: ``axis`` (U, UR, URF …) with ``degrees``; ``cut`` (where the outer planes lie, a fraction of
@@ -29,11 +33,15 @@ from pathlib import Path
 import numpy as np
 
 from oddswap.errors import BadOption, UnknownPuzzle, quoted
+from oddswap.puzzles.junctions import graph
+from oddswap.puzzles.loops import loop
 from oddswap.puzzles.mechanism import CENTRES, grid_mechanism
 from oddswap.puzzles.polyhedra import corner_cube, dodecahedron, octahedron, tetrahedron
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.rings import rings
 from oddswap.puzzles.shapes import Solid, corner_axis, cuboid_solid, prism_solid, solid_from_file
 from oddswap.puzzles.solids import cut_solid
+from oddswap.puzzles.tiles import tiles
 from oddswap.puzzles.turns import with_turns
 from oddswap.values.alphabet import cube_alphabet
 
@@ -192,6 +200,10 @@ FAMILIES: dict[str, Callable[[str, str, dict[str, str]], Puzzle]] = {
     "octahedron": face_turning,
     "dodecahedron": face_turning,
     "corner-cube": face_turning,
+    "loop": loop,
+    "rings": rings,
+    "tiles": tiles,
+    "graph": graph,
 }
 KNOWN_OPTIONS = {
     "cube": ("centres", "turns"),
@@ -201,4 +213,8 @@ KNOWN_OPTIONS = {
     "octahedron": (),
     "dodecahedron": (),
     "corner-cube": (),
+    "loop": ("window", "beads"),
+    "rings": ("cross", "gap", "beads"),
+    "tiles": ("letters", "blank"),
+    "graph": ("letters", "blank"),
 }
