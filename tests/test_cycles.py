@@ -21,10 +21,10 @@ def test_the_rings_are_the_cycles_from_home_to_where_the_piece_is(name):
     puzzle = load(name)
     for arrangement in shuffles(puzzle):
         groups = groups_of(puzzle, arrangement)
-        rings = [[puzzle.slot(slot) for slot in ring.slots] for group in groups for ring in group.rings]
-        home_to_slot = Permutation(rings, size=len(puzzle.slots)) if rings else Permutation(size=len(puzzle.slots))
+        cycles = [[puzzle.slot(slot) for slot in cycle.slots] for group in groups for cycle in group.cycles]
+        home_to_slot = Permutation(cycles, size=len(puzzle.slots)) if cycles else Permutation(size=len(puzzle.slots))
         assert [home_to_slot(piece) for piece in arrangement.pieces] == list(range(len(puzzle.slots)))
-        assert {slot for ring in rings for slot in ring} == arrangement.displaced()
+        assert {slot for cycle in cycles for slot in cycle} == arrangement.displaced()
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -41,9 +41,9 @@ def test_twists_stand_on_the_arrow_to_the_slot_that_has_them():
     puzzle = load("cube:3")
     for arrangement in shuffles(puzzle):
         for group in groups_of(puzzle, arrangement):
-            for ring in group.rings:
-                for i, words in enumerate(ring.twists):
-                    slot = puzzle.slot(ring.slots[(i + 1) % len(ring.slots)])
+            for cycle in group.cycles:
+                for i, words in enumerate(cycle.twists):
+                    slot = puzzle.slot(cycle.slots[(i + 1) % len(cycle.slots)])
                     assert words == twist_words(arrangement.twists[slot], puzzle.kind_of[slot].twist)
 
 
@@ -52,7 +52,7 @@ def test_an_edge_flipped_where_it_is_has_a_ring_of_its_own():
     twists = tuple(int(slot == "UF") for slot in puzzle.slots)
     arrangement = type(puzzle.solved)(puzzle.name, puzzle.solved.pieces, twists)
     (group,) = groups_of(puzzle, arrangement)
-    assert [(ring.slots, ring.twists) for ring in group.rings] == [(("UF",), ("flip",))]
+    assert [(cycle.slots, cycle.twists) for cycle in group.cycles] == [(("UF",), ("flip",))]
     assert group.words == "an even shuffle · flips add up to 1 (mod 2)"
 
 

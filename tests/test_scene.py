@@ -6,10 +6,12 @@ from PIL import Image, ImageDraw
 
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.rotations import turn_matrix
+from oddswap.puzzles.stickers import seen_stickers, stickers
+from oddswap.showing import sight
 from oddswap.showing.arrows import arc
 from oddswap.showing.camera import Camera, cameras
 from oddswap.showing.scene import placings_of, scene, slab_of
-from oddswap.showing.sight import ENOUGH, SQUARE, seen_by, stickers
+from oddswap.showing.sight import ENOUGH, SQUARE, seen_by
 from oddswap.values.appearance import Appearance
 
 PIXELS = 260
@@ -215,6 +217,20 @@ def test_what_no_piece_can_show_is_left_blank():
     assert paints_at(view, puzzle, "UF") == {"U": None, "F": None}
 
 
+def test_colours_that_were_read_show_where_no_piece_has_them():
+    puzzle = load("cube:3")
+    table = stickers(puzzle)
+    read = [frozenset({face}) for _, face in table.places]
+    slot = puzzle.slot("UFR")
+    for face, paints in (("U", {"F"}), ("F", {"U"}), ("R", {"R", "B"})):
+        read[table.at[slot, face]] = frozenset(paints)
+    appearance = seen_stickers(puzzle, tuple(read))
+    assert appearance.foreign == (slot,)
+    view = scene(puzzle, appearance, cameras(puzzle)[0])
+    assert paints_at(view, puzzle, "UFR") == {"U": "F", "F": "U", "R": None}
+    assert paints_at(view, puzzle, "UF") == {"U": "U", "F": "F"}
+
+
 def share_seen(puzzle, arrangement, camera, place, seed):
     """The share of a sticker's face that straight rays reach, from random points on it."""
     faces = list(all_faces(puzzle, arrangement, ()))
@@ -233,7 +249,7 @@ def share_seen(puzzle, arrangement, camera, place, seed):
 def test_a_sticker_counts_as_seen_when_rays_reach_enough_of_it(name):
     puzzle = load(name)
     arrangement = scrambled(puzzle, 12)
-    every = stickers(puzzle, arrangement)
+    every = sight.stickers(puzzle, arrangement)
     for camera in cameras(puzzle):
         seen = seen_by(puzzle, arrangement, camera, every)
         for place in sorted(every):

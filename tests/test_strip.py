@@ -7,7 +7,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.rotations import turn_matrix
 from oddswap.showing.arrows import arc, ribbon
 from oddswap.showing.camera import cameras
-from oddswap.showing.strip import draw_strip, made_by
+from oddswap.showing.strip import FRAME, GUTTER, MARGIN, draw_strip, made_by
 
 SEQUENCES = ["R U R' U'", "Rw U2 M' x F", "x y2 R z' E S", "[R: U] (F D2)2"]
 
@@ -75,6 +75,18 @@ def test_arrows_run_the_way_the_slab_turns(name):
             step = turn_matrix(turn.axis, np.sign(turn.angle) * 0.01)
             forward = points[:-1] @ step.T - points[:-1]
             assert ((points[1:] - points[:-1]) * forward).sum(axis=1).min() > 0
+
+
+@pytest.mark.parametrize("name", ["cube:3", "shape-mod:prism8", "shape-mod:cube,axis=U,degrees=45", "shape-mod:prism3"])
+def test_arrows_and_pieces_stay_within_their_pictures(name):
+    puzzle = load(name)
+    moves = " ".join(puzzle.turns)
+    ax = draw_strip(puzzle, puzzle.follow("R U2 F' L D R' B2 U"), moves, per_row=1).axes[0]
+    left, right = MARGIN + GUTTER, MARGIN + GUTTER + FRAME
+    for collection in ax.collections:
+        points = np.concatenate([path.vertices for path in collection.get_paths()])
+        assert left < points[:, 0].min() and points[:, 0].max() < right
+        assert np.ptp(points[:, 1]) < FRAME
 
 
 def test_half_turns_have_longer_arrows():

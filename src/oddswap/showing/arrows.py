@@ -55,7 +55,7 @@ def arc(puzzle: Puzzle, arrangement: Arrangement, turn: Turn, camera: Camera) ->
     else:
         every = np.concatenate(list(corners.values()))
         wide = np.linalg.norm(every - np.outer(every @ axis, axis), axis=1).max()
-        height, radius, sweep, middle = (lowest + highest) / 2, 1.04 * wide, 62.0, towards
+        height, radius, sweep, middle = (lowest + highest) / 2, 1.03 * wide, 58.0, towards
     reach = np.radians(sweep) * (1.5 if abs(turn.angle) > 2 else 1.0) / 2
     angles = np.linspace(-reach, reach, STEPS) * np.sign(turn.angle)
     clockwise = np.cross(middle, axis)

@@ -42,14 +42,14 @@ def four_moves() -> Figure:
     return draw_strip(puzzle, puzzle.solved, "R U R' U'", highlight=("FR",))
 
 
-def rings_of_four_moves() -> Figure:
-    """What that commutator does to the pieces, as rings."""
+def cycles_of_four_moves() -> Figure:
+    """What that commutator does to the pieces, cycle by cycle."""
     puzzle = load("cube:3")
     return draw_cycles(puzzle, puzzle.follow("R U R' U'"))
 
 
 FIGURES: dict[str, Callable[[], Figure]] = {
-    figure.__name__: figure for figure in (stuck_prism, turned_cube, painted_prism, four_moves, rings_of_four_moves)
+    figure.__name__: figure for figure in (stuck_prism, turned_cube, painted_prism, four_moves, cycles_of_four_moves)
 }
 
 

@@ -19,6 +19,7 @@ from oddswap.puzzles.geometry import Body
 from oddswap.puzzles.mechanism import Cell, Mechanism, Slab
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.puzzles.rotations import turn_matrix
+from oddswap.puzzles.stickers import stickers
 from oddswap.showing.camera import Camera
 from oddswap.showing.outline import inset, rounded
 from oddswap.values.appearance import Appearance
@@ -115,7 +116,7 @@ def placings_of(puzzle: Puzzle, shown: Arrangement | Appearance) -> list[Placing
     return [
         _placing(puzzle, b, *_first_with(puzzle, b, next(iter(sight))))
         if len(sight) == 1
-        else Placing(b, 0, _agreed_paints(puzzle, b, sight))
+        else Placing(b, 0, _agreed_paints(puzzle, b, sight) | _read_paints(puzzle, b, shown))
         for b, sight in enumerate(shown.sights)
     ]
 
@@ -145,6 +146,16 @@ def _agreed_paints(puzzle: Puzzle, slot: int, sight: frozenset[int]) -> dict[str
     places = {face.facet: tuple(face.centre.round(6) + 0.0) for face in geometry.bodies[slot].faces if face.facet}
     found = {facet: {paints.get(at) for paints in several} for facet, at in places.items()}
     return {facet: paints.pop() for facet, paints in found.items() if len(paints) == 1 and None not in paints}
+
+
+def _read_paints(puzzle: Puzzle, slot: int, shown: Appearance) -> dict[str, str]:
+    """By facet of the slot's own piece, the paints that were read for certain, sticker by sticker."""
+    table = stickers(puzzle) if shown.stickers else None
+    if table is None:
+        return {}
+    facets = (face.facet for face in puzzle.geometry.bodies[slot].faces if face.facet)
+    read = {facet: shown.stickers[table.at[slot, facet]] for facet in facets}
+    return {facet: next(iter(paints)) for facet, paints in read.items() if len(paints) == 1}
 
 
 def slab_of(turn: Turn, mechanism: Mechanism) -> Slab | None:

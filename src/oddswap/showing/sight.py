@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle
@@ -19,7 +21,8 @@ SQUARE = 0.12
 """The least cosine between a sticker's normal and the line of sight."""
 
 
-def views(puzzle: Puzzle, shown: Arrangement | Appearance) -> list[tuple[Camera, str]]:
+@lru_cache(maxsize=256)
+def views(puzzle: Puzzle, shown: Arrangement | Appearance) -> tuple[tuple[Camera, str], ...]:
     """The points of view of the prints with their captions: two, or three when the two leave some sticker hidden."""
     front, back = cameras(puzzle)
     taken = [(front, front.words), (back, f"the same, {back.words}")]
@@ -30,7 +33,7 @@ def views(puzzle: Puzzle, shown: Arrangement | Appearance) -> list[tuple[Camera,
         best = max(further, key=lambda camera: len(seen_by(puzzle, shown, camera, hidden)))
         if seen_by(puzzle, shown, best, hidden):
             taken.append((best, f"the rest, {best.words}"))
-    return taken
+    return tuple(taken)
 
 
 def stickers(puzzle: Puzzle, shown: Arrangement | Appearance) -> frozenset[Place]:

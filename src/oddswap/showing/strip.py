@@ -63,7 +63,7 @@ def draw_strip(
             lifted=bool(turns),
             letters=letters,
         )
-        spot = Spot(left + FRAME / 2, base + FRAME / 2, FRAME / 2 / (1.17 * reach(puzzle)))
+        spot = Spot(left + FRAME / 2, base + FRAME / 2, FRAME / 2 / (1.25 * reach(puzzle)))
         _frame(ax, puzzle, arrangement, turns, inks, spot)
         name, aside = _names(steps[i], turns) if i < len(steps) else ("result", "")
         write(ax, left + 0.08, base + FRAME - 0.1, str(i + 1) if i < len(steps) else "", size=7, color=FAINT_INK)
