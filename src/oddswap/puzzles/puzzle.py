@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
+from math import gcd
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -86,6 +87,15 @@ class Puzzle:
     flat: FlatLayout | None = None
     notes: tuple[str, ...] = ()
 
+    blank = None
+    """The home slot of the blank, where a move depends on it (see `graphs`)."""
+    blank_places = 1
+    """In how many places the blank can be."""
+
+    def homed(self, permutation: np.ndarray) -> np.ndarray:
+        """The label permutation after the blank, if there is one, was taken home."""
+        return permutation
+
     def __repr__(self) -> str:
         return f"load({self.name!r})"
 
@@ -113,13 +123,21 @@ class Puzzle:
 
     @cached_property
     def generators(self) -> tuple[np.ndarray, ...]:
-        """Label permutations that generate the puzzle's group: its turns, and the rotations if the holding is free."""
-        shortest: dict[tuple, Turn] = {}
+        """Label permutations that generate the puzzle's group: its turns, and the rotations if the holding is free.
+
+        Of one slab's turns the smallest, and others only where that does not make them.
+        """
+        together: dict[tuple, list[Turn]] = {}
         for turn in (*self.turns.values(), *self.rotations.values()):
-            key = (turn.step.stem, turn.step.first, turn.step.last)
-            if key not in shortest or turn.angle and turn.angle < shortest[key].angle:
-                shortest[key] = turn
-        return tuple(turn.permutation for turn in shortest.values())
+            together.setdefault((turn.step.stem, turn.step.first, turn.step.last), []).append(turn)
+        needed = []
+        for turns in together.values():
+            made = turns[0].step.order
+            for turn in sorted(turns, key=lambda turn: abs(turn.step.amount)):
+                if gcd(made, turn.step.amount) < made:
+                    made = gcd(made, turn.step.amount)
+                    needed.append(turn.permutation)
+        return tuple(needed)
 
     @cached_property
     def solved(self) -> Arrangement:
