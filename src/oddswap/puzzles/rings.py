@@ -63,6 +63,8 @@ Rings = tuple[list[list[int]], np.ndarray, list[np.ndarray]]
 
 def _two(sizes: Sequence[int], options: dict[str, str]) -> Rings:
     a, b = sizes
+    if "gap" in options:
+        raise BadOption("gap says how far apart the crossings of three rings are: leave it out for two")
     first, slash, second = options.pop("cross", str(max(1, min(sizes) // 4))).partition("/")
     p = whole("cross on ring a", first, 1, a - 1)
     q = whole("cross on ring b", second if slash else first, 1, b - 1)

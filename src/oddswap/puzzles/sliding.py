@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from types import MappingProxyType
 
 import numpy as np
@@ -89,8 +89,12 @@ def tokens_of(texts: Sequence[str | None], paints: Sequence[str] | None) -> tupl
 
 
 def drawn_graph(
-    places: np.ndarray, edges: Iterable[Edge], tokens: tuple[Token | None, ...]
+    places: np.ndarray,
+    edges: Iterable[Edge],
+    tokens: tuple[Token | None, ...],
+    colours: Mapping[str, str] = MappingProxyType({}),
 ) -> FlatLayout:
-    """Round pieces at these places (nodes, 2), and a groove for each edge."""
+    """Round pieces at these places (nodes, 2), the nearest 1 apart, and a groove for each edge."""
     places, _ = one_step_apart(places)
-    return FlatLayout(places, circle(BEAD), tokens, grooves=tuple(places[list(edge)] for edge in edges))
+    grooves = tuple(places[list(edge)] for edge in edges)
+    return FlatLayout(places, circle(BEAD), tokens, grooves, colours=colours)

@@ -1,0 +1,43 @@
+"""A blank on a graph, from a puzzle file; the format is told in `oddswap.puzzles.custom`."""
+
+from __future__ import annotations
+
+import re
+
+from oddswap.errors import BadOption
+from oddswap.puzzles.custom_looks import colours_in, looks_in, places_in
+from oddswap.puzzles.flat import Token
+from oddswap.puzzles.graphs import Edge, GraphPuzzle
+from oddswap.puzzles.puzzle_file import NAME, PuzzleFile, told
+from oddswap.puzzles.sliding import drawn_graph, graph_puzzle
+
+KEYS = ("title", "graph", "places", "colours")
+
+
+def sliding_from(file: PuzzleFile, name: str) -> GraphPuzzle:
+    """The puzzle of a file that has a table ``[graph]``."""
+    file.table("the file", file.data, KEYS)
+    table = file.table("the table graph", file.data["graph"], ("edges", "blank", "looks"), "graph")
+    nodes: dict[str, int] = {}
+    edges: list[Edge] = []
+    for word in file.words("edges", table.get("edges"), "graph", "edges").split():
+        ends = re.fullmatch(rf"({NAME})-({NAME})", word)
+        if ends is None:
+            raise file.error(f"{told(word)} is no edge: write the names of two nodes as in a-b", "graph", "edges")
+        edges.append((nodes.setdefault(ends[1], len(nodes)), nodes.setdefault(ends[2], len(nodes))))
+    slots = list(nodes)
+    home = file.words("blank", table.get("blank"), "graph", "blank")
+    if home not in nodes:
+        raise file.error(f"the blank is at {told(home)}, which no edge names", "graph", "blank")
+    pieces = [slot for slot in slots if slot != home]
+    looks = looks_in(file, table.get("looks", {}), pieces, 1, "graph", "looks")
+    shown = [(True, looks[slot][0]) if slot in looks else (False, slot) for slot in slots]
+    tokens = [
+        None if slot == home else Token(text, text if given else "pieces")
+        for slot, (given, text) in zip(slots, shown, strict=True)
+    ]
+    flat = drawn_graph(places_in(file, slots), edges, tuple(tokens), colours_in(file))
+    try:
+        return graph_puzzle(name, file.title(), "pieces", slots, edges, nodes[home], shown, flat)
+    except BadOption as error:
+        raise file.error(str(error), "graph", "edges") from None

@@ -1,0 +1,132 @@
+"""Reading a puzzle's TOML file so that every complaint names the line."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from oddswap.errors import OddswapError, quoted
+
+LARGEST = 200_000
+"""Bytes of a file that are read."""
+NAME = r"[\w.]{1,20}"
+"""What a slot may be called."""
+
+Key = str | int
+KEY = r"""(?:[\w-]+|"[^"]*"|'[^']*')"""
+KEYS = rf"{KEY}(?:\s*\.\s*{KEY})*"
+
+
+class BadPuzzleFile(OddswapError):
+    """A puzzle file that cannot be read, or that describes no puzzle; the message names the file and the line."""
+
+
+@dataclass(frozen=True, eq=False)
+class PuzzleFile:
+    """``data`` as TOML reads it; what is wrong at a path of keys (numbers count tables in a list) is told by its line."""
+
+    name: str
+    text: str
+    data: dict
+
+    def error(self, reason: str, *path: Key) -> BadPuzzleFile:
+        return BadPuzzleFile(f"{self.name}, line {line_of(self.text, path)}: {reason}")
+
+    def table(self, what: str, value: object, known: Collection[str], *path: Key) -> dict:
+        """``value`` if it is a table that has no keys but the ``known``."""
+        if not isinstance(value, dict):
+            raise self.error(f"{what} is {told(value)}: write a table of {', '.join(known)}", *path)
+        for key in value:
+            if key not in known:
+                raise self.error(f"{what} has no key {quoted(key)}: it knows {', '.join(known)}", *path, key)
+        return value
+
+    def entries(self, what: str, value: object, *path: Key) -> dict:
+        """``value`` if it is a table, whatever its keys."""
+        if not isinstance(value, dict):
+            raise self.error(f"{what} is {told(value)}: write a table, one line for each entry", *path)
+        return value
+
+    def words(self, what: str, value: object, *path: Key) -> str:
+        """``value`` if it is a text that is not empty."""
+        if not isinstance(value, str) or not value.strip() or not value.isprintable():
+            raise self.error(f"{what} is {told(value)}: write a text in quotes, on one line", *path)
+        return value.strip()
+
+    def whole(self, what: str, value: object, low: int, high: int, *path: Key) -> int:
+        """``value`` if it is a whole number from ``low`` to ``high``."""
+        if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
+            raise self.error(f"{what} is {told(value)}: write a whole number from {low} to {high}", *path)
+        return value
+
+    def title(self) -> str:
+        return self.words("the title", self.data.get("title", Path(self.name).stem), "title")[:80]
+
+
+def told(value: object) -> str:
+    """What was read, for a message; a number may have more digits than Python writes."""
+    try:
+        return quoted(value)
+    except ValueError:
+        return "far too long a number"
+
+
+def read_file(path: Path) -> PuzzleFile:
+    """The file; `BadPuzzleFile` if it cannot be read or is not TOML."""
+    name = quoted(path.name, 60)[1:-1]
+    try:
+        with path.open("rb") as stream:
+            raw = stream.read(LARGEST + 1)
+    except (OSError, ValueError):
+        raise BadPuzzleFile(f"the puzzle file {quoted(path, 80)} cannot be read: give the path of a TOML file") from None
+    if len(raw) > LARGEST:
+        raise BadPuzzleFile(f"{name} is too large: a puzzle file has at most {LARGEST} bytes")
+    try:
+        text = raw.decode("utf-8")
+        return PuzzleFile(name, text, tomllib.loads(text))
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        raise BadPuzzleFile(f"{name}, line {line}: a puzzle file is written in UTF-8, and this is not") from None
+    except tomllib.TOMLDecodeError as error:
+        told = re.fullmatch(r"(.*?) \(at (?:line (\d+), column \d+|end of document)\)", str(error), re.DOTALL)
+        reason, line = (told[1], told[2]) if told else (str(error), None)
+        line = line or text.count("\n") + 1
+        raise BadPuzzleFile(f"{name}, line {line}: this is not TOML: {quoted(reason, 80)[1:-1]}") from None
+    except (RecursionError, ValueError):
+        raise BadPuzzleFile(f"{name}, line 1: this is not TOML that can be read: brackets too deep or numbers too long") from None
+
+
+def line_of(text: str, path: tuple[Key, ...]) -> int:
+    """The number of the first line that sets as much of a path of keys as any line does.
+
+    >>> line_of('title = "x"\\n[[kind]]\\nslots = "a b"\\n[[kind]]\\nslots = "b"\\n', ("kind", 1, "slots"))
+    5
+    """
+    best, found = 0, 1
+    for number, keys in _keys_by_line(text):
+        shared = next((i for i, (a, b) in enumerate(zip(keys, path, strict=False)) if a != b), min(len(keys), len(path)))
+        if shared > best:
+            best, found = shared, number
+    return found
+
+
+def _keys_by_line(text: str) -> Iterator[tuple[int, tuple[Key, ...]]]:
+    """For each line that sets a key or opens a table, its full path."""
+    table: tuple[Key, ...] = ()
+    counts: dict[str, int] = {}
+    for number, line in enumerate(text.split("\n"), 1):
+        if match := re.match(rf"\s*(\[\[?)\s*({KEYS})\s*\]", line):
+            names = _names(match[2])
+            if match[1] == "[[":
+                counts[names[0]] = counts.get(names[0], -1) + 1
+            table = (names[0], counts[names[0]], *names[1:]) if names[0] in counts else names
+            yield number, table
+        elif match := re.match(rf"\s*({KEYS})\s*=", line):
+            yield number, (*table, *_names(match[1]))
+
+
+def _names(dotted: str) -> tuple[str, ...]:
+    return tuple(part[1:-1] if part[0] in "\"'" else part for part in re.findall(KEY, dotted))
