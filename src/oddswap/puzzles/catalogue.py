@@ -15,6 +15,7 @@
 ``rings:7+7,cross=2`` ``rings:8+8+8``     two or three rings of beads that cross; ``beads=6+6``: equally coloured ones
 ``tiles:4x4`` ``tiles:3x3,letters=…``     sliding tiles; equal letters are twins; ``blank=r1c1``: its home
 ``graph:2+1+2``                           a blank on two junctions joined by paths with so many nodes between
+``custom:FILE.toml``                      moves in cycle notation, or a graph, from a file: see `oddswap.puzzles.custom`
 ========================================  =======================================================================
 
 Options of a shape mod: ``axis`` (U, UR, URF …) with ``degrees``; ``cut`` (where the outer planes lie, a fraction of
@@ -33,6 +34,7 @@ from pathlib import Path
 import numpy as np
 
 from oddswap.errors import BadOption, UnknownPuzzle, quoted
+from oddswap.puzzles.custom import custom
 from oddswap.puzzles.junctions import graph
 from oddswap.puzzles.loops import loop
 from oddswap.puzzles.mechanism import CENTRES, grid_mechanism
@@ -204,6 +206,7 @@ FAMILIES: dict[str, Callable[[str, str, dict[str, str]], Puzzle]] = {
     "rings": rings,
     "tiles": tiles,
     "graph": graph,
+    "custom": custom,
 }
 KNOWN_OPTIONS = {
     "cube": ("centres", "turns"),
@@ -217,4 +220,5 @@ KNOWN_OPTIONS = {
     "rings": ("cross", "gap", "beads"),
     "tiles": ("letters", "blank"),
     "graph": ("letters", "blank"),
+    "custom": (),
 }
