@@ -17,7 +17,10 @@ BEAD = 0.43
 
 @dataclass(frozen=True)
 class Token:
-    """What a piece shows: the ``text`` on it, its ``paint`` (a name), and ``marks`` at its rim, in parts of a full turn."""
+    """What a piece shows: the ``text`` on it, its ``paint`` (a name), and ``marks`` at its rim, in parts of a full turn.
+
+    Where the text is the name of the paint, nothing stands on the piece itself.
+    """
 
     text: str
     paint: str

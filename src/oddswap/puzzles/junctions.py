@@ -44,8 +44,10 @@ def graph(name: str, size: str, options: dict[str, str]) -> GraphPuzzle:
         places += zip(-np.cos(angles), bulge * np.sin(angles), strict=True)
     nodes, places = [*nodes, "east"], [*places, (1.0, 0.0)]
     blank = home_of_blank(nodes, options)
-    paints = None if "letters" in options else [f"path {node[0]}" if node[-1].isdigit() else "junction" for node in nodes]
+    lettered = "letters" in options
     shown = words_on_pieces([node for node in nodes if node != nodes[blank]], blank, options)
+    paints = [f"path {node[0]}" if node[-1].isdigit() else "junction" for node in nodes]
+    paints = [f"letter {text}" for text in shown] if lettered else paints
     title = f"a blank on two junctions joined by paths of {' + '.join(map(str, lengths))} nodes"
     flat = drawn_graph(np.array(places), edges, tokens_of(shown, paints))
     return graph_puzzle(name, title, "pieces", nodes, edges, blank, shown, flat)

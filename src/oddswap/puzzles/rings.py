@@ -5,10 +5,10 @@ beads belong to both rings. ``cross=p/q``: going clockwise, ring a passes from t
 places, through the inside of ring b; ring b passes from the lower crossing to the upper one in q places, through the
 inside of ring a. ``cross=p`` is ``cross=p/p``. There are a + b - 2 beads.
 
-**Three rings.** They lie in a triangle, a and b above, c below; each two cross twice, and no bead lies on all three.
-``cross=p``: every ring passes through the inside of each other one in p places. ``gap=g``: going clockwise, every ring
-leaves the inside of one and comes to that of the other after g places, past the middle of the picture; the rest of it
-lies outside. There are a + b + c - 6 beads.
+**Three rings.** They lie in a triangle, a and b above, c below; each two cross twice, once inside the third ring and
+once outside it, and no bead lies on all three. Going clockwise, every ring enters the next one (a enters b, b enters c,
+c enters a), p places on also the other one, g places on it leaves the next one, p places on the other one, and the
+rest of it lies outside: ``cross=p,gap=g``. There are a + b + c - 6 beads.
 
 The moves ``a``, ``b``, ``c`` turn a ring clockwise by one place. Slots are numbered: ring a clockwise from its first
 crossing (above, of two rings), then clockwise likewise what is left of ring b, then of ring c.
@@ -85,18 +85,18 @@ def _two(sizes: Sequence[int], options: dict[str, str]) -> Rings:
 def _three(sizes: Sequence[int], options: dict[str, str]) -> Rings:
     least = min(sizes)
     p = whole("cross", options.pop("cross", str(max(1, least // 6))), 1, LIMIT)
-    g = whole("gap", options.pop("gap", str(p)), 1, LIMIT)
+    g = whole("gap", options.pop("gap", str(max(1, p // 2))), 1, LIMIT)
     if least <= 2 * p + g:
         raise BadOption(f"a ring of {least} beads is too small for cross={p} and gap={g}: give it {2 * p + g + 1} or more")
-    half = float(np.clip(p / least / 2, 0.04, 0.065))
-    angles = (1 / 4 - half, 1 / 4 + half, 5 / 12 - half, 5 / 12 + half)
+    half = float(np.clip((1 + g / p) / 12, 0.105, 0.16))
+    angles = (1 / 4 - half, 5 / 12 - half, 1 / 4 + half, 5 / 12 + half)
     apart = 2 * np.cos(2 * np.pi * half)
     middles = on_circle([-1 / 6, 1 / 6, 1 / 2], apart / np.sqrt(3))
     slot_at: dict[tuple[str, int, int], int] = {}
     places, points = [], {}
     for i, n in enumerate(sizes):
         before, after = (i - 1) % 3, (i + 1) % 3
-        crossings = [("outer", after), ("inner", after), ("inner", before), ("outer", before)]
+        crossings = [("outer", after), ("inner", before), ("inner", after), ("outer", before)]
         shared = [(depth, *sorted((i, other))) for depth, other in crossings]
         names = dict(zip((0, p, p + g, 2 * p + g), shared, strict=True))
         ring = [slot_at.setdefault(names.get(place, ("own", i, place)), len(slot_at)) for place in range(n)]

@@ -80,12 +80,9 @@ def words_on_pieces(words: Sequence[str], blank: int, options: dict[str, str]) -
     return texts
 
 
-def tokens_of(texts: Sequence[str | None], paints: Sequence[str] | None) -> tuple[Token | None, ...]:
-    """A token for each text, in these paints or, without any, in one for each text."""
-    paints = texts if paints is None else paints
-    return tuple(
-        None if text is None else Token(text, paint) for text, paint in zip(texts, paints, strict=True)
-    )
+def tokens_of(texts: Sequence[str | None], paints: Sequence[str]) -> tuple[Token | None, ...]:
+    """A token for each text, in these paints; None for the blank."""
+    return tuple(None if text is None else Token(text, paint) for text, paint in zip(texts, paints, strict=True))
 
 
 def drawn_graph(

@@ -33,9 +33,10 @@ def tiles(name: str, size: str, options: dict[str, str]) -> GraphPuzzle:
     edges = [(i, i + 1) for i, (_, c) in enumerate(cells) if c + 1 < columns]
     edges += [(i, i + columns) for i, (r, _) in enumerate(cells) if r + 1 < rows]
     blank = home_of_blank(nodes, options)
-    rows_of = None if "letters" in options else [f"row {r + 1}" for r, _ in cells]
+    lettered = "letters" in options
     shown = words_on_pieces([str(i + 1) for i in range(len(nodes) - 1)], blank, options)
+    paints = [f"letter {text}" for text in shown] if lettered else [f"row {r + 1}" for r, _ in cells]
     places = np.array([(c - (columns - 1) / 2, (rows - 1) / 2 - r) for r, c in cells])
     tray = rounded_box(columns + 0.34, rows + 0.34, 0.22)
-    flat = FlatLayout(places, rounded_box(0.94, 0.94, 0.1), tokens_of(shown, rows_of), plates=(tray,))
+    flat = FlatLayout(places, rounded_box(0.94, 0.94, 0.1), tokens_of(shown, paints), plates=(tray,))
     return graph_puzzle(name, f"{rows} by {columns} sliding tiles", "tiles", nodes, edges, blank, shown, flat)
