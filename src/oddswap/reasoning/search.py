@@ -25,13 +25,19 @@ from oddswap.values.appearance import Appearance
 NEAR = 200_000
 """Exact levels that take more states than this are made only while many words meet in one state."""
 
+PACE = 500_000
+"""Exact levels grow by at least so many states a second."""
+
 Progress = Callable[[int, int, float], None]
 """Called a few times a second with the lower bound proved so far, the states generated, and the seconds used."""
 
 
 @dataclass(frozen=True)
 class Budget:
-    """How much a search may use: ``seconds`` of time, ``memory_bytes`` for the states and hashes that it keeps."""
+    """How much a search may use: ``seconds`` of time, ``memory_bytes`` for the states and hashes that it keeps.
+
+    The first search on a machine that goes far also compiles its inner loops, which takes some seconds more.
+    """
 
     seconds: float = 60.0
     memory_bytes: int = 2_000_000_000
@@ -129,11 +135,16 @@ class _Search:
     def room(self) -> int:
         return self.budget.memory_bytes - self.out.nbytes - self.back.nbytes
 
+    @property
+    def time_left(self) -> float:
+        return self.budget.seconds - (time.monotonic() - self.began)
+
     def run(self) -> tuple[list[int] | None, str]:
         """A word of moves or None, and the reason."""
         try:
             word = self._within_balls()
             while word is None and not self.impossible:
+                self._check()
                 word = self.middle.of_length(self.bound, self.room, self._check)
                 self.bound += word is None
         except _TimeEnded:
@@ -158,16 +169,17 @@ class _Search:
         return word
 
     def _next_ball(self) -> Ball | None:
-        """The ball whose next level takes fewer states, if that is worth while and there is room for it."""
+        """The ball whose next level takes fewer states, if that is worth while and there is room and time for it."""
         for ball in sorted((self.out, self.back), key=lambda ball: ball.words(1)):
-            if (ball.words(1) <= NEAR or ball.merging) and ball.bytes_to_grow <= self.room:
+            worth_while = ball.words(1) <= NEAR or ball.merging
+            if worth_while and ball.bytes_to_grow <= self.room and ball.words(1) <= PACE * self.time_left:
                 return ball
         return None
 
     def _check(self) -> None:
-        now = time.monotonic()
-        if now - self.began > self.budget.seconds:
+        if self.time_left <= 0:
             raise _TimeEnded
+        now = time.monotonic()
         if self.progress and now - self.reported > 0.25:
             self.reported = now
             self.progress(self.bound, self.states, now - self.began)

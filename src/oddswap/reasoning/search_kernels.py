@@ -3,15 +3,16 @@
 Importing this file imports numba and, the first time on a machine, compiles for some seconds; the compiled code is kept.
 So it is imported only where a search goes beyond its exact levels.
 
-The set is a field of bits, which turns most questions away at once, and an open-addressed table of 32-bit remainders.
-A hash that was put in is always found; another may be found by mistake, about once in 2**32 questions.
+The set is a field of bits, three to a hash and in one word, which turns away 99 of 100 questions at once (B. H. Bloom,
+Comm. ACM 13 (1970) 422-426), and an open-addressed table of 32-bit remainders. A hash that was put in is always
+found; another may be found by mistake, about once in 2**32 questions.
 """
 
 import numpy as np
 from numba import njit
 
 FULL = 0.6
-"""At most this part of the table is filled."""
+"""How full the table may get."""
 
 
 @njit(cache=True, nogil=True)
@@ -57,26 +58,35 @@ def word_ends(rows, hashes, last, length, follow, follows, source, lut, moved, c
 
 
 @njit(inline="always")
-def _bit(bits, value):
-    low = value & np.uint64(8 * bits.size - 1)
-    return np.int64(low >> np.uint64(3)), np.uint8(low & np.uint64(7))
+def _scaled(value, size):
+    """A number below 2**32 scaled down to 0 … size - 1."""
+    return np.int64((value * np.uint64(size)) >> np.uint64(32))
 
 
 @njit(inline="always")
-def _home(table, value):
-    return np.int64(((value >> np.uint64(32)) * np.uint64(table.size)) >> np.uint64(32))
+def _low(value):
+    return value & np.uint64(0xFFFFFFFF)
+
+
+@njit(inline="always")
+def _three_bits(value):
+    six, one = np.uint64(63), np.uint64(1)
+    return (
+        one << (value >> np.uint64(58))
+        | one << (value >> np.uint64(52) & six)
+        | one << (value >> np.uint64(46) & six)
+    )
 
 
 @njit(inline="always")
 def _remainder(value):
-    low = np.uint32(value & np.uint64(0xFFFFFFFF))
-    return low if low else np.uint32(1)
+    return max(np.uint32(_low(value)), np.uint32(1))
 
 
 @njit(inline="always")
 def _place(table, value):
     """Where a hash is in the table, or the free place where it would go."""
-    place, remainder = _home(table, value), _remainder(value)
+    place, remainder = _scaled(value >> np.uint64(32), table.size), _remainder(value)
     while table[place] != 0 and table[place] != remainder:
         place += 1
         if place == table.size:
@@ -87,8 +97,7 @@ def _place(table, value):
 @njit(cache=True, nogil=True)
 def put_in(bits, table, hashes):
     for value in hashes:
-        byte, bit = _bit(bits, value)
-        bits[byte] |= np.uint8(1) << bit
+        bits[_scaled(_low(value), bits.size)] |= _three_bits(value)
         table[_place(table, value)] = _remainder(value)
 
 
@@ -97,9 +106,9 @@ def look_up(bits, table, hashes, found):
     """Write the places of those hashes that the set holds into ``found``; returns how many there are."""
     likely = 0
     for i in range(hashes.size):
-        byte, bit = _bit(bits, hashes[i])
+        pattern = _three_bits(hashes[i])
         found[likely] = i
-        likely += (bits[byte] >> bit) & 1
+        likely += np.int64(bits[_scaled(_low(hashes[i]), bits.size)] & pattern == pattern)
     held = 0
     for i in found[:likely]:
         if table[_place(table, hashes[i])]:
@@ -109,21 +118,21 @@ def look_up(bits, table, hashes, found):
 
 
 class HashSet:
-    """A set of at most ``size`` 64-bit hashes in ``HashSet.bytes_for(size)`` bytes."""
+    """A set of at most ``size`` 64-bit hashes, in ``HashSet.bytes_for(size)`` bytes: 8.7 for each."""
 
     def __init__(self, size: int):
-        places, byte_count = self._shape(size)
+        places, words = self._shape(size)
         self.table = np.zeros(places, dtype=np.uint32)
-        self.bits = np.zeros(byte_count, dtype=np.uint8)
+        self.bits = np.zeros(words, dtype=np.uint64)
 
     @staticmethod
     def _shape(size: int) -> tuple[int, int]:
-        return int(size / FULL) + 2, 1 << max(6, int(size).bit_length())
+        return int(size / FULL) + 2, size // 4 + 1
 
     @classmethod
     def bytes_for(cls, size: int) -> int:
-        places, byte_count = cls._shape(size)
-        return 4 * places + byte_count
+        places, words = cls._shape(size)
+        return 4 * places + 8 * words
 
     def add(self, hashes: np.ndarray) -> None:
         put_in(self.bits, self.table, hashes)

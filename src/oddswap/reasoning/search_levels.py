@@ -45,8 +45,8 @@ class Level:
     def nbytes(self) -> int:
         return self.rows.nbytes + self.hashes.nbytes + self.last.nbytes
 
-    def take(self, chosen) -> Level:
-        return Level(self.rows[chosen], self.hashes[chosen], self.last[chosen])
+    def take(self, places: np.ndarray) -> Level:
+        return Level(*(np.take(part, places, axis=0) for part in (self.rows, self.hashes, self.last)))
 
     def words(self, moves: Moves, length: int) -> int:
         """How many reduced words of that length go on from these states."""
@@ -57,7 +57,7 @@ class Level:
         parts = []
         for move in range(len(moves)):
             check()
-            part = self.take(moves.follow[self.last, move])
+            part = self.take(np.flatnonzero(moves.follow[self.last, move]))
             last = np.full(len(part), move, dtype=self.last.dtype)
             parts.append(
                 Level(moves.apply(part.rows, move), moves.hashes_after(part.rows, part.hashes, move), last)
@@ -70,7 +70,8 @@ def first_of_each(level: Level) -> np.ndarray:
     order = np.argsort(level.hashes, kind="stable")
     hashes = level.hashes[order]
     pairs = np.flatnonzero(hashes[1:] == hashes[:-1])
-    equal = (level.rows[order[pairs]] == level.rows[order[pairs + 1]]).all(axis=1)
+    one, other = (np.take(level.rows, order[at], axis=0) for at in (pairs, pairs + 1))
+    equal = (one == other).all(axis=1)
     keep = np.ones(len(order), dtype=bool)
     keep[pairs[equal] + 1] = False
     if not equal.all():

@@ -9,7 +9,7 @@ import numpy as np
 from oddswap.reasoning.search_levels import Ball, Check, Level, in_common
 from oddswap.reasoning.search_words import Moves
 
-CHUNK = 1 << 16
+CHUNK = 1 << 15
 """About how many hashes are made at a time: few enough to stay near the processor."""
 
 
@@ -98,22 +98,25 @@ class Middle:
 
 
 def word_ends(moves: Moves, roots: Level, length: int, check: Check) -> Iterator[np.ndarray]:
-    """The hashes at the ends of all reduced words of ``length`` from some states, in order, some at a time."""
+    """The hashes at the ends of all reduced words of ``length`` from some states, in order, some at a time.
+
+    The array that is yielded is used again for the next ones.
+    """
     longest = int(max(moves.words(length)))
     if length == 0:
         yield roots.hashes
     elif length > 1 and longest > CHUNK:
         for root in range(len(roots)):
-            yield from word_ends(moves, roots.take([root]).after(moves, check), length - 1, check)
+            yield from word_ends(moves, roots.take(np.array([root])).after(moves, check), length - 1, check)
     else:
         from oddswap.reasoning.search_kernels import word_ends as fill
 
         follows = moves.follow.sum(axis=1)
-        follow = np.argsort(~moves.follow, axis=1, kind="stable")
+        follow = np.argsort(~moves.follow, axis=1, kind="stable").astype(np.uint16)
         step = max(1, CHUNK // longest)
         out = np.empty(step * longest, dtype=np.uint64)
         tables = follow, follows, moves.source, moves.lut, moves.moved, moves.changes
         for begin in range(0, len(roots), step):
             check()
-            part = roots.take(slice(begin, begin + step))
+            part = roots.take(np.arange(begin, min(begin + step, len(roots))))
             yield out[: fill(part.rows, part.hashes, part.last, length, *tables, out)]

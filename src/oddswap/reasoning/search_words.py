@@ -52,8 +52,8 @@ class Moves:
 
     @cached_property
     def source(self) -> np.ndarray:
-        """The slot from which each slot is filled, shape (moves, slots)."""
-        return np.argsort(self.images[:, :, 0] // self.images.shape[2], axis=1)
+        """The slot from which each slot is filled: uint8, shape (moves, slots)."""
+        return np.argsort(self.images[:, :, 0] // self.images.shape[2], axis=1).astype(np.uint8)
 
     @cached_property
     def lut(self) -> np.ndarray:
@@ -107,9 +107,10 @@ class Moves:
 
     @cached_property
     def moved(self) -> np.ndarray:
-        """For each move the slots that it changes, filled up with slots that it leaves; shape (moves, most moved)."""
+        """For each move the slots that it changes, then some that it leaves: uint8, shape (moves, most moved)."""
         changed = (self.images != np.arange(self.flat.shape[1]).reshape(self.images.shape[1:])).any(axis=2)
-        return np.argsort(~changed, axis=1, kind="stable")[:, : max(1, changed.sum(axis=1).max())]
+        order = np.argsort(~changed, axis=1, kind="stable").astype(np.uint8)
+        return order[:, : max(1, changed.sum(axis=1).max())]
 
     @cached_property
     def changes(self) -> np.ndarray:
