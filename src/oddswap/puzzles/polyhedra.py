@@ -103,7 +103,7 @@ def _turning_faces(
         offsets=np.full(len(axes), cut),
         slabs=slabs,
         directions=normals,
-        name_cell=lambda _, body: _by_facets(body),
+        name_cell=lambda cell, body: _by_facets_and_layers(cell, body, tuple(normals)),
         whole=tuple((f"whole{letter}", tuple(n), order) for letter, n in list(normals.items())[:2]) if free else (),
     )
     whole = tuple(letter for letter, _, _ in mechanism.whole)
@@ -121,8 +121,17 @@ def _by_facets(body: Polytope | None) -> tuple[str, str]:
     return letters, FAMILIES.get(len(letters), "") if letters else ""
 
 
+def _by_facets_and_layers(cell: Cell, body: Polytope | None, letters: tuple[str, ...]) -> tuple[str, str]:
+    """The facets that a piece touches, then in lower case the other layers in which it lies."""
+    name, family = _by_facets(body)
+    others = [letter.lower() for letter, sign in zip(letters, cell, strict=True) if sign > 0 and letter not in name]
+    return name + ("." + "".join(sorted(others)) if name and others else ""), family
+
+
 def _sorted(letters) -> list[str]:
-    return sorted(letters, key=lambda c: ("UDFBLR".find(c), c))
+    """In the order U D F B L R, or by the alphabet where facets have other letters."""
+    order = "UDFBLR" if set(letters) <= set("UDFBLR") else "ABCDEFGHIJKL"
+    return sorted(letters, key=order.index)
 
 
 def _tetrahedron_normals() -> dict[str, np.ndarray]:

@@ -125,11 +125,11 @@ def _sort_out(
 
 
 def _with_names_of_their_own(kinds: list[Kind]) -> list[Kind]:
-    """One-slot kinds are called by their slot; where kinds share a family, their first slot tells them apart."""
+    """One-slot kinds are called by their slot; where kinds share a family, one of their slots tells them apart."""
     named = []
     for kind in kinds:
         shared = [k for k in kinds if k.family == kind.family]
-        name = kind.family if len(shared) == 1 else f"{kind.family} {kind.slots[0]}"
+        name = kind.family if len(shared) == 1 else f"{kind.family} like {kind.slots[0]}"
         if len(kind.slots) == 1:
             name = f"{kind.family.removesuffix('s')} {kind.slots[0]}"
         named.append(Kind(name, kind.family, kind.slots, kind.twist, kind.first, kind.start))

@@ -9,13 +9,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.exchanges import hidden_atoms, hidden_words, relabelled
-from oddswap.reasoning.laws import Law, LawBook, law_book, laws_of
+from oddswap.reasoning.exchanges import hidden_words, relabelled
+from oddswap.reasoning.laws import AnyLaw, LawBook, law_book
 from oddswap.reasoning.lookalikes import first_sight, lookalikes, surplus
+from oddswap.reasoning.mending import into_orbits, is_reachable, smallest_mendings, steady_laws
 from oddswap.reasoning.repairs import Repair, smallest_repair
+from oddswap.reasoning.sectors import keeps
 from oddswap.reasoning.slips import Slip, likely_slips
-from oddswap.reasoning.smallest import Atom, smallest_sets
+from oddswap.reasoning.smallest import Atom
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
@@ -48,8 +52,8 @@ class Diagnosis:
 
     verdict: str
     assumptions: tuple[str, ...]
-    broken: tuple[Law, ...] = ()
-    broken_by_some: tuple[Law, ...] = ()
+    broken: tuple[AnyLaw, ...] = ()
+    broken_by_some: tuple[AnyLaw, ...] = ()
     first: Arrangement | None = None
     explanation: Arrangement | None = None
     culprits: tuple[Culprit, ...] = ()
@@ -80,16 +84,15 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
             notes=_foreign_notes(puzzle, appearance),
         )
     first, displaced = sighted
-    by_all, by_some = broken_at_first_sight(book, first, displaced)
-    if not by_all:
-        explanation = _reachable(book, first, displaced)
-        return Diagnosis(ORDINARY, assumptions, (), by_some, first, explanation)
     permutation = puzzle.permutation(first)
-    if not any(law.value(permutation) for law in book.laws if law.seen):
-        culprits = _culprits(book, first, displaced)
-        return Diagnosis(
-            LOOKALIKE, assumptions, by_all, by_some, first, culprits[0].arrangement, culprits
-        )
+    by_all, by_some = broken_at_first_sight(book, permutation, displaced)
+    mendings = smallest_mendings(book, permutation, displaced)
+    if mendings == ((),):
+        explanation = _mended(book, permutation, (), displaced)
+        return Diagnosis(ORDINARY, assumptions, (), by_some, first, explanation)
+    if mendings:
+        culprits = _culprits(book, permutation, displaced, mendings)
+        return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, first, culprits[0].arrangement, culprits)
     return Diagnosis(
         NOT_BY_TURNING,
         assumptions,
@@ -106,63 +109,50 @@ def is_ordinary(puzzle: Puzzle, appearance: Appearance) -> bool:
     if appearance.foreign or not appearance.complete:
         return False
     sighted = first_sight(puzzle, appearance)
-    return sighted is not None and not broken_at_first_sight(law_book(puzzle), *sighted)[0]
+    return sighted is not None and is_reachable(law_book(puzzle), puzzle.permutation(sighted[0]), sighted[1])
 
 
 def broken_at_first_sight(
-    book: LawBook, first: Arrangement, displaced: frozenset[int]
-) -> tuple[tuple[Law, ...], tuple[Law, ...]]:
+    book: LawBook, permutation: np.ndarray, displaced: frozenset[int]
+) -> tuple[tuple[AnyLaw, ...], tuple[AnyLaw, ...]]:
     """Laws broken by every first-sight explanation, and laws broken by some of them only.
 
     The first-sight explanations are one arrangement under the relabellings of displaced pieces. A law that these
     do not change is broken by all or by none. Where they change several laws together, a combination may stay fixed: it is
     found as a character of the turns and these relabellings together.
     """
-    puzzle = book.puzzle
-    movable = lookalikes(puzzle).generators(displaced)
-    permutation = puzzle.permutation(first)
-    steady = laws_of(book.sectors, [*puzzle.generators, *movable], lookalikes(puzzle).generators())
+    puzzle, movable = book.puzzle, book.hidden.generators(displaced)
+    home = puzzle.homed(permutation)
+    if keeps(book.sectors, home) is not None:
+        return book.broken_at(permutation), ()
     own = tuple(law for law in book.laws if not any(law.value(k) for k in movable))
-    by_all = tuple(law for law in own if law.value(permutation))
+    by_all = tuple(law for law in own if law.value(home))
     if not by_all:
-        by_all = tuple(law for law in steady if law.value(permutation))
-    wavering = tuple(law for law in book.laws if law not in own)
-    return by_all, wavering if movable else ()
+        by_all = tuple(law for law in steady_laws(book, displaced) if law.value(home))
+    return by_all, tuple(law for law in book.laws if law not in own)
 
 
-def _reachable(book: LawBook, first: Arrangement, among: frozenset[int] | None) -> Arrangement:
-    """A reachable explanation: ``first`` after the smallest hidden exchange among these pieces that mends its laws."""
-    values = book.values(first)
-    if not any(values):
-        return first
-    moduli = tuple(law.modulus for law in book.laws)
-    target = tuple(-v % m for v, m in zip(values, moduli, strict=True))
-    chosen = smallest_sets(target, moduli, hidden_atoms(book.puzzle, book.laws, among), limit=1)[0]
-    return _after(book.puzzle, first, chosen)
+def _mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], free: frozenset[int]) -> Arrangement:
+    """The reachable explanation that hidden changes, and then the smallest ones of free pieces, make of another."""
+    puzzle, alike = book.puzzle, lookalikes(book.puzzle)
+    changed = into_orbits(book, permutation[relabelled(alike, chosen)], free)
+    (further, *_) = smallest_mendings(book, changed, limit=1, within=free)
+    return puzzle.arrangement(changed[relabelled(alike, further)])
 
 
-def _after(puzzle: Puzzle, first: Arrangement, chosen) -> Arrangement:
-    return puzzle.arrangement(puzzle.permutation(first)[relabelled(lookalikes(puzzle), chosen)])
-
-
-def _culprits(book: LawBook, first: Arrangement, displaced: frozenset[int]) -> tuple[Culprit, ...]:
-    """The smallest hidden exchanges that make some first-sight explanation reachable; those of the same pieces are one.
-
-    Only laws count that every first-sight explanation breaks or keeps alike: the displaced pieces see to the others.
-    """
+def _culprits(
+    book: LawBook, permutation: np.ndarray, displaced: frozenset[int], mendings: tuple[tuple[Atom, ...], ...]
+) -> tuple[Culprit, ...]:
+    """The smallest hidden exchanges that make some first-sight explanation reachable; those of the same pieces are one."""
     puzzle = book.puzzle
-    movable = lookalikes(puzzle).generators(displaced)
-    laws = laws_of(book.sectors, [*puzzle.generators, *movable], [])
-    permutation = puzzle.permutation(first)
-    target = tuple(-law.value(permutation) % law.modulus for law in laws)
     together: dict[tuple[int, ...], list[tuple[Atom, ...]]] = {}
-    for chosen in smallest_sets(target, tuple(law.modulus for law in laws), hidden_atoms(puzzle, laws)):
+    for chosen in mendings:
         together.setdefault(tuple(p for atom in chosen for p in atom.pieces), []).append(chosen)
     return tuple(
         Culprit(
             tuple(puzzle.slots[p] for p in pieces),
             hidden_words(puzzle, ways),
-            _reachable(book, _after(puzzle, first, ways[0]), displaced),
+            _mended(book, permutation, ways[0], displaced),
         )
         for pieces, ways in together.items()
     )

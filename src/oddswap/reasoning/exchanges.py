@@ -3,32 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import combinations, product
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.laws import Law
+from oddswap.reasoning.characters import Law
 from oddswap.reasoning.lookalikes import Lookalikes, lookalikes
 from oddswap.reasoning.smallest import Atom
+from oddswap.reasoning.statements import listed
 
 Images = tuple[tuple[int, int, int], ...]
 
 
-def hidden_atoms(puzzle: Puzzle, laws: tuple[Law, ...], among: frozenset[int] | None = None) -> list[Atom]:
-    """Hidden turns of one piece and exchanges of two twins; with ``among``, of these pieces only."""
+def hidden_atoms(alike: Lookalikes, laws: tuple[Law, ...]) -> list[Atom]:
+    """Hidden turns of one piece, exchanges of two twins, and cycles of three, with what they add to ``laws``."""
     found: list[Images] = []
-    for family in lookalikes(puzzle).families:
-        pieces = [p for p in family.pieces if among is None or p in among]
+    for family in alike.families:
         hidden = range(0, family.kind.twist, family.step)
-        found += [((p, p, e),) for p in pieces for e in hidden if e]
-        alike = lookalikes(puzzle)
-        for i, p in enumerate(pieces):
-            for q in pieces[i + 1 :]:
-                there, back = alike.offset(p, q), alike.offset(q, p)
-                found += [
-                    ((p, q, (there + e) % family.kind.twist), (q, p, (back + f) % family.kind.twist))
-                    for e in hidden
-                    for f in hidden
-                ]
-    return [_atom(puzzle, laws, images) for images in found]
+        found += [((p, p, e),) for p in family.pieces for e in hidden if e]
+        for p, q in combinations(family.pieces, 2):
+            found += [_cycle(alike, (p, q), extras) for extras in product(hidden, repeat=2)]
+        if not laws:
+            for p, q, r in combinations(family.pieces, 3):
+                found += [_cycle(alike, ring, (0, 0, 0)) for ring in ((p, q, r), (r, q, p))]
+    return [_atom(alike, laws, images) for images in found]
+
+
+def _cycle(alike: Lookalikes, ring: tuple[int, ...], extras: tuple[int, ...]) -> Images:
+    following = (*ring[1:], ring[0])
+    twist = alike.family_of[ring[0]].kind.twist
+    return tuple((p, q, (alike.offset(p, q) + e) % twist) for p, q, e in zip(ring, following, extras, strict=True))
 
 
 def hand_atoms(puzzle: Puzzle, laws: tuple[Law, ...], first: Iterable[int] = ()) -> list[Atom]:
@@ -45,11 +48,11 @@ def hand_atoms(puzzle: Puzzle, laws: tuple[Law, ...], first: Iterable[int] = ())
             ((p, q, e), (q, p, 0)) for i, p in enumerate(places) for q in places[i + 1 :] for e in range(kind.twist)
         ]
     found.sort(key=lambda images: (len(images), sum(p not in wanted for p, _, _ in images)))
-    return [_atom(puzzle, laws, images) for images in found]
+    return [_atom(lookalikes(puzzle), laws, images) for images in found]
 
 
-def _atom(puzzle: Puzzle, laws: tuple[Law, ...], images: Images) -> Atom:
-    permutation = lookalikes(puzzle).relabelling({p: (q, e) for p, q, e in images})
+def _atom(alike: Lookalikes, laws: tuple[Law, ...], images: Images) -> Atom:
+    permutation = alike.relabelling({p: (q, e) for p, q, e in images})
     return Atom(tuple(p for p, _, _ in images), tuple(law.value(permutation) for law in laws), images)
 
 
@@ -72,8 +75,8 @@ def hidden_words(puzzle: Puzzle, ways: Sequence[tuple[Atom, ...]]) -> str:
             turned = " or ".join(dict.fromkeys(turn_words(atom.images[0][2], order) for atom in atoms))
             words.append(f"the {piece_word(puzzle, first)} is {turned}, which does not show")
         else:
-            one, other = (piece_word(puzzle, p) for p in atoms[0].pieces)
-            words.append(f"the {one} and the {other} have changed places, and they look the same")
+            names = listed(f"the {piece_word(puzzle, p)}" for p in atoms[0].pieces)
+            words.append(f"{names} have changed places, and they look the same")
     return "; ".join(words)
 
 

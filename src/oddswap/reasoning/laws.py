@@ -1,60 +1,76 @@
 """The laws of a puzzle: quantities that no allowed move changes, read off the moves, and proved complete.
 
-Method. Every sector (see `sectors`) has a sign and a twist sum. The image of the turns in the product Q of what the
-sectors have is computed exactly; a *law* is a character of Q that is trivial on it, found by linear algebra modulo prime
-powers. Certificate: ``|A| * |image| / |Q|`` can only be too large for the group's order, the order from a randomised
+Method. Every sector (see `sectors`) has a sign and a twist sum; one of at most four slots is kept whole. The image of the
+turns in the product Q of all these is computed exactly (`image`), and laws are read off it: characters (`characters`),
+pairing laws (`pairings`), the rest by name; where fewer turns split a kind, that every label stays in its orbit comes
+first. Certificate: ``|A| * |image| / |Q|`` can only be too large for the group's order, the order from a randomised
 stabiliser chain can only be too small; where they agree, the laws are proved complete, and the order with them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from math import gcd, prod
+from math import prod
 
 import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.characters import Law, count_characters, laws_of
 from oddswap.reasoning.groups import StabiliserChain
-from oddswap.reasoning.lookalikes import lookalikes
-from oddswap.reasoning.modular import relations
-from oddswap.reasoning.sectors import Coordinate, Sector, coordinates, keeps, measure, sectors
-from oddswap.reasoning.statements import law_name, law_statement
+from oddswap.reasoning.image import Image, coset_name, walk
+from oddswap.reasoning.lookalikes import Lookalikes, lookalikes, within
+from oddswap.reasoning.pairings import PairingLaw, pairing_laws
+from oddswap.reasoning.sectors import Sector, coordinates, keeps, sectors
+from oddswap.reasoning.statements import orbit_statement, other_statement, sector_name
 from oddswap.values.arrangement import Arrangement
+
+COSETS = 100_000
+"""So many cosets are walked at most where they must be counted one by one."""
 
 
 @dataclass(frozen=True, eq=False)
-class Law:
-    """``sum(weights * coordinates) = 0 (mod modulus)`` at everything that the turns reach from solved.
+class OrbitLaw:
+    """Every label stays in its orbit: the turns split these sectors off their kinds."""
 
-    ``type`` is sign, twist or mixed; ``seen`` says whether no exchange of lookalikes changes it, so that a broken
-    law can be seen.
-    """
-
-    parts: tuple[Coordinate, ...]
-    weights: tuple[int, ...]
-    modulus: int
+    sectors: tuple[Sector, ...]
+    every: tuple[Sector, ...]
     seen: bool
-
-    @property
-    def type(self) -> str:
-        whats = {part.what for part in self.parts}
-        return whats.pop() if len(whats) == 1 else "mixed"
-
-    @property
-    def name(self) -> str:
-        return law_name(self)
+    type: str = "orbit"
+    modulus: int | None = None
+    name: str = "orbits"
 
     @property
     def statement(self) -> str:
-        """The law as one sentence in plain words."""
-        return law_statement(self)
+        return orbit_statement(self.sectors)
 
     def value(self, permutation: np.ndarray) -> int:
-        """The law's quantity, from 0 (kept) to ``modulus - 1``, at a label permutation."""
-        values = measure(self.parts, permutation)
-        return sum(w * v for w, v in zip(self.weights, values, strict=True)) % self.modulus
+        return 0 if keeps(self.every, permutation) is None else 1
+
+
+@dataclass(frozen=True, eq=False)
+class OtherLaw:
+    """What small sectors do together lies in a group of which the other laws leave the index ``factor`` unsaid."""
+
+    image: Image
+    factor: int
+    seen: bool
+    type: str = "other"
+    modulus: int | None = None
+
+    @property
+    def name(self) -> str:
+        return "group of " + " and ".join(sector_name(s) for s in self.image.small if len(s.slots) > 1)
+
+    @property
+    def statement(self) -> str:
+        return other_statement(self.image.small, self.factor)
+
+    def value(self, permutation: np.ndarray) -> int:
+        return 0 if self.image.chain.contains(self.image.of(permutation)) else 1
+
+
+AnyLaw = Law | PairingLaw | OrbitLaw | OtherLaw
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,29 +78,42 @@ class LawBook:
     """A puzzle's laws with their certificate.
 
     ``order`` counts the arrangements that the turns reach, ``assembly_order`` those that a hand could put together over
-    the turns' own label orbits, ``wide_order`` over whole kinds. ``unexplained`` is the factor between what the laws
-    allow and what the turns reach: 1 when ``complete``.
+    the turns' own label orbits, ``wide_order`` over whole kinds. ``allowed`` is what the laws allow. ``unexplained`` is the
+    factor between that and what the turns reach: 1 when ``complete``. ``hidden`` are the lookalikes that keep the sectors.
     """
 
     puzzle: Puzzle
     sectors: tuple[Sector, ...]
-    laws: tuple[Law, ...]
-    assembly_order: int
-    wide_order: int
-    allowed: int
+    laws: tuple[AnyLaw, ...]
+    image: Image
+    hidden: Lookalikes
     chain: StabiliserChain
+    places: int = 1
+    """In how many places the blank can be, where there is one: arrangements are counted with it in each."""
+
+    @cached_property
+    def allowed(self) -> int:
+        return self.places * prod(s.assembly_order for s in self.sectors) * self.image.order // self.image.whole_order
 
     @property
     def order(self) -> int:
-        return self.chain.order
+        return self.places * self.chain.order
+
+    @property
+    def assembly_order(self) -> int:
+        return self.places * prod(s.assembly_order for s in self.sectors)
+
+    @cached_property
+    def wide_order(self) -> int:
+        return self.places * prod(s.assembly_order for s in whole_kinds(self.puzzle))
 
     @property
     def complete(self) -> bool:
-        return self.chain.order == self.allowed
+        return self.order == self.allowed
 
     @property
     def unexplained(self) -> int:
-        return self.allowed // self.chain.order
+        return self.allowed // self.order
 
     @property
     def index(self) -> int:
@@ -95,35 +124,82 @@ class LawBook:
         return self.wide_order // self.order
 
     @cached_property
-    def seen_index(self) -> int:
-        """How many classes of assemblies can be told apart by looking: K\\A/G."""
-        return _count(self.sectors, [*self.puzzle.generators, *lookalikes(self.puzzle).generators()])
+    def additive(self) -> bool:
+        """Whether all is said by characters: then A/G is an abelian group, and law quantities add."""
+        return self.complete and all(isinstance(law, Law | OrbitLaw) for law in self.laws)
 
-    @property
-    def appearances(self) -> int:
-        """How many appearances the turns reach: |G| / |G ∩ K|."""
-        return self.assembly_order // (self.seen_index * lookalikes(self.puzzle).order)
+    @cached_property
+    def seen_index(self) -> int | None:
+        """How many classes of assemblies can be told apart by looking: double cosets K\\A/G; ``None`` if too many to walk."""
+        if self.additive:
+            return count_characters(self.sectors, [*self.puzzle.generators, *self.hidden.generators()])
+        if not self.hidden.generators():
+            return self.index
+        return self._double_cosets()
+
+    @cached_property
+    def appearances(self) -> int | None:
+        """How many appearances the turns reach: |G| / |G ∩ K|; ``None`` if that could not be had."""
+        if self.additive:
+            return self.assembly_order // (self.seen_index * self.hidden.order)
+        reached = sum(1 for _ in self.walk(np.arange(self.puzzle.degree), self.hidden.generators()))
+        if reached >= COSETS:
+            return None
+        return self.order * reached // self.hidden.order
+
+    def class_of(self, permutation: np.ndarray) -> bytes:
+        """A name for the coset *permutation, then any turns*."""
+        if self.complete:
+            return self.image.coset(permutation)
+        return coset_name(self.chain.levels, permutation)
+
+    def walk(self, start: np.ndarray, steps: list[np.ndarray]):
+        """The classes that relabellings make of one, by name, with a label permutation in each; at most ``COSETS``."""
+        return walk(self.class_of(start), start, self.class_of, steps, COSETS)
+
+    def _double_cosets(self) -> int | None:
+        if self.index > COSETS:
+            return None
+        hands = hand_generators(self.puzzle, self.sectors)
+        start = np.arange(self.puzzle.degree)
+        representative = dict(self.walk(start, hands))
+        count, rest = 0, set(representative)
+        while rest:
+            count += 1
+            rest -= {name for name, _ in self.walk(representative[next(iter(rest))], self.hidden.generators())}
+        return count
 
     def values(self, arrangement: Arrangement) -> tuple[int, ...]:
-        """Each law's quantity at an arrangement that keeps every sector."""
-        permutation = self.puzzle.permutation(arrangement)
+        """Each law's quantity at an arrangement that keeps every sector: 0 where it is kept."""
+        permutation = self.puzzle.homed(self.puzzle.permutation(arrangement))
         return tuple(law.value(permutation) for law in self.laws)
 
-    def broken(self, arrangement: Arrangement) -> tuple[Law, ...]:
+    def broken_at(self, permutation: np.ndarray) -> tuple[AnyLaw, ...]:
+        """The laws that a label permutation breaks; when it leaves the orbits, the orbit law alone, as others have no sense."""
+        home = self.puzzle.homed(permutation)
+        for law in self.laws:
+            if law.type == "orbit" and law.value(home):
+                return (law,)
+        return tuple(law for law in self.laws if law.value(home))
+
+    def broken(self, arrangement: Arrangement) -> tuple[AnyLaw, ...]:
         """The laws that an arrangement breaks."""
-        return tuple(law for law, value in zip(self.laws, self.values(arrangement), strict=True) if value)
+        return self.broken_at(self.puzzle.permutation(arrangement))
 
     def reaches(self, arrangement: Arrangement) -> bool:
         """Whether the turns lead from solved to exactly this arrangement, labels and all."""
-        permutation = self.puzzle.permutation(arrangement)
-        if keeps(self.sectors, permutation) is not None or any(law.value(permutation) for law in self.laws):
+        return self.reaches_permutation(self.puzzle.permutation(arrangement))
+
+    def reaches_permutation(self, permutation: np.ndarray) -> bool:
+        """The same of a label permutation."""
+        if self.broken_at(permutation):
             return False
-        return self.complete or self.chain.contains(permutation)
+        return self.complete or self.chain.contains(self.puzzle.homed(permutation))
 
 
 @lru_cache(maxsize=32)
 def law_book(puzzle: Puzzle) -> LawBook:
-    """All laws of a puzzle that are characters of signs and twist sums, with the certificate.
+    """All laws of a puzzle, with the certificate.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> [law.type for law in law_book(load("cube:2")).laws]
@@ -131,91 +207,51 @@ def law_book(puzzle: Puzzle) -> LawBook:
     """
     generators = list(puzzle.generators)
     parts = sectors(puzzle, generators)
-    unseen = lookalikes(puzzle).generators()
-    laws = laws_of(parts, generators, unseen)
-    assembly = prod(sector.assembly_order for sector in parts)
-    allowed = assembly // _count(parts, generators)
+    hidden = within(lookalikes(puzzle), parts)
+    unseen = hidden.generators()
+    image = Image(parts, tuple(generators))
+    laws: list[AnyLaw] = list(laws_of(parts, generators, unseen))
+    said = count_characters(parts, generators)
+    threes = [c for c in coordinates(parts) if c.what == "twist" and c.modulus % 3 == 0]
+    pairs = pairing_laws(parts, threes, generators, unseen)
+    laws += pairs
+    factor = image.whole_order // image.order // said // 3 ** len(pairs)
+    if factor > 1:
+        laws.append(OtherLaw(image, factor, all((image.of(k) == np.arange(image.degree)).all() for k in unseen)))
+    split = tuple(sector for sector in parts if not sector.whole)
+    if split:
+        laws.insert(0, OrbitLaw(split, parts, hidden.order == lookalikes(puzzle).order))
+    allowed = prod(s.assembly_order for s in parts) * image.order // image.whole_order
     chain = StabiliserChain.from_generators(generators, puzzle.degree, order_bound=allowed)
-    wide = prod(s.assembly_order for s in sectors(puzzle, [*generators, *_all_relabellings(puzzle)]))
-    return LawBook(puzzle, parts, laws, assembly, wide, allowed, chain)
+    return LawBook(puzzle, parts, tuple(laws), image, hidden, chain, puzzle.blank_places)
 
 
-def _all_relabellings(puzzle: Puzzle) -> list[np.ndarray]:
+def whole_kinds(puzzle: Puzzle) -> tuple[Sector, ...]:
+    """The sectors of the widest set: whole kinds, but for the blank, which no hand puts in as a piece."""
+    return sectors(puzzle, kind_generators(puzzle))
+
+
+def kind_generators(puzzle: Puzzle) -> list[np.ndarray]:
     """Label permutations that join every kind into one sector: what hands could do."""
     alike, found = lookalikes(puzzle), []
     for kind in puzzle.kinds:
-        places = list(kind.places)
+        places = [p for p in kind.places if p != puzzle.blank]
         if kind.twist > 1:
             found.append(alike.relabelling({places[0]: (places[0], 1)}))
         found.extend(alike.relabelling({p: (q, 0), q: (p, 0)}) for p, q in zip(places, places[1:], strict=False))
     return found
 
 
-def _primes(parts: Iterable[Coordinate]) -> list[int]:
-    moduli = {part.modulus for part in parts}
-    top = max(moduli, default=1)
-    return [p for p in range(2, top + 1) if all(p % q for q in range(2, p)) and any(m % p == 0 for m in moduli)]
-
-
-def _relations(parts: tuple[Coordinate, ...], generators: list[np.ndarray], prime: int):
-    """Per prime: the coordinates it concerns (last ones stay free), their prime-power orders, and the relations."""
-    concerned = sorted(
-        (p for p in parts if p.modulus % prime == 0), key=lambda p: (p.what == "sign", -p.sector.slots[0])
-    )
-    orders = [prime ** _exponent(p.modulus, prime) for p in concerned]
-    modulus = max(orders)
-    values = np.array([measure(concerned, g) for g in generators], dtype=np.int64).T.reshape(len(concerned), -1)
-    scaled = values * np.array([[modulus // order] for order in orders], dtype=np.int64) % modulus
-    return concerned, orders, relations(scaled, orders, prime, _exponent(modulus, prime))
-
-
-def _exponent(number: int, prime: int) -> int:
-    count = 0
-    while number % prime == 0:
-        number //= prime
-        count += 1
-    return count
-
-
-def _count(parts: tuple[Sector, ...], generators: list[np.ndarray]) -> int:
-    """How many characters are trivial on the generators."""
-    every, total = coordinates(parts), 1
-    for prime in _primes(every):
-        _, orders, rows = _relations(every, generators, prime)
-        for row in rows:
-            lead = int(np.nonzero(row)[0][0])
-            total *= orders[lead] // int(row[lead])
-    return total
-
-
-def laws_of(parts: tuple[Sector, ...], generators: list[np.ndarray], unseen: list[np.ndarray]) -> tuple[Law, ...]:
-    """A generating set of the characters that are trivial on ``generators``, by prime.
-
-    First those that are trivial on the relabellings ``unseen`` too, then what is missing.
-    """
-    every, laws = coordinates(parts), []
-    for prime in _primes(every):
-        concerned, orders, rows = _relations(every, generators, prime)
-        chosen = [(row, True) for row in _relations(every, [*generators, *unseen], prime)[2]]
-        for row in rows:
-            if not _spanned(row, [r for r, _ in chosen], orders, prime):
-                chosen.append((row, False))
-        laws.extend(_law(row, concerned, orders, seen) for row, seen in chosen)
-    return tuple(sorted(laws, key=lambda law: (law.type != "sign", law.type != "twist", not law.seen)))
-
-
-def _spanned(row: np.ndarray, rows: list[np.ndarray], orders: list[int], prime: int) -> bool:
-    """Whether a character is a combination of others."""
-    top = max(orders)
-    stack = np.array([row, *rows]) * (top // np.array(orders)) % top
-    found = relations(stack, [top] * len(stack), prime, _exponent(top, prime))
-    return any(int(relation[0]) == 1 for relation in found)
-
-
-def _law(row: np.ndarray, concerned: list[Coordinate], orders: list[int], seen: bool) -> Law:
-    top = max(orders)
-    weights = [int(c) * (top // order) % top for c, order in zip(row, orders, strict=True)]
-    common = gcd(top, *weights)
-    kept = [(part, w // common) for part, w in zip(concerned, weights, strict=True) if w]
-    kept.sort(key=lambda pair: (pair[0].sector.slots[0], pair[0].what))
-    return Law(tuple(p for p, _ in kept), tuple(w for _, w in kept), top // common, seen)
+def hand_generators(puzzle: Puzzle, parts: tuple[Sector, ...]) -> list[np.ndarray]:
+    """Label permutations that generate the assembly group over these sectors, copies of a sector moving alike."""
+    found = []
+    for sector in parts:
+        step = sector.kind.twist // sector.twist
+        alike = lookalikes(puzzle)
+        if sector.twist > 1:
+            found.append(alike.relabelling({sector.slots[0]: (sector.slots[0], step)}))
+        for i in range(len(sector.slots) - 1):
+            p, q = sector.slots[i], sector.slots[i + 1]
+            (here, there) = (int(sector.labels[j, 0]) - int(puzzle.base_label[sector.slots[j]]) for j in (i, i + 1))
+            found.append(alike.relabelling({p: (q, there - here), q: (p, here - there)}))
+    return found

@@ -7,13 +7,15 @@ of an appearance that the arrangement s has are the set K s.
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from math import factorial
+from math import factorial, lcm
 
 import numpy as np
 
 from oddswap.puzzles.puzzle import Kind, Puzzle
+from oddswap.reasoning.sectors import Sector
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
@@ -116,6 +118,27 @@ def lookalikes(puzzle: Puzzle) -> Lookalikes:
             families.append(
                 Family(kind, tuple(kind.start + i for i in members), tuple(offsets), kind.twist // len(looks))
             )
+    return Lookalikes(puzzle, tuple(families))
+
+
+def within(alike: Lookalikes, parts: Sequence[Sector]) -> Lookalikes:
+    """The lookalikes whose exchange keeps every label in its sector: families are split where the turns split kinds."""
+    sector_of = {slot: sector for sector in parts for slot in sector.slots}
+    puzzle, families = alike.puzzle, []
+    for family in alike.families:
+        found: dict[tuple[int, int], list[tuple[int, int]]] = {}
+        twist = family.kind.twist
+        for piece, offset in zip(family.pieces, family.offsets, strict=True):
+            sector = sector_of[piece]
+            apart = twist // sector.twist
+            first = int(sector.labels[sector.slots.index(piece), 0] - puzzle.base_label[piece])
+            same = [(offset + family.step * h) % twist for h in range(family.hidden)]
+            nearest = min(same, key=lambda t, first=first, apart=apart: ((t + first) % apart, t))
+            found.setdefault((sector.slots[0], (nearest + first) % apart), []).append((piece, nearest))
+        for (slot, _), members in found.items():
+            step = lcm(family.step, twist // sector_of[slot].twist)
+            pieces, offsets = zip(*members, strict=True)
+            families.append(Family(family.kind, pieces, offsets, twist // step))
     return Lookalikes(puzzle, tuple(families))
 
 

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import islice
+
+import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.exchanges import hand_atoms, piece_word, turn_words
-from oddswap.reasoning.laws import law_book
+from oddswap.reasoning.exchanges import hand_atoms, piece_word, relabelled, turn_words
+from oddswap.reasoning.laws import LawBook, law_book
+from oddswap.reasoning.lookalikes import lookalikes
+from oddswap.reasoning.mending import TRIES, is_reachable, of_size, steady_laws
 from oddswap.reasoning.smallest import Atom, smallest_sets
 from oddswap.values.arrangement import Arrangement
 
@@ -37,14 +42,13 @@ def smallest_repair(puzzle: Puzzle, first: Arrangement) -> Repair | None:
 
     Among equals, the one that leaves the fewest pieces out of place. ``None`` when no law that can be seen is broken.
     """
-    laws = tuple(law for law in law_book(puzzle).laws if law.seen)
-    permutation = puzzle.permutation(first)
-    moduli = tuple(law.modulus for law in laws)
-    target = tuple(-law.value(permutation) % law.modulus for law in laws)
-    if not any(target):
+    book, permutation = law_book(puzzle), puzzle.permutation(first)
+    if is_reachable(book, permutation):
         return None
     displaced = {first.pieces[slot] for slot in first.displaced()}
-    sets = smallest_sets(target, moduli, hand_atoms(puzzle, laws, displaced))
+    sets = _sets(book, permutation, displaced)
+    if not sets:
+        return None
     slot_of = {piece: slot for slot, piece in enumerate(first.pieces)}
     after = {s: _by_hand(puzzle, first, s, slot_of) for s in sets}
     best = min(sets, key=lambda s: len(after[s].displaced()))
@@ -54,6 +58,23 @@ def smallest_repair(puzzle: Puzzle, first: Arrangement) -> Repair | None:
         _others(puzzle, sets),
         after[best],
     )
+
+
+def _sets(book: LawBook, permutation: np.ndarray, first: set[int]) -> tuple[tuple[Atom, ...], ...]:
+    """The sets of changes by hand, of the fewest pieces, after which turning and lookalikes do the rest."""
+    puzzle = book.puzzle
+    if book.additive and all(sector.whole for sector in book.sectors):
+        laws = steady_laws(book, None)
+        home = puzzle.homed(permutation)
+        target = tuple(-law.value(home) % law.modulus for law in laws)
+        return smallest_sets(target, tuple(law.modulus for law in laws), hand_atoms(puzzle, laws, first))
+    atoms, alike = hand_atoms(puzzle, (), first), lookalikes(puzzle)
+    for size in range(1, 5):
+        tried = islice(of_size(atoms, size), TRIES)
+        found = [s for s in tried if is_reachable(book, permutation[relabelled(alike, s)])]
+        if found:
+            return tuple(found[:500])
+    return ()
 
 
 def _by_hand(puzzle: Puzzle, first: Arrangement, atoms: tuple[Atom, ...], slot_of: dict[int, int]) -> Arrangement:

@@ -21,11 +21,15 @@ from oddswap.values.permutation import sign
 
 @dataclass(frozen=True, eq=False)
 class Sector:
-    """``labels`` (n, m): row i holds the labels of its i-th slot, in the order of twist; ``slots`` their numbers."""
+    """``labels`` (n, m): row i holds the labels of its i-th slot, in the order of twist; ``slots`` their numbers.
+
+    ``whole``: the sector is its whole kind (but for the blank, which is nobody's piece).
+    """
 
     kind: Kind
     slots: tuple[int, ...]
     labels: np.ndarray
+    whole: bool
 
     @property
     def twist(self) -> int:
@@ -35,11 +39,6 @@ class Sector:
     def place(self) -> dict[int, tuple[int, int]]:
         """For each of its labels the row (slot) and column (twist)."""
         return {int(label): divmod(k, self.twist) for k, label in enumerate(self.labels.ravel())}
-
-    @property
-    def whole(self) -> bool:
-        """Whether the sector is its whole kind."""
-        return self.labels.size == len(self.kind.labels)
 
     @property
     def assembly_order(self) -> int:
@@ -74,7 +73,10 @@ def sectors(puzzle: Puzzle, generators: Iterable[np.ndarray]) -> tuple[Sector, .
             for label in inside:
                 rows.setdefault(kind.start + (label - kind.first) // kind.twist, []).append(label)
             done.update(rows)
-            found.append(Sector(kind, tuple(rows), np.array(list(rows.values()))))
+            labels = np.array(list(rows.values()))
+            blanks = kind.twist if puzzle.blank in kind.places else 0
+            whole = number == puzzle.blank or labels.size == len(kind.labels) - blanks
+            found.append(Sector(kind, tuple(rows), labels, whole))
     return tuple(found)
 
 

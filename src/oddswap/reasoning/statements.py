@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from oddswap.reasoning.laws import Law
+    from oddswap.reasoning.characters import Law
+    from oddswap.reasoning.pairings import PairingLaw
     from oddswap.reasoning.sectors import Coordinate, Sector
 
-STEPS = {2: "flips", 3: "third turns", 4: "quarter turns", 5: "fifth turns", 6: "sixth turns"}
 
 
 def listed(words: Iterable[str]) -> str:
@@ -23,12 +23,14 @@ def listed(words: Iterable[str]) -> str:
 
 
 def sector_name(sector: Sector) -> str:
-    """The kind's name, and the first slot where the turns split the kind."""
+    """The kind's name; where the turns split the kind, one of the sector's slots tells it apart."""
     kind = sector.kind
-    if len(sector.slots) == len(kind.slots):
+    if sector.whole or len(sector.slots) == len(kind.slots):
         return kind.name
     first = kind.slots[sector.slots[0] - kind.start]
-    return f"{kind.name} in the orbit of {first}"
+    if len(sector.slots) == 1:
+        return f"{kind.family.removesuffix('s')} {first}"
+    return f"{kind.family} like {first}"
 
 
 def parts_name(parts: list[Coordinate]) -> str:
@@ -61,15 +63,14 @@ def law_statement(law: Law) -> str:
         return _formula_statement(law)
     total = f"the {_twist_word(twists)} of the {_owners(twists)}"
     if not signs:
-        if law.modulus == 2 and all(part.modulus == 2 for part in twists):
+        if law.modulus == 2 and _twist_word(twists) == "flips":
             return f"The number of flipped {_owners(twists)} is always even."
         if law.modulus == 2:
             return f"The number of {_twist_word(twists)} of the {_owners(twists)} is always even."
         return (
             f"T{total[1:]}, each counted clockwise as seen from outside, always add up to a multiple of {law.modulus}."
         )
-    owners = listed(f"the {sector_name(p.sector)}" for p in signs)
-    return f"T{total[1:]} add up to an even number exactly when {owners} {_rearranged(signs)}."
+    return f"T{total[1:]} add up to an even number exactly when {_rearranged(signs)}."
 
 
 def law_latex(law: Law) -> str:
@@ -85,10 +86,76 @@ def law_latex(law: Law) -> str:
     return rf"{total} \equiv 0 \pmod{{{law.modulus}}}"
 
 
+NUMBERS = {2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight"}
+
+
+def pairing_name(law: PairingLaw) -> str:
+    """A short name for a pairing law."""
+    names = f"pairing of {listed(sector_name(sector) for sector in law.sectors)}"
+    return f"{names} and twists of {_owners(law.twists)}" if law.twists else names
+
+
+def pairing_statement(law: PairingLaw) -> str:
+    """A pairing law as one sentence."""
+    hows = [_how(sector) for sector in law.sectors]
+    if law.twists:
+        twists = f"the twists of the {_owners(law.twists)}"
+        if len(set(law.twist_weights)) > 1:
+            twists += ", some of them counted the other way"
+        return f"{_capital(listed(hows))}: this goes round in a circle of three, always in step with {twists}."
+    if len(hows) == 1:
+        return f"{_capital(hows[0])}: the turns never change this."
+    if len(hows) == 2:
+        return f"{_capital(hows[0])}, and {hows[1]}: these two always change together, so one settles the other."
+    return f"{_capital(listed(hows))}: of these, all but one settle the last."
+
+
+def _how(sector: Sector) -> str:
+    number = NUMBERS[len(sector.slots)]
+    if len(sector.slots) == 4:
+        return f"how the {number} {sector_name(sector)} fall into two pairs"
+    return f"which way round the {number} {sector_name(sector)} follow each other"
+
+
+def orbit_statement(split: Sequence[Sector]) -> str:
+    """The orbit law as one sentence."""
+    sizes: dict[str, list[int]] = {}
+    tied: dict[str, list[Sector]] = {}
+    for sector in split:
+        kind = sector.kind
+        if len(sector.slots) < len(kind.slots):
+            sizes.setdefault(kind.name, []).append(len(sector.slots))
+        if sector.twist < kind.twist:
+            tied.setdefault(kind.family, []).append(sector)
+    words = [f"the {name} stay in sets of {listed(dict.fromkeys(map(str, each)))}" for name, each in sizes.items()]
+    for family, members in tied.items():
+        ways = {sector.twist for sector in members}
+        how = "only one way round" if ways == {1} else "only some ways round"
+        words.append(f"the {family} can be {how} in each place")
+    return f"With these turns a piece stays among its own slots: {listed(words)}."
+
+
+def other_statement(small: Sequence[Sector], factor: int) -> str:
+    """What is left to say of small sectors, by name."""
+    names = listed(f"the {sector_name(s)}" for s in small if len(s.slots) > 1)
+    return (
+        f"What the turns do to {names}, taken together, is a smaller group than the laws before this one allow: "
+        f"one in {factor} of these rearrangements."
+    )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
 def _rearranged(signs: list[Coordinate]) -> str:
+    """When a sum of signs is even."""
+    owners = listed(f"the {sector_name(p.sector)}" for p in signs)
     if len(signs) == 1:
-        return "are rearranged evenly"
-    return "are rearranged both evenly or both oddly" if len(signs) == 2 else "hold an even number of odd rearrangements"
+        return f"{owners} are rearranged evenly"
+    if len(signs) == 2:
+        return f"{owners} are rearranged both evenly or both oddly"
+    return f"an even number of these are rearranged oddly: {owners}"
 
 
 def _sign_statement(signs: list[Coordinate]) -> str:
@@ -101,11 +168,15 @@ def _sign_statement(signs: list[Coordinate]) -> str:
 
 
 def _twist_word(twists: list[Coordinate]) -> str:
-    orders = {part.modulus for part in twists}
-    if len(orders) > 1:
-        return "twists"
-    order = orders.pop()
-    return STEPS.get(order, "twists") if order != 3 else "twists"
+    """What one step of these twists is called."""
+    words = {_step_word(part) for part in twists}
+    return words.pop() if len(words) == 1 else "twists"
+
+
+def _step_word(part: Coordinate) -> str:
+    if part.modulus == 2:
+        return "half turns" if "centre" in part.sector.kind.family else "flips"
+    return {3: "twists", 4: "quarter turns", 5: "fifth turns"}.get(part.modulus, "twists")
 
 
 def _owners(twists: list[Coordinate]) -> str:
@@ -129,7 +200,7 @@ def _owners(twists: list[Coordinate]) -> str:
 def _formula_statement(law: Law) -> str:
     terms = []
     for part, weight in zip(law.parts, law.weights, strict=True):
-        what = "oddness" if part.what == "sign" else STEPS.get(part.modulus, "twists")
+        what = "oddness" if part.what == "sign" else _step_word(part)
         times = "" if weight == 1 else f"{weight} times "
         terms.append(f"{times}the {what} of the {sector_name(part.sector)}")
-    return f"{' plus '.join(terms).capitalize()} is always a multiple of {law.modulus}."
+    return f"{_capital(' plus '.join(terms))} is always a multiple of {law.modulus}."

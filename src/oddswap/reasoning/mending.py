@@ -1,0 +1,174 @@
+"""Which explanations of an appearance are reachable, and the smallest exchanges of lookalikes that make one so.
+
+Explanations are K s. Where all laws are characters, their quantities add, and linear algebra decides. Otherwise the
+cosets of the turns are walked by relabellings; that, too, decides, and the smallest exchanges are found by trying all of
+one piece, of two, and so on. Where the turns split kinds, pieces are first matched to slots of their own orbit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from itertools import combinations
+
+import numpy as np
+
+from oddswap.errors import OddswapError
+from oddswap.reasoning.characters import Law, laws_of
+from oddswap.reasoning.exchanges import hidden_atoms, relabelled
+from oddswap.reasoning.laws import COSETS, LawBook
+from oddswap.reasoning.lookalikes import lookalikes
+from oddswap.reasoning.sectors import keeps
+from oddswap.reasoning.smallest import Atom, smallest_sets
+
+TRIES = 20_000
+"""So many sets of exchanges are tried at most in search of the smallest."""
+
+
+class Undecided(OddswapError):
+    """The classes of a puzzle are too many to be walked, so the verdict could not be had."""
+
+
+@lru_cache(maxsize=256)
+def reachable_classes(book: LawBook, pieces: frozenset[int] | None = None) -> frozenset[bytes]:
+    """The classes that relabellings of these pieces (all, when left out) make of the reachable one."""
+    steps = book.hidden.generators(pieces)
+    found = frozenset(name for name, _ in book.walk(np.arange(book.puzzle.degree), steps))
+    if len(found) >= COSETS:
+        raise Undecided(f"{book.puzzle.name} has more than {COSETS} classes of lookalikes: name fewer turns or fewer twins")
+    return found
+
+
+@lru_cache(maxsize=256)
+def steady_laws(book: LawBook, pieces: frozenset[int] | None) -> tuple[Law, ...]:
+    """The laws that neither the turns nor relabellings of these pieces (all, for ``None``) can change."""
+    return laws_of(book.sectors, [*book.puzzle.generators, *book.hidden.generators(pieces)], book.hidden.generators())
+
+
+def is_reachable(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] | None = None) -> bool:
+    """Whether some relabelling of these pieces (any, when left out) makes a label permutation reachable."""
+    sorted_in = into_orbits(book, permutation, pieces)
+    if sorted_in is None:
+        return False
+    if book.additive:
+        home = book.puzzle.homed(sorted_in)
+        return not any(law.value(home) for law in steady_laws(book, pieces))
+    return book.class_of(book.puzzle.homed(sorted_in)) in reachable_classes(book, pieces)
+
+
+def smallest_mendings(
+    book: LawBook,
+    permutation: np.ndarray,
+    free: frozenset[int] = frozenset(),
+    within: frozenset[int] | None = None,
+    limit: int = 500,
+) -> tuple[tuple[Atom, ...], ...]:
+    """The smallest sets of hidden changes after which relabelling the ``free`` pieces makes ``permutation`` reachable.
+
+    ``within`` names the pieces that may be changed (all, when left out). Empty when there is no such set; one empty set
+    when nothing need be changed. `Undecided` when the classes are too many to walk.
+    """
+    if is_reachable(book, permutation, free):
+        return ((),)
+    if not is_reachable(book, permutation, within):
+        return ()
+    home = book.puzzle.homed(permutation)
+    if book.additive and keeps(book.sectors, home) is None:
+        laws = steady_laws(book, free)
+        target = tuple(-law.value(home) % law.modulus for law in laws)
+        atoms = _allowed(hidden_atoms(book.hidden, laws), within)
+        return smallest_sets(target, tuple(law.modulus for law in laws), atoms, limit)
+    atoms = _allowed(hidden_atoms(lookalikes(book.puzzle), ()), within)
+    return _by_trying(book, permutation, [atom for atom in atoms if not free.issuperset(atom.pieces)], free, limit)
+
+
+def _allowed(atoms: list[Atom], within: frozenset[int] | None) -> list[Atom]:
+    return [atom for atom in atoms if within is None or within.issuperset(atom.pieces)]
+
+
+def _by_trying(
+    book: LawBook, permutation: np.ndarray, atoms: Sequence[Atom], free: frozenset[int], limit: int
+) -> tuple[tuple[Atom, ...], ...]:
+    alike, tries, found = lookalikes(book.puzzle), 0, []
+    for size in range(1, len(alike.family_of) + 1):
+        for chosen in of_size(atoms, size):
+            tries += 1
+            if tries > TRIES or len(found) >= limit:
+                break
+            if is_reachable(book, permutation[relabelled(alike, chosen)], free):
+                found.append(chosen)
+        if found:
+            return tuple(found)
+        if tries > TRIES:
+            break
+    raise Undecided(
+        f"an exchange of lookalikes makes this reachable, but it takes more pieces than {TRIES} tries could find"
+    )
+
+
+def of_size(atoms: Sequence[Atom], size: int) -> Iterator[tuple[Atom, ...]]:
+    """Sets of atoms on different pieces, ``size`` pieces in all."""
+    for count in range(1, size + 1):
+        for chosen in combinations(atoms, count):
+            pieces = [p for atom in chosen for p in atom.pieces]
+            if len(pieces) == size and len(set(pieces)) == size:
+                yield chosen
+
+
+def into_orbits(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] | None = None) -> np.ndarray | None:
+    """The label permutation after a relabelling of these pieces that puts every label into its orbit, if there is one.
+
+    A matching of pieces to the places of their lookalikes, by augmenting paths, each piece left alone where it can be.
+    """
+    puzzle = book.puzzle
+    home = puzzle.homed(permutation)
+    if keeps(book.sectors, home) is None:
+        return permutation
+    alike = lookalikes(puzzle)
+    place_of = {label: number for number, sector in enumerate(book.sectors) for label in sector.place}
+    first = {
+        slot: int(sector.labels[row, 0])
+        for sector in book.sectors
+        for row, slot in enumerate(sector.slots)
+    }
+    images: dict[int, tuple[int, int]] = {}
+    for family in alike.families:
+        members = [p for p in family.pieces if pieces is None or p in pieces]
+        fits: dict[int, dict[int, int]] = {p: {} for p in family.pieces}
+        for p in family.pieces:
+            for q in (members if p in members else [p]):
+                for extra in _extras(alike, p, q, p in members):
+                    base = puzzle.base_label[q]
+                    moved = base + (first[p] - puzzle.base_label[p] + extra) % family.kind.twist
+                    if place_of.get(int(home[moved])) == place_of[first[p]]:
+                        fits[p].setdefault(q, extra)
+        matched = _matching(fits)
+        if matched is None:
+            return None
+        images |= {p: (q, fits[p][q]) for p, q in matched.items()}
+    return permutation[alike.relabelling(images)]
+
+
+def _extras(alike, p: int, q: int, movable: bool) -> list[int]:
+    if not movable:
+        return [0]
+    family = alike.family_of[p]
+    return [(alike.offset(p, q) + family.step * h) % family.kind.twist for h in range(family.hidden)]
+
+
+def _matching(fits: dict[int, dict[int, int]]) -> dict[int, int] | None:
+    """Each key with a partner of its own; itself first, if it may."""
+    taken: dict[int, int] = {}
+
+    def place(p: int, tried: set[int]) -> bool:
+        for q in sorted(fits[p], key=lambda q: (q != p, q)):
+            if q not in tried:
+                tried.add(q)
+                if q not in taken or place(taken[q], tried):
+                    taken[q] = p
+                    return True
+        return False
+
+    if not all(place(p, set()) for p in fits):
+        return None
+    return {p: q for q, p in taken.items()}

@@ -1,0 +1,106 @@
+"""Laws of small sectors that are no characters: how four slots fall into two pairs, and how three are rotated.
+
+Four slots fall into two pairs in three ways, and a rearrangement permutes these: the map S_4 → S_3. In S_3, taken as the
+maps ``x -> s x + t`` of the integers mod 3 with s = ±1, the number t obeys ``t(gh) = s(h) t(g) + t(h)``: *first g, then h*.
+Sectors whose signs always agree share s; a combination of their t that the moves keep at ``b (1 - s)``, for a fixed b, is
+kept for good. Where s is always 1, t is additive, and may be tied to twist sums mod 3 too. As 2 and 3 have no common
+divisor, every law at this stage is of this form (Maschke's theorem for the group of signs acting on the t).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from oddswap.reasoning.modular import relations
+from oddswap.reasoning.sectors import Coordinate, Sector, measure
+from oddswap.reasoning.statements import pairing_name, pairing_statement
+
+
+@dataclass(frozen=True, eq=False)
+class PairingLaw:
+    """``sum(weights * t) + sum(twist_weights * twist sums) + shift * (1 - s) = 0 (mod 3)`` at all that is reached."""
+
+    sectors: tuple[Sector, ...]
+    weights: tuple[int, ...]
+    twists: tuple[Coordinate, ...]
+    twist_weights: tuple[int, ...]
+    shift: int
+    seen: bool
+    type: str = "pairing"
+    modulus: int = 3
+
+    @property
+    def name(self) -> str:
+        return pairing_name(self)
+
+    @property
+    def statement(self) -> str:
+        """The law as one sentence in plain words."""
+        return pairing_statement(self)
+
+    def value(self, permutation: np.ndarray) -> int:
+        """0 where the law is kept, else 1 or 2, at a label permutation that keeps every sector and the law of signs."""
+        total = sum(w * rotation_of(s, permutation)[1] for w, s in zip(self.weights, self.sectors, strict=True))
+        values = measure(self.twists, permutation)
+        total += sum(w * v for w, v in zip(self.twist_weights, values, strict=True))
+        return (total + self.shift * (1 - rotation_of(self.sectors[0], permutation)[0])) % 3
+
+
+def rotation_of(sector: Sector, permutation: np.ndarray) -> tuple[int, int]:
+    """``(s, t)`` of a sector of three or four slots: what a label permutation does to its pairings (or slots)."""
+    images = [sector.place[label][0] for label in permutation[sector.labels[:, 0]].tolist()]
+    if len(images) == 4:
+        images = [_pairing(images[0], images[j]) for j in (1, 2, 3)]
+    return (1 if (images[1] - images[0]) % 3 == 1 else -1), images[0]
+
+
+def _pairing(a: int, b: int) -> int:
+    """The number of the pairing of four slots in which a and b are a pair: 0 has 0 with 1, and so on."""
+    pair = {a, b} if 0 in (a, b) else {0, 1, 2, 3} - {a, b}
+    return max(pair) - 1
+
+
+def pairing_laws(
+    parts: Sequence[Sector],
+    twists: Sequence[Coordinate],
+    generators: Sequence[np.ndarray],
+    unseen: Sequence[np.ndarray],
+) -> tuple[PairingLaw, ...]:
+    """All laws of this kind, for sectors of three or four slots; ``twists`` are the twist sums whose order 3 divides."""
+    small = [sector for sector in parts if len(sector.slots) in (3, 4)]
+    classes: dict[tuple[int, ...], list[Sector]] = {}
+    for sector in small:
+        classes.setdefault(tuple(rotation_of(sector, g)[0] for g in generators), []).append(sector)
+    found = []
+    for signs, members in classes.items():
+        even = all(s == 1 for s in signs)
+        rows = [[rotation_of(sector, g)[1] for g in generators] for sector in reversed(members)]
+        tied = list(twists) if even else []
+        rows += np.array([measure(tied, g) for g in generators]).reshape(len(generators), -1).T.tolist()
+        rows += [] if even else [[(1 - s) % 3 for s in signs]]
+        for row in relations(np.array(rows, dtype=np.int64) % 3, [3] * len(rows), 3, 1):
+            weights = row[: len(members)][::-1]
+            if weights.any():
+                found.append(_law(members, weights, tied, row[len(members) :], even, unseen))
+    return tuple(found)
+
+
+def _law(members, weights, tied, rest, even: bool, unseen: Sequence[np.ndarray]) -> PairingLaw:
+    kept = [(s, int(w)) for s, w in zip(members, weights, strict=True) if w]
+    twists = [(c, int(w)) for c, w in zip(tied, rest, strict=False) if w] if even else []
+    law = PairingLaw(
+        tuple(s for s, _ in kept),
+        tuple(w for _, w in kept),
+        tuple(c for c, _ in twists),
+        tuple(w for _, w in twists),
+        0 if even else int(rest[-1]),
+        True,
+    )
+    seen = all(
+        all(rotation_of(sector, k) == (1, 0) for sector in law.sectors) and not any(v % 3 for v in measure(law.twists, k))
+        for k in unseen
+    )
+    return law if seen else PairingLaw(law.sectors, law.weights, law.twists, law.twist_weights, law.shift, False)
