@@ -71,33 +71,38 @@ def _moved(colours: Colours, moves: Iterable[tuple[int, int]]) -> Colours:
     return tuple(result)
 
 
-def _face_map(table: Stickers, face: str, change) -> list[tuple[int, int]]:
-    """Where each sticker of a face goes when its grid is changed, as (source, target) pairs."""
-    grid = np.array(table.grid[face])
-    return list(zip(change(grid).ravel().tolist(), grid.ravel().tolist(), strict=True))
+def _grid(table: Stickers, face: str) -> np.ndarray:
+    """The place numbers of a face as a rectangle; -1 in the middle, where there are no stickers without visible centres."""
+    rows = table.grid[face]
+    gaps = [max(map(len, rows)) - len(row) for row in rows]
+    return np.array([[*r[: len(r) // 2], *[-1] * gap, *r[len(r) // 2 :]] for r, gap in zip(rows, gaps, strict=True)])
+
+
+def _pairs(source: np.ndarray, target: np.ndarray) -> list[tuple[int, int]]:
+    """From which place to which each sticker goes, cell by cell."""
+    return [(s, t) for s, t in zip(source.ravel().tolist(), target.ravel().tolist(), strict=True) if t >= 0]
 
 
 def _photographs(table: Stickers, colours: Colours):
     mirrored = []
     for face in table.grid:
         other = {"L": "R", "R": "L"}.get(face, face)
-        source = np.fliplr(np.array(table.grid[other]))
-        mirrored += zip(source.ravel().tolist(), np.array(table.grid[face]).ravel().tolist(), strict=True)
+        mirrored += _pairs(np.fliplr(_grid(table, other)), _grid(table, face))
     yield "mirrored photograph", "every photograph is mirrored, left for right", _moved(colours, mirrored)
     for one, other in (("L", "R"), ("F", "B"), ("U", "D")):
-        pairs = list(zip(np.ravel(table.grid[one]).tolist(), np.ravel(table.grid[other]).tolist(), strict=True))
-        both = pairs + [(b, a) for a, b in pairs]
+        both = _pairs(_grid(table, one), _grid(table, other)) + _pairs(_grid(table, other), _grid(table, one))
         yield "left for right", f"the faces {one} and {other} are told for each other", _moved(colours, both)
 
 
 def _faces_turned(table: Stickers, colours: Colours):
     for face in table.grid:
+        grid = _grid(table, face)
         for quarter, words in ((1, "a quarter turn"), (2, "a half turn"), (3, "a quarter turn")):
-            moves = _face_map(table, face, lambda grid, k=quarter: np.rot90(grid, k))
-            yield "face turned", f"the face {face} was read turned by {words}", _moved(colours, moves)
-        yield "face mirrored", f"the face {face} was read from right to left", _moved(
-            colours, _face_map(table, face, np.fliplr)
-        )
+            turned = np.rot90(grid, quarter)
+            if turned.shape == grid.shape:
+                yield "face turned", f"the face {face} was read turned by {words}", _moved(colours, _pairs(turned, grid))
+        words = f"the face {face} was read from right to left"
+        yield "face mirrored", words, _moved(colours, _pairs(np.fliplr(grid), grid))
 
 
 def _renamed(colours: Colours, names: dict[str, str]) -> Colours:
