@@ -97,10 +97,10 @@ def _photographs(table: Stickers, colours: Colours):
 def _faces_turned(table: Stickers, colours: Colours):
     for face in table.grid:
         grid = _grid(table, face)
-        for quarter, words in ((1, "a quarter turn"), (2, "a half turn"), (3, "a quarter turn")):
+        for quarter, way in ((1, "a quarter turn clockwise"), (2, "a half turn"), (3, "a quarter turn anticlockwise")):
             turned = np.rot90(grid, quarter)
             if turned.shape == grid.shape:
-                yield "face turned", f"the face {face} was read turned by {words}", _moved(colours, _pairs(turned, grid))
+                yield "face turned", f"the face {face} was read turned by {way}", _moved(colours, _pairs(turned, grid))
         words = f"the face {face} was read from right to left"
         yield "face mirrored", words, _moved(colours, _pairs(np.fliplr(grid), grid))
 
