@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from oddswap.errors import BadTicket, OddswapError
-from oddswap.puzzles.naming import aim, spot
+from oddswap.errors import BadTicket, quoted
+from oddswap.puzzles.naming import aim, spot, steps, told_at
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.values.arrangement import Arrangement
 
@@ -27,31 +27,27 @@ def changed(puzzle: Puzzle, changes: Iterable[str], start: Arrangement | None = 
     """
     state = start or puzzle.solved
     for change in changes:
-        try:
+        with told_at(f"change {quoted(change)}"):
             state = _one(puzzle, change, state)
-        except OddswapError as error:
-            raise type(error)(f"change {change!r}: {error}") from None
     return state
 
 
 def _one(puzzle: Puzzle, change: str, state: Arrangement) -> Arrangement:
-    word, *rest = change.split()
-    if word in ("swap", "cycle") and len(rest) >= (3 if word == "cycle" else 2):
-        if word == "swap" and len(rest) != 2:
-            raise BadTicket("swap takes two slots; for more write cycle A B C")
-        return _cycle(puzzle, rest, state)
-    if word == "flip" and len(rest) == 1:
-        number = puzzle.slot(rest[0])
-        if puzzle.kind_of[number].twist != 2:
-            raise BadTicket(f"{rest[0]} has no flip: its piece has {puzzle.kind_of[number].twist} ways round, so twist or turn")
-        return _twist(puzzle, number, 1, state)
-    if word in ("twist", "turn") and len(rest) == 2:
-        number = puzzle.slot(rest[0])
-        order = puzzle.kind_of[number].twist
-        steps = {"cw": 1, "ccw": -1, "half": order / 2}.get(rest[1])
-        if steps is not None and order > 1 and steps == int(steps):
-            return _twist(puzzle, number, int(steps), state)
-        raise BadTicket(f"{rest[1]!r} is no way to turn {rest[0]}, whose piece has {order} ways round: write cw or ccw")
+    match change.split():
+        case "swap" | "cycle" as word, first, second, *rest if rest or word == "swap":
+            if word == "swap" and rest:
+                raise BadTicket("swap takes two slots: for more write cycle A B C")
+            return _cycle(puzzle, [first, second, *rest], state)
+        case "flip", slot:
+            number = puzzle.slot(slot)
+            ways = puzzle.kind_of[number].twist
+            if ways != 2:
+                right = "write twist or turn" if ways > 1 else "choose another"
+                raise BadTicket(f"{slot} has no flip, because its piece has {ways} ways round: {right}")
+            return _twist(puzzle, number, 1, state)
+        case "twist" | "turn", slot, way:
+            number = puzzle.slot(slot)
+            return _twist(puzzle, number, steps(puzzle, number, way), state)
     raise BadTicket(f"this is no change: write one of {FORMS}")
 
 

@@ -1,13 +1,15 @@
-"""Slots as people name them: which slot, which of its faces comes first, and extra twists."""
+"""Slots as people name them: which slot, which of its faces comes first, and how far its piece is turned there."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 import numpy as np
 
-from oddswap.errors import UnknownSlot
+from oddswap.errors import BadTicket, NotationError, OddswapError, UnknownSlot, quoted
 from oddswap.puzzles.puzzle import Puzzle
 
 
@@ -27,9 +29,9 @@ def spot(puzzle: Puzzle, name: str) -> Spot:
     >>> spot(load("cube:3"), "FU")
     Spot(number=8, face='F', extra=0)
     """
-    match = re.fullmatch(r"(.+?)(?:\+(\d))?", name.strip())
+    match = re.fullmatch(r"(.+?)(?:\+([0-9]))?", name.strip())
     if match is None:
-        raise UnknownSlot("an empty name is no slot: write such as UF or UFR")
+        raise UnknownSlot(f"{quoted(name)} is no slot: write such as UF or UFR")
     number = puzzle.slot(match[1])
     geometry = puzzle.geometry
     face = match[1][0] if geometry is not None and match[1][0] in geometry.mechanism.directions else None
@@ -47,6 +49,25 @@ def aim(puzzle: Puzzle, source: Spot, target: Spot) -> int:
     return target.extra
 
 
+def steps(puzzle: Puzzle, number: int, way: str) -> int:
+    """How many steps of twist ``cw``, ``ccw`` or ``half`` is at a slot (its number); `BadTicket` if it is none there.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> steps(load("cube:3"), 0, "cw"), steps(load("cube:3"), 20, "half")
+    (1, 2)
+    """
+    order = puzzle.kind_of[number].twist
+    ways = {"cw": 1, "ccw": order - 1} if order > 1 else {}
+    if order % 2 == 0:
+        ways["half"] = order // 2
+    if way not in ways:
+        right = f"write {' or '.join(ways)}" if ways else "leave the turn out"
+        raise BadTicket(
+            f"{quoted(way)} is no way to turn the piece at {puzzle.slots[number]}, which has {order} ways round: {right}"
+        )
+    return ways[way]
+
+
 def _face_after(puzzle: Puzzle, source: Spot, slot: int, twist: int) -> str | None:
     """Where the sticker on the first-named face of ``source`` shows once its piece is in ``slot`` with ``twist``."""
     geometry = puzzle.geometry
@@ -58,3 +79,14 @@ def _face_after(puzzle: Puzzle, source: Spot, slot: int, twist: int) -> str | No
         if np.allclose(direction, towards):
             return face
     return None
+
+
+@contextmanager
+def told_at(place: str) -> Iterator[None]:
+    """Puts the place in front of what an error says; an error of the notation keeps its column."""
+    try:
+        yield
+    except NotationError as error:
+        raise NotationError(error.text, error.column, f"{error.reason} (in {place})") from None
+    except OddswapError as error:
+        raise type(error)(f"{place}: {error}") from None

@@ -14,13 +14,16 @@ import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.solids import TOP
-from oddswap.values.appearance import Appearance
+from oddswap.values.appearance import Appearance, Sight
+from oddswap.values.arrangement import Arrangement
 
 
 @dataclass(frozen=True, eq=False)
 class Stickers:
-    """``places`` in order of slots: ``(slot, face)``. ``shown[label]``: the paints that a piece of home slot i with twist t
-    shows, face by face in the order of its kind's base slot when it is put there (label = (i, t)).
+    """``places`` in order of slots: ``(slot, face)``; ``at`` is the other way.
+
+    ``shown[slot, label]``: the paints that the piece of home slot i with twist t (label = (i, t)) shows in that slot,
+    face by face as the slot's name has them.
 
     ``grid[face]``: rows of place numbers as the face is seen.
     """
@@ -33,14 +36,14 @@ class Stickers:
 
 @lru_cache(maxsize=32)
 def stickers(puzzle: Puzzle) -> Stickers | None:
-    """The sticker places of a puzzle; ``None`` where facets are not the faces of the cuts (shape mods)."""
+    """The sticker places of a puzzle; ``None`` where facets are not the six faces of the cuts (shape mods, other solids)."""
     geometry = puzzle.geometry
     if geometry is None:
         return None
     directions = geometry.mechanism.directions
-    if set(geometry.facets) != set(directions) or any(
-        not np.allclose(geometry.facets[name], directions[name]) for name in directions
-    ):
+    if set(geometry.facets) != set(TOP) or set(directions) != set(TOP):
+        return None
+    if any(not np.allclose(geometry.facets[name], directions[name]) for name in TOP):
         return None
     places = tuple((slot, face) for slot, name in enumerate(puzzle.slots) for face in name.partition(".")[0])
     at = {place: i for i, place in enumerate(places)}
@@ -82,19 +85,30 @@ def _grid(puzzle: Puzzle, at: Mapping[tuple[int, str], int]) -> dict[str, tuple[
     return grid
 
 
+def paints_of(puzzle: Puzzle, arrangement: Arrangement) -> tuple[str, ...]:
+    """The paint at each sticker place of an arrangement; for puzzles that have sticker places."""
+    shown = stickers(puzzle).shown
+    labels = puzzle.base_label[list(arrangement.pieces)] + np.array(arrangement.twists)
+    return tuple(paint for slot, label in enumerate(labels.tolist()) for paint in shown[slot, label])
+
+
 def seen_stickers(puzzle: Puzzle, colours: tuple[frozenset[str], ...]) -> Appearance:
     """The appearance with these possible paints at each sticker place; an empty set means that it was not seen."""
     table = stickers(puzzle)
     sights, start = [], 0
     for slot, kind in enumerate(puzzle.kind_of):
-        width = sum(1 for s, _ in table.places if s == slot)
-        wanted = colours[start : start + width]
+        width = len(table.shown[slot, kind.first])
+        sights.append(_sight(puzzle, slot, colours[start : start + width]))
         start += width
-        sights.append(
-            frozenset(
-                int(puzzle.looks[label])
-                for label in kind.labels
-                if all(not w or paint in w for paint, w in zip(table.shown[slot, label], wanted, strict=True))
-            )
-        )
     return Appearance(puzzle.name, tuple(sights), colours)
+
+
+@lru_cache(maxsize=20_000)
+def _sight(puzzle: Puzzle, slot: int, wanted: tuple[frozenset[str], ...]) -> Sight:
+    """The looks that show these possible paints in a slot."""
+    shown = stickers(puzzle).shown
+    return frozenset(
+        int(puzzle.looks[label])
+        for label in puzzle.kind_of[slot].labels
+        if all(not w or paint in w for paint, w in zip(shown[slot, label], wanted, strict=True))
+    )
