@@ -88,20 +88,16 @@ def find_way(
     return Way(way, search.bound, way is not None, counting, search.states, reason, search.impossible)
 
 
-def depth_counts(
+def levels_around(
     puzzle: Puzzle,
     depth: int,
     start: Appearance | np.ndarray | None = None,
     turns: Iterable[str] | None = None,
-) -> list[int]:
-    """How many states lie at each distance 0, 1, … ``depth`` from ``start`` (solved, when left out); exact.
+) -> Ball:
+    """All states at distances 0, 1, … ``depth`` from ``start`` (solved, when left out), or as far as there are any.
 
-    Where the holding is free, states that differ only by how the puzzle is held count once. (If no piece can be told
-    from all others, or ``turns`` names fewer turns in one holding than in another, states count in every holding.)
-
-    >>> from oddswap.puzzles.catalogue import load
-    >>> depth_counts(load("cube:2"), 4)
-    [1, 9, 54, 321, 1847]
+    Where the holding is free, one state stands for all that differ only by how the puzzle is held. (If no piece can be
+    told from all others, or ``turns`` names other turns in one holding than in another, states stand for themselves.)
     """
     model = seen_model(puzzle)
     first = model.solved if start is None else _packed(model, start)
@@ -109,7 +105,22 @@ def depth_counts(
     ball = Ball(job.moves, job.goals)
     while ball.depth < depth and len(ball.edge):
         ball.grow(lambda: None)
-    return [len(level) for level in ball.levels if len(level)]
+    return ball
+
+
+def depth_counts(
+    puzzle: Puzzle,
+    depth: int,
+    start: Appearance | np.ndarray | None = None,
+    turns: Iterable[str] | None = None,
+) -> list[int]:
+    """How many states lie at each distance from ``start``, counted exactly, as in `levels_around`.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> depth_counts(load("cube:2"), 4)
+    [1, 9, 54, 321, 1847]
+    """
+    return [len(level) for level in levels_around(puzzle, depth, start, turns).levels if len(level)]
 
 
 class _TimeEnded(Exception):
