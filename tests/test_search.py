@@ -15,14 +15,16 @@ from oddswap.reasoning.search import Budget, depth_counts, find_way, levels_arou
 from oddswap.reasoning.search_levels import Ball, Level, first_of_each
 from oddswap.reasoning.search_middle import word_ends
 from oddswap.reasoning.seen import seen_model
+from oddswap.values.arrangement import Arrangement
 
 REFERENCE = json.loads((Path(__file__).parent / "reference" / "depth_counts.json").read_text("utf-8"))
 FAR = "R U F2 D B' L U2 R B D2 L' U F D' R2 U'"
 
 
 def chosen(puzzle, which):
-    amounts = {"all": {-1, 1, 2}, "quarter": {-1, 1}, "half": {2}}[which]
-    return [name for name, turn in puzzle.turns.items() if turn.step.amount in amounts]
+    """All turns, those by a quarter, or those by a half."""
+    amounts = {"quarter": {-1, 1}, "half": {2}}.get(which)
+    return [name for name, turn in puzzle.turns.items() if amounts is None or turn.step.amount in amounts]
 
 
 def shown(puzzle, moves):
@@ -55,7 +57,8 @@ def test_counts_up_to_rotation_are_those_in_all_holdings_divided_by_the_rotation
 
 @pytest.mark.parametrize("near", [20, search.NEAR], ids=["mostly by words", "mostly by levels"])
 @pytest.mark.parametrize(
-    ("name", "depth", "each"), [("cube:3", 5, 20), ("cube:3,centres=marked", 4, 12), ("cube:2", 7, 14)]
+    ("name", "depth", "each"),
+    [("cube:3", 5, 20), ("cube:3,centres=marked", 4, 12), ("cube:2", 7, 14), ("tiles:3x3", 18, 4)],
 )
 def test_positions_of_known_depth_get_a_way_of_that_length(monkeypatch, name, depth, each, near):
     monkeypatch.setattr(search, "NEAR", near)
@@ -101,6 +104,29 @@ def test_the_search_goes_to_given_goals_with_given_turns():
     way = find_way(puzzle, shown(puzzle, "U R"), goals=shown(puzzle, "U R F2 R2"), turns=["R", "F", "F'"])
     assert way.turns == ("F", "F", "R", "R") and way.lower_bound == 4
     assert way.counting == "a turn of one slab by any amount counts as one; turns allowed: F F' R"
+
+
+@pytest.mark.parametrize("near", [5, search.NEAR])
+@pytest.mark.parametrize("name", ["tiles:3x3", "tiles:2x3,letters=ABABA", "graph:2+1+2"])
+def test_only_pieces_next_to_the_blank_slide(monkeypatch, name, near):
+    monkeypatch.setattr(search, "NEAR", near)
+    puzzle, rng = load(name), np.random.default_rng(6)
+    for length in (1, 4, 9, 16):
+        start = puzzle.solved
+        for _ in range(length):
+            start = puzzle.follow(str(rng.choice([turn.name for turn in puzzle.legal(start)])), start)
+        way = find_way(puzzle, puzzle.appearance(start))
+        assert way.shortest and len(way.turns) <= length and (length - len(way.turns)) % 2 == 0
+        after = puzzle.follow(" ".join(way.turns), start)
+        assert puzzle.appearance(after) == puzzle.appearance(puzzle.solved)
+    assert way.counting.startswith("the slide of one piece counts as one")
+
+
+def test_a_board_of_odd_parity_is_proved_impossible():
+    """Johnson & Story, Amer. J. Math. 2 (1879) 397-404: with the blank at home, even arrangements only."""
+    board = load("tiles:2x3")
+    way = find_way(board, board.appearance(Arrangement(board.name, (1, 0, 2, 3, 4, 5), (0,) * 6)))
+    assert way.impossible and way.turns is None
 
 
 def test_turns_without_their_inverses_are_enough():

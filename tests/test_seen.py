@@ -19,6 +19,11 @@ NAMES = [
     "shape-mod:cube,axis=U,degrees=45",
     "shape-mod:cube,axis=URF,degrees=60",
     "shape-mod:prism5",
+    "cube:4",
+    "cuboid:2x3x4",
+    "dodecahedron",
+    "loop:20,window=4",
+    "rings:7+7,cross=2",
 ]
 
 
@@ -64,6 +69,16 @@ def test_solved_in_any_holding_is_a_goal(name):
 
 def test_a_fixed_holding_has_one_goal():
     assert len(seen_model(load("cube:3")).goals) == 1
+
+
+def test_a_turn_may_be_made_where_the_puzzle_allows_it():
+    board = load("tiles:3x3")
+    model, arrangement = seen_model(board), board.follow("r2c3 r2c2")
+    state = model.pack(board.appearance(arrangement))
+    legal = {turn.name for turn in board.legal(arrangement)}
+    assert {name for name in model.names if model.may(state, name)} == legal and len(legal) == 4
+    cube = seen_model(load("cube:3"))
+    assert all(cube.may(cube.solved, name) for name in cube.names)
 
 
 def test_hidden_turns_do_not_show():

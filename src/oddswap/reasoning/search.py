@@ -15,6 +15,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from oddswap.errors import UnknownMove, quoted
+from oddswap.puzzles.graphs import GraphPuzzle
+from oddswap.puzzles.named import NamedPuzzle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.search_holding import Task, task
 from oddswap.reasoning.search_levels import Ball
@@ -214,12 +216,19 @@ def _packed(model: SeenModel, states: Appearance | np.ndarray) -> np.ndarray:
 
 
 def _replay(model: SeenModel, state: np.ndarray, goals: np.ndarray, way: tuple[str, ...]) -> None:
+    """`AssertionError` unless the way can be made and leads to a goal."""
     for name in way:
+        if not model.may(state, name):
+            raise AssertionError(f"the way found cannot be made: {' '.join(way)}")
         state = model.apply(state, name)
     if not (model.closure(goals, model.puzzle.rotations) == state).all(axis=1).any():
-        raise AssertionError(f"the way found does not lead to a goal when it is replayed: {' '.join(way)}")
+        raise AssertionError(f"the way found does not lead to a goal: {' '.join(way)}")
 
 
 def _counting(puzzle: Puzzle, names: tuple[str, ...]) -> str:
     which = f"all {len(names)} of {puzzle.name}" if len(names) == len(puzzle.turns) else " ".join(names)
+    if isinstance(puzzle, GraphPuzzle):
+        return f"the slide of one piece counts as one; slides allowed: {which}"
+    if isinstance(puzzle, NamedPuzzle):
+        return f"a move done or undone once counts as one; moves allowed: {which}"
     return f"a turn of one slab by any amount counts as one; turns allowed: {which}"

@@ -33,10 +33,9 @@ class Anchor:
         return self.rotations.apply(state, self.back[min(self.points(state))])
 
     def held(self, turns: Moves) -> Moves:
-        """Each turn followed by the rotation that takes the piece back; turns that become the same once."""
+        """Each turn followed by the rotation that takes the piece back."""
         flat = [self.rotations.flat[self.back[int(turn[self.point])]][turn] for turn in turns.flat]
-        firsts = np.sort(np.unique(flat, axis=0, return_index=True)[1])
-        return Moves(np.array(flat)[firsts].reshape(-1, *turns.images.shape[1:]))
+        return Moves(np.reshape(flat, turns.images.shape))
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,7 +58,7 @@ class Task:
         found, seen, state = [], self.seen, self.start
         for move in word:
             state = self.moves.apply(state, move)
-            for name in self.names:
+            for name in filter(lambda name: self.model.may(seen, name), self.names):
                 after = self.model.apply(seen, name)
                 if ((self.anchor.settled(after) if self.anchor else after) == state).all():
                     break
@@ -74,12 +73,15 @@ def task(model: SeenModel, names: tuple[str, ...], start: np.ndarray, goals: np.
     """The search from ``start`` to any of ``goals``, in any holding where that is free, with the named turns."""
     chosen = [model.names.index(name) for name in names]
     turns = Moves.of(model.source[chosen], model.lut[chosen])
+    if model.blank is not None:
+        slides = turns.sliding(model.blank, model.ends[chosen])
+        return Task(model, names, start, slides, start, goals, None)
     anchor = _anchor(model, turns, [start, *goals])
     if anchor is None:
         goals = model.closure(goals, model.puzzle.rotations)
-        return Task(model, names, start, turns, start, goals, None)
+        return Task(model, names, start, turns.distinct, start, goals, None)
     settled = np.unique([anchor.settled(goal) for goal in goals], axis=0)
-    return Task(model, names, start, anchor.held(turns), anchor.settled(start), settled, anchor)
+    return Task(model, names, start, anchor.held(turns).distinct, anchor.settled(start), settled, anchor)
 
 
 def _anchor(model: SeenModel, turns: Moves, states: list[np.ndarray]) -> Anchor | None:

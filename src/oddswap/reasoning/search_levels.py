@@ -26,9 +26,14 @@ class Level:
     last: np.ndarray
 
     @staticmethod
+    def of_each(moves: Moves, rows: np.ndarray) -> Level:
+        """States that no move led to, as they stand."""
+        return Level(rows, moves.hashes(rows), moves.starting(rows))
+
+    @staticmethod
     def of(moves: Moves, rows: np.ndarray) -> Level:
         """States that no move led to, each once, sorted by hash."""
-        level = Level(rows, moves.hashes(rows), np.full(len(rows), len(moves), dtype=np.int16))
+        level = Level.of_each(moves, rows)
         return level.take(first_of_each(level))
 
     @staticmethod
@@ -50,7 +55,7 @@ class Level:
 
     def words(self, moves: Moves, length: int) -> int:
         """How many reduced words of that length go on from these states."""
-        return int((moves.words(length) * np.bincount(self.last, minlength=len(moves) + 1)).sum())
+        return int((moves.words(length) * np.bincount(self.last, minlength=len(moves.follow))).sum())
 
     def after(self, moves: Moves, check: Check) -> Level:
         """The states one reduced move on, move by move; not compared with one another."""
@@ -142,10 +147,11 @@ class Ball:
         found: list[int] = []
         back = self.moves.inverse
         for level in reversed(self.levels[:-1]):
-            before = np.array([back.apply(row, move) for move in range(len(back))])
-            step = in_common(Level(before, self.moves.hashes(before), np.zeros(len(before))), level)
+            possible = np.flatnonzero(back.follow[back.starting(row[None])[0]])
+            before = Level.of_each(back, np.array([back.apply(row, move) for move in possible]))
+            step = in_common(before, level)
             if step is None:
                 raise AssertionError("a level lacks the state before one of the next level")
-            found.append(step[0])
-            row = before[step[0]]
+            found.append(int(possible[step[0]]))
+            row = before.rows[step[0]]
         return found

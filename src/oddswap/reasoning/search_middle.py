@@ -12,6 +12,9 @@ from oddswap.reasoning.search_words import Moves
 CHUNK = 1 << 15
 """About how many hashes are made at a time: few enough to stay near the processor."""
 
+LONGEST = 1 << 20
+"""At most so many are made at a time, so that the time is looked at often enough."""
+
 
 class Middle:
     """Ways from the middle of ``out`` to the middle of ``back``, whose moves are the inverses of those of ``out``.
@@ -102,10 +105,10 @@ def word_ends(moves: Moves, roots: Level, length: int, check: Check) -> Iterator
 
     The array that is yielded is used again for the next ones.
     """
-    longest = int(max(moves.words(length)))
+    longest = int(max(moves.words(length)[np.unique(roots.last)], default=1)) or 1
     if length == 0:
         yield roots.hashes
-    elif length > 1 and longest > CHUNK:
+    elif length > 1 and longest > LONGEST:
         for root in range(len(roots)):
             yield from word_ends(moves, roots.take(np.array([root])).after(moves, check), length - 1, check)
     else:

@@ -3,7 +3,9 @@
 Every state that n moves reach is reached by a *reduced* word of at most n moves: one in which no two neighbours
 amount to one move or none, and commuting neighbours stand in the order of their numbers. (Of the shortest words for
 a state take the one that is greatest when read from its end: a pair that breaks a rule could be shortened, or
-exchanged for a greater word.) The rules are read off the permutations, so they hold for any puzzle.
+exchanged for a greater word.) The rules are read off the permutations, so they hold for any puzzle. Where a blank
+decides which moves there are, a word is reduced when each move takes the blank on from where the last one left it,
+and not straight back.
 
 The hash of a state is the sum, modulo 2**64, of one random number per (slot, code). A turn changes it by a sum over
 the slots that it moves, which needs no new state.
@@ -23,19 +25,40 @@ def weights(slots: int, codes: int) -> np.ndarray:
 
 
 @dataclass(frozen=True, eq=False)
+class Blank:
+    """The code that the blank shows, and the slots between which each move takes it; both of shape (moves,)."""
+
+    code: int
+    begin: np.ndarray
+    end: np.ndarray
+
+
+@dataclass(frozen=True, eq=False)
 class Moves:
     """Moves as permutations of the points (slot, code); ``images`` has shape (moves, slots, codes).
 
-    Point (b, c) is numbered ``b * codes + c``: a state *has* the point when its slot b shows c.
+    Point (b, c) is numbered ``b * codes + c``: a state *has* the point when its slot b shows c. With a ``blank`` a move
+    can be made only where the blank is at its begin.
     """
 
     images: np.ndarray
+    blank: Blank | None = None
 
     @staticmethod
     def of(source: np.ndarray, lut: np.ndarray) -> Moves:
         """Moves from lookup tables such as those of `SeenModel`."""
         target = np.argsort(source, axis=1)[:, :, None]
         return Moves(target * lut.shape[2] + np.take_along_axis(lut, target, axis=1))
+
+    def sliding(self, code: int, ends: np.ndarray) -> Moves:
+        """The same moves, each once in either direction, where a blank that shows ``code`` slides between ``ends``.
+
+        ``ends`` has shape (moves, 2).
+        """
+        blank = Blank(
+            code, np.concatenate([ends[:, 0], ends[:, 1]]), np.concatenate([ends[:, 1], ends[:, 0]])
+        )
+        return Moves(np.concatenate([self.images, self.images]), blank)
 
     def __len__(self) -> int:
         return len(self.images)
@@ -45,10 +68,16 @@ class Moves:
         """The images as permutations, shape (moves, points)."""
         return self.images.reshape(len(self), self.images.shape[1] * self.images.shape[2])
 
+    @property
+    def distinct(self) -> Moves:
+        """The moves, of which none needs a blank, without those that do the same as an earlier one."""
+        return Moves(self.images[np.sort(np.unique(self.flat, axis=0, return_index=True)[1])])
+
     @cached_property
     def inverse(self) -> Moves:
         """The move of each number undone."""
-        return Moves(np.argsort(self.flat, axis=1).reshape(self.images.shape))
+        blank = None if self.blank is None else Blank(self.blank.code, self.blank.end, self.blank.begin)
+        return Moves(np.argsort(self.flat, axis=1).reshape(self.images.shape), blank)
 
     @cached_property
     def source(self) -> np.ndarray:
@@ -67,7 +96,11 @@ class Moves:
 
     @cached_property
     def follow(self) -> np.ndarray:
-        """Which moves may follow which: bool, shape (moves + 1, moves); the last row is for *after nothing*."""
+        """Which moves may come next: bool, with a row for each move that was the last, and for each way to start."""
+        if self.blank is not None:
+            begin, end = self.blank.begin, self.blank.end
+            on = (end[:, None] == begin) & (begin[:, None] != end)
+            return np.concatenate([on, np.arange(self.images.shape[1])[:, None] == begin])
         known = {image.tobytes() for image in self.flat} | {np.arange(self.flat.shape[1]).tobytes()}
         allowed = np.ones((len(self) + 1, len(self)), dtype=bool)
         for a, first in enumerate(self.flat):
@@ -77,11 +110,17 @@ class Moves:
                 allowed[a, b] = both.tobytes() not in known and not (commute and b < a)
         return allowed
 
+    def starting(self, states: np.ndarray) -> np.ndarray:
+        """The row of ``follow`` for each state that no move led to; int16, shape (n,)."""
+        if self.blank is None:
+            return np.full(len(states), len(self), dtype=np.int16)
+        return (len(self) + (states == self.blank.code).argmax(axis=1)).astype(np.int16)
+
     def words(self, length: int) -> np.ndarray:
-        """How many reduced words of a length may follow each move: ints, shape (moves + 1,), as in ``follow``."""
-        count = np.ones(len(self) + 1, dtype=object)
+        """How many reduced words of a length go on from each row of ``follow``: ints."""
+        count = np.ones(len(self.follow), dtype=object)
         for _ in range(length):
-            count = self.follow.astype(object) @ count[:-1]
+            count = self.follow.astype(object) @ count[: len(self)]
         return count
 
     def word(self, last: int, length: int, number: int) -> list[int]:

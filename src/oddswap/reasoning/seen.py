@@ -14,6 +14,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from oddswap.errors import OddswapError
+from oddswap.puzzles.graphs import GraphPuzzle
 from oddswap.puzzles.puzzle import Kind, Puzzle
 from oddswap.values.appearance import Appearance
 
@@ -36,6 +37,21 @@ class SeenModel:
     names: tuple[str, ...]
     source: np.ndarray
     lut: np.ndarray
+
+    @cached_property
+    def blank(self) -> int | None:
+        """The code of the blank, where one decides which turns there are."""
+        puzzle = self.puzzle
+        return int(puzzle.looks[puzzle.base_label[puzzle.blank]]) if isinstance(puzzle, GraphPuzzle) else None
+
+    @cached_property
+    def ends(self) -> np.ndarray:
+        """The two slots between which each turn slides something, shape (turns, 2); only with a blank."""
+        return np.searchsorted(self.slots, self.puzzle.edges)
+
+    def may(self, state: np.ndarray, name: str) -> bool:
+        """Whether a turn can be made in that state: always, unless a blank decides."""
+        return self.blank is None or bool((state[self.ends[self.names.index(name)]] == self.blank).any())
 
     @cached_property
     def solved(self) -> np.ndarray:
@@ -84,7 +100,7 @@ def seen_model(puzzle: Puzzle) -> SeenModel:
     kept = [b for b, kind in enumerate(puzzle.kind_of) if len(_looks(puzzle, kind)) > 1]
     codes = 1 + int(puzzle.looks.max())
     if max(codes, len(kept)) > 256:
-        raise ValueError(f"{puzzle.name} has too many slots or looks for one byte")
+        raise OddswapError(f"{puzzle.name} is too large to be searched: at most 256 slots with 256 looks fit")
     moves = {**puzzle.turns, **puzzle.rotations}
     source = np.empty((len(moves), len(kept)), dtype=np.uint8)
     lut = np.empty((len(moves), len(kept), codes), dtype=np.uint8)
