@@ -14,12 +14,13 @@ import numpy as np
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.exchanges import hidden_words, relabelled
 from oddswap.reasoning.laws import AnyLaw, LawBook, law_book
-from oddswap.reasoning.lookalikes import first_sight, lookalikes, surplus
+from oddswap.reasoning.lookalikes import first_sight, lookalikes, surplus, turned_along
 from oddswap.reasoning.mending import into_orbits, is_reachable, smallest_mendings, steady_laws
 from oddswap.reasoning.repairs import Repair, smallest_repair
 from oddswap.reasoning.sectors import keeps
 from oddswap.reasoning.slips import Slip, likely_slips
 from oddswap.reasoning.smallest import Atom
+from oddswap.reasoning.straighten import straightened
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
@@ -75,75 +76,101 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     """
     book = law_book(puzzle)
     assumptions = _assumptions(puzzle, book)
-    sighted = None if appearance.foreign else first_sight(puzzle, appearance)
-    if sighted is None:
+    if appearance.foreign or first_sight(puzzle, appearance) is None:
         return Diagnosis(
             NOT_BY_TURNING,
             assumptions,
             slips=likely_slips(puzzle, appearance, is_ordinary),
             notes=_foreign_notes(puzzle, appearance),
         )
-    first, displaced = sighted
+    straight, made = straightened(puzzle, appearance)
+    back = _undone(puzzle, made)
+    notes = (f"what is simply out of line was first turned straight: {' '.join(made)}",) if made else ()
+    first, displaced = first_sight(puzzle, straight)
+    free = displaced | turned_along(puzzle, first.displaced())
     permutation = puzzle.permutation(first)
-    by_all, by_some = broken_at_first_sight(book, permutation, displaced)
-    mendings = smallest_mendings(book, permutation, displaced)
+    by_all, by_some = broken_at_first_sight(book, permutation, displaced, free)
+    mendings = smallest_mendings(book, permutation, free)
+    seen_first = puzzle.arrangement(back[permutation])
     if mendings == ((),):
-        explanation = _mended(book, permutation, (), displaced)
-        return Diagnosis(ORDINARY, assumptions, (), by_some, first, explanation)
+        explanation = puzzle.arrangement(back[_mended(book, permutation, (), free)])
+        return Diagnosis(ORDINARY, assumptions, (), by_some, seen_first, explanation, notes=notes)
     if mendings:
-        culprits = _culprits(book, permutation, displaced, mendings)
-        return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, first, culprits[0].arrangement, culprits)
+        culprits = _culprits(book, permutation, free, mendings, back)
+        explanation = culprits[0].arrangement
+        return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, seen_first, explanation, culprits, notes=notes)
     return Diagnosis(
         NOT_BY_TURNING,
         assumptions,
         by_all,
         by_some,
-        first,
+        seen_first,
         slips=likely_slips(puzzle, appearance, is_ordinary),
-        repair=smallest_repair(puzzle, first),
+        repair=smallest_repair(puzzle, seen_first),
+        notes=notes,
     )
+
+
+def _undone(puzzle: Puzzle, made: tuple[str, ...]) -> np.ndarray:
+    """The label permutation of the turns that undo ``made``."""
+    image = np.arange(puzzle.degree)
+    for name in reversed(made):
+        image = np.argsort(puzzle.turns[name].permutation)[image]
+    return image
 
 
 def is_ordinary(puzzle: Puzzle, appearance: Appearance) -> bool:
     """Whether some first-sight explanation of an appearance is reachable."""
-    if appearance.foreign or not appearance.complete:
+    if appearance.foreign or not appearance.complete or first_sight(puzzle, appearance) is None:
         return False
-    sighted = first_sight(puzzle, appearance)
-    return sighted is not None and is_reachable(law_book(puzzle), puzzle.permutation(sighted[0]), sighted[1])
+    first, displaced = first_sight(puzzle, straightened(puzzle, appearance)[0])
+    free = displaced | turned_along(puzzle, first.displaced())
+    return is_reachable(law_book(puzzle), puzzle.permutation(first), free)
 
 
 def broken_at_first_sight(
-    book: LawBook, permutation: np.ndarray, displaced: frozenset[int]
+    book: LawBook, permutation: np.ndarray, displaced: frozenset[int], free: frozenset[int]
 ) -> tuple[tuple[AnyLaw, ...], tuple[AnyLaw, ...]]:
     """Laws broken by every first-sight explanation, and laws broken by some of them only.
 
-    The first-sight explanations are one arrangement under the relabellings of displaced pieces. A law that these
-    do not change is broken by all or by none. Where they change several laws together, a combination may stay fixed: it is
-    found as a character of the turns and these relabellings together.
+    The first-sight explanations are one arrangement under the relabellings of ``free`` pieces: those displaced and those
+    turned along with them. A law that these do not change is broken by all or by none. Where they change several laws
+    together, a combination may stay fixed: it is found as a character of the turns and these relabellings together. Laws
+    that only pieces turned along change are not worth a word.
     """
-    puzzle, movable = book.puzzle, book.hidden.generators(displaced)
+    puzzle = book.puzzle
     home = puzzle.homed(permutation)
     if keeps(book.sectors, home) is not None:
         return book.broken_at(permutation), ()
-    own = tuple(law for law in book.laws if not any(law.value(k) for k in movable))
-    by_all = tuple(law for law in own if law.value(home))
+    by_all = tuple(law for law in book.laws if law.value(home) and not _changed(law, book.hidden.generators(free)))
     if not by_all:
-        by_all = tuple(law for law in steady_laws(book, displaced) if law.value(home))
-    return by_all, tuple(law for law in book.laws if law not in own)
+        by_all = tuple(law for law in steady_laws(book, free) if law.value(home))
+    return by_all, tuple(law for law in book.laws if _changed(law, book.hidden.generators(displaced)))
 
 
-def _mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], free: frozenset[int]) -> Arrangement:
-    """The reachable explanation that hidden changes, and then the smallest ones of free pieces, make of another."""
-    puzzle, alike = book.puzzle, lookalikes(book.puzzle)
+def _changed(law: AnyLaw, relabellings: list[np.ndarray]) -> bool:
+    return any(law.value(relabelling) for relabelling in relabellings)
+
+
+def _mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], free: frozenset[int]) -> np.ndarray:
+    """The label permutation that hidden changes, and then the smallest ones of free pieces, make reachable."""
+    alike = lookalikes(book.puzzle)
     changed = into_orbits(book, permutation[relabelled(alike, chosen)], free)
     (further, *_) = smallest_mendings(book, changed, limit=1, within=free)
-    return puzzle.arrangement(changed[relabelled(alike, further)])
+    return changed[relabelled(alike, further)]
 
 
 def _culprits(
-    book: LawBook, permutation: np.ndarray, displaced: frozenset[int], mendings: tuple[tuple[Atom, ...], ...]
+    book: LawBook,
+    permutation: np.ndarray,
+    free: frozenset[int],
+    mendings: tuple[tuple[Atom, ...], ...],
+    back: np.ndarray,
 ) -> tuple[Culprit, ...]:
-    """The smallest hidden exchanges that make some first-sight explanation reachable; those of the same pieces are one."""
+    """The smallest hidden exchanges that make some first-sight explanation reachable; those of the same pieces are one.
+
+    ``back`` undoes the turns that put the layers straight.
+    """
     puzzle = book.puzzle
     together: dict[tuple[int, ...], list[tuple[Atom, ...]]] = {}
     for chosen in mendings:
@@ -152,7 +179,7 @@ def _culprits(
         Culprit(
             tuple(puzzle.slots[p] for p in pieces),
             hidden_words(puzzle, ways),
-            _mended(book, permutation, ways[0], displaced),
+            puzzle.arrangement(back[_mended(book, permutation, ways[0], free)]),
         )
         for pieces, ways in together.items()
     )
