@@ -45,20 +45,29 @@ def test_states_by_depth_agree_with_published_counts(row):
     assert depth_counts(puzzle, len(counts) - 1 + beyond, turns=chosen(puzzle, row["turns"])) == counts
 
 
-def test_counts_up_to_rotation_are_those_in_all_holdings_divided_by_the_rotations():
-    puzzle = load("cube:3,centres=none")
-    model = seen_model(puzzle)
-    moves = search_words.Moves.of(model.source[:18], model.lut[:18])
-    every = Ball(moves, model.goals)
-    for _ in range(3):
+@pytest.mark.parametrize(
+    "name",
+    ["cube:2", "cube:3,centres=none", "cube:4", "cuboid:2x2x3", "cuboid:1x2x3", "cuboid:3x4x5", "octahedron"],
+)
+def test_counts_up_to_rotation_are_those_in_all_holdings_divided_by_the_rotations(name):
+    puzzle = load(name)
+    model, turns = seen_model(puzzle), len(puzzle.turns)
+    every = Ball(search_words.Moves.of(model.source[:turns], model.lut[:turns]), model.goals)
+    for _ in range(2):
         every.grow(lambda: None)
-    assert [len(level) for level in every.levels] == [24 * n for n in depth_counts(puzzle, 3)]
+    assert [len(level) for level in every.levels] == [len(model.goals) * n for n in depth_counts(puzzle, 2)]
 
 
 @pytest.mark.parametrize("near", [20, search.NEAR], ids=["mostly by words", "mostly by levels"])
 @pytest.mark.parametrize(
     ("name", "depth", "each"),
-    [("cube:3", 5, 20), ("cube:3,centres=marked", 4, 12), ("cube:2", 7, 14), ("tiles:3x3", 18, 4)],
+    [
+        ("cube:3", 5, 20),
+        ("cube:3,centres=marked", 4, 12),
+        ("cube:2", 7, 14),
+        ("tiles:3x3", 18, 4),
+        ("graph:2+1+2", 14, 9),
+    ],
 )
 def test_positions_of_known_depth_get_a_way_of_that_length(monkeypatch, name, depth, each, near):
     monkeypatch.setattr(search, "NEAR", near)
@@ -80,6 +89,12 @@ def test_the_way_is_made_of_turns_as_the_puzzle_is_held():
 
 HOLDINGS_A = ["x x'", "x", "x2", "x'", "z", "z'"]
 HOLDINGS_B = ["y y'", "y", "y2", "y'"]
+
+
+def test_in_a_free_holding_few_turns_are_those_of_the_start_as_it_is_held():
+    puzzle = load("cube:2")
+    assert find_way(puzzle, shown(puzzle, "y F'"), turns=["F", "F'"]).turns == ("F",)
+    assert find_way(puzzle, shown(puzzle, "F' y"), turns=["F", "F'"]).impossible
 
 
 def test_opposite_turns_only_change_the_holding_of_two_slabs():
@@ -116,10 +131,21 @@ def test_only_pieces_next_to_the_blank_slide(monkeypatch, name, near):
         for _ in range(length):
             start = puzzle.follow(str(rng.choice([turn.name for turn in puzzle.legal(start)])), start)
         way = find_way(puzzle, puzzle.appearance(start))
-        assert way.shortest and len(way.turns) <= length and (length - len(way.turns)) % 2 == 0
+        assert way.shortest and len(way.turns) <= length
         after = puzzle.follow(" ".join(way.turns), start)
         assert puzzle.appearance(after) == puzzle.appearance(puzzle.solved)
     assert way.counting.startswith("the slide of one piece counts as one")
+
+
+@pytest.mark.parametrize("near", [5, search.NEAR])
+def test_every_arrangement_of_a_board_with_equal_tiles_gets_a_way(monkeypatch, near):
+    monkeypatch.setattr(search, "NEAR", near)
+    board = load("tiles:2x3,letters=AABBC")
+    levels = levels_around(board, 30).levels
+    assert sum(map(len, levels)) == 6 * 30
+    for depth, level in enumerate(levels):
+        for state in level.rows:
+            assert len(find_way(board, state).turns) == depth
 
 
 def test_a_board_of_odd_parity_is_proved_impossible():

@@ -25,7 +25,7 @@ class Middle:
 
     def __init__(self, out: Ball, back: Ball):
         self.out, self.back = out, back
-        self.kept, self.beyond, self.nbytes, self.made = None, -1, 0, 0
+        self.kept, self.beyond, self.made = None, -1, 0
 
     def meeting(self) -> list[int] | None:
         """The way through a state that both edges hold, or None."""
@@ -74,12 +74,12 @@ class Middle:
 
         if beyond == self.beyond:
             return
-        self.kept, self.beyond, self.nbytes = None, -1, 0
+        self.kept, self.beyond = None, -1
         kept = HashSet(words)
         for hashes in word_ends(self.back.moves, self.back.edge, beyond, check):
             self.made += len(hashes)
             kept.add(hashes)
-        self.kept, self.beyond, self.nbytes = kept, beyond, HashSet.bytes_for(words)
+        self.kept, self.beyond = kept, beyond
 
     def _followed(self, length: int, number: int, check: Check) -> list[int] | None:
         """The way through the end of one word from the edge; None when no more than its hash agrees."""
