@@ -21,6 +21,18 @@ MODULI = (2, 2, 3, 2, 2)
 
 
 @dataclass(frozen=True)
+class Sight:
+    """A first-sight explanation, the pieces that it displaces, and those with which a centre may have turned along.
+
+    Common practice: when a layer is out of line, nobody minds a plain centre that has turned with it.
+    """
+
+    first: Arrangement
+    displaced: frozenset[int]
+    free: frozenset[int]
+
+
+@dataclass(frozen=True)
 class Judge:
     """A puzzle with the pieces that have hidden turns (slot number: how many ways round look alike) and sets of twins.
 
@@ -86,21 +98,41 @@ class Judge:
         q = self.quantities(state)
         return any(self.kept(added(q, k)) for k in self.unseen(frozenset(range(len(state.pieces)))))
 
-    def first_sight(self, state: Arrangement) -> tuple[Arrangement, frozenset[int]]:
-        """What an assembly is taken for, with every piece at home that seems to be, and the pieces that cannot be."""
-        pieces, twists = list(state.pieces), list(state.twists)
-        for b in range(len(pieces)):
-            turns = self.puzzle.kind_of[b].twist // self.hidden.get(b, 1)
-            if pieces[b] in self._twins_of.get(b, (b,)) and twists[b] % turns == 0:
+    def looks_home(self, state: Arrangement) -> list[bool]:
+        """For each slot whether it looks as it does when solved."""
+        return [
+            p in self._twins_of.get(b, (b,)) and t % (self.puzzle.kind_of[b].twist // self.hidden.get(b, 1)) == 0
+            for b, (p, t) in enumerate(zip(state.pieces, state.twists, strict=True))
+        ]
+
+    def straight(self, state: Arrangement) -> Arrangement:
+        """The same after turning straight what is out of line: turn by turn whichever leaves most slots looking solved."""
+        while True:
+            image = self.puzzle.permutation(state)
+            after = [self.puzzle.arrangement(turn.permutation[image]) for turn in self.puzzle.turns.values()]
+            best = max(after, key=lambda other: sum(self.looks_home(other)))
+            if sum(self.looks_home(best)) <= sum(self.looks_home(state)):
+                return state
+            state = best
+
+    def first_sight(self, state: Arrangement) -> Sight:
+        """What an assembly is taken for once its layers are straight."""
+        straight = self.straight(state)
+        pieces, twists = list(straight.pieces), list(straight.twists)
+        for b, home in enumerate(self.looks_home(straight)):
+            if home:
                 other = pieces.index(b)
                 pieces[b], pieces[other], twists[b] = b, pieces[b], 0
-        first = replace(state, pieces=tuple(pieces), twists=tuple(twists))
-        return first, frozenset(first.pieces[b] for b in first.displaced())
+        first = replace(straight, pieces=tuple(pieces), twists=tuple(twists))
+        slots, out = self.puzzle.slots, first.displaced()
+        displaced = frozenset(first.pieces[b] for b in out)
+        along = {b for b, slot in enumerate(slots) if len(slot) == 1 and any(slot in slots[d] for d in out - {b})}
+        return Sight(first, displaced, displaced | along)
 
     def verdict(self, state: Arrangement) -> str:
-        first, displaced = self.first_sight(state)
-        q = self.quantities(first)
-        if any(self.kept(added(q, k)) for k in self.unseen(displaced)):
+        sight = self.first_sight(state)
+        q = self.quantities(sight.first)
+        if any(self.kept(added(q, k)) for k in self.unseen(sight.free)):
             return "ordinary"
         return "lookalike" if self.reachable(state) else "not by turning"
 
@@ -114,6 +146,28 @@ class Judge:
             for p, q in (pair for twins in self.twins for pair in combinations(sorted(pieces.intersection(twins)), 2)):
                 found += [{p: (q, e), q: (p, f)} for e, f in product(ways.get(p, (0,)), ways.get(q, (0,)))]
         return found
+
+    def first_sights(self, sight: Sight, pieces: frozenset[int], most: int) -> set[Arrangement] | None:
+        """What relabellings of these pieces make of a first-sight explanation; ``None`` if too many.
+
+        Of the centres only one is turned: to turn one by a half, or two by opposite quarters, makes nothing reachable or
+        unreachable (OEIS A080661, read, computed).
+        """
+        centres = sorted(p for p in pieces if self.hidden.get(p) == 4)
+        steps = self.small_relabellings(pieces - set(centres[1:]), 2)
+        steps = [images for images in steps if len(images) == 1 or _exchanges(images)]
+        found, queue = {sight.first}, [sight.first]
+        for current in queue:
+            new = {relabelled(self.puzzle, current, images) for images in steps} - found
+            found |= new
+            queue += new
+            if len(found) > most:
+                return None
+        return found
+
+
+def _exchanges(images: dict[int, tuple[int, int]]) -> bool:
+    return any(p != q for p, (q, _) in images.items())
 
 
 def added(one: Quantities, other: Quantities) -> Quantities:
