@@ -1,4 +1,4 @@
-"""The command line: ``oddswap laws | answer | lab | figures``; each answer also as ``--json``.
+"""The command line: ``oddswap laws | alarms | answer | lab | figures``; each answer also as ``--json``.
 
 Exit status 0 on an answer, whatever the verdict; 2 on unusable input, with one line on standard error.
 """
@@ -33,10 +33,14 @@ class _Parser(argparse.ArgumentParser):
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(prog="oddswap", description="Can this puzzle really be stuck like that, and what is a way out?")
     commands = parser.add_subparsers(required=True, metavar="COMMAND", parser_class=_Parser)
-    laws = commands.add_parser("laws", help="the laws of a puzzle, with their proof")
-    laws.add_argument("puzzle", metavar="PUZZLE", help="such as cube:3 or shape-mod:prism8")
-    laws.add_argument("--json", action="store_true", help="plain data instead of text")
-    laws.set_defaults(run=_laws)
+    for name, run, words in (
+        ("laws", _laws, "the laws of a puzzle, with their proof"),
+        ("alarms", _alarms, "what looks wrong on a puzzle, and whether it is"),
+    ):
+        command = commands.add_parser(name, help=words)
+        command.add_argument("puzzle", metavar="PUZZLE", help="such as cube:3 or shape-mod:prism8")
+        command.add_argument("--json", action="store_true", help="plain data instead of text")
+        command.set_defaults(run=run)
     answer = commands.add_parser("answer", help="the answer to a ticket")
     answer.add_argument("ticket", metavar="TICKET", type=Path)
     answer.add_argument("--json", action="store_true", help="plain data instead of text")
@@ -65,6 +69,15 @@ def _laws(options) -> int:
 
     puzzle = load(options.puzzle)
     _say(json.dumps(laws_data(puzzle), indent=2) if options.json else laws_markdown(puzzle), options.json)
+    return 0
+
+
+def _alarms(options) -> int:
+    from oddswap.puzzles.catalogue import load
+    from oddswap.showing.alarm_page import alarms_data, alarms_markdown
+
+    puzzle = load(options.puzzle)
+    _say(json.dumps(alarms_data(puzzle), indent=2) if options.json else alarms_markdown(puzzle), options.json)
     return 0
 
 

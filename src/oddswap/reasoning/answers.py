@@ -35,7 +35,7 @@ def answer(
     """Diagnose an appearance and look for the shortest way out within ``budget``.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> cube = load("cube:2")
+    >>> cube = load("cube:3")
     >>> found = answer(cube, cube.appearance(cube.follow("R U")))
     >>> found.verdict, found.way_out.moves, found.set_up
     ('ordinary', "U' R'", 'R U')

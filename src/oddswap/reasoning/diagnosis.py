@@ -94,7 +94,7 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     seen_first = puzzle.arrangement(back[permutation])
     if mendings == ((),):
         explanation = puzzle.arrangement(back[_mended(book, permutation, (), free)])
-        return Diagnosis(ORDINARY, assumptions, (), by_some, seen_first, explanation, notes=notes)
+        return Diagnosis(ORDINARY, assumptions, (), by_some, seen_first, explanation)
     if mendings:
         culprits = _culprits(book, permutation, free, mendings, back)
         explanation = culprits[0].arrangement
@@ -186,7 +186,7 @@ def _culprits(
 
 
 def _assumptions(puzzle: Puzzle, book: LawBook) -> tuple[str, ...]:
-    stated = [f"the puzzle is {puzzle.title}, and every piece is in the kind of slot where it belongs"]
+    stated = [f"the puzzle is what the ticket says ({puzzle.title}), and every piece is in the kind of slot where it belongs"]
     stated.append("nothing was taken apart, and only these turns were made: " + " ".join(_outer_names(puzzle)))
     if not book.complete:
         stated.append(f"the laws leave a factor {book.unexplained} unexplained, so membership was decided by sifting")

@@ -91,13 +91,14 @@ def _by_hand(puzzle: Puzzle, first: Arrangement, atoms: tuple[Atom, ...], slot_o
 def _changes(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> list[str]:
     """An atom as changes that `changed` reads."""
     if len(atom.pieces) == 1:
-        return _turn_changes(puzzle, slot_of[atom.pieces[0]], atom.images[0][2])
+        return turn_changes(puzzle, slot_of[atom.pieces[0]], atom.images[0][2])
     p, q = atom.pieces
     there, here = puzzle.slots[slot_of[q]], puzzle.slots[slot_of[p]]
-    return [f"swap {here} {there}", *_turn_changes(puzzle, slot_of[q], atom.images[0][2])]
+    return [f"swap {here} {there}", *turn_changes(puzzle, slot_of[q], atom.images[0][2])]
 
 
-def _turn_changes(puzzle: Puzzle, slot: int, steps: int) -> list[str]:
+def turn_changes(puzzle: Puzzle, slot: int, steps: int) -> list[str]:
+    """Turning the piece in a slot by so many steps, as changes that `changed` reads."""
     kind = puzzle.kind_of[slot]
     if not steps % kind.twist:
         return []

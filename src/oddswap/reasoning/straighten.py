@@ -22,7 +22,7 @@ def straightened(puzzle: Puzzle, appearance: Appearance) -> tuple[Appearance, tu
     >>> from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:4")
     >>> straightened(cube, cube.appearance(cube.follow("U 2R")))[1]
-    ("2R'", "U'")
+    ("U'", "2R'")
     """
     if puzzle.blank is not None:
         return appearance, ()

@@ -56,6 +56,11 @@ class Tally:
     parts: tuple[str, ...]
     part_values: tuple[tuple[str, ...], ...]
 
+    def in_full(self) -> Tally:
+        """The same with a row for each quantity before the rows of the laws, which are called so."""
+        names = (*self.parts, *(f"law: {name}" for name in self.laws))
+        return Tally(self.moves, names, self.part_values + self.values, (), ())
+
 
 def tally(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = None) -> Tally:
     """The tally of ``moves`` from an arrangement (solved when left out).

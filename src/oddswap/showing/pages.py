@@ -11,10 +11,10 @@ from oddswap.errors import BadOption
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.tally import tally
 from oddswap.showing.canvas import save
-from oddswap.showing.tallies import draw_tally
 from oddswap.showing.prints import draw_prints
 from oddswap.showing.report import answer_markdown, reply_text
 from oddswap.showing.strip import draw_strip
+from oddswap.showing.tallies import draw_tally
 
 WIDTH = 1600
 
@@ -48,7 +48,7 @@ def _draw(answer: Answer, folder: Path, colours: Mapping[str, str] | None) -> di
         figures["xray"] = draw_prints(puzzle, found.culprits[0].arrangement, colours=colours, xray=sorted(pieces))
     if answer.way_out is not None and answer.way_out.length:
         figures["strip"] = draw_strip(puzzle, found.explanation, answer.way_out.moves, colours=colours)
-        figures["tally"] = draw_tally(tally(puzzle, answer.way_out.moves, found.explanation))
+        figures["tally"] = draw_tally(tally(puzzle, answer.way_out.moves, found.explanation).in_full(), per_row=14)
     for key, figure in figures.items():
         save(figure, folder / f"{key}.png", width=WIDTH)
     return {key: f"{key}.png" for key in figures}

@@ -6,7 +6,8 @@ import re
 
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.reasoning.laws import Law, law_book
+from oddswap.reasoning.laws import AnyLaw, law_book
+from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.statements import listed
 from oddswap.reasoning.ways import Route
 
@@ -46,7 +47,7 @@ def answer_data(answer: Answer) -> dict:
     }
 
 
-def law_data(law: Law) -> dict:
+def law_data(law: AnyLaw) -> dict:
     """A law as plain data."""
     return {
         "name": law.name,
@@ -176,9 +177,23 @@ def _culprit_words(answer: Answer) -> str:
     culprits = answer.diagnosis.culprits
     if len(culprits) == 1:
         return f"{_capital(culprits[0].words)}. It is the only piece that can be the culprit."
-    shown = [culprit.words for culprit in culprits[:6]]
-    more = f" (and {len(culprits) - 6} more)" if len(culprits) > 6 else ""
-    return f"One of these, and nobody can see which{more}:\n\n{_bullets(shown)}"
+    lines = _gathered(answer)
+    return f"One of these, and nobody can see which:\n\n{_bullets(lines)}"
+
+
+def _gathered(answer: Answer) -> list[str]:
+    """The culprits in words; exchanges among the same twins are said once."""
+    puzzle, alike = answer.puzzle, lookalikes(answer.puzzle)
+    lines: dict[str, None] = {}
+    for culprit in answer.diagnosis.culprits:
+        families = {alike.family_of[puzzle.slot(name)] for name in culprit.pieces}
+        (family, *others) = families
+        if len(culprit.pieces) == 2 and not others and len(family.pieces) > 2:
+            names = listed(puzzle.slots[p] for p in family.pieces)
+            lines[f"two of the twin {family.kind.family} {names} have changed places, and they look the same"] = None
+        else:
+            lines[culprit.words] = None
+    return list(lines)
 
 
 def _picture(shown: dict[str, str], key: str, words: str) -> list[str]:

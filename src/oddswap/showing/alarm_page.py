@@ -1,0 +1,70 @@
+"""The table of alarms of a puzzle as a page to read, and as plain data."""
+
+from __future__ import annotations
+
+from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.alarms import Alarm, alarms
+from oddswap.reasoning.statements import listed
+from oddswap.showing.report import law_data
+
+SAID = {
+    "ordinary": "can happen by turning alone",
+    "lookalike": "can happen, because of pieces that look alike",
+    "not by turning": "cannot come by turning",
+}
+
+
+def alarms_data(puzzle: Puzzle) -> dict:
+    """The table as plain data, by ``schemas/alarms.json``."""
+    return {
+        "puzzle": puzzle.name,
+        "entries": [
+            {
+                "words": alarm.words,
+                "changes": list(alarm.changes),
+                "verdict": alarm.verdict,
+                "broken": [law_data(law) for law in alarm.broken],
+                "culprits": [{"pieces": list(c.pieces), "words": c.words} for c in alarm.culprits],
+                "reason": alarm.reason,
+                "alike": alarm.alike,
+            }
+            for alarm in alarms(puzzle)
+        ],
+        "notes": [
+            "one entry for each class under the symmetries of the shape; alike counts the members of the class",
+            *puzzle.notes,
+        ],
+    }
+
+
+def gathered(puzzle: Puzzle) -> dict[tuple[str, str], list[Alarm]]:
+    """The alarms by verdict and reason, in the order ordinary, lookalike, not by turning."""
+    found: dict[tuple[str, str], list[Alarm]] = {}
+    for verdict in SAID:
+        for alarm in alarms(puzzle):
+            if alarm.verdict == verdict:
+                found.setdefault((verdict, alarm.reason), []).append(alarm)
+    return found
+
+
+def alarms_markdown(puzzle: Puzzle) -> str:
+    """The table in words: what looks alarming, whether it can happen, and why."""
+    parts = [f"# What looks wrong, and is it? {_capital(puzzle.title)}"]
+    said = None
+    for (verdict, reason), members in gathered(puzzle).items():
+        if verdict != said:
+            parts.append(f"## {_capital(SAID[verdict])}")
+            said = verdict
+        lines = []
+        for words in dict.fromkeys(alarm.words for alarm in members):
+            same = [alarm for alarm in members if alarm.words == words]
+            lines.append(f"- {words} ({sum(a.alike for a in same)} of this sort, such as `{listed(same[0].changes)}`)")
+        parts.append(f"**Why:** {reason}")
+        parts.append("\n".join(lines))
+    if said is None:
+        parts.append("Nothing of one or two pieces can look wrong on this puzzle.")
+    return "\n\n".join(parts) + "\n"
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
