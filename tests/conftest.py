@@ -1,6 +1,44 @@
-"""Settings that every test shares."""
+"""Settings that every test shares, and what is asked of every notebook beyond nbval's comparison."""
 
+from collections import Counter
+
+import pytest
 from hypothesis import settings
+from nbval.plugin import IPyNbCell
+
+from tests.frame import SECONDS, TAGS, tags
 
 settings.register_profile("oddswap", derandomize=True, deadline=None, database=None)
 settings.load_profile("oddswap")
+
+
+def pytest_configure(config):
+    config.option.nbval_sanitize_with = str(config.rootpath / "tests" / "sanitise.cfg")
+    config.pluginmanager.register(Notebooks())
+
+
+class Notebooks:
+    """nbval ignores a misspelt tag and knows no time limit for a whole notebook; here both fail.
+
+    It is a plugin of its own because the hooks of this file would hear of the tests beside it only.
+    """
+
+    def __init__(self):
+        self.spent = Counter()
+
+    def pytest_collection_modifyitems(self, items):
+        for item in items:
+            if isinstance(item, IPyNbCell) and not TAGS.issuperset(tags(item.cell)):
+                wrong = ", ".join(sorted(set(tags(item.cell)) - TAGS))
+                raise pytest.UsageError(f"{item.nodeid} is tagged {wrong}, which is not in the list of tests/frame.py")
+
+    @pytest.hookimpl(wrapper=True)
+    def pytest_runtest_makereport(self, item, call):
+        report = yield
+        if isinstance(item, IPyNbCell) and call.when == "call":
+            before = self.spent[item.path]
+            self.spent[item.path] = before + call.duration
+            if before <= SECONDS < self.spent[item.path] and report.passed:
+                report.outcome = "failed"
+                report.longrepr = f"{item.path.name} has taken {self.spent[item.path]:.1f} s of its {SECONDS:g} s here"
+        return report

@@ -1,0 +1,47 @@
+"""The same sight on several puzzles, with the verdict on each."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.diagnosis import diagnose
+from oddswap.showing.camera import cameras, reach
+from oddswap.showing.canvas import sheet, write
+from oddswap.showing.painting import Inks, Spot, paint
+from oddswap.showing.palette import BACKDROP, FAINT_INK, HIGHLIGHT, PAPER, colours_for
+from oddswap.showing.scene import scene
+from oddswap.values.arrangement import Arrangement
+
+SIDE, PAD, GAP, MARGIN, FOOT = 2.0, 0.09, 0.2, 0.2, 0.78
+LINES = 34
+"""How many letters of a title fit on a line."""
+
+
+def draw_verdicts(
+    sights: Iterable[tuple[Puzzle, Arrangement]], *, highlight: Iterable[str] = (), ax: Axes | None = None
+) -> Figure:
+    """A card for each puzzle with an arrangement of it: the picture, what it is, and the verdict on what is seen.
+
+    The pieces in the slots of ``highlight`` are outlined.
+    """
+    cards, highlight = list(sights), list(highlight)
+    width = SIDE + 2 * PAD
+    ax = sheet(2 * MARGIN + len(cards) * (width + GAP) - GAP, 2 * MARGIN + SIDE + PAD + FOOT, ax)
+    for i, (puzzle, shown) in enumerate(cards):
+        left = MARGIN + i * (width + GAP)
+        ax.add_patch(Rectangle((left, MARGIN), width, SIDE + PAD + FOOT, facecolor=PAPER, lw=0))
+        ax.add_patch(Rectangle((left + PAD, MARGIN + FOOT), SIDE, SIDE, facecolor=BACKDROP, lw=0))
+        spot = Spot(left + width / 2, MARGIN + FOOT + SIDE / 2, SIDE / 2 / (1.08 * reach(puzzle)))
+        inks = Inks(colours_for(puzzle), highlight=frozenset(map(puzzle.slot, highlight)))
+        paint(ax, scene(puzzle, shown, cameras(puzzle)[0]), inks, spot)
+        title = textwrap.fill(puzzle.title, LINES)
+        write(ax, spot.x, MARGIN + 0.51, title, size=8.5, color=FAINT_INK, linespacing=1.2)
+        verdict = diagnose(puzzle, puzzle.appearance(shown)).verdict
+        write(ax, spot.x, MARGIN + 0.15, verdict, size=11, weight="bold", color=HIGHLIGHT)
+    return ax.figure

@@ -1,0 +1,117 @@
+"""JupyterLab on a folder of its own, and Debian's Chromium to look at it. Nothing leaves the machine."""
+
+import json
+import os
+import secrets
+import shutil
+import socket
+import subprocess
+import sys
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from urllib.error import URLError
+from urllib.request import urlopen
+
+import pytest
+
+NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
+FLAGS = [
+    "--no-sandbox",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--enable-unsafe-swiftshader",
+]
+PATIENCE = 90
+"""Seconds that any one step may take."""
+
+
+@dataclass(frozen=True)
+class Lab:
+    """A JupyterLab that serves a copy of the notebooks."""
+
+    address: str
+    token: str
+    folder: Path
+
+    def url(self, notebook: str) -> str:
+        return f"{self.address}/lab/tree/{notebook}?token={self.token}"
+
+
+@pytest.fixture(scope="session")
+def browser():
+    playwright = pytest.importorskip("playwright.sync_api", reason="needs the extra `browser`")
+    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    if chromium is None:
+        pytest.skip("needs Chromium: apt-get install chromium")
+    with playwright.sync_playwright() as tools:
+        started = tools.chromium.launch(executable_path=chromium, args=FLAGS)
+        yield started
+        started.close()
+
+
+@pytest.fixture
+def page(browser, lab):
+    """A page as wide as people use; it fails the test if anything was asked of another machine."""
+    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    context.set_default_timeout(PATIENCE * 1000)
+    opened, elsewhere = context.new_page(), []
+    opened.on("request", lambda request: None if local(request.url, lab) else elsewhere.append(request.url))
+    yield opened
+    context.close()
+    assert elsewhere == []
+
+
+def local(url: str, lab: Lab) -> bool:
+    return url.startswith((lab.address, lab.address.replace("http", "ws"), "data:", "blob:"))
+
+
+@pytest.fixture
+def lab(tmp_path):
+    folder = tmp_path / "table"
+    shutil.copytree(NOTEBOOKS, folder, ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
+    own = {
+        "JUPYTER_CONFIG_DIR": tmp_path / "config",
+        "JUPYTER_DATA_DIR": tmp_path / "data",
+        "JUPYTER_RUNTIME_DIR": tmp_path / "runtime",
+        "JUPYTERLAB_SETTINGS_DIR": tmp_path / "settings",
+        "JUPYTERLAB_WORKSPACES_DIR": tmp_path / "workspaces",
+        "IPYTHONDIR": tmp_path / "ipython",
+    }
+    no_news = own["JUPYTERLAB_SETTINGS_DIR"] / "@jupyterlab/apputils-extension/notification.jupyterlab-settings"
+    no_news.parent.mkdir(parents=True)
+    no_news.write_text(json.dumps({"fetchNews": "false", "checkForUpdates": False}))
+    port, token = free_port(), secrets.token_hex(8)
+    command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", f"--ServerApp.root_dir={folder}"]
+    command += [f"--ServerApp.port={port}", f"--IdentityProvider.token={token}", "--LabApp.expose_app_in_browser=True"]
+    with (tmp_path / "lab.log").open("w") as log:
+        server = subprocess.Popen(
+            command, env=os.environ | {name: str(path) for name, path in own.items()}, stdout=log, stderr=log
+        )
+        try:
+            served = Lab(f"http://127.0.0.1:{port}", token, folder)
+            wait_for(served, server)
+            yield served
+        finally:
+            server.terminate()
+            server.wait(timeout=20)
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+def wait_for(lab: Lab, server: subprocess.Popen) -> None:
+    end = time.monotonic() + PATIENCE
+    while time.monotonic() < end and server.poll() is None:
+        try:
+            with urlopen(f"{lab.address}/api/status?token={lab.token}", timeout=5):
+                return
+        except (URLError, OSError):
+            time.sleep(0.2)
+    raise RuntimeError("JupyterLab did not start: see lab.log in the test's folder")

@@ -1,0 +1,98 @@
+"""The lessons in a real JupyterLab in a real browser: everything runs, nothing warns, and the repair table answers.
+
+Each test leaves a screenshot, 1280 × 800, in its own temporary folder; `--basetemp DIR` keeps them.
+"""
+
+import nbformat
+import pytest
+
+from tests.browser.conftest import NOTEBOOKS
+
+pytestmark = pytest.mark.browser
+
+LESSONS = sorted(path.name for path in NOTEBOOKS.glob("[0-9][0-9]_*.ipynb"))
+CONNECTED = """() => {
+    const panel = window.jupyterapp?.shell.currentWidget;
+    const session = panel?.sessionContext;
+    return panel?.context?.isReady && session?.isReady && session.session?.kernel?.connectionStatus === 'connected';
+}"""
+RUN_ALL = """() => {
+    const panel = window.jupyterapp.shell.currentWidget;
+    const limit = new Promise(done => setTimeout(done, 20000));
+    Promise.race([panel.sessionContext.session.kernel.info, limit]).then(
+        () => { window.jupyterapp.commands.execute('notebook:run-all-cells'); });
+}"""
+ALL_RUN = """() => {
+    const cells = [...window.jupyterapp.shell.currentWidget.content.widgets].filter(c => c.model.type === 'code');
+    const failed = cells.some(c => c.model.outputs.toJSON().some(o => o.output_type === 'error'));
+    return failed || cells.every(c => c.model.executionCount !== null && c.model.executionState !== 'running');
+}"""
+OUTPUTS = """() => [...window.jupyterapp.shell.currentWidget.content.widgets]
+    .filter(c => c.model.type === 'code').flatMap(c => c.model.outputs.toJSON())"""
+SCROLL = """tag => {
+    const notebook = window.jupyterapp.shell.currentWidget.content;
+    const at = notebook.widgets.findIndex(c => (c.model.getMetadata('tags') || []).includes(tag));
+    return notebook.scrollToItem(at, 'start').then(() => notebook.widgets[at].node.scrollIntoView({block: 'start'}));
+}"""
+
+
+def open_and_run(page, lab, name):
+    """Open a lesson without its stored outputs and run it from top to bottom."""
+    path = lab.folder / name
+    notebook = nbformat.read(path, as_version=4)
+    for cell in notebook.cells:
+        if cell.cell_type == "code":
+            cell.outputs, cell.execution_count = [], None
+    nbformat.write(notebook, path)
+    page.goto(lab.url(name))
+    page.wait_for_function(CONNECTED)
+    page.evaluate(RUN_ALL)
+    page.wait_for_function(ALL_RUN)
+    return page.evaluate(OUTPUTS)
+
+
+def scroll_to(page, tag):
+    """Scroll to a cell; twice, because a notebook lays out what comes into sight only then."""
+    for _ in range(2):
+        page.evaluate(SCROLL, tag)
+        page.wait_for_timeout(400)
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_a_lesson_runs_without_an_error_or_a_warning(page, lab, name, tmp_path):
+    outputs = open_and_run(page, lab, name)
+    assert [o for o in outputs if o["output_type"] == "error" or o.get("name") == "stderr"] == []
+    assert any("application/vnd.jupyter.widget-view+json" in o.get("data", {}) for o in outputs)
+    for tag in ("guess", "knob", "widget"):
+        scroll_to(page, tag)
+        page.screenshot(path=tmp_path / f"{tag}.png")
+
+
+def test_a_saved_lesson_shows_its_pictures_before_it_is_run(page, lab, tmp_path):
+    page.goto(lab.url(LESSONS[0]))
+    page.wait_for_function(CONNECTED)
+    page.wait_for_selector(".jp-OutputArea-output img")
+    page.screenshot(path=tmp_path / "saved.png")
+
+
+def test_the_repair_table_answers(page, lab, tmp_path):
+    open_and_run(page, lab, "00_the_repair_table.ipynb")
+    scroll_to(page, "widget")
+    table = page.locator(".jp-Cell", has=page.locator("text=Change by hand")).last
+    table.locator("select").first.select_option("04_octagon_one_edge_flipped")
+    table.get_by_text("12 turns, proved shortest").wait_for(state="attached")
+    slider = table.locator(".noUi-handle")
+    slider.focus()
+    for words in ("move 1 of 12: U", "move 2 of 12: L"):
+        page.keyboard.press("ArrowRight")
+        table.get_by_text(words, exact=True).wait_for()
+    page.evaluate("document.activeElement.scrollIntoView({block: 'center'})")
+    page.screenshot(path=tmp_path / "walking.png")
+    words = table.locator("input[type=text]").first
+    words.fill("flip FR")
+    words.press("Enter")
+    table.get_by_text("lookalike", exact=True).wait_for()
+    words.fill("flip nonsense")
+    words.press("Enter")
+    table.get_by_text("cannot be laid on the table yet").wait_for()
+    page.screenshot(path=tmp_path / "nonsense.png")

@@ -1,0 +1,213 @@
+"""The frame of a lesson: what every notebook has, in which order, and how small it stays. Each rule returns complaints."""
+
+from __future__ import annotations
+
+import ast
+import re
+
+SECTIONS = {
+    "Do, learn, need": ["imports"],
+    "Look": ["picture"],
+    "Guess": ["guess"],
+    "One knob": ["picture", "knob"],
+    "The surprise": ["compare"],
+    "Why, in words": [],
+    "Why, in ten lines": ["argument"],
+    "Every case": ["every-case"],
+    "Play": ["picture", "widget"],
+    "On your own": ["exercise", "exercise", "exercise"],
+    "Key points": [],
+    "Answers": ["answer"],
+}
+"""The headings of the second level in their order, and the tags of code cells that must follow one another beneath each."""
+
+TAGS = {tag for tags in SECTIONS.values() for tag in tags} | {"nbval-ignore-output", "folded"}
+"""All that a cell may be tagged with; `folded` goes with the metadata that hides a cell's source in JupyterLab."""
+
+FEWEST_CELLS, MOST_CELLS = 20, 35
+MOST_LINES, MOST_LINES_IN_A_CELL, MOST_LINES_IN_ARGUMENT = 100, 15, 10
+SECONDS = 20.0
+"""What a whole notebook may take on a busy machine, without the start of its kernel. Aim at ten on a quiet one."""
+
+UNSTABLE = ("interact", "interactive", "interactive_output", "Output", "clear_output", "update_display", "sleep", "time")
+NETWORK = {"urllib", "requests", "http", "socket", "ftplib", "aiohttp", "httpx"}
+CHANCE = {"random", "secrets", "uuid"}
+
+
+def source(cell) -> str:
+    return "".join(cell.source)
+
+
+def tags(cell) -> list[str]:
+    return list(cell.metadata.get("tags", []))
+
+
+def code_cells(notebook) -> list:
+    return [cell for cell in notebook.cells if cell.cell_type == "code"]
+
+
+def code_lines(cell) -> int:
+    return sum(bool(line.strip()) for line in source(cell).splitlines())
+
+
+def headings(notebook, level: int) -> list[str]:
+    mark = "#" * level + " "
+    lines = [line for c in notebook.cells if c.cell_type == "markdown" for line in source(c).splitlines()]
+    return [line.removeprefix(mark).strip() for line in lines if line.startswith(mark)]
+
+
+def by_section(notebook) -> dict[str, list]:
+    """The code cells beneath each heading of the second level; what stands above the first is under ''."""
+    found, current = {"": []}, ""
+    for cell in notebook.cells:
+        if cell.cell_type == "markdown":
+            for line in source(cell).splitlines():
+                if line.startswith("## "):
+                    current = line.removeprefix("## ").split(":")[0].strip()
+                    found.setdefault(current, [])
+        elif cell.cell_type == "code":
+            found[current].append(cell)
+    return found
+
+
+def one_question_as_title(notebook):
+    titles = headings(notebook, 1)
+    if len(titles) != 1 or not source(notebook.cells[0]).startswith("# ") or not titles[0].endswith("?"):
+        yield f"the first cell starts with the only title, one question, not {titles}"
+
+
+def sections_in_order(notebook):
+    found = [heading.split(":")[0].strip() for heading in headings(notebook, 2)]
+    if found != list(SECTIONS):
+        yield f"the headings are {found}"
+
+
+def do_learn_need(notebook):
+    text = "\n".join(source(cell) for cell in notebook.cells if cell.cell_type == "markdown").split("## Look")[0]
+    for word in ("**Do**", "**Learn**", "**Need**", "minutes"):
+        if word not in text:
+            yield f"{word} is missing before the first picture"
+
+
+def cells_that_each_section_needs(notebook):
+    sections = by_section(notebook)
+    for section, wanted in SECTIONS.items():
+        have = iter([tag for cell in sections.get(section, []) for tag in tags(cell)])
+        for tag in wanted:
+            if tag not in have:
+                yield f"{section!r} lacks a code cell tagged {tag!r}, or has it out of order"
+
+
+def small(notebook):
+    count = len(notebook.cells)
+    if not FEWEST_CELLS <= count <= MOST_CELLS:
+        yield f"{count} cells, not {FEWEST_CELLS} to {MOST_CELLS}"
+    total = sum(map(code_lines, code_cells(notebook)))
+    if total >= MOST_LINES:
+        yield f"{total} lines of code, not fewer than {MOST_LINES}"
+    for cell in code_cells(notebook):
+        most = MOST_LINES_IN_ARGUMENT if "argument" in tags(cell) else MOST_LINES_IN_A_CELL
+        if code_lines(cell) > most:
+            yield f"a cell of {code_lines(cell)} lines, more than {most}: {source(cell)[:40]!r}"
+
+
+def known_tags(notebook):
+    for cell in notebook.cells:
+        for tag in tags(cell):
+            if tag not in TAGS:
+                yield f"the tag {tag!r} is not on the list"
+        if ("folded" in tags(cell)) != bool(cell.metadata.get("jupyter", {}).get("source_hidden")):
+            yield f"a cell is tagged 'folded' if and only if its source is hidden: {source(cell)[:40]!r}"
+
+
+def imports_in_one_cell(notebook):
+    for cell in code_cells(notebook):
+        loads = any(isinstance(node, ast.Import | ast.ImportFrom) for node in ast.walk(tree(cell)))
+        if loads != ("imports" in tags(cell)):
+            yield f"imports stand in the cell tagged 'imports' and nowhere else: {source(cell)[:40]!r}"
+
+
+def exhaustive_assert(notebook):
+    for cell in code_cells(notebook):
+        if "every-case" in tags(cell) and not any(isinstance(node, ast.Assert) for node in ast.walk(tree(cell))):
+            yield "the cell tagged 'every-case' asserts nothing"
+
+
+def no_network(notebook):
+    for cell in code_cells(notebook):
+        for name in imported(cell):
+            if name.split(".")[0] in NETWORK:
+                yield f"{name} reaches for the network"
+        if "://" in source(cell):
+            yield f"an address in code: {source(cell)[:40]!r}"
+    for cell in notebook.cells:
+        if cell.cell_type == "markdown" and re.search(r"(!\[[^\]]*\]\(|<img[^>]*src=.)\s*\w+://", source(cell)):
+            yield f"a picture from the network: {source(cell)[:40]!r}"
+
+
+def seeded(notebook):
+    for cell in code_cells(notebook):
+        for name in imported(cell):
+            if name.split(".")[0] in CHANCE:
+                yield f"{name} draws without a seed of ours: use numpy.random.default_rng(number)"
+        for node in ast.walk(tree(cell)):
+            if isinstance(node, ast.Call) and called(node) == "default_rng" and not node.args:
+                yield "default_rng() without a seed"
+            if isinstance(node, ast.Attribute) and ast.unparse(node).startswith(("np.random.", "numpy.random.")):
+                if node.attr not in ("default_rng", "random"):
+                    yield f"{ast.unparse(node)} draws from the shared state: use default_rng(number)"
+
+
+def stable(notebook):
+    for cell in code_cells(notebook):
+        if source(cell).rstrip().endswith(";"):
+            yield f"a trailing semicolon hides nothing from nbval: {source(cell)[:40]!r}"
+        for node in ast.walk(tree(cell)):
+            if isinstance(node, ast.Call) and called(node) in UNSTABLE:
+                yield f"{called(node)}() gives outputs that differ from run to run"
+
+
+def executed(notebook):
+    counts = [cell.execution_count for cell in code_cells(notebook)]
+    if counts != list(range(1, len(counts) + 1)):
+        yield f"the cells were not executed once from top to bottom: {counts}"
+    for cell in code_cells(notebook):
+        for output in cell.outputs:
+            if output.output_type == "error" or output.get("name") == "stderr":
+                yield f"an error or a warning was left in the outputs: {source(cell)[:40]!r}"
+        if "execution" in cell.metadata:
+            yield "the times of a run are recorded: execute with record_timing=False"
+    if "widgets" in notebook.metadata:
+        yield "the state of widgets is stored: execute with store_widget_state=False"
+
+
+def tree(cell) -> ast.AST:
+    """The cell's code; lines that start with % or ! are left out."""
+    lines = [line for line in source(cell).splitlines() if not line.lstrip().startswith(("%", "!"))]
+    return ast.parse("\n".join(lines))
+
+
+def imported(cell) -> list[str]:
+    nodes = list(ast.walk(tree(cell)))
+    names = [alias.name for node in nodes if isinstance(node, ast.Import) for alias in node.names]
+    return names + [node.module or "" for node in nodes if isinstance(node, ast.ImportFrom)]
+
+
+def called(node: ast.Call) -> str:
+    return node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
+
+
+RULES = (
+    one_question_as_title,
+    sections_in_order,
+    do_learn_need,
+    cells_that_each_section_needs,
+    small,
+    known_tags,
+    imports_in_one_cell,
+    exhaustive_assert,
+    no_network,
+    seeded,
+    stable,
+    executed,
+)
