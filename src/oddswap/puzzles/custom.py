@@ -1,4 +1,4 @@
-"""``custom:FILE.toml``: a puzzle that a file describes, by its moves or by a graph on which a blank slides.
+"""``custom:FILE.toml``: a puzzle that a file describes: its moves, a graph on which a blank slides, or a solid with cuts.
 
 Moves on slots, whose names are letters, digits, ``_`` and ``.``::
 
@@ -29,7 +29,20 @@ A graph, on which the piece at the other end of an edge slides into the blank::
     blank = "d"                   # where the blank is at home
     looks = { a = "red", b = "red" }
 
-For the picture, both may have ``[places]`` with ``1 = [0.5, 2]`` (x to the right, y up, any unit) for every slot, and
+A solid, cut by planes: what lies beyond each cut turns, ``turns`` times to the full circle. Lengths in any one unit::
+
+    [[facet]]                     # the solid is normal . x <= offset for all of these
+    name = "A"                    # one capital letter; optional: paint = "B", the facet whose colour it has
+    normal = [0, 1, 0]
+    offset = 1
+
+    [[cut]]
+    name = "A"
+    normal = [0, 1, 0]
+    offset = 0.3
+    turns = 4
+
+For the picture, moves and graphs may have ``[places]`` with ``1 = [0.5, 2]`` (x to the right, y up, any unit) for every slot, and
 ``[colours]`` with ``red = "#D55E00"`` for looks. Looks that are names of colours are drawn in them.
 """
 
@@ -40,10 +53,11 @@ from pathlib import Path
 from oddswap.errors import UnknownPuzzle, quoted
 from oddswap.puzzles.custom_graph import sliding_from
 from oddswap.puzzles.custom_moves import moves_from
+from oddswap.puzzles.custom_solid import solid_from
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.puzzle_file import read_file
 
-MAKERS = {"moves": moves_from, "graph": sliding_from}
+MAKERS = {"moves": moves_from, "graph": sliding_from, "cut": solid_from}
 """What makes the puzzle of a file, by the key that only such files have."""
 
 

@@ -7,6 +7,7 @@ the corner that it turns about. Cuts are parallel to faces, or through the middl
 from __future__ import annotations
 
 from itertools import combinations
+from string import ascii_uppercase
 
 import numpy as np
 
@@ -19,7 +20,7 @@ from oddswap.puzzles.solids import cut_solid
 from oddswap.values.alphabet import Alphabet
 
 GOLDEN = (1 + 5**0.5) / 2
-FAMILIES = {1: "centres", 2: "edges", 3: "corners", 4: "corners", 5: "corners"}
+FAMILIES = {1: "centres", 2: "edges"}
 
 
 def tetrahedron(name: str, tips: bool) -> Puzzle:
@@ -103,7 +104,7 @@ def _turning_faces(
         offsets=np.full(len(axes), cut),
         slabs=slabs,
         directions=normals,
-        name_cell=lambda cell, body: _by_facets_and_layers(cell, body, tuple(normals)),
+        name_cell=lambda cell, body: by_facets_and_layers(cell, body, tuple(normals)),
         whole=tuple((f"whole{letter}", tuple(n), order) for letter, n in list(normals.items())[:2]) if free else (),
     )
     whole = tuple(letter for letter, _, _ in mechanism.whole)
@@ -118,10 +119,10 @@ def _by_facets(body: Polytope | None) -> tuple[str, str]:
     if body is None:
         return "", ""
     letters = "".join(_sorted({face.facet for face in body.faces if face.facet is not None}))
-    return letters, FAMILIES.get(len(letters), "") if letters else ""
+    return letters, FAMILIES.get(len(letters), "corners") if letters else ""
 
 
-def _by_facets_and_layers(cell: Cell, body: Polytope | None, letters: tuple[str, ...]) -> tuple[str, str]:
+def by_facets_and_layers(cell: Cell, body: Polytope | None, letters: tuple[str, ...]) -> tuple[str, str]:
     """The facets that a piece touches, then in lower case the other layers in which it lies."""
     name, family = _by_facets(body)
     others = [letter.lower() for letter, sign in zip(letters, cell, strict=True) if sign > 0 and letter not in name]
@@ -130,7 +131,7 @@ def _by_facets_and_layers(cell: Cell, body: Polytope | None, letters: tuple[str,
 
 def _sorted(letters) -> list[str]:
     """In the order U D F B L R, or by the alphabet where facets have other letters."""
-    order = "UDFBLR" if set(letters) <= set("UDFBLR") else "ABCDEFGHIJKL"
+    order = "UDFBLR" if set(letters) <= set("UDFBLR") else ascii_uppercase
     return sorted(letters, key=order.index)
 
 

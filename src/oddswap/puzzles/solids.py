@@ -7,6 +7,7 @@ permutation of labels.
 
 from __future__ import annotations
 
+from collections import Counter
 from types import MappingProxyType
 
 import numpy as np
@@ -114,6 +115,7 @@ def _sort_out(
                 f"the cuts leave a sliver at {name}, thinner than {SLIVER} of the half-edge: move the cut or the solid"
             )
         bodies[cell], names[cell] = body, (name, family)
+    names = _told_apart(names)
     for cell in bodies:
         for slab in mechanism.slabs:
             if slab.holds(cell):
@@ -122,6 +124,17 @@ def _sort_out(
                     lost = mechanism.name_cell(target, None)[0] or f"where {slab.face} takes {names[cell][0]}"
                     raise BadSolid(f"the solid has no piece at {lost}: the cuts miss it there, so move them inwards")
     return bodies, inner, names
+
+
+def _told_apart(names: Names) -> Names:
+    """Slots that would share a name get numbers."""
+    counts = Counter(name for name, _ in names.values())
+    used: Counter[str] = Counter()
+    apart = {}
+    for cell, (name, family) in names.items():
+        used[name] += 1
+        apart[cell] = (f"{name}{'' if '.' in name else '.'}{used[name]}" if counts[name] > 1 else name, family)
+    return apart
 
 
 def _with_names_of_their_own(kinds: list[Kind]) -> list[Kind]:
