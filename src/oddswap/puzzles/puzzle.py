@@ -185,9 +185,12 @@ class Puzzle:
         """Moves as a `Sequence`, read with this puzzle's own letters."""
         return parse(moves, self.alphabet) if isinstance(moves, str) else moves
 
-    def settled(self, moves: str | Sequence) -> tuple[tuple[Turn, ...], Holding]:
+    def settled(
+        self, moves: str | Sequence, start: Arrangement | None = None
+    ) -> tuple[tuple[Turn, ...], Holding]:
         """The elementary turns that a sequence makes, seen from the core, and how the puzzle is held afterwards.
 
+        They are the same from every ``start``, except where a blank decides what a move is.
         Where nothing fixes the holding, the whole-puzzle rotations that lead to the new holding are the last turns.
         """
         steps, holding = self.read(moves).steps, START

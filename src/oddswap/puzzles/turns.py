@@ -25,12 +25,14 @@ def with_turns(puzzle: Puzzle, wanted: str) -> Puzzle:
         return puzzle
     if wanted == "half":
         kept = {name: turn for name, turn in puzzle.turns.items() if 2 * abs(turn.step.amount) == turn.step.order}
+        title = f"{puzzle.title}, half turns only"
     else:
         kept = _listed(puzzle, wanted.split("+"))
+        title = f"{puzzle.title}, turns {wanted.replace('+', ' ')} only"
     if not kept:
         raise BadOption(f"turns={wanted} leaves nothing to turn: write half, box or a list such as R2+U")
     rotations = _rotations_of(puzzle, kept)
-    return replace(puzzle, turns=MappingProxyType(kept), rotations=MappingProxyType(rotations))
+    return replace(puzzle, title=title, turns=MappingProxyType(kept), rotations=MappingProxyType(rotations))
 
 
 def _rotations_of(puzzle: Puzzle, turns: dict[str, Turn]) -> dict[str, Turn]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from oddswap.reasoning.characters import Law
+    from oddswap.reasoning.laws import OrbitLaw, OtherLaw
     from oddswap.reasoning.pairings import PairingLaw
     from oddswap.reasoning.sectors import Coordinate, Sector
 
@@ -73,15 +74,28 @@ def law_statement(law: Law) -> str:
     return f"T{total[1:]} add up to an even number exactly when {_rearranged(signs)}."
 
 
-def law_latex(law: Law) -> str:
-    """The law as a congruence in LaTeX, rendered by SymPy."""
+def law_latex(law: Law | PairingLaw | OrbitLaw | OtherLaw) -> str:
+    """The law in LaTeX, rendered by SymPy: a congruence where it is one, else its sentence.
+
+    ε is the sign of a sector as 0 or 1, τ its twist sum, s + t x mod 3 what happens to three pairings.
+    """
     import sympy
 
-    terms = []
-    for part, weight in zip(law.parts, law.weights, strict=True):
-        letter = r"\varepsilon" if part.what == "sign" else r"\tau"
-        name = sector_name(part.sector).replace("_", " ")
-        terms.append(weight * sympy.Symbol(f"{letter}_{{\\text{{{name}}}}}"))
+    if law.type in ("orbit", "other"):
+        return rf"\text{{{law.statement}}}"
+
+    def symbol(letter: str, sector: Sector) -> sympy.Symbol:
+        return sympy.Symbol(f"{letter}_{{\\text{{{sector_name(sector)}}}}}")
+
+    def coordinate(part: Coordinate) -> sympy.Symbol:
+        return symbol(r"\varepsilon" if part.what == "sign" else r"\tau", part.sector)
+
+    if law.type == "pairing":
+        terms = [w * symbol("t", sector) for w, sector in zip(law.weights, law.sectors, strict=True)]
+        terms += [w * coordinate(part) for w, part in zip(law.twist_weights, law.twists, strict=True)]
+        terms += [law.shift * (1 - symbol("s", law.sectors[0]))] if law.shift else []
+    else:
+        terms = [w * coordinate(part) for w, part in zip(law.weights, law.parts, strict=True)]
     total = sympy.latex(sympy.Add(*terms, evaluate=False), order="none")
     return rf"{total} \equiv 0 \pmod{{{law.modulus}}}"
 

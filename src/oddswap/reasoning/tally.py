@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
 
-from oddswap.puzzles.puzzle import Puzzle, Turn
+from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.sectors import Coordinate, measure
-from oddswap.reasoning.statements import parts_name
+from oddswap.reasoning.pairings import rotation_of
+from oddswap.reasoning.sectors import Coordinate, Sector, measure
+from oddswap.reasoning.statements import parts_name, sector_name
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.sequence import Sequence
 
@@ -22,25 +24,37 @@ class Quantity:
     parts: tuple[Coordinate, ...]
     modulus: int
 
-    def value(self, permutation: np.ndarray) -> int:
-        return sum(measure(self.parts, permutation)) % self.modulus
-
-    def shown(self, value: int) -> str:
-        """``even`` or ``odd`` for a sign, else the number."""
+    def shown(self, permutation: np.ndarray) -> str:
+        """``even`` or ``odd`` for a sign, else the number, at a label permutation that keeps every sector."""
+        value = sum(measure(self.parts, permutation)) % self.modulus
         return ("even", "odd")[value] if self.parts[0].what == "sign" else str(value)
 
 
-def quantities(puzzle: Puzzle) -> tuple[Quantity, ...]:
-    """What the laws of a puzzle speak of, in the order in which they do."""
+@dataclass(frozen=True)
+class PairingQuantity:
+    """What happens to the three ways in which four slots fall into two pairs (or to three slots)."""
+
+    name: str
+    sector: Sector
+
+    def shown(self, permutation: np.ndarray) -> str:
+        s, t = rotation_of(self.sector, permutation)
+        return ("stay", "go round", "go back")[t] if s == 1 else "two change"
+
+
+def quantities(puzzle: Puzzle) -> tuple[Quantity | PairingQuantity, ...]:
+    """What the laws of a puzzle speak of, in the order in which they do; orbits and groups by name have no quantity."""
+    laws = law_book(puzzle).laws
     gathered: dict[tuple, list[Coordinate]] = {}
-    for law in law_book(puzzle).laws:
-        for part in law.parts:
-            kind = part.sector.kind
-            alone = len(kind.slots) == 1
-            key = (part.what, kind.family, part.modulus) if alone else (part.what, part.sector.slots)
-            if part not in gathered.setdefault(key, []):
-                gathered[key].append(part)
-    return tuple(Quantity(parts_name(parts), tuple(parts), parts[0].modulus) for parts in gathered.values())
+    for part in (part for law in laws for part in getattr(law, "parts", getattr(law, "twists", ()))):
+        kind = part.sector.kind
+        alone = len(kind.slots) == 1
+        key = (part.what, kind.family, part.modulus) if alone else (part.what, part.sector.slots)
+        if part not in gathered.setdefault(key, []):
+            gathered[key].append(part)
+    plain = [Quantity(parts_name(parts), tuple(parts), parts[0].modulus) for parts in gathered.values()]
+    tied = dict.fromkeys(sector for law in laws if law.type == "pairing" for sector in law.sectors)
+    return (*plain, *(PairingQuantity(f"pairs of {sector_name(sector)}", sector) for sector in tied))
 
 
 @dataclass(frozen=True)
@@ -71,21 +85,21 @@ def tally(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = Non
     (('R', 'U'), ('twists of corners',), (('0', '0', '0'),))
     """
     laws, counted = law_book(puzzle).laws, quantities(puzzle)
-    turns = puzzle.settled(moves)[0]
+    turns = puzzle.settled(moves, start)[0]
     images = [puzzle.permutation(start or puzzle.solved)]
     for turn in turns:
         images.append(turn.permutation[images[-1]])
+    homes = [puzzle.homed(image) for image in images]
     return Tally(
         tuple(turn.name for turn in turns),
         tuple(law.name for law in laws),
-        tuple(tuple(str(law.value(image)) for image in images) for law in laws),
+        tuple(tuple(str(law.value(home)) for home in homes) for law in laws),
         tuple(quantity.name for quantity in counted),
-        tuple(tuple(q.shown(q.value(image)) for image in images) for q in counted),
+        tuple(tuple(q.shown(home) for home in homes) for q in counted),
     )
 
 
-def move_table(puzzle: Puzzle, turns: tuple[Turn, ...]) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
-    """What each turn adds to each quantity that the laws speak of: ``(names of quantities, a row for each turn)``."""
+def move_table(puzzle: Puzzle, permutations: Iterable[np.ndarray]) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
+    """What each move adds to each quantity that the laws speak of: ``(names of quantities, a row for each move)``."""
     counted = quantities(puzzle)
-    rows = tuple(tuple(q.shown(q.value(turn.permutation)) for q in counted) for turn in turns)
-    return tuple(q.name for q in counted), rows
+    return tuple(q.name for q in counted), tuple(tuple(q.shown(move) for q in counted) for move in permutations)

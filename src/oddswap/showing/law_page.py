@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.laws import LawBook, law_book
+from oddswap.puzzles.puzzle import Puzzle, Turn
+from oddswap.reasoning.laws import COSETS, LawBook, law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.statements import listed
 from oddswap.reasoning.tally import move_table
@@ -25,6 +25,8 @@ def laws_data(puzzle: Puzzle) -> dict:
     ]
     notes = list(puzzle.notes)
     rotations = _holdings(puzzle)
+    if book.seen_index is None or book.appearances is None:
+        notes.append(f"seen_index or appearances is null: more than {COSETS} classes would have to be walked one by one")
     if rotations == 1:
         notes.append("the holding is fixed, so appearances_up_to_rotation equals appearances")
     return {
@@ -37,12 +39,16 @@ def laws_data(puzzle: Puzzle) -> dict:
         "index_wide": str(book.index_wide),
         "complete": book.complete,
         "unexplained": str(book.unexplained),
-        "appearances": str(book.appearances),
-        "appearances_up_to_rotation": str(book.appearances // rotations),
-        "seen_index": str(book.seen_index),
+        "appearances": _decimal(book.appearances),
+        "appearances_up_to_rotation": _decimal(book.appearances and book.appearances // rotations),
+        "seen_index": _decimal(book.seen_index),
         "laws": [law_data(law) for law in book.laws],
         "notes": notes,
     }
+
+
+def _decimal(number: int | None) -> str | None:
+    return None if number is None else str(number)
 
 
 def laws_markdown(puzzle: Puzzle) -> str:
@@ -52,9 +58,10 @@ def laws_markdown(puzzle: Puzzle) -> str:
     if book.laws:
         parts.append("## The laws")
         parts.append("\n".join(f"{i}. {law.statement}{_seen(law)}" for i, law in enumerate(book.laws, 1)))
-        parts += ["## Why they hold", "What each turn does to what the laws count:", _table(puzzle)]
+        parts += ["## Why they hold", _reason(puzzle), _table(puzzle)]
     else:
-        parts += ["## The laws", "None: every way to put the pieces into their slots can be reached."]
+        none = "None: every way to put the pieces into their slots can be reached."
+        parts += ["## The laws", none if book.complete else "None that signs, twists or pairs can tell. But see below."]
     parts += ["## Is that all?", _certificate(book)]
     if puzzle.notes:
         parts.append("\n".join(f"- {note}" for note in puzzle.notes))
@@ -72,11 +79,12 @@ def _pieces(puzzle: Puzzle) -> str:
     alike = lookalikes(puzzle)
     families: dict[str, int] = {}
     for kind in puzzle.kinds:
-        families[kind.family] = families.get(kind.family, 0) + len(kind.slots)
-    words = [f"Its pieces are {listed(f'{count} {family}' for family, count in families.items())}."]
+        pieces = len(kind.slots) - (puzzle.blank in kind.places)
+        families[kind.family] = families.get(kind.family, 0) + pieces
+    blank = ", and there is a blank" if puzzle.blank is not None else ""
+    words = [f"Its pieces are {listed(f'{count} {family}' for family, count in families.items())}{blank}."]
     if alike.twins:
-        sets = [f"{{{' '.join(puzzle.slots[p] for p in family)}}}" for family in alike.twins]
-        words.append(f"Twins, which look alike: {listed(sets)}.")
+        words.append(f"Twins, which look alike: {listed(_twins(puzzle))}.")
     if alike.hidden_turns:
         words.append(f"Hidden turns: {' '.join(puzzle.slots[p] for p in alike.hidden_turns)} can turn without showing it.")
     if not alike.twins and not alike.hidden_turns:
@@ -84,28 +92,61 @@ def _pieces(puzzle: Puzzle) -> str:
     return " ".join(words)
 
 
+def _twins(puzzle: Puzzle) -> list[str]:
+    """Sets of twins by kind, the few named, the many counted."""
+    by_kind: dict[str, list[tuple[int, ...]]] = {}
+    for family in lookalikes(puzzle).twins:
+        by_kind.setdefault(puzzle.kind_of[family[0]].name, []).append(family)
+    words = []
+    for name, sets in by_kind.items():
+        if len(sets) < 3:
+            words += [f"the {name} " + listed(puzzle.slots[p] for p in family) for family in sets]
+        else:
+            sizes = listed(dict.fromkeys(str(len(family)) for family in sets))
+            words.append(f"the {name} in {len(sets)} sets of {sizes}")
+    return words
+
+
+def _reason(puzzle: Puzzle) -> str:
+    if puzzle.blank is None:
+        return "What each turn does to what the laws count; a quantity that every turn keeps, every sequence keeps:"
+    return (
+        "The laws are told with the blank at home. Whatever brings it home again is made of these round trips (out along a "
+        "tree of paths, across one more edge, and back), and this is what each does to what the laws count:"
+    )
+
+
 def _seen(law) -> str:
     return "" if law.seen else " *(Lookalikes hide this one: it can seem broken when it is not.)*"
 
 
 def _table(puzzle: Puzzle) -> str:
-    turns = tuple(turn for turn in puzzle.turns.values() if turn.step.amount == 1 or turn.step.order == 2)
-    turns = turns or tuple(puzzle.turns.values())
-    names, rows = move_table(puzzle, turns)
+    if puzzle.blank is None:
+        first: dict[str, Turn] = {}
+        for turn in puzzle.turns.values():
+            first.setdefault(turn.step.name, turn)
+        moves = [(turn.name, turn.permutation) for turn in first.values()]
+    else:
+        moves = [(f"round trip {i}", loop) for i, loop in enumerate(puzzle.generators, 1)]
+    names, rows = move_table(puzzle, [permutation for _, permutation in moves])
     gathered: dict[tuple[str, ...], list[str]] = {}
-    for turn, row in zip(turns, rows, strict=True):
-        gathered.setdefault(row, []).append(turn.name)
+    for (move, _), row in zip(moves, rows, strict=True):
+        gathered.setdefault(row, []).append(move)
     lines = ["| turn | " + " | ".join(names) + " |", "|---" * (len(names) + 1) + "|"]
-    lines += [f"| {' '.join(turned)} | " + " | ".join(row) + " |" for row, turned in gathered.items()]
+    for row, members in gathered.items():
+        told = " ".join(members) if len(members) < 25 else f"{members[0]} … {members[-1]} ({len(members)} of them)"
+        lines.append(f"| {told} | " + " | ".join(row) + " |")
     return "\n".join(lines)
 
 
 def _certificate(book: LawBook) -> str:
     if book.complete:
+        wide = "" if book.index_wide == book.index else f" (one in {book.index_wide} of what hands could do across the sets)"
+        seen = "" if book.seen_index is None else f"By eye, one can tell {book.seen_index} classes apart. "
+        looks = "" if book.appearances is None else f"{book.appearances} appearances can be reached."
         return (
             f"Yes, and it is proved. Hands could put the pieces together in {book.assembly_order} ways; the laws allow one in "
-            f"{book.index}; the turns reach {book.order}, which is exactly as many. "
-            f"By eye, one can tell {book.seen_index} classes apart, and {book.appearances} appearances can be reached."
+            f"{book.index}{wide}; the turns reach {book.order}, which is exactly as many. {seen}{looks}"
         )
     return (
         f"No. The laws allow {book.allowed} arrangements and the turns reach {book.order}: a factor {book.unexplained} "
