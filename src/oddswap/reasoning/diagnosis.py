@@ -121,7 +121,10 @@ def _undone(puzzle: Puzzle, made: tuple[str, ...]) -> np.ndarray:
 
 def is_ordinary(puzzle: Puzzle, appearance: Appearance) -> bool:
     """Whether some first-sight explanation of an appearance is reachable."""
-    if appearance.foreign or not appearance.complete or first_sight(puzzle, appearance) is None:
+    if appearance.foreign or not appearance.complete:
+        return False
+    sighted = first_sight(puzzle, appearance)
+    if sighted is None or not is_reachable(law_book(puzzle), puzzle.permutation(sighted[0])):
         return False
     first, displaced = first_sight(puzzle, straightened(puzzle, appearance)[0])
     free = displaced | turned_along(puzzle, first.displaced())

@@ -37,10 +37,12 @@ def _cycle(alike: Lookalikes, ring: tuple[int, ...], extras: tuple[int, ...]) ->
 def hand_atoms(puzzle: Puzzle, laws: tuple[Law, ...], first: Iterable[int] = ()) -> list[Atom]:
     """Turning one piece in its place and exchanging two of a kind by hand; those of pieces ``first`` come first.
 
-    An exchange keeps the first-named faces where they are; other ways round are an exchange and a twist.
+    An exchange keeps the first-named faces where they are; other ways round are an exchange and a twist. Laws that are
+    characters of whole kinds cannot tell changes of one kind, size and twist apart, so each is measured once.
     """
-    wanted = set(first)
+    wanted, measured = set(first), {}
     found: list[Images] = []
+    atoms: list[Atom] = []
     for kind in puzzle.kinds:
         places = sorted(kind.places, key=lambda p: (p not in wanted, p))
         found += [((p, p, e),) for p in places for e in range(1, kind.twist)]
@@ -48,7 +50,12 @@ def hand_atoms(puzzle: Puzzle, laws: tuple[Law, ...], first: Iterable[int] = ())
             ((p, q, e), (q, p, 0)) for i, p in enumerate(places) for q in places[i + 1 :] for e in range(kind.twist)
         ]
     found.sort(key=lambda images: (len(images), sum(p not in wanted for p, _, _ in images)))
-    return [_atom(lookalikes(puzzle), laws, images) for images in found]
+    for images in found:
+        sort = (puzzle.kind_of[images[0][0]].first, len(images), images[0][2])
+        if sort not in measured:
+            measured[sort] = _atom(lookalikes(puzzle), laws, images).values
+        atoms.append(Atom(tuple(p for p, _, _ in images), measured[sort], images))
+    return atoms
 
 
 def _atom(alike: Lookalikes, laws: tuple[Law, ...], images: Images) -> Atom:
