@@ -1,6 +1,7 @@
 """Verdicts against the formulas of the books (`tests.judge`), and culprits against all small exchanges tried one by one."""
 
-from itertools import combinations
+from dataclasses import replace
+from itertools import combinations, permutations
 
 import numpy as np
 import pytest
@@ -13,6 +14,7 @@ from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.lookalikes import first_sight, turned_along
 from oddswap.values.appearance import Appearance
 from tests.judge import Judge, anyhow, relabelled, tampered
+from tests.walking import depths
 
 FIVE = ["cube:2", "cube:3", "cube:3,centres=marked", "shape-mod:prism8", "shape-mod:prism8,paint=FR+FL+BR+BL"]
 NAMES = [*FIVE, "shape-mod:cube,axis=U,degrees=45"]
@@ -288,3 +290,24 @@ def test_the_first_sight_of_an_assembly_displaces_what_seems_displaced():
             arrangement, displaced = first_sight(puzzle, puzzle.appearance(judge.straight(state)))
             assert (arrangement.displaced(), displaced) == (sight.first.displaced(), sight.displaced)
             assert displaced | turned_along(puzzle, arrangement.displaced()) == sight.free
+
+
+@pytest.mark.parametrize("name", ["tiles:2x2", "tiles:2x2,letters=odd", "tiles:2x3,letters=teeth", "tiles:2x3,letters=apart"])
+def test_every_board_of_tiles_is_judged_as_a_walk_over_all_of_them_does(name):
+    puzzle = load(name)
+    reached = {tuple(row) for level in depths(puzzle) for row in level.tolist()}
+    explained = {}
+    for pieces in permutations(range(len(puzzle.slots))):
+        state = replace(puzzle.solved, pieces=pieces)
+        explained.setdefault(puzzle.appearance(state), []).append(state)
+    for appearance, states in explained.items():
+        fewest = min(len(state.displaced()) for state in states)
+        at_first_sight = {state.pieces for state in states if len(state.displaced()) == fewest}
+        found = diagnose(puzzle, appearance)
+        if at_first_sight & reached:
+            assert found.verdict == "ordinary" and found.explanation.pieces in at_first_sight & reached
+        elif any(state.pieces in reached for state in states):
+            assert found.verdict == "lookalike" and found.explanation.pieces in reached and found.culprits
+        else:
+            assert found.verdict == "not by turning" and found.repair.result.pieces in reached
+        assert found.assumptions[1].endswith("pieces only slid into the blank, one at a time")

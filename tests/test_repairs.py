@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import replace
-from itertools import combinations
+from itertools import combinations, permutations
 
 import numpy as np
 import pytest
@@ -11,6 +11,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
 from oddswap.reasoning.diagnosis import diagnose
 from oddswap.reasoning.repairs import CAUTIONS, smallest_repair
+from oddswap.values.permutation import sign_by_cycles
 from tests.judge import Judge, anyhow, tampered
 
 NAMES = ["cube:2", "cube:3", "cube:3,centres=marked", "shape-mod:prism8", "shape-mod:prism8,paint=FR+FL+BR+BL"]
@@ -132,6 +133,22 @@ def test_what_can_be_solved_by_sight_needs_no_repair(name):
     for _ in range(40):
         state = tampered(puzzle, rng, 10, 2)
         assert (smallest_repair(puzzle, state) is None) == judge.reachable(state)
+
+
+@pytest.mark.parametrize("name", ["tiles:2x2", "tiles:2x3,blank=r1c2"])
+def test_two_tiles_are_exchanged_and_never_the_blank(name):
+    """On every board of half of all: Johnson and Story, Amer. J. Math. 2 (1879) 397-404, the blank counted as a tile."""
+    puzzle = load(name)
+    blank = puzzle.blank
+    for pieces in permutations(range(len(puzzle.slots))):
+        state, at = replace(puzzle.solved, pieces=pieces), pieces.index(blank)
+        slides = int(np.abs(puzzle.flat.positions[at] - puzzle.flat.positions[blank]).sum())
+        repair = smallest_repair(puzzle, state)
+        assert (repair is None) == (sign_by_cycles(pieces) == (-1) ** slides)
+        if repair is not None:
+            verb, *slots = repair.changes[0].split()
+            assert (verb, len(slots), len(repair.changes)) == ("swap", 2, 1) and puzzle.slots[at] not in slots
+            assert smallest_repair(puzzle, repair.result) is None
 
 
 def test_cautions_are_said_with_every_repair():

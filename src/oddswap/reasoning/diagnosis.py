@@ -190,7 +190,9 @@ def _culprits(
 
 def _assumptions(puzzle: Puzzle, book: LawBook) -> tuple[str, ...]:
     stated = [f"the puzzle is what the ticket says ({puzzle.title}), and every piece is in the kind of slot where it belongs"]
-    stated.append("nothing was taken apart, and only these turns were made: " + " ".join(_outer_names(puzzle)))
+    turned = f"only these turns were made: {' '.join(_outer_names(puzzle))}"
+    slid = "pieces only slid into the blank, one at a time"
+    stated.append(f"nothing was taken apart, and {turned if puzzle.blank is None else slid}")
     if not book.complete:
         stated.append(f"the laws leave a factor {book.unexplained} unexplained, so membership was decided by sifting")
     return tuple(stated)
