@@ -84,7 +84,7 @@ def test_what_the_rows_of_the_table_tell():
 def test_the_slips_and_findings_of_the_table():
     turned = of_table("09_cube_one_photograph_turned")
     found = diagnose(turned.puzzle, turned.appearance)
-    assert found.slips[0].words == "the face L was read turned by a quarter turn"
+    assert found.slips[0].words == "the face L was read turned by a quarter turn anticlockwise"
     meant = turned.puzzle.appearance(turned.puzzle.follow("R2 B' U L D2 F R' U2 B"))
     assert found.slips[0].appearance.sights == meant.sights
 
