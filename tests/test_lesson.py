@@ -51,7 +51,8 @@ def test_the_control_turns_from_one_reader_to_a_room_and_back():
 
 def test_on_paper_a_guess_is_its_question_with_boxes_to_tick():
     assert repr(guess("Which?", CHOICES)) == "Which?\n  [ ] ordinary\n  [ ] lookalike\n  [ ] not by turning"
-    assert repr(guess("Which?", CHOICES)) == repr(guess("Which?", CHOICES))
+    long = guess("Which? " * 30, CHOICES)
+    assert long._repr_mimebundle_()["text/plain"] == repr(long), "in full, as nothing else stands on paper"
 
 
 @pytest.mark.parametrize("given_guess", [None, 3, "ordinary", [], object()])

@@ -84,6 +84,7 @@ def test_telling_of_another_puzzle_keeps_every_slot_with_its_piece_and_way_round
         (FOREIGN, "flip UF", None),
         (OPEN, "flip UF", None),
         (OPEN, "", None),
+        (FLIPPED, "", "tiles:3x3"),
     ],
 )
 def test_what_cannot_be_laid_on_the_table_says_why(text, changes, puzzle):
@@ -154,7 +155,7 @@ def test_choosing_a_ticket_brings_its_verdict_and_strip(table):
     assert table.answer.verdict == LOOKALIKE and table.step.max == 13
     assert "<strong>lookalike</strong>" in table.panel.value
     table.ticket.value = "foreign"
-    assert table.answer.verdict == NOT_BY_TURNING and table.step.disabled and table.strip.value == ""
+    assert table.answer.verdict == NOT_BY_TURNING and table.step.max == 0 and table.strip.value == ""
 
 
 def test_walking_along_the_strip_changes_the_picture_and_the_mark(table):
@@ -179,6 +180,15 @@ def test_changing_the_ticket_gives_a_new_verdict_and_another_ticket_clears_the_c
     assert table.answer.verdict == NOT_BY_TURNING
     table.ticket.value = "turned"
     assert (table.puzzle.value, table.changes.value, table.answer.verdict) == (OWN, "", ORDINARY)
+
+
+def test_another_ticket_is_answered_once_and_not_half_way(table, monkeypatch):
+    asked = []
+    monkeypatch.setattr(table_widget, "answer", lambda p, a, *_: asked.append(p.name) or solved_once(p, a))
+    table.puzzle.value, table.changes.value = "shape-mod:prism8", "flip UF"
+    asked.clear()
+    table.ticket.value = "flipped"
+    assert asked == ["shape-mod:prism8"] and table.changes.value == ""
 
 
 @pytest.mark.parametrize("changes", ["flip UQ", "<script>", "swap UF", ",,x,,", "flip UF " * 50])

@@ -37,7 +37,7 @@ SCROLL = """tag => {
 
 
 def open_and_run(page, lab, name):
-    """Open a lesson without its stored outputs and run it from top to bottom."""
+    """Open a lesson without its stored outputs and run it from top to bottom; nothing may fail or warn."""
     path = lab.folder / name
     notebook = nbformat.read(path, as_version=4)
     for cell in notebook.cells:
@@ -48,7 +48,9 @@ def open_and_run(page, lab, name):
     page.wait_for_function(CONNECTED)
     page.evaluate(RUN_ALL)
     page.wait_for_function(ALL_RUN)
-    return page.evaluate(OUTPUTS)
+    outputs = page.evaluate(OUTPUTS)
+    assert [o for o in outputs if o["output_type"] == "error" or o.get("name") == "stderr"] == []
+    return outputs
 
 
 def scroll_to(page, tag):
@@ -61,7 +63,6 @@ def scroll_to(page, tag):
 @pytest.mark.parametrize("name", LESSONS)
 def test_a_lesson_runs_without_an_error_or_a_warning(page, lab, name, tmp_path):
     outputs = open_and_run(page, lab, name)
-    assert [o for o in outputs if o["output_type"] == "error" or o.get("name") == "stderr"] == []
     assert any("application/vnd.jupyter.widget-view+json" in o.get("data", {}) for o in outputs)
     for tag in ("guess", "knob", "widget"):
         scroll_to(page, tag)

@@ -18,8 +18,8 @@ def check_changes(changes: str, wanted: Mapping[str, str]) -> Note:
     Every right answer is accepted, and any text at all gets a kind sentence.
 
     >>> check_changes("flip UF", {"cube:3": "ordinary"})
-    Not yet. On "cube:3" the verdict is "not by turning" where "ordinary" is asked for. Look at this law: The number of
-    flipped edges is always even.
+    Not yet. On "cube:3" the verdict is "not by turning" where "ordinary" is asked for. Look
+    at this law: The number of flipped edges is always even.
     """
     steps = [step.strip() for step in str(changes).split(",") if step.strip()]
     if not steps:

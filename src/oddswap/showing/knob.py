@@ -10,39 +10,49 @@ from matplotlib.figure import Figure
 
 from oddswap.errors import OddswapError
 from oddswap.showing.notes import Note
-from oddswap.showing.widgets import png
+from oddswap.showing.widgets import Sheet, png
 
 
-class Knob(widgets.VBox):
+class Knob(Sheet):
     """``show(control.value)`` beneath the control, made anew when that changes; every value is computed once."""
 
     def __init__(self, show: Callable, control: widgets.ValueWidget):
         self.control = control
-        self._show = lru_cache(maxsize=64)(show)
+        self._made = lru_cache(maxsize=64)(lambda value: _made(show, value))
         self._picture = widgets.Image(format="png", layout={"max_width": "100%", "align_self": "flex-start"})
         self._words = widgets.HTML()
-        self.outcome: Figure | Note = Note("")
         super().__init__([control, self._picture, self._words])
         control.observe(lambda _: self._turned(), "value")
         self._turned()
 
+    @property
+    def outcome(self) -> Figure | Note:
+        """What is shown just now."""
+        return self._made(self.control.value)[0]
+
     def _turned(self) -> None:
-        try:
-            made = self._show(self.control.value)
-        except OddswapError as error:
-            made = Note(f"That cannot be shown yet: {error}.")
-        self.outcome = made if isinstance(made, Figure | Note) else Note(str(made))
-        pictured = isinstance(self.outcome, Figure)
-        if pictured:
-            self._picture.value = png(self.outcome, 120)
-            self._picture.layout.width = f"{100 * self.outcome.get_figwidth():.0f}px"
+        outcome, picture = self._made(self.control.value)
+        if isinstance(outcome, Figure):
+            self._picture.value, self._picture.layout.width = picture, f"{100 * outcome.get_figwidth():.0f}px"
+            self._picture.layout.display, self._words.layout.display = None, "none"
         else:
-            self._words.value = self.outcome._repr_html_()
-        self._picture.layout.display, self._words.layout.display = (None, "none") if pictured else ("none", None)
+            self._words.value = outcome._repr_html_()
+            self._picture.layout.display, self._words.layout.display = "none", None
 
     def __repr__(self) -> str:
-        told = self.outcome if isinstance(self.outcome, Note) else "a picture"
+        told = self.outcome if isinstance(self.outcome, Note) else "Run this cell to see the picture that goes with it."
         return f"{self.control.description}: {self.control.value}\n{told}"
+
+
+def _made(show: Callable, value) -> tuple[Figure | Note, bytes]:
+    """What a function makes of a value, with the picture's bytes if it is one."""
+    try:
+        made = show(value)
+    except OddswapError as error:
+        made = Note(f"That cannot be shown yet: {error}.")
+    if isinstance(made, Figure):
+        return made, png(made, 110)
+    return made if isinstance(made, Note) else Note(str(made)), b""
 
 
 def knob(show: Callable, control: widgets.ValueWidget) -> Knob:

@@ -14,7 +14,7 @@ from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption, quoted
 from oddswap.showing.notes import Note, be_kind
-from oddswap.showing.widgets import label, shown
+from oddswap.showing.widgets import Sheet, label, shown
 
 MOST_HANDS = 999
 ALONE, TOGETHER = "just me", "a show of hands"
@@ -70,7 +70,8 @@ def compare(guessed: Guess | Prediction, outcome: str) -> Note:
     ``outcome`` is one of the choices. Anything else gets a kind sentence.
 
     >>> compare(predict("Heads or tails?", ["heads", "tails"], [1, 0]), "tails")
-    You guessed "heads"; what happened is "tails". Good to know: now there is something to find out.
+    You guessed "heads"; what happened is "tails". Good to know: now there is something to
+    find out.
     """
     prediction = guessed.prediction if isinstance(guessed, Guess) else guessed
     if not isinstance(prediction, Prediction):
@@ -102,7 +103,7 @@ def _to_many(prediction: Prediction, outcome: str) -> str:
     return "\n".join(lines)
 
 
-class Guess(widgets.VBox):
+class Guess(Sheet):
     """The control of one `Prediction`: a choice for a reader alone, numbers for a room. It starts unanswered."""
 
     def __init__(self, asked: Prediction):
@@ -111,7 +112,10 @@ class Guess(widgets.VBox):
         self._counts = [
             widgets.BoundedIntText(value=count, min=0, max=MOST_HANDS, layout={"width": "4.5em"}) for count in asked.hands
         ]
-        rows = [widgets.HBox([count, label(choice)]) for count, choice in zip(self._counts, asked.choices, strict=True)]
+        rows = [
+            widgets.HBox([count, label(choice)], layout={"align_items": "center"})
+            for count, choice in zip(self._counts, asked.choices, strict=True)
+        ]
         self._mode = widgets.ToggleButtons(options=[ALONE, TOGETHER], style={"button_width": "10em"})
         self._pages = widgets.VBox([self._alone], layout={"padding": "0.3em 0"}), widgets.VBox(rows)
         super().__init__([label(asked.question, strong=True), self._mode, self._pages[0]])

@@ -52,6 +52,8 @@ def case_of(ticket: TicketLike, changes: str = "", puzzle: Puzzle | None = None)
         raise BadTicket("this ticket leaves something open: look at the puzzle once more and fill it in")
     wanted = [change.strip() for change in changes.split(",") if change.strip()]
     puzzle = puzzle or ticket.puzzle
+    if puzzle.geometry is None:
+        raise BadTicket(f"{puzzle.title} is no solid, and the table shows solids only: choose another puzzle")
     if not wanted and puzzle is ticket.puzzle:
         return Case(puzzle, ticket.appearance, ticket.colours, ticket.note)
     start = told_of(puzzle, ticket.puzzle, _arranged(ticket))

@@ -25,18 +25,24 @@ from oddswap.showing.table import (
     moves_of,
     stop_words,
 )
-from oddswap.showing.widgets import coded, png
+from oddswap.showing.widgets import Sheet, coded, png
 
 OWN = "as the ticket says"
 PATIENCE = Budget(seconds=30.0, memory_bytes=1_000_000_000)
 """How long somebody at the table waits for a way out."""
 WAIT = "Looking for the shortest way out: half a minute at most …"
 ONE_OVER_THE_OTHER = {"grid_template_areas": '"strip"', "grid_template_columns": "100%"}
+CLOSE_SET = (
+    "<style>.oddswap-answer { line-height: 1.4 } .oddswap-answer p, .oddswap-answer ul { margin: 0.3em 0 0.5em }"
+    " .oddswap-answer ul { padding-left: 1.3em }</style>"
+)
+TALL = "26em"
+FIRST = ("", "Which piece is not what it seems")
 CLOSED = ("A way out", "To set it up on your own copy", "What was taken for granted")
 """The parts of an answer that open by a click; the others are open from the start."""
 
 
-class RepairTable(widgets.VBox):
+class RepairTable(Sheet):
     """The table with its tickets. The pure functions behind it are those of `oddswap.showing.table`."""
 
     def __init__(self, tickets: Iterable[TicketLike], puzzles: Iterable[str] = ()):
@@ -52,18 +58,20 @@ class RepairTable(widgets.VBox):
         self.step = widgets.IntSlider(min=0, max=0, description="Step", style=style, readout=False, layout={"flex": "1 1 auto"})
         self.where = widgets.HTML(layout={"width": "17em"})
         self.picture = widgets.Image(format="png", layout={"width": "55%", "object_fit": "contain", "align_self": "flex-start"})
-        self.panel = widgets.HTML(layout={"width": "45%", "max_height": "23em", "overflow": "auto", "padding": "0 0 0 1em"})
+        self.panel = widgets.HTML(layout={"width": "45%", "max_height": TALL, "overflow": "auto", "padding": "0 0 0 1em"})
         self.strip = widgets.HTML(layout={"grid_area": "strip", "width": "100%", "margin": "0"})
         self.marker = widgets.HTML(layout={"grid_area": "strip", "width": "100%", "margin": "0"})
+        self._walk = widgets.HBox([self.step, self.where])
         self.case: Case | None = None
         self.answer: Answer | None = None
         self._answers: dict[Case, Answer] = {}
+        self._taking = False
         super().__init__(
             [
                 self.ticket,
                 widgets.HBox([self.puzzle, self.changes]),
                 widgets.HBox([self.picture, self.panel]),
-                widgets.HBox([self.step, self.where]),
+                self._walk,
                 widgets.GridBox([self.strip, self.marker], layout=ONE_OVER_THE_OTHER),
             ]
         )
@@ -75,11 +83,15 @@ class RepairTable(widgets.VBox):
 
     def _taken(self) -> None:
         """Another ticket: it is told as it stands."""
-        self.case = None
+        self._taking = True
         self.puzzle.value, self.changes.value = OWN, ""
+        self._taking = False
+        self.case = None
         self._laid()
 
     def _laid(self) -> None:
+        if self._taking:
+            return
         ticket, told_of = self._tickets[self.ticket.value], self.puzzle.value
         try:
             case = case_of(ticket, self.changes.value, None if told_of == OWN else load(told_of))
@@ -92,7 +104,7 @@ class RepairTable(widgets.VBox):
             self.panel.value = Note(f"That cannot be laid on the table yet: {error}.")._repr_html_()
             return
         self.case, self.answer, self._pictures = case, found, {0: picture}
-        self.step.max = 0
+        self.step.max, self._walk.layout.display = 0, None
         self.strip.value = self.marker.value = ""
         self._stepped()
         if found.diagnosis.explanation is not None:
@@ -112,7 +124,7 @@ class RepairTable(widgets.VBox):
     def _roll_out(self) -> None:
         """The strip of the way out beneath, and the slider along it."""
         strip = draw_way(self.case, self.answer)
-        self.step.disabled = strip is None
+        self._walk.layout.display, self.panel.layout.max_height = ("none", None) if strip is None else (None, TALL)
         if strip is not None:
             self._frames, (width, height) = frames_of(strip), strip.get_size_inches()
             self._sheet = 1000, round(1000 * height / width)
@@ -151,12 +163,12 @@ class RepairTable(widgets.VBox):
 def panel_html(case: Case, found: Answer, wait: str = "") -> str:
     """What is known of the ticket, and the answer with its longer parts folded; ``wait`` says what is still to come."""
     parts = [f"<p><i>{escape(case.note)}</i></p>"] if case.note else []
-    for heading, body in answer_sections(found):
+    for heading, body in sorted(answer_sections(found), key=lambda section: section[0] not in FIRST):
         if heading in CLOSED:
             parts.append(f"<details><summary><b>{escape(heading)}</b></summary>{body}</details>")
         else:
             parts.append((f"<b>{escape(heading)}</b>" if heading else "") + body)
-    return f'<div style="line-height:1.4">{"".join(parts)}{escape(wait)}</div>'
+    return f'{CLOSE_SET}<div class="oddswap-answer">{"".join(parts)}{escape(wait)}</div>'
 
 
 def repair_table(tickets: Iterable[TicketLike], puzzles: Iterable[str] = ()) -> RepairTable:

@@ -20,6 +20,13 @@ def label(text: str, *, strong: bool = False) -> widgets.HTML:
     return widgets.HTML(f'<div style="line-height:1.45">{f"<b>{words}</b>" if strong else words}</div>')
 
 
+class Sheet(widgets.VBox):
+    """Widgets one below the other; where they cannot be shown, on paper say, stands all of their ``repr``."""
+
+    def _repr_mimebundle_(self, **kwargs):
+        return {**super()._repr_mimebundle_(**kwargs), "text/plain": repr(self)}
+
+
 def png(figure: Figure, dpi: float = 90) -> bytes:
     """A figure as PNG, made quickly."""
     return _coloured(figure, dpi, Image.Image.copy)
