@@ -65,7 +65,7 @@ class Diagnosis:
 
 
 def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
-    """The verdict on a complete appearance.
+    """The verdict on an appearance; *cannot tell yet* while a slot is not seen for certain.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> from oddswap.puzzles.changes import changed
@@ -76,6 +76,8 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     """
     book = law_book(puzzle)
     assumptions = _assumptions(puzzle, book)
+    if unseen := [puzzle.slots[b] for b, sight in enumerate(appearance.sights) if len(sight) > 1]:
+        return Diagnosis(CANNOT_TELL, assumptions, ask_next=tuple(unseen), notes=(_unseen_note(unseen),))
     if appearance.foreign or first_sight(puzzle, appearance) is None:
         return Diagnosis(
             NOT_BY_TURNING,
@@ -109,6 +111,11 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
         repair=smallest_repair(puzzle, seen_first),
         notes=notes,
     )
+
+
+def _unseen_note(unseen: list[str]) -> str:
+    some = ", ".join(unseen[:6]) + (f" and {len(unseen) - 6} more" if len(unseen) > 6 else "")
+    return f"not told for certain, and needed before a verdict can be given: {some}"
 
 
 def _undone(puzzle: Puzzle, made: tuple[str, ...]) -> np.ndarray:

@@ -1,0 +1,84 @@
+"""What a sequence does, in words: which pieces it moves in circles, and which it turns in their places."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+import numpy as np
+
+from oddswap.puzzles.puzzle import Kind, Puzzle
+from oddswap.reasoning.statements import NUMBERS, listed
+from oddswap.values.permutation import cycles
+from oddswap.values.sequence import Sequence
+
+
+@dataclass(frozen=True)
+class Effect:
+    """What happens to one kind: ``circles`` of slots (numbers), and slots whose piece stays and is ``turned`` (twist)."""
+
+    kind: Kind
+    circles: tuple[tuple[int, ...], ...]
+    turned: tuple[tuple[int, int], ...]
+
+    @property
+    def pieces(self) -> int:
+        """How many pieces it changes."""
+        return sum(map(len, self.circles)) + len(self.turned)
+
+
+def effects(puzzle: Puzzle, permutation: np.ndarray) -> tuple[Effect, ...]:
+    """The effects of a label permutation on the kinds that show more than one look."""
+    found = []
+    for kind in puzzle.kinds:
+        if len(set(puzzle.looks[list(kind.labels)].tolist())) == 1:
+            continue
+        images = permutation[puzzle.base_label[list(kind.places)]] - kind.first
+        slots, twists = images // kind.twist, images % kind.twist
+        circles = tuple(tuple(kind.start + i for i in circle) for circle in cycles(slots.tolist()))
+        turned = tuple(
+            (kind.start + i, int(t)) for i, (s, t) in enumerate(zip(slots, twists, strict=True)) if s == i and t
+        )
+        if circles or turned:
+            found.append(Effect(kind, circles, turned))
+    return tuple(found)
+
+
+def effect_words(puzzle: Puzzle, moves: str | Sequence) -> str:
+    """What a sequence does, as one phrase.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> effect_words(load("cube:3"), "[R U R', D]")
+    'cycles three corners'
+    """
+    image = np.arange(puzzle.degree)
+    for turn in puzzle.settled(moves)[0]:
+        image = turn.permutation[image]
+    return words_of(effects(puzzle, image))
+
+
+def words_of(found: tuple[Effect, ...]) -> str:
+    """Effects as one phrase; *changes nothing that shows* when there are none."""
+    phrases = [phrase for effect in found for phrase in _phrases(effect)]
+    return listed(phrases) if phrases else "changes nothing that shows"
+
+
+def _phrases(effect: Effect) -> list[str]:
+    name, phrases = effect.kind.family, []
+    lengths = Counter(len(circle) for circle in effect.circles)
+    for length, count in sorted(lengths.items()):
+        if length == 2:
+            phrases.append(f"exchanges two {name}" if count == 1 else f"exchanges {_number(count)} pairs of {name}")
+        elif count == 1:
+            phrases.append(f"cycles {_number(length)} {name}")
+        else:
+            phrases.append(f"moves {_number(count)} circles of {_number(length)} {name}")
+    if effect.turned:
+        verb = {2: "flips", 3: "twists"}.get(effect.kind.twist, "turns")
+        count = len(effect.turned)
+        phrases.append(f"{verb} {_number(count)} {name if count > 1 else name.removesuffix('s')}")
+    return phrases
+
+
+def _number(count: int) -> str:
+    return "one" if count == 1 else NUMBERS.get(count, str(count))
