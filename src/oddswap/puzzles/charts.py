@@ -94,7 +94,7 @@ def _smallest_clockwise(keeping: list[int], base: Cell, names: Names, mechanism:
     """Of the rotations that keep the base slot, the one by the smallest angle clockwise as seen from outside."""
     if len(keeping) == 1:
         return 0
-    outward = sum((mechanism.directions[face] for face in _faces(names[base][0], mechanism)), np.zeros(3))
+    outward = _outward(names[base][0], mechanism)
     angle = 2 * np.pi / len(keeping)
     for rotation in keeping:
         matrix = mechanism.rotations.matrices[rotation]
@@ -103,6 +103,16 @@ def _smallest_clockwise(keeping: list[int], base: Cell, names: Names, mechanism:
         if right_angle and (len(keeping) == 2 or sense @ outward < 0):
             return rotation
     raise BadSolid(f"the placements at {names[base][0]} are not turns about one axis")
+
+
+def _outward(name: str, mechanism: Mechanism) -> np.ndarray:
+    """From where a slot is seen: from its faces, or, where these lie all round it, from the faces that its layers name."""
+    faces, _, layers = name.partition(".")
+    for letters in (faces, layers.upper()):
+        outward = sum((mechanism.directions[c] for c in letters if c in mechanism.directions), np.zeros(3))
+        if outward.any():
+            break
+    return outward
 
 
 def _faces(name: str, mechanism: Mechanism) -> list[str]:
