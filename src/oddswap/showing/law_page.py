@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from oddswap.puzzles.puzzle import Puzzle, Turn
+from oddswap.puzzles.rotations import generate, turn_matrix
 from oddswap.reasoning.laws import COSETS, LawBook, law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.statements import listed
@@ -69,10 +70,8 @@ def laws_markdown(puzzle: Puzzle) -> str:
 
 
 def _holdings(puzzle: Puzzle) -> int:
-    """In how many ways the whole puzzle can be held, where nothing fixes it: else 1."""
-    if not puzzle.rotations:
-        return 1
-    return len(puzzle.geometry.mechanism.rotations)
+    """In how many ways the whole-puzzle rotations among the moves can hold it: 1 where nothing but turns moves."""
+    return len(generate(turn_matrix(turn.axis, turn.angle) for turn in puzzle.rotations.values()))
 
 
 def _pieces(puzzle: Puzzle) -> str:
