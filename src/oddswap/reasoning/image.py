@@ -6,14 +6,14 @@ twist sum, acting on two and on m points. The image is computed exactly.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import prod
 
 import numpy as np
 
-from oddswap.reasoning.chain import Level
+from oddswap.reasoning.chain import ROWS_AT_ONCE, Level, inverses, products
 from oddswap.reasoning.groups import StabiliserChain
 from oddswap.reasoning.sectors import Coordinate, Sector, measure
 
@@ -72,34 +72,41 @@ class Image:
 
     def coset(self, permutation: np.ndarray) -> bytes:
         """A name for the coset *permutation, then anything in the image*: equal names, equal cosets."""
-        return coset_name(self.chain.levels, self.of(permutation))
+        return coset_names(self.chain.levels, self.of(permutation)[None])[0]
 
 
-def coset_name(levels: Sequence[Level], permutation: np.ndarray) -> bytes:
-    """The canonical member of the coset *permutation, then anything in the chain*, inverted, as bytes.
+def coset_names(levels: Sequence[Level], permutations: np.ndarray) -> list[bytes]:
+    """For each row the canonical member of the coset *row, then anything in the chain*, inverted, as bytes.
 
     Level by level the least image of the base point is chosen, as for canonical coset representatives (Seress 2003,
     section 4; from memory).
     """
-    undone = np.argsort(permutation)
+    undone = inverses(permutations)
     for level in levels:
-        best = int(undone[level.orbit].argmin())
-        undone = undone[np.argsort(level.back[best])]
-    return undone.astype(np.int32).tobytes()
+        best = undone[:, level.orbit].argmin(axis=1)
+        undone = products(inverses(level.back)[best], undone, np.arange(len(undone)))
+    return [row.tobytes() for row in undone.astype(np.int32)]
 
 
-def walk(start: bytes, first: np.ndarray, name, steps: Sequence[np.ndarray], limit: int):
-    """Cosets reached from one by relabellings on the left: yields ``(name, permutation)``, at most ``limit`` of them."""
-    reached = {start}
-    queue = [first]
-    yield start, first
-    for current in queue:
-        for step in steps:
-            following = current[step]
-            found = name(following)
+def walk(levels: Sequence[Level], start: np.ndarray, steps: Sequence[np.ndarray], limit: int):
+    """Cosets reached from that of ``start`` by relabellings on the left: ``(name, permutation)``, at most ``limit`` of them."""
+    (name,) = coset_names(levels, start[None])
+    reached, queue = {name}, [start]
+    yield name, start
+    for following in _following(queue, steps):
+        for found, permutation in zip(coset_names(levels, following), following, strict=True):
             if found not in reached:
                 if len(reached) >= limit:
                     return
                 reached.add(found)
-                queue.append(following)
-                yield found, following
+                queue.append(permutation)
+                yield found, permutation
+
+
+def _following(queue: list[np.ndarray], steps: Sequence[np.ndarray]) -> Iterator[np.ndarray]:
+    """What the steps make of each member of a queue that grows meanwhile, many rows at once."""
+    done, table = 0, np.array(steps)
+    while done < len(queue) and len(table):
+        now = np.array(queue[done : done + ROWS_AT_ONCE])
+        done += len(now)
+        yield now[:, table].reshape(-1, now.shape[1])

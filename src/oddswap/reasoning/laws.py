@@ -16,9 +16,10 @@ from math import prod
 import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.chain import Level
 from oddswap.reasoning.characters import Law, count_characters, laws_of
 from oddswap.reasoning.groups import StabiliserChain
-from oddswap.reasoning.image import Image, coset_name, walk
+from oddswap.reasoning.image import Image, coset_names, walk
 from oddswap.reasoning.lookalikes import Lookalikes, lookalikes, within
 from oddswap.reasoning.pairings import PairingLaw, pairing_laws
 from oddswap.reasoning.sectors import Sector, coordinates, keeps, sectors
@@ -149,24 +150,32 @@ class LawBook:
 
     def class_of(self, permutation: np.ndarray) -> bytes:
         """A name for the coset *permutation, then any turns*."""
-        if self.complete:
-            return self.image.coset(permutation)
-        return coset_name(self.chain.levels, permutation)
+        return coset_names(self._levels, self._modelled(permutation)[None])[0]
 
     def walk(self, start: np.ndarray, steps: list[np.ndarray]):
-        """The classes that relabellings make of one, by name, with a label permutation in each; at most ``COSETS``."""
-        return walk(self.class_of(start), start, self.class_of, steps, COSETS)
+        """The classes that relabellings make of one, by name, with a model of a member each; at most ``COSETS``."""
+        return walk(self._levels, self._modelled(start), self._steps(steps), COSETS)
+
+    @property
+    def _levels(self) -> tuple[Level, ...]:
+        return (self.image.chain if self.complete else self.chain).levels
+
+    def _modelled(self, permutation: np.ndarray) -> np.ndarray:
+        """What classes are told apart by: the image where the laws say all, else the label permutation itself."""
+        return self.image.of(permutation) if self.complete else permutation
+
+    def _steps(self, relabellings: list[np.ndarray]) -> list[np.ndarray]:
+        """What relabellings do to models, each of those once."""
+        return list({step.tobytes(): step for step in map(self._modelled, relabellings)}.values())
 
     def _double_cosets(self) -> int | None:
         if self.index > COSETS:
             return None
-        hands = hand_generators(self.puzzle, self.sectors)
-        start = np.arange(self.puzzle.degree)
-        representative = dict(self.walk(start, hands))
-        count, rest = 0, set(representative)
+        model = dict(self.walk(np.arange(self.puzzle.degree), hand_generators(self.puzzle, self.sectors)))
+        count, rest, unseen = 0, set(model), self._steps(self.hidden.generators())
         while rest:
             count += 1
-            rest -= {name for name, _ in self.walk(representative[next(iter(rest))], self.hidden.generators())}
+            rest -= {name for name, _ in walk(self._levels, model[next(iter(rest))], unseen, COSETS)}
         return count
 
     def values(self, arrangement: Arrangement) -> tuple[int, ...]:
@@ -243,15 +252,17 @@ def kind_generators(puzzle: Puzzle) -> list[np.ndarray]:
 
 
 def hand_generators(puzzle: Puzzle, parts: tuple[Sector, ...]) -> list[np.ndarray]:
-    """Label permutations that generate the assembly group over these sectors, copies of a sector moving alike."""
-    found = []
+    """Label permutations that generate the assembly group over these sectors, copies of a sector moving alike.
+
+    Of each sector a twist, an exchange of two pieces, and all pieces moved on by one.
+    """
+    found, alike = [], lookalikes(puzzle)
     for sector in parts:
-        step = sector.kind.twist // sector.twist
-        alike = lookalikes(puzzle)
+        slots, count = sector.slots, len(sector.slots)
         if sector.twist > 1:
-            found.append(alike.relabelling({sector.slots[0]: (sector.slots[0], step)}))
-        for i in range(len(sector.slots) - 1):
-            p, q = sector.slots[i], sector.slots[i + 1]
-            (here, there) = (int(sector.labels[j, 0]) - int(puzzle.base_label[sector.slots[j]]) for j in (i, i + 1))
-            found.append(alike.relabelling({p: (q, there - here), q: (p, here - there)}))
+            found.append(alike.relabelling({slots[0]: (slots[0], sector.kind.twist // sector.twist)}))
+        first = dict(zip(slots, (sector.labels[:, 0] - puzzle.base_label[list(slots)]).tolist(), strict=True))
+        for ring in ([slots[:2]] if count > 1 else []) + ([slots] if count > 2 else []):
+            following = zip(ring, (*ring[1:], ring[0]), strict=True)
+            found.append(alike.relabelling({p: (q, first[q] - first[p]) for p, q in following}))
     return found
