@@ -191,7 +191,7 @@ def test_any_text_is_read_or_refused_in_one_line(text):
     check_name(text)
 
 
-@settings(max_examples=25)
+@settings(max_examples=15)
 @given(
     st.sampled_from(["cube", "prism3", "prism8"]),
     st.sampled_from(["U", "UR", "URF"]),
