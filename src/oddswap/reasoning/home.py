@@ -9,10 +9,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import combinations_with_replacement
+from types import MappingProxyType
 
 import numpy as np
 
 from oddswap.puzzles.puzzle import Kind, Puzzle
+from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.search import Budget, Progress, find_way
 from oddswap.reasoning.stages import Stage, through
 from oddswap.reasoning.three_cycles import Cycles, three_cycles
@@ -42,9 +44,49 @@ def way_home(
     everything = tuple(puzzle.turns)
     if short.turns is not None:
         return (Stage("the shortest way there is", short.turns, everything),)
-    if set(INNER) <= set(puzzle.turns) and set(puzzle.alphabet.layers.values()) == {3} and not puzzle.rotations:
+    if puzzle.rotations:
+        return _held_some_way(puzzle, explanation, budget, progress)
+    return _held_still(puzzle, explanation, budget, progress)
+
+
+def _held_still(puzzle: Puzzle, explanation: Arrangement, budget: Budget, progress) -> tuple[Stage, ...] | None:
+    if set(INNER) <= set(puzzle.turns) and set(puzzle.alphabet.layers.values()) == {3}:
         return _in_stages(puzzle, explanation, budget, progress)
     return _by_cycles(puzzle, explanation)
+
+
+def _held_some_way(puzzle: Puzzle, explanation: Arrangement, budget: Budget, progress) -> tuple[Stage, ...] | None:
+    """Held in the first way from which turning alone leads home; the turns are then named as the puzzle was held before."""
+    held = replace(puzzle, name=f"{puzzle.name}, held still", rotations=MappingProxyType({}))
+    book, image = law_book(held), puzzle.permutation(explanation)
+    for rotation in _holdings(puzzle):
+        turned = rotation[image]
+        if not book.reaches_permutation(turned):
+            continue
+        start = puzzle.arrangement(turned)
+        stages = _held_still(held, Arrangement(held.name, start.pieces, start.twists), budget, progress)
+        if stages is not None:
+            names = _renamed(puzzle, rotation)
+            return tuple(replace(stage, turns=tuple(names[turn] for turn in stage.turns)) for stage in stages)
+    return None
+
+
+def _holdings(puzzle: Puzzle) -> list[np.ndarray]:
+    """The label permutations of all whole-puzzle rotations that join the moves."""
+    found = [np.arange(puzzle.degree)]
+    for rotation in found:
+        for turn in puzzle.rotations.values():
+            following = turn.permutation[rotation]
+            if not any((following == known).all() for known in found):
+                found.append(following)
+    return found
+
+
+def _renamed(puzzle: Puzzle, rotation: np.ndarray) -> dict[str, str]:
+    """What each turn is called when it is made before the rotation instead of after it."""
+    back = np.argsort(rotation)
+    by_image = {turn.permutation.tobytes(): name for name, turn in puzzle.turns.items()}
+    return {name: by_image[back[turn.permutation[rotation]].tobytes()] for name, turn in puzzle.turns.items()}
 
 
 def _in_stages(puzzle: Puzzle, explanation: Arrangement, budget: Budget, progress) -> tuple[Stage, ...] | None:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.home import way_home
 from oddswap.reasoning.search import Budget, Progress, find_way
 from oddswap.reasoning.seen import seen_model
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
+
+SEARCHED = 0.7
+"""The share of the time that goes into a search for the shortest way; the rest is for any way."""
 
 
 @dataclass(frozen=True)
@@ -25,6 +29,8 @@ class Route:
     counting: str
     turns: tuple[str, ...]
     reason: str
+    phases: tuple[tuple[str, str], ...] = ()
+    """Each phase in words, and its moves; empty where the way is one stretch."""
 
 
 def way_out(
@@ -33,18 +39,29 @@ def way_out(
     budget: Budget | None = None,
     progress: Progress | None = None,
 ) -> Route:
-    """A shortest sequence after which a reachable explanation looks solved, in any holding where that is free.
+    """A sequence after which a reachable explanation looks solved, in any holding where that is free: the shortest, if there
+    is time to find it, else one put together from stages.
 
     Lookalikes need no special case, because the search knows only what is seen. `ArithmeticError` if the sequence fails
     its replay, which would be a bug.
     """
-    found = find_way(puzzle, puzzle.appearance(explanation), budget=budget, progress=progress)
+    budget = budget or Budget()
+    search = replace(budget, seconds=SEARCHED * budget.seconds)
+    found = find_way(puzzle, puzzle.appearance(explanation), budget=search, progress=progress)
     allowed = tuple(sorted({turn.step.name for turn in puzzle.turns.values()}, key=lambda n: (len(n), n)))
-    moves = None if found.turns is None else " ".join(found.turns)
+    turns, phases, reason = found.turns, (), found.reason
+    if turns is None and not found.impossible and puzzle.blank is None and puzzle.geometry is not None:
+        stages = way_home(puzzle, explanation, replace(budget, seconds=(1 - SEARCHED) * budget.seconds))
+        if stages is not None:
+            turns = tuple(turn for stage in stages for turn in stage.turns)
+            phases = tuple((stage.words, " ".join(stage.turns)) for stage in stages)
+            reason = f"{found.reason}; this way was put together from stages and is not the shortest"
+    moves = None if turns is None else " ".join(turns)
     if moves is not None and not looks_solved(puzzle, puzzle.appearance(puzzle.follow(moves, explanation))):
         raise ArithmeticError(f"the way out {moves} does not solve {explanation}")
-    length = None if found.turns is None else len(found.turns)
-    return Route(moves, length, found.lower_bound, found.shortest, found.counting, allowed, found.reason)
+    length = None if turns is None else len(turns)
+    shortest = found.turns is not None and found.shortest
+    return Route(moves, length, found.lower_bound, shortest, found.counting, allowed, reason, phases)
 
 
 def set_up(puzzle: Puzzle, way: Route, appearance: Appearance) -> str | None:

@@ -17,6 +17,8 @@ from oddswap.showing.strip import draw_strip
 from oddswap.showing.tallies import draw_tally
 
 WIDTH = 1600
+PICTURED = 40
+"""A way out of more turns is told in words only."""
 
 
 def write_answer(answer: Answer, folder: Path, colours: Mapping[str, str] | None = None) -> list[Path]:
@@ -46,7 +48,7 @@ def _draw(answer: Answer, folder: Path, colours: Mapping[str, str] | None) -> di
     if found.culprits:
         pieces = {piece for culprit in found.culprits for piece in culprit.pieces}
         figures["xray"] = draw_prints(puzzle, found.culprits[0].arrangement, colours=colours, xray=sorted(pieces))
-    if answer.way_out is not None and answer.way_out.length:
+    if answer.way_out is not None and answer.way_out.length and answer.way_out.length <= PICTURED:
         figures["strip"] = draw_strip(puzzle, found.explanation, answer.way_out.moves, colours=colours)
         figures["tally"] = draw_tally(tally(puzzle, answer.way_out.moves, found.explanation).in_full(), per_row=14)
     for key, figure in figures.items():

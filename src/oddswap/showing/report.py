@@ -68,7 +68,7 @@ def _route_data(way: Route | None) -> dict:
         "shortest": way.shortest,
         "counting": way.counting,
         "turns": list(way.turns),
-        "phases": None,
+        "phases": [{"words": words, "moves": moves} for words, moves in way.phases] or None,
     }
 
 
@@ -80,7 +80,8 @@ def _gaps(answer: Answer) -> list[str]:
     else:
         if answer.way_out.moves is None:
             gaps.append(f"no way out was found within the budget: {answer.way_out.reason}")
-        gaps.append("phases are null: the way out is one stretch, found by a search from both ends")
+        elif not answer.way_out.phases:
+            gaps.append("phases are null: the way out is one stretch, found by a search from both ends")
     if answer.diagnosis.repair is None:
         gaps.append("no repair by hand: it is given only where a law that can be seen is broken")
     return gaps
@@ -89,6 +90,8 @@ def _gaps(answer: Answer) -> list[str]:
 def proof_lines(answer: Answer) -> list[str]:
     """The reasons for the verdict, one sentence each, from the laws and their certificate."""
     found, book = answer.diagnosis, law_book(answer.puzzle)
+    if found.verdict == CANNOT_TELL:
+        return ["A law may or may not be broken: it depends on pieces that were not told."]
     lines = [f"This law is broken by what is seen: {law.statement}" for law in found.broken]
     if found.broken:
         lines.append("No turn changes what that law counts, so the pieces as they seem to be cannot get there.")
@@ -149,7 +152,8 @@ def way_words(way: Route) -> str:
     if not way.length:
         return "It looks solved already: there is nothing to turn."
     proved = "proved shortest" if way.shortest else f"at least {way.lower_bound} are needed, so a shorter one may exist"
-    return f"`{way.moves}`\n\n{way.length} turns, {proved} ({way.counting})."
+    lines = [f"1. {_capital(words)}: `{moves}`" for words, moves in way.phases] or [f"`{way.moves}`"]
+    return "\n".join(lines) + f"\n\n{way.length} turns, {proved} ({way.counting})."
 
 
 def reply_text(answer: Answer) -> str:
