@@ -87,8 +87,17 @@ def _near_misses(kind: Kind, shown: list[list[Polygon]], looks: np.ndarray):
 
 
 def _clouds(polygons: list[Polygon]) -> dict[str, np.ndarray]:
-    paints = {paint for paint, _ in polygons}
-    return {paint: np.concatenate([v for name, v in polygons if name == paint]) for paint in paints}
+    """The corners by paint; a strip of paint that is too narrow to be noticed is left out."""
+    diameter = float(np.linalg.norm(np.ptp(np.concatenate([v for _, v in polygons]), axis=0)))
+    wide = [(paint, v) for paint, v in polygons if _width(v) >= NEAR * diameter]
+    return {paint: np.concatenate([v for name, v in wide if name == paint]) for paint in {paint for paint, _ in wide}}
+
+
+def _width(polygon: np.ndarray) -> float:
+    """Twice the area over half the outline: about the width of a long strip."""
+    sides = np.roll(polygon, -1, axis=0) - polygon
+    area = np.linalg.norm(np.cross(polygon, np.roll(polygon, -1, axis=0)).sum(axis=0)) / 2
+    return float(4 * area / np.linalg.norm(sides, axis=1).sum())
 
 
 def _close(one: np.ndarray, other: np.ndarray) -> bool:

@@ -7,6 +7,7 @@ Frame: x to the right (R), y up (U), z to the viewer (F). Clockwise is as seen f
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -52,7 +53,8 @@ class Mechanism:
     """Planes ``normals . x = offsets``, the slabs that may turn, and the directions that a slot's letters name.
 
     ``name_cell`` gives a cell with the body in it its slot's name and the family of its kind, ``("", "")`` for an inner cell.
-    ``whole`` are whole-puzzle rotations that join the moves: letter, axis, and how many make a full circle.
+    ``whole`` are whole-puzzle rotations that join the moves: letter, axis, and how many make a full circle. ``outer`` is
+    how many cells must hold a piece that can be seen; 0 where the solid decides.
     """
 
     normals: np.ndarray
@@ -61,6 +63,7 @@ class Mechanism:
     directions: Mapping[str, np.ndarray]
     name_cell: Callable[[Cell, Polytope | None], tuple[str, str]]
     whole: tuple[tuple[str, tuple[float, float, float], int], ...] = ()
+    outer: int = 0
 
     @cached_property
     def rotations(self) -> RotationTable:
@@ -141,6 +144,7 @@ def grid_mechanism(counts: tuple[int, int, int], cut: float, centres: bool = Tru
         directions=DIRECTIONS,
         name_cell=lambda cell, _: name_grid_cell(cell, counts, start),
         whole=tuple(whole),
+        outer=math.prod(counts) - math.prod(max(n - 2, 0) for n in counts),
     )
 
 

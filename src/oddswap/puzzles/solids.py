@@ -103,9 +103,11 @@ def _sort_out(
 ) -> tuple[dict[Cell, Polytope], dict[Cell, Polytope], Names]:
     """Pieces that can be seen, bodies that stay inside, and names; slivers and lost pieces are refused."""
     bodies, inner, names = {}, {}, {}
+    gone = 0
     for cell, body in cells.items():
         name, family = mechanism.name_cell(cell, body)
         if family in hidden:
+            gone += 1
             continue
         if not name or all(face.facet is None for face in body.faces):
             inner[cell] = body
@@ -123,6 +125,9 @@ def _sort_out(
                 if target not in bodies:
                     lost = mechanism.name_cell(target, None)[0] or f"where {slab.face} takes {names[cell][0]}"
                     raise BadSolid(f"the solid has no piece at {lost}: the cuts miss it there, so move them inwards")
+    if len(bodies) + gone < mechanism.outer:
+        lacking = mechanism.outer - len(bodies) - gone
+        raise BadSolid(f"the cuts miss the solid at {lacking} of the {mechanism.outer} slots: move the cuts inwards")
     return bodies, inner, names
 
 

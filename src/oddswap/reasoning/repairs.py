@@ -8,7 +8,7 @@ from itertools import islice
 import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.exchanges import hand_atoms, piece_word, relabelled, turn_words
+from oddswap.reasoning.exchanges import hand_atoms, relabelled, turn_words
 from oddswap.reasoning.laws import LawBook, law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.mending import TRIES, is_reachable, of_size, steady_laws
@@ -134,5 +134,3 @@ def _others(puzzle: Puzzle, sets: tuple[tuple[Atom, ...], ...]) -> str:
     words = [f"any {'one' if n == 1 else 'two'} of the {family}" for n, family in sorted(singles)]
     return f"{' or '.join(words)} would do as well: the turns do the rest"
 
-
-__all__ = ["CAUTIONS", "Repair", "piece_word", "smallest_repair"]
