@@ -36,6 +36,27 @@ def shape_symmetries(puzzle: Puzzle) -> tuple[tuple[int, ...], ...]:
     return tuple(sorted(found))
 
 
+@lru_cache(maxsize=16)
+def turn_symmetries(puzzle: Puzzle) -> tuple[tuple[int, ...], ...]:
+    """Those symmetries of the shape that take every turn of this copy to one of its turns.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> len(turn_symmetries(load("cube:3,turns=R+U"))), len(turn_symmetries(load("corner-cube")))
+    (4, 24)
+    """
+    turns = {tuple(_on_slots(puzzle, turn.permutation).tolist()) for turn in puzzle.turns.values()}
+    return tuple(
+        move
+        for move in shape_symmetries(puzzle)
+        if all(tuple(move[turn[slot]] for slot in np.argsort(move)) in turns for turn in turns)
+    )
+
+
+def _on_slots(puzzle: Puzzle, permutation: np.ndarray) -> np.ndarray:
+    """Where a label permutation takes the piece of each slot."""
+    return np.searchsorted(puzzle.base_label, permutation[puzzle.base_label], side="right") - 1
+
+
 def _candidates(mechanism: Mechanism) -> Iterator[np.ndarray]:
     """The mechanism's own rotations, the signed changes of coordinates, and each of them turned inside out."""
     for order in permutations(range(3)):

@@ -1,8 +1,8 @@
 """The table of alarms of a puzzle: every anomaly of one or two pieces, with its verdict and the reason.
 
 Anomalies are a piece turned in its place, two of a kind turned, and two of a kind exchanged, one of each class under
-the symmetries of the shape (rotations and reflections that take cuts to cuts and facets to facets). Reasons are kept apart:
-a quantity that no law counts, lookalikes, a holding that is not fixed, a law that is broken.
+the symmetries of the puzzle (rotations and reflections that take cuts to cuts, facets to facets and turns to turns).
+Reasons are kept apart: a quantity that no law counts, lookalikes, a holding that is not fixed, a law that is broken.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from types import MappingProxyType
 
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.puzzle import Kind, Puzzle
-from oddswap.puzzles.symmetry import shape_symmetries
+from oddswap.puzzles.symmetry import turn_symmetries
 from oddswap.reasoning.diagnosis import LOOKALIKE, ORDINARY, Culprit, Diagnosis, diagnose
 from oddswap.reasoning.laws import AnyLaw, law_book
 from oddswap.reasoning.repairs import turn_changes
@@ -28,7 +28,7 @@ from oddswap.values.arrangement import Arrangement
 class Alarm:
     """One anomaly: the ``changes`` that make it, what it is in ``words``, and what is true of it.
 
-    ``alike`` counts the anomalies of its class under the symmetries of the shape.
+    ``alike`` counts the anomalies of its class under the symmetries of the puzzle.
     """
 
     words: str
@@ -69,7 +69,7 @@ def _with_less(puzzle: Puzzle, changes: tuple[str, ...]) -> Iterator[Arrangement
 
 def _classes(puzzle: Puzzle) -> dict[str, list[tuple[tuple[str, ...], int]]]:
     """For each sort of anomaly one member of every class, as changes, and the size of the class."""
-    moves = shape_symmetries(puzzle)
+    moves = turn_symmetries(puzzle)
     sorts: dict[str, dict[tuple, list[tuple[str, ...]]]] = {}
     for words, slots, twists, changes in _anomalies(puzzle):
         flips = tuple(sorted({twists, tuple(-t % puzzle.kind_of[slots[0]].twist for t in twists)}))
@@ -130,7 +130,10 @@ def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> str:
             return f"equal pieces: two of the {families} have changed places unseen"
         return f"a hidden turn: one of the {families} has turned unseen"
     if found.verdict != ORDINARY:
-        return " ".join(law.statement for law in found.broken) or "no way to put the pieces together looks like this"
+        if found.first is None:
+            return "no way to put the pieces together looks like this"
+        left = f"the laws leave a factor {law_book(puzzle).unexplained} unexplained"
+        return " ".join(law.statement for law in found.broken) or f"{left}, and sifting shows that the turns do not do it"
     if puzzle.rotations:
         fixed = law_book(_held(puzzle)).broken(state)
         if fixed:

@@ -31,7 +31,7 @@ def alarms_data(puzzle: Puzzle) -> dict:
             for alarm in alarms(puzzle)
         ],
         "notes": [
-            "one entry for each class under the symmetries of the shape; alike counts the members of the class",
+            "one entry for each class under the symmetries of the puzzle; alike counts the members of the class",
             *puzzle.notes,
         ],
     }
