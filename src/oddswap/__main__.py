@@ -8,6 +8,7 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+from contextlib import contextmanager
 from pathlib import Path
 
 from oddswap.errors import OddswapError
@@ -45,6 +46,7 @@ def _parser() -> argparse.ArgumentParser:
     answer.add_argument("ticket", metavar="TICKET", type=Path)
     answer.add_argument("--json", action="store_true", help="plain data instead of text")
     answer.add_argument("--out", metavar="DIR", type=Path, help="write the page, its pictures and a reply there")
+    answer.add_argument("--turns", metavar="T", help="half, box, or a list such as R2+U, instead of the ticket's turns")
     answer.add_argument("--seconds", metavar="N", type=_positive, default=60.0, help="time for the search (60)")
     answer.add_argument("--memory", metavar="GB", type=_positive, default=2.0, help="memory for the search (2)")
     answer.set_defaults(run=_answer)
@@ -82,20 +84,37 @@ def _alarms(options) -> int:
 
 
 def _answer(options) -> int:
+    from oddswap.puzzles.catalogue import restricted
     from oddswap.reasoning.answers import answer
     from oddswap.reasoning.search import Budget
     from oddswap.showing.report import answer_data, answer_markdown
     from oddswap.tickets import read_ticket
 
     ticket = read_ticket(options.ticket)
+    puzzle = restricted(ticket.puzzle, options.turns) if options.turns else ticket.puzzle
     budget = Budget(options.seconds, int(options.memory * 1e9))
-    found = answer(ticket.puzzle, ticket.appearance, budget)
+    with _progress() as tell:
+        found = answer(puzzle, ticket.appearance, budget, tell)
     if options.out is not None:
         from oddswap.showing.pages import write_answer
 
         write_answer(found, options.out, ticket.colours)
     _say(json.dumps(answer_data(found), indent=2) if options.json else answer_markdown(found), options.json)
     return 0
+
+
+@contextmanager
+def _progress():
+    """A line on the terminal that tells how far a long search is; ``None`` where nobody would see it."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    from rich.console import Console
+
+    with Console(stderr=True).status("looking for a way out") as status:
+        yield lambda bound, states, seconds: status.update(
+            f"no way is shorter than {bound} turns so far; {states:,} states, {seconds:.0f} s"
+        )
 
 
 def _say(text: str, plain: bool) -> None:

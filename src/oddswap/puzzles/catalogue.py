@@ -65,6 +65,22 @@ def load(name: str) -> Puzzle:
     return puzzle
 
 
+def with_all_turns(puzzle: Puzzle) -> Puzzle | None:
+    """The same puzzle with every turn that the catalogue gives it; ``None`` where it has them already.
+
+    >>> with_all_turns(load("cube:3,turns=half"))
+    load('cube:3')
+    """
+    head, *pairs = puzzle.name.split(",")
+    kept = [pair for pair in pairs if not pair.strip().startswith("turns=")]
+    return None if len(kept) == len(pairs) else load(",".join([head, *kept]))
+
+
+def restricted(puzzle: Puzzle, turns: str) -> Puzzle:
+    """The same puzzle with other turns: half, box, or a list joined by +."""
+    return load(f"{(with_all_turns(puzzle) or puzzle).name},turns={turns}")
+
+
 def parse_name(name: str) -> tuple[str, str, dict[str, str]]:
     """Split ``family:size,option=value,…``; the options are a fresh dictionary that the family empties."""
     head, *pairs = name.strip().split(",")

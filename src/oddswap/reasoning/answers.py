@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.diagnosis import Diagnosis, diagnose
+from oddswap.reasoning.diagnosis import OTHER_TURNS, Diagnosis, diagnose
 from oddswap.reasoning.search import Budget, Progress
 from oddswap.reasoning.ways import Route, set_up, way_out
 from oddswap.values.appearance import Appearance
@@ -43,5 +44,6 @@ def answer(
     diagnosis = diagnose(puzzle, appearance)
     if diagnosis.explanation is None:
         return Answer(puzzle, appearance, diagnosis, None, None)
-    way = way_out(puzzle, diagnosis.explanation, budget, progress)
-    return Answer(puzzle, appearance, diagnosis, way, set_up(puzzle, way, appearance))
+    turning = with_all_turns(puzzle) if diagnosis.verdict == OTHER_TURNS else puzzle
+    way = way_out(turning, diagnosis.explanation, budget, progress)
+    return Answer(puzzle, appearance, diagnosis, way, set_up(turning, way, appearance))

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.catalogue import with_all_turns
+from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.reasoning.exchanges import hidden_words, relabelled
 from oddswap.reasoning.laws import AnyLaw, LawBook, law_book
 from oddswap.reasoning.lookalikes import first_sight, lookalikes, surplus, turned_along
@@ -101,6 +102,14 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
         culprits = _culprits(book, permutation, free, mendings, back)
         explanation = culprits[0].arrangement
         return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, seen_first, explanation, culprits, notes=notes)
+    wider = with_all_turns(puzzle)
+    found = diagnose(wider, appearance) if wider else None
+    if found is not None and found.explanation is not None:
+        others = " ".join(name for name in wider.turns if name not in puzzle.turns)
+        notes = (*notes, f"reachable with these turns too, which this copy may not make: {others}", *found.notes)
+        return Diagnosis(
+            OTHER_TURNS, assumptions, by_all, by_some, found.first, found.explanation, found.culprits, notes=notes
+        )
     return Diagnosis(
         NOT_BY_TURNING,
         assumptions,
@@ -206,7 +215,15 @@ def _assumptions(puzzle: Puzzle, book: LawBook) -> tuple[str, ...]:
 
 
 def _outer_names(puzzle: Puzzle) -> list[str]:
-    return sorted({turn.step.name for turn in puzzle.turns.values()}, key=lambda n: (len(n), "UDFBLR".find(n[-1])))
+    """The turns in short: a slab's name where it makes all its turns, else its turns one by one."""
+    slabs: dict[str, list[Turn]] = {}
+    for turn in puzzle.turns.values():
+        slabs.setdefault(turn.step.name, []).append(turn)
+    return [
+        name
+        for slab, turns in slabs.items()
+        for name in ([slab] if len(turns) == turns[0].step.order - 1 else [turn.name for turn in turns])
+    ]
 
 
 def _foreign_notes(puzzle: Puzzle, appearance: Appearance) -> tuple[str, ...]:
