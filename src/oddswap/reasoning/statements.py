@@ -118,10 +118,19 @@ def pairing_statement(law: PairingLaw) -> str:
             twists += ", some of them counted the other way"
         return f"{_capital(listed(hows))}: this goes round in a circle of three, always in step with {twists}."
     if len(hows) == 1:
-        return f"{_capital(hows[0])}: the turns never change this."
+        return _kept_pairing(law)
     if len(hows) == 2:
         return f"{_capital(hows[0])}, and {hows[1]}: these two always change together, so one settles the other."
     return f"{_capital(listed(hows))}: of these, all but one settle the last."
+
+
+def _kept_pairing(law: PairingLaw) -> str:
+    """What a law on one sector says: one pairing stays, ``x = s x + t`` for the s and t that the law allows."""
+    (sector,) = law.sectors
+    first, *others = (sector.kind.slots[slot - sector.kind.start] for slot in sector.slots)
+    partner = others.pop(-law.shift * law.weights[0] % 3)
+    ways = f"the three ways in which the {NUMBERS[4]} {sector_name(sector)} fall into two pairs"
+    return f"Of {ways}, the turns always keep one: {first} with {partner}, and {' with '.join(others)}."
 
 
 def _how(sector: Sector) -> str:
