@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
-from itertools import permutations, product
+from itertools import combinations, permutations
 
 import numpy as np
 
@@ -28,11 +28,12 @@ def shape_symmetries(puzzle: Puzzle) -> tuple[tuple[int, ...], ...]:
         return (still,)
     geometry = puzzle.geometry
     number = {body.cell: i for i, body in enumerate(geometry.bodies)}
-    found = {still}
-    for matrix in _candidates(geometry.mechanism):
-        images = [_image(body.cell, matrix, geometry.mechanism) for body in geometry.bodies]
-        if all(image in number for image in images) and _keeps_facets(geometry, matrix):
-            found.add(tuple(number[image] for image in images))
+    found, offsets = {still}, _offsets(geometry)
+    for matrix in _candidates(np.array(list(geometry.facets.values()))):
+        if _keeps_facets(geometry, offsets, matrix):
+            images = [_image(body.cell, matrix, geometry.mechanism) for body in geometry.bodies]
+            if all(image in number for image in images):
+                found.add(tuple(number[image] for image in images))
     return tuple(sorted(found))
 
 
@@ -57,13 +58,13 @@ def _on_slots(puzzle: Puzzle, permutation: np.ndarray) -> np.ndarray:
     return np.searchsorted(puzzle.base_label, permutation[puzzle.base_label], side="right") - 1
 
 
-def _candidates(mechanism: Mechanism) -> Iterator[np.ndarray]:
-    """The mechanism's own rotations, the signed changes of coordinates, and each of them turned inside out."""
-    for order in permutations(range(3)):
-        for signs in product((1, -1), repeat=3):
-            yield np.eye(3)[list(order)] * np.array(signs)[:, None]
-    for matrix in mechanism.rotations.matrices:
-        yield from (matrix, -matrix)
+def _candidates(facets: np.ndarray) -> Iterator[np.ndarray]:
+    """The orthogonal matrices that take three independent facet normals to facet normals: every symmetry is among them."""
+    base = next(list(three) for three in combinations(range(len(facets)), 3) if abs(np.linalg.det(facets[list(three)])) > NEAR)
+    angles = facets @ facets.T
+    for images in permutations(range(len(facets)), 3):
+        if np.allclose(angles[np.ix_(images, images)], angles[np.ix_(base, base)], atol=NEAR):
+            yield facets[list(images)].T @ np.linalg.inv(facets[base].T)
 
 
 def _image(cell: Cell, matrix: np.ndarray, mechanism: Mechanism) -> Cell | None:
@@ -80,15 +81,22 @@ def _image(cell: Cell, matrix: np.ndarray, mechanism: Mechanism) -> Cell | None:
     return tuple(signs)
 
 
-def _keeps_facets(geometry: Geometry, matrix: np.ndarray) -> bool:
+def _keeps_facets(geometry: Geometry, offsets: np.ndarray, matrix: np.ndarray) -> bool:
+    """Whether facets go to facets as far out, and those of one colour to those of one colour."""
     names = list(geometry.facets)
-    normals = np.array([geometry.facets[name] for name in names])
+    normals = np.array(list(geometry.facets.values()))
     paints: dict[str, str] = {}
-    for name in names:
-        distance = np.abs(normals - matrix @ geometry.facets[name]).max(axis=1)
-        if distance.min() > NEAR:
+    for name, normal, offset in zip(names, normals, offsets, strict=True):
+        distance = np.abs(normals - matrix @ normal).max(axis=1)
+        image = int(distance.argmin())
+        if distance[image] > NEAR or abs(offsets[image] - offset) > NEAR:
             return False
-        target = geometry.paints[names[int(distance.argmin())]]
-        if paints.setdefault(geometry.paints[name], target) != target:
+        if paints.setdefault(geometry.paints[name], geometry.paints[names[image]]) != geometry.paints[names[image]]:
             return False
     return len(set(paints.values())) == len(paints)
+
+
+def _offsets(geometry: Geometry) -> np.ndarray:
+    """How far out each facet lies."""
+    far = {face.facet: float(face.normal @ face.centre) for body in geometry.bodies for face in body.faces}
+    return np.array([far[name] for name in geometry.facets])
