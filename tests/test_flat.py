@@ -7,11 +7,12 @@ from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
 from matplotlib.image import imread
 
-from oddswap.errors import BadOption, UnknownSlot
+from oddswap.errors import BadOption, UnknownColour, UnknownSlot
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.flat import circle, on_circle, one_step_apart, rounded_box
-from oddswap.showing.flat import FIRST, HOLE, draw_flat, token_colours
+from oddswap.showing.flat import FIRST, HOLE, draw_flat, placed, token_colours
 from oddswap.showing.palette import BODY, HIGHLIGHT, PALETTE, UNKNOWN, contrast
+from oddswap.showing.prints import draw_prints
 from oddswap.values.appearance import Appearance
 
 NAMES = ["loop:20", "loop:4,window=4", "rings:4+4,cross=1", "rings:12+12+12"]
@@ -181,3 +182,31 @@ def test_shapes_on_paper():
     assert np.ptp(box, axis=0) == pytest.approx((4, 2)) and box.mean(axis=0) == pytest.approx((1, 1))
     points, (line,) = one_step_apart(np.array([[0, 0], [0, 4], [3, 4]]), [np.array([[3.0, 3.0]])])
     assert points.tolist() == [[0, 0], [0, 4 / 3], [1, 4 / 3]] and line.tolist() == [[1, 1]]
+
+
+def test_own_colours_are_by_paint_with_a_key():
+    puzzle = load("rings:7+7,cross=2,beads=6+6")
+    colours = token_colours(puzzle.flat, {"a": "#123456"})
+    assert colours["a"] == "#123456" and colours["b"] in PALETTE.values()
+    figure = draw_flat(puzzle, puzzle.solved, colours={"a": "#123456"})
+    assert [face for face, _ in in_slots(puzzle, figure, pieces(figure))] == [colours[t.paint] for t in puzzle.flat.tokens]
+    assert "yours | in our lessons" in texts(figure).values()
+    with pytest.raises(UnknownColour, match="no `c` to colour: its colours are for a, b"):
+        draw_flat(puzzle, puzzle.solved, colours={"c": "red"})
+
+
+def test_the_prints_of_a_flat_puzzle_are_its_flat_picture():
+    puzzle = load("tiles:3x3,letters=aabcdefg")
+    options = {"letters": True, "xray": ["r1c1"], "highlight": ["r2c2"], "colours": {"letter a": "gold"}}
+    one, other = draw_prints(puzzle, puzzle.solved, **options), draw_flat(puzzle, puzzle.solved, **options)
+    assert texts(one) == texts(other) and pieces(one) == pieces(other) and stripes(one) == stripes(other) > 0
+
+
+def test_where_a_layout_is_put_is_known_beforehand():
+    puzzle = load("loop:20")
+    spot, width, height = placed(puzzle.flat)
+    figure = draw_flat(puzzle, puzzle.solved)
+    assert (figure.axes[0].get_xlim()[1], figure.axes[0].get_ylim()[1]) == pytest.approx((width, height))
+    written = {t.get_text(): t.get_position() for t in figure.axes[0].texts}
+    for slot, at in zip(puzzle.slots, spot.place(puzzle.flat.positions), strict=True):
+        assert written[slot] == pytest.approx(at)

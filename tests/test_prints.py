@@ -5,12 +5,14 @@ from collections import Counter
 
 import numpy as np
 import pytest
+from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
 
 from oddswap.errors import UnknownColour, UnknownSlot
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.showing.canvas import save
+from oddswap.showing.painting import box_of
 from oddswap.showing.palette import BODY, HIGHLIGHT, LESSON, PAPER, UNKNOWN, colours_for
 from oddswap.showing.prints import draw_prints
 from oddswap.values.appearance import Appearance
@@ -142,3 +144,32 @@ def test_colours_of_facets_that_share_them_are_drawn_alike(tmp_path):
     puzzle = load("shape-mod:prism8,paint=FR+FL+BR+BL")
     shown = fills(draw_prints(puzzle, puzzle.solved), tmp_path)
     assert shown[colours_for(puzzle)["FR"]] >= 12
+
+
+@pytest.mark.parametrize(
+    ("name", "letters"), [("cube:7", 6 * 49), ("dodecahedron", 12 * 11), ("octahedron", 8 * 9), ("cube:5,centres=marked", 6 * 25)]
+)
+def test_letters_find_room_on_small_stickers_and_beside_marks(name, letters):
+    puzzle = load(name)
+    texts = written(draw_prints(puzzle, puzzle.solved, letters=True, caption=False))
+    facets = puzzle.geometry.facets
+    assert sum(texts[facet] for facet in facets) == letters
+    assert len({texts[facet] for facet in facets}) == 1
+
+
+@pytest.mark.parametrize("name", ["cube:4", "dodecahedron", "cube:5,centres=marked", "shape-mod:cube,axis=U,degrees=45"])
+def test_each_letter_stands_whole_on_a_sticker_of_its_colour(name):
+    """The corners of each letter's box are looked up in the picture: the last polygon laid there has the letter's colour."""
+    puzzle = load(name)
+    moves = " ".join(list(puzzle.turns)[:: max(1, len(puzzle.turns) // 5)])
+    ax = draw_prints(puzzle, puzzle.follow(moves), letters=True, caption=False).axes[0]
+    colours = colours_for(puzzle)
+    found = 0
+    for text in (t for t in ax.texts if t.get_text() in puzzle.geometry.paints.values()):
+        zorder = text.get_zorder() - 0.1
+        (picture,) = [c for c in ax.collections if c.get_zorder() == pytest.approx(zorder)]
+        for corner in box_of(np.array(text.get_position()), text.get_text(), text.get_size()):
+            (last, *_) = [i for i, path in reversed(list(enumerate(picture.get_paths()))) if path.contains_point(corner)]
+            assert to_hex(picture.get_facecolor()[last]).upper() == colours[text.get_text()]
+        found += 1
+    assert found > 20

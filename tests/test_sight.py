@@ -9,7 +9,11 @@ SOLIDS = ["cube:2", "cube:3", "shape-mod:prism8", "shape-mod:cube,axis=U,degrees
 MOVES = "R U2 F' L D R' B2 U"
 
 
-@pytest.mark.parametrize("name", [*SOLIDS, "shape-mod:prism3", "shape-mod:prism5", "shape-mod:prism12"])
+OTHERS = ["shape-mod:prism3", "shape-mod:prism5", "shape-mod:prism12", "tetrahedron", "octahedron", "dodecahedron", "corner-cube"]
+OTHERS += ["cuboid:2x3x4", "cuboid:3x3x4", "cuboid:1x3x3", "cube:4", "cube:5,centres=marked", "cube:7"]
+
+
+@pytest.mark.parametrize("name", [*SOLIDS, *OTHERS])
 def test_two_prints_show_every_sticker_of_a_solved_solid(name):
     puzzle = load(name)
     taken = views(puzzle, puzzle.solved)

@@ -103,3 +103,42 @@ def test_an_arrow_ends_in_its_tip():
     assert shape[:, 0].max() == pytest.approx(1.0)
     assert shape[shape[:, 0].argmax()] == pytest.approx([1.0, 0.0])
     assert np.ptp(shape[:, 1]) > 0.2
+
+
+@pytest.mark.parametrize(
+    ("name", "moves", "words"),
+    [
+        ("tiles:3x3", "r3c2-r3c3 r2c2", ["r3c2", "r2c2"]),
+        ("graph:2+1+2", "c2 c1-c2", ["c2", "c1"]),
+        ("loop:9", "push2 swing'", ["push2", "swing"]),
+        ("rings:4+4,cross=1", "(a b')2", ["a", "b'", "a", "b'"]),
+    ],
+)
+def test_puzzles_without_a_solid_have_strips_too(name, moves, words):
+    puzzle = load(name)
+    figure = draw_strip(puzzle, puzzle.solved, moves)
+    names = [text.get_text() for text in figure.axes[0].texts if text.get_size() == 10.5]
+    assert names == [*words, "result"]
+    frames = [p for p in figure.axes[0].patches if p.get_width() == p.get_height() == FRAME]
+    assert len(frames) == len(words) + 1
+
+
+def test_flat_strips_stay_within_their_pictures_and_show_what_comes_out():
+    for name, moves in (("tiles:2x5", "r2c4 r1c4"), ("rings:12+12+12", "a b' c"), ("loop:20", "push swing push'")):
+        puzzle = load(name)
+        ax = draw_strip(puzzle, puzzle.solved, moves, per_row=1).axes[0]
+        left, right = MARGIN + GUTTER, MARGIN + GUTTER + FRAME
+        for collection in ax.collections:
+            for path in collection.get_paths():
+                assert left < path.vertices[:, 0].min() and path.vertices[:, 0].max() < right
+        last = [t for t in ax.texts if t.get_text().isdigit() and t.get_position()[1] < MARGIN + FRAME + 0.3]
+        words = sorted(t.get_text() for t in last if t.get_size() != 7)
+        assert words == sorted(token.text for token in puzzle.flat.tokens if token)
+
+
+def test_pieces_that_stay_are_paler():
+    puzzle = load("tiles:2x2")
+    ax = draw_strip(puzzle, puzzle.solved, "r2c1").axes[0]
+    faces = [tuple(c.get_facecolor()[0].round(3)) for c in ax.collections if c.get_zorder() == 3.0]
+    first, result = faces[:3], faces[3:]
+    assert first[2] in result and first[0] not in result and first[1] not in result

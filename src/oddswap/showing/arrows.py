@@ -7,7 +7,7 @@ from matplotlib.axes import Axes
 from matplotlib.collections import PolyCollection
 
 from oddswap.puzzles.puzzle import Puzzle, Turn
-from oddswap.showing.camera import Camera
+from oddswap.showing.camera import Camera, reach
 from oddswap.showing.painting import Spot
 from oddswap.showing.palette import ARROW, PAPER
 from oddswap.showing.scene import placings_of
@@ -16,22 +16,28 @@ from oddswap.values.arrangement import Arrangement
 STEPS = 48
 HEAD = 3.0
 """Length of an arrow's head, in shares of its breadth; its wings reach out by half of that."""
-THICK = 0.082
-"""Breadth of a slab's arrow, in half-edges."""
+THICK, WIDE = 0.047, 0.46
+"""Breadth of a slab's arrow, and radius of one that lies on the slab's face, in shares of the solid's radius."""
+RADII = (1.03, *np.arange(1.1, 4.0, 0.05))
+"""Radii of an arrow about the whole solid that are tried, the smallest first, in shares of the solid's own about that axis."""
 
 
 def draw_arrow(
     ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turn: Turn, camera: Camera, spot: Spot, *, zorder: float
 ) -> None:
     """Lay the arrow of a turn over a picture of ``arrangement`` that ``camera`` took and that stands at ``spot``."""
-    shape = ribbon(spot.place(camera.project(arc(puzzle, arrangement, turn, camera))), spot.scale * THICK)
-    casing = 52 * THICK * spot.scale
+    lay_arrow(ax, spot.place(camera.project(arc(puzzle, arrangement, turn, camera))), spot.scale * THICK * reach(puzzle), zorder)
+
+
+def lay_arrow(ax: Axes, path: np.ndarray, thick: float, zorder: float) -> None:
+    """Lay an arrow along ``path`` (k, 2), ``thick`` in breadth, with a pale casing that parts it from what is beneath."""
+    shape = ribbon(path, thick)
     ax.add_collection(
         PolyCollection(
             [shape, shape],
             facecolors=ARROW,
             edgecolors=[PAPER, "none"],
-            linewidths=[casing, 0],
+            linewidths=[52 * thick, 0],
             joinstyle="round",
             zorder=zorder,
         ),
@@ -42,24 +48,39 @@ def draw_arrow(
 def arc(puzzle: Puzzle, arrangement: Arrangement, turn: Turn, camera: Camera) -> np.ndarray:
     """Points (k, 3) along which a turn's arrow runs, from its tail to its tip.
 
-    Nothing hides it: it lies beyond everything along the axis, or on the eye's side of a cylinder about all pieces.
+    Nothing hides it: it lies beyond everything along the axis, or outside a cylinder about all pieces, so far out that the
+    lines of sight pass the cylinder by; on the eye's side, or above where the eye looks along the axis.
     """
     axis = np.array(turn.axis)
     corners = corners_of(puzzle, arrangement)
     heights = {slot: points @ axis for slot, points in corners.items()}
     lowest = min(heights[slot].min() for slot in turn.slots)
     highest = max(heights[slot].max() for slot in turn.slots)
-    above, towards = (_across(axis, way) for way in (camera.up, camera.direction))
+    further = 1.5 if abs(turn.step.amount) > 1 else 1.0
     if camera.direction @ axis > 0.3 and highest >= max(points.max() for points in heights.values()):
-        height, radius, sweep, middle = highest + 0.1, 0.8, 125.0, above
-    else:
-        every = np.concatenate(list(corners.values()))
-        wide = np.linalg.norm(every - np.outer(every @ axis, axis), axis=1).max()
-        height, radius, sweep, middle = (lowest + highest) / 2, 1.03 * wide, 58.0, towards
-    reach = np.radians(sweep) * (1.5 if abs(turn.angle) > 2 else 1.0) / 2
-    angles = np.linspace(-reach, reach, STEPS) * np.sign(turn.angle)
-    clockwise = np.cross(middle, axis)
-    return height * axis + radius * (np.cos(angles)[:, None] * middle + np.sin(angles)[:, None] * clockwise)
+        return (highest + 0.1) * axis + WIDE * reach(puzzle) * _sweep(turn, camera.up, 125.0 * further)
+    every = np.concatenate(list(corners.values()))
+    wide = np.linalg.norm(every - np.outer(every @ axis, axis), axis=1).max()
+    along_axis = abs(camera.direction @ axis) > 0.98
+    unit = _sweep(turn, camera.up if along_axis else camera.direction, 58.0 * further)
+    lines = ((lowest + highest) / 2 * axis + radius * wide * unit for radius in RADII)
+    return next(line for line in lines if _passes_by(camera.eye, line, axis, every @ axis, wide))
+
+
+def _sweep(turn: Turn, way: np.ndarray, degrees: float) -> np.ndarray:
+    """Points (k, 3) on the unit circle about a turn's axis, so many degrees the way it turns, ``way`` in their middle."""
+    angles = np.radians(np.linspace(-degrees, degrees, STEPS) / 2) * np.sign(turn.angle)
+    middle = _across(np.array(turn.axis), way)
+    return np.cos(angles)[:, None] * middle + np.sin(angles)[:, None] * np.cross(middle, turn.axis)
+
+
+def _passes_by(eye: np.ndarray, line: np.ndarray, axis: np.ndarray, heights: np.ndarray, wide: float) -> bool:
+    """Whether what an eye sees of a line (k, 3) is seen past a cylinder about an axis between the least and most heights."""
+    between = np.linspace(0, 1, 60)[:, None, None]
+    sights = eye + between * (line - eye)
+    level = sights @ axis
+    apart = np.linalg.norm(sights - level[..., None] * axis, axis=-1)
+    return bool((apart > wide)[(level > heights.min()) & (level < heights.max())].all())
 
 
 def corners_of(puzzle: Puzzle, arrangement: Arrangement) -> dict[int, np.ndarray]:

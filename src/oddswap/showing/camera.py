@@ -7,6 +7,7 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
+from oddswap.puzzles.mechanism import DIRECTIONS
 from oddswap.puzzles.puzzle import Puzzle
 
 UP = np.array([0.0, 1.0, 0.0])
@@ -88,14 +89,15 @@ def reach(puzzle: Puzzle) -> float:
 def cameras(puzzle: Puzzle) -> tuple[Camera, Camera]:
     """The two opposite points of view of the prints: the worst-seen facet is seen as squarely as can be.
 
-    Found on a grid of one degree. The first is from above, and from the side of F and R where the facets leave a choice.
+    Found on a grid of one degree. The first is from above, and from the front and the right where the facets leave a choice.
     """
     facets = puzzle.geometry.facets
     normals = np.array(list(facets.values()))
     grid = directions(1.0)
     grid = grid[grid[:, 1] > 0.2]
     worst = np.abs(grid @ normals.T).min(axis=1)
-    favoured = [facets.get(face, axis) for face, axis in puzzle.geometry.mechanism.directions.items() if face in "UFR"]
+    named = facets if set("UFR") <= set(puzzle.geometry.mechanism.directions) else {}
+    favoured = [named.get(face, DIRECTIONS[face]) for face in "UFR"]
     value = worst + FAVOUR * (grid @ np.array(favoured).T).sum(axis=1)
     first = Camera(grid[int(value.argmax())], AWAY * reach(puzzle))
     return first, first.opposite()

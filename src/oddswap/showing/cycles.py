@@ -12,7 +12,7 @@ from matplotlib.patches import Circle, Rectangle
 
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.showing.arrows import ribbon
-from oddswap.showing.canvas import sheet, write
+from oddswap.showing.canvas import INCHES, sheet, text_size, write
 from oddswap.showing.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER
 from oddswap.values.arrangement import Arrangement
 
@@ -61,7 +61,8 @@ def draw_cycles(puzzle: Puzzle, arrangement: Arrangement, *, ax: Axes | None = N
     groups = groups_of(puzzle, arrangement) or [Group("every piece is at home", "", ())]
     rows = [(group, _rows(group.cycles)) for group in groups]
     heights = [TITLE + sum(2 * max(cycle.reach for cycle in row) for row in lines) for _, lines in rows]
-    width = max([sum(2 * cycle.reach for cycle in row) for _, lines in rows for row in lines] + [3.4]) + 4 * MARGIN
+    words = max(text_size(group.words)[0] for group in groups) * 7.5 / 72 / INCHES
+    width = max([sum(2 * cycle.reach for cycle in row) for _, lines in rows for row in lines] + [3.4, words]) + 4 * MARGIN
     ax = sheet(width, sum(heights) + GAP * (len(rows) - 1) + 3.5 * MARGIN, ax)
     top = ax.get_ylim()[1] - 2 * MARGIN
     ax.add_patch(Rectangle((MARGIN, MARGIN), width - 2 * MARGIN, top, facecolor=PAPER, lw=0))
@@ -80,7 +81,7 @@ def groups_of(puzzle: Puzzle, arrangement: Arrangement) -> list[Group]:
     for family, kinds in families.items():
         cycles = [cycle for kind in kinds for cycle in _cycles(puzzle, arrangement, kind)]
         if cycles:
-            groups.append(Group(family, _words(arrangement, kinds, cycles), tuple(cycles)))
+            groups.append(Group(family, _words(puzzle, arrangement, kinds, cycles), tuple(cycles)))
     return groups
 
 
@@ -112,13 +113,15 @@ def twist_words(twist: int, order: int) -> str:
     return {1: "cw", order - 1: "ccw"}.get(twist, f"+{twist}")
 
 
-def _words(arrangement: Arrangement, kinds, cycles: list[Cycle]) -> str:
+def _words(puzzle: Puzzle, arrangement: Arrangement, kinds, cycles: list[Cycle]) -> str:
     even_cycles = sum(len(cycle.slots) % 2 == 0 for cycle in cycles)
     words = ["an odd shuffle" if even_cycles % 2 else "an even shuffle"]
     order = kinds[0].twist
     if order > 1 and all(kind.twist == order for kind in kinds):
         total = sum(arrangement.twists[slot] for kind in kinds for slot in kind.places) % order
         words.append(f"{'flips' if order == 2 else 'twists'} add up to {total} (mod {order})")
+    if puzzle.blank in arrangement.displaced():
+        words.append(f"the blank, at home in {puzzle.slots[puzzle.blank]}, counts as a piece")
     return " · ".join(words)
 
 

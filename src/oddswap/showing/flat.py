@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
 
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.collections import LineCollection, PolyCollection
 from matplotlib.figure import Figure
 
-from oddswap.errors import BadOption, UnknownColour
+from oddswap.errors import BadOption, UnknownColour, quoted
 from oddswap.puzzles.flat import FlatLayout, Token, circle, on_circle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.showing.canvas import INCHES, sheet, write
-from oddswap.showing.keys import KEY_LINE, draw_hatch_key, meanings_of
+from oddswap.showing.keys import KEY_LINE, colour_key_lines, draw_colour_key, draw_hatch_key, meanings_of
 from oddswap.showing.marking import hatched_pieces, slot_numbers
 from oddswap.showing.outline import stripes
-from oddswap.showing.painting import HATCHES, Spot
+from oddswap.showing.painting import FADED, HATCHES, Inks, Spot
 from oddswap.showing.palette import (
     BACKDROP,
     BODY,
@@ -24,6 +25,7 @@ from oddswap.showing.palette import (
     FURTHER,
     HIGHLIGHT,
     PALETTE,
+    PAPER,
     TABLE,
     UNKNOWN,
     difference,
@@ -41,7 +43,7 @@ MARGIN = 0.85
 FIRST = ("sky blue", "orange", "bluish green", "yellow", "reddish purple", "blue", "vermillion")
 GROOVE = mix(TABLE, BODY, 0.2)
 HOLE = mix(BACKDROP, BODY, 0.22)
-KEY_WIDTH = 3.6
+KEY_WIDTH = 4.4
 LONGEST = 6
 """How many letters of a word stand on a piece."""
 UNSEEN, FOREIGN = Token("?", "not known"), Token("!", "not known")
@@ -51,12 +53,13 @@ def draw_flat(
     puzzle: Puzzle,
     shown: Arrangement | Appearance,
     *,
+    colours: Mapping[str, str] | None = None,
     letters: bool = False,
     xray: bool | Iterable[str | int] = False,
     highlight: Iterable[str | int] = (),
     ax: Axes | None = None,
 ) -> Figure:
-    """A puzzle with a flat layout, seen from above.
+    """A puzzle with a flat layout, seen from above, in lesson colours or, with a key, in the visitor's own by paint.
 
     What stands on the pieces is always written. ``letters`` also names the colours of pieces that bear nothing else; where
     there are more of them than the palette has, that is always done.
@@ -67,44 +70,92 @@ def draw_flat(
     layout = puzzle.flat
     if layout is None:
         raise BadOption(f"{puzzle.name} is a solid and has no flat layout: draw its prints")
-    hatched = hatched_pieces(puzzle, xray)
-    everything = np.concatenate([layout.positions, *layout.plates, *layout.grooves])
-    low, high = everything.min(axis=0) - MARGIN, everything.max(axis=0) + MARGIN
-    scale = min(STEP, WIDEST / float((high - low).max()))
-    width, height = (high - low) * scale
-    key = KEY_LINE * (len(meanings_of(hatched)) + 0.5) if hatched else 0.0
-    breadth = max(width, KEY_WIDTH if hatched else 0.0)
+    inks = Inks(
+        colours=token_colours(layout, colours),
+        hatched=hatched_pieces(puzzle, xray),
+        highlight=frozenset(slot_numbers(puzzle, highlight)),
+        letters=letters,
+    )
+    spot, width, height = placed(layout)
+    lessons = token_colours(layout)
+    colour_lines, hatch_lines = colour_key_lines(lessons) if colours else 0, len(meanings_of(inks.hatched))
+    key = KEY_LINE * (colour_lines + hatch_lines + 0.5) if colours or inks.hatched else 0.0
+    breadth = max(width, KEY_WIDTH if key else 0.0)
     ax = sheet(breadth, height + key, ax)
-    spot = Spot(breadth / 2 - scale * (low + high)[0] / 2, key - scale * low[1], scale)
-    _draw_ground(ax, layout, spot)
-    colours = token_colours(layout)
-    texts = letters or _several_of_a_colour(layout, colours)
-    marked = frozenset(slot_numbers(puzzle, highlight))
-    for slot, (token, piece) in enumerate(_showings(puzzle, shown)):
-        at = Spot(*spot.place(layout.positions[slot]), scale)
-        edge = HIGHLIGHT if slot in marked else BODY
-        if token is None:
-            _lay(ax, at, [layout.outline * 0.92], [HOLE], edge, 2.0)
-        else:
-            _draw_piece(ax, at, layout.outline, token, colours, hatched.get(piece, ()), edge, texts)
-    if hatched:
-        draw_hatch_key(ax, hatched, breadth / 2, KEY_LINE)
+    lay_flat(ax, puzzle, shown, inks, Spot(spot.x + (breadth - width) / 2, spot.y + key, spot.scale))
+    if colours:
+        draw_colour_key(ax, inks.colours, lessons, breadth / 2, KEY_LINE * (1 + hatch_lines))
+    if inks.hatched:
+        draw_hatch_key(ax, inks.hatched, breadth / 2, KEY_LINE)
     return ax.figure
 
 
-def token_colours(layout: FlatLayout) -> dict[str, str]:
-    """``#rrggbb`` for every paint: as the layout says, or the colour of that name, or the next of the palette."""
+def placed(layout: FlatLayout) -> tuple[Spot, float, float]:
+    """Where `draw_flat` puts a layout when there is no key, so that ``spot.place(layout.positions)`` are the slots.
+
+    With it the width and the height of the sheet.
+    """
+    width, height = 2 * extent(layout)
+    scale = min(STEP, WIDEST / max(width, height))
+    return centred(layout, width * scale / 2, height * scale / 2, scale), width * scale, height * scale
+
+
+def centred(layout: FlatLayout, x: float, y: float, scale: float) -> Spot:
+    """The spot that puts the middle of a layout at (x, y), with steps of length ``scale``."""
+    across, up = scale * sum(_bounds(layout)) / 2
+    return Spot(x - across, y - up, scale)
+
+
+def extent(layout: FlatLayout) -> np.ndarray:
+    """Half the breadth and half the height that a layout takes, in steps."""
+    low, high = _bounds(layout)
+    return (high - low) / 2
+
+
+@lru_cache(maxsize=64)
+def _bounds(layout: FlatLayout) -> tuple[np.ndarray, np.ndarray]:
+    everything = np.concatenate([layout.positions, *layout.plates, *layout.grooves])
+    return everything.min(axis=0) - MARGIN, everything.max(axis=0) + MARGIN
+
+
+def lay_flat(ax: Axes, puzzle: Puzzle, shown: Arrangement | Appearance, inks: Inks, spot: Spot) -> None:
+    """Lay a puzzle with a flat layout on a sheet, where ``spot.place(layout.positions)`` are its slots."""
+    layout = puzzle.flat
+    _draw_ground(ax, layout, spot)
+    bare = _several_of_a_colour(layout, inks.colours)
+    for slot, (token, piece) in enumerate(_showings(puzzle, shown)):
+        at = Spot(*spot.place(layout.positions[slot]), spot.scale)
+        edge = HIGHLIGHT if slot in inks.highlight else BODY
+        edge = mix(edge, PAPER, FADED) if slot in inks.faded else edge
+        if token is None:
+            _lay(ax, at, [layout.outline * 0.92], [HOLE], edge, 2.0)
+        else:
+            colour = inks.colours[token.paint]
+            colour = mix(colour, PAPER, FADED) if slot in inks.faded else colour
+            word = token.text if token.text != token.paint or bare or inks.lettered(slot) else ""
+            _draw_piece(ax, at, layout.outline, token.marks, word, colour, inks.hatched.get(piece, ()), edge)
+
+
+def token_colours(layout: FlatLayout, own: Mapping[str, str] | None = None) -> dict[str, str]:
+    """``#rrggbb`` for every paint: the ``own`` by paint, else as the layout says, or the colour of that name, or the palette's.
+
+    `UnknownColour` for a paint that the puzzle does not have.
+    """
     paints = dict.fromkeys(token.paint for token in layout.tokens if token is not None)
-    chosen: dict[str, str] = {}
+    chosen: dict[str, str] = {paint: read_colour(text) for paint, text in (own or {}).items()}
+    for paint in chosen:
+        if paint not in paints:
+            raise UnknownColour(f"the puzzle has no {quoted(paint)} to colour: its colours are for {', '.join(paints)}")
     for paint in paints:
         try:
-            chosen[paint] = layout.colours.get(paint) or read_colour(paint)
+            chosen.setdefault(paint, layout.colours.get(paint) or read_colour(paint))
         except UnknownColour:
             continue
     offered = [*(PALETTE[name] for name in FIRST), *(colour for some in FURTHER for colour in some)]
     free = [c for c in dict.fromkeys(offered) if all(difference(c, used) >= CLOSE for used in chosen.values())] or offered
     rest = [paint for paint in paints if paint not in chosen]
-    return {**chosen, **{paint: free[i % len(free)] for i, paint in enumerate(rest)}, UNSEEN.paint: UNKNOWN}
+    chosen |= {paint: free[i % len(free)] for i, paint in enumerate(rest)}
+    return {**{paint: chosen[paint] for paint in paints}, UNSEEN.paint: UNKNOWN}
 
 
 def _several_of_a_colour(layout: FlatLayout, colours: dict[str, str]) -> bool:
@@ -146,16 +197,14 @@ def _draw_piece(
     ax: Axes,
     at: Spot,
     outline: np.ndarray,
-    token: Token,
-    colours: dict[str, str],
+    marks: tuple[float, ...],
+    word: str,
+    colour: str,
     hatching: tuple[str, ...],
     edge: str,
-    texts: bool,
 ) -> None:
     """One piece: its shadow, its colour, its hatching, its marks and its word."""
-    colour = colours[token.paint]
     ink = ink_on(colour)
-    word = token.text if texts or token.text != token.paint else ""
     _lay(ax, Spot(at.x + 0.04 * at.scale, at.y - 0.07 * at.scale, at.scale), [outline], ["#00000026"], "none", 2.5)
     _lay(ax, at, [outline], [colour], edge, 3.0)
     anticlockwise = np.column_stack([outline, np.zeros(len(outline))])[::-1]
@@ -163,11 +212,11 @@ def _draw_piece(
     _lay(ax, at, lines, [ink] * len(lines), "none", 3.1)
     if hatching and word:
         _lay(ax, at, [circle(0.26)], [colour], "none", 3.2)
-    wedges = [on_circle([mark, mark - 0.06, mark + 0.06], 0.4) * [[1.0], [0.7], [0.7]] for mark in token.marks]
+    wedges = [on_circle([mark, mark - 0.06, mark + 0.06], 0.4) * [[1.0], [0.7], [0.7]] for mark in marks]
     _lay(ax, at, wedges, [ink] * len(wedges), "none", 3.3)
     if word:
         short = word if len(word) <= LONGEST else word[: LONGEST - 1] + "…"
-        size = 72 * INCHES * at.scale * min(0.42, 0.95 / len(short)) * (0.7 if token.marks else 1.0)
+        size = 72 * INCHES * at.scale * min(0.42, 0.95 / len(short)) * (0.7 if marks else 1.0)
         write(ax, at.x, at.y, short, size=size, color=ink, zorder=3.4)
 
 

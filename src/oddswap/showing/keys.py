@@ -9,11 +9,10 @@ from matplotlib.axes import Axes
 from matplotlib.collections import PolyCollection
 from matplotlib.patches import Rectangle
 
-from oddswap.puzzles.puzzle import Puzzle
 from oddswap.showing.canvas import write
 from oddswap.showing.outline import stripes
 from oddswap.showing.painting import HATCHES, letter_of
-from oddswap.showing.palette import BODY, FAINT_INK, PAPER, colours_for, ink_on
+from oddswap.showing.palette import BODY, FAINT_INK, PAPER, ink_on
 
 MEANINGS = {
     ("twins",): "has a twin that looks the same",
@@ -26,20 +25,19 @@ LETTER = 0.062
 """About the width of a letter of these words, on the sheet."""
 
 
-def colour_key_lines(puzzle: Puzzle) -> int:
-    """How many lines the key of the puzzle's colours takes."""
-    return -(-len(set(puzzle.geometry.paints.values())) // PER_LINE)
+def colour_key_lines(colours: Mapping[str, str]) -> int:
+    """How many lines the key of the colours of so many paints takes."""
+    return -(-len(colours) // PER_LINE)
 
 
-def draw_colour_key(ax: Axes, puzzle: Puzzle, own: Mapping[str, str], x: float, y: float) -> None:
-    """Which of the visitor's ``own`` colours stands where the lessons have which, by facet.
+def draw_colour_key(ax: Axes, visitors: Mapping[str, str], lessons: Mapping[str, str], x: float, y: float) -> None:
+    """Which of the visitor's colours stands where the lessons have which, by paint.
 
     Centred at ``x``, the lowest of its lines at height ``y``.
     """
-    visitors, lessons = colours_for(puzzle, own), colours_for(puzzle)
     step, words = 3.0 * TILE, "yours | in our lessons"
     left = x - step * (min(len(visitors), PER_LINE) - 1) / 2 + LETTER * len(words) / 2
-    top = y + KEY_LINE * (colour_key_lines(puzzle) - 1)
+    top = y + KEY_LINE * (colour_key_lines(visitors) - 1)
     write(ax, left - 2 * TILE, top, words, ha="right", size=7.5, color=FAINT_INK)
     for i, paint in enumerate(visitors):
         at, height = left + i % PER_LINE * step, top - i // PER_LINE * KEY_LINE

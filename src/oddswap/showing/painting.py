@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
@@ -10,7 +10,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.collections import PolyCollection
 
-from oddswap.showing.canvas import INCHES, write
+from oddswap.showing.canvas import INCHES, text_size, write
 from oddswap.showing.outline import stripes, within
 from oddswap.showing.palette import BODY, CUT, HIGHLIGHT, PAPER, UNKNOWN, ink_on, mix
 from oddswap.showing.scene import Panel, Scene
@@ -18,6 +18,11 @@ from oddswap.showing.scene import Panel, Scene
 HATCHES: Mapping[str, float] = MappingProxyType({"twins": 45.0, "hidden turns": -45.0})
 """The way of the stripes, in degrees, that tells the lookalikes of an x-ray; what is both is crossed."""
 FADED = 0.62
+SIZES = np.array([1.0, 0.87, 0.75, 0.62])
+"""Sizes of letters that are tried, largest first, in shares of the size that is asked for."""
+ASIDE = 0.55
+"""How far from the middle of a sticker towards its rim a letter goes when the middle is taken."""
+BOX = np.array([[x, y] for x in (-1, 0, 1) for y in (-1, 0, 1)])
 LIGHT = np.array([0.35, 0.85, 0.4])
 
 
@@ -26,15 +31,24 @@ class Inks:
     """How to ink the panels of a scene.
 
     ``colours`` of the paints; ``hatched`` gives for a piece the keys of `HATCHES`; ``highlight`` are slots whose
-    outlines are coloured; with ``lifted``, all but the slabs that turn are faded; ``letters`` names each sticker's colour by
-    its facet.
+    outlines are coloured; ``faded`` are slots drawn paler, and with ``lifted`` so is all but the slabs that turn; ``letters``
+    names each sticker's colour by its facet, or those of the slots given.
     """
 
     colours: Mapping[str, str]
     hatched: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
     highlight: frozenset[int] = frozenset()
     lifted: bool = False
-    letters: bool = False
+    letters: bool | frozenset[int] = False
+    faded: frozenset[int] = frozenset()
+
+    def pale(self, panel: Panel) -> bool:
+        """Whether a panel is drawn paler."""
+        return panel.slot in self.faded or self.lifted and not panel.moving
+
+    def lettered(self, slot: int | None) -> bool:
+        """Whether the stickers in a slot bear letters."""
+        return self.letters if isinstance(self.letters, bool) else slot in self.letters
 
 
 @dataclass(frozen=True)
@@ -53,7 +67,7 @@ class Spot:
 
 
 def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0, size: float = 8.0) -> None:
-    """Lay a scene on a sheet; ``size`` is that of letters and question marks in points."""
+    """Lay a scene on a sheet; ``size`` is that of letters and question marks in points, less where room is scarce."""
     panels, polygons, faces = [], [], []
     for panel in seen.panels:
         for vertices, ink in _layers(panel, inks):
@@ -66,16 +80,23 @@ def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0,
         PolyCollection(outlines, facecolors=faces, edgecolors=edges, linewidths=0.5, zorder=zorder, joinstyle="round"),
         autolim=False,
     )
+    layers = Layers.of(outlines)
     for i, panel in enumerate(panels):
         text = _letter(panel, inks) if polygons[i] is panel.vertices else ""
-        if text and _has_room(outlines, i, size / 72 / INCHES / 2):
-            at = outlines[i].mean(axis=0)
-            write(ax, *at, text, size=size, color=ink_on(faces[i]), rotation=spot.tilt, zorder=zorder + 0.1)
+        if text and (found := _room(layers, i, text, size)):
+            at, fits = found
+            write(ax, *at, text, size=fits, color=ink_on(faces[i]), rotation=spot.tilt, zorder=zorder + 0.1)
+
+
+def box_of(at: np.ndarray, text: str, size: float) -> np.ndarray:
+    """The corners, the middles of the sides and the middle (9, 2) of a text's box round ``at`` on a sheet."""
+    half = np.array(text_size(text)) * size / 72 / INCHES / 2
+    return at + half * BOX
 
 
 def letter_of(facet: str) -> str:
-    """A facet's name as it fits on a sticker: side7 as 7, and no name longer than three letters."""
-    return facet.removeprefix("side")[:3]
+    """The name of a facet or a paint as it fits on a sticker: side7 as 7, row 2 as 2, and none longer than three letters."""
+    return facet.removeprefix("side").rpartition(" ")[2][:3]
 
 
 def _layers(panel: Panel, inks: Inks):
@@ -98,7 +119,7 @@ def _ink(panel: Panel, inks: Inks) -> str:
     else:
         ink = inks.colours[panel.paint]
         ink = ink_on(ink) if panel.role == "mark" else ink
-    return mix(ink, PAPER, FADED) if inks.lifted and not panel.moving else ink
+    return mix(ink, PAPER, FADED) if inks.pale(panel) else ink
 
 
 def _shaded(vertices: np.ndarray) -> str:
@@ -115,17 +136,50 @@ def _outlines(seen: Scene, polygons: list[np.ndarray], spot: Spot) -> list[np.nd
 def _edge(face: str, panel: Panel, inks: Inks) -> str:
     """Every body and cut face is outlined, in black unless it is highlighted; neighbours so leave no gap between them."""
     if panel.role == "cut":
-        return mix(BODY, PAPER, FADED) if inks.lifted and not panel.moving else BODY
+        return mix(BODY, PAPER, FADED) if inks.pale(panel) else BODY
     return face if panel.role == "body" else "none"
 
 
 def _letter(panel: Panel, inks: Inks) -> str:
     if panel.role != "sticker":
         return ""
-    return "?" if panel.paint is None else letter_of(panel.paint) if inks.letters else ""
+    return "?" if panel.paint is None else letter_of(panel.paint) if inks.lettered(panel.slot) else ""
 
 
-def _has_room(outlines: list[np.ndarray], i: int, half: float) -> bool:
-    """Whether a text of half height ``half`` fits in the middle of outline i with nothing later laid over it."""
-    around = outlines[i].mean(axis=0) + half * np.array([[0, 0], [1, 0], [0, 1], [-1, 0], [0, -1]])
-    return bool(within(outlines[i], around).all()) and not any(within(later, around).any() for later in outlines[i + 1 :])
+def _room(layers: Layers, i: int, text: str, size: float) -> tuple[np.ndarray, float] | None:
+    """A place on outline i, the middle if it can be, and a size in points, for a text that nothing later is laid over."""
+    middle = layers.outlines[i].mean(axis=0)
+    around = middle + ASIDE * (layers.outlines[i] - middle)
+    for points in SIZES * size:
+        for at in (middle, *around):
+            box = box_of(at, text, points)
+            if within(layers.outlines[i], box).all():
+                over = layers.over(i, box.min(axis=0), box.max(axis=0))
+                if not any(_meet(box, later) for later in over):
+                    return at, points
+    return None
+
+
+def _meet(box: np.ndarray, outline: np.ndarray) -> bool:
+    """Whether a box (9, 2) and a convex outline (k, 2) have any of their points in each other."""
+    inside = ((outline > box.min(axis=0)) & (outline < box.max(axis=0))).all(axis=1)
+    return bool(inside.any() or within(outline, box).any())
+
+
+@dataclass(frozen=True, eq=False)
+class Layers:
+    """Outlines (k, 2) that were laid one over the other, and the corners (n, 2) of the upright boxes round them."""
+
+    outlines: Sequence[np.ndarray]
+    low: np.ndarray
+    high: np.ndarray
+
+    @classmethod
+    def of(cls, outlines: Sequence[np.ndarray]) -> Layers:
+        low, high = ([limit(outline, axis=0) for outline in outlines] for limit in (np.min, np.max))
+        return cls(outlines, np.array(low).reshape(-1, 2), np.array(high).reshape(-1, 2))
+
+    def over(self, i: int, low: np.ndarray, high: np.ndarray) -> Iterator[np.ndarray]:
+        """The outlines laid after the i-th whose boxes meet the box from ``low`` to ``high``."""
+        meets = (self.low[i + 1 :] < high).all(axis=1) & (self.high[i + 1 :] > low).all(axis=1)
+        return (self.outlines[i + 1 + j] for j in meets.nonzero()[0])

@@ -1,4 +1,7 @@
-"""A puzzle as two photographs on a table would show it, from opposite sides; a third print for what both leave hidden."""
+"""A puzzle as two photographs on a table would show it, from opposite sides; a third print for what both leave hidden.
+
+A puzzle without a solid is drawn flat.
+"""
 
 from __future__ import annotations
 
@@ -10,10 +13,11 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.showing.camera import reach
 from oddswap.showing.canvas import sheet, write
+from oddswap.showing.flat import draw_flat
 from oddswap.showing.keys import KEY_LINE, colour_key_lines, draw_colour_key, draw_hatch_key, meanings_of
+from oddswap.showing.marking import hatched_pieces, slot_numbers
 from oddswap.showing.painting import Inks, Spot, paint
 from oddswap.showing.palette import BACKDROP, FAINT_INK, PAPER, colours_for
 from oddswap.showing.scene import scene
@@ -41,17 +45,20 @@ def draw_prints(
     """The prints of a puzzle, in lesson colours or, with a key, in the visitor's own ``colours`` by facet.
 
     ``letters`` writes each sticker's facet on it. ``xray`` hatches the pieces that have lookalikes: all of them, or those at
-    home in the slots given (names or numbers). The pieces that sit in the slots of ``highlight`` are outlined.
+    home in the slots given (names or numbers). The pieces that sit in the slots of ``highlight`` are outlined. What has no
+    solid is one picture from above and without a ``caption``, as `draw_flat` makes it.
     """
-    hatched = _hatched(puzzle, xray)
+    if puzzle.geometry is None:
+        return draw_flat(puzzle, shown, colours=colours, letters=letters, xray=xray, highlight=highlight, ax=ax)
+    hatched = hatched_pieces(puzzle, xray)
     inks = Inks(
         colours=colours_for(puzzle, colours),
         hatched=hatched,
-        highlight=frozenset(_slots(puzzle, highlight)),
+        highlight=frozenset(slot_numbers(puzzle, highlight)),
         letters=letters,
     )
     taken = views(puzzle, shown)
-    colour_lines, hatch_lines = colour_key_lines(puzzle) if colours else 0, len(meanings_of(hatched))
+    colour_lines, hatch_lines = colour_key_lines(inks.colours) if colours else 0, len(meanings_of(hatched))
     keys = KEY_LINE * (colour_lines + hatch_lines) + (MARGIN / 2 if colours or hatched else 0.0)
     foot = CAPTION if caption else BORDER
     step = SIDE + 2 * BORDER - OVERLAP
@@ -69,7 +76,7 @@ def draw_prints(
         paint(ax, scene(puzzle, shown, camera), inks, spot, zorder=10.0 * i + 12)
     lowest = MARGIN / 2 + KEY_LINE / 2
     if colours:
-        draw_colour_key(ax, puzzle, colours, width / 2, lowest + KEY_LINE * hatch_lines)
+        draw_colour_key(ax, inks.colours, colours_for(puzzle), width / 2, lowest + KEY_LINE * hatch_lines)
     if hatched:
         draw_hatch_key(ax, hatched, width / 2, lowest)
     return ax.figure
@@ -88,17 +95,3 @@ def _print(ax: Axes, spot: Spot, foot: float, words: str, zorder: float) -> None
     ax.add_patch(Polygon(lay(picture), facecolor=BACKDROP, lw=0, zorder=zorder + 0.2))
     at = lay(np.array([0.0, -half - foot / 2]))
     write(ax, *at, words, rotation=spot.tilt, size=8.5, color=FAINT_INK, zorder=zorder + 0.3)
-
-
-def _hatched(puzzle: Puzzle, xray: bool | Iterable[str | int]) -> dict[int, tuple[str, ...]]:
-    if xray is False:
-        return {}
-    alike = lookalikes(puzzle)
-    twins = {piece for pieces in alike.twins for piece in pieces}
-    chosen = range(len(puzzle.slots)) if xray is True else _slots(puzzle, xray)
-    reasons = {p: ("twins",) * (p in twins) + ("hidden turns",) * (p in alike.hidden_turns) for p in chosen}
-    return {piece: keys for piece, keys in reasons.items() if keys}
-
-
-def _slots(puzzle: Puzzle, named: Iterable[str | int]) -> list[int]:
-    return [puzzle.slot(slot) if isinstance(slot, str) else int(slot) for slot in named]

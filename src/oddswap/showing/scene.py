@@ -25,8 +25,10 @@ from oddswap.showing.outline import inset, rounded
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
-GAP = 0.05
-"""How far a sticker stays from the edge of its piece, in half-edges."""
+GAP, SHARE = 0.05, 0.15
+"""How far a sticker stays from the edge of its piece: in half-edges, and at most as a share of a usual face's half breadth."""
+BEND = 1.4
+"""How far a sticker's corners are rounded off, in gaps."""
 
 Turning = Sequence[tuple[Turn, float]]
 
@@ -201,21 +203,34 @@ def _facing(shell: Shell, matrix: np.ndarray, eye: np.ndarray, slot, piece, pain
 
 @lru_cache(maxsize=64)
 def _shells(puzzle: Puzzle) -> tuple[Shell, ...]:
-    return tuple(_shell(body, puzzle.geometry.paints) for body in puzzle.geometry.bodies)
+    gap = gap_of(puzzle)
+    return tuple(_shell(body, puzzle.geometry.paints, gap) for body in puzzle.geometry.bodies)
 
 
 @lru_cache(maxsize=64)
 def _inner_shells(puzzle: Puzzle) -> tuple[Shell, ...]:
-    return tuple(_shell(body, puzzle.geometry.paints) for body in puzzle.geometry.inner)
+    return tuple(_shell(body, puzzle.geometry.paints, GAP) for body in puzzle.geometry.inner)
 
 
-def _shell(body: Body, paints) -> Shell:
+def gap_of(puzzle: Puzzle) -> float:
+    """How far the puzzle's stickers stay from the edges of their pieces, in half-edges: less where pieces are small."""
+    faces = [face for body in puzzle.geometry.bodies for face in body.faces if face.facet]
+    rims = [np.linalg.norm(face.vertices - np.roll(face.vertices, 1, axis=0), axis=1).sum() for face in faces]
+    return min(GAP, SHARE * float(np.median([2 * face.area / rim for face, rim in zip(faces, rims, strict=True)])))
+
+
+def _anticlockwise(polygon: np.ndarray, normal: np.ndarray) -> np.ndarray:
+    """The convex polygon (k, 3) in the order that is anticlockwise as seen from where ``normal`` points."""
+    return polygon if np.cross(polygon[1] - polygon[0], polygon[2] - polygon[1]) @ normal > 0 else polygon[::-1]
+
+
+def _shell(body: Body, paints, gap: float) -> Shell:
     panels, polygons, hosts = [], [], []
     for i, face in enumerate(body.faces):
         parts = [("body" if face.facet else "cut", face.vertices)]
         if face.facet:
-            parts.append(("sticker", rounded(inset(face.vertices, face.normal, GAP))))
-        parts += [("mark", mark.vertices) for mark in body.marks if mark.face == i]
+            parts.append(("sticker", rounded(inset(face.vertices, face.normal, gap), BEND * gap)))
+        parts += [("mark", _anticlockwise(mark.vertices, face.normal)) for mark in body.marks if mark.face == i]
         for role, vertices in parts:
             panels.append((role, face.facet, paints[face.facet] if face.facet else None))
             polygons.append(vertices)

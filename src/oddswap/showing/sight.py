@@ -9,6 +9,7 @@ import numpy as np
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.showing.camera import AWAY, Camera, cameras, directions, reach
 from oddswap.showing.outline import within
+from oddswap.showing.painting import Layers
 from oddswap.showing.scene import Panel, placings_of, scene
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
@@ -51,17 +52,15 @@ def seen_by(puzzle: Puzzle, shown: Arrangement | Appearance, camera: Camera, amo
     """The stickers ``among`` those given of which ``camera`` sees ``ENOUGH``, and not too much from the side."""
     view = scene(puzzle, shown, camera)
     faces = [pair for pair in zip(view.panels, view.outlines(), strict=True) if pair[0].role in ("body", "cut")]
-    low = np.array([outline.min(axis=0) for _, outline in faces])
-    high = np.array([outline.max(axis=0) for _, outline in faces])
+    layers = Layers.of([outline for _, outline in faces])
     seen = set()
     for i, (panel, outline) in enumerate(faces):
         place = (panel.slot, panel.facet)
         if place in among and _squareness(panel, camera) >= SQUARE:
             spots = _samples(outline)
-            meets = (low[i + 1 :] < high[i]).all(axis=1) & (high[i + 1 :] > low[i]).all(axis=1)
             covered = np.zeros(len(spots), dtype=bool)
-            for j in meets.nonzero()[0]:
-                covered |= within(faces[i + 1 + j][1], spots)
+            for later in layers.over(i, layers.low[i], layers.high[i]):
+                covered |= within(later, spots)
             if 1 - covered.mean() >= ENOUGH:
                 seen.add(place)
     return frozenset(seen)

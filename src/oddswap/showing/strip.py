@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -13,6 +14,9 @@ from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.showing.arrows import draw_arrow
 from oddswap.showing.camera import cameras, reach
 from oddswap.showing.canvas import sheet, write
+from oddswap.showing.flat import centred, extent, lay_flat, token_colours
+from oddswap.showing.flat_arrows import draw_flat_arrows
+from oddswap.showing.marking import slot_numbers
 from oddswap.showing.painting import Inks, Spot, paint
 from oddswap.showing.palette import BACKDROP, FAINT_INK, PAPER, colours_for
 from oddswap.showing.scene import scene
@@ -39,12 +43,14 @@ def draw_strip(
     """The strip of ``moves`` from ``arrangement``; the pieces that start in the slots of ``highlight`` stay outlined.
 
     Every picture is seen from the core, so whole-puzzle rotations change the names of later moves and no picture; the
-    name as seen from the core stands in brackets where it differs.
+    name as seen from the core stands beneath where it differs. What slides into a blank is named by the slot that it leaves.
     """
     steps = puzzle.read(moves).steps
-    made, note = made_by(puzzle, steps)
-    colours = colours_for(puzzle, colours)
-    followed = {arrangement.pieces[puzzle.slot(s) if isinstance(s, str) else s] for s in highlight}
+    made, note = made_by(puzzle, steps, arrangement)
+    names = _names(puzzle, arrangement, steps, made)
+    solid = puzzle.geometry is not None
+    colours = colours_for(puzzle, colours) if solid else token_colours(puzzle.flat, colours)
+    followed = {arrangement.pieces[slot] for slot in slot_numbers(puzzle, highlight)}
     rows = -(-(len(steps) + 1) // per_row)
     columns = -(-(len(steps) + 1) // rows)
     foot = FOOT if note else SHORT_FOOT
@@ -63,9 +69,8 @@ def draw_strip(
             lifted=bool(turns),
             letters=letters,
         )
-        spot = Spot(left + FRAME / 2, base + FRAME / 2, FRAME / 2 / (1.25 * reach(puzzle)))
-        _frame(ax, puzzle, arrangement, turns, inks, spot)
-        name, aside = _names(steps[i], turns) if i < len(steps) else ("result", "")
+        (_frame if solid else _flat_frame)(ax, puzzle, arrangement, turns, inks, left + FRAME / 2, base + FRAME / 2)
+        name, aside = names[i] if i < len(steps) else ("result", "")
         write(ax, left + 0.08, base + FRAME - 0.1, str(i + 1) if i < len(steps) else "", size=7, color=FAINT_INK)
         write(ax, left + FRAME / 2, base - 0.13, name, size=10.5, weight="bold" if i < len(steps) else "normal")
         write(ax, left + FRAME / 2, base - 0.28, aside, size=6.5, color=FAINT_INK)
@@ -74,8 +79,15 @@ def draw_strip(
     return ax.figure
 
 
-def made_by(puzzle: Puzzle, steps: tuple[Step, ...]) -> tuple[list[tuple[Turn, ...]], str]:
-    """What each step turns, seen from the core, and a sentence on the holding where it changes."""
+def made_by(
+    puzzle: Puzzle, steps: tuple[Step, ...], start: Arrangement | None = None
+) -> tuple[list[tuple[Turn, ...]], str]:
+    """What each step turns, seen from the core, and a sentence on the holding where it changes.
+
+    ``start`` matters where a move depends on the blank; solved when left out.
+    """
+    if puzzle.blank is not None:
+        return [(turn,) for turn in puzzle.settled(Sequence(steps), start)[0]], ""
     made, before = [], 0
     for i in range(1, len(steps) + 1):
         turns, _ = puzzle.settled(Sequence(steps[:i]))
@@ -83,20 +95,25 @@ def made_by(puzzle: Puzzle, steps: tuple[Step, ...]) -> tuple[list[tuple[Turn, .
         made.append(tuple(slabs[before:]))
         before = len(slabs)
     same = all(turns and str(step) == turns[0].name for step, turns in zip(steps, made, strict=True))
-    return (
-        made,
-        ""
-        if same
-        else "The pictures stay with the core: holding the whole puzzle another way changes the names, not the pictures.",
-    )
+    return made, "" if same or puzzle.geometry is None else HELD
 
 
-def _frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...], inks: Inks, spot: Spot) -> None:
+def _frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...], inks: Inks, x: float, y: float):
+    spot = Spot(x, y, FRAME / 2 / (1.25 * reach(puzzle)))
     camera = cameras(puzzle)[0]
     turning = [(turn, BEGUN / abs(turn.angle)) for turn in turns]
     paint(ax, scene(puzzle, arrangement, camera, turning), inks, spot, size=5)
     for turn in turns:
         draw_arrow(ax, puzzle, arrangement, turn, camera, spot, zorder=3)
+
+
+def _flat_frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...], inks: Inks, x: float, y: float):
+    edge = -0.5 if puzzle.blank is not None else 0.1
+    spot = centred(puzzle.flat, x, y, FRAME / 2 / (max(extent(puzzle.flat)) + edge))
+    moving = {slot for turn in turns for slot in turn.slots}
+    faded = frozenset(range(len(puzzle.slots))) - moving if turns else frozenset()
+    lay_flat(ax, puzzle, arrangement, replace(inks, faded=faded), spot)
+    draw_flat_arrows(ax, puzzle, arrangement, turns, spot, zorder=4)
 
 
 def _paper(ax: Axes, left: float, base: float, foot: float) -> None:
@@ -105,12 +122,20 @@ def _paper(ax: Axes, left: float, base: float, foot: float) -> None:
     ax.add_patch(Rectangle((left, base), FRAME, FRAME, facecolor=BACKDROP, lw=0))
 
 
-def _names(step: Step, turns: tuple[Turn, ...]) -> tuple[str, str]:
-    """A step as written, and what it is for the core where that is something else."""
+def _names(
+    puzzle: Puzzle, start: Arrangement, steps: tuple[Step, ...], made: list[tuple[Turn, ...]]
+) -> list[tuple[str, str]]:
+    """Each step as written, and what it is for the core where that is something else."""
+    if puzzle.blank is not None:
+        return [(name, "") for name in puzzle.spelled(Sequence(steps), start).split()]
+    if puzzle.geometry is None:
+        return [(str(step), "") for step in steps]
+    return [(str(step), _aside(str(step), turns)) for step, turns in zip(steps, made, strict=True)]
+
+
+def _aside(name: str, turns: tuple[Turn, ...]) -> str:
     seen = " ".join(turn.name for turn in turns)
-    if not turns:
-        return str(step), "the whole puzzle"
-    return str(step), "" if seen == str(step) else f"core: {seen}"
+    return "the whole puzzle" if not turns else "" if seen == name else f"core: {seen}"
 
 
 def _after(puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...]) -> Arrangement:
