@@ -16,6 +16,7 @@ from math import prod
 import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.certificate import Certificate
 from oddswap.reasoning.chain import Level
 from oddswap.reasoning.characters import Law, count_characters, laws_of
 from oddswap.reasoning.groups import StabiliserChain
@@ -24,8 +25,11 @@ from oddswap.reasoning.lookalikes import Lookalikes, lookalikes, within
 from oddswap.reasoning.pairings import PairingLaw, pairing_laws
 from oddswap.reasoning.sectors import Sector, coordinates, keeps, sectors
 from oddswap.reasoning.statements import orbit_statement, other_statement, sector_name
+from oddswap.reasoning.structure import certify
 from oddswap.values.arrangement import Arrangement
 
+LARGE = 600
+"""A puzzle of more labels is proved by its structure, where that succeeds, and not by a chain on all labels."""
 COSETS = 100_000
 """So many cosets are walked at most where they must be counted one by one."""
 
@@ -88,9 +92,21 @@ class LawBook:
     laws: tuple[AnyLaw, ...]
     image: Image
     hidden: Lookalikes
-    chain: StabiliserChain
+    proof: StabiliserChain | Certificate
     places: int = 1
     """In how many places the blank can be, where there is one: arrangements are counted with it in each."""
+
+    @property
+    def chain(self) -> StabiliserChain:
+        """The chain on all labels; `TypeError` for a large puzzle whose laws are proved complete by its structure."""
+        if isinstance(self.proof, Certificate):
+            raise TypeError("this puzzle is proved by its structure and has no chain on all labels")
+        return self.proof
+
+    @property
+    def proof_sentences(self) -> tuple[str, ...]:
+        """How it was proved that the laws are all, step by step; empty for a chain on all labels."""
+        return self.proof.sentences if isinstance(self.proof, Certificate) else ()
 
     @cached_property
     def allowed(self) -> int:
@@ -98,7 +114,7 @@ class LawBook:
 
     @property
     def order(self) -> int:
-        return self.places * self.chain.order
+        return self.places * self.proof.order
 
     @property
     def assembly_order(self) -> int:
@@ -231,8 +247,9 @@ def law_book(puzzle: Puzzle) -> LawBook:
     if split:
         laws.insert(0, OrbitLaw(split, parts, hidden.order == lookalikes(puzzle).order))
     allowed = prod(s.assembly_order for s in parts) * image.order // image.whole_order
-    chain = StabiliserChain.from_generators(generators, puzzle.degree, order_bound=allowed)
-    return LawBook(puzzle, parts, tuple(laws), image, hidden, chain, puzzle.blank_places)
+    proof = certify(parts, generators, allowed) if puzzle.degree > LARGE else None
+    proof = proof or StabiliserChain.from_generators(generators, puzzle.degree, order_bound=allowed)
+    return LawBook(puzzle, parts, tuple(laws), image, hidden, proof, puzzle.blank_places)
 
 
 def whole_kinds(puzzle: Puzzle) -> tuple[Sector, ...]:

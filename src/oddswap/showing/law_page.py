@@ -8,7 +8,7 @@ from oddswap.reasoning.laws import COSETS, LawBook, law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.statements import listed
 from oddswap.reasoning.tally import move_table
-from oddswap.showing.report import law_data
+from oddswap.showing.report import law_data, told
 
 
 def laws_data(puzzle: Puzzle) -> dict:
@@ -140,14 +140,19 @@ def _table(puzzle: Puzzle) -> str:
 
 def _certificate(book: LawBook) -> str:
     if book.complete:
-        wide = "" if book.index_wide == book.index else f" (one in {book.index_wide} of what hands could do across the sets)"
-        seen = "" if book.seen_index is None else f"By eye, one can tell {book.seen_index} classes apart. "
-        looks = "" if book.appearances is None else f"{book.appearances} appearances can be reached."
+        wide = "" if book.index_wide == book.index else f" (one in {told(book.index_wide)} of what hands could do across the sets)"
+        seen = "" if book.seen_index is None else f"By eye, one can tell {told(book.seen_index)} classes apart. "
+        looks = "" if book.appearances is None else f"{_capital(told(book.appearances))} appearances can be reached."
+        steps = "".join(f"\n\n- {sentence}" for sentence in book.proof_sentences)
         return (
-            f"Yes, and it is proved. Hands could put the pieces together in {book.assembly_order} ways; the laws allow one in "
-            f"{book.index}{wide}; the turns reach {book.order}, which is exactly as many. {seen}{looks}"
+            f"Yes, and it is proved. Hands could put the pieces together in {told(book.assembly_order)} ways; the laws allow one "
+            f"in {told(book.index)}{wide}; the turns reach {told(book.order)}, which is exactly as many. {seen}{looks}{steps}"
         )
     return (
-        f"No. The laws allow {book.allowed} arrangements and the turns reach {book.order}: a factor {book.unexplained} "
+        f"No. The laws allow {told(book.allowed)} arrangements, the turns reach {told(book.order)}: a factor {book.unexplained} "
         "is left unexplained, and whether a position can be reached is decided by sifting."
     )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

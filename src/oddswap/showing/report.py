@@ -110,7 +110,7 @@ def proof_lines(answer: Answer) -> list[str]:
         lines.append("The pieces of this puzzle cannot show what was described, however they are put together.")
     if book.complete:
         lines.append(
-            f"The laws are proved complete: the turns reach exactly {_number(book.order)} arrangements, "
+            f"The laws are proved complete: the turns reach {told(book.order)} arrangements, "
             f"one in {book.index} of those that hands could put together."
         )
     else:
@@ -221,8 +221,13 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _number(value: int) -> str:
-    return f"{value:,}".replace(",", " ") if value < 10**12 else f"{value} (about {value:.2e})"
+def told(value: int) -> str:
+    """A number for reading: in groups of three, or rounded when it has more than fifteen digits.
 
-
-__all__ = ["HEADLINES", "answer_data", "answer_markdown", "escaped", "law_data", "listed", "proof_lines", "reply_text"]
+    >>> told(43252003274489856000), told(88179840)
+    ('about 4.33 × 10^19', '88 179 840')
+    """
+    if value < 10**15:
+        return f"{value:,}".replace(",", " ")
+    digits = len(str(value)) - 1
+    return f"about {value // 10 ** (digits - 6) / 10**6:.2f} × 10^{digits}"
