@@ -13,6 +13,11 @@ if TYPE_CHECKING:
 
 
 
+def capital(text: str) -> str:
+    """The text with a capital letter at its start, and nothing else changed."""
+    return text[:1].upper() + text[1:]
+
+
 def listed(words: Iterable[str]) -> str:
     """``a, b and c``.
 
@@ -116,12 +121,12 @@ def pairing_statement(law: PairingLaw) -> str:
         twists = f"the twists of the {_owners(law.twists)}"
         if len(set(law.twist_weights)) > 1:
             twists += ", some of them counted the other way"
-        return f"{_capital(listed(hows))}: this goes round in a circle of three, always in step with {twists}."
+        return f"{capital(listed(hows))}: this goes round in a circle of three, always in step with {twists}."
     if len(hows) == 1:
         return _kept_pairing(law)
     if len(hows) == 2:
-        return f"{_capital(hows[0])}, and {hows[1]}: these two always change together, so one settles the other."
-    return f"{_capital(listed(hows))}: of these, all but one settle the last."
+        return f"{capital(hows[0])}, and {hows[1]}: these two always change together, so one settles the other."
+    return f"{capital(listed(hows))}: of these, all but one settle the last."
 
 
 def _kept_pairing(law: PairingLaw) -> str:
@@ -165,10 +170,6 @@ def other_statement(small: Sequence[Sector], factor: int) -> str:
         f"What the turns do to {names}, taken together, is a smaller group than the laws before this one allow: "
         f"one in {factor} of these rearrangements."
     )
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _rearranged(signs: list[Coordinate]) -> str:
@@ -226,4 +227,4 @@ def _formula_statement(law: Law) -> str:
         what = "oddness" if part.what == "sign" else _step_word(part)
         times = "" if weight == 1 else f"{weight} times "
         terms.append(f"{times}the {what} of the {sector_name(part.sector)}")
-    return f"{_capital(' plus '.join(terms))} is always a multiple of {law.modulus}."
+    return f"{capital(' plus '.join(terms))} is always a multiple of {law.modulus}."

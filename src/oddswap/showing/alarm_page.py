@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.alarms import Alarm, alarms
-from oddswap.reasoning.statements import listed
+from oddswap.reasoning.statements import capital, listed
 from oddswap.showing.report import law_data
 
 SAID = {
@@ -49,11 +49,11 @@ def gathered(puzzle: Puzzle) -> dict[tuple[str, str], list[Alarm]]:
 
 def alarms_markdown(puzzle: Puzzle) -> str:
     """The table in words: what looks alarming, whether it can happen, and why."""
-    parts = [f"# What looks wrong, and is it? {_capital(puzzle.title)}"]
+    parts = [f"# What looks wrong, and is it? {capital(puzzle.title)}"]
     said = None
     for (verdict, reason), members in gathered(puzzle).items():
         if verdict != said:
-            parts.append(f"## {_capital(SAID[verdict])}")
+            parts.append(f"## {capital(SAID[verdict])}")
             said = verdict
         lines = []
         for words in dict.fromkeys(alarm.words for alarm in members):
@@ -64,7 +64,3 @@ def alarms_markdown(puzzle: Puzzle) -> str:
     if said is None:
         parts.append("Nothing of one or two pieces can look wrong on this puzzle.")
     return "\n\n".join(parts) + "\n"
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -6,7 +6,7 @@ from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.puzzles.rotations import generate, turn_matrix
 from oddswap.reasoning.laws import COSETS, LawBook, law_book
 from oddswap.reasoning.lookalikes import lookalikes
-from oddswap.reasoning.statements import listed
+from oddswap.reasoning.statements import capital, listed
 from oddswap.reasoning.tally import move_table
 from oddswap.showing.report import law_data, told
 
@@ -140,9 +140,10 @@ def _table(puzzle: Puzzle) -> str:
 
 def _certificate(book: LawBook) -> str:
     if book.complete:
-        wide = "" if book.index_wide == book.index else f" (one in {told(book.index_wide)} of what hands could do across the sets)"
+        across = f" (one in {told(book.index_wide)} of what hands could do across the sets)"
+        wide = "" if book.index_wide == book.index else across
         seen = "" if book.seen_index is None else f"By eye, one can tell {told(book.seen_index)} classes apart. "
-        looks = "" if book.appearances is None else f"{_capital(told(book.appearances))} appearances can be reached."
+        looks = "" if book.appearances is None else f"{capital(told(book.appearances))} appearances can be reached."
         steps = "".join(f"\n\n- {sentence}" for sentence in book.proof_sentences)
         return (
             f"Yes, and it is proved. Hands could put the pieces together in {told(book.assembly_order)} ways; the laws allow one "
@@ -152,7 +153,3 @@ def _certificate(book: LawBook) -> str:
         f"No. The laws allow {told(book.allowed)} arrangements, the turns reach {told(book.order)}: a factor {book.unexplained} "
         "is left unexplained, and whether a position can be reached is decided by sifting."
     )
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

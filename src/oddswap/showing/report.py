@@ -8,7 +8,7 @@ from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.laws import AnyLaw, law_book
 from oddswap.reasoning.lookalikes import lookalikes
-from oddswap.reasoning.statements import listed
+from oddswap.reasoning.statements import capital, listed
 from oddswap.reasoning.ways import Route
 
 HEADLINES = {
@@ -134,7 +134,7 @@ def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> s
         parts += ["## Likely slips of the description", "Any one of these would make it ordinary:"]
         parts += [_bullets(slip.words for slip in found.slips)]
     if found.repair:
-        parts += ["## The smallest repair by hand", f"{_capital(found.repair.words)}. {_capital(found.repair.others)}."]
+        parts += ["## The smallest repair by hand", f"{capital(found.repair.words)}. {capital(found.repair.others)}."]
         parts += [_bullets(found.repair.cautions)]
     if answer.way_out is not None:
         parts += ["## A way out", way_words(answer.way_out)]
@@ -148,11 +148,11 @@ def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> s
 def way_words(way: Route) -> str:
     """A way out with its counting: never *shortest* without what was counted."""
     if way.moves is None:
-        return f"No way out was found within the budget. {_capital(way.reason)}."
+        return f"No way out was found within the budget. {capital(way.reason)}."
     if not way.length:
         return "It looks solved already: there is nothing to turn."
     proved = "proved shortest" if way.shortest else f"at least {way.lower_bound} are needed, so a shorter one may exist"
-    lines = [f"1. {_capital(words)}: `{moves}`" for words, moves in way.phases] or [f"`{way.moves}`"]
+    lines = [f"1. {capital(words)}: `{moves}`" for words, moves in way.phases] or [f"`{way.moves}`"]
     return "\n".join(lines) + f"\n\n{way.length} turns, {proved} ({way.counting})."
 
 
@@ -180,7 +180,7 @@ def reply_text(answer: Answer) -> str:
 def _culprit_words(answer: Answer) -> str:
     culprits = answer.diagnosis.culprits
     if len(culprits) == 1:
-        return f"{_capital(culprits[0].words)}. It is the only piece that can be the culprit."
+        return f"{capital(culprits[0].words)}. It is the only piece that can be the culprit."
     lines = _gathered(answer)
     return f"One of these, and nobody can see which:\n\n{_bullets(lines)}"
 
@@ -205,7 +205,7 @@ def _picture(shown: dict[str, str], key: str, words: str) -> list[str]:
 
 
 def _bullets(lines) -> str:
-    return "\n".join(f"- {_capital(escaped(line))}" for line in lines)
+    return "\n".join(f"- {capital(escaped(line))}" for line in lines)
 
 
 def escaped(text: str) -> str:
@@ -215,10 +215,6 @@ def escaped(text: str) -> str:
     '\\\\<b\\\\>\\\\*red\\\\*\\\\</b\\\\>'
     """
     return re.sub(r"([\\`*_\[\]<>#|])", r"\\\1", text)
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def told(value: int) -> str:
