@@ -50,7 +50,7 @@ def test_the_order_is_that_of_the_point_group(name):
     assert len(set(moves)) == len(moves) == ORDERS[name]
 
 
-@pytest.mark.parametrize("name", ["cube:2", "shape-mod:prism8", "shape-mod:prism5", "cuboid:2x2x3", "tetrahedron", "dodecahedron"])
+@pytest.mark.parametrize("name", ["cube:2", "shape-mod:prism8", "shape-mod:prism5", "cuboid:2x2x3", "tetrahedron"])
 def test_symmetries_are_a_group_of_permutations_of_slots(name):
     moves = {tuple(move) for move in shape_symmetries(load(name))}
     slots = range(len(load(name).slots))

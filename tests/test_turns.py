@@ -1,4 +1,4 @@
-"""Fewer turns: which stay, and the groups that half turns and turns in the box make of boxes, by another model and two programs."""
+"""Fewer turns: which stay, and the groups of boxes by half turns and in the box, by another model and two programs."""
 
 from itertools import product
 
