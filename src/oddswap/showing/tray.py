@@ -13,12 +13,15 @@ from oddswap.reasoning.laws import law_book
 from oddswap.showing.chequers import DARK, LIGHT, chequers
 from oddswap.showing.flat import HOLE, token_colours
 from oddswap.showing.notes import Note
-from oddswap.showing.palette import ink_on
+from oddswap.showing.palette import BODY, ink_on
 from oddswap.showing.strings import board_strings, crossings, row_of, told
 from oddswap.showing.widgets import Sheet, png
 from oddswap.values.arrangement import Arrangement
 
-CELL = "3.6em"
+CELL = 58
+"""The side of a slot, in pixels."""
+NOTHING = "\u00a0"
+"""A space, because a browser leaves the old words on a button that is given none."""
 
 
 class Tray(Sheet):
@@ -30,17 +33,19 @@ class Tray(Sheet):
         self.cells = [_cell(colour) for colour in chequers(puzzle)]
         for slot, cell in enumerate(self.cells):
             cell.on_click(partial(self._clicked, slot))
-        self.swap = widgets.Button(description="Swap {} and {} by hand".format(*by_hand), layout={"width": "auto"})
-        self.again = widgets.Button(description="Start again", layout={"width": "auto"})
+        columns = len(set(puzzle.flat.positions[:, 0].tolist()))
+        wide = {"width": f"{columns * CELL + 2}px", "margin": "6px 0 0 0"}
+        self.swap = widgets.Button(description="Swap {} and {} by hand".format(*by_hand), layout=wide)
+        self.again = widgets.Button(description="Start again", layout=wide)
         self.swap.on_click(lambda _: self._swapped())
         self.again.on_click(lambda _: self._begun())
-        columns = len(set(puzzle.flat.positions[:, 0].tolist()))
-        layout = {"grid_template_columns": f"repeat({columns}, {CELL})", "grid_gap": "3px", "margin": "0.5em 1em 0 0"}
-        self._picture = widgets.Image(format="png", layout={"max_width": "70%", "object_fit": "contain"})
+        layout = {"grid_template_columns": f"repeat({columns}, {CELL}px)", "border": f"1px solid {BODY}", "width": "max-content"}
+        wide_picture = {"width": "660px", "object_fit": "contain", "align_self": "flex-start"}
+        self._picture = widgets.Image(format="png", layout=wide_picture)
         self._words = widgets.HTML()
-        buttons = widgets.HBox([self.swap, self.again])
-        grid = widgets.VBox([widgets.GridBox(self.cells, layout=layout), buttons])
-        super().__init__([widgets.HBox([grid, self._picture]), self._words])
+        grid = widgets.GridBox(self.cells, layout=layout)
+        left = widgets.VBox([grid, self.swap, self.again], layout={"flex": "0 0 auto", "margin": "0 14px 0 0"})
+        super().__init__([widgets.HBox([left, self._picture]), self._words])
         self._begun()
 
     def _begun(self) -> None:
@@ -65,7 +70,7 @@ class Tray(Sheet):
     def _show(self) -> None:
         for cell, piece, word in zip(self.cells, self.state.pieces, row_of(self.puzzle, self.state), strict=True):
             token = self.puzzle.flat.tokens[piece]
-            cell.description = word
+            cell.description = word or NOTHING
             cell.style.button_color = self._paints[token.paint] if token else HOLE
             cell.style.text_color = ink_on(cell.style.button_color)
         self._picture.value = png(board_strings(self.puzzle, self.state), 110)
@@ -113,8 +118,8 @@ def sliding_tray(puzzle: GraphPuzzle, by_hand: tuple[str, str] = ("7", "8")) -> 
 
 
 def _cell(colour: int) -> widgets.Button:
-    layout = {"width": CELL, "height": CELL, "margin": "0", "border": f"5px solid {(LIGHT, DARK)[colour]}"}
-    return widgets.Button(layout=layout, style={"font_size": "1.2em", "font_weight": "bold"})
+    layout = {"width": f"{CELL}px", "height": f"{CELL}px", "margin": "0", "border": f"6px solid {(LIGHT, DARK)[colour]}"}
+    return widgets.Button(layout=layout, style={"font_size": "18px", "font_weight": "bold"})
 
 
 def _number(count: int, word: str) -> str:
