@@ -9,9 +9,12 @@ from pathlib import Path
 from matplotlib.figure import Figure
 
 from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.changes import changed
 from oddswap.showing.canvas import save
 from oddswap.showing.cycles import draw_cycles
+from oddswap.showing.full_turn import full_turn
 from oddswap.showing.prints import draw_prints
+from oddswap.showing.quarter_turn_by_swaps import quarter_turn_by_swaps
 from oddswap.showing.strip import draw_strip
 
 
@@ -48,8 +51,29 @@ def cycles_of_four_moves() -> Figure:
     return draw_cycles(puzzle, puzzle.follow("R U R' U'"))
 
 
+def quarter_turn_undone() -> Figure:
+    """A quarter turn of the cube, and the three swaps that bring its corners home, and three its edges."""
+    return quarter_turn_by_swaps(load("cube:3"))
+
+
+def arrows_that_close() -> Figure:
+    """Twists of corners as arrows: one and two are left over, two opposite ones and three alike close."""
+    puzzle, one = load("cube:3"), "twist UFR cw"
+    hands = ([one], [one, "twist UFL cw"], [one, "twist UFL ccw"], [one, "twist UFL cw", "twist UBR cw"])
+    return full_turn(puzzle, [changed(puzzle, changes) for changes in hands])
+
+
 FIGURES: dict[str, Callable[[], Figure]] = {
-    figure.__name__: figure for figure in (stuck_prism, turned_cube, painted_prism, four_moves, cycles_of_four_moves)
+    figure.__name__: figure
+    for figure in (
+        stuck_prism,
+        turned_cube,
+        painted_prism,
+        four_moves,
+        cycles_of_four_moves,
+        quarter_turn_undone,
+        arrows_that_close,
+    )
 }
 
 
