@@ -58,6 +58,13 @@ def test_every_way_to_seat_an_edge_the_other_way_round_is_accepted(moves):
     assert "BR sits as it did" in check_reseating(moves, PRISM, "BR").text
 
 
+def test_once_inserted_only_the_piece_in_that_place_has_changed_below():
+    puzzle = load(PRISM)
+    below = set(range(len(puzzle.slots))) - puzzle.turns["U"].slots
+    changed_below = puzzle.follow(INSERT).displaced() & below
+    assert {puzzle.slots[slot] for slot in changed_below} - set("FR") == {"FR"}, "centres turn unseen"
+
+
 def test_the_hint_on_turns_names_the_piece_or_the_law():
     other = INSERT.translate(str.maketrans("RF", "BR"))
     twice = f"{INSERT} U2 {INSERT} {other} U2 {other}"

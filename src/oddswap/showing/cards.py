@@ -19,8 +19,8 @@ from oddswap.showing.palette import BACKDROP, FAINT_INK, HIGHLIGHT, PAPER, colou
 from oddswap.showing.scene import scene
 from oddswap.values.arrangement import Arrangement
 
-SIDE, PAD, GAP, MARGIN, HEAD, LINE = 2.0, 0.09, 0.2, 0.2, 0.3, 0.17
-LETTERS = 37
+SIDE, PAD, GAP, MARGIN, HEAD, LINE = 2.0, 0.09, 0.2, 0.2, 0.3, 0.145
+LETTERS = 39
 """How many letters of the words fit on a line."""
 
 
