@@ -16,6 +16,8 @@ from oddswap.showing.full_turn import full_turn
 from oddswap.showing.prints import draw_prints
 from oddswap.showing.quarter_turn_by_swaps import quarter_turn_by_swaps
 from oddswap.showing.strip import draw_strip
+from oddswap.showing.tape import draw_tape
+from oddswap.showing.three_causes import draw_three_causes
 
 
 def stuck_prism() -> Figure:
@@ -63,6 +65,16 @@ def arrows_that_close() -> Figure:
     return full_turn(puzzle, [changed(puzzle, changes) for changes in hands])
 
 
+def tape_before_and_after() -> Figure:
+    """A middle edge of the octagonal prism before and after its hidden half turn, without tape and with it."""
+    return draw_tape(load("shape-mod:prism8"), "FR")
+
+
+def three_causes_of_one_alarm() -> Figure:
+    """Two pieces exchanged on three cubes: a free sign, equal pieces, and a holding that is not fixed."""
+    return draw_three_causes()
+
+
 FIGURES: dict[str, Callable[[], Figure]] = {
     figure.__name__: figure
     for figure in (
@@ -73,6 +85,8 @@ FIGURES: dict[str, Callable[[], Figure]] = {
         cycles_of_four_moves,
         quarter_turn_undone,
         arrows_that_close,
+        tape_before_and_after,
+        three_causes_of_one_alarm,
     )
 }
 
