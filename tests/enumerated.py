@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cache, cached_property
 from itertools import permutations, product
 
 import numpy as np
@@ -67,7 +67,7 @@ class Assemblies:
         return self.classes == self.classes[solved]
 
 
-@lru_cache(maxsize=None)
+@cache
 def assemblies(puzzle: Puzzle) -> Assemblies:
     """All assemblies of a puzzle over the orbits of its turns."""
     orbit = joined(puzzle.degree, puzzle.generators)
