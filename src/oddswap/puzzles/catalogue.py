@@ -48,7 +48,7 @@ from oddswap.puzzles.turns import with_turns
 from oddswap.values.alphabet import cube_alphabet
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=1024)
 def load(name: str) -> Puzzle:
     """The puzzle of that name.
 
