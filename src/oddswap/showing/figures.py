@@ -13,8 +13,10 @@ from oddswap.puzzles.changes import changed
 from oddswap.showing.canvas import save
 from oddswap.showing.cycles import draw_cycles
 from oddswap.showing.full_turn import full_turn
+from oddswap.showing.lifted import draw_lifted_letters
 from oddswap.showing.prints import draw_prints
 from oddswap.showing.quarter_turn_by_swaps import quarter_turn_by_swaps
+from oddswap.showing.strings import draw_strings
 from oddswap.showing.strip import draw_strip
 from oddswap.showing.tape import draw_tape
 from oddswap.showing.three_causes import draw_three_causes
@@ -75,6 +77,17 @@ def three_causes_of_one_alarm() -> Figure:
     return draw_three_causes()
 
 
+def crossing_strings() -> Figure:
+    """Two pieces swapped with three between them: their strings cross seven times, an odd number."""
+    return draw_strings("12345", "52341", highlight="15")
+
+
+def letters_lifted() -> Figure:
+    """A tray on which two letters seem to be swapped, and with the letters of its twins lifted: they are, too."""
+    puzzle = load("tiles:3x3,letters=WORKSHOP")
+    return draw_lifted_letters(puzzle, changed(puzzle, ["swap r2c2 r2c3", "swap r1c2 r3c1"]))
+
+
 FIGURES: dict[str, Callable[[], Figure]] = {
     figure.__name__: figure
     for figure in (
@@ -87,6 +100,8 @@ FIGURES: dict[str, Callable[[], Figure]] = {
         arrows_that_close,
         tape_before_and_after,
         three_causes_of_one_alarm,
+        crossing_strings,
+        letters_lifted,
     )
 }
 
