@@ -226,6 +226,14 @@ class Puzzle:
             image = turn.permutation[image]
         return self.arrangement(image)
 
+    def spelled(self, moves: str | Sequence, start: Arrangement | None = None) -> str:
+        """The same moves as people read them."""
+        return str(self.read(moves))
+
+    def undone(self, moves: str | Sequence, start: Arrangement | None = None) -> str:
+        """The moves that lead back to ``start``."""
+        return str(self.read(moves).inverse())
+
     def appearance(self, arrangement: Arrangement) -> Appearance:
         """What an arrangement looks like."""
         looks = (

@@ -46,4 +46,4 @@ def answer(
         return Answer(puzzle, appearance, diagnosis, None, None)
     turning = with_all_turns(puzzle) if diagnosis.verdict == OTHER_TURNS else puzzle
     way = way_out(turning, diagnosis.explanation, budget, progress)
-    return Answer(puzzle, appearance, diagnosis, way, set_up(turning, way, appearance))
+    return Answer(puzzle, appearance, diagnosis, way, set_up(turning, way, diagnosis.explanation))

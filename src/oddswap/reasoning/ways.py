@@ -56,7 +56,7 @@ def way_out(
             turns = tuple(turn for stage in stages for turn in stage.turns)
             phases = tuple((stage.words, " ".join(stage.turns)) for stage in stages)
             reason = f"{found.reason}; this way was put together from stages and is not the shortest"
-    moves = None if turns is None else " ".join(turns)
+    moves = None if turns is None else puzzle.spelled(" ".join(turns), explanation)
     if moves is not None and not looks_solved(puzzle, puzzle.appearance(puzzle.follow(moves, explanation))):
         raise ArithmeticError(f"the way out {moves} does not solve {explanation}")
     length = None if turns is None else len(turns)
@@ -64,11 +64,11 @@ def way_out(
     return Route(moves, length, found.lower_bound, shortest, found.counting, allowed, reason, phases)
 
 
-def set_up(puzzle: Puzzle, way: Route, appearance: Appearance) -> str | None:
-    """The moves that put a reported appearance on a solved copy: the way out undone, after a new holding if need be."""
+def set_up(puzzle: Puzzle, way: Route, explanation: Arrangement) -> str | None:
+    """The moves that put what is seen on a solved copy: the way out undone, after a new holding if need be."""
     if way.moves is None:
         return None
-    undone = str(puzzle.read(way.moves).inverse())
+    appearance, undone = puzzle.appearance(explanation), puzzle.undone(way.moves, explanation)
     for holding in ("", *_holdings(puzzle)):
         moves = f"{holding} {undone}".strip()
         if puzzle.appearance(puzzle.follow(moves)).sights == appearance.sights:
