@@ -193,7 +193,9 @@ def _culprits(
     puzzle = book.puzzle
     together: dict[tuple[int, ...], list[tuple[Atom, ...]]] = {}
     for chosen in mendings:
-        together.setdefault(tuple(p for atom in chosen for p in atom.pieces), []).append(chosen)
+        ways = together.setdefault(tuple(sorted(p for atom in chosen for p in atom.pieces)), [chosen])
+        if chosen is not ways[0] and [atom.pieces for atom in chosen] == [atom.pieces for atom in ways[0]]:
+            ways.append(chosen)
     return tuple(
         Culprit(
             tuple(puzzle.slots[p] for p in pieces),

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from itertools import combinations, product
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import combinations, permutations, product
 
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.characters import Law
-from oddswap.reasoning.lookalikes import Lookalikes, lookalikes
+from oddswap.reasoning.lookalikes import Family, Lookalikes, lookalikes
 from oddswap.reasoning.smallest import Atom
 from oddswap.reasoning.statements import listed
 
@@ -15,17 +15,21 @@ Images = tuple[tuple[int, int, int], ...]
 
 
 def hidden_atoms(alike: Lookalikes, laws: tuple[Law, ...]) -> list[Atom]:
-    """Hidden turns of one piece, exchanges of two twins, and cycles of three, with what they add to ``laws``."""
-    found: list[Images] = []
-    for family in alike.families:
-        hidden = range(0, family.kind.twist, family.step)
-        found += [((p, p, e),) for p in family.pieces for e in hidden if e]
-        for p, q in combinations(family.pieces, 2):
-            found += [_cycle(alike, (p, q), extras) for extras in product(hidden, repeat=2)]
-        if not laws:
-            for p, q, r in combinations(family.pieces, 3):
-                found += [_cycle(alike, ring, (0, 0, 0)) for ring in ((p, q, r), (r, q, p))]
-    return [_atom(alike, laws, images) for images in found]
+    """Hidden turns of one piece and exchanges of two twins, with what they add to ``laws``: these generate K."""
+    return [_atom(alike, laws, images) for family in alike.families for size in (1, 2) for images in _rings(alike, family, size)]
+
+
+def hidden_rings(alike: Lookalikes, size: int) -> Iterator[Atom]:
+    """Every hidden change in which so many twins go round and may turn; every hidden change is made of rings apart."""
+    return (_atom(alike, (), images) for family in alike.families for images in _rings(alike, family, size))
+
+
+def _rings(alike: Lookalikes, family: Family, size: int) -> Iterator[Images]:
+    hidden = range(0, family.kind.twist, family.step)
+    for first, *others in combinations(family.pieces, size):
+        for rest, extras in product(permutations(others), product(hidden, repeat=size)):
+            if rest or any(extras):
+                yield _cycle(alike, (first, *rest), extras)
 
 
 def _cycle(alike: Lookalikes, ring: tuple[int, ...], extras: tuple[int, ...]) -> Images:

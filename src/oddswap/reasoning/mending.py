@@ -7,15 +7,15 @@ one piece, of two, and so on. Where the turns split kinds, pieces are first matc
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
-from itertools import combinations
+from itertools import islice
 
 import numpy as np
 
 from oddswap.errors import OddswapError
 from oddswap.reasoning.characters import Law, laws_of
-from oddswap.reasoning.exchanges import hidden_atoms, relabelled
+from oddswap.reasoning.exchanges import hidden_atoms, hidden_rings, relabelled
 from oddswap.reasoning.laws import COSETS, LawBook
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.sectors import keeps
@@ -76,21 +76,22 @@ def smallest_mendings(
     if book.additive and keeps(book.sectors, home) is None:
         laws = steady_laws(book, free)
         target = tuple(-law.value(home) % law.modulus for law in laws)
-        atoms = _allowed(hidden_atoms(book.hidden, laws), within)
+        atoms = list(_allowed(hidden_atoms(book.hidden, laws), within))
         return smallest_sets(target, tuple(law.modulus for law in laws), atoms, limit)
-    atoms = _allowed(hidden_atoms(lookalikes(book.puzzle), ()), within)
-    return _by_trying(book, permutation, [atom for atom in atoms if not free.issuperset(atom.pieces)], free, limit)
+    return _by_trying(book, permutation, free, within, limit)
 
 
-def _allowed(atoms: list[Atom], within: frozenset[int] | None) -> list[Atom]:
-    return [atom for atom in atoms if within is None or within.issuperset(atom.pieces)]
+def _allowed(atoms: Iterable[Atom], within: frozenset[int] | None) -> Iterator[Atom]:
+    return (atom for atom in atoms if within is None or within.issuperset(atom.pieces))
 
 
 def _by_trying(
-    book: LawBook, permutation: np.ndarray, atoms: Sequence[Atom], free: frozenset[int], limit: int
+    book: LawBook, permutation: np.ndarray, free: frozenset[int], within: frozenset[int] | None, limit: int
 ) -> tuple[tuple[Atom, ...], ...]:
     alike, tries, found = lookalikes(book.puzzle), 0, []
+    atoms: list[Atom] = []
     for size in range(1, len(alike.family_of) + 1):
+        atoms += islice(_allowed(hidden_rings(alike, size), within), TRIES)
         for chosen in of_size(atoms, size):
             tries += 1
             if tries > TRIES or len(found) >= limit:
@@ -108,11 +109,16 @@ def _by_trying(
 
 def of_size(atoms: Sequence[Atom], size: int) -> Iterator[tuple[Atom, ...]]:
     """Sets of atoms on different pieces, ``size`` pieces in all."""
-    for count in range(1, size + 1):
-        for chosen in combinations(atoms, count):
-            pieces = [p for atom in chosen for p in atom.pieces]
-            if len(pieces) == size and len(set(pieces)) == size:
-                yield chosen
+
+    def extended(chosen: tuple[Atom, ...], start: int, left: int) -> Iterator[tuple[Atom, ...]]:
+        if left == 0:
+            yield chosen
+        used = {piece for atom in chosen for piece in atom.pieces}
+        for i in range(start, len(atoms) if left else start):
+            if len(atoms[i].pieces) <= left and used.isdisjoint(atoms[i].pieces):
+                yield from extended((*chosen, atoms[i]), i + 1, left - len(atoms[i].pieces))
+
+    return extended((), 0, size)
 
 
 def into_orbits(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] | None = None) -> np.ndarray | None:
