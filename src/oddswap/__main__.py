@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 from contextlib import contextmanager
 from pathlib import Path
@@ -51,6 +52,7 @@ def _parser() -> argparse.ArgumentParser:
     answer.add_argument("--memory", metavar="GB", type=_positive, default=2.0, help="memory for the search (2)")
     answer.set_defaults(run=_answer)
     lab = commands.add_parser("lab", help="JupyterLab at the repair table")
+    lab.add_argument("more", nargs=argparse.REMAINDER, help="anything else goes to JupyterLab, such as --no-browser")
     lab.set_defaults(run=_lab)
     figures = commands.add_parser("figures", help="draw every picture of the figures folder again")
     figures.add_argument("--out", metavar="DIR", type=Path, default=Path("figures"))
@@ -142,7 +144,8 @@ def _lab(options) -> int:
         raise BadOption("the notebooks are not here: run oddswap lab in the project's folder")
     from jupyterlab.labapp import main as lab
 
-    return lab([str(notebook)]) or 0
+    as_root = ["--allow-root"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
+    return lab([str(notebook), *as_root, *options.more]) or 0
 
 
 def _figures(options) -> int:
