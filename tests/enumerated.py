@@ -148,3 +148,37 @@ def merged(some: np.ndarray, others: np.ndarray) -> np.ndarray:
 def same_partition(some: Iterable, others: Iterable) -> bool:
     pairs = set(zip(some, others, strict=True))
     return len(pairs) == len({a for a, _ in pairs}) == len({b for _, b in pairs})
+
+
+def relabellings(puzzle: Puzzle, pieces: Iterable[int] | None = None) -> np.ndarray:
+    """Every exchange of names that nobody sees, of these pieces (all, when left out): shape (count, degree).
+
+    Read off the looks: p may be called q, e steps further round, if p, e steps further round, always looks as q does.
+    """
+    every = set(range(len(puzzle.slots)))
+    free = every if pieces is None else set(pieces)
+    rows = np.arange(puzzle.degree)[None]
+    for kind in puzzle.kinds:
+        members = [piece for piece in kind.places if piece in free]
+        names = [[image for q in members for image in _names(puzzle, kind, p, q)] for p in members]
+        chosen = [images for images in product(*names) if len({image[0] for image in images}) == len(images)]
+        if members:
+            labels = [puzzle.base_label[p] + t for p in members for t in range(kind.twist)]
+            ways = np.array([[label for _, image in images for label in image] for images in chosen])
+            rows = np.repeat(rows, len(ways), axis=0)
+            rows[:, labels] = np.tile(ways, (len(rows) // len(ways), 1))
+    return rows
+
+
+def _names(puzzle: Puzzle, kind, p: int, q: int) -> Iterable[tuple[int, list[int]]]:
+    """Every way to call p by the name of q: q with the labels by which p's are called."""
+    way = np.arange(kind.twist)
+    for extra in range(kind.twist):
+        further = (way + extra) % kind.twist
+        if (puzzle.looks[puzzle.base_label[p] + further] == puzzle.looks[puzzle.base_label[q] + way]).all():
+            yield q, (puzzle.base_label[q] + further).tolist()
+
+
+def renamed(puzzle: Puzzle, relabelling: np.ndarray) -> frozenset[int]:
+    """The pieces that a relabelling calls by another name, or sees another way round."""
+    return frozenset(np.flatnonzero(relabelling[puzzle.base_label] != puzzle.base_label).tolist())
