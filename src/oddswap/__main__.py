@@ -17,7 +17,10 @@ from oddswap.errors import OddswapError
 
 def main(arguments: list[str] | None = None) -> int:
     """Run the command line; returns the exit status."""
-    options = _parser().parse_args(arguments)
+    parser = _parser()
+    options, options.more = parser.parse_known_args(arguments)
+    if options.more and not getattr(options, "hands_on", False):
+        parser.error(f"unrecognized arguments: {' '.join(options.more)}")
     try:
         return options.run(options)
     except OddswapError as error:
@@ -51,9 +54,8 @@ def _parser() -> argparse.ArgumentParser:
     answer.add_argument("--seconds", metavar="N", type=_positive, default=60.0, help="time for the search (60)")
     answer.add_argument("--memory", metavar="GB", type=_positive, default=2.0, help="memory for the search (2)")
     answer.set_defaults(run=_answer)
-    lab = commands.add_parser("lab", help="JupyterLab at the repair table")
-    lab.add_argument("more", nargs=argparse.REMAINDER, help="anything else goes to JupyterLab, such as --no-browser")
-    lab.set_defaults(run=_lab)
+    lab = commands.add_parser("lab", help="JupyterLab at the repair table; its own options, such as --no-browser, may follow")
+    lab.set_defaults(run=_lab, hands_on=True)
     figures = commands.add_parser("figures", help="draw every picture of the figures folder again")
     figures.add_argument("--out", metavar="DIR", type=Path, default=Path("figures"))
     figures.set_defaults(run=_figures)
