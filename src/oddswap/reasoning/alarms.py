@@ -16,7 +16,7 @@ from types import MappingProxyType
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.puzzle import Kind, Puzzle
 from oddswap.puzzles.symmetry import turn_symmetries
-from oddswap.reasoning.diagnosis import LOOKALIKE, ORDINARY, Culprit, Diagnosis, diagnose
+from oddswap.reasoning.diagnosis import LOOKALIKE, ORDINARY, OTHER_TURNS, Culprit, Diagnosis, judged
 from oddswap.reasoning.laws import AnyLaw, law_book
 from oddswap.reasoning.repairs import turn_changes
 from oddswap.reasoning.sectors import Coordinate, Sector, measure
@@ -55,7 +55,7 @@ def alarms(puzzle: Puzzle) -> tuple[Alarm, ...]:
             appearance = puzzle.appearance(state)
             if any(appearance.sights == puzzle.appearance(less).sights for less in _with_less(puzzle, changes)):
                 continue
-            found = diagnose(puzzle, appearance)
+            found = judged(puzzle, appearance)
             reason = _reason(puzzle, found, state)
             table.append(Alarm(words, changes, found.verdict, found.broken, found.culprits, reason, alike))
     return tuple(table)
@@ -133,7 +133,10 @@ def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> str:
         if found.first is None:
             return "no way to put the pieces together looks like this"
         left = f"the laws leave a factor {law_book(puzzle).unexplained} unexplained"
-        return " ".join(law.statement for law in found.broken) or f"{left}, and sifting shows that the turns do not do it"
+        broken = " ".join(law.statement for law in found.broken)
+        if found.verdict == OTHER_TURNS:
+            return f"turns that this copy does not make lead to it; its own never change this. {broken}".removesuffix(". ")
+        return broken or f"{left}, and sifting shows that the turns do not do it"
     if puzzle.rotations:
         fixed = law_book(_held(puzzle)).broken(state)
         if fixed:

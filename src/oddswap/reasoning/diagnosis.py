@@ -7,7 +7,7 @@ exactly the laws that cannot be seen.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -75,17 +75,21 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     >>> [culprit.pieces for culprit in diagnose(prism, flipped).culprits]
     [('FL',), ('FR',), ('BL',), ('BR',)]
     """
+    found = judged(puzzle, appearance)
+    if found.verdict != NOT_BY_TURNING:
+        return found
+    slips = likely_slips(puzzle, appearance, is_ordinary)
+    return replace(found, slips=slips, repair=found.first and smallest_repair(puzzle, found.first))
+
+
+def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
+    """The same without the slips and the repair that come with *not by turning*, which take most of the time."""
     book = law_book(puzzle)
     assumptions = _assumptions(puzzle, book)
     if unseen := [puzzle.slots[b] for b, sight in enumerate(appearance.sights) if len(sight) > 1]:
         return Diagnosis(CANNOT_TELL, assumptions, ask_next=tuple(unseen), notes=(_unseen_note(unseen),))
     if appearance.foreign or first_sight(puzzle, appearance) is None:
-        return Diagnosis(
-            NOT_BY_TURNING,
-            assumptions,
-            slips=likely_slips(puzzle, appearance, is_ordinary),
-            notes=_foreign_notes(puzzle, appearance),
-        )
+        return Diagnosis(NOT_BY_TURNING, assumptions, notes=_foreign_notes(puzzle, appearance))
     straight, made = straightened(puzzle, appearance)
     back = _undone(puzzle, made)
     notes = (f"what is simply out of line was first turned straight: {' '.join(made)}",) if made else ()
@@ -103,23 +107,14 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
         explanation = culprits[0].arrangement
         return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, seen_first, explanation, culprits, notes=notes)
     wider = with_all_turns(puzzle)
-    found = diagnose(wider, appearance) if wider else None
+    found = judged(wider, appearance) if wider else None
     if found is not None and found.explanation is not None:
         others = " ".join(name for name in wider.turns if name not in puzzle.turns)
         notes = (*notes, f"reachable with these turns too, which this copy may not make: {others}", *found.notes)
         return Diagnosis(
             OTHER_TURNS, assumptions, by_all, by_some, found.first, found.explanation, found.culprits, notes=notes
         )
-    return Diagnosis(
-        NOT_BY_TURNING,
-        assumptions,
-        by_all,
-        by_some,
-        seen_first,
-        slips=likely_slips(puzzle, appearance, is_ordinary),
-        repair=smallest_repair(puzzle, seen_first),
-        notes=notes,
-    )
+    return Diagnosis(NOT_BY_TURNING, assumptions, by_all, by_some, seen_first, notes=notes)
 
 
 def _unseen_note(unseen: list[str]) -> str:

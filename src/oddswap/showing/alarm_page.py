@@ -10,6 +10,7 @@ from oddswap.showing.report import law_data
 SAID = {
     "ordinary": "can happen by turning alone",
     "lookalike": "can happen, because of pieces that look alike",
+    "other turns": "can happen, but only with turns that this copy does not make",
     "not by turning": "cannot come by turning",
 }
 
@@ -38,7 +39,7 @@ def alarms_data(puzzle: Puzzle) -> dict:
 
 
 def gathered(puzzle: Puzzle) -> dict[tuple[str, str], list[Alarm]]:
-    """The alarms by verdict and reason, in the order ordinary, lookalike, not by turning."""
+    """The alarms by verdict and reason, in the order ordinary, lookalike, other turns, not by turning."""
     found: dict[tuple[str, str], list[Alarm]] = {}
     for verdict in SAID:
         for alarm in alarms(puzzle):
