@@ -114,7 +114,9 @@ def _turned(order: int, steps: int) -> str:
 
 def _turned_both(order: int, e: int, f: int) -> str:
     if _turned(order, e) != _turned(order, f):
-        return f"turned, one {_turned(order, min(e, f)).removeprefix('turned ')}, one otherwise"
+        nearest_first = sorted((e, f), key=lambda steps: min(steps, order - steps))
+        less, more = (_turned(order, steps).removeprefix("turned ") for steps in nearest_first)
+        return f"turned, one {less}, one {more}"
     if 2 * e == order:
         return _turned(order, e)
     return f"{_turned(order, e)}, {'the same way' if e == f else 'opposite ways'}"

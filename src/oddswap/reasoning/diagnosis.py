@@ -17,6 +17,7 @@ from oddswap.reasoning.exchanges import hidden_words, relabelled
 from oddswap.reasoning.laws import AnyLaw, LawBook, law_book
 from oddswap.reasoning.lookalikes import first_sight, lookalikes, surplus, turned_along
 from oddswap.reasoning.mending import into_orbits, is_reachable, smallest_mendings, steady_laws
+from oddswap.reasoning.pairings import PairingLaw
 from oddswap.reasoning.repairs import Repair, smallest_repair
 from oddswap.reasoning.sectors import keeps
 from oddswap.reasoning.slips import Slip, likely_slips
@@ -163,7 +164,8 @@ def broken_at_first_sight(
 
 
 def _changed(law: AnyLaw, relabellings: list[np.ndarray]) -> bool:
-    return any(law.value(relabelling) for relabelling in relabellings)
+    changes = law.touched_by if isinstance(law, PairingLaw) else law.value
+    return any(changes(relabelling) for relabelling in relabellings)
 
 
 def _mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], free: frozenset[int]) -> np.ndarray:

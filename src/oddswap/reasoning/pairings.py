@@ -10,7 +10,7 @@ divisor, every law at this stage is of this form (Maschke's theorem for the grou
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -21,7 +21,10 @@ from oddswap.reasoning.statements import pairing_name, pairing_statement
 
 @dataclass(frozen=True, eq=False)
 class PairingLaw:
-    """``sum(weights * t) + sum(twist_weights * twist sums) + shift * (1 - s) = 0 (mod 3)`` at all that is reached."""
+    """``sum(weights * t) + sum(twist_weights * twist sums) + shift * (1 - s) = 0 (mod 3)`` at all that is reached.
+
+    It has a sense only where all its sectors have the same s; ``even`` where this must be 1.
+    """
 
     sectors: tuple[Sector, ...]
     weights: tuple[int, ...]
@@ -29,6 +32,7 @@ class PairingLaw:
     twist_weights: tuple[int, ...]
     shift: int
     seen: bool
+    even: bool
     type: str = "pairing"
     modulus: int = 3
 
@@ -42,11 +46,22 @@ class PairingLaw:
         return pairing_statement(self)
 
     def value(self, permutation: np.ndarray) -> int:
-        """0 where the law is kept, else 1 or 2, at a label permutation that keeps every sector and the law of signs."""
+        """0 where the law is kept, or has no sense as a law of signs is broken; else 1, or 1 and 2 apart where turns do so.
+
+        At a label permutation that keeps every sector.
+        """
+        signs = {rotation_of(sector, permutation)[0] for sector in self.sectors}
+        if len(signs) > 1 or (self.even and signs != {1}):
+            return 0
         total = sum(w * rotation_of(s, permutation)[1] for w, s in zip(self.weights, self.sectors, strict=True))
         values = measure(self.twists, permutation)
-        total += sum(w * v for w, v in zip(self.twist_weights, values, strict=True))
-        return (total + self.shift * (1 - rotation_of(self.sectors[0], permutation)[0])) % 3
+        total += sum(w * v for w, v in zip(self.twist_weights, values, strict=True)) + self.shift * (1 - signs.pop())
+        return total % 3 if self.even else min(total % 3, -total % 3)
+
+    def touched_by(self, permutation: np.ndarray) -> bool:
+        """Whether a label permutation does anything to what the law speaks of."""
+        turned = any(value % 3 for value in measure(self.twists, permutation))
+        return turned or any(rotation_of(sector, permutation) != (1, 0) for sector in self.sectors)
 
 
 def rotation_of(sector: Sector, permutation: np.ndarray) -> tuple[int, int]:
@@ -98,9 +113,6 @@ def _law(members, weights, tied, rest, even: bool, unseen: Sequence[np.ndarray])
         tuple(w for _, w in twists),
         0 if even else int(rest[-1]),
         True,
+        even,
     )
-    seen = all(
-        all(rotation_of(sector, k) == (1, 0) for sector in law.sectors) and not any(v % 3 for v in measure(law.twists, k))
-        for k in unseen
-    )
-    return law if seen else PairingLaw(law.sectors, law.weights, law.twists, law.twist_weights, law.shift, False)
+    return replace(law, seen=not any(law.touched_by(k) for k in unseen))
