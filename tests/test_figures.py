@@ -9,8 +9,16 @@ from oddswap.showing.figures import FIGURES, rebuild
 FOLDER = Path(__file__).parents[1] / "figures"
 
 
-def test_every_figure_that_is_kept_can_be_drawn_anew():
-    assert {path.stem for path in FOLDER.iterdir()} == set(FIGURES)
+LARGEST = 400_000
+"""Bytes of a figure that anybody has to load with a page."""
+
+
+def test_every_figure_that_is_kept_can_be_drawn_anew_and_nothing_else_lies_there():
+    assert {path.name for path in FOLDER.iterdir()} == {f"{name}.svg" for name in FIGURES}
+
+
+def test_no_figure_is_too_large_for_a_page():
+    assert {path.name: path.stat().st_size for path in FOLDER.iterdir() if path.stat().st_size > LARGEST} == {}
 
 
 def test_rebuilding_gives_the_same_files(tmp_path):

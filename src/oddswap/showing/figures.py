@@ -10,10 +10,12 @@ from matplotlib.figure import Figure
 
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
+from oddswap.showing.alarm_poster import draw_alarms
 from oddswap.showing.canvas import save
 from oddswap.showing.cycles import draw_cycles
 from oddswap.showing.full_turn import full_turn
 from oddswap.showing.lifted import draw_lifted_letters
+from oddswap.showing.names import draw_names
 from oddswap.showing.prints import draw_prints
 from oddswap.showing.quarter_turn_by_swaps import quarter_turn_by_swaps
 from oddswap.showing.strings import draw_strings
@@ -88,6 +90,22 @@ def letters_lifted() -> Figure:
     return draw_lifted_letters(puzzle, changed(puzzle, ["swap r2c2 r2c3", "swap r1c2 r3c1"]))
 
 
+def sliding_tiles() -> Figure:
+    """Five slides of a board of four by four tiles as a strip: each is named by the slot that a tile leaves."""
+    puzzle = load("tiles:4x4")
+    return draw_strip(puzzle, puzzle.solved, "r4c3 r3c3 r3c4 r4c4 r4c3")
+
+
+def names_of_the_dodecahedron() -> Figure:
+    """What the facets and the slots of the face-turning dodecahedron are called."""
+    return draw_names(load("dodecahedron"))
+
+
+def alarms_of_the_four_slab_cube() -> Figure:
+    """The table of alarms of the cube of four slabs, as a page to hang on a wall."""
+    return draw_alarms(load("cube:4"))
+
+
 FIGURES: dict[str, Callable[[], Figure]] = {
     figure.__name__: figure
     for figure in (
@@ -102,6 +120,9 @@ FIGURES: dict[str, Callable[[], Figure]] = {
         three_causes_of_one_alarm,
         crossing_strings,
         letters_lifted,
+        sliding_tiles,
+        names_of_the_dodecahedron,
+        alarms_of_the_four_slab_cube,
     )
 }
 

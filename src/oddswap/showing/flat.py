@@ -121,14 +121,14 @@ def _bounds(layout: FlatLayout) -> tuple[np.ndarray, np.ndarray]:
 def lay_flat(ax: Axes, puzzle: Puzzle, shown: Arrangement | Appearance, inks: Inks, spot: Spot) -> None:
     """Lay a puzzle with a flat layout on a sheet, where ``spot.place(layout.positions)`` are its slots."""
     layout = puzzle.flat
-    _draw_ground(ax, layout, spot)
+    draw_ground(ax, layout, spot)
     bare = _several_of_a_colour(layout, inks.colours)
     for slot, (token, piece) in enumerate(_showings(puzzle, shown)):
         at = Spot(*spot.place(layout.positions[slot]), spot.scale)
         edge = HIGHLIGHT if slot in inks.highlight else BODY
         edge = mix(edge, PAPER, FADED) if slot in inks.faded else edge
         if token is None:
-            _lay(ax, at, [layout.outline * 0.92], [HOLE], edge, 2.0)
+            lay_shapes(ax, at, [layout.outline * 0.92], [HOLE], edge, 2.0)
         else:
             colour = inks.colours[token.paint]
             colour = mix(colour, PAPER, FADED) if slot in inks.faded else colour
@@ -183,7 +183,8 @@ def _showings(puzzle: Puzzle, shown: Arrangement | Appearance) -> list[tuple[Tok
     return found
 
 
-def _draw_ground(ax: Axes, layout: FlatLayout, spot: Spot) -> None:
+def draw_ground(ax: Axes, layout: FlatLayout, spot: Spot) -> None:
+    """What lies beneath the pieces: plates and grooves."""
     plates = [spot.place(plate) for plate in layout.plates]
     ax.add_collection(PolyCollection(plates, facecolors=BACKDROP, edgecolors=BODY, linewidths=1.0, zorder=1), autolim=False)
     grooves = [spot.place(groove) for groove in layout.grooves]
@@ -205,22 +206,23 @@ def _draw_piece(
 ) -> None:
     """One piece: its shadow, its colour, its hatching, its marks and its word."""
     ink = ink_on(colour)
-    _lay(ax, Spot(at.x + 0.04 * at.scale, at.y - 0.07 * at.scale, at.scale), [outline], ["#00000026"], "none", 2.5)
-    _lay(ax, at, [outline], [colour], edge, 3.0)
+    lay_shapes(ax, Spot(at.x + 0.04 * at.scale, at.y - 0.07 * at.scale, at.scale), [outline], ["#00000026"], "none", 2.5)
+    lay_shapes(ax, at, [outline], [colour], edge, 3.0)
     anticlockwise = np.column_stack([outline, np.zeros(len(outline))])[::-1]
     lines = [stripe[:, :2] for key in hatching for stripe in stripes(anticlockwise, HATCHES[key])]
-    _lay(ax, at, lines, [ink] * len(lines), "none", 3.1)
+    lay_shapes(ax, at, lines, [ink] * len(lines), "none", 3.1)
     if hatching and word:
-        _lay(ax, at, [circle(0.26)], [colour], "none", 3.2)
+        lay_shapes(ax, at, [circle(0.26)], [colour], "none", 3.2)
     wedges = [on_circle([mark, mark - 0.06, mark + 0.06], 0.4) * [[1.0], [0.7], [0.7]] for mark in marks]
-    _lay(ax, at, wedges, [ink] * len(wedges), "none", 3.3)
+    lay_shapes(ax, at, wedges, [ink] * len(wedges), "none", 3.3)
     if word:
         short = word if len(word) <= LONGEST else word[: LONGEST - 1] + "…"
         size = 72 * INCHES * at.scale * min(0.42, 0.95 / len(short)) * (0.7 if marks else 1.0)
         write(ax, at.x, at.y, short, size=size, color=ink, zorder=3.4)
 
 
-def _lay(ax: Axes, at: Spot, polygons: list[np.ndarray], faces: list[str], edge: str, zorder: float) -> None:
+def lay_shapes(ax: Axes, at: Spot, polygons: list[np.ndarray], faces: list[str], edge: str, zorder: float) -> None:
+    """Lay polygons (k, 2), in steps from ``at``, with a ``face`` each and the same ``edge``."""
     width = 72 * INCHES * at.scale * (0.075 if edge == HIGHLIGHT else 0.03)
     outlines = [at.place(polygon) for polygon in polygons]
     ax.add_collection(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import takewhile
 from types import MappingProxyType
 
 import numpy as np
@@ -18,7 +19,7 @@ from oddswap.showing.scene import Panel, Scene
 HATCHES: Mapping[str, float] = MappingProxyType({"twins": 45.0, "hidden turns": -45.0})
 """The way of the stripes, in degrees, that tells the lookalikes of an x-ray; what is both is crossed."""
 FADED = 0.62
-SIZES = np.array([1.0, 0.87, 0.75, 0.62])
+SIZES = np.array([1.0, 0.87, 0.75, 0.62, 0.54])
 """Sizes of letters that are tried, largest first, in shares of the size that is asked for."""
 ASIDE = 0.55
 """How far from the middle of a sticker towards its rim a letter goes when the middle is taken."""
@@ -83,9 +84,11 @@ def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0,
     layers = Layers.of(outlines)
     for i, panel in enumerate(panels):
         text = _letter(panel, inks) if polygons[i] is panel.vertices else ""
-        if text and (found := _room(layers, i, text, size)):
+        last = i + sum(1 for _ in takewhile(lambda other, own=panel: other is own, panels[i + 1 :]))
+        if text and (found := _room(layers, i, last, text, size)):
             at, fits = found
-            write(ax, *at, text, size=fits, color=ink_on(faces[i]), rotation=spot.tilt, zorder=zorder + 0.1)
+            patch = {"bbox": {"boxstyle": "square,pad=0.12", "facecolor": faces[i], "linewidth": 0}} if last > i else {}
+            write(ax, *at, text, size=fits, color=ink_on(faces[i]), rotation=spot.tilt, zorder=zorder + 0.1, **patch)
 
 
 def box_of(at: np.ndarray, text: str, size: float) -> np.ndarray:
@@ -146,24 +149,25 @@ def _letter(panel: Panel, inks: Inks) -> str:
     return "?" if panel.paint is None else letter_of(panel.paint) if inks.lettered(panel.slot) else ""
 
 
-def _room(layers: Layers, i: int, text: str, size: float) -> tuple[np.ndarray, float] | None:
-    """A place on outline i, the middle if it can be, and a size in points, for a text that nothing later is laid over."""
+def _room(layers: Layers, i: int, last: int, text: str, size: float) -> tuple[np.ndarray, float] | None:
+    """A place on outline i, the middle if it can be, and a size in points, for a text that nothing after ``last`` lies over."""
     middle = layers.outlines[i].mean(axis=0)
     around = middle + ASIDE * (layers.outlines[i] - middle)
     for points in SIZES * size:
         for at in (middle, *around):
             box = box_of(at, text, points)
             if within(layers.outlines[i], box).all():
-                over = layers.over(i, box.min(axis=0), box.max(axis=0))
+                over = layers.over(last, box.min(axis=0), box.max(axis=0))
                 if not any(_meet(box, later) for later in over):
                     return at, points
     return None
 
 
 def _meet(box: np.ndarray, outline: np.ndarray) -> bool:
-    """Whether a box (9, 2) and a convex outline (k, 2) have any of their points in each other."""
-    inside = ((outline > box.min(axis=0)) & (outline < box.max(axis=0))).all(axis=1)
-    return bool(inside.any() or within(outline, box).any())
+    """Whether a convex outline (k, 2) lies over some of a box (9, 2) whose upright box it meets: no side parts them."""
+    sides = np.roll(outline, -1, axis=0) - outline
+    gaps = box[:, None] - outline
+    return not (sides[:, 0] * gaps[..., 1] - sides[:, 1] * gaps[..., 0] <= 0).all(axis=0).any()
 
 
 @dataclass(frozen=True, eq=False)

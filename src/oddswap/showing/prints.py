@@ -13,7 +13,6 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.showing.camera import reach
 from oddswap.showing.canvas import sheet, write
 from oddswap.showing.flat import draw_flat
 from oddswap.showing.keys import KEY_LINE, colour_key_lines, draw_colour_key, draw_hatch_key, meanings_of
@@ -28,6 +27,8 @@ from oddswap.values.arrangement import Arrangement
 SIDE = 2.0
 """The picture on a print is a square of this side; around it is the paper."""
 BORDER, CAPTION, OVERLAP, MARGIN = 0.09, 0.34, 0.12, 0.22
+ROOMY = 1.14
+"""How much broader a print is than what is on it."""
 TILTS = (1.6, -1.2, 0.9)
 
 
@@ -58,6 +59,8 @@ def draw_prints(
         letters=letters,
     )
     taken = views(puzzle, shown)
+    scenes = [scene(puzzle, shown, camera).open() for camera, _ in taken]
+    wide = max(np.abs(np.concatenate(seen.outlines())).max() for seen in scenes)
     colour_lines, hatch_lines = colour_key_lines(inks.colours) if colours else 0, len(meanings_of(hatched))
     keys = KEY_LINE * (colour_lines + hatch_lines) + (MARGIN / 2 if colours or hatched else 0.0)
     foot = CAPTION if caption else BORDER
@@ -65,15 +68,15 @@ def draw_prints(
     width = 2 * MARGIN + len(taken) * step + OVERLAP
     height = 2 * MARGIN + SIDE + BORDER + foot + keys
     ax = sheet(width, height, ax)
-    for i, (camera, words) in enumerate(taken):
+    for i, (seen, (_, words)) in enumerate(zip(scenes, taken, strict=True)):
         spot = Spot(
             MARGIN + BORDER + SIDE / 2 + i * step,
             MARGIN + keys + foot + SIDE / 2 + (-0.02, 0.03, -0.01)[i],
-            SIDE / 2 / (1.06 * reach(puzzle)),
+            SIDE / 2 / (ROOMY * wide),
             TILTS[i],
         )
         _print(ax, spot, foot, words if caption else "", zorder=10.0 * (i + 1))
-        paint(ax, scene(puzzle, shown, camera), inks, spot, zorder=10.0 * i + 12)
+        paint(ax, seen, inks, spot, zorder=10.0 * i + 12)
     lowest = MARGIN / 2 + KEY_LINE / 2
     if colours:
         draw_colour_key(ax, inks.colours, colours_for(puzzle), width / 2, lowest + KEY_LINE * hatch_lines)

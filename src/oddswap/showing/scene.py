@@ -8,27 +8,21 @@ another. In mid-turn the walls of the turning slab come first, and inside the sl
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 
-from oddswap.puzzles.geometry import Body
 from oddswap.puzzles.mechanism import Cell, Mechanism, Slab
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.puzzles.rotations import turn_matrix
 from oddswap.puzzles.stickers import stickers
 from oddswap.showing.camera import Camera
-from oddswap.showing.outline import inset, rounded
+from oddswap.showing.shells import Shell, inner_shells, shells
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
-
-GAP, SHARE = 0.05, 0.15
-"""How far a sticker stays from the edge of its piece: in half-edges, and at most as a share of a usual face's half breadth."""
-BEND = 1.4
-"""How far a sticker's corners are rounded off, in gaps."""
 
 Turning = Sequence[tuple[Turn, float]]
 
@@ -38,7 +32,8 @@ class Panel(NamedTuple):
 
     ``role``: ``body`` (the whole outer face of a piece), ``sticker`` (on it), ``mark`` (on that), or ``cut``. ``facet`` and
     ``paint`` name the solid's facet and its colour (``paint`` is ``None`` on a sticker that is not known). ``slot``
-    and ``piece`` are numbers, ``None`` for what stays inside; ``moving`` in a slab that turns just now.
+    and ``piece`` are numbers, ``None`` for what stays inside; ``moving`` in a slab that turns just now. A cut is ``covered``
+    where the same cut of another piece lies against it, so that neither can be seen.
     """
 
     role: str
@@ -48,6 +43,7 @@ class Panel(NamedTuple):
     slot: int | None
     piece: int | None
     moving: bool
+    covered: bool = False
 
 
 class Placing(NamedTuple):
@@ -73,6 +69,10 @@ class Scene:
         counts = np.cumsum([len(panel.vertices) for panel in self.panels])[:-1]
         return np.split(self.camera.project(np.concatenate([p.vertices for p in self.panels])), counts)
 
+    def open(self) -> Scene:
+        """The same without what is covered: the same picture, as long as nothing is taken away from it."""
+        return Scene(tuple(panel for panel in self.panels if not panel.covered), self.camera)
+
 
 def scene(
     puzzle: Puzzle,
@@ -91,16 +91,43 @@ def scene(
     cells = homes + [body.cell for body in geometry.inner]
     spins = [_spin(cell, turning, mechanism) for cell in cells]
     eyes = np.array([camera.eye if spin is None else camera.eye @ spin for spin in spins])
-    panels: list[Panel] = []
-    for c in painters_order(cells, eyes, mechanism, _walls(turning, mechanism)):
-        inside = c >= len(placings)
-        piece, rotation, paints = Placing(c - len(placings), 0) if inside else placings[c]
-        shell = (_inner_shells if inside else _shells)(puzzle)[piece]
-        matrix = mechanism.rotations.matrices[rotation]
-        matrix = matrix if spins[c] is None else spins[c] @ matrix
-        slot, who = (None, None) if inside else (int(c), piece)
-        panels.extend(_facing(shell, matrix, camera.eye, slot, who, paints, spins[c] is not None))
-    return Scene(tuple(panels), camera)
+    bodies = [
+        _placed(shells(puzzle)[piece], mechanism.rotations.matrices[rotation], spin, slot, piece, paints)
+        for slot, ((piece, rotation, paints), spin) in enumerate(zip(placings, spins, strict=False))
+    ]
+    bodies += [
+        _placed(shell, np.eye(3), spin, None, None, None)
+        for shell, spin in zip(inner_shells(puzzle), spins[len(placings) :], strict=True)
+    ]
+    contacts = Counter(corners_at(polygon) for body in bodies for polygon in body.cuts())
+    order = painters_order(cells, eyes, mechanism, _walls(turning, mechanism))
+    return Scene(tuple(panel for c in order for panel in _facing(bodies[c], camera.eye, contacts)), camera)
+
+
+Corners = frozenset[tuple[float, ...]]
+
+
+class Placed(NamedTuple):
+    """A shell where it stands: turned by ``matrix``, its vertices ``turned``, in the slot of this number or inside."""
+
+    shell: Shell
+    matrix: np.ndarray
+    turned: np.ndarray
+    slot: int | None
+    piece: int | None
+    paints: Mapping[str, str] | None
+    moving: bool
+
+    def cuts(self) -> Iterator[np.ndarray]:
+        """The cut faces, those that look away from the eye as well."""
+        for i, (role, _, _) in enumerate(self.shell.panels):
+            if role == "cut":
+                yield self.turned[self.shell.ends[i] : self.shell.ends[i + 1]]
+
+
+def _placed(shell: Shell, matrix: np.ndarray, spin: np.ndarray | None, slot, piece, paints) -> Placed:
+    matrix = matrix if spin is None else spin @ matrix
+    return Placed(shell, matrix, shell.vertices @ matrix.T, slot, piece, paints, spin is not None)
 
 
 def painters_order(cells: Sequence[Cell], eyes: np.ndarray, mechanism: Mechanism, first: Sequence[int]) -> np.ndarray:
@@ -179,66 +206,19 @@ def _spin(cell: Cell, turning: Turning, mechanism: Mechanism) -> np.ndarray | No
     return None
 
 
-@dataclass(frozen=True, eq=False)
-class Shell:
-    """A piece at home ready to be drawn: its panels one after the other, and the face that each lies on."""
-
-    panels: tuple[tuple[str, str | None, str | None], ...]
-    vertices: np.ndarray
-    ends: np.ndarray
-    normals: np.ndarray
-    anchors: np.ndarray
-
-
-def _facing(shell: Shell, matrix: np.ndarray, eye: np.ndarray, slot, piece, paints, moving: bool):
-    turned = shell.vertices @ matrix.T
-    towards = eye @ matrix - shell.anchors
+def _facing(placed: Placed, eye: np.ndarray, contacts: Mapping[Corners, int]) -> Iterator[Panel]:
+    shell, slot, piece, paints = placed.shell, placed.slot, placed.piece, placed.paints
+    towards = eye @ placed.matrix - shell.anchors
     seen = np.einsum("ij,ij->i", shell.normals, towards) > 0
     for i in seen.nonzero()[0]:
         role, facet, paint = shell.panels[i]
         if paints is None or role != "mark":
-            vertices = turned[shell.ends[i] : shell.ends[i + 1]]
-            yield Panel(role, vertices, facet, paint if paints is None else paints.get(facet), slot, piece, moving)
+            vertices = placed.turned[shell.ends[i] : shell.ends[i + 1]]
+            covered = role == "cut" and contacts[corners_at(vertices)] > 1
+            paint = paint if paints is None else paints.get(facet)
+            yield Panel(role, vertices, facet, paint, slot, piece, placed.moving, covered)
 
 
-@lru_cache(maxsize=64)
-def _shells(puzzle: Puzzle) -> tuple[Shell, ...]:
-    gap = gap_of(puzzle)
-    return tuple(_shell(body, puzzle.geometry.paints, gap) for body in puzzle.geometry.bodies)
-
-
-@lru_cache(maxsize=64)
-def _inner_shells(puzzle: Puzzle) -> tuple[Shell, ...]:
-    return tuple(_shell(body, puzzle.geometry.paints, GAP) for body in puzzle.geometry.inner)
-
-
-def gap_of(puzzle: Puzzle) -> float:
-    """How far the puzzle's stickers stay from the edges of their pieces, in half-edges: less where pieces are small."""
-    faces = [face for body in puzzle.geometry.bodies for face in body.faces if face.facet]
-    rims = [np.linalg.norm(face.vertices - np.roll(face.vertices, 1, axis=0), axis=1).sum() for face in faces]
-    return min(GAP, SHARE * float(np.median([2 * face.area / rim for face, rim in zip(faces, rims, strict=True)])))
-
-
-def _anticlockwise(polygon: np.ndarray, normal: np.ndarray) -> np.ndarray:
-    """The convex polygon (k, 3) in the order that is anticlockwise as seen from where ``normal`` points."""
-    return polygon if np.cross(polygon[1] - polygon[0], polygon[2] - polygon[1]) @ normal > 0 else polygon[::-1]
-
-
-def _shell(body: Body, paints, gap: float) -> Shell:
-    panels, polygons, hosts = [], [], []
-    for i, face in enumerate(body.faces):
-        parts = [("body" if face.facet else "cut", face.vertices)]
-        if face.facet:
-            parts.append(("sticker", rounded(inset(face.vertices, face.normal, gap), BEND * gap)))
-        parts += [("mark", _anticlockwise(mark.vertices, face.normal)) for mark in body.marks if mark.face == i]
-        for role, vertices in parts:
-            panels.append((role, face.facet, paints[face.facet] if face.facet else None))
-            polygons.append(vertices)
-            hosts.append(face)
-    return Shell(
-        panels=tuple(panels),
-        vertices=np.concatenate(polygons),
-        ends=np.cumsum([0, *map(len, polygons)]),
-        normals=np.array([face.normal for face in hosts]),
-        anchors=np.array([face.centre for face in hosts]),
-    )
+def corners_at(vertices: np.ndarray) -> Corners:
+    """Where the corners of a polygon (k, 3) are, in whatever order."""
+    return frozenset(map(tuple, (vertices.round(6) + 0.0).tolist()))

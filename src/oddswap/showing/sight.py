@@ -50,7 +50,7 @@ def stickers(puzzle: Puzzle, shown: Arrangement | Appearance) -> frozenset[Place
 
 def seen_by(puzzle: Puzzle, shown: Arrangement | Appearance, camera: Camera, among: frozenset[Place]) -> frozenset[Place]:
     """The stickers ``among`` those given of which ``camera`` sees ``ENOUGH``, and not too much from the side."""
-    view = scene(puzzle, shown, camera)
+    view = scene(puzzle, shown, camera).open()
     faces = [pair for pair in zip(view.panels, view.outlines(), strict=True) if pair[0].role in ("body", "cut")]
     layers = Layers.of([outline for _, outline in faces])
     seen = set()

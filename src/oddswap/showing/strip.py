@@ -102,7 +102,7 @@ def _frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn
     spot = Spot(x, y, FRAME / 2 / (1.25 * reach(puzzle)))
     camera = cameras(puzzle)[0]
     turning = [(turn, BEGUN / abs(turn.angle)) for turn in turns]
-    paint(ax, scene(puzzle, arrangement, camera, turning), inks, spot, size=5)
+    paint(ax, scene(puzzle, arrangement, camera, turning).open(), inks, spot, size=5)
     for turn in turns:
         draw_arrow(ax, puzzle, arrangement, turn, camera, spot, zorder=3)
 
