@@ -12,7 +12,7 @@ import sys
 from contextlib import contextmanager
 from pathlib import Path
 
-from oddswap.errors import OddswapError
+from oddswap.errors import BadOption, OddswapError, printable, quoted
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -32,7 +32,7 @@ def main(arguments: list[str] | None = None) -> int:
 
 class _Parser(argparse.ArgumentParser):
     def error(self, message: str):
-        self.exit(2, f"oddswap: {message}\n")
+        self.exit(2, f"oddswap: {printable(message)}\n")
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -63,9 +63,12 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _positive(text: str) -> float:
-    value = float(text)
+    try:
+        value = float(text)
+    except ValueError:
+        value = 0.0
     if not 0 < value < float("inf"):
-        raise argparse.ArgumentTypeError(f"{text} is not a number above zero")
+        raise argparse.ArgumentTypeError(f"{quoted(text)} is not a number above zero")
     return value
 
 
@@ -132,8 +135,6 @@ def _say(text: str, plain: bool) -> None:
 
 
 def _lab(options) -> int:
-    from oddswap.errors import BadOption
-
     notebook = next(
         (
             folder / "notebooks" / "00_the_repair_table.ipynb"
@@ -153,8 +154,12 @@ def _lab(options) -> int:
 def _figures(options) -> int:
     from oddswap.showing.figures import rebuild
 
-    for path in rebuild(options.out):
-        print(path)
+    try:
+        written = rebuild(options.out)
+    except OSError as error:
+        reason = f"{quoted(options.out, 200)} cannot be written ({error.strerror})"
+        raise BadOption(f"the folder {reason}: name one that can") from None
+    print(*written, sep="\n")
     return 0
 
 

@@ -3,11 +3,12 @@
 
 def quoted(text: object, limit: int = 30) -> str:
     """What was read, fit for a one-line message: no line breaks or control characters, and not too long."""
-    line = _printable(str(text))
+    line = printable(str(text))
     return f"`{line if len(line) <= limit else line[: limit - 1] + '…'}`"
 
 
-def _printable(text: str) -> str:
+def printable(text: str) -> str:
+    """A text on one line: whatever cannot be printed is a space."""
     return "".join(c if c.isprintable() else " " for c in text)
 
 
@@ -80,4 +81,4 @@ class NotationError(OddswapError):
 
     def pointer(self) -> str:
         """The text on one line and, below it, a caret under the mistake."""
-        return f"{_printable(self.text)}\n{' ' * (self.column - 1)}^"
+        return f"{printable(self.text)}\n{' ' * (self.column - 1)}^"

@@ -78,6 +78,8 @@ def with_all_turns(puzzle: Puzzle) -> Puzzle | None:
 
 def restricted(puzzle: Puzzle, turns: str) -> Puzzle:
     """The same puzzle with other turns: half, box, or a list joined by +."""
+    if set(turns) & set(",="):
+        raise BadOption(f"{quoted(turns)} names no turns: write half, box or a list such as R2+U")
     return load(f"{(with_all_turns(puzzle) or puzzle).name},turns={turns}")
 
 

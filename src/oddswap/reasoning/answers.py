@@ -26,6 +26,11 @@ class Answer:
     def verdict(self) -> str:
         return self.diagnosis.verdict
 
+    @property
+    def turning(self) -> Puzzle:
+        """The puzzle with the turns that the way out is made of: all of them where this copy's do not lead out."""
+        return _turning(self.puzzle, self.diagnosis)
+
 
 def answer(
     puzzle: Puzzle,
@@ -44,6 +49,10 @@ def answer(
     diagnosis = diagnose(puzzle, appearance)
     if diagnosis.explanation is None:
         return Answer(puzzle, appearance, diagnosis, None, None)
-    turning = with_all_turns(puzzle) if diagnosis.verdict == OTHER_TURNS else puzzle
+    turning = _turning(puzzle, diagnosis)
     way = way_out(turning, diagnosis.explanation, budget, progress)
     return Answer(puzzle, appearance, diagnosis, way, set_up(turning, way, diagnosis.explanation))
+
+
+def _turning(puzzle: Puzzle, diagnosis: Diagnosis) -> Puzzle:
+    return (with_all_turns(puzzle) or puzzle) if diagnosis.verdict == OTHER_TURNS else puzzle

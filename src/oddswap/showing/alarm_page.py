@@ -5,7 +5,7 @@ from __future__ import annotations
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.alarms import Alarm, alarms
 from oddswap.reasoning.statements import capital, listed
-from oddswap.showing.report import law_data
+from oddswap.showing.report import escaped, law_data
 
 SAID = {
     "ordinary": "can happen by turning alone",
@@ -50,7 +50,7 @@ def gathered(puzzle: Puzzle) -> dict[tuple[str, str], list[Alarm]]:
 
 def alarms_markdown(puzzle: Puzzle) -> str:
     """The table in words: what looks alarming, whether it can happen, and why."""
-    parts = [f"# What looks wrong, and is it? {capital(puzzle.title)}"]
+    parts = [f"# What looks wrong, and is it? {capital(escaped(puzzle.title))}"]
     said = None
     for (verdict, reason), members in gathered(puzzle).items():
         if verdict != said:
@@ -59,8 +59,8 @@ def alarms_markdown(puzzle: Puzzle) -> str:
         lines = []
         for words in dict.fromkeys(alarm.words for alarm in members):
             same = [alarm for alarm in members if alarm.words == words]
-            lines.append(f"- {words} ({sum(a.alike for a in same)} of this sort, such as `{listed(same[0].changes)}`)")
-        parts.append(f"**Why:** {reason}")
+            lines.append(f"- {escaped(words)} ({sum(a.alike for a in same)} of this sort, such as `{listed(same[0].changes)}`)")
+        parts.append(f"**Why:** {escaped(reason)}")
         parts.append("\n".join(lines))
     if said is None:
         parts.append("Nothing of one or two pieces can look wrong on this puzzle.")

@@ -8,7 +8,7 @@ from oddswap.reasoning.laws import COSETS, LawBook, law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.statements import capital, listed
 from oddswap.reasoning.tally import move_table
-from oddswap.showing.report import law_data, told
+from oddswap.showing.report import escaped, law_data, told
 
 
 def laws_data(puzzle: Puzzle) -> dict:
@@ -55,17 +55,17 @@ def _decimal(number: int | None) -> str | None:
 def laws_markdown(puzzle: Puzzle) -> str:
     """The law book in words, with the table of what each turn does, which proves that every law holds."""
     book = law_book(puzzle)
-    parts = [f"# What never changes: {puzzle.title}", _pieces(puzzle)]
+    parts = [f"# What never changes: {escaped(puzzle.title)}", escaped(_pieces(puzzle))]
     if book.laws:
         parts.append("## The laws")
-        parts.append("\n".join(f"{i}. {law.statement}{_seen(law)}" for i, law in enumerate(book.laws, 1)))
+        parts.append("\n".join(f"{i}. {escaped(law.statement)}{_seen(law)}" for i, law in enumerate(book.laws, 1)))
         parts += ["## Why they hold", _reason(puzzle), _table(puzzle)]
     else:
         none = "None: every way to put the pieces into their slots can be reached."
         parts += ["## The laws", none if book.complete else "None that signs, twists or pairs can tell. But see below."]
     parts += ["## Is that all?", _certificate(book)]
     if puzzle.notes:
-        parts.append("\n".join(f"- {note}" for note in puzzle.notes))
+        parts.append("\n".join(f"- {escaped(note)}" for note in puzzle.notes))
     return "\n\n".join(parts) + "\n"
 
 
@@ -131,7 +131,7 @@ def _table(puzzle: Puzzle) -> str:
     gathered: dict[tuple[str, ...], list[str]] = {}
     for (move, _), row in zip(moves, rows, strict=True):
         gathered.setdefault(row, []).append(move)
-    lines = ["| turn | " + " | ".join(names) + " |", "|---" * (len(names) + 1) + "|"]
+    lines = ["| turn | " + " | ".join(map(escaped, names)) + " |", "|---" * (len(names) + 1) + "|"]
     for row, members in gathered.items():
         told = " ".join(members) if len(members) < 25 else f"{members[0]} … {members[-1]} ({len(members)} of them)"
         lines.append(f"| {told} | " + " | ".join(row) + " |")

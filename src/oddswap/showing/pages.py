@@ -7,7 +7,7 @@ import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 
-from oddswap.errors import BadOption
+from oddswap.errors import BadOption, quoted
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.tally import tally
 from oddswap.showing.canvas import save
@@ -24,8 +24,8 @@ PICTURED = 40
 def write_answer(answer: Answer, folder: Path, colours: Mapping[str, str] | None = None) -> list[Path]:
     """Write ``answer.md``, ``reply.md`` and the pictures into ``folder``, in the visitor's ``colours`` by facet.
 
-    Everything is made beside the folder first and then moved in, so that a stop leaves nothing half written. `BadOption`
-    when the folder cannot be written.
+    Everything is made beside the folder first and then moved in, the page last, so that a stop leaves nothing half written.
+    `BadOption` when the folder cannot be written.
     """
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -34,12 +34,12 @@ def write_answer(answer: Answer, folder: Path, colours: Mapping[str, str] | None
             (Path(made) / "answer.md").write_text(answer_markdown(answer, names), encoding="utf-8")
             (Path(made) / "reply.md").write_text(reply_text(answer), encoding="utf-8")
             written = []
-            for path in sorted(Path(made).iterdir()):
-                os.replace(path, folder / path.name)
-                written.append(folder / path.name)
+            for name in (*names.values(), "reply.md", "answer.md"):
+                os.replace(Path(made) / name, folder / name)
+                written.append(folder / name)
             return written
     except OSError as error:
-        raise BadOption(f"the folder {folder} cannot be written ({error.strerror}): name one that can") from None
+        raise BadOption(f"the folder {quoted(folder, 200)} cannot be written ({error.strerror}): name one that can") from None
 
 
 def _draw(answer: Answer, folder: Path, colours: Mapping[str, str] | None) -> dict[str, str]:
@@ -49,8 +49,9 @@ def _draw(answer: Answer, folder: Path, colours: Mapping[str, str] | None) -> di
         pieces = {piece for culprit in found.culprits for piece in culprit.pieces}
         figures["xray"] = draw_prints(puzzle, found.culprits[0].arrangement, colours=colours, xray=sorted(pieces))
     if answer.way_out is not None and answer.way_out.length and answer.way_out.length <= PICTURED:
-        figures["strip"] = draw_strip(puzzle, found.explanation, answer.way_out.moves, colours=colours)
-        figures["tally"] = draw_tally(tally(puzzle, answer.way_out.moves, found.explanation).in_full(), per_row=14)
+        turning, moves = answer.turning, answer.way_out.moves
+        figures["strip"] = draw_strip(turning, found.explanation, moves, colours=colours)
+        figures["tally"] = draw_tally(tally(turning, moves, found.explanation).in_full(), per_row=14)
     for key, figure in figures.items():
         save(figure, folder / f"{key}.png", width=WIDTH)
     return {key: f"{key}.png" for key in figures}

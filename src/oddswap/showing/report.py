@@ -94,7 +94,7 @@ def proof_lines(answer: Answer) -> list[str]:
         return ["A law may or may not be broken: it depends on pieces that were not told."]
     lines = [f"This law is broken by what is seen: {law.statement}" for law in found.broken]
     if found.broken:
-        lines.append("No turn changes what that law counts, so the pieces as they seem to be cannot get there.")
+        lines.append("No allowed turn changes what that law counts, so the pieces as they seem to be cannot get there.")
     if found.verdict == ORDINARY:
         lines.append("No law is broken: there is a way for the pieces to be where they seem to be.")
     if found.broken_by_some:
@@ -104,8 +104,10 @@ def proof_lines(answer: Answer) -> list[str]:
         )
     if found.verdict == LOOKALIKE:
         lines.append("Exchanging what nobody can see mends it, and then no law is broken.")
-    if found.verdict == NOT_BY_TURNING and found.first is not None:
-        lines.append("The exchange of lookalikes does not change this law either.")
+    if found.verdict == NOT_BY_TURNING and found.broken and book.hidden.generators():
+        lines.append("The exchange of lookalikes does not change this either.")
+    if found.verdict == NOT_BY_TURNING and found.first is not None and not found.broken:
+        lines.append("No law that was found is broken, but the turns do not lead there, whatever lookalikes are exchanged.")
     if found.first is None:
         lines.append("The pieces of this puzzle cannot show what was described, however they are put together.")
     if book.complete:
@@ -121,7 +123,7 @@ def proof_lines(answer: Answer) -> list[str]:
 def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
     """The answer for the explainer; ``pictures`` maps seen, xray, strip, set_up and tally to file names."""
     found, shown = answer.diagnosis, pictures or {}
-    parts = [f"# {HEADLINES[found.verdict]}", f"Verdict: **{found.verdict}** · {answer.puzzle.title}"]
+    parts = [f"# {HEADLINES[found.verdict]}", f"Verdict: **{found.verdict}** · {escaped(answer.puzzle.title)}"]
     parts += _picture(shown, "seen", "What is seen")
     parts += ["## Why", _bullets(proof_lines(answer))]
     parts += _picture(shown, "tally", "The tally: what each move does to what the laws count")
@@ -134,7 +136,7 @@ def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> s
         parts += ["## Likely slips of the description", "Any one of these would make it ordinary:"]
         parts += [_bullets(slip.words for slip in found.slips)]
     if found.repair:
-        parts += ["## The smallest repair by hand", f"{capital(found.repair.words)}. {capital(found.repair.others)}."]
+        parts += ["## The smallest repair by hand", escaped(f"{capital(found.repair.words)}. {capital(found.repair.others)}.")]
         parts += [_bullets(found.repair.cautions)]
     if answer.way_out is not None:
         parts += ["## A way out", way_words(answer.way_out)]
@@ -166,9 +168,9 @@ def reply_text(answer: Answer) -> str:
         parts.append(f"Hold it as in your description and turn: {answer.way_out.moves}")
         parts.append("If it does not come right, stop, and send one photograph from each of two opposite corners.")
     elif found.slips:
-        parts.append("Please look again: " + "; or ".join(slip.words for slip in found.slips[:3]) + "?")
+        parts.append("Please look again: " + escaped("; or ".join(slip.words for slip in found.slips[:3])) + "?")
     elif found.notes:
-        parts.append("Please look again: " + "; ".join(found.notes) + ".")
+        parts.append("Please look again: " + escaped("; ".join(found.notes)) + ".")
     if found.repair:
         parts.append(
             "If it is as you wrote, a piece was put back, twisted or restuck by hand at some time. That happens by accident. "
@@ -180,7 +182,7 @@ def reply_text(answer: Answer) -> str:
 def _culprit_words(answer: Answer) -> str:
     culprits = answer.diagnosis.culprits
     if len(culprits) == 1:
-        return f"{capital(culprits[0].words)}. It is the only piece that can be the culprit."
+        return f"{capital(escaped(culprits[0].words))}. It is the only piece that can be the culprit."
     lines = _gathered(answer)
     return f"One of these, and nobody can see which:\n\n{_bullets(lines)}"
 
