@@ -1,0 +1,134 @@
+"""The files of an answer: all of them, or what was there before."""
+
+import os
+import re
+from pathlib import Path
+
+import pytest
+from matplotlib.image import imread
+
+from oddswap.errors import BadOption
+from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.changes import changed
+from oddswap.reasoning.answers import answer
+from oddswap.reasoning.search import Budget
+from oddswap.showing import pages
+from oddswap.showing.pages import write_answer
+from oddswap.tickets import read_ticket
+
+TICKETS = Path(__file__).parents[1] / "notebooks" / "tickets"
+
+
+def answered(name, moves="", changes=()):
+    puzzle = load(name)
+    return answer(puzzle, puzzle.appearance(changed(puzzle, changes, puzzle.follow(moves))), Budget(20))
+
+
+@pytest.fixture(scope="module")
+def solved():
+    return answered("cube:2")
+
+
+@pytest.mark.parametrize(
+    "name, moves, changes, pictures",
+    [
+        ("cube:2", "", (), {"seen"}),
+        ("cube:2", "R U", (), {"seen", "strip", "tally"}),
+        ("shape-mod:prism8", "", ("flip UF",), {"seen", "xray", "strip", "tally"}),
+        ("cube:3", "", ("swap UF UR",), {"seen"}),
+        ("cube:3,turns=half", "", ("twist UFR cw", "twist UFL ccw"), {"seen", "strip", "tally"}),
+        ("tiles:2x3", "r1c3 r1c2", (), {"seen", "strip", "tally"}),
+        ("loop:5,window=3", "push swing", (), {"seen", "strip", "tally"}),
+        ("rings:4+4,cross=1", "", ("swap 1 2",), {"seen"}),
+    ],
+)
+def test_the_page_comes_with_its_reply_and_its_pictures(tmp_path, name, moves, changes, pictures):
+    written = write_answer(answered(name, moves, changes), tmp_path / "new" / "answer")
+    assert {path.name for path in written} == {path.name for path in (tmp_path / "new" / "answer").iterdir()}
+    assert {path.name for path in written} == {"answer.md", "reply.md", *(f"{picture}.png" for picture in pictures)}
+    text = (tmp_path / "new" / "answer" / "answer.md").read_text("utf-8")
+    assert set(re.findall(r"!\[[^]]+\]\((\w+)\.png\)", text)) == pictures
+    for picture in pictures:
+        image = imread(tmp_path / "new" / "answer" / f"{picture}.png")
+        assert image.shape[1] == pages.WIDTH and image[..., :3].std() > 0.01, "not empty"
+
+
+@pytest.mark.parametrize("name", ["03_painted_octagon_two_edges_over", "02_cube_two_edges_over"])
+def test_a_tickets_note_is_in_none_of_them_and_its_colours_are_in_the_picture(tmp_path, name):
+    ticket = read_ticket(TICKETS / f"{name}.toml")
+    for path in write_answer(answer(ticket.puzzle, ticket.appearance, Budget(20)), tmp_path, ticket.colours):
+        data = path.read_bytes()
+        assert not any(word.encode() in data for word in re.findall(r"\w{6,}", ticket.note) if word not in PLAIN)
+    plain = write_answer(answer(ticket.puzzle, ticket.appearance, Budget(20)), tmp_path / "plain")
+    assert (tmp_path / "seen.png").read_bytes() != next(p for p in plain if p.name == "seen.png").read_bytes()
+
+
+PLAIN = {"visitor", "pieces", "puzzle", "places", "turned", "corner"}
+"""Words of notes that any answer may use."""
+
+
+def what_is_there(folder):
+    return {path.name: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+@pytest.mark.parametrize("stop", [KeyboardInterrupt, MemoryError, OSError(28, "No space left on device")])
+@pytest.mark.parametrize("when", ["draw_prints", "save", "answer_markdown", "reply_text"])
+def test_a_stop_while_it_is_made_leaves_what_was_there(tmp_path, monkeypatch, solved, stop, when):
+    (tmp_path / "answer.md").write_text("an older answer", "utf-8")
+    before = what_is_there(tmp_path)
+
+    def stopped(*arguments, **more):
+        raise stop
+
+    monkeypatch.setattr(pages, when, stopped)
+    with pytest.raises((BadOption, KeyboardInterrupt, MemoryError)):
+        write_answer(solved, tmp_path)
+    assert what_is_there(tmp_path) == before and [p.name for p in tmp_path.iterdir()] == ["answer.md"]
+
+
+@pytest.mark.parametrize("moves", range(1, 6))
+def test_a_stop_while_it_is_moved_in_leaves_whole_files_and_no_page_without_its_pictures(tmp_path, monkeypatch, moves):
+    found, whole = answered("cube:2", "R"), tmp_path / "whole"
+    write_answer(found, whole)
+    replace, left = os.replace, iter(range(moves - 1))
+
+    def stopped(source, target):
+        if Path(target).parent == tmp_path / "part" and next(left, None) is None:
+            raise KeyboardInterrupt
+        replace(source, target)
+
+    monkeypatch.setattr(os, "replace", stopped)
+    with pytest.raises(KeyboardInterrupt):
+        write_answer(found, tmp_path / "part")
+    there, complete = what_is_there(tmp_path / "part"), what_is_there(whole)
+    assert len(there) == moves - 1 and "answer.md" not in there
+    assert all(data == complete[name] for name, data in there.items() if name.endswith(".md"))
+    assert all(data.endswith(b"IEND\xaeB`\x82") for name, data in there.items() if name.endswith(".png"))
+
+
+@pytest.mark.parametrize("place", ["file", "file/below", "file/far/below"])
+def test_a_folder_that_cannot_be_written_is_named(tmp_path, solved, place):
+    (tmp_path / "file").write_text("no folder", "utf-8")
+    with pytest.raises(BadOption, match=r"the folder `.*file.*` cannot be written \(.+\): name one that can") as caught:
+        write_answer(solved, tmp_path / place)
+    assert "\n" not in str(caught.value) and what_is_there(tmp_path) == {"file": b"no folder"}
+
+
+def test_a_folder_in_the_place_of_the_page_is_named_and_left_alone(tmp_path, solved):
+    (tmp_path / "answer.md").mkdir()
+    with pytest.raises(BadOption, match="cannot be written"):
+        write_answer(solved, tmp_path)
+    assert (tmp_path / "answer.md").is_dir() and not any(p.name.startswith(".making") for p in tmp_path.iterdir())
+
+
+def test_an_older_answer_is_written_over(tmp_path, solved):
+    write_answer(answered("cube:3", "", ("swap UF UR",)), tmp_path)
+    write_answer(solved, tmp_path)
+    assert (tmp_path / "answer.md").read_text("utf-8").startswith("# Yes")
+
+
+def test_a_long_way_out_is_told_in_words_only(tmp_path, monkeypatch):
+    monkeypatch.setattr(pages, "PICTURED", 1)
+    written = write_answer(answered("cube:2", "R U"), tmp_path)
+    assert {path.name for path in written} == {"answer.md", "reply.md", "seen.png"}
+    assert "## A way out" in (tmp_path / "answer.md").read_text("utf-8")
