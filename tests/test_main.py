@@ -1,12 +1,17 @@
 """The command line: answers by their schemas, one line for bad input, nothing of the note in what is written."""
 
+import io
 import json
+import re
+import subprocess
+import sys
+from contextlib import redirect_stderr, redirect_stdout
 from importlib.resources import files
 from pathlib import Path
 
 import jsonschema
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from oddswap.__main__ import main
@@ -84,12 +89,33 @@ def test_an_answer_is_written_with_its_pictures_and_without_the_note(capsys, tmp
 
 BAD = [
     ("laws", "pyramid:3"),
+    ("laws", ""),
+    ("laws", "cube:3\ncube:4"),
+    ("laws", "custom:no_such_file.toml"),
+    ("laws", "shape-mod:no_such_file.toml"),
+    ("laws", "cuboid:1x1x1"),
+    ("laws",),
+    ("laws", "cube:2", "one\nmore"),
+    ("no such\ncommand",),
+    ("alarms", "graph:9"),
     ("laws", "cube:99"),
     ("laws", "cube:3,centres=gold"),
     ("laws", "cube:3", "--quux"),
     ("alarms", "shape-mod:cube,cut=0.99"),
     ("answer", "no_such_ticket.toml"),
     ("answer",),
+    ("answer", "."),
+    ("answer", "no\nsuch\0ticket.toml"),
+    ("answer", TICKETS),
+    ("answer", TICKETS / "07_picture_cube_half_turn.toml", "--turns", "half,centres=none"),
+    ("answer", TICKETS / "07_picture_cube_half_turn.toml", "--turns", ""),
+    ("answer", TICKETS / "07_picture_cube_half_turn.toml", "--seconds", "soon\n"),
+    ("answer", TICKETS / "07_picture_cube_half_turn.toml", "--seconds", "nan"),
+    ("answer", TICKETS / "07_picture_cube_half_turn.toml", "--memory", "inf"),
+    ("answer", TICKETS / "07_picture_cube_half_turn.toml", "--memory"),
+    ("answer", TICKETS / "11_small_cube_held_anyhow.toml", "--out", "/dev/null/two\nlines"),
+    ("figures", "--out", "/dev/null/figures"),
+    ("figures", "more"),
     ("answer", TICKETS / "07_picture_cube_half_turn.toml", "--turns", "Q9"),
     ("answer", TICKETS / "07_picture_cube_half_turn.toml", "--seconds", "-1"),
     ("answer", TICKETS / "11_small_cube_held_anyhow.toml", "--out", "/dev/null/answer"),
@@ -104,8 +130,133 @@ def test_bad_input_gets_one_line_and_status_2(capsys, arguments):
     assert err.startswith("oddswap: ") and err.count("\n") == 1
 
 
-@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "not toml",
+        'puzzle = "cube:3"',
+        'puzzle = "cube:3"\nafter = "R U Q"',
+        'puzzle = "cube:3"\nchanges = ["swap UF UFR"]',
+        'puzzle = "cube:3"\n[seen.U]\nrows = ["U U", "U U U", "U U U"]',
+        'puzzle = "cube:3"\n[seen.U]\nrows = ["pink U U", "U U U", "U U U"]',
+        'puzzle = "cube:3"\nafter = "R"\n[slots]\nUF = "UR"',
+        'puzzle = "cube:3"\nturns = ["R", "Q"]\nafter = "R"',
+        'puzzle = "cube:3"\nafter = "R"\n"<b>" = 1',
+        'puzzle = "no:3"\nafter = ""',
+    ],
+)
+def test_a_ticket_that_cannot_be_read_gets_one_line_and_writes_nothing(capsys, tmp_path, text):
+    """One ticket for each kind of mistake: keys, moves, slots, rows, colours, contradictions, turns, puzzles."""
+    (tmp_path / "ticket.toml").write_text(text, "utf-8")
+    status, out, err = run(capsys, "answer", tmp_path / "ticket.toml", "--out", tmp_path / "answer")
+    assert (status, out) == (2, "") and err.startswith("oddswap: ") and err.count("\n") == 1 and err.strip().isprintable()
+    assert [path.name for path in tmp_path.iterdir()] == ["ticket.toml"]
+
+
+def quietly(arguments):
+    """The exit status, what was printed, and what was complained of, for arguments that hypothesis drew."""
+    out, err = io.StringIO(), io.StringIO()
+    with redirect_stdout(out), redirect_stderr(err):
+        try:
+            status = main([str(argument) for argument in arguments])
+        except SystemExit as stop:
+            status = stop.code
+    return status, out.getvalue(), err.getvalue()
+
+
+def answered_or_one_line(arguments):
+    status, out, err = quietly(arguments)
+    assert status in (0, 2)
+    assert (status == 0) == (err == "") and (status == 0 or (out == "" and err.count("\n") == 1 and err[:-1].isprintable()))
+    return status
+
+
+COMMANDS = st.sampled_from(["laws", "alarms", "answer"])
+WORDS = st.sampled_from(["--json", "--out", "--turns", "--seconds", "--memory", "1", "-1", "half", "--", "-x", str(TICKETS)])
+PUZZLES = st.sampled_from(["cube:2", "loop:5,window=3", "tiles:2x2", "cube:2,turns=R", "cube:1", "rings:4+4,cross=1", "x:y"])
+
+
+@settings(max_examples=200)
+@given(COMMANDS | st.text(max_size=4), PUZZLES | st.text(max_size=8), st.lists(WORDS | st.text(max_size=8), max_size=3))
+def test_any_arguments_are_answered_or_one_line(command, first, others):
+    arguments = [command, first, *others]
+    if not {"lab", "figures", "-h"} & set(arguments):
+        answered_or_one_line(arguments)
+
+
+@settings(max_examples=150)
 @given(st.text(min_size=1, max_size=40))
-def test_any_text_for_a_puzzle_is_an_answer_or_one_line(capsys, text):
-    status, out, err = run(capsys, "laws", "--", text) if not text.startswith("cube:2") else (0, "", "")
-    assert status in (0, 2) and err.count("\n") <= 1 and (status == 0) == (err == "")
+def test_any_text_for_a_puzzle_is_an_answer_or_one_line(text):
+    answered_or_one_line(["laws", "--", text])
+
+
+SMALL = """puzzle = "tiles:2x3"
+turns = "all"
+after = "r1c3 r1c2"
+changes = ["swap r1c1 r2c1"]
+note = "for the explainer only"
+"""
+SEEN = """puzzle = "cube:2"
+elsewhere = "in place"
+[colours]
+U = "ivory"
+F = "#b04020"
+[seen.U]
+rows = ["ivory ivory", "ivory ?"]
+[seen.F]
+rows = ["F F", "F F|R"]
+"""
+PIECES = st.sampled_from(
+    [*'"[]=\n?|#\\\0é', "\u2028", "\x1b[31m", "r1c1", "r2c3", "swap", "cycle", "U", "F", "half", "2x3", "cube:2", "<b>", "ivory"]
+)
+
+
+@settings(max_examples=200)
+@given(st.data(), st.sampled_from([SMALL, SEEN]), st.booleans())
+def test_any_spoilt_ticket_is_answered_or_one_line_and_leaves_no_half_page(tmp_path_factory, data, text, written):
+    """One word of a ticket, or two, exchanged for something else; with a page now and then."""
+    words = re.split(r"(\b)", text)
+    for _ in range(data.draw(st.integers(1, 2))):
+        words[data.draw(st.integers(0, len(words) - 1))] = data.draw(PIECES | st.text(max_size=3))
+    text = "".join(words)
+    folder = tmp_path_factory.mktemp("spoilt")
+    (folder / "ticket.toml").write_bytes(text.encode("utf-8", "surrogatepass"))
+    page = folder / "page"
+    more = ["--out", page] if written else ["--json"]
+    status = answered_or_one_line(["answer", folder / "ticket.toml", "--seconds", "1", *more])
+    there = {path.name for path in page.iterdir()} if page.exists() else set()
+    assert ({"answer.md", "reply.md", "seen.png"} <= there) == (status == 0 and written)
+    assert there == set() or status == 0
+
+
+@given(st.binary(max_size=200))
+def test_any_bytes_for_a_ticket_are_one_line(tmp_path_factory, data):
+    path = tmp_path_factory.mktemp("bytes") / "ticket.toml"
+    path.write_bytes(data)
+    assert answered_or_one_line(["answer", path]) == 2
+
+
+def test_help_is_no_mistake(capsys):
+    for arguments in (["--help"], ["laws", "--help"], ["answer", "--help"]):
+        status, out, err = run(capsys, *arguments)
+        assert (status, err) == (0, "") and "oddswap" in out
+
+
+def test_it_runs_as_a_module_and_a_closed_pipe_is_no_traceback():
+    command = [sys.executable, "-m", "oddswap", "laws", "cube:2"]
+    whole = subprocess.run(command, capture_output=True, text=True, check=True)
+    assert whole.stdout.startswith("# What never changes") and whole.stderr == ""
+    closed = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    closed.stdout.close()
+    closed.wait(timeout=60)
+    assert "Traceback" not in closed.stderr.read()
+    closed.stderr.close()
+
+
+def test_turns_on_the_command_line_stand_for_those_of_the_ticket(capsys, tmp_path):
+    (tmp_path / "ticket.toml").write_text('puzzle = "cube:2"\nafter = "R"\n', "utf-8")
+    told = {}
+    for turns in ("box", "half", "U+F"):
+        _, out, _ = run(capsys, "answer", tmp_path / "ticket.toml", "--json", "--turns", turns)
+        told[turns] = json.loads(out)["verdict"]
+    assert told == {"box": "ordinary", "half": "other turns", "U+F": "ordinary"}, "L turned back and the whole cube turned"

@@ -24,7 +24,7 @@ def main(arguments: list[str] | None = None) -> int:
     try:
         return options.run(options)
     except OddswapError as error:
-        print(f"oddswap: {error}", file=sys.stderr)
+        print(f"oddswap: {printable(str(error))}", file=sys.stderr)
         return 2
     except BrokenPipeError:
         return 0
@@ -98,7 +98,7 @@ def _answer(options) -> int:
     from oddswap.tickets import read_ticket
 
     ticket = read_ticket(options.ticket)
-    puzzle = restricted(ticket.puzzle, options.turns) if options.turns else ticket.puzzle
+    puzzle = ticket.puzzle if options.turns is None else restricted(ticket.puzzle, options.turns)
     budget = Budget(options.seconds, int(options.memory * 1e9))
     with _progress() as tell:
         found = answer(puzzle, ticket.appearance, budget, tell)
