@@ -14,7 +14,7 @@ from oddswap.reasoning.laws import law_book
 
 SMALL = [
     *["cube:2", "cube:3", "cube:3,centres=none", "cube:3,centres=marked", "cube:3,turns=R+U", "cube:3,turns=half"],
-    *["shape-mod:prism8,paint=FR+FL+BR+BL", "shape-mod:cube,axis=U,degrees=45", "cuboid:2x2x3", "cuboid:1x3x3", "cuboid:2x3x4"],
+    *["shape-mod:cube,axis=U,degrees=45", "cuboid:2x2x3", "cuboid:1x3x3", "cuboid:2x3x4"],
     *["tetrahedron", "corner-cube", "loop:5,window=3", "loop:4,window=4,beads=aabb", "rings:4+4,cross=1", "rings:5+5,beads=4+4"],
     *["tiles:2x3", "tiles:2x3,letters=aabcd", "graph:2+1+2", "cube:2,turns=R+U"],
 ]

@@ -16,7 +16,7 @@ from tests.sample import SAMPLE
 
 LARGE = [
     *["cube:5", "cube:6", "cube:7,centres=marked", "cube:8", "cube:9,centres=none", "cube:4,turns=half", "cube:5,turns=R+2U"],
-    *["cuboid:2x4x5", "cuboid:3x4x4", "cuboid:4x5x6", "tiles:7x9", "loop:90", "rings:30+30+30", "graph:9+8+7+6"],
+    *["cuboid:2x4x5", "cuboid:3x4x4", "tiles:7x9", "loop:90", "rings:30+30+30", "graph:9+8+7+6"],
 ]
 
 

@@ -65,6 +65,12 @@ def test_without_visible_centres_a_cube_has_half_as_many_up_to_rotation():
     assert data["appearances_up_to_rotation"] == "3604333606207488000" == str(2 * 43252003274489856000 // 24)
 
 
+def test_half_turns_reach_as_many_appearances_as_published():
+    """663552, OEIS A080627 (read, computed); 24 on the cube of two, up to the four holdings (by walking, in `test_image`)."""
+    assert laws_data(load("cube:3,turns=half"))["appearances"] == "663552"
+    assert laws_data(load("cube:2,turns=half"))["appearances_up_to_rotation"] == "24"
+
+
 @pytest.mark.parametrize(
     "name, holdings",
     [

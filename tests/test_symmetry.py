@@ -13,13 +13,11 @@ from oddswap.puzzles.symmetry import shape_symmetries, turn_symmetries
 ORDERS = {
     "cube:2": 48,
     "cube:3": 48,
-    "cube:5": 48,
     "cuboid:2x2x3": 16,
     "cuboid:2x3x4": 8,
     "cuboid:1x3x3": 8,  # of 16, the mirror between L and R moves no slot
     "shape-mod:cube": 48,
     "shape-mod:prism8": 16,  # the octagon and the square grid share four mirrors
-    "shape-mod:prism12": 16,
     "shape-mod:prism6": 8,  # the hexagon and the grid share two mirrors through U, and the mirror between U and D
     "shape-mod:prism5": 4,  # the pentagon and the grid share one
     "shape-mod:prism3": 4,

@@ -92,7 +92,7 @@ def test_the_tally_of_a_commutator_of_two_turns_of_the_cube():
 
 
 def test_what_happens_to_pairs_is_told():
-    """A square of four beads: a push takes neighbours on, and of three ways to pair them changes two; half a turn or a swing none."""
+    """A square of four beads: a push changes two of the three ways to pair them, half a turn or a swing none."""
     table = tally(load("loop:4,window=4"), "push push swing")
     assert table.parts == ("pairs of beads",) and table.part_values == (("stay", "two change", "stay", "stay"),)
     puzzle = load("corner-cube")
