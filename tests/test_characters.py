@@ -27,12 +27,28 @@ SHAPES = [
 ]
 
 
-def random_case(seed):
-    """Sectors, one to three generators and up to two relabellings."""
-    rng = np.random.default_rng(seed)
-    parts = sectors_of(*SHAPES[seed % len(SHAPES)])
-    anything = [element(parts, *(any_action(rng, len(s.slots), s.twist) for s in parts)) for _ in range(5)]
-    return parts, anything[: rng.integers(1, 4)], anything[3 : 3 + rng.integers(3)], rng
+class Case:
+    """Sectors, one to three generators, up to two relabellings, and the laws, with every element that values can be."""
+
+    def __init__(self, seed):
+        rng = np.random.default_rng(seed)
+        self.parts = sectors_of(*SHAPES[seed % len(SHAPES)])
+        anything = [self.any_element(rng) for _ in range(5)]
+        self.generators, self.unseen = anything[: rng.integers(1, 4)], anything[3 : 3 + rng.integers(3)]
+        self.laws = laws_of(self.parts, self.generators, self.unseen)
+        self.every = coordinates(self.parts)
+        self.moduli = [part.modulus for part in self.every]
+
+    def any_element(self, rng):
+        return element(self.parts, *(any_action(rng, len(s.slots), s.twist) for s in self.parts))
+
+    def spanned(self, generators):
+        return span([measure(self.every, g) for g in generators], self.moduli)
+
+    def kept(self, laws):
+        """The elements that satisfy all of these laws."""
+        elements = everything(self.moduli)
+        return elements[kept(laws, self.every, elements)]
 
 
 def weights_of(laws, every):
@@ -50,37 +66,30 @@ def kept(laws, every, elements):
 @pytest.mark.parametrize("seed", range(48))
 def test_laws_are_the_characters_that_vanish_on_the_turns(seed):
     """What they allow is exactly the subgroup that the generators' values span, element by element."""
-    parts, generators, unseen, rng = random_case(seed)
-    every = coordinates(parts)
-    moduli = [part.modulus for part in every]
-    laws, elements = laws_of(parts, generators, unseen), everything(moduli)
-    reached = span([measure(every, g) for g in generators], moduli)
-    assert {tuple(row) for row in elements[kept(laws, every, elements)].tolist()} == {tuple(row) for row in reached.tolist()}
-    assert count_characters(parts, generators) == prod(moduli) // len(reached)
-    for law in laws:
-        g = element(parts, *(any_action(rng, len(s.slots), s.twist) for s in parts))
-        (weights,) = weights_of([law], every)
-        assert law.value(g) == int(np.dot(weights, measure(every, g)) % law.modulus)
+    case, rng = Case(seed), np.random.default_rng(seed)
+    reached = case.spanned(case.generators)
+    assert {tuple(row) for row in case.kept(case.laws).tolist()} == {tuple(row) for row in reached.tolist()}
+    assert count_characters(case.parts, case.generators) == prod(case.moduli) // len(reached)
+    for law in case.laws:
+        g = case.any_element(rng)
+        (weights,) = weights_of([law], case.every)
+        assert law.value(g) == int(np.dot(weights, measure(case.every, g)) % law.modulus)
 
 
 @pytest.mark.parametrize("seed", range(48))
 def test_laws_that_are_seen_come_from_turns_and_lookalikes_together(seed):
     """The seen ones alone allow what generators and relabellings span together; each unseen one is broken by a relabelling."""
-    parts, generators, unseen, _ = random_case(seed)
-    every = coordinates(parts)
-    moduli = [part.modulus for part in every]
-    laws, elements = laws_of(parts, generators, unseen), everything(moduli)
-    both = span([measure(every, g) for g in (*generators, *unseen)], moduli)
-    assert kept([law for law in laws if law.seen], every, elements).sum() == len(both)
-    assert count_characters(parts, [*generators, *unseen]) == prod(moduli) // len(both)
-    for law in laws:
-        assert law.seen == (not any(law.value(k) for k in unseen))
+    case = Case(seed)
+    both = [*case.generators, *case.unseen]
+    assert len(case.kept([law for law in case.laws if law.seen])) == len(case.spanned(both))
+    assert count_characters(case.parts, both) == prod(case.moduli) // len(case.spanned(both))
+    for law in case.laws:
+        assert law.seen == (not any(law.value(k) for k in case.unseen))
 
 
 @pytest.mark.parametrize("seed", range(48))
 def test_no_law_is_written_with_a_larger_modulus_than_it_needs(seed):
-    parts, generators, unseen, _ = random_case(seed)
-    for law in laws_of(parts, generators, unseen):
+    for law in Case(seed).laws:
         assert all(0 < w < law.modulus for w in law.weights) and len(set(law.parts)) == len(law.parts)
         assert np.gcd.reduce([*law.weights, law.modulus]) == 1
         assert law.modulus > 1 and len([p for p in range(2, law.modulus + 1) if law.modulus % p == 0 and is_prime(p)]) == 1

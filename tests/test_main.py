@@ -48,6 +48,47 @@ def test_answers_are_data_by_their_schema_whatever_the_verdict(capsys, name):
 
 
 @pytest.mark.parametrize(
+    "verdict, text",
+    [
+        ("ordinary", 'puzzle = "cube:2"\nafter = "R"'),
+        ("lookalike", 'puzzle = "tiles:2x3,letters=aabcd"\nchanges = ["swap r1c3 r2c1"]'),
+        ("other turns", 'puzzle = "cube:2"\nturns = "half"\nafter = ""\nchanges = ["twist UFR cw", "twist UFL ccw"]'),
+        ("not by turning", 'puzzle = "cube:2"\nchanges = ["twist UFR cw"]'),
+        ("cannot tell yet", 'puzzle = "cube:3"\n[seen.U]\nrows = ["U U U", "U U U", "U U U"]'),
+    ],
+)
+def test_every_verdict_is_an_answer(capsys, tmp_path, verdict, text):
+    (tmp_path / "ticket.toml").write_text(text, "utf-8")
+    status, out, err = run(capsys, "answer", tmp_path / "ticket.toml", "--json", "--out", tmp_path / "page", "--seconds", "20")
+    assert (status, err, by_schema(out, "answer")["verdict"]) == (0, "", verdict)
+    page = (tmp_path / "page" / "answer.md").read_text("utf-8")
+    status, out, err = run(capsys, "answer", tmp_path / "ticket.toml", "--seconds", "20")
+    assert (status, err) == (0, "") and f"Verdict: **{verdict}**" in out and f"Verdict: **{verdict}**" in page
+
+
+MARKUP = """puzzle = "cube:2"
+after = "R U"
+note = "<script>alert(1)</script> [a](b) **secret**"
+[colours]
+U = "<b>white</b>"
+F = "*red* | `x`"
+"""
+
+
+def test_what_a_ticket_calls_its_colours_and_its_note_is_no_markup(capsys, tmp_path):
+    """Such colours are words that stand for facets; they cannot be painted, which is said in one line."""
+    (tmp_path / "ticket.toml").write_text(MARKUP.replace(" | ", " "), "utf-8")
+    status, out, err = run(capsys, "answer", tmp_path / "ticket.toml")
+    assert (status, err) == (0, "") and not any(piece in out for piece in ("<", "script", "secret", "*red*", "white"))
+    status, out, err = run(capsys, "answer", tmp_path / "ticket.toml", "--out", tmp_path / "page")
+    assert (status, out) == (2, "") and err.count("\n") == 1 and "is not the name of a colour" in err
+    assert not (tmp_path / "page").exists() or not list((tmp_path / "page").iterdir())
+    (tmp_path / "ticket.toml").write_text(MARKUP, "utf-8")
+    status, out, err = run(capsys, "answer", tmp_path / "ticket.toml")
+    assert (status, out) == (2, "") and err.count("\n") == 1 and "is no colour" in err
+
+
+@pytest.mark.parametrize(
     "name", ["cube:2", "cube:3", "shape-mod:prism8", "corner-cube", "cube:3,turns=half", "tiles:3x3", "rings:4+4,cross=1"]
 )
 def test_laws_are_data_by_their_schema_and_text(capsys, name):
