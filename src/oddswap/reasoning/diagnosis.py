@@ -7,67 +7,30 @@ exactly the laws that cannot be seen.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.reasoning.exchanges import hidden_words, relabelled
+from oddswap.reasoning.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
 from oddswap.reasoning.laws import AnyLaw, LawBook, law_book
 from oddswap.reasoning.lookalikes import first_sight, lookalikes, surplus, turned_along
 from oddswap.reasoning.mending import into_orbits, is_reachable, smallest_mendings, steady_laws
 from oddswap.reasoning.pairings import PairingLaw
-from oddswap.reasoning.repairs import Repair, smallest_repair
+from oddswap.reasoning.partly import judged_partly
+from oddswap.reasoning.repairs import smallest_repair
 from oddswap.reasoning.sectors import keeps
-from oddswap.reasoning.slips import Slip, likely_slips
+from oddswap.reasoning.slips import likely_slips
 from oddswap.reasoning.smallest import Atom
 from oddswap.reasoning.straighten import straightened
+from oddswap.reasoning.views import best_views
 from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
-
-ORDINARY = "ordinary"
-LOOKALIKE = "lookalike"
-OTHER_TURNS = "other turns"
-NOT_BY_TURNING = "not by turning"
-CANNOT_TELL = "cannot tell yet"
-
-
-@dataclass(frozen=True)
-class Culprit:
-    """One smallest exchange that nobody can see and that makes the position reachable.
-
-    ``pieces`` by home slot; ``words`` say what is not what it seems; ``arrangement`` is the explanation that it gives.
-    """
-
-    pieces: tuple[str, ...]
-    words: str
-    arrangement: Arrangement
-
-
-@dataclass(frozen=True)
-class Diagnosis:
-    """A verdict with its proof.
-
-    ``broken`` are the laws that every first-sight explanation breaks, ``broken_by_some`` those that only some break.
-    ``explanation`` is a reachable arrangement with this appearance, if there is one; ``first`` a first-sight one.
-    """
-
-    verdict: str
-    assumptions: tuple[str, ...]
-    broken: tuple[AnyLaw, ...] = ()
-    broken_by_some: tuple[AnyLaw, ...] = ()
-    first: Arrangement | None = None
-    explanation: Arrangement | None = None
-    culprits: tuple[Culprit, ...] = ()
-    slips: tuple[Slip, ...] = ()
-    repair: Repair | None = None
-    ask_next: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
 
 
 def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
-    """The verdict on an appearance; *cannot tell yet* while a slot is not seen for certain.
+    """The verdict on an appearance; *cannot tell yet*, with the views to ask for, where what is not seen decides.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> from oddswap.puzzles.changes import changed
@@ -77,7 +40,9 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     [('FL',), ('FR',), ('BL',), ('BR',)]
     """
     found = judged(puzzle, appearance)
-    if found.verdict != NOT_BY_TURNING:
+    if found.verdict == CANNOT_TELL:
+        return replace(found, ask_next=best_views(puzzle, appearance) or found.ask_next)
+    if found.verdict != NOT_BY_TURNING or (appearance.uncertain and not appearance.foreign):
         return found
     slips = likely_slips(puzzle, appearance, is_ordinary)
     return replace(found, slips=slips, repair=found.first and smallest_repair(puzzle, found.first))
@@ -87,8 +52,8 @@ def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     """The same without the slips and the repair that come with *not by turning*, which take most of the time."""
     book = law_book(puzzle)
     assumptions = _assumptions(puzzle, book)
-    if unseen := [puzzle.slots[b] for b, sight in enumerate(appearance.sights) if len(sight) > 1]:
-        return Diagnosis(CANNOT_TELL, assumptions, ask_next=tuple(unseen), notes=(_unseen_note(unseen),))
+    if appearance.uncertain and not appearance.foreign:
+        return judged_partly(puzzle, appearance, judged, assumptions)
     if appearance.foreign or first_sight(puzzle, appearance) is None:
         return Diagnosis(NOT_BY_TURNING, assumptions, notes=_foreign_notes(puzzle, appearance))
     straight, made = straightened(puzzle, appearance)
@@ -116,11 +81,6 @@ def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
             OTHER_TURNS, assumptions, by_all, by_some, found.first, found.explanation, found.culprits, notes=notes
         )
     return Diagnosis(NOT_BY_TURNING, assumptions, by_all, by_some, seen_first, notes=notes)
-
-
-def _unseen_note(unseen: list[str]) -> str:
-    some = ", ".join(unseen[:6]) + (f" and {len(unseen) - 6} more" if len(unseen) > 6 else "")
-    return f"not told for certain, and needed before a verdict can be given: {some}"
 
 
 def _undone(puzzle: Puzzle, made: tuple[str, ...]) -> np.ndarray:

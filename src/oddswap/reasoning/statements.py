@@ -228,3 +228,15 @@ def _formula_statement(law: Law) -> str:
         times = "" if weight == 1 else f"{weight} times "
         terms.append(f"{times}the {what} of the {sector_name(part.sector)}")
     return f"{capital(' plus '.join(terms))} is always a multiple of {law.modulus}."
+
+
+def told(value: int) -> str:
+    """A number for reading: in groups of three, or rounded when it has more than fifteen digits.
+
+    >>> told(43252003274489856000), told(88179840)
+    ('about 4.33 × 10^19', '88 179 840')
+    """
+    if value < 10**15:
+        return f"{value:,}".replace(",", " ")
+    digits = len(str(value)) - 1
+    return f"about {value // 10 ** (digits - 6) / 10**6:.2f} × 10^{digits}"

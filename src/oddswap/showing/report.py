@@ -8,7 +8,7 @@ from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.laws import AnyLaw, law_book
 from oddswap.reasoning.lookalikes import lookalikes
-from oddswap.reasoning.statements import capital, listed
+from oddswap.reasoning.statements import capital, listed, told
 from oddswap.reasoning.ways import Route
 
 HEADLINES = {
@@ -91,7 +91,7 @@ def proof_lines(answer: Answer) -> list[str]:
     """The reasons for the verdict, one sentence each, from the laws and their certificate."""
     found, book = answer.diagnosis, law_book(answer.puzzle)
     if found.verdict == CANNOT_TELL:
-        return ["A law may or may not be broken: it depends on pieces that were not told."]
+        return ["A law may or may not be broken: it depends on what was not told. Both readings stand below."]
     lines = [f"This law is broken by what is seen: {law.statement}" for law in found.broken]
     if found.broken:
         lines.append("No allowed turn changes what that law counts, so the pieces as they seem to be cannot get there.")
@@ -108,7 +108,7 @@ def proof_lines(answer: Answer) -> list[str]:
         lines.append("The exchange of lookalikes does not change this either.")
     if found.verdict == NOT_BY_TURNING and found.first is not None and not found.broken:
         lines.append("No law that was found is broken, but the turns do not lead there, whatever lookalikes are exchanged.")
-    if found.first is None:
+    if found.first is None and found.verdict == NOT_BY_TURNING and not found.broken:
         lines.append("The pieces of this puzzle cannot show what was described, however they are put together.")
     if book.complete:
         lines.append(
@@ -132,6 +132,8 @@ def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> s
         parts += _picture(shown, "xray", "The x-ray: where a culprit can hide")
     if found.notes:
         parts += ["## What was found", _bullets(found.notes)]
+    if found.ask_next:
+        parts += ["## What to ask for next", "In this order, until it is decided:", _bullets(found.ask_next)]
     if found.slips:
         parts += ["## Likely slips of the description", "Any one of these would make it ordinary:"]
         parts += [_bullets(slip.words for slip in found.slips)]
@@ -167,6 +169,9 @@ def reply_text(answer: Answer) -> str:
     if answer.way_out is not None and answer.way_out.moves:
         parts.append(f"Hold it as in your description and turn: {answer.way_out.moves}")
         parts.append("If it does not come right, stop, and send one photograph from each of two opposite corners.")
+    elif found.ask_next:
+        parts += [f"{capital(escaped(note))}." for note in found.notes]
+        parts.append(f"Please send {escaped(', and then '.join(found.ask_next[:2]))}.")
     elif found.slips:
         parts.append("Please look again: " + escaped("; or ".join(slip.words for slip in found.slips[:3])) + "?")
     elif found.notes:
@@ -217,15 +222,3 @@ def escaped(text: str) -> str:
     '\\\\<b\\\\>\\\\*red\\\\*\\\\</b\\\\>'
     """
     return re.sub(r"([\\`*_\[\]<>#|])", r"\\\1", text)
-
-
-def told(value: int) -> str:
-    """A number for reading: in groups of three, or rounded when it has more than fifteen digits.
-
-    >>> told(43252003274489856000), told(88179840)
-    ('about 4.33 × 10^19', '88 179 840')
-    """
-    if value < 10**15:
-        return f"{value:,}".replace(",", " ")
-    digits = len(str(value)) - 1
-    return f"about {value // 10 ** (digits - 6) / 10**6:.2f} × 10^{digits}"

@@ -29,6 +29,11 @@ class Appearance:
         return all(len(sight) == 1 for sight in self.sights)
 
     @property
+    def uncertain(self) -> tuple[int, ...]:
+        """The slots that may show several looks: not seen, or one of several."""
+        return tuple(b for b, sight in enumerate(self.sights) if len(sight) > 1)
+
+    @property
     def foreign(self) -> tuple[int, ...]:
         """The slots that show what no piece of the puzzle can show."""
         return tuple(b for b, sight in enumerate(self.sights) if not sight)

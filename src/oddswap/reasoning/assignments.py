@@ -1,0 +1,171 @@
+"""Counting the ways to put pieces into slots where each may go only to some places, by sign and by sum of twists.
+
+Method. The ways are counted by a dynamic programme over the slots, whose state is the set of pieces used so far and whose
+value lies in the group ring Z[C_2 × C_m]: inversion parity and sum of twists. Pieces that may go to the same places are one
+class, and only numbers of them are remembered; as two of them can be exchanged, both signs then come equally often. Slots that
+allow the same pieces may play the part of the pieces, where that makes fewer states. What is forced is taken out first, and
+parts that have nothing to do with each other are counted apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import factorial, prod
+
+import numpy as np
+
+from oddswap.values.permutation import sign
+
+MOST_STATES = 1 << 18
+"""So many sets of used pieces are told apart at most."""
+
+Allowed = Sequence[Sequence[frozenset[int]]]
+"""``allowed[i][b]``: the twists with which piece i may sit in slot b."""
+
+
+class TooMany(Exception):
+    """The states of the dynamic programme are too many."""
+
+
+def count_assignments(allowed: Allowed, twist: int) -> np.ndarray:
+    """How many ways there are, by sign (0 even, 1 odd) and sum of twists mod ``twist``: exact integers, shape (2, twist).
+
+    `TooMany` where the sets of used pieces are more than ``MOST_STATES``.
+
+    >>> free = [[frozenset((0, 1))] * 3] * 3
+    >>> count_assignments(free, 2).tolist()
+    [[12, 12], [12, 12]]
+    """
+    count = len(allowed)
+    table = _pruned([[frozenset(t % twist for t in ways) for ways in row] for row in allowed])
+    matching = perfect_matching([[b for b in range(count) if row[b]] for row in table])
+    if matching is None:
+        return np.zeros((2, twist), dtype=object)
+    total = np.zeros((2, twist), dtype=object)
+    total[_parity(matching), 0] = 1
+    for pieces in _components(table):
+        slots = [matching[i] for i in pieces]
+        total = _convolved(total, _component([[table[i][b] for b in slots] for i in pieces], twist))
+    return total
+
+
+def perfect_matching(fits: Sequence[Sequence[int]]) -> list[int] | None:
+    """A slot for each piece, all different, from those that fit it; the first ones where possible (augmenting paths)."""
+    taken: dict[int, int] = {}
+
+    def place(piece: int, tried: set[int]) -> bool:
+        for slot in fits[piece]:
+            if slot not in tried:
+                tried.add(slot)
+                if slot not in taken or place(taken[slot], tried):
+                    taken[slot] = piece
+                    return True
+        return False
+
+    if not all(place(piece, set()) for piece in range(len(fits))):
+        return None
+    return [slot for slot, _ in sorted(taken.items(), key=lambda pair: pair[1])]
+
+
+def _pruned(table: list[list[frozenset[int]]]) -> list[list[frozenset[int]]]:
+    """Without what Hall's theorem forbids: slots that need all the pieces that fit them leave none of these to others."""
+    changed = True
+    while changed:
+        changed = False
+        for _ in range(2):
+            lines = [list(column) for column in zip(*table, strict=True)]
+            groups: dict[frozenset[int], list[int]] = {}
+            for number, line in enumerate(lines):
+                groups.setdefault(frozenset(i for i, ways in enumerate(line) if ways), []).append(number)
+            for needed, members in groups.items():
+                if len(needed) == len(members):
+                    for number, line in enumerate(lines):
+                        if number not in members and any(line[i] for i in needed):
+                            changed = True
+                            lines[number] = [frozenset() if i in needed else ways for i, ways in enumerate(line)]
+            table = lines
+    return table
+
+
+def _components(table: list[list[frozenset[int]]]) -> list[list[int]]:
+    """Sets of pieces whose slots are no other set's."""
+    found: list[tuple[list[int], set[int]]] = []
+    for i, row in enumerate(table):
+        pieces, slots = [i], {b for b, ways in enumerate(row) if ways}
+        for other in [part for part in found if part[1] & slots]:
+            found.remove(other)
+            pieces, slots = other[0] + pieces, slots | other[1]
+        found.append((pieces, slots))
+    return [pieces for pieces, _ in found]
+
+
+def _component(table: list[list[frozenset[int]]], twist: int) -> np.ndarray:
+    """The same for one component; row i and column i belong together in the matching that counts as even."""
+    columns = [list(column) for column in zip(*table, strict=True)]
+    by_pieces, by_slots = _classes(table), _classes(columns)
+    mixed = len(by_pieces) < len(table) or len(by_slots) < len(table)
+    if _states(by_slots) < _states(by_pieces):
+        table, by_pieces = columns, by_slots
+    counted = _programme(table, by_pieces, twist, 1 if mixed else 2)
+    if not mixed:
+        return counted
+    half = counted // 2
+    return np.concatenate([half, half])
+
+
+def _classes(table: list[list[frozenset[int]]]) -> list[list[int]]:
+    """The rows that are alike, together."""
+    found: dict[tuple, list[int]] = {}
+    for i, row in enumerate(table):
+        found.setdefault(tuple(row), []).append(i)
+    return list(found.values())
+
+
+def _states(classes: list[list[int]]) -> int:
+    return prod(len(members) + 1 for members in classes)
+
+
+def _programme(table: list[list[frozenset[int]]], classes: list[list[int]], twist: int, signs: int) -> np.ndarray:
+    """Slot by slot (column by column); a state says how many of each class are used. Shape (signs, twist)."""
+    size = _states(classes)
+    if size > MOST_STATES:
+        raise TooMany(f"{size} sets of used pieces")
+    count = len(table)
+    kind = np.int64 if factorial(count) * twist**count < 2**62 else object
+    weights = np.cumprod([1, *(len(members) + 1 for members in classes[:-1])])
+    states, values = np.zeros(1, dtype=np.int64), np.zeros((1, signs, twist), dtype=kind)
+    values[0, 0, 0] = 1
+    for b in range(count):
+        reached, gained = [], []
+        for c, members in enumerate(classes):
+            ways = table[members[0]][b]
+            used = states // weights[c] % (len(members) + 1)
+            able = used < len(members)
+            if not ways or not able.any():
+                continue
+            part = values[able] * (len(members) - used[able]).astype(kind)[:, None, None]
+            part = sum(np.roll(part, t, axis=2) for t in ways)
+            if signs == 2:
+                later = sum(states[able] // weights[d] % 2 for d in range(c + 1, len(classes)))
+                odd = np.broadcast_to(np.asarray(later) % 2 == 1, len(part))
+                part[odd] = part[odd][:, ::-1]
+            reached.append(states[able] + weights[c])
+            gained.append(part)
+        if not reached:
+            return np.zeros((signs, twist), dtype=object)
+        states, where = np.unique(np.concatenate(reached), return_inverse=True)
+        values = np.zeros((len(states), signs, twist), dtype=kind)
+        np.add.at(values, where, np.concatenate(gained))
+    return values[0].astype(object)
+
+
+def _convolved(one: np.ndarray, other: np.ndarray) -> np.ndarray:
+    """The product in the group ring of C_2 × C_m."""
+    result = np.zeros_like(one)
+    for s, t in np.argwhere(one):
+        result = result + one[s, t] * np.roll(other, (s, t), axis=(0, 1))
+    return result
+
+
+def _parity(images: Sequence[int]) -> int:
+    return int(sign(images) < 0)
