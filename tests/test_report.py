@@ -147,8 +147,10 @@ def test_a_reply_is_short_and_kind(answers, case):
         assert f"turn: {found.way_out.moves}" in text and "photograph" in text
     else:
         assert "turn:" not in text
+    asked, open_question = bool(found.diagnosis.ask_next), not (found.way_out and found.way_out.moves)
+    assert ("Please send" in text) == (open_question and asked)
     assert ("Please look again" in text) == (
-        not (found.way_out and found.way_out.moves) and bool(found.diagnosis.slips or found.diagnosis.notes)
+        open_question and not asked and bool(found.diagnosis.slips or found.diagnosis.notes)
     )
 
 
