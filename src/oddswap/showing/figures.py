@@ -14,6 +14,7 @@ from oddswap.showing.alarm_poster import draw_alarms
 from oddswap.showing.canvas import save
 from oddswap.showing.cycles import draw_cycles
 from oddswap.showing.full_turn import full_turn
+from oddswap.showing.growth import growth_of_cost
 from oddswap.showing.lifted import draw_lifted_letters
 from oddswap.showing.names import draw_names
 from oddswap.showing.prints import draw_prints
@@ -123,6 +124,7 @@ FIGURES: dict[str, Callable[[], Figure]] = {
         sliding_tiles,
         names_of_the_dodecahedron,
         alarms_of_the_four_slab_cube,
+        growth_of_cost,
     )
 }
 
