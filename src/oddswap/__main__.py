@@ -50,6 +50,7 @@ def _parser() -> argparse.ArgumentParser:
     answer.add_argument("ticket", metavar="TICKET", type=Path)
     answer.add_argument("--json", action="store_true", help="plain data instead of text")
     answer.add_argument("--out", metavar="DIR", type=Path, help="write the page, its pictures and a reply there")
+    answer.add_argument("--before", metavar="DIR", type=Path, help="look for the same position among the tickets there")
     answer.add_argument("--turns", metavar="T", help="half, box, or a list such as R2+U, instead of the ticket's turns")
     answer.add_argument("--seconds", metavar="N", type=_positive, default=60.0, help="time for the search (60)")
     answer.add_argument("--memory", metavar="GB", type=_positive, default=2.0, help="memory for the search (2)")
@@ -91,6 +92,9 @@ def _alarms(options) -> int:
 
 
 def _answer(options) -> int:
+    from dataclasses import replace
+
+    from oddswap.answered import keep, seen_before
     from oddswap.puzzles.catalogue import restricted
     from oddswap.reasoning.answers import answer
     from oddswap.reasoning.search import Budget
@@ -98,6 +102,7 @@ def _answer(options) -> int:
     from oddswap.tickets import read_ticket
 
     ticket = read_ticket(options.ticket)
+    known = () if options.before is None else tuple(before.words for before in seen_before(ticket, options.before))
     puzzle = ticket.puzzle if options.turns is None else restricted(ticket.puzzle, options.turns)
     budget = Budget(options.seconds, int(options.memory * 1e9))
     with _progress() as tell:
@@ -106,6 +111,8 @@ def _answer(options) -> int:
         from oddswap.showing.pages import write_answer
 
         write_answer(found, options.out, ticket.colours)
+        keep(ticket, options.out)
+    found = replace(found, diagnosis=replace(found.diagnosis, notes=(*found.diagnosis.notes, *known)))
     _say(json.dumps(answer_data(found), indent=2) if options.json else answer_markdown(found), options.json)
     return 0
 

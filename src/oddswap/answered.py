@@ -1,0 +1,77 @@
+"""Tickets that were answered before: kept beside their pages, without the visitor's note, and found again by position."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from oddswap.errors import BadOption, OddswapError, quoted
+from oddswap.reasoning.same_position import same_position
+from oddswap.tickets import Ticket, read_ticket, write_ticket
+
+PAGES = ("answer.html", "answer.md")
+KEPT = "ticket.toml"
+
+
+@dataclass(frozen=True)
+class Before:
+    """A ticket of the same position, its page if it has one, and whether it is the mirror image."""
+
+    ticket: Ticket
+    page: Path | None
+    mirrored: bool
+
+    @property
+    def words(self) -> str:
+        name = self.ticket.source.parent.name if self.ticket.source.name == KEPT else self.ticket.name
+        what = "the mirror image of this position" if self.mirrored else "the same position"
+        where = f"its page is {self.page}" if self.page else "it has no page yet"
+        return f"seen before: {name} is {what}, up to how the puzzle is held; {where}"
+
+
+def keep(ticket: Ticket, folder: Path) -> Path:
+    """Write the ticket beside its answer, without the note, so that the position is found again."""
+    path, made = folder / KEPT, folder / f".{KEPT}"
+    try:
+        made.write_text(write_ticket(replace(ticket, note="")), encoding="utf-8")
+        os.replace(made, path)
+    except OSError as error:
+        raise BadOption(f"the folder {quoted(folder, 200)} cannot be written ({error.strerror}): name one that can") from None
+    return path
+
+
+def seen_before(ticket: Ticket, folder: Path) -> list[Before]:
+    """The tickets below a folder that show the same position on the same puzzle, as it is or in a mirror.
+
+    Up to the puzzle's symmetries, the way it is held and the visitor's colours. Files that are no tickets are passed over.
+    `BadOption` when there is no such folder.
+    """
+    if not folder.is_dir():
+        raise BadOption(f"{quoted(folder, 200)} is no folder: name the one in which answered tickets lie")
+    found = []
+    for other in _tickets(folder):
+        if other.puzzle.name == ticket.puzzle.name and not _same_file(other, ticket):
+            symmetry = same_position(ticket.puzzle, ticket.appearance, other.appearance)
+            if symmetry is not None:
+                found.append(Before(other, _page(other.source), symmetry.mirrored))
+    return sorted(found, key=lambda before: (before.mirrored, before.page is None, str(before.ticket.source)))
+
+
+def _tickets(folder: Path) -> Iterator[Ticket]:
+    for path in sorted(folder.rglob("*.toml")):
+        try:
+            yield read_ticket(path)
+        except OddswapError:
+            continue
+
+
+def _same_file(other: Ticket, ticket: Ticket) -> bool:
+    return ticket.source is not None and other.source.resolve() == ticket.source.resolve()
+
+
+def _page(source: Path) -> Path | None:
+    places = [source.parent / name for name in PAGES] if source.name == KEPT else []
+    places += [source.with_suffix("") / name for name in PAGES]
+    return next((path for path in places if path.exists()), None)
