@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from math import gcd
 
@@ -41,9 +41,19 @@ class Law:
         return law_statement(self)
 
     def value(self, permutation: np.ndarray) -> int:
-        """The law's quantity, from 0 (kept) to ``modulus - 1``, at a label permutation that keeps every sector."""
+        """The law's quantity, from 0 (kept, or without a sense as teams are broken) to ``modulus - 1``.
+
+        At a label permutation that keeps every sector.
+        """
+        if not all(part.sector.kept(permutation) for part in self.parts):
+            return 0
         values = measure(self.parts, permutation)
         return sum(w * v for w, v in zip(self.weights, values, strict=True)) % self.modulus
+
+
+    def touched_by(self, permutation: np.ndarray) -> bool:
+        """Whether a label permutation changes the law's quantity or its sense."""
+        return bool(self.value(permutation)) or not all(part.sector.kept(permutation) for part in self.parts)
 
 
 def laws_of(parts: tuple[Sector, ...], generators: list[np.ndarray], unseen: list[np.ndarray]) -> tuple[Law, ...]:
@@ -52,9 +62,10 @@ def laws_of(parts: tuple[Sector, ...], generators: list[np.ndarray], unseen: lis
     First those that are trivial on the relabellings ``unseen`` too, then what is missing.
     """
     every, laws = coordinates(parts), []
+    senseless = {part for part in every if not all(part.sector.kept(k) for k in unseen)}
     for prime in _primes(every):
         concerned, orders, rows = _relations(every, generators, prime)
-        chosen = [(row, True) for row in _relations(every, [*generators, *unseen], prime)[2]]
+        chosen = [(row, True) for row in _relations(every, [*generators, *unseen], prime, senseless)[2]]
         for row in rows:
             if not _spanned(row, [r for r, _ in chosen], orders, prime):
                 chosen.append((row, False))
@@ -79,14 +90,18 @@ def _primes(parts: Iterable[Coordinate]) -> list[int]:
     return [p for p in range(2, top + 1) if all(p % q for q in range(2, p)) and any(m % p == 0 for m in moduli)]
 
 
-def _relations(parts: tuple[Coordinate, ...], generators: list[np.ndarray], prime: int):
-    """Per prime: the coordinates it concerns (last ones stay free), their prime-power orders, and the relations."""
+def _relations(parts: tuple[Coordinate, ...], generators: list[np.ndarray], prime: int, never: Collection[Coordinate] = ()):
+    """Per prime: the coordinates it concerns (last ones stay free), their prime-power orders, and the relations.
+
+    No relation has a coordinate of ``never``: each is given a value of its own.
+    """
     concerned = sorted(
         (p for p in parts if p.modulus % prime == 0), key=lambda p: (p.what == "sign", -p.sector.slots[0])
     )
     orders = [prime ** _exponent(p.modulus, prime) for p in concerned]
     modulus = max(orders)
-    values = np.array([measure(concerned, g) for g in generators], dtype=np.int64).reshape(-1, len(concerned)).T
+    own = [[int(part == other) for other in concerned] for part in concerned if part in never]
+    values = np.array([*(measure(concerned, g) for g in generators), *own], dtype=np.int64).reshape(-1, len(concerned)).T
     scaled = values * np.array([[modulus // order] for order in orders], dtype=np.int64) % modulus
     return concerned, orders, relations(scaled, orders, prime, _exponent(modulus, prime))
 

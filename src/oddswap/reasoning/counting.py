@@ -87,7 +87,7 @@ def count_explanations(puzzle: Puzzle, appearance: Appearance) -> Count:
     try:
         if book.additive:
             return _by_values(book, held, total)
-        if book.complete:
+        if book.by_image:
             return _by_cosets(book, held, total)
     except TooMany as error:
         return Count(puzzle, total, None, None, None, f"the classes could not be counted: {error}")

@@ -13,6 +13,7 @@ import numpy as np
 
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.puzzles.puzzle import Puzzle, Turn
+from oddswap.reasoning.characters import Law
 from oddswap.reasoning.exchanges import hidden_words, relabelled
 from oddswap.reasoning.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
 from oddswap.reasoning.laws import AnyLaw, LawBook, law_book
@@ -124,7 +125,7 @@ def broken_at_first_sight(
 
 
 def _changed(law: AnyLaw, relabellings: list[np.ndarray]) -> bool:
-    changes = law.touched_by if isinstance(law, PairingLaw) else law.value
+    changes = law.touched_by if isinstance(law, Law | PairingLaw) else law.value
     return any(changes(relabelling) for relabelling in relabellings)
 
 

@@ -36,7 +36,7 @@ class Image:
     def rest(self) -> tuple[Coordinate, ...]:
         """The quantities of the larger sectors."""
         large = [s for s in self.parts if len(s.slots) > SMALL]
-        signs = [Coordinate(s, "sign", 2) for s in large]
+        signs = [Coordinate(s, "sign", 2) for s in large if s.signed]
         return (*signs, *(Coordinate(s, "twist", s.twist) for s in large if s.twist > 1))
 
     @property
@@ -69,6 +69,11 @@ class Image:
     @property
     def order(self) -> int:
         return self.chain.order
+
+    @property
+    def allowed(self) -> int:
+        """How many assemblies have an image that the turns reach."""
+        return prod(s.assembly_order for s in self.parts) * self.order // self.whole_order
 
     def coset(self, permutation: np.ndarray) -> bytes:
         """A name for the coset *permutation, then anything in the image*: equal names, equal cosets."""

@@ -9,6 +9,7 @@ stabiliser chain can only be too small; where they agree, the laws are proved co
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from math import prod
@@ -24,8 +25,9 @@ from oddswap.reasoning.image import Image, coset_names, walk
 from oddswap.reasoning.lookalikes import Lookalikes, lookalikes, within
 from oddswap.reasoning.pairings import PairingLaw, pairing_laws
 from oddswap.reasoning.sectors import Sector, coordinates, keeps, sectors
-from oddswap.reasoning.statements import orbit_statement, other_statement, sector_name
+from oddswap.reasoning.statements import orbit_statement, other_statement, sector_name, teams_name, teams_statement
 from oddswap.reasoning.structure import certify
+from oddswap.reasoning.teams import Teams, refined, teams_of
 from oddswap.values.arrangement import Arrangement
 
 LARGE = 600
@@ -65,17 +67,40 @@ class OtherLaw:
 
     @property
     def name(self) -> str:
-        return "group of " + " and ".join(sector_name(s) for s in self.image.small if len(s.slots) > 1)
+        return "group of " + " and ".join(sector_name(s) for s in self.image.small if s.signed)
 
     @property
     def statement(self) -> str:
         return other_statement(self.image.small, self.factor)
 
     def value(self, permutation: np.ndarray) -> int:
+        if not all(sector.kept(permutation) for sector in self.image.parts):
+            return 0
         return 0 if self.image.chain.contains(self.image.of(permutation)) else 1
 
 
-AnyLaw = Law | PairingLaw | OrbitLaw | OtherLaw
+@dataclass(frozen=True, eq=False)
+class TeamLaw:
+    """Pieces that stay together in teams, whatever is turned (see `teams`)."""
+
+    teams: Teams
+    seen: bool
+    type: str = "other"
+    modulus: int | None = None
+
+    @property
+    def name(self) -> str:
+        return teams_name(self.teams)
+
+    @property
+    def statement(self) -> str:
+        return teams_statement(self.teams)
+
+    def value(self, permutation: np.ndarray) -> int:
+        return 0 if self.teams.kept(permutation) else 1
+
+
+AnyLaw = Law | PairingLaw | OrbitLaw | OtherLaw | TeamLaw
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,12 +110,15 @@ class LawBook:
     ``order`` counts the arrangements that the turns reach, ``assembly_order`` those that a hand could put together over
     the turns' own label orbits, ``wide_order`` over whole kinds. ``allowed`` is what the laws allow. ``unexplained`` is the
     factor between that and what the turns reach: 1 when ``complete``. ``hidden`` are the lookalikes that keep the sectors.
+    ``image`` is that in what the ``sectors`` have; ``read`` is the one that the laws are read off: the same, or that in what
+    finer sectors have where pieces stay in teams.
     """
 
     puzzle: Puzzle
     sectors: tuple[Sector, ...]
     laws: tuple[AnyLaw, ...]
     image: Image
+    read: Image
     hidden: Lookalikes
     proof: StabiliserChain | Certificate
     places: int = 1
@@ -110,7 +138,7 @@ class LawBook:
 
     @cached_property
     def allowed(self) -> int:
-        return self.places * prod(s.assembly_order for s in self.sectors) * self.image.order // self.image.whole_order
+        return self.places * self.read.allowed
 
     @property
     def order(self) -> int:
@@ -139,6 +167,11 @@ class LawBook:
     @property
     def index_wide(self) -> int:
         return self.wide_order // self.order
+
+    @property
+    def by_image(self) -> bool:
+        """Whether an arrangement that keeps the sectors can be reached exactly when its image can."""
+        return self.complete and self.read is self.image
 
     @cached_property
     def additive(self) -> bool:
@@ -174,11 +207,11 @@ class LawBook:
 
     @property
     def _levels(self) -> tuple[Level, ...]:
-        return (self.image.chain if self.complete else self.chain).levels
+        return (self.image.chain if self.by_image else self.chain).levels
 
     def _modelled(self, permutation: np.ndarray) -> np.ndarray:
         """What classes are told apart by: the image where the laws say all, else the label permutation itself."""
-        return self.image.of(permutation) if self.complete else permutation
+        return self.image.of(permutation) if self.by_image else permutation
 
     def _steps(self, relabellings: list[np.ndarray]) -> list[np.ndarray]:
         """What relabellings do to models, each of those once."""
@@ -234,22 +267,31 @@ def law_book(puzzle: Puzzle) -> LawBook:
     parts = sectors(puzzle, generators)
     hidden = within(lookalikes(puzzle), parts)
     unseen = hidden.generators()
-    image = Image(parts, tuple(generators))
-    laws: list[AnyLaw] = list(laws_of(parts, generators, unseen))
-    said = count_characters(parts, generators)
-    threes = [c for c in coordinates(parts) if c.what == "twist" and c.modulus % 3 == 0]
-    pairs = pairing_laws(parts, threes, generators, unseen)
-    laws += pairs
-    factor = image.whole_order // image.order // said // 3 ** len(pairs)
-    if factor > 1:
-        laws.append(OtherLaw(image, factor, all((image.of(k) == np.arange(image.degree)).all() for k in unseen)))
+    image = read = Image(parts, tuple(generators))
+    proof = certify(parts, generators, image.allowed) if puzzle.degree > LARGE else None
+    proof = proof or StabiliserChain.from_generators(generators, puzzle.degree, order_bound=image.allowed)
+    laws: list[AnyLaw] = []
     split = tuple(sector for sector in parts if not sector.whole)
     if split:
-        laws.insert(0, OrbitLaw(split, parts, hidden.order == lookalikes(puzzle).order))
-    allowed = prod(s.assembly_order for s in parts) * image.order // image.whole_order
-    proof = certify(parts, generators, allowed) if puzzle.degree > LARGE else None
-    proof = proof or StabiliserChain.from_generators(generators, puzzle.degree, order_bound=allowed)
-    return LawBook(puzzle, parts, tuple(laws), image, hidden, proof, puzzle.blank_places)
+        laws.append(OrbitLaw(split, parts, hidden.order == lookalikes(puzzle).order))
+    teams = teams_of(parts, generators) if proof.order < image.allowed else ()
+    if teams:
+        read = Image(refined(parts, teams), image.generators)
+        laws += [TeamLaw(each, all(each.kept(k) for k in unseen)) for each in teams]
+    return LawBook(puzzle, parts, (*laws, *_read(read, unseen)), image, read, hidden, proof, puzzle.blank_places)
+
+
+def _read(image: Image, unseen: list[np.ndarray]) -> Iterator[AnyLaw]:
+    """The laws that can be read off an image: characters, pairing laws, and the rest by name."""
+    parts, generators = image.parts, list(image.generators)
+    yield from laws_of(parts, generators, unseen)
+    threes = [c for c in coordinates(parts) if c.what == "twist" and c.modulus % 3 == 0]
+    pairs = pairing_laws(parts, threes, generators, unseen)
+    yield from pairs
+    factor = image.whole_order // image.order // count_characters(parts, generators) // 3 ** len(pairs)
+    if factor > 1:
+        sense = all(sector.kept(k) for sector in parts for k in unseen)
+        yield OtherLaw(image, factor, sense and all((image.of(k) == np.arange(image.degree)).all() for k in unseen))
 
 
 def whole_kinds(puzzle: Puzzle) -> tuple[Sector, ...]:

@@ -50,6 +50,8 @@ class PairingLaw:
 
         At a label permutation that keeps every sector.
         """
+        if not all(sector.kept(permutation) for sector in self.sectors):
+            return 0
         signs = {rotation_of(sector, permutation)[0] for sector in self.sectors}
         if len(signs) > 1 or (self.even and signs != {1}):
             return 0
@@ -60,6 +62,8 @@ class PairingLaw:
 
     def touched_by(self, permutation: np.ndarray) -> bool:
         """Whether a label permutation does anything to what the law speaks of."""
+        if not all(sector.kept(permutation) for sector in self.sectors):
+            return True
         turned = any(value % 3 for value in measure(self.twists, permutation))
         return turned or any(rotation_of(sector, permutation) != (1, 0) for sector in self.sectors)
 
@@ -85,7 +89,7 @@ def pairing_laws(
     unseen: Sequence[np.ndarray],
 ) -> tuple[PairingLaw, ...]:
     """All laws of this kind, for sectors of three or four slots; ``twists`` are the twist sums whose order 3 divides."""
-    small = [sector for sector in parts if len(sector.slots) in (3, 4)]
+    small = [sector for sector in parts if len(sector.slots) in (3, 4) and sector.signed]
     classes: dict[tuple[int, ...], list[Sector]] = {}
     for sector in small:
         classes.setdefault(tuple(rotation_of(sector, g)[0] for g in generators), []).append(sector)

@@ -35,6 +35,20 @@ class Sector:
     def twist(self) -> int:
         return self.labels.shape[1]
 
+    @property
+    def called(self) -> str:
+        """A name of its own; empty for one that is called by its kind."""
+        return ""
+
+    @property
+    def signed(self) -> bool:
+        """Whether its sign is a quantity of its own."""
+        return len(self.slots) > 1
+
+    def kept(self, permutation: np.ndarray) -> bool:
+        """Whether its quantities have a sense at a label permutation that keeps every sector."""
+        return True
+
     @cached_property
     def place(self) -> dict[int, tuple[int, int]]:
         """For each of its labels the row (slot) and column (twist)."""
@@ -84,7 +98,7 @@ def coordinates(parts: Iterable[Sector]) -> tuple[Coordinate, ...]:
     """Every quantity that is not constant: a sign from two slots on, a twist sum from two ways round on."""
     found = []
     for sector in parts:
-        if len(sector.slots) > 1:
+        if sector.signed:
             found.append(Coordinate(sector, "sign", 2))
         if sector.twist > 1:
             found.append(Coordinate(sector, "twist", sector.twist))
@@ -94,10 +108,13 @@ def coordinates(parts: Iterable[Sector]) -> tuple[Coordinate, ...]:
 def measure(parts: Iterable[Coordinate], permutation: np.ndarray) -> tuple[int, ...]:
     """The values of coordinates at a label permutation that keeps every sector.
 
-    Moves and arrangements multiply; these values add.
+    Moves and arrangements multiply; these values add. A quantity that has no sense there counts as 0.
     """
     values = []
     for part in parts:
+        if not part.sector.kept(permutation):
+            values.append(0)
+            continue
         place = part.sector.place
         images = [place[label] for label in permutation[part.sector.labels[:, 0]].tolist()]
         if part.what == "sign":

@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from oddswap.reasoning.laws import OrbitLaw, OtherLaw
     from oddswap.reasoning.pairings import PairingLaw
     from oddswap.reasoning.sectors import Coordinate, Sector
+    from oddswap.reasoning.teams import Teams
 
 
 
@@ -30,6 +31,8 @@ def listed(words: Iterable[str]) -> str:
 
 def sector_name(sector: Sector) -> str:
     """The kind's name; where the turns split the kind, one of the sector's slots tells it apart."""
+    if sector.called:
+        return sector.called
     kind = sector.kind
     if sector.whole or len(sector.slots) == len(kind.slots):
         return kind.name
@@ -105,7 +108,12 @@ def law_latex(law: Law | PairingLaw | OrbitLaw | OtherLaw) -> str:
     return rf"{total} \equiv 0 \pmod{{{law.modulus}}}"
 
 
-NUMBERS = {2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight"}
+GROUPS = {2: "pairs", 3: "trios"}
+NUMBERS = {2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight", 9: "nine", 10: "ten", 12: "twelve"}
+
+
+def _in_words(number: int) -> str:
+    return NUMBERS.get(number, str(number))
 
 
 def pairing_name(law: PairingLaw) -> str:
@@ -163,11 +171,39 @@ def orbit_statement(split: Sequence[Sector]) -> str:
     return f"With these turns a piece stays among its own slots: {listed(words)}."
 
 
+def teams_name(teams: Teams, member: Sector | None = None) -> str:
+    """What teams are called: ``pairs of wings``; where the turns split a kind, a slot tells which, as for one member alone."""
+    group = GROUPS.get(sum(len(blocks[0]) for blocks in teams.blocks), "teams")
+    families = listed(dict.fromkeys(each.kind.family for each in ([member] if member else teams.members)))
+    plain = len(teams.members) == 1 and sector_name(teams.members[0]) == families
+    first = (member or teams.members[0]).slots[0] - (member or teams.members[0]).kind.start
+    return f"{group} of {families}" if plain else f"{group} of {families} like that of {(member or teams).kind.slots[first]}"
+
+
+def teams_statement(teams: Teams) -> str:
+    """The law of teams as one sentence."""
+    counts: dict[str, int] = {}
+    for member in teams.members:
+        counts[sector_name(member)] = counts.get(sector_name(member), 0) + len(member.slots)
+    shares = zip(teams.members, teams.blocks, strict=True)
+    slots = [member.kind.slots[member.slots[row] - member.kind.start] for member, blocks in shares for row in blocks[0]]
+    group = GROUPS.get(len(slots), "teams")
+    sizes = "" if len(slots) in GROUPS else f" of {_in_words(len(slots))}"
+    stay = f"stay in {_in_words(len(teams.slots))} {group}{sizes}"
+    one = group.removesuffix("s")
+    first = f"those that start at {listed(slots)} are one {one}"
+    also = " and keep their order round it" if any(ring.twist > 2 for ring in teams.rings) else ""
+    return (
+        f"The {listed(f'{count} {name}' for name, count in counts.items())} {stay}: {first}, "
+        f"and the pieces of one {one} always fill the places of one {one}{also}."
+    )
+
+
 def other_statement(small: Sequence[Sector], factor: int) -> str:
     """What is left to say of small sectors, by name."""
-    names = listed(f"the {sector_name(s)}" for s in small if len(s.slots) > 1)
+    names = listed(f"the {sector_name(s)}" for s in small if s.signed)
     return (
-        f"What the turns do to {names}, taken together, is a smaller group than the laws before this one allow: "
+        f"What the turns can do to {names}, taken together, is less than the laws before this one allow: "
         f"one in {factor} of these rearrangements."
     )
 

@@ -8,12 +8,16 @@ from dataclasses import dataclass
 import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.laws import law_book
+from oddswap.reasoning.laws import TeamLaw, law_book
 from oddswap.reasoning.pairings import rotation_of
 from oddswap.reasoning.sectors import Coordinate, Sector, measure
 from oddswap.reasoning.statements import parts_name, sector_name
+from oddswap.reasoning.teams import Teams
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.sequence import Sequence
+
+NO_SENSE = "–"
+"""What stands for a quantity of teams where the teams themselves are broken."""
 
 
 @dataclass(frozen=True)
@@ -26,6 +30,8 @@ class Quantity:
 
     def shown(self, permutation: np.ndarray) -> str:
         """``even`` or ``odd`` for a sign, else the number, at a label permutation that keeps every sector."""
+        if not all(part.sector.kept(permutation) for part in self.parts):
+            return NO_SENSE
         value = sum(measure(self.parts, permutation)) % self.modulus
         return ("even", "odd")[value] if self.parts[0].what == "sign" else str(value)
 
@@ -38,11 +44,28 @@ class PairingQuantity:
     sector: Sector
 
     def shown(self, permutation: np.ndarray) -> str:
+        if not self.sector.kept(permutation):
+            return NO_SENSE
         s, t = rotation_of(self.sector, permutation)
         return ("stay", "go round", "go back")[t] if s == 1 else "two change"
 
 
-def quantities(puzzle: Puzzle) -> tuple[Quantity | PairingQuantity, ...]:
+@dataclass(frozen=True)
+class TeamQuantity:
+    """How many teams go elsewhere."""
+
+    name: str
+    teams: Teams
+
+    def shown(self, permutation: np.ndarray) -> str:
+        if not self.teams.kept(permutation):
+            return NO_SENSE
+        heads = enumerate(self.teams.labels[:, 0])
+        moved = [row for row, label in heads if self.teams.place[int(permutation[label])] != (row, 0)]
+        return f"{len(moved)} move" if moved else "stay"
+
+
+def quantities(puzzle: Puzzle) -> tuple[Quantity | PairingQuantity | TeamQuantity, ...]:
     """What the laws of a puzzle speak of, in the order in which they do; orbits and groups by name have no quantity."""
     laws = law_book(puzzle).laws
     gathered: dict[tuple, list[Coordinate]] = {}
@@ -54,7 +77,8 @@ def quantities(puzzle: Puzzle) -> tuple[Quantity | PairingQuantity, ...]:
             gathered[key].append(part)
     plain = [Quantity(parts_name(parts), tuple(parts), parts[0].modulus) for parts in gathered.values()]
     tied = dict.fromkeys(sector for law in laws if law.type == "pairing" for sector in law.sectors)
-    return (*plain, *(PairingQuantity(f"pairs of {sector_name(sector)}", sector) for sector in tied))
+    teams = [TeamQuantity(law.name, law.teams) for law in laws if isinstance(law, TeamLaw)]
+    return (*teams, *plain, *(PairingQuantity(f"pairs of {sector_name(sector)}", sector) for sector in tied))
 
 
 @dataclass(frozen=True)
