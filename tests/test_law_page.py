@@ -11,7 +11,7 @@ import pytest
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning import laws
 from oddswap.reasoning.laws import law_book
-from oddswap.showing.law_page import laws_data, laws_markdown
+from oddswap.showing.law_page import laws_data, laws_markdown, named_on_a_picture
 from tests.published import cases
 from tests.sample import SAMPLE
 
@@ -152,3 +152,24 @@ def test_what_comes_from_a_file_is_no_markup(tmp_path, monkeypatch):
     plain = text.replace("\\<", "").replace("\\>", "").replace("\\_", "").replace("\\*", "").replace("\\|", "")
     assert "<" not in plain and ">" not in plain and "_" not in plain
     assert "\\<b\\>odd\\</b\\> \\*one\\* \\| two" in text
+
+
+@pytest.mark.parametrize(
+    "name, needed",
+    [
+        ("cube:4", False),
+        ("cuboid:2x3x4", False),
+        ("corner-cube", False),
+        ("tiles:3x3", False),
+        ("dodecahedron", True),
+        ("tetrahedron", True),
+        ("shape-mod:prism8", True),
+        ("shape-mod:cube,axis=U,degrees=45", True),
+        ("rings:7+7,cross=2", True),
+    ],
+)
+def test_a_picture_of_names_is_asked_for_where_names_are_not_plain(name, needed):
+    puzzle = load(name)
+    assert named_on_a_picture(puzzle) == needed
+    assert ("What its slots are called" in laws_markdown(puzzle)) == needed
+    assert ("![What the slots are called](n.png)" in laws_markdown(puzzle, {"names": "n.png"}))

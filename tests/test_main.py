@@ -76,13 +76,14 @@ F = "*red* | `x`"
 
 
 def test_what_a_ticket_calls_its_colours_and_its_note_is_no_markup(capsys, tmp_path):
-    """Such colours are words that stand for facets; they cannot be painted, which is said in one line."""
+    """Such colours are words that stand for facets; they are drawn in stand-ins, and the page says so."""
     (tmp_path / "ticket.toml").write_text(MARKUP.replace(" | ", " "), "utf-8")
     status, out, err = run(capsys, "answer", tmp_path / "ticket.toml")
     assert (status, err) == (0, "") and not any(piece in out for piece in ("<", "script", "secret", "*red*", "white"))
     status, out, err = run(capsys, "answer", tmp_path / "ticket.toml", "--out", tmp_path / "page")
-    assert (status, out) == (2, "") and err.count("\n") == 1 and "is not the name of a colour" in err
-    assert not (tmp_path / "page").exists() or not list((tmp_path / "page").iterdir())
+    page = (tmp_path / "page" / "answer.md").read_text("utf-8")
+    assert (status, err) == (0, "") and "secret" not in page and "[a]" not in page
+    assert r"U, \<b\>white\</b\>, is drawn in white" in page and r"F, \*red\* \`x\`, is drawn in red" in page
     (tmp_path / "ticket.toml").write_text(MARKUP, "utf-8")
     status, out, err = run(capsys, "answer", tmp_path / "ticket.toml")
     assert (status, out) == (2, "") and err.count("\n") == 1 and "is no colour" in err
@@ -113,6 +114,24 @@ def test_alarms_are_data_by_their_schema_and_text(capsys, name):
     assert (status, err) == (0, "") and {entry["verdict"] for entry in data["entries"]} == {"ordinary", "not by turning"}
     status, text, err = run(capsys, "alarms", name)
     assert (status, err) == (0, "") and all(entry["words"] in text for entry in data["entries"])
+
+
+@pytest.mark.parametrize(
+    "command, name, there",
+    [
+        ("laws", "cube:2", {"laws.md", "puzzle.png", "names.png"}),
+        ("laws", "rings:4+4,cross=1", {"laws.md", "puzzle.png", "names.png"}),
+        ("alarms", "cube:2", {"alarms.md", "wall.svg"}),
+        ("alarms", "tetrahedron,tips=no", {"alarms.md", "wall.svg", "wall_names.png"}),
+    ],
+)
+def test_laws_and_alarms_are_written_with_their_pictures(capsys, tmp_path, command, name, there):
+    told = run(capsys, command, name, "--out", tmp_path / "page", "--json")
+    assert told[0] == 0 and told[2] == "" and by_schema(told[1], command)["puzzle"] == name
+    assert {path.name for path in (tmp_path / "page").iterdir()} == there
+    page = (tmp_path / "page" / f"{command}.md").read_text("utf-8")
+    assert all(f"]({picture})" in page for picture in there if not picture.endswith(".md"))
+    assert "--out" not in page
 
 
 def test_an_answer_is_written_with_its_pictures_and_without_the_note(capsys, tmp_path):

@@ -13,7 +13,7 @@ from oddswap.puzzles.changes import changed
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.search import Budget
 from oddswap.showing import pages
-from oddswap.showing.pages import write_answer
+from oddswap.showing.pages import write_alarms, write_answer, write_laws
 from oddswap.tickets import read_ticket
 
 TICKETS = Path(__file__).parents[1] / "notebooks" / "tickets"
@@ -125,6 +125,39 @@ def test_an_older_answer_is_written_over(tmp_path, solved):
     write_answer(answered("cube:3", "", ("swap UF UR",)), tmp_path)
     write_answer(solved, tmp_path)
     assert (tmp_path / "answer.md").read_text("utf-8").startswith("# Yes")
+
+
+def test_pictures_of_an_earlier_page_go_and_nothing_else_does(tmp_path):
+    write_answer(answered("cube:2", "R U"), tmp_path)
+    write_laws(load("cube:2"), tmp_path)
+    for name in ("holiday.png", "set_up.png"):
+        (tmp_path / name).write_bytes(b"mine")
+    write_answer(answered("cube:2"), tmp_path)
+    left = {"answer.md", "reply.md", "seen.png", "laws.md", "puzzle.png", "names.png", "holiday.png", "set_up.png"}
+    assert {path.name for path in tmp_path.iterdir()} == left
+
+
+def test_a_picture_that_no_page_shows_is_somebody_elses(tmp_path, solved):
+    (tmp_path / "answer.md").write_text("a page of my own, with ![a picture](own.png) and ![another](../seen.png)", "utf-8")
+    for name in ("own.png", "strip.png"):
+        (tmp_path / name).write_bytes(b"mine")
+    write_answer(solved, tmp_path)
+    assert (tmp_path / "own.png").read_bytes() == (tmp_path / "strip.png").read_bytes() == b"mine"
+
+
+def test_colours_that_no_screen_knows_are_drawn_in_stand_ins_and_the_page_says_so(tmp_path, solved):
+    write_answer(solved, tmp_path / "one", {"F": "mint green", "U": "white"})
+    write_answer(solved, tmp_path / "other", {"F": "green", "U": "white"})
+    one, other = (what_is_there(tmp_path / name) for name in ("one", "other"))
+    assert one["seen.png"] == other["seen.png"]
+    said = "F, mint green, is drawn in green"
+    assert said in one["answer.md"].decode() and said not in other["answer.md"].decode()
+
+
+def test_where_alarms_are_too_many_for_the_wall_the_page_says_so(tmp_path):
+    written = write_alarms(load("cuboid:5x6x7"), tmp_path)
+    assert [path.name for path in written] == ["alarms.md"]
+    assert "too much for one page" in (tmp_path / "alarms.md").read_text("utf-8")
 
 
 def test_a_long_way_out_is_told_in_words_only(tmp_path, monkeypatch):

@@ -45,6 +45,7 @@ def _parser() -> argparse.ArgumentParser:
         command = commands.add_parser(name, help=words)
         command.add_argument("puzzle", metavar="PUZZLE", help="such as cube:3 or shape-mod:prism8")
         command.add_argument("--json", action="store_true", help="plain data instead of text")
+        command.add_argument("--out", metavar="DIR", type=Path, help="write it with its pictures there")
         command.set_defaults(run=run)
     answer = commands.add_parser("answer", help="the answer to a ticket")
     answer.add_argument("ticket", metavar="TICKET", type=Path)
@@ -78,6 +79,10 @@ def _laws(options) -> int:
     from oddswap.showing.law_page import laws_data, laws_markdown
 
     puzzle = load(options.puzzle)
+    if options.out is not None:
+        from oddswap.showing.pages import write_laws
+
+        write_laws(puzzle, options.out)
     _say(json.dumps(laws_data(puzzle), indent=2) if options.json else laws_markdown(puzzle), options.json)
     return 0
 
@@ -87,6 +92,10 @@ def _alarms(options) -> int:
     from oddswap.showing.alarm_page import alarms_data, alarms_markdown
 
     puzzle = load(options.puzzle)
+    if options.out is not None:
+        from oddswap.showing.pages import write_alarms
+
+        write_alarms(puzzle, options.out)
     _say(json.dumps(alarms_data(puzzle), indent=2) if options.json else alarms_markdown(puzzle), options.json)
     return 0
 

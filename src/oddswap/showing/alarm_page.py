@@ -5,7 +5,8 @@ from __future__ import annotations
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.alarms import Alarm, alarms
 from oddswap.reasoning.statements import capital, listed
-from oddswap.showing.report import escaped, law_data
+from oddswap.showing.law_page import named_on_a_picture
+from oddswap.showing.report import escaped, law_data, picture
 
 SAID = {
     "ordinary": "can happen by turning alone",
@@ -48,9 +49,11 @@ def gathered(puzzle: Puzzle) -> dict[tuple[str, str], list[Alarm]]:
     return found
 
 
-def alarms_markdown(puzzle: Puzzle) -> str:
-    """The table in words: what looks alarming, whether it can happen, and why."""
+def alarms_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> str:
+    """The table in words: what looks alarming, whether it can happen, and why; ``pictures`` maps wall and wall_names to files."""
     parts = [f"# What looks wrong, and is it? {capital(escaped(puzzle.title))}"]
+    if pictures is None and named_on_a_picture(puzzle):
+        parts.append("What its slots are called is shown on a picture, which the option `--out DIR` draws.")
     said = None
     for (verdict, reason), members in gathered(puzzle).items():
         if verdict != said:
@@ -64,4 +67,7 @@ def alarms_markdown(puzzle: Puzzle) -> str:
         parts.append("\n".join(lines))
     if said is None:
         parts.append("Nothing of one or two pieces can look wrong on this puzzle.")
+    if pictures is not None:
+        parts += picture(pictures, "wall_names", "What the slots are called")
+        parts += picture(pictures, "wall", "The same on one page for the wall") or ["It is too much for one page on the wall."]
     return "\n\n".join(parts) + "\n"

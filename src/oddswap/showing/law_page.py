@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import re
+
+import numpy as np
+
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.puzzles.rotations import generate, turn_matrix
 from oddswap.reasoning.laws import COSETS, LawBook, law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.statements import capital, listed
 from oddswap.reasoning.tally import move_table
-from oddswap.showing.report import escaped, law_data, told
+from oddswap.showing.report import escaped, law_data, picture, told
 
 
 def laws_data(puzzle: Puzzle) -> dict:
@@ -52,10 +56,17 @@ def _decimal(number: int | None) -> str | None:
     return None if number is None else str(number)
 
 
-def laws_markdown(puzzle: Puzzle) -> str:
-    """The law book in words, with the table of what each turn does, which proves that every law holds."""
-    book = law_book(puzzle)
-    parts = [f"# What never changes: {escaped(puzzle.title)}", escaped(_pieces(puzzle))]
+def laws_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> str:
+    """The law book in words, with the table of what each turn does, which proves that every law holds.
+
+    ``pictures`` maps puzzle and names to file names.
+    """
+    book, shown = law_book(puzzle), pictures or {}
+    parts = [f"# What never changes: {escaped(puzzle.title)}"]
+    parts += [*picture(shown, "puzzle", "The puzzle, solved"), escaped(_pieces(puzzle))]
+    if "names" not in shown and named_on_a_picture(puzzle):
+        parts.append("What its slots are called is shown on a picture, which the option `--out DIR` draws.")
+    parts += picture(shown, "names", "What the slots are called")
     if book.laws:
         parts.append("## The laws")
         parts.append("\n".join(f"{i}. {escaped(law.statement)}{_seen(law)}" for i, law in enumerate(book.laws, 1)))
@@ -67,6 +78,13 @@ def laws_markdown(puzzle: Puzzle) -> str:
     if puzzle.notes:
         parts.append("\n".join(f"- {escaped(note)}" for note in puzzle.notes))
     return "\n\n".join(parts) + "\n"
+
+
+def named_on_a_picture(puzzle: Puzzle) -> bool:
+    """Whether a picture must tell where a slot is: its name speaks neither of the six sides of a box nor of a row and a column."""
+    if puzzle.geometry is None:
+        return not all(re.fullmatch(r"r\d+c\d+", slot) for slot in puzzle.slots)
+    return any((np.abs(normal) > 1e-6).sum() > 1 for normal in puzzle.geometry.facets.values())
 
 
 def _holdings(puzzle: Puzzle) -> int:

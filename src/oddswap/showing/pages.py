@@ -1,57 +1,129 @@
-"""The files of an answer: a page with its pictures, and a reply; all or nothing."""
+"""The files of an answer, of a law book and of a table of alarms: a page with its pictures; all or nothing."""
 
 from __future__ import annotations
 
 import os
+import re
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from contextlib import suppress
 from pathlib import Path
 
+from matplotlib.figure import Figure
+
 from oddswap.errors import BadOption, quoted
+from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.tally import tally
+from oddswap.showing.alarm_page import alarms_markdown
+from oddswap.showing.alarm_poster import draw_alarms
 from oddswap.showing.canvas import save
+from oddswap.showing.law_page import laws_markdown, named_on_a_picture
+from oddswap.showing.names import draw_names
 from oddswap.showing.prints import draw_prints
-from oddswap.showing.report import answer_markdown, reply_text
+from oddswap.showing.report import answer_markdown, escaped, reply_text
+from oddswap.showing.stand_ins import stand_ins
 from oddswap.showing.strip import draw_strip
 from oddswap.showing.tallies import draw_tally
 
 WIDTH = 1600
 PICTURED = 40
 """A way out of more turns is told in words only."""
+OURS = {"seen.png", "xray.png", "strip.png", "tally.png", "puzzle.png", "names.png", "wall.svg", "wall_names.png"}
+"""The pictures that pages can have; no other file is ever removed."""
+NAMED = 1500
+"""The names of more slots than this have no room on a picture."""
+
+Pictures = dict[str, Figure]
+"""Figures by the name of the file that they become."""
 
 
 def write_answer(answer: Answer, folder: Path, colours: Mapping[str, str] | None = None) -> list[Path]:
     """Write ``answer.md``, ``reply.md`` and the pictures into ``folder``, in the visitor's ``colours`` by facet.
 
-    Everything is made beside the folder first and then moved in, the page last, so that a stop leaves nothing half written.
-    `BadOption` when the folder cannot be written.
+    A colour that cannot be drawn has a stand-in, and the page says so. `BadOption` when the folder cannot be written.
+    """
+    drawn, said = stand_ins(colours or {})
+
+    def texts(names: dict[str, str]) -> dict[str, str]:
+        page = answer_markdown(answer, names)
+        if said:
+            words = "\n".join(f"- {escaped(sentence)}" for sentence in said)
+            page += f"\n## Colours that the pictures do not have\n\n{words}\n"
+        return {"reply.md": reply_text(answer), "answer.md": page}
+
+    return _write(folder, lambda: _answer_pictures(answer, drawn or None), texts)
+
+
+def write_laws(puzzle: Puzzle, folder: Path) -> list[Path]:
+    """Write ``laws.md`` with a picture of the puzzle, and one that names its slots where they have room on it."""
+
+    def pictures() -> Pictures:
+        found = {"puzzle.png": draw_prints(puzzle, puzzle.solved)}
+        if len(puzzle.slots) <= NAMED:
+            found["names.png"] = draw_names(puzzle)
+        return found
+
+    return _write(folder, pictures, lambda names: {"laws.md": laws_markdown(puzzle, names)})
+
+
+def write_alarms(puzzle: Puzzle, folder: Path) -> list[Path]:
+    """Write ``alarms.md``, a page for the wall unless it has more than fits there, and the names of slots that need a picture."""
+
+    def pictures() -> Pictures:
+        found = {}
+        with suppress(BadOption):
+            found["wall.svg"] = draw_alarms(puzzle)
+        if named_on_a_picture(puzzle):
+            found["wall_names.png"] = draw_names(puzzle)
+        return found
+
+    return _write(folder, pictures, lambda names: {"alarms.md": alarms_markdown(puzzle, names)})
+
+
+def _write(folder: Path, draw: Callable[[], Pictures], texts: Callable[[dict[str, str]], dict[str, str]]) -> list[Path]:
+    """Make everything beside the folder first and then move it in, the page last, so that a stop leaves nothing half written.
+
+    The page is the last of the ``texts``, which are made from the names of the pictures by their stems. Pictures that the
+    page before it showed, and that this one does not have, are removed.
     """
     try:
         folder.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(dir=folder, prefix=".making-") as made:
-            names = _draw(answer, Path(made), colours)
-            (Path(made) / "answer.md").write_text(answer_markdown(answer, names), encoding="utf-8")
-            (Path(made) / "reply.md").write_text(reply_text(answer), encoding="utf-8")
-            written = []
-            for name in (*names.values(), "reply.md", "answer.md"):
+            figures = draw()
+            for name, figure in figures.items():
+                save(figure, Path(made) / name, width=None if name.endswith(".svg") else WIDTH)
+            pages = texts({Path(name).stem: name for name in figures})
+            for name, text in pages.items():
+                (Path(made) / name).write_text(text, encoding="utf-8")
+            *_, page = pages
+            stale = _shown(folder / page) - set(figures)
+            for name in (*figures, *pages):
                 os.replace(Path(made) / name, folder / name)
-                written.append(folder / name)
-            return written
+            for name in stale:
+                (folder / name).unlink(missing_ok=True)
+            return [folder / name for name in (*figures, *pages)]
     except OSError as error:
         raise BadOption(f"the folder {quoted(folder, 200)} cannot be written ({error.strerror}): name one that can") from None
 
 
-def _draw(answer: Answer, folder: Path, colours: Mapping[str, str] | None) -> dict[str, str]:
+def _shown(page: Path) -> set[str]:
+    """The pictures that a page of an earlier run shows."""
+    try:
+        text = page.read_text("utf-8")
+    except (OSError, UnicodeDecodeError):
+        return set()
+    return set(re.findall(r"!\[[^\]\n]*\]\(([\w.]+)\)", text)) & OURS
+
+
+def _answer_pictures(answer: Answer, colours: Mapping[str, str] | None) -> Pictures:
     puzzle, found = answer.puzzle, answer.diagnosis
-    figures = {"seen": draw_prints(puzzle, answer.appearance, colours=colours)}
+    figures = {"seen.png": draw_prints(puzzle, answer.appearance, colours=colours)}
     if found.culprits:
         pieces = {piece for culprit in found.culprits for piece in culprit.pieces}
-        figures["xray"] = draw_prints(puzzle, found.culprits[0].arrangement, colours=colours, xray=sorted(pieces))
+        figures["xray.png"] = draw_prints(puzzle, found.culprits[0].arrangement, colours=colours, xray=sorted(pieces))
     if answer.way_out is not None and answer.way_out.length and answer.way_out.length <= PICTURED:
         turning, moves = answer.turning, answer.way_out.moves
-        figures["strip"] = draw_strip(turning, found.explanation, moves, colours=colours)
-        figures["tally"] = draw_tally(tally(turning, moves, found.explanation).in_full(), per_row=14)
-    for key, figure in figures.items():
-        save(figure, folder / f"{key}.png", width=WIDTH)
-    return {key: f"{key}.png" for key in figures}
+        figures["strip.png"] = draw_strip(turning, found.explanation, moves, colours=colours)
+        figures["tally.png"] = draw_tally(tally(turning, moves, found.explanation).in_full(), per_row=14)
+    return figures

@@ -124,12 +124,12 @@ def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> s
     """The answer for the explainer; ``pictures`` maps seen, xray, strip, set_up and tally to file names."""
     found, shown = answer.diagnosis, pictures or {}
     parts = [f"# {HEADLINES[found.verdict]}", f"Verdict: **{found.verdict}** · {escaped(answer.puzzle.title)}"]
-    parts += _picture(shown, "seen", "What is seen")
+    parts += picture(shown, "seen", "What is seen")
     parts += ["## Why", _bullets(proof_lines(answer))]
-    parts += _picture(shown, "tally", "The tally: what each move does to what the laws count")
+    parts += picture(shown, "tally", "The tally: what each move does to what the laws count")
     if found.culprits:
         parts += ["## Which piece is not what it seems", _culprit_words(answer)]
-        parts += _picture(shown, "xray", "The x-ray: where a culprit can hide")
+        parts += picture(shown, "xray", "The x-ray: where a culprit can hide")
     if found.notes:
         parts += ["## What was found", _bullets(found.notes)]
     if found.ask_next:
@@ -142,7 +142,7 @@ def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> s
         parts += [_bullets(found.repair.cautions)]
     if answer.way_out is not None:
         parts += ["## A way out", way_words(answer.way_out)]
-        parts += _picture(shown, "strip", "The way out, move by move")
+        parts += picture(shown, "strip", "The way out, move by move")
     if answer.set_up:
         parts += ["## To set it up on your own copy", f"From solved: `{answer.set_up}`"]
     parts += ["## What was taken for granted", _bullets(found.assumptions)]
@@ -207,7 +207,7 @@ def _gathered(answer: Answer) -> list[str]:
     return list(lines)
 
 
-def _picture(shown: dict[str, str], key: str, words: str) -> list[str]:
+def picture(shown: dict[str, str], key: str, words: str) -> list[str]:
     return [f"![{words}]({shown[key]})"] if key in shown else []
 
 
