@@ -219,3 +219,17 @@ def test_files_that_cannot_be_read(tmp_path):
 def test_lines_of_keys(path, line):
     text = '\n[[kind]]\nslots = "a"\n\n[[kind]]\nslots = "b"\n[kind.looks]\n"b c" = 1\n[x]\nq.r = 2\n'
     assert line_of(text, path) == line
+
+
+def test_a_file_that_was_edited_is_read_again_and_one_that_was_not_is_the_same_puzzle(tmp_path):
+    path = tmp_path / "wheels.toml"
+    path.write_text('[moves]\na = "(1 2 3)"\n', "utf-8")
+    first = load(f"custom:{path}")
+    assert load(f"custom:{path}") is first and law_book(first).order == 3
+    path.write_text('[moves]\na = "(1 2 3)"\nb = "(1 2)"\n', "utf-8")
+    assert law_book(load(f"custom:{path}")).order == 6 and law_book(first).order == 3
+    path.write_text('[moves]\na = "(1 2 2)"\n', "utf-8")
+    with pytest.raises(BadPuzzleFile):
+        load(f"custom:{path}")
+    path.write_text('[moves]\na = "(1 2 3)"\n', "utf-8")
+    assert load(f"custom:{path}") is first

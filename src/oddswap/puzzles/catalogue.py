@@ -40,6 +40,7 @@ from oddswap.puzzles.loops import loop
 from oddswap.puzzles.mechanism import CENTRES, grid_mechanism
 from oddswap.puzzles.polyhedra import corner_cube, dodecahedron, octahedron, tetrahedron
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.puzzle_file import contents_of
 from oddswap.puzzles.rings import rings
 from oddswap.puzzles.shapes import Solid, corner_axis, cuboid_solid, prism_solid, solid_from_file
 from oddswap.puzzles.solids import cut_solid
@@ -48,13 +49,18 @@ from oddswap.puzzles.turns import with_turns
 from oddswap.values.alphabet import cube_alphabet
 
 
-@lru_cache(maxsize=1024)
 def load(name: str) -> Puzzle:
-    """The puzzle of that name.
+    """The puzzle of that name: the same each time, until the file that describes it says something else.
 
     >>> load("cube:3").kinds[0].slots[:3]
     ('UFL', 'UFR', 'UBL')
     """
+    path = name.partition(",")[0].partition(":")[2].strip()
+    return _load(name, contents_of(Path(path)) if path.endswith(".toml") else None)
+
+
+@lru_cache(maxsize=1024)
+def _load(name: str, contents: bytes | None) -> Puzzle:
     family, size, options = parse_name(name)
     if family not in FAMILIES:
         raise UnknownPuzzle(f"there is no puzzle family {quoted(family)}: choose from {', '.join(FAMILIES)}")

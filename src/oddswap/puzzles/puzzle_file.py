@@ -74,14 +74,21 @@ def told(value: object) -> str:
         return "far too long a number"
 
 
+def contents_of(path: Path) -> bytes | None:
+    """What stands in a puzzle file, as far as one may go; ``None`` if it cannot be read."""
+    try:
+        with path.open("rb") as stream:
+            return stream.read(LARGEST + 1)
+    except (OSError, ValueError):
+        return None
+
+
 def read_file(path: Path) -> PuzzleFile:
     """The file; `BadPuzzleFile` if it cannot be read or is not TOML."""
     name = quoted(path.name, 60)[1:-1]
-    try:
-        with path.open("rb") as stream:
-            raw = stream.read(LARGEST + 1)
-    except (OSError, ValueError):
-        raise BadPuzzleFile(f"the puzzle file {quoted(path, 80)} cannot be read: give the path of a TOML file") from None
+    raw = contents_of(path)
+    if raw is None:
+        raise BadPuzzleFile(f"the puzzle file {quoted(path, 80)} cannot be read: give the path of a TOML file")
     if len(raw) > LARGEST:
         raise BadPuzzleFile(f"{name} is too large: a puzzle file has at most {LARGEST} bytes")
     try:

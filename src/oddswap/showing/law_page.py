@@ -81,7 +81,7 @@ def laws_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> str
 
 
 def named_on_a_picture(puzzle: Puzzle) -> bool:
-    """Whether a picture must tell where a slot is: its name speaks neither of the six sides of a box nor of a row and a column."""
+    """Whether a picture must tell where a slot is: its name tells neither sides of a box nor a row and a column."""
     if puzzle.geometry is None:
         return not all(re.fullmatch(r"r\d+c\d+", slot) for slot in puzzle.slots)
     return any((np.abs(normal) > 1e-6).sum() > 1 for normal in puzzle.geometry.facets.values())
