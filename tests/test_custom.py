@@ -221,15 +221,18 @@ def test_lines_of_keys(path, line):
     assert line_of(text, path) == line
 
 
+KIND = '[[kind]]\nname = "beads"\nslots = "1 2 3"\n'
+
+
 def test_a_file_that_was_edited_is_read_again_and_one_that_was_not_is_the_same_puzzle(tmp_path):
     path = tmp_path / "wheels.toml"
-    path.write_text('[moves]\na = "(1 2 3)"\n', "utf-8")
+    path.write_text('[moves]\na = "(1 2 3)"\n' + KIND, "utf-8")
     first = load(f"custom:{path}")
     assert load(f"custom:{path}") is first and law_book(first).order == 3
-    path.write_text('[moves]\na = "(1 2 3)"\nb = "(1 2)"\n', "utf-8")
+    path.write_text('[moves]\na = "(1 2 3)"\nb = "(1 2)"\n' + KIND, "utf-8")
     assert law_book(load(f"custom:{path}")).order == 6 and law_book(first).order == 3
-    path.write_text('[moves]\na = "(1 2 2)"\n', "utf-8")
+    path.write_text('[moves]\na = "(1 2 2)"\n' + KIND, "utf-8")
     with pytest.raises(BadPuzzleFile):
         load(f"custom:{path}")
-    path.write_text('[moves]\na = "(1 2 3)"\n', "utf-8")
+    path.write_text('[moves]\na = "(1 2 3)"\n' + KIND, "utf-8")
     assert load(f"custom:{path}") is first
