@@ -12,6 +12,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
 from oddswap.showing.alarm_poster import draw_alarms
 from oddswap.showing.canvas import save
+from oddswap.showing.course import how_the_lessons_depend
 from oddswap.showing.cycles import draw_cycles
 from oddswap.showing.full_turn import full_turn
 from oddswap.showing.growth import growth_of_cost
@@ -125,6 +126,7 @@ FIGURES: dict[str, Callable[[], Figure]] = {
         names_of_the_dodecahedron,
         alarms_of_the_four_slab_cube,
         growth_of_cost,
+        how_the_lessons_depend,
     )
 }
 

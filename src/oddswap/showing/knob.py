@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable
 from functools import lru_cache
 
@@ -24,6 +25,7 @@ class Knob(Sheet):
         super().__init__([control, self._picture, self._words])
         control.observe(lambda _: self._turned(), "value")
         self._turned()
+        _lay_aside()
 
     @property
     def outcome(self) -> Figure | Note:
@@ -42,6 +44,12 @@ class Knob(Sheet):
     def __repr__(self) -> str:
         told = self.outcome if isinstance(self.outcome, Note) else "Run this cell to see the picture that goes with it."
         return f"{self.control.description}: {self.control.value}\n{told}"
+
+
+def _lay_aside() -> None:
+    """What a notebook has made so far need not be searched for waste each time: that takes longer than a picture."""
+    gc.collect()
+    gc.freeze()
 
 
 def _made(show: Callable, value) -> tuple[Figure | Note, bytes]:

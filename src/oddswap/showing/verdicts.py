@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable
+from functools import lru_cache
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.diagnosis import diagnose
+from oddswap.reasoning.diagnosis import judged
 from oddswap.showing.camera import cameras, reach
 from oddswap.showing.canvas import sheet, write
 from oddswap.showing.painting import Inks, Spot, paint
@@ -42,6 +43,11 @@ def draw_verdicts(
         paint(ax, scene(puzzle, shown, cameras(puzzle)[0]), inks, spot)
         title = textwrap.fill(puzzle.title, LINES)
         write(ax, spot.x, MARGIN + 0.51, title, size=8.5, color=FAINT_INK, linespacing=1.2)
-        verdict = diagnose(puzzle, puzzle.appearance(shown)).verdict
-        write(ax, spot.x, MARGIN + 0.15, verdict, size=11, weight="bold", color=HIGHLIGHT)
+        write(ax, spot.x, MARGIN + 0.15, verdict_of(puzzle, shown), size=11, weight="bold", color=HIGHLIGHT)
     return ax.figure
+
+
+@lru_cache(maxsize=1024)
+def verdict_of(puzzle: Puzzle, shown: Arrangement) -> str:
+    """The verdict on what is seen of an arrangement, kept for the next time that a control comes back to it."""
+    return judged(puzzle, puzzle.appearance(shown)).verdict
