@@ -52,6 +52,14 @@ class BadOption(OddswapError):
     """An option that does not exist, or whose value is out of range."""
 
 
+class BadStory(OddswapError):
+    """A story file that cannot be told: a key, a pace, a culprit or moves that do not fit."""
+
+
+class NoEncoder(OddswapError):
+    """No ffmpeg, or one that cannot make what is asked for."""
+
+
 class BadPermutation(OddswapError):
     """A list that is not a permutation of 0 to n - 1, or two of different lengths."""
 

@@ -74,7 +74,7 @@ def draw_strip(
         write(ax, left + 0.08, base + FRAME - 0.1, str(i + 1) if i < len(steps) else "", size=7, color=FAINT_INK)
         write(ax, left + FRAME / 2, base - 0.13, name, size=10.5, weight="bold" if i < len(steps) else "normal")
         write(ax, left + FRAME / 2, base - 0.28, aside, size=6.5, color=FAINT_INK)
-        arrangement = _after(puzzle, arrangement, turns)
+        arrangement = after_turns(puzzle, arrangement, turns)
     write(ax, width / 2, MARGIN * 0.8, note, size=7.5, color=FAINT_INK)
     return ax.figure
 
@@ -138,7 +138,8 @@ def _aside(name: str, turns: tuple[Turn, ...]) -> str:
     return "the whole puzzle" if not turns else "" if seen == name else f"core: {seen}"
 
 
-def _after(puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...]) -> Arrangement:
+def after_turns(puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...]) -> Arrangement:
+    """The arrangement after elementary turns."""
     image = puzzle.permutation(arrangement)
     for turn in turns:
         image = turn.permutation[image]

@@ -1,0 +1,126 @@
+"""Captions: sentences cut into cues that can be read, and files of cues as WebVTT (W3C) and as SRT.
+
+At most two lines of 37 characters, at least two seconds, at most 160 words a minute, no overlap (see the captioning guidelines
+of DCMP and Ofcom).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from html import escape
+from math import ceil
+
+from oddswap.errors import BadStory, quoted
+
+WIDE, LINES = 37, 2
+SHORTEST = 2.0
+"""Seconds that a cue stays at least."""
+FASTEST = 160
+"""Words a minute at most."""
+ENDINGS = (",", ";", ":", ".")
+
+
+@dataclass(frozen=True)
+class Cue:
+    """Lines that stand from frame ``first`` on, until before frame ``last``."""
+
+    first: int
+    last: int
+    lines: tuple[str, ...]
+
+    @property
+    def text(self) -> str:
+        return " ".join(self.lines)
+
+
+def pieces_of(sentence: str) -> list[tuple[str, ...]]:
+    """A sentence in pieces of at most two lines, broken after punctuation where that leaves no scraps.
+
+    `BadStory` for a word that does not fit on a line.
+
+    >>> pieces_of("No turn changes what that counts. As it looks, it is broken.")
+    [('No turn changes what that counts.', 'As it looks, it is broken.')]
+    """
+    words = sentence.split()
+    for word in words:
+        if len(word) > WIDE:
+            raise BadStory(f"the word {quoted(word)} is longer than a caption's line of {WIDE} characters: shorten it")
+    count = 1
+    while (pieces := _in_pieces(words, count)) is None:
+        count += 1
+    return [_in_lines(piece) for piece in pieces]
+
+
+def _in_pieces(words: list[str], count: int) -> list[list[str]] | None:
+    """So many pieces that fit two lines each, of lengths as equal as can be, better after punctuation; ``None`` if too few."""
+    best: dict[tuple[int, int], tuple[float, list[list[str]]]] = {(0, 0): (0.0, [])}
+    share = len(" ".join(words)) / count
+    for done in range(1, count + 1):
+        for end in range(done, len(words) + 1):
+            options = []
+            for start in range(done - 1, end):
+                piece = words[start:end]
+                if (start, done - 1) in best and _in_lines(piece):
+                    cost, before = best[start, done - 1]
+                    broken = end < len(words) and not piece[-1].endswith(ENDINGS)
+                    options.append((cost + abs(len(" ".join(piece)) - share) + 12 * broken, [*before, piece]))
+            if options:
+                best[end, done] = min(options, key=lambda option: option[0])
+    found = best.get((len(words), count))
+    return found[1] if found else None
+
+
+def _in_lines(words: list[str]) -> tuple[str, ...]:
+    """The words on as few lines as can be, of lengths as equal as can be; empty if they need more than two."""
+    text = " ".join(words)
+    if len(text) <= WIDE:
+        return (text,)
+    splits = [(" ".join(words[:i]), " ".join(words[i:])) for i in range(1, len(words))]
+    fitting = [pair for pair in splits if max(map(len, pair)) <= WIDE]
+    return min(fitting, key=lambda pair: abs(len(pair[0]) - len(pair[1])) - 6 * pair[0].endswith(ENDINGS), default=())
+
+
+def frames_of(lines: tuple[str, ...], words_a_minute: int, frames_a_second: int) -> int:
+    """How many frames a cue stays."""
+    words = len(" ".join(lines).split())
+    return ceil(max(SHORTEST, 60 * words / min(words_a_minute, FASTEST)) * frames_a_second)
+
+
+def as_webvtt(cues: Iterable[Cue], frames_a_second: int) -> str:
+    """A WebVTT file (W3C, section Syntax); text is escaped, so that no tag can be in it."""
+    blocks = [
+        f"{number}\n{_clock(cue.first, frames_a_second, '.')} --> {_clock(cue.last, frames_a_second, '.')}\n"
+        + "\n".join(escape(line, quote=False) for line in cue.lines)
+        for number, cue in enumerate(cues, 1)
+    ]
+    return "\n\n".join(["WEBVTT", *blocks]) + "\n"
+
+
+def as_srt(cues: Iterable[Cue], frames_a_second: int) -> str:
+    """The same as SRT, as players read it (common practice: no standard); angle brackets become quotation marks."""
+    safe = str.maketrans("<>", "‹›")
+    blocks = [
+        f"{number}\n{_clock(cue.first, frames_a_second, ',')} --> {_clock(cue.last, frames_a_second, ',')}\n"
+        + "\n".join(line.translate(safe) for line in cue.lines)
+        for number, cue in enumerate(cues, 1)
+    ]
+    return "\n\n".join(blocks) + "\n"
+
+
+def _clock(frame: int, frames_a_second: int, mark: str) -> str:
+    thousandths = round(1000 * frame / frames_a_second)
+    seconds, thousandths = divmod(thousandths, 1000)
+    minutes, seconds = divmod(seconds, 60)
+    hours, minutes = divmod(minutes, 60)
+    return f"{hours:02}:{minutes:02}:{seconds:02}{mark}{thousandths:03}"
+
+
+def clock(frame: int, frames_a_second: int) -> str:
+    """A time for people: minutes and seconds.
+
+    >>> clock(1845, 30)
+    '1:01'
+    """
+    minutes, seconds = divmod(frame // frames_a_second, 60)
+    return f"{minutes}:{seconds:02}"
