@@ -14,6 +14,8 @@ from pathlib import Path
 
 from oddswap.errors import BadOption, OddswapError, printable, quoted
 
+STORY_SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
+
 
 def main(arguments: list[str] | None = None) -> int:
     """Run the command line; returns the exit status."""
@@ -56,6 +58,17 @@ def _parser() -> argparse.ArgumentParser:
     answer.add_argument("--seconds", metavar="N", type=_positive, default=60.0, help="time for the search (60)")
     answer.add_argument("--memory", metavar="GB", type=_positive, default=2.0, help="memory for the search (2)")
     answer.set_defaults(run=_answer)
+    story = commands.add_parser("story", help="a ticket's answer as a clip with captions, a script, a prompter and a handout")
+    story.add_argument("ticket", metavar="TICKET", type=Path)
+    story.add_argument("--out", metavar="DIR", type=Path, required=True, help="the folder; its story.toml can be edited")
+    story.add_argument("--only", metavar="SORT", action="append", choices=STORY_SORTS, help=" | ".join(STORY_SORTS))
+    story.add_argument("--rate", type=int, choices=(30, 60), default=30, help="frames a second (30)")
+    story.add_argument("--width", metavar="N", type=_pixels, default=1920, help="pixels of a still (1920)")
+    story.add_argument("--transparent", action="store_true", help="stills without a ground")
+    story.add_argument("--burn-captions", action="store_true", help="draw the captions into the clip")
+    story.add_argument("--paper", choices=("A4", "Letter"), default="A4", help="for the handout (A4)")
+    story.add_argument("--seconds", metavar="N", type=_positive, default=60.0, help="time for the search (60)")
+    story.set_defaults(run=_story)
     lab = commands.add_parser("lab", help="JupyterLab at the repair table; its own options, such as --no-browser, may follow")
     lab.set_defaults(run=_lab, hands_on=True)
     figures = commands.add_parser("figures", help="draw every picture of the figures folder again")
@@ -72,6 +85,12 @@ def _positive(text: str) -> float:
     if not 0 < value < float("inf"):
         raise argparse.ArgumentTypeError(f"{quoted(text)} is not a number above zero")
     return value
+
+
+def _pixels(text: str) -> int:
+    if not text.isdecimal() or not 16 <= int(text) <= 16_000:
+        raise argparse.ArgumentTypeError(f"{quoted(text)} is no width: give a whole number of pixels from 16 to 16000")
+    return int(text)
 
 
 def _laws(options) -> int:
@@ -124,6 +143,40 @@ def _answer(options) -> int:
     found = replace(found, diagnosis=replace(found.diagnosis, notes=(*found.diagnosis.notes, *known)))
     _say(json.dumps(answer_data(found), indent=2) if options.json else answer_markdown(found), options.json)
     return 0
+
+
+def _story(options) -> int:
+    from oddswap.reasoning.answers import answer
+    from oddswap.reasoning.search import Budget
+    from oddswap.showing.story_pages import Wishes, write_story_files
+    from oddswap.tickets import read_ticket
+
+    ticket = read_ticket(options.ticket)
+    with _progress() as tell:
+        found = answer(ticket.puzzle, ticket.appearance, Budget(options.seconds), tell)
+    wishes = Wishes(options.rate, options.width, options.transparent, options.burn_captions, options.paper)
+    with _bar() as tell:
+        made = write_story_files(found, options.out, ticket.colours, options.only or STORY_SORTS, wishes, tell)
+    print(*made.written, sep="\n")
+    if made.kept:
+        print(f"{len(made.kept)} files were up to date")
+    for sentence in made.failed:
+        print(f"oddswap: {printable(sentence)}", file=sys.stderr)
+    return 2 if made.failed else 0
+
+
+@contextmanager
+def _bar():
+    """A bar on the terminal for files that are being made; ``None`` where nobody would see it."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    from rich.console import Console
+    from rich.progress import Progress
+
+    with Progress(console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task("", total=1.0)
+        yield lambda name, done: bar.update(task, description=name, completed=done)
 
 
 @contextmanager
