@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 from collections.abc import Callable
 from functools import lru_cache
 
@@ -11,7 +10,7 @@ from matplotlib.figure import Figure
 
 from oddswap.errors import OddswapError
 from oddswap.showing.notes import Note
-from oddswap.showing.widgets import Sheet, png
+from oddswap.showing.widgets import Sheet, png, undisturbed
 
 
 class Knob(Sheet):
@@ -25,13 +24,13 @@ class Knob(Sheet):
         super().__init__([control, self._picture, self._words])
         control.observe(lambda _: self._turned(), "value")
         self._turned()
-        _lay_aside()
 
     @property
     def outcome(self) -> Figure | Note:
         """What is shown just now."""
         return self._made(self.control.value)[0]
 
+    @undisturbed()
     def _turned(self) -> None:
         outcome, picture = self._made(self.control.value)
         if isinstance(outcome, Figure):
@@ -44,12 +43,6 @@ class Knob(Sheet):
     def __repr__(self) -> str:
         told = self.outcome if isinstance(self.outcome, Note) else "Run this cell to see the picture that goes with it."
         return f"{self.control.description}: {self.control.value}\n{told}"
-
-
-def _lay_aside() -> None:
-    """What a notebook has made so far need not be searched for waste each time: that takes longer than a picture."""
-    gc.collect()
-    gc.freeze()
 
 
 def _made(show: Callable, value) -> tuple[Figure | Note, bytes]:

@@ -15,7 +15,7 @@ from oddswap.reasoning.diagnosis import LOOKALIKE, ORDINARY, diagnose
 from oddswap.showing.flat import draw_flat
 from oddswap.showing.lifted import draw_lifted
 from oddswap.showing.notes import Note
-from oddswap.showing.widgets import Sheet, png
+from oddswap.showing.widgets import Sheet, png, undisturbed
 
 
 class TwinTable(Sheet):
@@ -52,6 +52,7 @@ class TwinTable(Sheet):
         self._loading = False
         self._show()
 
+    @undisturbed()
     def _show(self) -> None:
         if not self._loading:
             figure = draw_swapped(self.puzzle, self.one.value, self.other.value, lifted=self.lift.value)

@@ -1,0 +1,40 @@
+"""Settings of every test, and what is asked of every notebook beyond nbval's comparison: a plugin, on whatever is collected.
+
+nbval ignores a misspelt tag and knows no time limit for a whole notebook; here both fail.
+"""
+
+import psutil
+import pytest
+from hypothesis import settings
+from nbval.plugin import IPyNbCell
+
+from tests.frame import SECONDS, TAGS, tags
+
+settings.register_profile("oddswap", derandomize=True, deadline=None, database=None)
+settings.load_profile("oddswap")
+
+OVER = set()
+"""Notebooks that have used up their time, which is told once."""
+
+
+def pytest_configure(config):
+    config.option.nbval_sanitize_with = str(config.rootpath / "tests" / "sanitise.cfg")
+
+
+def pytest_collection_modifyitems(items):
+    for item in items:
+        if isinstance(item, IPyNbCell) and not TAGS.issuperset(tags(item.cell)):
+            wrong = ", ".join(sorted(set(tags(item.cell)) - TAGS))
+            raise pytest.UsageError(f"{item.nodeid} is tagged {wrong}, which is not in the list of tests/frame.py")
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item, call):
+    report = yield
+    if isinstance(item, IPyNbCell) and call.when == "call" and report.passed and item.path not in OVER:
+        spent = psutil.Process(item.parent.kernel.km.provisioner.pid).cpu_times()
+        if spent.user + spent.system > SECONDS:
+            OVER.add(item.path)
+            report.outcome = "failed"
+            report.longrepr = f"{item.path.name} has used {spent.user + spent.system:.1f} s of its {SECONDS:g} s here"
+    return report
