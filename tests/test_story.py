@@ -1,0 +1,65 @@
+"""Stories of every verdict: which beats there are, that their moves lead home, and that nothing private is in them."""
+
+from __future__ import annotations
+
+import pytest
+
+from oddswap.reasoning.ways import looks_solved
+from oddswap.showing.story import PICTURES, fingerprint, seen_sentences, story_of
+from tests.stories import NOTE, TICKETS, told
+
+CHAPTERS = {
+    "ordinary": ["What is seen", "Why it can happen", "The way out", "What to remember"],
+    "lookalike": [
+        *["What is seen", "Why it looks impossible", "Where the culprit can hide", "The way out", "Why it worked"],
+        "What to remember",
+    ],
+    "not by turning": ["What is seen", "Why it looks impossible", "Look once more", "The repair by hand", "What to remember"],
+    "cannot tell yet": ["What is seen", "What is not seen decides", "What to remember"],
+}
+
+
+@pytest.mark.parametrize("case", TICKETS)
+def test_a_story_leads_home_and_says_nothing_private(case):
+    found, story = told(case), story_of(told(case))
+    text = " ".join(sentence for beat in story.beats for sentence in beat.says) + story.title
+    assert all(beat.says and beat.picture in PICTURES for beat in story.beats)
+    assert not any(word in text for word in NOTE.split() if len(word) > 4)
+    assert all(sentence[-1] in ".:?" and sentence[0] == sentence[0].upper() for beat in story.beats for sentence in beat.says)
+    if found.way_out is not None and found.way_out.length:
+        puzzle = found.turning
+        after = puzzle.follow(story.moves, found.diagnosis.explanation)
+        assert looks_solved(puzzle, puzzle.appearance(after))
+    else:
+        assert story.moves == ""
+
+
+@pytest.mark.parametrize(("case", "chapters"), CHAPTERS.items())
+def test_every_verdict_has_its_beats(case, chapters):
+    found = [beat.chapter for beat in story_of(told(case)).beats]
+    assert [chapter for chapter in found if chapter in chapters] == found
+    assert set(found) >= set(chapters) - {"Look once more"}
+
+
+def test_the_law_and_a_culprit_are_named():
+    story = story_of(told("lookalike"))
+    text = " ".join(sentence for beat in story.beats for sentence in beat.says)
+    assert "The number of flipped edges is always even." in text and story.culprit
+    assert any(piece in text for piece in story.culprit)
+
+
+def test_repairs_by_hand_come_with_the_cautions_and_accuse_nobody():
+    text = " ".join(sentence for beat in story_of(told("not by turning")).beats for sentence in beat.says)
+    assert "by accident" in text and "nobody's fault" in text and "owner" in text and "children" in text
+
+
+def test_what_is_seen_is_told_slot_by_slot_where_it_is_little():
+    assert seen_sentences(told("slip").puzzle, told("slip").appearance) == (
+        "At UF sits the UR piece.",
+        "At UR sits the UF piece.",
+        "Everything else looks right.",
+    )
+
+
+def test_fingerprints_tell_positions_apart():
+    assert len({fingerprint(told(case).appearance) for case in TICKETS}) == len(TICKETS)
