@@ -9,7 +9,7 @@ import jsonschema
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning import laws
+from oddswap.reasoning import double_cosets
 from oddswap.reasoning.laws import law_book
 from oddswap.showing.law_page import laws_data, laws_markdown, named_on_a_picture
 from tests.published import cases
@@ -107,8 +107,8 @@ def test_twins_and_hidden_turns_are_listed_by_kind():
 
 
 def test_figures_that_take_too_long_are_null_with_a_reason(monkeypatch):
-    """A box with more classes than are walked one by one."""
-    monkeypatch.setattr(laws, "COSETS", 10)
+    """A box whose classes are more than may be followed."""
+    monkeypatch.setattr(double_cosets, "MOST_STEPS", 0)
     puzzle = replace(load("cuboid:2x3x4"))
     data, text = laws_data(puzzle), laws_markdown(puzzle)
     jsonschema.validate(data, SCHEMA)

@@ -20,6 +20,7 @@ from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.certificate import Certificate
 from oddswap.reasoning.chain import Level
 from oddswap.reasoning.characters import Law, count_characters, laws_of
+from oddswap.reasoning.double_cosets import Factors, TooTangled
 from oddswap.reasoning.groups import StabiliserChain
 from oddswap.reasoning.image import Image, coset_names, walk
 from oddswap.reasoning.lookalikes import Lookalikes, lookalikes, within
@@ -185,17 +186,28 @@ class LawBook:
             return count_characters(self.sectors, [*self.puzzle.generators, *self.hidden.generators()])
         if not self.hidden.generators():
             return self.index
-        return self._double_cosets()
+        if not self.by_image:
+            return self._double_cosets()
+        try:
+            return self._factors.count()
+        except TooTangled:
+            return None
 
     @cached_property
     def appearances(self) -> int | None:
         """How many appearances the turns reach: |G| / |G ∩ K|; ``None`` if that could not be had."""
         if self.additive:
             return self.assembly_order // (self.seen_index * self.hidden.order)
+        if self.by_image:
+            return self.order * self._factors.hidden_order // (self._factors.common_order * self.hidden.order)
         reached = sum(1 for _ in self.walk(np.arange(self.puzzle.degree), self.hidden.generators()))
         if reached >= COSETS:
             return None
         return self.order * reached // self.hidden.order
+
+    @cached_property
+    def _factors(self) -> Factors:
+        return Factors.of(self.image, self.hidden.generators())
 
     def class_of(self, permutation: np.ndarray) -> bytes:
         """A name for the coset *permutation, then any turns*."""

@@ -8,7 +8,7 @@ import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.puzzles.rotations import generate, turn_matrix
-from oddswap.reasoning.laws import COSETS, LawBook, law_book
+from oddswap.reasoning.laws import LawBook, law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.statements import capital, listed
 from oddswap.reasoning.tally import move_table
@@ -31,7 +31,7 @@ def laws_data(puzzle: Puzzle) -> dict:
     notes = list(puzzle.notes)
     rotations = _holdings(puzzle)
     if book.seen_index is None or book.appearances is None:
-        notes.append(f"seen_index or appearances is null: more than {COSETS} classes would have to be walked one by one")
+        notes.append("seen_index or appearances is null: its classes are too many to be counted one by one")
     if rotations == 1:
         notes.append("the holding is fixed, so appearances_up_to_rotation equals appearances")
     return {
