@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import subprocess
 from collections.abc import Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from functools import lru_cache
 from pathlib import Path
 from tempfile import TemporaryFile
@@ -59,14 +59,15 @@ def encoding(size: tuple[int, int], frames_a_second: int, arguments: Sequence[st
         )
         try:
             yield process.stdin.write
-            process.stdin.close()
-            process.wait()
         except BrokenPipeError:
-            process.wait()
+            pass
         except BaseException:
             process.kill()
-            process.wait()
             raise
+        finally:
+            with suppress(BrokenPipeError):
+                process.stdin.close()
+            process.wait()
         if process.returncode:
             complaints.seek(0)
             reason = _last_line(complaints.read().decode(errors="replace"))
