@@ -211,3 +211,6 @@ RULES = (
     stable,
     executed,
 )
+
+APPENDIX_RULES = (known_tags, imports_in_one_cell, no_network, seeded, stable, executed)
+"""An appendix is looked things up in, and is no lesson: it has no question, no guess and no exercise."""

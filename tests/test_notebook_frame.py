@@ -6,10 +6,11 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from tests.frame import RULES, SECTIONS, code_cells, source, tags
+from tests.frame import APPENDIX_RULES, RULES, SECTIONS, code_cells, source, tags
 
 FOLDER = Path(__file__).parents[1] / "notebooks"
 LESSONS = sorted(FOLDER.glob("[0-9][0-9]_*.ipynb"))
+APPENDICES = sorted(FOLDER.glob("appendix_*.ipynb"))
 
 
 def read(path: Path):
@@ -26,8 +27,18 @@ def test_a_lesson_keeps_to_the_frame(path, rule):
     assert list(rule(read(path))) == []
 
 
-@pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
-def test_a_lesson_is_valid_and_in_plain_letters(path):
+@pytest.mark.parametrize("rule", APPENDIX_RULES, ids=lambda rule: rule.__name__)
+@pytest.mark.parametrize("path", APPENDICES, ids=lambda path: path.stem)
+def test_an_appendix_keeps_to_what_is_asked_of_it(path, rule):
+    assert list(rule(read(path))) == []
+
+
+def test_every_notebook_is_a_lesson_or_an_appendix():
+    assert sorted(FOLDER.glob("*.ipynb")) == LESSONS + APPENDICES
+
+
+@pytest.mark.parametrize("path", LESSONS + APPENDICES, ids=lambda path: path.stem)
+def test_a_notebook_is_valid_and_in_plain_letters(path):
     nbformat.validate(read(path))
     assert path.stem == path.stem.lower()
 

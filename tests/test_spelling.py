@@ -26,6 +26,7 @@ RIGHT_HERE = {
     "combin": "in the name of a journal",
     "celler": "an author",
     "bu": "a slot",
+    "fro": "to and fro",
     "shepperd": "an author",
     "unrecognized": "what argparse says of an argument",
     "meter": "an instrument",
