@@ -56,6 +56,14 @@ class BadStory(OddswapError):
     """A story file that cannot be told: a key, a pace, a culprit or moves that do not fit."""
 
 
+class NoSuchGoal(OddswapError):
+    """A goal that no arrangement satisfies, or that cannot be searched for as it stands."""
+
+
+class BadPlan(OddswapError):
+    """A plan that cannot be read, or one of whose stages cannot follow from the last."""
+
+
 class NoEncoder(OddswapError):
     """No ffmpeg, or one that cannot make what is asked for."""
 

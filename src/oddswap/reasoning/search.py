@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -18,6 +18,7 @@ from oddswap.errors import UnknownMove, quoted
 from oddswap.puzzles.graphs import GraphPuzzle
 from oddswap.puzzles.named import NamedPuzzle
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.goals import PartTask, part_task, shows
 from oddswap.reasoning.search_holding import Task, task
 from oddswap.reasoning.search_levels import Ball
 from oddswap.reasoning.search_middle import Middle
@@ -32,6 +33,9 @@ PACE = 500_000
 
 Progress = Callable[[int, int, float], None]
 """Called a few times a second with the lower bound proved so far, the states generated, and the seconds used."""
+
+Met = Callable[[np.ndarray], bool]
+"""Whether a packed state is a goal."""
 
 
 @dataclass(frozen=True)
@@ -73,21 +77,30 @@ def find_way(
 ) -> Way:
     """A shortest way from ``start`` to any of ``goals`` (solved, when left out), in any holding where that is free.
 
-    States may also be given packed as in ``seen_model(puzzle)``: shape (slots,) for the start, (n, slots) for the
+    Goals that leave slots open (several looks possible) are met by every appearance that shows the rest; one that no
+    arrangement satisfies is `NoSuchGoal`. States may also be given packed as in ``seen_model(puzzle)``: shape (slots,) for the start, (n, slots) for the
     goals. ``turns`` restricts the turns to those named. `UnknownMove` for a turn that the puzzle does not make,
     `Unseen` for an appearance that does not show every slot.
     """
     model, names = seen_model(puzzle), _allowed(puzzle, turns)
     first = _packed(model, start)
-    ends = model.solved[None] if goals is None else np.atleast_2d(_packed(model, goals))
-    job = task(model, names, first, ends)
+    if isinstance(goals, Appearance) and goals.uncertain:
+        job, met = part_task(model, names, first, goals), _shown(model, goals)
+    else:
+        ends = model.solved[None] if goals is None else np.atleast_2d(_packed(model, goals))
+        job, met = task(model, names, first, ends), _among(model, ends)
+    found = searched(job, budget, progress)
+    if found.turns is not None:
+        _replay(model, first, met, found.turns)
+    return replace(found, counting=_counting(puzzle, names))
+
+
+def searched(job: Task | PartTask, budget: Budget | None = None, progress: Progress | None = None) -> Way:
+    """A shortest way for a search whose moves may be anything; nothing is said of the counting."""
     search = _Search(job, budget or Budget(), progress)
     word, reason = search.run()
     way = None if word is None else job.named(word)
-    if way is not None:
-        _replay(model, first, ends, way)
-    counting = _counting(puzzle, names)
-    return Way(way, search.bound, way is not None, counting, search.states, reason, search.impossible)
+    return Way(way, search.bound, way is not None, "", search.states, reason, search.impossible)
 
 
 def levels_around(
@@ -132,10 +145,10 @@ class _TimeEnded(Exception):
 class _Search:
     """One search; ``bound`` grows as shorter ways are excluded."""
 
-    def __init__(self, job: Task, budget: Budget, progress: Progress | None):
+    def __init__(self, job: Task | PartTask, budget: Budget, progress: Progress | None):
         self.budget, self.progress = budget, progress
         self.began = self.reported = time.monotonic()
-        self.out = Ball(job.moves, job.start[None])
+        self.out = Ball(job.moves, np.atleast_2d(job.start))
         self.back = Ball(job.moves.inverse, job.goals)
         self.middle = Middle(self.out, self.back)
         self.bound, self.impossible = 0, False
@@ -215,14 +228,26 @@ def _packed(model: SeenModel, states: Appearance | np.ndarray) -> np.ndarray:
     return model.pack(states) if isinstance(states, Appearance) else np.asarray(states, dtype=np.uint8)
 
 
-def _replay(model: SeenModel, state: np.ndarray, goals: np.ndarray, way: tuple[str, ...]) -> None:
+def _replay(model: SeenModel, state: np.ndarray, met: Met, way: tuple[str, ...]) -> None:
     """`AssertionError` unless the way can be made and leads to a goal."""
     for name in way:
         if not model.may(state, name):
             raise AssertionError(f"the way found cannot be made: {' '.join(way)}")
         state = model.apply(state, name)
-    if not (model.closure(goals, model.puzzle.rotations) == state).all(axis=1).any():
+    if not met(state):
         raise AssertionError(f"the way found does not lead to a goal: {' '.join(way)}")
+
+
+def _among(model: SeenModel, goals: np.ndarray) -> Met:
+    return lambda state: (model.closure(goals, model.puzzle.rotations) == state).all(axis=1).any()
+
+
+def _shown(model: SeenModel, goal: Appearance) -> Met:
+    def met(state: np.ndarray) -> bool:
+        held = model.closure(state[None], model.puzzle.rotations)
+        return any(shows(model.puzzle, model.unpack(row), goal) for row in held)
+
+    return met
 
 
 def _counting(puzzle: Puzzle, names: tuple[str, ...]) -> str:

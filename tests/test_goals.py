@@ -1,0 +1,80 @@
+"""Goals with don't-cares: lengths against walking outwards, level by level, until the goal shows."""
+
+import numpy as np
+import pytest
+
+from oddswap.errors import NoSuchGoal
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.goals import goal, shows
+from oddswap.reasoning.search import Budget, find_way, levels_around
+from oddswap.reasoning.seen import seen_model
+from oddswap.values.appearance import Appearance
+
+
+def first_level_that_shows(puzzle, start, wanted, depth):
+    model = seen_model(puzzle)
+    for number, level in enumerate(levels_around(puzzle, depth, start).levels):
+        for row in level.rows:
+            held = model.closure(row[None], puzzle.rotations)
+            if any(shows(puzzle, model.unpack(state), wanted) for state in held):
+                return number
+    return None
+
+
+@pytest.mark.parametrize(
+    ("name", "slots"),
+    [
+        ("tiles:2x3,letters=AABBC", ["r1c1", "r1c2"]),
+        ("tiles:2x3,letters=AABBC", ["r1c1", "r2c3"]),
+        ("tiles:2x3", ["r2c1", "r1c3"]),
+        ("loop:7,window=3", ["1", "4"]),
+        ("cube:3,turns=half", ["UFL", "UFR", "FL"]),
+        ("tetrahedron,tips=no", None),
+        ("shape-mod:prism8,paint=FR+FL+BR+BL,turns=R+U", ["FR", "FL"]),
+        ("cube:2", ["DFL", "DFR", "DBL"]),
+    ],
+)
+def test_the_length_is_the_first_level_at_which_the_goal_shows(name, slots):
+    puzzle, rng, model = load(name), np.random.default_rng(9), seen_model(load(name))
+    wanted = goal(puzzle, slots or puzzle.slots[:3])
+    for _ in range(4):
+        state = model.solved
+        for _ in range(12):
+            legal = [turn for turn in puzzle.turns if model.may(state, turn)]
+            state = model.apply(state, str(rng.choice(legal)))
+        way = find_way(puzzle, state, wanted)
+        assert way.shortest
+        if len(way.turns) <= 5 or "tiles" in name:
+            assert len(way.turns) == first_level_that_shows(puzzle, state, wanted, len(way.turns))
+
+
+def test_a_goal_that_no_arrangement_satisfies_is_one_sentence():
+    puzzle = load("cube:3")
+    wanted = goal(puzzle, ["DF", "DB"])
+    sights = list(wanted.sights)
+    sights[puzzle.slot("DB")] = sights[puzzle.slot("DF")]
+    with pytest.raises(NoSuchGoal, match=r"no arrangement satisfies this goal: it wants 2 pieces at DF, DB .* there are 1$"):
+        find_way(puzzle, puzzle.appearance(puzzle.solved), Appearance(puzzle.name, tuple(sights)))
+    with pytest.raises(NoSuchGoal, match="leaves every slot open"):
+        find_way(puzzle, puzzle.appearance(puzzle.solved), goal(puzzle, []))
+    sights[puzzle.slot("DB")] = frozenset({1, 2})
+    with pytest.raises(NoSuchGoal, match="one of several looks at DB"):
+        find_way(puzzle, puzzle.appearance(puzzle.solved), Appearance(puzzle.name, tuple(sights)))
+
+
+def test_a_goal_that_the_turns_do_not_reach_is_proved_impossible():
+    """By hand: half turns of a cube never flip an edge."""
+    puzzle = load("cube:3,turns=half")
+    state = load("cube:3").follow("F U' R U")
+    way = find_way(load("cube:3"), load("cube:3").appearance(state), goal(puzzle, ["UF"]), turns=["U2", "F2", "R2"])
+    assert way.impossible
+
+
+def test_a_bound_stays_true_when_the_time_ends():
+    puzzle = load("cube:3")
+    start = puzzle.appearance(puzzle.follow("R U F2 D B' L U2 R B D2 L' U F D' R2 U'"))
+    wanted = goal(puzzle, [slot for slot in puzzle.slots if "D" in slot])
+    whole = find_way(puzzle, start, wanted)
+    assert whole.shortest
+    for seconds in (0.0, 0.05):
+        assert find_way(puzzle, start, wanted, budget=Budget(seconds)).lower_bound <= len(whole.turns)
