@@ -47,7 +47,7 @@ def draw_strip(
     """
     steps = puzzle.read(moves).steps
     made, note = made_by(puzzle, steps, arrangement)
-    names = _names(puzzle, arrangement, steps, made)
+    names = names_of(puzzle, arrangement, steps, made)
     solid = puzzle.geometry is not None
     colours = colours_for(puzzle, colours) if solid else token_colours(puzzle.flat, colours)
     followed = {arrangement.pieces[slot] for slot in slot_numbers(puzzle, highlight)}
@@ -122,7 +122,7 @@ def _paper(ax: Axes, left: float, base: float, foot: float) -> None:
     ax.add_patch(Rectangle((left, base), FRAME, FRAME, facecolor=BACKDROP, lw=0))
 
 
-def _names(
+def names_of(
     puzzle: Puzzle, start: Arrangement, steps: tuple[Step, ...], made: list[tuple[Turn, ...]]
 ) -> list[tuple[str, str]]:
     """Each step as written, and what it is for the core where that is something else."""
