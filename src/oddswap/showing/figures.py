@@ -24,6 +24,7 @@ from oddswap.showing.strings import draw_strings
 from oddswap.showing.strip import draw_strip
 from oddswap.showing.tape import draw_tape
 from oddswap.showing.three_causes import draw_three_causes
+from oddswap.showing.two_walls import two_walls as draw_two_walls
 
 
 def stuck_prism() -> Figure:
@@ -108,6 +109,11 @@ def alarms_of_the_four_slab_cube() -> Figure:
     return draw_alarms(load("cube:4"))
 
 
+def two_walls() -> Figure:
+    """What the laws of the cube allow and what its turns are known to reach: two walls that meet on one number."""
+    return draw_two_walls(load("cube:3"))
+
+
 FIGURES: dict[str, Callable[[], Figure]] = {
     figure.__name__: figure
     for figure in (
@@ -127,6 +133,7 @@ FIGURES: dict[str, Callable[[], Figure]] = {
         alarms_of_the_four_slab_cube,
         growth_of_cost,
         how_the_lessons_depend,
+        two_walls,
     )
 }
 
