@@ -1,5 +1,7 @@
 """One knob: it shows what a plain function makes of its value, and nonsense gets a kind sentence."""
 
+import gc
+
 from ipywidgets import IntSlider, Text
 from matplotlib.figure import Figure
 
@@ -47,3 +49,10 @@ def test_input_that_cannot_be_used_gets_a_sentence():
     turned = knob(strict, Text(value="<b>", description="number"))
     assert turned.outcome.text == "That cannot be shown yet: <b> is no number."
     assert "&lt;b&gt;" in turned.children[2].value
+
+
+def test_no_search_for_waste_while_a_hand_waits():
+    searching = []
+    turned = knob(lambda n: searching.append(gc.isenabled()) or str(n), IntSlider(value=1, max=3))
+    turned.control.value = 2
+    assert searching == [False, False] and gc.isenabled()
