@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from itertools import islice
 from math import prod
 
 import numpy as np
@@ -35,6 +36,8 @@ LARGE = 600
 """A puzzle of more labels is proved by its structure, where that succeeds, and not by a chain on all labels."""
 COSETS = 100_000
 """So many cosets are walked at most where they must be counted one by one."""
+WALKED = 10**9
+"""For a figure so many at most, times the relabellings that lead on and the square of the number of labels."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -200,14 +203,19 @@ class LawBook:
             return self.assembly_order // (self.seen_index * self.hidden.order)
         if self.by_image:
             return self.order * self._factors.hidden_order // (self._factors.common_order * self.hidden.order)
-        reached = sum(1 for _ in self.walk(np.arange(self.puzzle.degree), self.hidden.generators()))
-        if reached >= COSETS:
+        unseen, limit = self.hidden.generators(), self._patience
+        reached = sum(1 for _ in islice(self.walk(np.arange(self.puzzle.degree), unseen), limit))
+        if reached >= limit:
             return None
         return self.order * reached // self.hidden.order
 
     @cached_property
     def _factors(self) -> Factors:
         return Factors.of(self.image, self.hidden.generators())
+
+    @property
+    def _patience(self) -> int:
+        return min(COSETS, WALKED // (self.puzzle.degree**2 * max(1, len(self.hidden.generators()))))
 
     def class_of(self, permutation: np.ndarray) -> bytes:
         """A name for the coset *permutation, then any turns*."""
@@ -230,7 +238,7 @@ class LawBook:
         return list({step.tobytes(): step for step in map(self._modelled, relabellings)}.values())
 
     def _double_cosets(self) -> int | None:
-        if self.index > COSETS:
+        if self.index > self._patience:
             return None
         model = dict(self.walk(np.arange(self.puzzle.degree), hand_generators(self.puzzle, self.sectors)))
         count, rest, unseen = 0, set(model), self._steps(self.hidden.generators())
