@@ -13,6 +13,7 @@ from itertools import combinations_with_replacement
 import numpy as np
 
 from oddswap.puzzles.puzzle import Kind, Puzzle
+from oddswap.reasoning.as_seen import looks_right, right, where
 from oddswap.reasoning.commutators import Word, image_of, shows
 from oddswap.reasoning.three_cycles import NONE, Cycles, codes, cycled, three_cycles, three_cycles_in_order
 from oddswap.reasoning.tidy import tidied
@@ -45,7 +46,7 @@ def _home(puzzle: Puzzle, image: np.ndarray, cycles: dict[str, Cycles], late: Ca
     image = image_of(puzzle, opening)[image]
     parts = [("make every kind even, and turn straight what only turns in its place", opening)]
     for kind in cycled(puzzle):
-        word = () if _right(puzzle, kind, image).all() else None
+        word = () if right(puzzle, kind, image).all() else None
         if word is None and kind.name in cycles:
             rng = np.random.default_rng(0)
             drawn = [_kind_home(puzzle, kind, cycles[kind.name], image, None)]
@@ -59,30 +60,12 @@ def _home(puzzle: Puzzle, image: np.ndarray, cycles: dict[str, Cycles], late: Ca
 
 
 def _all_right(puzzle: Puzzle, image: np.ndarray) -> bool:
-    return all(_right(puzzle, kind, image).all() for kind in puzzle.kinds if shows(puzzle, kind))
-
-
-def _right(puzzle: Puzzle, kind: Kind, image: np.ndarray) -> np.ndarray:
-    """For each piece of a kind whether it looks right where it is."""
-    where = _where(puzzle, kind, image)
-    return _looks_right(puzzle, kind)[np.arange(len(where)), where]
-
-
-def _where(puzzle: Puzzle, kind: Kind, image: np.ndarray) -> np.ndarray:
-    return image[puzzle.base_label[list(kind.places)]] - kind.first
-
-
-def _looks_right(puzzle: Puzzle, kind: Kind) -> np.ndarray:
-    """Whether piece q at label w, both counted within the kind, looks right there; shape (pieces, labels)."""
-    m, n = kind.twist, len(kind.slots)
-    looks, labels = puzzle.looks[list(kind.labels)], np.arange(n * m)
-    shown = looks[np.arange(n)[:, None] * m + labels[None] % m]
-    return shown == looks[labels // m * m][None]
+    return all(right(puzzle, kind, image).all() for kind in puzzle.kinds if shows(puzzle, kind))
 
 
 def _signed(puzzle: Puzzle) -> list[Kind]:
     """The kinds without lookalikes, whose sign can be told; those that all look alike or have one slot have none."""
-    return [kind for kind in cycled(puzzle) if _looks_right(puzzle, kind).sum() == len(kind.slots)]
+    return [kind for kind in cycled(puzzle) if looks_right(puzzle, kind).sum() == len(kind.slots)]
 
 
 def _opening(puzzle: Puzzle, image: np.ndarray) -> Word | None:
@@ -91,10 +74,10 @@ def _opening(puzzle: Puzzle, image: np.ndarray) -> Word | None:
     spins = {kind.name: [n for n, t in puzzle.turns.items() if t.permutation[kind.first] != kind.first] for kind in single}
     word: Word = ()
     for kind in sorted(single, key=lambda kind: len(spins[kind.name])):
-        if not _right(puzzle, kind, image).all():
+        if not right(puzzle, kind, image).all():
             for name in spins[kind.name]:
                 following = puzzle.turns[name].permutation[image]
-                if _right(puzzle, kind, following).all():
+                if right(puzzle, kind, following).all():
                     image, word = following, (*word, name)
                     break
     harmless = [n for n, t in puzzle.turns.items() if all(t.permutation[kind.first] == kind.first for kind in single)]
@@ -111,44 +94,44 @@ def _opening(puzzle: Puzzle, image: np.ndarray) -> Word | None:
 
 def _signs(puzzle: Puzzle, kinds: list[Kind], image: np.ndarray) -> np.ndarray:
     """The sign of each kind: 0 even, 1 odd."""
-    return np.array([sign((_where(puzzle, kind, image) // kind.twist).tolist()) < 0 for kind in kinds], dtype=np.uint8)
+    return np.array([sign((where(puzzle, kind, image) // kind.twist).tolist()) < 0 for kind in kinds], dtype=np.uint8)
 
 
 def _kind_home(puzzle: Puzzle, kind: Kind, cycles: Cycles, image: np.ndarray, rng) -> Word | None:
-    right, word, m = _looks_right(puzzle, kind), (), kind.twist
-    where = _where(puzzle, kind, image)
+    fits, word, m = looks_right(puzzle, kind), (), kind.twist
+    at = where(puzzle, kind, image)
     for _ in range(3 * len(kind.slots)):
-        wrong = np.flatnonzero(~right[np.arange(len(where)), where])
+        wrong = np.flatnonzero(~fits[np.arange(len(at)), at])
         if not len(wrong):
             return word
-        triples = _candidates(kind, right, where, wrong)
+        triples = _candidates(kind, fits, at, wrong)
         length = cycles.length[codes(kind, triples)]
         triples, length = triples[length < NONE], length[length < NONE]
         if not len(triples):
             return None
-        gain = _gain(kind, right, where, triples)
+        gain = _gain(kind, fits, at, triples)
         cost = np.where(gain > 0, length / np.maximum(gain, 1), NONE + length - NONE * gain).astype(float)
         if rng is not None:
             cost *= rng.uniform(1, 1.3, len(cost))
         best = triples[cost.argmin()]
         step = cycles.word(puzzle, tuple((best + kind.first).tolist()))
         word = tidied(puzzle, (*word, *step))
-        where = _cycled(m, where[None], best[None])[0]
+        at = _cycled(m, at[None], best[None])[0]
     return None
 
 
-def _candidates(kind: Kind, right: np.ndarray, where: np.ndarray, wrong: np.ndarray) -> np.ndarray:
+def _candidates(kind: Kind, fits: np.ndarray, at: np.ndarray, wrong: np.ndarray) -> np.ndarray:
     """Three-cycles that bring a wrong piece home; where all are in their slots, those that take two of them out."""
     labels, m = np.arange(len(kind.labels)), kind.twist
-    at_home = set((where[right[np.arange(len(where)), where]] // m).tolist())
+    at_home = set((at[fits[np.arange(len(at)), at]] // m).tolist())
     pairs = [
-        (int(where[p]), int(h))
+        (int(at[p]), int(h))
         for p in wrong
-        for h in np.flatnonzero(right[p])
-        if h // m != where[p] // m and h // m not in at_home
+        for h in np.flatnonzero(fits[p])
+        if h // m != at[p] // m and h // m not in at_home
     ]
     if not pairs:
-        pairs = [(int(where[p]), int(where[q])) for p in wrong[:1] for q in range(len(where)) if q != p]
+        pairs = [(int(at[p]), int(at[q])) for p in wrong[:1] for q in range(len(at)) if q != p]
     grid = np.array([(x, h, t) for x, h in pairs for t in labels if t // m not in (x // m, h // m)])
     return grid.reshape(-1, 3)
 
@@ -164,7 +147,7 @@ def _cycled(m: int, where: np.ndarray, triples: np.ndarray) -> np.ndarray:
     return after
 
 
-def _gain(kind: Kind, right: np.ndarray, where: np.ndarray, triples: np.ndarray) -> np.ndarray:
+def _gain(kind: Kind, fits: np.ndarray, at: np.ndarray, triples: np.ndarray) -> np.ndarray:
     """How many more pieces look right after each three-cycle."""
-    pieces = np.arange(len(where))
-    return right[pieces[None], _cycled(kind.twist, where[None], triples)].sum(axis=1) - right[pieces, where].sum()
+    pieces = np.arange(len(at))
+    return fits[pieces[None], _cycled(kind.twist, at[None], triples)].sum(axis=1) - fits[pieces, at].sum()

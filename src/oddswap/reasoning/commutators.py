@@ -116,6 +116,24 @@ def carried(outer: Words, a: np.ndarray, inner: Words, b: np.ndarray) -> Words:
     return Words(np.hstack([outer.letters[a], inner.letters[b], np.where(back == PAD, PAD, -1 - back)]), images)
 
 
+def commuted(base: Words, most: int) -> Words:
+    """The powers (a b a' b')^k of units for k up to ``most``."""
+    n = len(base.letters)
+    a, b = np.divmod(np.arange(n * n), n)
+    a, b = a[a != b], b[a != b]
+    once = base.images[a]
+    for step in (base.images[b], base.backs[a], base.backs[b]):
+        once = np.take_along_axis(step, once.astype(np.intp), 1)
+    letters, images, power = [], [], once
+    for times in range(1, most + 1):
+        wide = np.full((len(a), 4 * most), PAD)
+        wide[:, : 4 * times] = np.tile(np.stack([a, b, -1 - a, -1 - b], 1), (1, times))
+        letters.append(wide)
+        images.append(power)
+        power = np.take_along_axis(once, power.astype(np.intp), 1)
+    return Words(np.concatenate(letters), np.concatenate(images))
+
+
 def small(base: Words, seen: np.ndarray, most: int) -> Words:
     """The powers of words of two to four units that move the fewest of the labels ``seen``: so many, each effect once."""
     letters, images, words = [], [], base

@@ -59,13 +59,16 @@ def effect_words(puzzle: Puzzle, moves: str | Sequence) -> str:
 
 def words_of(found: tuple[Effect, ...]) -> str:
     """Effects as one phrase; *changes nothing that shows* when there are none."""
-    phrases = [phrase for effect in found for phrase in _phrases(effect)]
+    families = dict.fromkeys(effect.kind.family for effect in found)
+    gathered = [tuple(effect for effect in found if effect.kind.family == family) for family in families]
+    phrases = [phrase for together in gathered for phrase in _phrases(together)]
     return listed(phrases) if phrases else "changes nothing that shows"
 
 
-def _phrases(effect: Effect) -> list[str]:
-    name, phrases = effect.kind.family, []
-    lengths = Counter(len(circle) for circle in effect.circles)
+def _phrases(together: tuple[Effect, ...]) -> list[str]:
+    """What happens to the kinds of one family."""
+    name, phrases = together[0].kind.family, []
+    lengths = Counter(len(circle) for effect in together for circle in effect.circles)
     for length, count in sorted(lengths.items()):
         if length == 2:
             phrases.append(f"exchanges two {name}" if count == 1 else f"exchanges {_number(count)} pairs of {name}")
@@ -73,9 +76,8 @@ def _phrases(effect: Effect) -> list[str]:
             phrases.append(f"cycles {_number(length)} {name}")
         else:
             phrases.append(f"moves {_number(count)} circles of {_number(length)} {name}")
-    if effect.turned:
-        verb = {2: "flips", 3: "twists"}.get(effect.kind.twist, "turns")
-        count = len(effect.turned)
+    turned = Counter({2: "flips", 3: "twists"}.get(effect.kind.twist, "turns") for effect in together for _ in effect.turned)
+    for verb, count in turned.items():
         phrases.append(f"{verb} {_number(count)} {name if count > 1 else name.removesuffix('s')}")
     return phrases
 

@@ -10,11 +10,11 @@ from functools import lru_cache
 
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.values.alphabet import OPPOSITE
-from oddswap.values.sequence import Commutator, Conjugate, Sequence, Step
+from oddswap.values.sequence import Commutator, Conjugate, Group, Sequence, Step
 
 
 def structured(puzzle: Puzzle, moves: str | Sequence) -> Sequence:
-    """The same turns written as ``[A: [B, C]]``, ``[A, B]`` or ``[A: B]`` where they are one; else flat.
+    """The same turns written as ``[A: [B, C]]``, ``[A, B]`` ``[A: B]`` or ``(A)3`` where they are one; else flat.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> str(structured(load("cube:3"), "F R U R' U' F'"))
@@ -25,7 +25,16 @@ def structured(puzzle: Puzzle, moves: str | Sequence) -> Sequence:
         found = _shape(form)
         if found is not None:
             return found
-    return Sequence(steps)
+    return _repeated(steps) or Sequence(steps)
+
+
+def _repeated(steps: tuple[Step, ...]) -> Sequence | None:
+    """A group done several times."""
+    for period in range(2, len(steps) // 2 + 1):
+        times, rest = divmod(len(steps), period)
+        if not rest and steps == steps[:period] * times:
+            return Sequence((Group(_inner(steps[:period]), times),))
+    return None
 
 
 def _orders(steps: tuple[Step, ...]) -> list[tuple[Step, ...]]:

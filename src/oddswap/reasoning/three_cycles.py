@@ -68,6 +68,11 @@ class Cycles:
         setup.reverse()
         return tidied(puzzle, (*undone(puzzle, tuple(setup)), *tool, *setup))
 
+    def triple(self, code: int) -> tuple[int, int, int]:
+        """The labels of the puzzle that a code stands for."""
+        x, y, z = _triple(code, len(self.kind.labels))
+        return x + self.kind.first, y + self.kind.first, z + self.kind.first
+
 
 def codes(kind: Kind, triples: np.ndarray) -> np.ndarray:
     """The codes of triples (n, 3): the least slot first, with twist 0; all three twisted alike is the same three-cycle."""
