@@ -139,9 +139,9 @@ def test_an_answer_is_written_with_its_pictures_and_without_the_note(capsys, tmp
     status, out, err = run(capsys, "answer", ticket, "--out", tmp_path / "answer", "--seconds", "20")
     written = {path.name for path in (tmp_path / "answer").iterdir()}
     assert (status, err) == (0, "")
-    assert written == {"answer.md", "reply.md", "ticket.toml", "seen.png", "xray.png", "strip.png", "tally.png"}
+    assert written == {"answer.md", "answer.html", "reply.md", "ticket.toml", "seen.png", "xray.png", "strip.png", "tally.png"}
     note = next(line for line in ticket.read_text("utf-8").splitlines() if line.startswith("note"))
-    for name in ("answer.md", "reply.md"):
+    for name in ("answer.md", "answer.html", "reply.md"):
         text = (tmp_path / "answer" / name).read_text("utf-8")
         assert note.split('"')[1][:30] not in text
     assert (tmp_path / "answer" / "answer.md").read_text("utf-8").count("![") == 4

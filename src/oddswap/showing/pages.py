@@ -17,6 +17,7 @@ from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.tally import tally
 from oddswap.showing.alarm_page import alarms_markdown
 from oddswap.showing.alarm_poster import draw_alarms
+from oddswap.showing.answer_html import answer_html
 from oddswap.showing.canvas import save
 from oddswap.showing.law_page import laws_markdown, named_on_a_picture
 from oddswap.showing.names import draw_names
@@ -38,10 +39,11 @@ Pictures = dict[str, Figure]
 """Figures by the name of the file that they become."""
 
 
-def write_answer(answer: Answer, folder: Path, colours: Mapping[str, str] | None = None) -> list[Path]:
+def write_answer(answer: Answer, folder: Path, colours: Mapping[str, str] | None = None, *, note: str = "") -> list[Path]:
     """Write ``answer.md``, ``reply.md`` and the pictures into ``folder``, in the visitor's ``colours`` by facet.
 
-    A colour that cannot be drawn has a stand-in, and the page says so. `BadOption` when the folder cannot be written.
+    With them ``answer.html``, one file to send back, which bears the visitor's ``note`` if that is given. A colour that cannot
+    be drawn has a stand-in, and the page says so. `BadOption` when the folder cannot be written.
     """
     drawn, said = stand_ins(colours or {})
 
@@ -50,7 +52,7 @@ def write_answer(answer: Answer, folder: Path, colours: Mapping[str, str] | None
         if said:
             words = "\n".join(f"- {escaped(sentence)}" for sentence in said)
             page += f"\n## Colours that the pictures do not have\n\n{words}\n"
-        return {"reply.md": reply_text(answer), "answer.md": page}
+        return {"reply.md": reply_text(answer), "answer.html": answer_html(answer, drawn or None, note), "answer.md": page}
 
     return _write(folder, lambda: _answer_pictures(answer, drawn or None), texts)
 

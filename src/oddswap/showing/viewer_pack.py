@@ -132,7 +132,7 @@ def _kept(puzzle: Puzzle) -> list[int]:
     bodies = puzzle.geometry.bodies
     ball = min(float(face.normal @ face.centre) for body in bodies for face in body.faces if face.facet)
     found = inner_shells(puzzle)
-    far = [float(np.linalg.norm(shell.vertices, axis=1).max()) for shell in found]
+    far = [float(np.linalg.norm(shell.vertices, axis=1).max(initial=0.0)) for shell in found]
     return [i for i, distance in enumerate(far) if len(found) <= FEW or distance > ball]
 
 
