@@ -21,7 +21,8 @@
 Options of a shape mod: ``axis`` (U, UR, URF …) with ``degrees``; ``cut`` (where the outer planes lie, a fraction of
 the half-edge or inradius); ``shift=x/y/z`` (half-edges; then the solid has one colour and every piece its own shape);
 ``paint=FR+FL/U+D`` (facets joined by + share a colour). Boxes and shape mods take ``turns=half``, ``turns=box`` (all turns
-that keep the outline, the default) or a list such as ``turns=R2+U+F`` of what this copy makes.
+that keep the outline, the default) or a list such as ``turns=R2+U+F`` of what this copy makes. A cuboid with two different
+sides of one parity also takes ``turns=all``, and its list may name turns that leave the outline: see `oddswap.puzzles.boxes`.
 """
 
 from __future__ import annotations
@@ -34,6 +35,7 @@ from pathlib import Path
 import numpy as np
 
 from oddswap.errors import BadOption, UnknownPuzzle, quoted
+from oddswap.puzzles.boxes import BoxPuzzle, box_puzzle, leaves_the_outline
 from oddswap.puzzles.custom import custom
 from oddswap.puzzles.junctions import graph
 from oddswap.puzzles.loops import loop
@@ -72,21 +74,40 @@ def _load(name: str, contents: bytes | None) -> Puzzle:
 
 
 def with_all_turns(puzzle: Puzzle) -> Puzzle | None:
-    """The same puzzle with every turn that the catalogue gives it; ``None`` where it has them already.
+    """The same puzzle with every turn that keeps its outline; ``None`` where it has them already.
 
     >>> with_all_turns(load("cube:3,turns=half"))
     load('cube:3')
     """
+    name = _without_turns(puzzle)
+    return None if isinstance(puzzle, BoxPuzzle) or name == puzzle.name else load(name)
+
+
+def with_turns_out_of_the_box(puzzle: Puzzle) -> BoxPuzzle | None:
+    """The same cuboid with every turn that closes; ``None`` where these keep the outline, or are too many cells to follow.
+
+    >>> with_turns_out_of_the_box(load("cuboid:2x2x4"))
+    load('cuboid:2x2x4,turns=all')
+    """
+    if not puzzle.name.strip().startswith("cuboid:"):
+        return None
+    try:
+        wide = load(f"{_without_turns(puzzle)},turns=all")
+    except UnknownPuzzle:
+        return None
+    return wide if isinstance(wide, BoxPuzzle) else None
+
+
+def _without_turns(puzzle: Puzzle) -> str:
     head, *pairs = puzzle.name.split(",")
-    kept = [pair for pair in pairs if not pair.strip().startswith("turns=")]
-    return None if len(kept) == len(pairs) else load(",".join([head, *kept]))
+    return ",".join([head, *(pair for pair in pairs if not pair.strip().startswith("turns="))])
 
 
 def restricted(puzzle: Puzzle, turns: str) -> Puzzle:
-    """The same puzzle with other turns: half, box, or a list joined by +."""
+    """The same puzzle with other turns: half, box, all, or a list joined by +."""
     if set(turns) & set(",="):
-        raise BadOption(f"{quoted(turns)} names no turns: write half, box or a list such as R2+U")
-    return load(f"{(with_all_turns(puzzle) or puzzle).name},turns={turns}")
+        raise BadOption(f"{quoted(turns)} names no turns: write half, box, all or a list such as R2+U")
+    return load(f"{_without_turns(puzzle)},turns={turns}")
 
 
 def parse_name(name: str) -> tuple[str, str, dict[str, str]]:
@@ -133,6 +154,10 @@ def cuboid(name: str, size: str, options: dict[str, str]) -> Puzzle:
     longest = max(x, y, z)
     if longest == 1:
         raise UnknownPuzzle("cuboid:1x1x1 has nothing to turn: make one side 2 or more")
+    turns = options.pop("turns", "box")
+    if leaves_the_outline(turns, (x, y, z)):
+        wide = box_puzzle(name, (x, y, z))
+        return wide if turns == "all" else with_turns(wide, turns)
     puzzle = cut_solid(
         name,
         f"box of {x} by {y} by {z}",
@@ -140,7 +165,7 @@ def cuboid(name: str, size: str, options: dict[str, str]) -> Puzzle:
         grid_mechanism((x, y, z), cut=max(1, longest - 2) / longest),
         cube_alphabet(x, y, z),
     )
-    return with_turns(puzzle, options.pop("turns", "box"))
+    return with_turns(puzzle, turns)
 
 
 def _count(what: str, text: str, least: int, most: int) -> int:

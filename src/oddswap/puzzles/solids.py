@@ -37,13 +37,15 @@ def cut_solid(
     alphabet: Alphabet,
     marked: frozenset[str] = frozenset(),
     hidden: frozenset[str] = frozenset(),
+    buried: frozenset[str] = frozenset(),
 ) -> Puzzle:
     """The puzzle that ``mechanism`` makes of ``solid``.
 
     ``marked`` are families whose facets bear a mark that shows their turn; ``hidden`` are families that are not there
-    to be seen (no pieces at all). Raises `BadSolid` for slivers, lost pieces and cuts that do not close.
+    to be seen (no pieces at all); ``buried`` are families that move although nothing of them shows. Raises `BadSolid` for
+    slivers, lost pieces and cuts that do not close.
     """
-    bodies, inner, names = _sort_out(_cells(solid, mechanism), mechanism, hidden)
+    bodies, inner, names = _sort_out(_cells(solid, mechanism), mechanism, hidden, buried)
     charts = [chart(orbit, names, mechanism) for orbit in orbits(names, mechanism)]
     cells = [cell for one in charts for cell in one.cells]
     placements = np.array([placement for one in charts for placement in one.placements])
@@ -99,7 +101,7 @@ def _cells(solid: Solid, mechanism: Mechanism) -> dict[Cell, Polytope]:
 
 
 def _sort_out(
-    cells: dict[Cell, Polytope], mechanism: Mechanism, hidden: frozenset[str]
+    cells: dict[Cell, Polytope], mechanism: Mechanism, hidden: frozenset[str], buried: frozenset[str]
 ) -> tuple[dict[Cell, Polytope], dict[Cell, Polytope], Names]:
     """Pieces that can be seen, bodies that stay inside, and names; slivers and lost pieces are refused."""
     bodies, inner, names = {}, {}, {}
@@ -109,7 +111,7 @@ def _sort_out(
         if family in hidden:
             gone += 1
             continue
-        if not name or all(face.facet is None for face in body.faces):
+        if not name or (family not in buried and all(face.facet is None for face in body.faces)):
             inner[cell] = body
             continue
         if body.thickness < SLIVER:

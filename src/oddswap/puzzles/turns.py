@@ -6,12 +6,13 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from oddswap.errors import BadOption, quoted
+from oddswap.puzzles.boxes import why_not
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.puzzles.rotations import generate, turn_matrix
 
 
 def with_turns(puzzle: Puzzle, wanted: str) -> Puzzle:
-    """The puzzle with ``half`` turns only, with all that keep the outline (``box``), or with those of a list joined by +.
+    """The puzzle with ``half`` turns only, with all that it has (``box``, ``all``), or with those of a list joined by +.
 
     A turn on the list brings what repeating it gives: R brings R2 and R'. Kinds and looks stay those of the widest set.
     Where nothing fixes the holding, the whole-puzzle rotations that join the moves are those that the turns' own
@@ -21,7 +22,7 @@ def with_turns(puzzle: Puzzle, wanted: str) -> Puzzle:
     >>> list(load("cube:3,turns=R2+U").turns)
     ['U', 'U2', "U'", 'R2']
     """
-    if wanted == "box":
+    if wanted in ("box", "all"):
         return puzzle
     if wanted == "half":
         kept = {name: turn for name, turn in puzzle.turns.items() if 2 * abs(turn.step.amount) == turn.step.order}
@@ -30,7 +31,7 @@ def with_turns(puzzle: Puzzle, wanted: str) -> Puzzle:
         kept = _listed(puzzle, wanted.split("+"))
         title = f"{puzzle.title}, turns {wanted.replace('+', ' ')} only"
     if not kept:
-        raise BadOption(f"turns={wanted} leaves nothing to turn: write half, box or a list such as R2+U")
+        raise BadOption(f"turns={wanted} leaves nothing to turn: write half, box, all or a list such as R2+U")
     rotations = _rotations_of(puzzle, kept)
     return replace(puzzle, title=title, turns=MappingProxyType(kept), rotations=MappingProxyType(rotations))
 
@@ -54,7 +55,9 @@ def _listed(puzzle: Puzzle, names: list[str]) -> dict[str, Turn]:
     kept = set()
     for name in names:
         if name not in puzzle.turns:
-            raise BadOption(f"{quoted(name)} is no turn of {puzzle.title}: its turns are {' '.join(puzzle.turns)}")
+            reason = why_not(name, puzzle.alphabet.layers)
+            its = f"its turns are {' '.join(puzzle.turns)}"
+            raise BadOption(f"{quoted(name)} is no turn of {puzzle.title}: {f'{reason}; ' if reason else ''}{its}")
         step = puzzle.turns[name].step
         multiples = (step.amount * k % step.order for k in range(1, step.order))
         kept |= {str(step.turned(amount)) for amount in multiples if amount}

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from oddswap.reasoning.search_outlines import within_outlines
 from oddswap.reasoning.search_words import Moves
 from oddswap.reasoning.seen import SeenModel
 
@@ -79,9 +80,10 @@ def task(model: SeenModel, names: tuple[str, ...], start: np.ndarray, goals: np.
     anchor = _anchor(model, turns, [start, *goals])
     if anchor is None:
         goals = model.closure(goals, model.puzzle.rotations)
-        return Task(model, names, start, turns.distinct, start, goals, None)
+        return Task(model, names, start, within_outlines(model, turns.distinct), start, goals, None)
     settled = np.unique([anchor.settled(goal) for goal in goals], axis=0)
-    return Task(model, names, start, anchor.held(turns).distinct, anchor.settled(start), settled, anchor)
+    moves = within_outlines(model, anchor.held(turns).distinct)
+    return Task(model, names, start, moves, anchor.settled(start), settled, anchor)
 
 
 def _anchor(model: SeenModel, turns: Moves, states: list[np.ndarray]) -> Anchor | None:

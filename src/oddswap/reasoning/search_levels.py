@@ -58,15 +58,15 @@ class Level:
         return int((moves.words(length) * np.bincount(self.last, minlength=len(moves.follow))).sum())
 
     def after(self, moves: Moves, check: Check) -> Level:
-        """The states one reduced move on, move by move; not compared with one another."""
+        """The states that there can be one reduced move on, move by move; not compared with one another."""
         parts = []
         for move in range(len(moves)):
             check()
             part = self.take(np.flatnonzero(moves.follow[self.last, move]))
-            last = np.full(len(part), move, dtype=self.last.dtype)
-            parts.append(
-                Level(moves.apply(part.rows, move), moves.hashes_after(part.rows, part.hashes, move), last)
-            )
+            rows, hashes = moves.apply(part.rows, move), moves.hashes_after(part.rows, part.hashes, move)
+            following = Level(rows, hashes, np.full(len(part), move, dtype=self.last.dtype))
+            there = moves.may_be(rows)
+            parts.append(following if there.all() else following.take(np.flatnonzero(there)))
         return Level.joined(parts)
 
 

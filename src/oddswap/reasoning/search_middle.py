@@ -82,7 +82,7 @@ class Middle:
         self.kept, self.beyond = kept, beyond
 
     def _followed(self, length: int, number: int, check: Check) -> list[int] | None:
-        """The way through the end of one word from the edge; None when no more than its hash agrees."""
+        """The way through the end of one word from the edge; None when only its hash agrees, or a state of it cannot be."""
         moves, edge = self.out.moves, self.out.edge
         ends = np.cumsum(moves.words(length)[edge.last])
         root = int(np.searchsorted(ends, number, side="right"))
@@ -90,6 +90,8 @@ class Middle:
         end = edge.rows[root]
         for move in word:
             end = moves.apply(end, move)
+            if not moves.may_be(end[None])[0]:
+                return None
         near = Ball(moves, end[None])
         for _ in range(self.beyond):
             near.grow(check)

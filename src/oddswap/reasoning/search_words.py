@@ -110,6 +110,10 @@ class Moves:
                 allowed[a, b] = both.tobytes() not in known and not (commute and b < a)
         return allowed
 
+    def may_be(self, states: np.ndarray) -> np.ndarray:
+        """Whether there can be each of these states: bool, shape (n,). A subclass may exclude some."""
+        return np.ones(len(states), dtype=bool)
+
     def starting(self, states: np.ndarray) -> np.ndarray:
         """The row of ``follow`` for each state that no move led to; int16, shape (n,)."""
         if self.blank is None:

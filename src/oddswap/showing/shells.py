@@ -66,8 +66,8 @@ def _shell(body: Body, paints, gap: float) -> Shell:
             hosts.append(face)
     return Shell(
         panels=tuple(panels),
-        vertices=np.concatenate(polygons),
+        vertices=np.concatenate([np.empty((0, 3)), *polygons]),
         ends=np.cumsum([0, *map(len, polygons)]),
-        normals=np.array([face.normal for face in hosts]),
-        anchors=np.array([face.centre for face in hosts]),
+        normals=np.array([face.normal for face in hosts]).reshape(-1, 3),
+        anchors=np.array([face.centre for face in hosts]).reshape(-1, 3),
     )
