@@ -224,7 +224,7 @@ def _sign_statement(signs: list[Coordinate]) -> str:
         return f"The {names[0]} are always rearranged evenly: by an even number of exchanges."
     if len(names) == 2:
         return f"The {names[0]} and the {names[1]} are always rearranged either both evenly or both oddly."
-    return f"Of the {listed(names)}, an even number are rearranged oddly."
+    return f"Among these, an even number are always rearranged oddly: {listed(f'the {name}' for name in names)}."
 
 
 def _twist_word(twists: list[Coordinate]) -> str:

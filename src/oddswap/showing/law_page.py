@@ -99,14 +99,20 @@ def _pieces(puzzle: Puzzle) -> str:
         pieces = len(kind.slots) - (puzzle.blank in kind.places)
         families[kind.family] = families.get(kind.family, 0) + pieces
     blank = ", and there is a blank" if puzzle.blank is not None else ""
-    words = [f"Its pieces are {listed(f'{count} {family}' for family, count in families.items())}{blank}."]
+    words = [f"It has {listed(_counted(count, family) for family, count in families.items())}{blank}."]
     if alike.twins:
         words.append(f"Twins, which look alike: {listed(_twins(puzzle))}.")
     if alike.hidden_turns:
-        words.append(f"Hidden turns: {' '.join(puzzle.slots[p] for p in alike.hidden_turns)} can turn without showing it.")
+        places = listed(puzzle.slots[p] for p in alike.hidden_turns)
+        words.append(f"Hidden turns: what sits at {places} can turn without showing it.")
     if not alike.twins and not alike.hidden_turns:
-        words.append("No two look alike, and every turn of a piece shows.")
+        twisted = any(kind.twist > 1 for kind in puzzle.kinds)
+        words.append("No two look alike, and every turn of a piece shows." if twisted else "No two look alike.")
     return " ".join(words)
+
+
+def _counted(count: int, family: str) -> str:
+    return f"{count} {family}" if count > 1 else f"one {family.removesuffix('s')}"
 
 
 def _twins(puzzle: Puzzle) -> list[str]:
@@ -117,7 +123,7 @@ def _twins(puzzle: Puzzle) -> list[str]:
     words = []
     for name, sets in by_kind.items():
         if len(sets) < 3:
-            words += [f"the {name} " + listed(puzzle.slots[p] for p in family) for family in sets]
+            words += [f"the {puzzle.kind_of[family[0]].family} " + listed(puzzle.slots[p] for p in family) for family in sets]
         else:
             sizes = listed(dict.fromkeys(str(len(family)) for family in sets))
             words.append(f"the {name} in {len(sets)} sets of {sizes}")
@@ -142,32 +148,47 @@ def _table(puzzle: Puzzle) -> str:
         first: dict[str, Turn] = {}
         for turn in puzzle.turns.values():
             first.setdefault(turn.step.name, turn)
-        moves = [(turn.name, turn.permutation) for turn in first.values()]
+        moves = [("", turn.name, turn.permutation) for turn in first.values()]
+        moves += [("the whole puzzle", name, turn.permutation) for name, turn in puzzle.rotations.items()]
     else:
-        moves = [(f"round trip {i}", loop) for i, loop in enumerate(puzzle.generators, 1)]
-    names, rows = move_table(puzzle, [permutation for _, permutation in moves])
-    gathered: dict[tuple[str, ...], list[str]] = {}
-    for (move, _), row in zip(moves, rows, strict=True):
-        gathered.setdefault(row, []).append(move)
+        moves = [("round trip", str(i), loop) for i, loop in enumerate(puzzle.generators, 1)]
+    names, rows = move_table(puzzle, [permutation for *_, permutation in moves])
+    gathered: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+    for (what, move, _), row in zip(moves, rows, strict=True):
+        gathered.setdefault((what, row), []).append(move)
     lines = ["| turn | " + " | ".join(map(escaped, names)) + " |", "|---" * (len(names) + 1) + "|"]
-    for row, members in gathered.items():
+    for (what, row), members in gathered.items():
         told = " ".join(members) if len(members) < 25 else f"{members[0]} … {members[-1]} ({len(members)} of them)"
-        lines.append(f"| {told} | " + " | ".join(row) + " |")
+        lines.append(f"| {f'{what} {told}'.strip()} | " + " | ".join(row) + " |")
     return "\n".join(lines)
 
 
 def _certificate(book: LawBook) -> str:
+    ways = f"Hands could put the pieces together in {told(book.assembly_order)} ways"
     if book.complete:
         across = f" (one in {told(book.index_wide)} of what hands could do across the sets)"
         wide = "" if book.index_wide == book.index else across
-        seen = "" if book.seen_index is None else f"By eye, one can tell {told(book.seen_index)} classes apart. "
-        looks = "" if book.appearances is None else f"{capital(told(book.appearances))} appearances can be reached."
+        allowed = f"the laws allow one in {told(book.index)}{wide}" if book.index_wide > 1 else "no law forbids any of them"
         steps = "".join(f"\n\n- {sentence}" for sentence in book.proof_sentences)
         return (
-            f"Yes, and it is proved. Hands could put the pieces together in {told(book.assembly_order)} ways; the laws allow one "
-            f"in {told(book.index)}{wide}; the turns reach {told(book.order)}, which is exactly as many. {seen}{looks}{steps}"
+            f"Yes, and it is proved. {ways}; {allowed}; the turns reach {told(book.order)}, which is exactly as many. "
+            f"{_seen_classes(book)}{_appearances(book)}{steps}"
         )
     return (
-        f"No. The laws allow {told(book.allowed)} arrangements, the turns reach {told(book.order)}: a factor {book.unexplained} "
-        "is left unexplained, and whether a position can be reached is decided by sifting."
-    )
+        f"No. {ways}, the laws above allow {told(book.allowed)} of them, and the turns reach {told(book.order)}: one in "
+        f"{told(book.unexplained)} of those. Which they are, no law here says. A position is then decided by sifting: it is "
+        "undone step by step by sequences of turns, and it can be reached exactly if nothing is left over at the end. "
+        f"{_appearances(book)}"
+    ).rstrip()
+
+
+def _seen_classes(book: LawBook) -> str:
+    if book.seen_index is None:
+        return ""
+    if book.seen_index == 1:
+        return "By eye, nothing that hands do can be told from turning. "
+    return f"By eye, one can tell {told(book.seen_index)} classes apart. "
+
+
+def _appearances(book: LawBook) -> str:
+    return "" if book.appearances is None else f"{capital(told(book.appearances))} appearances can be reached."
