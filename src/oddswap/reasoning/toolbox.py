@@ -84,7 +84,7 @@ def toolbox(puzzle: Puzzle) -> tuple[Tool, ...]:
     """
     if puzzle.blank is not None:
         return ()
-    symmetric, told, chosen = _symmetric_names(puzzle), set(), []
+    symmetric, told, chosen = symmetric_names(puzzle), set(), []
     for word, words in _by_use(puzzle):
         if _effect(puzzle, word) in told:
             continue
@@ -209,7 +209,7 @@ def _meeting(puzzle: Puzzle, words: Words, seen: np.ndarray) -> Iterator[Word]:
             yield tidied(puzzle, (*u, *undone(puzzle, v)))
 
 
-def _symmetric_names(puzzle: Puzzle) -> list[dict[str, str]]:
+def symmetric_names(puzzle: Puzzle) -> list[dict[str, str]]:
     """What each symmetry calls the turns; only those symmetries under which that is clear."""
     moves = {name: tuple(_on_slots(puzzle, turn.permutation)) for name, turn in puzzle.turns.items()}
     names = {move: name for name, move in moves.items()}

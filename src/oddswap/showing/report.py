@@ -10,6 +10,7 @@ from oddswap.reasoning.laws import AnyLaw, law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.statements import capital, listed, told
 from oddswap.reasoning.ways import Route
+from oddswap.showing.telling import told_parts, way_data, way_phases
 
 HEADLINES = {
     ORDINARY: "Yes, this can really happen: turning alone leads to it, and out of it again.",
@@ -42,7 +43,7 @@ def answer_data(answer: Answer) -> dict:
         },
         "ask_next": list(found.ask_next),
         "set_up": {"moves": answer.set_up, "length": None if answer.way_out is None else answer.way_out.length},
-        "way_out": _route_data(answer.way_out),
+        "way_out": way_data(answer),
         "notes": notes,
     }
 
@@ -58,20 +59,6 @@ def law_data(law: AnyLaw) -> dict:
     }
 
 
-def _route_data(way: Route | None) -> dict:
-    if way is None:
-        return dict.fromkeys(("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases"))
-    return {
-        "moves": way.moves,
-        "length": way.length,
-        "lower_bound": way.lower_bound,
-        "shortest": way.shortest,
-        "counting": way.counting,
-        "turns": list(way.turns),
-        "phases": [{"words": words, "moves": moves} for words, moves in way.phases] or None,
-    }
-
-
 def _gaps(answer: Answer) -> list[str]:
     """Why figures that could not be had are null."""
     gaps = []
@@ -80,7 +67,7 @@ def _gaps(answer: Answer) -> list[str]:
     else:
         if answer.way_out.moves is None:
             gaps.append(f"no way out was found within the budget: {answer.way_out.reason}")
-        elif not answer.way_out.phases:
+        elif not way_phases(answer):
             gaps.append("phases are null: the way out is one stretch, found by a search from both ends")
     if answer.diagnosis.repair is None:
         gaps.append("no repair by hand: it is given only where a law that can be seen is broken")
@@ -141,7 +128,7 @@ def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> s
         parts += ["## The smallest repair by hand", escaped(f"{capital(found.repair.words)}. {capital(found.repair.others)}.")]
         parts += [_bullets(found.repair.cautions)]
     if answer.way_out is not None:
-        parts += ["## A way out", way_words(answer.way_out)]
+        parts += ["## A way out", way_words(answer.way_out), *told_parts(answer)]
         parts += picture(shown, "strip", "The way out, move by move")
     if answer.set_up:
         parts += ["## To set it up on your own copy", f"From solved: `{answer.set_up}`"]

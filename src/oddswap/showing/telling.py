@@ -1,0 +1,105 @@
+"""The way out of an answer told as a teacher would: in phases, easiest way first; in words and as plain data."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.grips import MODEL
+from oddswap.reasoning.statements import capital, listed
+from oddswap.reasoning.teaching import Phase
+from oddswap.reasoning.tool_ways import SHORTEST, Told, told_ways
+
+FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases", "alternatives")
+
+
+@lru_cache(maxsize=32)
+def _told(answer: Answer) -> tuple[Told, ...]:
+    way, start = answer.way_out, answer.diagnosis.explanation
+    if way is None or not way.length or way.phases or start is None or answer.turning.blank is not None:
+        return ()
+    return told_ways(answer.turning, start, way.moves)
+
+
+def way_data(answer: Answer) -> dict:
+    """The way out as plain data, by ``schemas/answer.json``."""
+    way = answer.way_out
+    if way is None:
+        return dict.fromkeys(FIELDS)
+    return {
+        "moves": way.moves,
+        "length": way.length,
+        "lower_bound": way.lower_bound,
+        "shortest": way.shortest,
+        "counting": way.counting,
+        "turns": list(way.turns),
+        "phases": way_phases(answer) or None,
+        "alternatives": [
+            {
+                "chosen_for": list(told.sorts),
+                "moves": told.moves,
+                "length": told.length,
+                "turns_to_remember": told.remember,
+                "grip_changes": told.grip_changes,
+                "phases": [phase_data(phase) for phase in told.phases] or None,
+            }
+            for told in _told(answer)
+        ],
+    }
+
+
+def way_phases(answer: Answer) -> list[dict]:
+    """The phases of the way out itself: its stages, or what its structure tells; empty where it is one stretch."""
+    if answer.way_out.phases:
+        return [
+            {"name": "stage", "words": words, "moves": moves, "pieces": [], "tally": []} for words, moves in answer.way_out.phases
+        ]
+    return [phase_data(phase) for told in _told(answer) if told.turns == answer.way_out.moves for phase in told.phases]
+
+
+def phase_data(phase: Phase) -> dict:
+    """A phase as plain data."""
+    return {
+        "name": phase.name,
+        "words": phase.words,
+        "moves": phase.moves,
+        "pieces": [{"piece": piece, "from": source, "to": target} for piece, source, target in phase.pieces],
+        "tally": [{"name": name, "before": before, "after": after} for name, before, after in phase.tally],
+    }
+
+
+def told_parts(answer: Answer) -> list[str]:
+    """Markdown for the ways as they are told; nothing where the way out is one stretch and no other is better."""
+    ways = _told(answer)
+    if not any(told.phases for told in ways) and len(ways) < 2:
+        return []
+    parts = []
+    for told in ways:
+        proved = "proved shortest" if answer.way_out.shortest else "the shortest that was found"
+        sorts = listed(proved if sort == SHORTEST else sort for sort in told.sorts)
+        grips = {0: "no change of grip", 1: "one change of grip"}.get(told.grip_changes, f"{told.grip_changes} changes of grip")
+        parts.append(f"### {capital(sorts)}: `{told.moves}`")
+        parts.append(f"{told.length} turns, {told.remember} to remember, {grips}.")
+        if told.phases:
+            parts.append("\n".join(f"1. {_line(phase)}" for phase in told.phases))
+    parts.append(f"Turns to remember are those that are written. Changes of grip are counted so: {MODEL}.")
+    return parts
+
+
+def _line(phase: Phase) -> str:
+    words = f"**{capital(phase.name)}** `{phase.moves}`: {phase.words}."
+    moved = [_moved(*piece) for piece in phase.pieces]
+    if moved:
+        words += f" {capital(listed(moved))}."
+    mended = [f"{name} from {before} to {after}" for name, before, after in phase.tally if after in ("even", "0", "stay")]
+    if mended:
+        words += f" In the tally: {listed(mended)}."
+    return words
+
+
+def _moved(piece: str, source: str, target: str) -> str:
+    if target == piece:
+        return f"piece {piece} comes home"
+    if target.split(" ")[0] == source.split(" ")[0]:
+        return f"piece {piece} turns in its place"
+    return f"piece {piece} goes to {target}"
