@@ -21,10 +21,10 @@ SMALL = [
 
 
 def groups(puzzle):
-    """Kinds, single slots of one family and twist together: what counts as *of a kind*."""
+    """Kinds of one family and twist together: pieces of which two can be turned alike."""
     found = {}
     for kind in puzzle.kinds:
-        found.setdefault((kind.family, kind.twist) if len(kind.slots) == 1 else kind.name, []).append(kind)
+        found.setdefault((kind.family, kind.twist), []).append(kind)
     return found.values()
 
 

@@ -1,6 +1,6 @@
 """The table of alarms of a puzzle: every anomaly of one or two pieces, with its verdict and the reason.
 
-Anomalies are a piece turned in its place, two of a kind turned, and two of a kind exchanged, one of each class under
+Anomalies are a piece turned in its place, two of a family turned, and two of a kind exchanged, one of each class under
 the symmetries of the puzzle (rotations and reflections that take cuts to cuts, facets to facets and turns to turns).
 Reasons are kept apart: a quantity that no law counts, lookalikes, a holding that is not fixed, a law that is broken.
 """
@@ -99,10 +99,10 @@ def _anomalies(puzzle: Puzzle) -> Iterator[tuple[str, tuple[int, ...], tuple[int
 
 
 def _families(puzzle: Puzzle) -> list[list[Kind]]:
-    """Kinds, those of single slots gathered by family."""
+    """Kinds whose pieces can be turned alike, gathered by family."""
     gathered: dict[tuple, list[Kind]] = {}
     for kind in puzzle.kinds:
-        gathered.setdefault((kind.family, kind.twist) if len(kind.slots) == 1 else (kind.name,), []).append(kind)
+        gathered.setdefault((kind.family, kind.twist), []).append(kind)
     return list(gathered.values())
 
 
