@@ -54,8 +54,8 @@ def arc(puzzle: Puzzle, arrangement: Arrangement, turn: Turn, camera: Camera) ->
     axis = np.array(turn.axis)
     corners = corners_of(puzzle, arrangement)
     heights = {slot: points @ axis for slot, points in corners.items()}
-    lowest = min(heights[slot].min() for slot in turn.slots)
-    highest = max(heights[slot].max() for slot in turn.slots)
+    lowest = min(heights[slot].min() for slot in turn.slots if slot in heights)
+    highest = max(heights[slot].max() for slot in turn.slots if slot in heights)
     further = 1.5 if abs(turn.step.amount) > 1 else 1.0
     if camera.direction @ axis > 0.3 and highest >= max(points.max() for points in heights.values()):
         return (highest + 0.1) * axis + WIDE * reach(puzzle) * _sweep(turn, camera.up, 125.0 * further)
@@ -84,12 +84,13 @@ def _passes_by(eye: np.ndarray, line: np.ndarray, axis: np.ndarray, heights: np.
 
 
 def corners_of(puzzle: Puzzle, arrangement: Arrangement) -> dict[int, np.ndarray]:
-    """For each slot, the corners (k, 3) of the piece that sits there."""
+    """For each slot in which there is something, the corners (k, 3) of the piece that sits there."""
     matrices = puzzle.geometry.mechanism.rotations.matrices
     return {
         slot: np.concatenate([face.vertices for face in puzzle.geometry.bodies[placing.piece].faces])
         @ matrices[placing.rotation].T
         for slot, placing in enumerate(placings_of(puzzle, arrangement))
+        if puzzle.geometry.bodies[placing.piece].faces
     }
 
 

@@ -90,7 +90,7 @@ def made_by(
         return [(turn,) for turn in puzzle.settled(Sequence(steps), start)[0]], ""
     made, before = [], 0
     for i in range(1, len(steps) + 1):
-        turns, _ = puzzle.settled(Sequence(steps[:i]))
+        turns, _ = puzzle.settled(Sequence(steps[:i]), start)
         slabs = [turn for turn in turns if not turn.whole]
         made.append(tuple(slabs[before:]))
         before = len(slabs)
