@@ -69,6 +69,14 @@ def _parser() -> argparse.ArgumentParser:
     story.add_argument("--paper", choices=("A4", "Letter"), default="A4", help="for the handout (A4)")
     story.add_argument("--seconds", metavar="N", type=_positive, default=60.0, help="time for the search (60)")
     story.set_defaults(run=_story)
+    plan = commands.add_parser("plan", help="the layer method carried out, with the trouble that lookalikes make")
+    plan.add_argument("what", metavar="PUZZLE|TICKET", help="such as shape-mod:prism8, or a ticket's file")
+    plan.add_argument("--after", metavar="MOVES", help="start from the position after these moves")
+    plan.add_argument("--plan", metavar="FILE", type=Path, help="a plan, or sequences, of your own")
+    plan.add_argument("--trouble", metavar="SEED", type=int, help="draw a scramble after which the plan meets trouble")
+    plan.add_argument("--length", metavar="N", type=int, default=20, help="turns of that scramble (20)")
+    plan.add_argument("--json", action="store_true", help="plain data instead of text")
+    plan.set_defaults(run=_plan)
     lab = commands.add_parser("lab", help="JupyterLab at the repair table; its own options, such as --no-browser, may follow")
     lab.set_defaults(run=_lab, hands_on=True)
     figures = commands.add_parser("figures", help="draw every picture of the figures folder again")
@@ -163,6 +171,59 @@ def _story(options) -> int:
     for sentence in made.failed:
         print(f"oddswap: {printable(sentence)}", file=sys.stderr)
     return 2 if made.failed else 0
+
+
+def _plan(options) -> int:
+    from oddswap.reasoning.carried_out import carry_out
+    from oddswap.reasoning.plans import read_plan
+    from oddswap.reasoning.trouble import trouble_scramble
+    from oddswap.showing.plan_page import plan_data, plan_markdown
+
+    plan, scramble = read_plan(options.plan), None
+    puzzle, start = _start(options.what, options.after)
+    if options.trouble is None:
+        done = carry_out(puzzle, plan, start)
+    else:
+        scramble, done = trouble_scramble(puzzle, plan, options.length, options.trouble)
+    said = json.dumps(plan_data(puzzle, done, scramble), indent=2) if options.json else plan_markdown(puzzle, done, scramble)
+    _say(said, options.json)
+    return 0
+
+
+def _start(what: str, after: str | None):
+    """The puzzle of that name or of the ticket in that file, and an arrangement that looks as it is told."""
+    from oddswap.puzzles.catalogue import load
+    from oddswap.reasoning.lookalikes import first_sight
+    from oddswap.tickets import read_ticket
+
+    if not what.endswith(".toml") or ":" in what:
+        puzzle = load(what)
+        return puzzle, puzzle.follow(after or "")
+    ticket = read_ticket(what)
+    if after is not None:
+        raise BadOption("a ticket tells where it starts: leave out --after, or name a puzzle")
+    sighted = first_sight(ticket.puzzle, ticket.appearance) if ticket.appearance.complete else None
+    if sighted is None:
+        raise BadOption(f"the ticket {quoted(ticket.name)} does not show the whole puzzle: a plan must see all of it")
+    return ticket.puzzle, sighted[0]
+
+
+def _worksheet(options) -> int:
+    from oddswap.showing.workshop import write_workshop
+
+    with _bar() as tell:
+        written = write_workshop(
+            options.puzzles,
+            options.level,
+            options.seed,
+            options.out,
+            count=options.count,
+            tables=options.tables,
+            paper=options.paper,
+            tell=tell,
+        )
+    print(*written, sep="\n")
+    return 0
 
 
 @contextmanager

@@ -78,9 +78,9 @@ def find_way(
     """A shortest way from ``start`` to any of ``goals`` (solved, when left out), in any holding where that is free.
 
     Goals that leave slots open (several looks possible) are met by every appearance that shows the rest; one that no
-    arrangement satisfies is `NoSuchGoal`. States may also be given packed as in ``seen_model(puzzle)``: shape (slots,) for the start, (n, slots) for the
-    goals. ``turns`` restricts the turns to those named. `UnknownMove` for a turn that the puzzle does not make,
-    `Unseen` for an appearance that does not show every slot.
+    arrangement satisfies is `NoSuchGoal`. States may also be given packed as in ``seen_model(puzzle)``: shape (slots,)
+    for the start, (n, slots) for the goals. ``turns`` restricts the turns to those named. `UnknownMove` for a turn that
+    the puzzle does not make, `Unseen` for an appearance that does not show every slot.
     """
     model, names = seen_model(puzzle), _allowed(puzzle, turns)
     first = _packed(model, start)
