@@ -1,12 +1,11 @@
 """Does this sequence do it? If not, where it leaves the right way, and which sequences close to it do.
 
-A sequence is compared on what is seen. Near sequences differ by one change (a turn added, left out, reversed, doubled,
-or made on another slab), or by two; all of them are tried, from both ends.
+A sequence is compared on what is seen. Near sequences differ by one change (a turn added, left out, reversed, made twice
+or on another slab), or, where none of those works, by two; all of them are tried.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,6 +13,7 @@ import numpy as np
 from oddswap.errors import BadOption
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.effects import effect_words
+from oddswap.reasoning.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
 from oddswap.reasoning.search import Budget, find_way
 from oddswap.reasoning.seen import SeenModel, seen_model
 from oddswap.values.appearance import Appearance
@@ -21,23 +21,48 @@ from oddswap.values.appearance import Appearance
 LONGEST = 60
 """A sequence of more turns is not looked at for near ones."""
 
+MOST_NEAR = 12
+"""So many near sequences are told at most, the shortest first."""
+
+
+@dataclass(frozen=True)
+class Near:
+    """A working sequence close by: its ``moves``, and how it differs from what was tried."""
+
+    moves: str
+    changes: tuple[Mistake, ...]
+
 
 @dataclass(frozen=True)
 class Check:
     """What came of trying a sequence on an appearance.
 
-    ``does`` says what the sequence does by itself. ``left_after`` counts the turns after which one could still go
-    on to solved in as few turns as at the start, ``None`` when that could not be found out. ``near`` are working
-    sequences close by, each with what was changed; ``best`` is the length of the shortest way known, or ``None``.
+    ``turns`` are those tried, as the puzzle names them in its first holding; ``does`` says what they do by themselves.
+    ``wrong`` are the slots that do not show what they should at the end. ``near`` are working sequences close by, none
+    looked for when ``looked`` (how many changes at once were tried) is 0; ``near_count`` counts all that were found.
+    ``best`` is the length of the shortest way known, ``lower_bound`` what was proved, ``left_after`` how many turns
+    of the sequence begin a shortest way (None when that could not be found out). ``impossible``: no turns solve it.
     """
 
+    turns: tuple[str, ...]
     solves: bool
     does: str
     wrong: tuple[str, ...]
+    near: tuple[Near, ...]
+    near_count: int
+    looked: int
     left_after: int | None
-    near: tuple[tuple[str, str], ...]
     best: int | None
-    best_proved: bool
+    lower_bound: int
+    impossible: bool
+    counting: str
+
+
+def turns_of(puzzle: Puzzle, moves: str) -> tuple[str, ...]:
+    """The turns of ``moves`` one by one, named in the first holding. `BadOption` where a blank decides on the turns."""
+    if puzzle.blank is not None:
+        raise BadOption(f"{puzzle.name} has a blank that decides which moves there are: sequences are checked on others")
+    return tuple(turn.name for turn in puzzle.settled(moves)[0] if not turn.whole)
 
 
 def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | None = None) -> Check:
@@ -46,39 +71,44 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | N
     >>> from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:3")
     >>> tried = check(cube, cube.appearance(cube.follow("R U")), "U R'")
-    >>> tried.solves, tried.near[0]
-    (False, ("U' R'", 'turn 1, U, reversed'))
+    >>> tried.solves, tried.near[0].moves, tried.near[0].changes[0].words
+    (False, "U' R'", 'turn 1, U, reversed')
     """
-    if puzzle.blank is not None:
-        raise BadOption("checking a sequence is not offered where a blank decides which moves there are")
-    model = seen_model(puzzle)
-    turns = tuple(turn.name for turn in puzzle.settled(moves)[0] if not turn.whole)
+    turns, model = turns_of(puzzle, moves), seen_model(puzzle)
     states = [model.pack(appearance)]
     for name in turns:
         states.append(model.apply(states[-1], name))
-    solves = _solved(model, states[-1])
+    solves = bool(_solved(model, states[-1][None])[0])
     best = find_way(puzzle, appearance, budget=budget or Budget(10.0))
-    wrong = () if solves else tuple(
-        puzzle.slots[slot] for slot, is_, ought in zip(model.slots, states[-1], model.solved, strict=True) if is_ != ought
-    )
-    near = () if solves or len(turns) > LONGEST else tuple(_near(puzzle, model, states[0], turns))
+    near, looked = ((), 0) if solves or best.impossible or len(turns) > LONGEST else _near(puzzle, model, states[0], turns)
     return Check(
+        turns,
         solves,
         effect_words(puzzle, moves),
-        wrong,
-        None if best.turns is None else _left_after(puzzle, model, states, len(best.turns)),
-        near,
+        _wrong(puzzle, model, states[-1]),
+        near[:MOST_NEAR],
+        len(near),
+        looked,
+        _left_after(puzzle, states, len(best.turns)) if best.shortest and best.turns is not None else None,
         None if best.turns is None else len(best.turns),
-        best.shortest,
+        best.lower_bound,
+        best.impossible,
+        best.counting,
     )
 
 
-def _solved(model: SeenModel, state: np.ndarray) -> bool:
-    return bool((model.goals == state).all(axis=1).any())
+def _solved(model: SeenModel, states: np.ndarray) -> np.ndarray:
+    return (states[:, None, :] == model.goals[None]).all(axis=2).any(axis=1)
 
 
-def _left_after(puzzle: Puzzle, model: SeenModel, states: list[np.ndarray], shortest: int) -> int:
-    """After how many turns the sequence is still on a shortest way."""
+def _wrong(puzzle: Puzzle, model: SeenModel, state: np.ndarray) -> tuple[str, ...]:
+    """The slots that are not right in the holding that suits best."""
+    differs = model.goals != state
+    return tuple(puzzle.slots[slot] for slot in model.slots[differs[differs.sum(axis=1).argmin()]])
+
+
+def _left_after(puzzle: Puzzle, states: list[np.ndarray], shortest: int) -> int:
+    """How many turns of the sequence begin a shortest way."""
     for done in range(1, min(len(states), shortest + 1)):
         rest = find_way(puzzle, states[done], budget=Budget(5.0))
         if rest.turns is None or len(rest.turns) != shortest - done:
@@ -86,61 +116,17 @@ def _left_after(puzzle: Puzzle, model: SeenModel, states: list[np.ndarray], shor
     return min(len(states) - 1, shortest)
 
 
-def _near(puzzle: Puzzle, model: SeenModel, start: np.ndarray, turns: tuple[str, ...]) -> Iterator[tuple[str, str]]:
-    """Working sequences by one change, or if there are none by two; at most a dozen."""
-    found = list(_with_changes(puzzle, model, start, turns, 1)) or list(_with_changes(puzzle, model, start, turns, 2))
-    unique = dict.fromkeys(found)
-    yield from sorted(unique, key=lambda pair: len(pair[0].split()))[:12]
-
-
-def _edits(puzzle: Puzzle, turns: tuple[str, ...], at: int) -> Iterator[tuple[tuple[str, ...], int, str]]:
-    """What can be done at a place: ``(turns instead, how many of the old ones they replace, words)``."""
-    for name in puzzle.turns:
-        yield (name,), 0, f"{name} added before turn {at + 1}"
-    if at == len(turns):
-        return
-    old = puzzle.turns[turns[at]]
-    where = f"turn {at + 1}, {old.name},"
-    yield (), 1, f"{where} left out"
-    for name, turn in puzzle.turns.items():
-        if name == old.name:
-            continue
-        if turn.step.name == old.step.name:
-            yield (name,), 1, f"{where} {'reversed' if turn.step == old.step.inverse() else f'made {name}'}"
-        elif turn.step.amount == old.step.amount:
-            yield (name,), 1, f"{where} made on another slab, {name}"
-
-
-def _with_changes(
-    puzzle: Puzzle, model: SeenModel, start: np.ndarray, turns: tuple[str, ...], count: int
-) -> Iterator[tuple[str, str]]:
-    """Every sequence with ``count`` changes that solves: forwards from the start, compared with the ends pulled back."""
-    ends = _pulled_back(puzzle, model, turns)
-    fresh: list[tuple[int, np.ndarray, tuple[str, ...], str]] = [(0, start, (), "")]
-    for made in range(count):
-        following = []
-        for begin, state, word, words in fresh:
-            for at in range(begin, len(turns) + 1):
-                for instead, replaced, said in _edits(puzzle, turns, at):
-                    changed = state
-                    for name in instead:
-                        changed = model.apply(changed, name)
-                    told = f"{words}; {said}" if words else said
-                    if made == count - 1:
-                        if changed.tobytes() in ends[at + replaced]:
-                            yield " ".join((*word, *instead, *turns[at + replaced :])), told
-                    else:
-                        following.append((at + replaced, changed, (*word, *instead), told))
-                if at < len(turns):
-                    state, word = model.apply(state, turns[at]), (*word, turns[at])
-        fresh = following
-
-
-def _pulled_back(puzzle: Puzzle, model: SeenModel, turns: tuple[str, ...]) -> list[set[bytes]]:
-    """For each place, the states from which the rest of the turns lead to solved."""
-    states = model.goals
-    ends = [{row.tobytes() for row in states}]
-    for name in reversed(turns):
-        states = model.apply(states, str(puzzle.turns[name].step.inverse()))
-        ends.append({row.tobytes() for row in states})
-    return ends[::-1]
+def _near(puzzle: Puzzle, model: SeenModel, start: np.ndarray, turns: tuple[str, ...]) -> tuple[tuple[Near, ...], int]:
+    """All working sequences by one change, or if there are none by two, shortest first; and how many were tried."""
+    mistakes = mistakes_in(puzzle, turns)
+    for count in range(1, most_followed(mistakes) + 1):
+        found: dict[str, Near] = {}
+        for stage in followed(model, start, turns, mistakes, count):
+            if (stage.place, stage.mistakes) == (len(turns), count):
+                for row in stage.history[_solved(model, stage.states)]:
+                    changes = tuple(mistakes[number] for number in row)
+                    word = " ".join(word_with(turns, changes, len(turns)))
+                    found.setdefault(word, Near(word, changes))
+        if found:
+            break
+    return tuple(sorted(found.values(), key=lambda near: len(near.moves.split()))), count
