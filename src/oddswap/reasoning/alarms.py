@@ -134,11 +134,10 @@ def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> str:
     if found.verdict != ORDINARY:
         if found.first is None:
             return "no way to put the pieces together looks like this"
-        left = f"the laws leave a factor {law_book(puzzle).unexplained} unexplained"
         broken = " ".join(law.statement for law in found.broken)
         if found.verdict == OTHER_TURNS:
             return f"turns that this copy does not make lead to it; its own never change this. {broken}".removesuffix(". ")
-        return broken or f"{left}, and sifting shows that the turns do not do it"
+        return broken or _unnamed(puzzle)
     if puzzle.rotations:
         fixed = law_book(_held(puzzle)).broken(state)
         if fixed:
@@ -148,6 +147,14 @@ def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> str:
     if odd:
         return f"a sign that is simply free: no law counts whether the {listed(sector_name(s) for s in odd)} move evenly"
     return "no law is broken: the quantities add up"
+
+
+def _unnamed(puzzle: Puzzle) -> str:
+    """What is said where no law is broken by all that looks like this."""
+    book = law_book(puzzle)
+    if book.complete:
+        return "whichever of the pieces that look alike are exchanged, some law is broken, but not always the same one"
+    return f"the laws leave a factor {book.unexplained} unexplained, and sifting shows that the turns do not do it"
 
 
 @lru_cache(maxsize=8)
