@@ -33,3 +33,35 @@ def hang_together(rows, solid, neighbours):
             done += 1
         good[r] = count == filled
     return good
+
+
+@njit(cache=True, nogil=True)
+def readings(rows, orbit, rank, pieces, folded, sizes):
+    """The number of each state's reading: int64 (n,); see `oddswap.reasoning.excursions`.
+
+    ``orbit[b, c]`` is the orbit (-1: none) and ``rank[b, c]`` the place in it of the piece that slot b holds when it shows c.
+    Of four or fewer a reading is its place in the order of all permutations, of more its sign; ``folded[o]`` renumbers it.
+    """
+    numbers = np.zeros(rows.shape[0], np.int64)
+    orbits = pieces.shape[0]
+    most = 1
+    for o in range(orbits):
+        most = max(most, pieces[o])
+    found = np.zeros((orbits, most), np.int64)
+    filled = np.zeros(orbits, np.int64)
+    for r in range(rows.shape[0]):
+        filled[:] = 0
+        for b in range(rows.shape[1]):
+            o = orbit[b, rows[r, b]]
+            if o >= 0 and filled[o] < pieces[o]:
+                found[o, filled[o]] = rank[b, rows[r, b]]
+                filled[o] += 1
+        for o in range(orbits):
+            number = 0
+            for i in range(filled[o]):
+                smaller = 0
+                for j in range(i + 1, filled[o]):
+                    smaller += found[o, j] < found[o, i]
+                number = number * (filled[o] - i) + smaller if pieces[o] <= 4 else number ^ (smaller & 1)
+            numbers[r] = numbers[r] * sizes[o] + folded[o, number]
+    return numbers

@@ -1,0 +1,247 @@
+"""Ways out of the box and back that change what the box's own turns cannot change.
+
+Two states are taken for one when turns that keep the outline relabel one into the other as far as their laws tell: every
+piece shows only its orbit under these turns, and beside that there is a *class*. For each orbit without twins the pieces
+are read in the order of the slots that they are in; of four or fewer pieces that reading counts in full, of more only its sign.
+A turn inside the box relabels these readings from the left, and readings that it relabels into one another are one class.
+A turn of any layer changes them from the right, so classes can be followed while the box is open. Balls grow around the ticket
+and around the solved box until they share a state. What this leaves is for turns that keep the outline.
+"""
+
+from __future__ import annotations
+
+import math
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
+from itertools import permutations
+
+import numpy as np
+
+from oddswap.puzzles.boxes import BoxPuzzle
+from oddswap.puzzles.named import numbered
+from oddswap.reasoning.outline_kernels import readings
+from oddswap.reasoning.search_outlines import OutlineMoves, within_outlines
+from oddswap.reasoning.search_words import Moves
+from oddswap.reasoning.seen import SeenModel, seen_model
+from oddswap.reasoning.stages import by_orbits
+
+MOST = 2_000_000
+"""At most so many readings are told apart; where there are more, orbits of four count by their pairs, or by sign alone."""
+
+
+@dataclass(frozen=True, eq=False)
+class Frame:
+    """A box with the turns ``inner`` that keep its outline, and how its states are told apart."""
+
+    box: BoxPuzzle
+    inner: tuple[str, ...]
+
+    @cached_property
+    def labelled(self) -> SeenModel:
+        """States in which every coloured piece shows which it is."""
+        box, looks = self.box, []
+        for kind in box.kinds:
+            shown = []
+            for piece in kind.places:
+                coloured = box.filled[piece] and not box.blank_inside[piece]
+                labels = box.base_label[piece] + np.arange(kind.twist)
+                shown += [(piece if coloured else -1, int(look)) for look in box.looks[labels]]
+            looks += numbered(shown)
+        return seen_model(replace(box, name=f"{box.name} piece by piece", looks=np.array(looks)))
+
+    @cached_property
+    def moves(self) -> OutlineMoves:
+        model = self.labelled
+        chosen = range(len(self.box.turns))
+        return within_outlines(model, Moves.of(model.source[chosen], model.lut[chosen]))
+
+    @cached_property
+    def _codes(self) -> tuple[np.ndarray, np.ndarray, np.ndarray, tuple[int, ...]]:
+        """By kept slot and code: the orbit seen, the number of the orbit that is read (-1: not), the piece's place in it.
+
+        Last, how many pieces each orbit that is read has.
+        """
+        box, model = self.box, self.labelled
+        coarse = by_orbits(box, self.inner)
+        shape = (len(model.slots), model.codes)
+        seen, orbit, rank = (np.full(shape, fill, dtype=np.int16) for fill in (0, -1, 0))
+        members: dict[tuple[str, int], dict[int, set[int]]] = {}
+        for piece, kind in enumerate(box.kind_of):
+            for label in range(box.base_label[piece], box.base_label[piece] + kind.twist):
+                key = kind.name, int(coarse.looks[label])
+                if box.filled[piece] and not box.blank_inside[piece]:
+                    members.setdefault(key, {}).setdefault(piece, set()).add(int(box.looks[label]))
+        read = {}
+        for key, pieces in members.items():
+            apart = list(pieces.values())
+            home = next(iter(coarse.looks[box.base_label[p]] for p in pieces))
+            twins = sum(map(len, apart)) != len(set().union(*apart))
+            if len(pieces) > 1 and not twins and key[1] == home:
+                read[key] = sorted(pieces)
+        names = list(read)
+        for i, slot in enumerate(model.slots.tolist()):
+            kind = box.kind_of[slot]
+            for piece in kind.places:
+                for label in range(box.base_label[piece], box.base_label[piece] + kind.twist):
+                    code, key = model.puzzle.looks[label], (kind.name, int(coarse.looks[label]))
+                    seen[i, code] = key[1]
+                    if key in read and piece in read[key]:
+                        orbit[i, code], rank[i, code] = names.index(key), read[key].index(piece)
+        return seen.astype(np.uint8), orbit, rank, tuple(len(read[name]) for name in names)
+
+    @cached_property
+    def _folded(self) -> tuple[np.ndarray, ...]:
+        """For each orbit, the number that each of its readings gets: shape (readings,)."""
+        sizes = self._codes[3]
+        for fold in (_in_full, _by_pairs, _by_sign):
+            folded = tuple(fold(n) if n <= 4 else np.arange(2) for n in sizes)
+            if np.prod([one.max() + 1.0 for one in folded]) <= MOST:
+                break
+        return folded
+
+    @cached_property
+    def _sizes(self) -> tuple[int, ...]:
+        """How many readings of each orbit are told apart."""
+        return tuple(int(one.max()) + 1 for one in self._folded)
+
+    def read(self, rows: np.ndarray) -> np.ndarray:
+        """The number of each state's reading, (n,)."""
+        _, orbit, rank, pieces = self._codes
+        folded = np.zeros((len(pieces), 24), dtype=np.int64)
+        for row, one in zip(folded, self._folded, strict=True):
+            row[: len(one)] = one
+        return readings(rows, orbit, rank, np.array(pieces, dtype=np.int64), folded, np.array(self._sizes, dtype=np.int64))
+
+    @cached_property
+    def classes(self) -> np.ndarray:
+        """The class of each reading: the least reading into which turns inside the box relabel it."""
+        least = np.arange(int(np.prod(self._sizes, dtype=np.int64)))
+        if not self._sizes:
+            return least
+        parts = np.unravel_index(least, self._sizes)
+        tables = [_products(n, folded) for n, folded in zip(self._codes[3], self._folded, strict=True)]
+        images = []
+        for name in self.inner:
+            turned = self.moves.apply(self.labelled.solved[None], list(self.box.turns).index(name))
+            by = np.unravel_index(int(self.read(turned)[0]), self._sizes)
+            columns = tuple(table[one, part] for table, one, part in zip(tables, by, parts, strict=True))
+            images.append(np.ravel_multi_index(columns, self._sizes))
+        while True:
+            before = least
+            for image in images:
+                least = np.minimum(least, least[image])
+            least = least[least]
+            if (least == before).all():
+                return least
+
+    def keys(self, rows: np.ndarray) -> np.ndarray:
+        """What tells states apart, one comparable item for each."""
+        seen = self._codes[0][np.arange(rows.shape[1]), rows]
+        classes = self.classes[self.read(rows)].astype(np.uint32).view(np.uint8).reshape(len(rows), 4)
+        key = np.ascontiguousarray(np.concatenate([seen, classes], axis=1))
+        return key.view(np.dtype((np.void, key.shape[1]))).ravel()
+
+
+def _in_full(n: int) -> np.ndarray:
+    return np.arange(math.factorial(n))
+
+
+def _by_pairs(n: int) -> np.ndarray:
+    """Four pieces by how they fall into two pairs (in which their sign is included), fewer in full."""
+    if n < 4:
+        return _in_full(n)
+    ways = [tuple(_pairing(one, pair) for pair in PAIRS) for one in _every(4)]
+    return np.array(numbered(ways))
+
+
+def _by_sign(n: int) -> np.ndarray:
+    return np.array([sum(b < a for i, a in enumerate(one) for b in one[i + 1 :]) % 2 for one in _every(n)])
+
+
+PAIRS = (frozenset((0, 1)), frozenset((0, 2)), frozenset((0, 3)))
+"""The three ways in which four fall into two pairs, by the pair that has the first."""
+
+
+def _pairing(one: tuple[int, ...], pair: frozenset[int]) -> int:
+    """Which pairing the pieces in two of the places, and the others, make."""
+    image = frozenset(one[i] for i in pair)
+    return PAIRS.index(image if 0 in image else frozenset(range(4)) - image)
+
+
+def _every(n: int) -> list[tuple[int, ...]]:
+    return list(permutations(range(n)))
+
+
+def _products(n: int, folded: np.ndarray) -> np.ndarray:
+    """``[a, b]``: reading b relabelled from the left by reading a."""
+    if n > 4:
+        return np.array([[0, 1], [1, 0]])
+    every = _every(n)
+    table = np.empty((folded.max() + 1,) * 2, dtype=int)
+    for i, by in enumerate(every):
+        for j, one in enumerate(every):
+            table[folded[i], folded[j]] = folded[every.index(tuple(by[k] for k in one))]
+    return table
+
+
+class Field:
+    """The states at each distance from one, as `Frame.keys` tells them apart."""
+
+    def __init__(self, frame: Frame, start: np.ndarray):
+        self.frame = frame
+        self.rows, self.parents, self.turns = [start[None]], [np.zeros(1, dtype=int)], [np.zeros(1, dtype=int)]
+        self.edge_keys = frame.keys(start[None])
+        self.known = self.edge_keys
+
+    def grow(self) -> None:
+        moves, edge = self.frame.moves, self.rows[-1]
+        rows, parents, turns = [], [], []
+        for move in range(len(moves)):
+            after = moves.apply(edge, move)
+            there = np.flatnonzero(moves.may_be(after))
+            rows.append(after[there])
+            parents.append(there)
+            turns.append(np.full(len(there), move))
+        every = np.concatenate(rows)
+        keys, first = np.unique(self.frame.keys(every), return_index=True)
+        new = ~np.isin(keys, self.known, assume_unique=True)
+        self.edge_keys, first = keys[new], first[new]
+        self.known = np.concatenate([self.known, self.edge_keys])
+        self.rows.append(every[first])
+        self.parents.append(np.concatenate(parents)[first])
+        self.turns.append(np.concatenate(turns)[first])
+
+    def word(self, place: int) -> list[int]:
+        """The moves from the start to a state of the edge."""
+        found = []
+        for parents, turns in zip(reversed(self.parents[1:]), reversed(self.turns[1:]), strict=True):
+            found.append(int(turns[place]))
+            place = int(parents[place])
+        return found[::-1]
+
+
+def meetings(frame: Frame, start: np.ndarray, seconds: float, most: int) -> Iterator[list[int]]:
+    """Words of moves from ``start`` to where turns inside the box can finish as far as their laws tell, the shortest first."""
+    ended = time.monotonic() + seconds
+    out, back = Field(frame, start), Field(frame, frame.labelled.solved)
+    inverse = _inverses(frame)
+    while time.monotonic() < ended:
+        _, here, there = np.intersect1d(out.edge_keys, back.edge_keys, assume_unique=True, return_indices=True)
+        for i, j in zip(here.tolist(), there.tolist(), strict=True):
+            yield [*out.word(i), *(inverse[move] for move in reversed(back.word(j)))]
+        smaller = min((out, back), key=lambda field: len(field.rows[-1]))
+        if not len(smaller.rows[-1]) or len(smaller.rows[-1]) * len(frame.moves) > most:
+            return
+        smaller.grow()
+
+
+def _inverses(frame: Frame) -> list[int]:
+    names = list(frame.box.turns)
+    return [names.index(str(turn.step.inverse())) for turn in frame.box.turns.values()]
+
+
+@lru_cache(maxsize=8)
+def frame_of(box: BoxPuzzle, inner: tuple[str, ...]) -> Frame:
+    return Frame(box, inner)
