@@ -1,0 +1,43 @@
+"""A way out as it is told: phases and alternatives by the schema, and in words."""
+
+import json
+from importlib.resources import files
+
+import jsonschema
+
+from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.changes import changed
+from oddswap.reasoning.answers import answer
+from oddswap.showing.report import answer_data
+from oddswap.showing.telling import told_parts, way_phases
+
+SCHEMA = json.loads((files("oddswap.showing") / "schemas" / "answer.json").read_text("utf-8"))
+
+
+def test_three_corners_are_told_as_a_teacher_would():
+    cube = load("cube:3")
+    found = answer(cube, cube.appearance(changed(cube, ["cycle UFR UFL UBL"])))
+    data = answer_data(found)
+    jsonschema.validate(data, SCHEMA)
+    first = data["way_out"]["alternatives"][0]
+    assert first["chosen_for"][0] == "easiest to follow"
+    assert [phase["name"] for phase in first["phases"]] == ["set up", "exchange", "undo"]
+    assert first["turns_to_remember"] < data["way_out"]["length"] == 9
+    text = "\n\n".join(told_parts(found))
+    assert text.startswith("### Easiest to follow") and "cycles three corners" in text and "comes home" in text
+    assert "Proved shortest" in text and "fingers rest on two faces" in text
+
+
+def test_a_short_way_has_its_phases_and_one_stretch_has_none():
+    cube = load("cube:3")
+    told = answer(cube, cube.appearance(cube.follow("U R U' R'")))
+    assert [phase["name"] for phase in way_phases(told)] == ["set up", "exchange", "undo", "finish"]
+    flat = answer(cube, cube.appearance(cube.follow("R U")))
+    assert way_phases(flat) == [] and told_parts(flat) == []
+    data = answer_data(flat)["way_out"]
+    assert data["phases"] is None and [way["moves"] for way in data["alternatives"]] == [data["moves"]]
+
+
+def test_solved_has_nothing_to_tell():
+    cube = load("cube:3")
+    assert answer_data(answer(cube, cube.appearance(cube.solved)))["way_out"]["alternatives"] == []
