@@ -58,6 +58,13 @@ def _parser() -> argparse.ArgumentParser:
     answer.add_argument("--seconds", metavar="N", type=_positive, default=60.0, help="time for the search (60)")
     answer.add_argument("--memory", metavar="GB", type=_positive, default=2.0, help="memory for the search (2)")
     answer.set_defaults(run=_answer)
+    tried = commands.add_parser("check", help="whether a sequence does it, what would, and where you are if you lost your place")
+    tried.add_argument("ticket", metavar="TICKET", type=Path)
+    tried.add_argument("moves", metavar="MOVES", help="the sequence, as one word: \"R U R'\"")
+    tried.add_argument("--now", metavar="TICKET", type=Path, help="what is seen now, part way through; a few stickers do")
+    tried.add_argument("--json", action="store_true", help="plain data instead of text")
+    tried.add_argument("--seconds", metavar="N", type=_positive, default=10.0, help="time for the best way to compare with (10)")
+    tried.set_defaults(run=_check)
     story = commands.add_parser("story", help="a ticket's answer as a clip with captions, a script, a prompter and a handout")
     story.add_argument("ticket", metavar="TICKET", type=Path)
     story.add_argument("--out", metavar="DIR", type=Path, required=True, help="the folder; its story.toml can be edited")
@@ -150,6 +157,25 @@ def _answer(options) -> int:
         keep(ticket, options.out)
     found = replace(found, diagnosis=replace(found.diagnosis, notes=(*found.diagnosis.notes, *known)))
     _say(json.dumps(answer_data(found), indent=2) if options.json else answer_markdown(found), options.json)
+    return 0
+
+
+def _check(options) -> int:
+    from oddswap.reasoning.checking import check
+    from oddswap.reasoning.place_lost import place_lost
+    from oddswap.reasoning.search import Budget
+    from oddswap.showing.check_page import check_data, check_markdown
+    from oddswap.tickets import read_ticket
+
+    ticket, lost = read_ticket(options.ticket), None
+    if options.now is not None:
+        now = read_ticket(options.now)
+        if now.puzzle.name != ticket.puzzle.name:
+            raise BadOption(f"--now shows {now.puzzle.name} and the ticket {ticket.puzzle.name}: name the same puzzle in both")
+        lost = place_lost(ticket.puzzle, ticket.appearance, options.moves, now.appearance)
+    tried = check(ticket.puzzle, ticket.appearance, options.moves, Budget(options.seconds))
+    said = json.dumps(check_data(ticket.puzzle, tried, lost), indent=2) if options.json else None
+    _say(said or check_markdown(ticket.puzzle, tried, lost), options.json)
     return 0
 
 

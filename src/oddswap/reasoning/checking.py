@@ -17,6 +17,7 @@ from oddswap.reasoning.mistakes import Mistake, followed, mistakes_in, most_foll
 from oddswap.reasoning.search import Budget, find_way
 from oddswap.reasoning.seen import SeenModel, seen_model
 from oddswap.values.appearance import Appearance
+from oddswap.values.notation import simplified, write
 
 LONGEST = 60
 """A sequence of more turns is not looked at for near ones."""
@@ -117,7 +118,10 @@ def _left_after(puzzle: Puzzle, states: list[np.ndarray], shortest: int) -> int:
 
 
 def _near(puzzle: Puzzle, model: SeenModel, start: np.ndarray, turns: tuple[str, ...]) -> tuple[tuple[Near, ...], int]:
-    """All working sequences by one change, or if there are none by two, shortest first; and how many were tried."""
+    """Working sequences by one change, or if there are none by two, shortest first; and how many changes were tried.
+
+    Of those that are the same when turns of one slab are drawn together, the shortest.
+    """
     mistakes = mistakes_in(puzzle, turns)
     for count in range(1, most_followed(mistakes) + 1):
         found: dict[str, Near] = {}
@@ -129,4 +133,7 @@ def _near(puzzle: Puzzle, model: SeenModel, start: np.ndarray, turns: tuple[str,
                     found.setdefault(word, Near(word, changes))
         if found:
             break
-    return tuple(sorted(found.values(), key=lambda near: len(near.moves.split()))), count
+    told: dict[str, Near] = {}
+    for near in sorted(found.values(), key=lambda near: len(near.moves.split())):
+        told.setdefault(write(simplified(puzzle.read(near.moves).steps, puzzle.alphabet)), near)
+    return tuple(told.values()), count
