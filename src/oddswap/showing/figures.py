@@ -16,6 +16,7 @@ from oddswap.showing.course import how_the_lessons_depend
 from oddswap.showing.cycles import draw_cycles
 from oddswap.showing.full_turn import full_turn
 from oddswap.showing.growth import growth_of_cost
+from oddswap.showing.growth_of_search import growth_of_search
 from oddswap.showing.lifted import draw_lifted_letters
 from oddswap.showing.names import draw_names
 from oddswap.showing.prints import draw_prints
@@ -132,6 +133,7 @@ FIGURES: dict[str, Callable[[], Figure]] = {
         names_of_the_dodecahedron,
         alarms_of_the_four_slab_cube,
         growth_of_cost,
+        growth_of_search,
         how_the_lessons_depend,
         two_walls,
     )
