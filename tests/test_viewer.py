@@ -78,8 +78,11 @@ def test_labels_that_are_no_arrangement_are_refused(spoiled):
 
 def test_an_arrangement_can_be_set():
     viewer = Viewer("cube:3")
+    viewer.play("F")
     viewer.arrangement = viewer.puzzle.follow("R U")
-    assert viewer.labels == labels_of(viewer.puzzle, viewer.puzzle.follow("R U"))
+    assert viewer.labels == labels_of(viewer.puzzle, viewer.puzzle.follow("R U")) and viewer.moves == ""
+    viewer.undo()
+    assert viewer.arrangement == viewer.puzzle.follow("R U")
 
 
 def test_moves_that_the_puzzle_does_not_make_change_nothing():

@@ -65,6 +65,20 @@ def page(browser, lab):
     assert elsewhere == []
 
 
+@pytest.fixture
+def sheet(browser):
+    """A page without any server; it fails the test if anything was asked of another place or an error was reported."""
+    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    context.set_default_timeout(PATIENCE * 1000)
+    opened, elsewhere, errors = context.new_page(), [], []
+    opened.on("request", lambda asked: None if asked.url.startswith(("file:", "data:", "blob:")) else elsewhere.append(asked.url))
+    opened.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
+    opened.on("pageerror", lambda error: errors.append(str(error)))
+    yield opened
+    context.close()
+    assert (elsewhere, errors) == ([], [])
+
+
 def local(url: str, lab: Lab) -> bool:
     return url.startswith((lab.address, lab.address.replace("http", "ws"), "data:", "blob:"))
 

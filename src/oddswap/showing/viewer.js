@@ -4,8 +4,8 @@ const STYLE = `
 .oddswap-viewer { --paper: #fff; --ink: #23272c; --faint: #5a626b; --mark: #b5006b; --line: #8a929b; color: var(--ink);
   font: 14px/1.4 system-ui, sans-serif; max-width: 100%; container-type: inline-size; }
 .oddswap-viewer[data-theme=dark] { --paper: #30353b; --ink: #f2f4f6; --faint: #c3c9cf; --mark: #ff8fd0; --line: #9aa2aa; }
-.oddswap-table { outline: none; display: flex; flex-wrap: wrap; gap: 10px; padding: 4px; border-radius: 4px; }
-.oddswap-table:focus-visible { box-shadow: 0 0 0 3px var(--mark); }
+.oddswap-table { outline: none; display: flex; flex-wrap: wrap; gap: 10px; padding: 6px; border-radius: 4px; }
+.oddswap-table:focus-visible { outline: 3px solid var(--mark); outline-offset: -3px; }
 .oddswap-viewer figure { margin: 0; padding: 8px 8px 0; background: var(--paper); box-shadow: 0 1px 5px #0006; box-sizing: border-box;
   flex: 1 1 240px; max-width: var(--size); }
 .oddswap-viewer figure canvas, .oddswap-viewer figure img { display: block; width: 100%; aspect-ratio: 1; touch-action: none;
@@ -42,12 +42,13 @@ const HELP = {
     move. Keys: the first letters of a move's name; comma and full stop mark one move after the other, Enter makes the marked one,
     Escape lets go of it; arrows slide a tile; Backspace undoes.`,
 };
-const COLOURS = { body: '#16181B', cut: '#565C64', mark: '#000000', ground: '#DDE3E8', groove: '#9AA0A6', unknown: '#C8CCD2' };
+const COLOURS = { body: '#16181B', cut: '#565C64', mark: '#000000', ground: '#BCC5CD', groove: '#9AA0A6', unknown: '#C8CCD2' };
 const LIGHT = { backdrop: '#DDE3E8', marked: '#B5006B' };
 const DARK = { backdrop: '#454C54', marked: '#FF8FD0' };
 const PACE = 260;
 const BEGUN = 0.12;
 const SILENCE = 4000;
+const MARGIN = 0.6;
 const rgb = hex => [1, 3, 5].map(i => parseInt(hex.slice(i, i + 2), 16));
 const same = (a, b) => a.length === b.length && a.every((x, i) => x === b[i]);
 
@@ -99,7 +100,7 @@ class Viewer {
   }
 
   cameras() {
-    if (this.pack.flat) return [cameraAt([0, 0, 1])];
+    if (this.pack.flat) return [{ ...cameraAt([0, 0, 1]), zoom: this.pack.reach / (this.pack.reach - MARGIN) }];
     return [lookedFrom(this.bearing, this.height), lookedFrom(this.bearing + Math.PI, -this.height)];
   }
 
@@ -165,7 +166,7 @@ class Viewer {
     on(this.table, 'keyup', event => this.unkeyed(event));
     on(this.table, 'blur', () => this.mark(null));
     on(this.strip, 'keydown', event => this.along(event));
-    const sizes = new ResizeObserver(() => this.wanted());
+    const sizes = new ResizeObserver(() => { this.wanted(); this.scrolled('auto'); });
     this.prints.forEach(print => sizes.observe(print.canvas));
     const theme = new MutationObserver(() => { this.restyle(); this.wanted(); });
     theme.observe(document.body, { attributes: true, attributeFilter: ['data-jp-theme-light', 'class'] });
@@ -187,6 +188,7 @@ class Viewer {
   restyle() {
     const theme = document.body.dataset.jpThemeLight;
     const dark = theme ? theme === 'false' : this.dark.matches;
+    if (this.theme && this.theme !== (dark ? DARK : LIGHT)) this.unroll();
     this.root.dataset.theme = dark ? 'dark' : 'light';
     this.theme = dark ? DARK : LIGHT;
     for (const name of ['xray', 'letters']) this.tools[name].setAttribute('aria-pressed', String(this.model.get(name)));
@@ -244,10 +246,10 @@ class Viewer {
       else if (this.marked !== null && !this.calm.matches) [group, fraction] = [[this.marked], this.pack.flat ? BEGUN : this.nudge(this.marked)];
       this.drawing.setPoses(this.shown.poses(group, fraction));
       const cameras = this.cameras();
-      this.drawing.draw(this.prints.map(({ canvas }, i) => this.sized(canvas, cameras[i])));
+      const scripted = this.drawing.draw(this.prints.map(({ canvas }, i) => this.sized(canvas, cameras[i])));
       const captions = this.pack.flat ? ['from above'] : cameras.map((camera, i) => (i ? 'the same, ' : '') + wordsOf(camera.direction));
       this.prints.forEach(({ caption }, i) => { if (caption.textContent !== captions[i]) caption.textContent = captions[i]; });
-      this.noted(performance.now() - began);
+      this.noted(scripted - began, performance.now() - began);
     }
     if (again) this.wanted();
   }
@@ -259,9 +261,10 @@ class Viewer {
     [this.lettered, this.stale] = [key, false];
   }
 
-  noted(time) {
+  /** How long a frame took, in ms: in script, and with the drawing itself. */
+  noted(script, whole) {
     const { frames } = this.drawing.shared;
-    frames.push(time);
+    frames.push([script, whole]);
     if (frames.length > 600) frames.shift();
   }
 
@@ -641,9 +644,14 @@ class Viewer {
       if (i === now) button.setAttribute('aria-current', 'step');
       else button.removeAttribute('aria-current');
     });
-    const current = this.strip.children[now];
-    if (current) this.strip.scrollTo({ left: current.offsetLeft - this.strip.offsetLeft - 100, behavior: this.calm.matches ? 'auto' : 'smooth' });
+    this.scrolled(this.calm.matches ? 'auto' : 'smooth');
     this.restate();
+  }
+
+  /** Scroll the strip to where it is now. */
+  scrolled(behavior) {
+    const current = this.strip.children[this.model.get('step')];
+    if (current) this.strip.scrollTo({ left: current.offsetLeft - this.strip.offsetLeft - 100, behavior });
   }
 
   along(event) {

@@ -64,6 +64,7 @@ def strip_of(puzzle: Puzzle, moves: str | Sequence, start: Arrangement) -> dict:
 class Viewer(anywidget.AnyWidget):
     """A puzzle to look at and to turn, by mouse, touch, keys or `play`; ``arrangement`` is where it stands now.
 
+    Setting ``arrangement`` lays it out anew, with nothing to undo.
     Colours are the lessons' or, by facet, the visitor's ``colours``. ``observe(f, "arrangement")`` calls ``f`` after every
     change, wherever it was made; see also `on_turn` and `on_pick`. With ``mode`` "pick" a click picks a sticker.
 
@@ -179,7 +180,7 @@ class Viewer(anywidget.AnyWidget):
     def _play(self, groups: Groups, end: Arrangement, done: Groups) -> None:
         played = {"serial": self.played.get("serial", 0) + 1, "from": self.labels, "groups": groups}
         with self.hold_sync():
-            self.played, self.done, self.arrangement = played, done, end
+            self.played, self.done, self.labels = played, done, labels_of(self.puzzle, end)
 
     def _after(self, groups: Groups) -> Arrangement:
         image, turns = self.puzzle.permutation(self.arrangement), turns_of(self.puzzle)
@@ -217,7 +218,10 @@ class Viewer(anywidget.AnyWidget):
 
     @traitlets.observe("arrangement")
     def _arrangement_changed(self, change) -> None:
-        self.labels = labels_of(self.puzzle, change["new"])
+        labels = labels_of(self.puzzle, change["new"])
+        if labels != self.labels:
+            with self.hold_sync():
+                self.labels, self.done = labels, []
         if self.picture:
             self.picture = self.still()
 

@@ -159,9 +159,10 @@ class State {
     return { target, angle: null };
   }
 
-  /** What is not at home, in words. */
+  /** What is not at home, in words; a turn that does not show is not told. */
   words(most = 8) {
-    const off = this.places().map(([slot, twist], piece) => ({ slot, twist, piece })).filter(p => p.slot !== p.piece || p.twist);
+    const off = this.places().map(([slot, twist], piece) => ({ slot, twist, piece }))
+      .filter(p => p.slot !== p.piece || (p.twist && !(this.pack.hatched[p.piece] & 2)));
     if (!off.length) return `${this.pack.title}: every piece is at home.`;
     const said = off.slice(0, most).map(({ slot, piece }) =>
       slot === piece ? `${this.pack.slots[piece]} turned in place` : `${this.pack.slots[piece]} is at ${this.pack.slots[slot]}`);

@@ -1,0 +1,67 @@
+"""The page to send back, opened as a file: it steps through the way out, and asks nothing of anybody.
+
+Each test leaves screenshots in its own temporary folder; `--basetemp DIR` keeps them.
+"""
+
+import pytest
+
+from oddswap.reasoning.answers import answer
+from oddswap.reasoning.ways import looks_solved
+from oddswap.showing.pages import write_answer
+from oddswap.tickets import parse_ticket
+from tests.browser.test_viewer import SHOWN, STILL
+
+pytestmark = pytest.mark.browser
+
+TICKET = """
+puzzle = "shape-mod:prism8"
+note = "<script>document.title = 'taken over'</script> from somebody"
+[slots]
+UF = "UF flipped"
+[colours]
+U = "white"
+F = "mint <b>green</b>"
+"""
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("answer")
+    ticket = parse_ticket(TICKET)
+    found = answer(ticket.puzzle, ticket.appearance)
+    write_answer(found, folder, ticket.colours)
+    return found, folder / "answer.html"
+
+
+def test_it_steps_through_the_way_out_without_a_server(sheet, written, tmp_path):
+    found, path = written
+    assert path.stat().st_size < 500_000
+    sheet.goto(path.as_uri())
+    sheet.wait_for_selector(".oddswap-strip button")
+    sheet.wait_for_timeout(500)
+    sheet.screenshot(path=tmp_path / "start.png")
+    frames = sheet.locator(".oddswap-strip button")
+    assert frames.count() == found.way_out.length + 1
+    frames.nth(0).click()
+    frames.nth(2).click()
+    frames.nth(2).focus()
+    for _ in range(found.way_out.length - 2):
+        sheet.keyboard.press("ArrowRight")
+    sheet.wait_for_function(STILL)
+    puzzle = found.turning
+    assert looks_solved(puzzle, puzzle.appearance(puzzle.arrangement(sheet.evaluate(SHOWN))))
+    assert frames.last.get_attribute("aria-current") == "step"
+    sheet.get_by_role("button", name="X-ray").click()
+    sheet.set_viewport_size({"width": 390, "height": 844})
+    sheet.emulate_media(color_scheme="dark")
+    sheet.wait_for_timeout(400)
+    sheet.screenshot(path=tmp_path / "phone.png", full_page=True)
+    assert sheet.evaluate("document.documentElement.scrollWidth") <= 390
+    assert sheet.get_by_text("If it does not come right").is_visible()
+
+
+def test_what_the_ticket_says_stays_out_or_stays_text(sheet, written):
+    sheet.goto(written[1].as_uri())
+    sheet.wait_for_selector(".oddswap-viewer")
+    assert "taken over" not in sheet.title() and "somebody" not in sheet.content()
+    assert sheet.evaluate("document.querySelectorAll('body > :not(div):not(p):not(h1):not(h2):not(ul):not(script)').length") == 0

@@ -1,0 +1,240 @@
+"""The viewer in a real browser: in JupyterLab, where Python follows every turn, and alone, with its model's values on a page.
+
+Each test leaves screenshots, and how long its frames took, in its own temporary folder; `--basetemp DIR` keeps them.
+"""
+
+import json
+from statistics import median
+
+import nbformat
+import numpy as np
+import pytest
+
+from oddswap.puzzles.catalogue import load
+from oddswap.showing.answer_html import STUB
+from oddswap.showing.camera import cameras, reach
+from oddswap.showing.viewer import Viewer, module
+from oddswap.showing.viewer_pack import labels_of
+from tests.browser.test_lab import ALL_RUN, CONNECTED, RUN_ALL
+
+pytestmark = pytest.mark.browser
+
+ASK = """code => window.jupyterapp.shell.currentWidget.sessionContext.session.kernel
+    .requestExecute({code: '', silent: false, user_expressions: {it: code}}).done
+    .then(reply => reply.content.user_expressions.it)"""
+STILL = """() => [...document.querySelectorAll('.oddswap-viewer')].every(root => {
+    const viewer = root.parentElement.oddswap;
+    return !viewer.turning && !viewer.queue.length && viewer.shown.labels.every((x, j) => x === viewer.target.labels[j]);
+})"""
+SHOWN = "() => document.querySelector('.oddswap-viewer').parentElement.oddswap.shown.labels"
+COLOURS = """() => [...document.querySelectorAll('.oddswap-viewer canvas')].map(canvas => {
+    const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
+    const seen = new Map();
+    for (let i = 0; i < data.length; i += 4) {
+        const key = (data[i] << 16) | (data[i + 1] << 8) | data[i + 2];
+        seen.set(key, (seen.get(key) || 0) + 1);
+    }
+    return [...seen.values()].filter(n => n > 200).length;
+})"""
+CELL = """from oddswap.showing.viewer import Viewer
+viewer, picks = Viewer('cube:3'), []
+viewer.on_pick(lambda _, pick: picks.append(pick))
+"""
+SHARED = "() => globalThis[Symbol.for('oddswap.viewer')]?.users ?? 0"
+FRAMES = "() => globalThis[Symbol.for('oddswap.viewer')].frames"
+
+
+def notebook_with(page, lab, *cells):
+    """A new notebook of these cells, run from top to bottom."""
+    notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell) for cell in cells])
+    notebook.metadata["kernelspec"] = {"name": "python3", "display_name": "Python 3", "language": "python"}
+    nbformat.write(notebook, lab.folder / "viewer.ipynb")
+    page.goto(lab.url("viewer.ipynb"))
+    page.wait_for_function(CONNECTED)
+    page.evaluate(RUN_ALL)
+    page.wait_for_function(ALL_RUN)
+    page.wait_for_selector(".oddswap-viewer")
+
+
+def said(page, expression):
+    """What Python says to an expression, as its repr."""
+    reply = page.evaluate(ASK, expression)
+    assert reply["status"] == "ok", reply
+    return reply["data"]["text/plain"]
+
+
+def alone(page, viewer, tmp_path):
+    """A page with one viewer and no Python behind it."""
+    traits = {name: value for name, value in viewer.get_state().items() if not name.startswith("_")} | {"answers": False}
+    data, script = json.dumps(traits).replace("<", "\\u003c"), module().replace("export default { render };", "") + STUB
+    parts = [
+        "<!doctype html><meta charset=utf-8><body><div id=viewer></div>",
+        f'<script type="application/json" id="answer">{data}</script><script type="module">{script}</script>',
+    ]
+    (tmp_path / "viewer.html").write_text("".join(parts), "utf-8")
+    page.goto((tmp_path / "viewer.html").as_uri())
+    page.wait_for_selector(".oddswap-viewer[data-first]")
+
+
+def spot(page, puzzle, point, which=0):
+    """Where on the screen a point (3,) in half-edges is on a print, by the camera of the printed pictures."""
+    camera = cameras(puzzle)[which]
+    x, y = camera.project(np.array(point)) / reach(puzzle) * 0.97
+    box = page.locator(".oddswap-viewer canvas").nth(which).bounding_box()
+    return box["x"] + box["width"] * (1 + x) / 2, box["y"] + box["height"] * (1 - y) / 2
+
+
+def test_clicks_and_keys_turn_and_python_follows_and_plays(page, lab, tmp_path):
+    notebook_with(page, lab, f"{CELL}viewer", "1 + 1")
+    puzzle = load("cube:3")
+    page.locator(".oddswap-viewer").scroll_into_view_if_needed()
+    page.mouse.move(*spot(page, puzzle, (0, 1, 0)))
+    page.get_by_text("U would turn").wait_for()
+    page.mouse.click(*spot(page, puzzle, (0, 1, 0)))
+    page.wait_for_function(STILL)
+    assert said(page, "viewer.moves") == "'U'"
+    page.keyboard.down("Shift")
+    page.mouse.click(*spot(page, puzzle, (0, 0, 1)))
+    page.keyboard.up("Shift")
+    page.mouse.click(*spot(page, puzzle, (2 / 3, 0.92, 1)))
+    page.mouse.click(*spot(page, puzzle, (-1, 0, 0), 1))
+    page.wait_for_function(STILL)
+    assert said(page, "viewer.moves") == """"U F' R L\""""
+    page.screenshot(path=tmp_path / "clicked.png")
+    for key in ("d", "d", "Shift+B", "Backspace", "."):
+        page.keyboard.press(key)
+    page.keyboard.press("Enter")
+    page.wait_for_function(STILL)
+    assert said(page, "viewer.moves") == """"U F' R L D D U\""""
+    assert page.evaluate("() => window.jupyterapp.shell.currentWidget.content.widgets.length") == 2
+    page.evaluate(ASK, "viewer.play(\"[R: U'] Fw2 D\")")
+    page.wait_for_function("() => document.querySelector('.oddswap-viewer').parentElement.oddswap.turning")
+    page.wait_for_function(STILL)
+    arrived = puzzle.follow("U F' R L D D U [R: U'] Fw2 D")
+    assert page.evaluate(SHOWN) == labels_of(puzzle, arrived)
+    assert said(page, "viewer.arrangement") == repr(arrived)
+    page.get_by_role("button", name="Undo").click()
+    page.wait_for_function(STILL)
+    assert said(page, "viewer.arrangement") == repr(puzzle.follow("U F' R L D D U [R: U'] Fw2"))
+    page.evaluate(ASK, "setattr(viewer, 'arrangement', viewer.puzzle.follow('R')) or setattr(viewer, 'mode', 'pick')")
+    page.wait_for_function(f"() => ({SHOWN})().join() === '{','.join(map(str, labels_of(puzzle, puzzle.follow('R'))))}'")
+    page.mouse.click(*spot(page, puzzle, (2 / 3, 2 / 3, 1)))
+    page.wait_for_timeout(100)
+    assert said(page, "picks") == "[{'slot': 'UFR', 'piece': 'DFR', 'facet': 'D'}]" and said(page, "viewer.moves") == "''"
+    page.evaluate("() => window.jupyterapp.commands.execute('apputils:change-theme', {theme: 'JupyterLab Dark'})")
+    page.wait_for_selector(".oddswap-viewer[data-theme=dark]")
+    page.wait_for_timeout(400)
+    page.screenshot(path=tmp_path / "dark.png")
+
+
+def test_twenty_viewers_share_one_context_and_give_it_back(page, lab, tmp_path):
+    notebook_with(
+        page,
+        lab,
+        "import ipywidgets\nfrom oddswap.showing.viewer import Viewer\nmany = [Viewer('cube:2', size=150) for _ in range(20)]\n"
+        "ipywidgets.GridBox(many, layout={'grid_template_columns': 'repeat(3, 320px)'})",
+    )
+    page.wait_for_function(f"() => ({SHARED})() === 20")
+    page.evaluate(ASK, "[viewer.play('R U') for viewer in many]")
+    page.wait_for_function(STILL)
+    assert min(page.evaluate(COLOURS)) >= 4
+    page.screenshot(path=tmp_path / "twenty.png")
+    page.evaluate("() => window.jupyterapp.commands.execute('notebook:clear-all-cell-outputs')")
+    page.wait_for_function(f"() => ({SHARED})() === 0")
+
+
+@pytest.mark.parametrize("name", ["cube:7", "dodecahedron"])
+def test_a_turn_is_drawn_frame_by_frame_and_the_times_are_kept(sheet, tmp_path, name):
+    alone(sheet, Viewer(name), tmp_path)
+    sheet.locator(".oddswap-table").focus()
+    for key in ("f", "a") if name == "dodecahedron" else ("f", "r", "2", "u"):
+        sheet.keyboard.press(key)
+    sheet.wait_for_function(STILL)
+    turns = "F A" if name == "dodecahedron" else "F R 2U"
+    puzzle = load(name)
+    assert sheet.evaluate(SHOWN) == labels_of(puzzle, puzzle.follow(turns))
+    frames = sheet.evaluate(FRAMES)
+    assert len(frames) > 3 and all(script <= whole for script, whole in frames)
+    first = float(sheet.locator(".oddswap-viewer").get_attribute("data-first"))
+    times = {"first": first, "script": median(f[0] for f in frames), "with drawing": median(f[1] for f in frames)}
+    (tmp_path / "frames.json").write_text(json.dumps(times), "utf-8")
+    sheet.screenshot(path=tmp_path / "turned.png")
+
+
+@pytest.mark.parametrize("name", ["tiles:3x3", "loop:7,window=3", "rings:7+7,cross=2"])
+def test_flat_puzzles_move_by_keys_alone(sheet, tmp_path, name):
+    alone(sheet, Viewer(name), tmp_path)
+    puzzle, (keys, moves) = load(name), {
+        "tiles:3x3": (["ArrowRight", "ArrowDown"], "r3c2 r2c2"),
+        "loop:7,window=3": (["p", "s", "Shift+P"], "push swing push'"),
+        "rings:7+7,cross=2": (["a", "Shift+B"], "a b'"),
+    }[name]
+    sheet.keyboard.press("Tab")
+    for key in keys:
+        sheet.keyboard.press(key)
+    sheet.wait_for_function(STILL)
+    assert sheet.evaluate(SHOWN) == labels_of(puzzle, puzzle.follow(moves))
+    sheet.screenshot(path=tmp_path / "moved.png")
+
+
+def test_reduced_motion_turns_at_once(sheet, tmp_path):
+    sheet.emulate_media(reduced_motion="reduce")
+    alone(sheet, Viewer("cube:3"), tmp_path)
+    sheet.evaluate("""() => {
+        const { prototype } = document.querySelector('.oddswap-viewer').parentElement.oddswap.constructor;
+        const { advance } = prototype;
+        window.between = [];
+        prototype.advance = function (now) {
+            const again = advance.call(this, now);
+            if (this.turning) window.between.push(this.turning.fraction);
+            return again;
+        };
+    }""")
+    sheet.locator(".oddswap-table").focus()
+    for key in ("r", "u"):
+        sheet.keyboard.press(key)
+    sheet.wait_for_function(STILL)
+    puzzle = load("cube:3")
+    assert sheet.evaluate(SHOWN) == labels_of(puzzle, puzzle.follow("R U"))
+    assert sheet.evaluate("window.between") == []
+
+
+def test_a_tap_marks_and_a_second_tap_turns_and_a_drag_only_looks(sheet, tmp_path):
+    alone(sheet, Viewer("cube:3"), tmp_path)
+    puzzle = load("cube:3")
+    x, y = spot(sheet, puzzle, (0, 1, 0))
+    tap = """([x, y, ends]) => {
+        const canvas = document.querySelector('.oddswap-viewer canvas');
+        canvas.setPointerCapture = () => {};
+        const at = (x, y) => ({ clientX: x, clientY: y, pointerType: 'touch', pointerId: 7, bubbles: true });
+        canvas.dispatchEvent(new PointerEvent('pointerdown', at(x, y)));
+        for (const [x, y] of ends) canvas.dispatchEvent(new PointerEvent('pointermove', at(x, y)));
+        canvas.dispatchEvent(new PointerEvent('pointerup', at(...(ends.at(-1) ?? [x, y]))));
+    }"""
+    sheet.evaluate(tap, [x, y, [[x + 30, y], [x + 60, y]]])
+    sheet.get_by_role("button", name="First view").click()
+    sheet.evaluate(tap, [x, y, []])
+    sheet.get_by_text("U would turn").wait_for()
+    assert sheet.evaluate(SHOWN) == labels_of(puzzle, puzzle.solved)
+    sheet.evaluate(tap, [x, y, []])
+    sheet.wait_for_function(STILL)
+    assert sheet.evaluate(SHOWN) == labels_of(puzzle, puzzle.follow("U"))
+
+
+def test_without_webgl_there_is_the_still_picture_and_keys_still_turn(sheet, tmp_path):
+    sheet.add_init_script("""
+        const { getContext } = HTMLCanvasElement.prototype;
+        HTMLCanvasElement.prototype.getContext = function (kind, ...more) {
+            return kind.startsWith('webgl') ? null : getContext.call(this, kind, ...more);
+        };""")
+    viewer = Viewer("cube:3")
+    viewer.picture = viewer.still()
+    alone(sheet, viewer, tmp_path)
+    sheet.wait_for_function("() => document.querySelector('.oddswap-viewer img').naturalWidth > 100")
+    sheet.locator(".oddswap-table").focus()
+    sheet.keyboard.press("r")
+    sheet.wait_for_function(STILL)
+    puzzle = load("cube:3")
+    assert sheet.evaluate(SHOWN) == labels_of(puzzle, puzzle.follow("R"))
+    assert "8 of 26 pieces are not at home" in sheet.locator(".oddswap-unseen").first.text_content()
+    sheet.screenshot(path=tmp_path / "still.png")
