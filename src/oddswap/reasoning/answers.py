@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from oddswap.puzzles.catalogue import with_all_turns
+from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.diagnosis import OTHER_TURNS, Diagnosis, diagnose
+from oddswap.reasoning.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, diagnose
+from oddswap.reasoning.outside_answer import found_outside
 from oddswap.reasoning.search import Budget, Progress
 from oddswap.reasoning.ways import Route, set_up, way_out
 from oddswap.values.appearance import Appearance
@@ -47,6 +48,10 @@ def answer(
     ('ordinary', "U' R'", 'R U')
     """
     diagnosis = diagnose(puzzle, appearance)
+    if diagnosis.verdict == NOT_BY_TURNING and diagnosis.first is not None:
+        outside = found_outside(puzzle, diagnosis, budget or Budget())
+        if outside is not None:
+            return Answer(puzzle, appearance, *outside)
     if diagnosis.explanation is None:
         return Answer(puzzle, appearance, diagnosis, None, None)
     turning = _turning(puzzle, diagnosis)
@@ -55,4 +60,4 @@ def answer(
 
 
 def _turning(puzzle: Puzzle, diagnosis: Diagnosis) -> Puzzle:
-    return (with_all_turns(puzzle) or puzzle) if diagnosis.verdict == OTHER_TURNS else puzzle
+    return load(diagnosis.explanation.puzzle) if diagnosis.verdict == OTHER_TURNS else puzzle

@@ -120,14 +120,14 @@ class Frame:
         least = np.arange(int(np.prod(self._sizes, dtype=np.int64)))
         if not self._sizes:
             return least
-        parts = np.unravel_index(least, self._sizes)
         tables = [_products(n, folded) for n, folded in zip(self._codes[3], self._folded, strict=True)]
         images = []
         for name in self.inner:
             turned = self.moves.apply(self.labelled.solved[None], list(self.box.turns).index(name))
-            by = np.unravel_index(int(self.read(turned)[0]), self._sizes)
-            columns = tuple(table[one, part] for table, one, part in zip(tables, by, parts, strict=True))
-            images.append(np.ravel_multi_index(columns, self._sizes))
+            image = np.zeros(1, dtype=np.int64)
+            for table, by in zip(tables, np.unravel_index(int(self.read(turned)[0]), self._sizes), strict=True):
+                image = np.add.outer(len(table) * image, table[by]).ravel()
+            images.append(image)
         while True:
             before = least
             for image in images:

@@ -1,0 +1,66 @@
+"""What is said of a position that only turns out of the box can mend: the verdict *other turns*, and two ways home."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from oddswap.puzzles.boxes import BoxPuzzle
+from oddswap.puzzles.catalogue import with_turns_out_of_the_box
+from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.findings import OTHER_TURNS, Diagnosis
+from oddswap.reasoning.outside import WayOutside, phases_of, way_outside
+from oddswap.reasoning.search import Budget
+from oddswap.reasoning.ways import Route, set_up, way_out
+
+FIRST = 0.4
+"""The share of the time for the way with the most turns inside the box at its end; the rest is for the shortest of all."""
+ADVICE = (
+    "after every turn that changes the outline compare the copy with the picture of what it should now look like; "
+    "if it catches, line it up, do not push"
+)
+NO_MODEL = (
+    "that the cells touch by whole faces after every turn is a necessary test and no model of a mechanism: "
+    "this copy may not make these turns, and then stop"
+)
+
+
+def found_outside(puzzle: Puzzle, diagnosis: Diagnosis, budget: Budget) -> tuple[Diagnosis, Route, str | None] | None:
+    """The diagnosis with its way out and set-up, where turns out of the box lead home; ``None`` where none was found."""
+    box = with_turns_out_of_the_box(puzzle)
+    if box is None:
+        return None
+    easy = way_outside(puzzle, box, diagnosis.first, replace(budget, seconds=FIRST * budget.seconds))
+    if easy is None:
+        return None
+    way = _best(box, easy, way_out(box, easy.start, replace(budget, seconds=(1 - FIRST) * budget.seconds)))
+    notes = (*diagnosis.notes, *_breaking(puzzle, diagnosis, easy), *_two_ways(easy, way), ADVICE, NO_MODEL)
+    found = replace(diagnosis, verdict=OTHER_TURNS, explanation=easy.start, first=easy.start, slips=(), repair=None, notes=notes)
+    return found, way, set_up(box, way, easy.start)
+
+
+def _best(box: BoxPuzzle, easy: WayOutside, short: Route) -> Route:
+    """The shorter of two ways, in phases; the bound is that of the search through everything that is seen."""
+    if short.moves is not None and (short.shortest or short.length <= len(easy.turns)):
+        return replace(short, phases=phases_of(box, easy.start, tuple(short.moves.split())))
+    reason = f"{short.reason}; this way leaves the box, changes what the turns inside cannot change, and finishes with them"
+    proved = short.lower_bound == len(easy.turns)
+    return replace(short, moves=" ".join(easy.turns), length=len(easy.turns), phases=easy.phases, shortest=proved, reason=reason)
+
+
+def _breaking(puzzle: Puzzle, diagnosis: Diagnosis, easy: WayOutside) -> list[str]:
+    """Which turns break the laws of the turns inside the box."""
+    others = " ".join(dict.fromkeys(turn for turn in easy.abroad if turn not in puzzle.turns))
+    notes = [f"reachable with these turns too, which this copy may not make: {others}"]
+    if diagnosis.broken:
+        laws = "; ".join(law.name for law in diagnosis.broken)
+        stretch = " ".join(moves for words, moves in easy.phases if not words.startswith("finish"))
+        notes.append(f"{stretch} opens the box, and when it is closed again these have changed: {laws}")
+    return notes
+
+
+def _two_ways(easy: WayOutside, way: Route) -> list[str]:
+    if way.moves == " ".join(easy.turns):
+        return []
+    inside = f"then {len(easy.inside)} that keep the outline, {' '.join(easy.inside)}" if easy.inside else "and no more"
+    outside = f"{len(easy.abroad)} turns out of the box and back, {' '.join(easy.abroad)}"
+    return [f"a way that may be easier to follow makes {outside}, {inside}"]
