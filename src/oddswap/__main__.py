@@ -49,6 +49,10 @@ def _parser() -> argparse.ArgumentParser:
         command.add_argument("--json", action="store_true", help="plain data instead of text")
         command.add_argument("--out", metavar="DIR", type=Path, help="write it with its pictures there")
         command.set_defaults(run=run)
+    tools = commands.add_parser("tools", help="the short sequences of a puzzle, told by what they do")
+    tools.add_argument("puzzle", metavar="PUZZLE", help="such as cube:3 or cuboid:2x3x4")
+    tools.add_argument("--json", action="store_true", help="plain data instead of text")
+    tools.set_defaults(run=_tools)
     answer = commands.add_parser("answer", help="the answer to a ticket")
     answer.add_argument("ticket", metavar="TICKET", type=Path)
     answer.add_argument("--json", action="store_true", help="plain data instead of text")
@@ -131,6 +135,15 @@ def _alarms(options) -> int:
 
         write_alarms(puzzle, options.out)
     _say(json.dumps(alarms_data(puzzle), indent=2) if options.json else alarms_markdown(puzzle), options.json)
+    return 0
+
+
+def _tools(options) -> int:
+    from oddswap.puzzles.catalogue import load
+    from oddswap.showing.tools_page import tools_data, tools_markdown
+
+    puzzle = load(options.puzzle)
+    _say(json.dumps(tools_data(puzzle), indent=2) if options.json else tools_markdown(puzzle), options.json)
     return 0
 
 
