@@ -5,8 +5,8 @@ import sys
 
 import oddswap
 
-NAMES = """Appearance Arrangement Budget OddswapError Puzzle answer changed diagnose draw_cycles draw_prints draw_strip
-draw_tally find_way law_book load lookalikes parse_ticket read_ticket tally write_ticket""".split()
+NAMES = """Appearance Arrangement Budget OddswapError Puzzle Viewer answer changed diagnose draw_cycles draw_prints
+draw_strip draw_tally find_way law_book load lookalikes parse_ticket read_ticket tally write_ticket""".split()
 
 
 def test_the_public_names_are_these_and_can_be_had():

@@ -147,6 +147,13 @@ def test_an_answer_is_written_with_its_pictures_and_without_the_note(capsys, tmp
     assert (tmp_path / "answer" / "answer.md").read_text("utf-8").count("![") == 4
 
 
+def test_the_page_to_send_bears_the_note_when_asked(capsys, tmp_path):
+    ticket = tmp_path / "ticket.toml"
+    ticket.write_text('puzzle = "cube:2"\nafter = "R U"\nnote = "Mine & <b>yours</b>"\n', "utf-8")
+    run(capsys, "answer", ticket, "--out", tmp_path / "answer", "--note")
+    assert "Mine &amp; &lt;b&gt;yours&lt;/b&gt;" in (tmp_path / "answer" / "answer.html").read_text("utf-8")
+
+
 BAD = [
     ("laws", "pyramid:3"),
     ("laws", ""),

@@ -28,6 +28,7 @@ _WHERE = {
     "draw_strip": "showing.strip",
     "draw_cycles": "showing.cycles",
     "draw_tally": "showing.tallies",
+    "Viewer": "showing.viewer",
     "read_ticket": "tickets",
     "parse_ticket": "tickets",
     "write_ticket": "tickets",

@@ -57,6 +57,7 @@ def _parser() -> argparse.ArgumentParser:
     answer.add_argument("ticket", metavar="TICKET", type=Path)
     answer.add_argument("--json", action="store_true", help="plain data instead of text")
     answer.add_argument("--out", metavar="DIR", type=Path, help="write the page, its pictures and a reply there")
+    answer.add_argument("--note", action="store_true", help="put the ticket's note on the page to send, which leaves it out")
     answer.add_argument("--before", metavar="DIR", type=Path, help="look for the same position among the tickets there")
     answer.add_argument("--turns", metavar="T", help="half, box, or a list such as R2+U, instead of the ticket's turns")
     answer.add_argument("--seconds", metavar="N", type=_positive, default=60.0, help="time for the search (60)")
@@ -166,7 +167,7 @@ def _answer(options) -> int:
     if options.out is not None:
         from oddswap.showing.pages import write_answer
 
-        write_answer(found, options.out, ticket.colours)
+        write_answer(found, options.out, ticket.colours, note=ticket.note if options.note else "")
         keep(ticket, options.out)
     found = replace(found, diagnosis=replace(found.diagnosis, notes=(*found.diagnosis.notes, *known)))
     _say(json.dumps(answer_data(found), indent=2) if options.json else answer_markdown(found), options.json)
