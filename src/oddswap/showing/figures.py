@@ -25,6 +25,7 @@ from oddswap.showing.strings import draw_strings
 from oddswap.showing.strip import draw_strip
 from oddswap.showing.tape import draw_tape
 from oddswap.showing.three_causes import draw_three_causes
+from oddswap.showing.two_ripples import two_ripples as draw_two_ripples
 from oddswap.showing.two_walls import two_walls as draw_two_walls
 
 
@@ -115,6 +116,11 @@ def two_walls() -> Figure:
     return draw_two_walls(load("cube:3"))
 
 
+def two_ripples() -> Figure:
+    """All positions of two rings of beads, searched from both ends: two ripples that meet half way."""
+    return draw_two_ripples(load("rings:4+4"), "a b a b a b", 2, 2)
+
+
 FIGURES: dict[str, Callable[[], Figure]] = {
     figure.__name__: figure
     for figure in (
@@ -136,6 +142,7 @@ FIGURES: dict[str, Callable[[], Figure]] = {
         growth_of_search,
         how_the_lessons_depend,
         two_walls,
+        two_ripples,
     )
 }
 
