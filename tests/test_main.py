@@ -116,6 +116,14 @@ def test_alarms_are_data_by_their_schema_and_text(capsys, name):
     assert (status, err) == (0, "") and all(entry["words"] in text for entry in data["entries"])
 
 
+def test_tools_are_data_by_their_schema_and_text(capsys):
+    status, out, err = run(capsys, "tools", "rings:4+4,cross=1", "--json")
+    data = by_schema(out, "tools")
+    assert (status, err) == (0, "") and data["tools"]
+    status, text, err = run(capsys, "tools", "rings:4+4,cross=1")
+    assert (status, err) == (0, "") and all(f"`{tool['moves']}`" in text for tool in data["tools"])
+
+
 @pytest.mark.parametrize(
     "command, name, there",
     [
