@@ -38,7 +38,7 @@ def test_edits_are_kept(file):
 
 SPOILT = {
     "not TOML": (lambda text: text + "[[", "is not TOML"),
-    "another key": (lambda text: "mood = 'gay'\n" + text, "`mood` is no key"),
+    "another key": (lambda text: "mood = 'merry'\n" + text, "`mood` is no key"),
     "wrong type": (lambda text: text.replace("minute = 140", "minute = 'fast'"), "words_a_minute is of the wrong"),
     "too fast": (lambda text: text.replace("= 140", "= 400"), "nobody follows that"),
     "too slow a turn": (lambda text: text.replace("seconds_a_turn = 0.8", "seconds_a_turn = 60.0"), "from 0.2 to 5"),
