@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.findings import OTHER_TURNS, Diagnosis
 from oddswap.reasoning.outside import WayOutside, phases_of, way_outside
 from oddswap.reasoning.search import Budget
-from oddswap.reasoning.ways import Route, set_up, way_out
+from oddswap.reasoning.ways import Route, way_out
+from oddswap.values.arrangement import Arrangement
 
 FIRST = 0.4
 """The share of the time for the way with the most turns inside the box at its end; the rest is for the shortest of all."""
@@ -35,7 +38,36 @@ def found_outside(puzzle: Puzzle, diagnosis: Diagnosis, budget: Budget) -> tuple
     way = _best(box, easy, way_out(box, easy.start, replace(budget, seconds=(1 - FIRST) * budget.seconds)))
     notes = (*diagnosis.notes, *_breaking(puzzle, diagnosis, easy), *_two_ways(easy, way), ADVICE, NO_MODEL)
     found = replace(diagnosis, verdict=OTHER_TURNS, explanation=easy.start, first=easy.start, slips=(), repair=None, notes=notes)
-    return found, way, set_up(box, way, easy.start)
+    return found, way, set_up_outside(box, way, easy.start)
+
+
+def set_up_outside(box: BoxPuzzle, way: Route, start: Arrangement) -> str | None:
+    """The way undone, from the closed box as it stands at home: where the way ends in another holding, with every turn
+    called as it is in that holding, and the whole box turned at the end.
+    """
+    if way.moves is None:
+        return None
+    names = {turn.permutation.tobytes(): name for name, turn in box.turns.items()}
+    undone, seen = box.undone(way.moves, start).split(), box.appearance(start).sights
+    held: dict[bytes, tuple[np.ndarray, str]] = {}
+    queue = [(np.arange(box.degree), "")]
+    for image, words in queue:
+        if image.tobytes() in held:
+            continue
+        held[image.tobytes()] = image, words
+        back = np.argsort(image)
+        turned = [names.get(back_to(image, box.turns[name].permutation, back).tobytes()) for name in undone]
+        if None not in turned:
+            moves = " ".join([*turned, *words.split()])
+            if box.appearance(box.follow(moves)).sights == seen:
+                return moves
+        queue += [(turn.permutation[image], f"{words} {name}".strip()) for name, turn in box.rotations.items()]
+    raise ArithmeticError(f"{' '.join(undone)} does not set the position up")
+
+
+def back_to(image: np.ndarray, turn: np.ndarray, back: np.ndarray) -> np.ndarray:
+    """A turn as it is before the whole box is turned by ``image``: first that, then the turn, then back."""
+    return back[turn[image]]
 
 
 def _best(box: BoxPuzzle, easy: WayOutside, short: Route) -> Route:
