@@ -12,6 +12,7 @@ from oddswap.reasoning.diagnosis import diagnose
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.plan_culprits import Trouble
 from oddswap.reasoning.plans import read_plan
+from oddswap.reasoning.search import Budget
 from oddswap.reasoning.ways import looks_solved
 
 PLAN = read_plan()
@@ -112,3 +113,9 @@ def test_trouble_comes_before_the_way_back():
     troubles = [e for e in events if isinstance(e, Trouble)]
     assert troubles and all(names.index(e.back_to) <= names.index(e.stage) for e in troubles)
     assert all(e.laws and e.culprits for e in troubles)
+
+
+def test_a_plan_whose_time_ends_says_so():
+    cube = load("cube:3")
+    with pytest.raises(BadPlan, match="the stage `bottom cross` was not decided, because its budget ended"):
+        carry_out(cube, PLAN, scrambled(cube, 1), Budget(0.0))

@@ -8,8 +8,9 @@ is the culprit. It is told apart from its like from then on, and the plan goes o
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import permutations, product
+from time import monotonic
 
 import numpy as np
 
@@ -71,7 +72,7 @@ class CarriedOut:
 
 
 def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Budget | None = None) -> CarriedOut:
-    """Carry a plan out from an arrangement; only what is seen decides.
+    """Carry a plan out from an arrangement; only what is seen decides. The budget is for all stages together.
 
     `BadPlan` when a stage does not fit the puzzle or cannot follow from the last. The moves are replayed.
 
@@ -82,13 +83,14 @@ def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Budget | N
     >>> done.finished
     True
     """
-    budget = budget or Budget()
+    budget, began = budget or Budget(), monotonic()
     held, state, first = held_still(puzzle), start, 0
     sight, events, moves, stuck = held, [], [], None
     for _ in range(MOST):
         stopped = None
         for number in range(first, len(plan.stages)):
-            for part in _stage_done(sight, plan, number, state, budget):
+            left = replace(budget, seconds=budget.seconds - (monotonic() - began))
+            for part in _stage_done(sight, plan, number, state, left):
                 if part is None:
                     stopped = number
                     break
@@ -175,7 +177,7 @@ def _reached(
     if way.impossible:
         return None
     if way.turns is None:
-        raise OddswapError(f"the stage {quoted(stage.name)} was not decided: {way.reason}")
+        raise BadPlan(f"the stage {quoted(stage.name)} was not decided, because its budget ended: give the plan more time")
     return Done(stage.name, slots, tuple(with_it[int(i)] for i in way.turns))
 
 
