@@ -121,10 +121,20 @@ def test_clicks_and_keys_turn_and_python_follows_and_plays(page, lab, tmp_path):
     page.mouse.click(*spot(page, puzzle, (2 / 3, 2 / 3, 1)))
     page.wait_for_timeout(100)
     assert said(page, "picks") == "[{'slot': 'UFR', 'piece': 'DFR', 'facet': 'D'}]" and said(page, "viewer.moves") == "''"
+    for key in (".", "Enter"):
+        page.keyboard.press(key)
+    page.wait_for_timeout(100)
+    assert said(page, "len(picks)") == "2"
     page.evaluate("() => window.jupyterapp.commands.execute('apputils:change-theme', {theme: 'JupyterLab Dark'})")
     page.wait_for_selector(".oddswap-viewer[data-theme=dark]")
     page.wait_for_timeout(400)
     page.screenshot(path=tmp_path / "dark.png")
+    page.evaluate(ASK, "setattr(viewer, 'mode', 'turn')")
+    page.evaluate("() => window.jupyterapp.shell.currentWidget.sessionContext.session.kernel.shutdown()")
+    page.locator(".oddswap-table").focus()
+    page.keyboard.press("l")
+    page.get_by_text("Python has not answered yet. What you do here is kept.").wait_for()
+    assert page.evaluate(SHOWN) == labels_of(puzzle, puzzle.follow("R L"))
 
 
 def test_twenty_viewers_share_one_context_and_give_it_back(page, lab, tmp_path):

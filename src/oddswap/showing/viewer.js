@@ -78,6 +78,7 @@ class Viewer {
     this.queue = [];
     this.turning = null;
     this.marked = null;
+    this.chosen = null;
     this.typed = '';
     this.back = false;
     this.drawing = new Drawing(this.pack, this.panels);
@@ -154,11 +155,15 @@ class Viewer {
     watch(['step'], () => this.stepped());
     watch(['picture'], () => this.pictured());
     watch(['heard'], () => this.answered());
+    watch(['mode'], () => { this.mark(null); this.choose(null); });
     this.prints.forEach((print, i) => {
       on(print.canvas, 'pointerdown', event => this.pressed(event, i));
       on(print.canvas, 'pointermove', event => this.moved(event, i));
       on(print.canvas, 'pointerup', event => this.released(event, i));
-      on(print.canvas, 'pointerleave', () => { if (!this.held) this.mark(null); });
+      on(print.canvas, 'pointerleave', () => {
+        if (!this.held) this.mark(null);
+        if (!this.held && this.chosen) this.choose(null);
+      });
       on(print.canvas, 'pointercancel', () => { this.held = null; });
       on(print.canvas, 'contextmenu', event => event.preventDefault());
     });
@@ -201,6 +206,7 @@ class Viewer {
     const [colours, own, words] = [model.get('colours'), model.get('stickers'), new Map()];
     const chosen = new Set(marked.concat(model.get('highlight')));
     const places = state.places();
+    if (this.chosen && model.get('mode') === 'pick') chosen.add(places[this.chosen.piece]?.[0]);
     const hatched = model.get('hatched');
     const hatch = pack.hatched.map((bits, p) => (model.get('xray') && (!hatched.length || hatched.includes(p)) ? bits : 0));
     const inks = this.panels.map(panel => {
@@ -445,7 +451,9 @@ class Viewer {
 
   moved(event, i) {
     if (!this.held) {
-      if (event.pointerType !== 'touch' && this.model.get('mode') === 'turn') this.mark(this.meant(event, i));
+      if (event.pointerType === 'touch') return;
+      if (this.model.get('mode') === 'turn') this.mark(this.meant(event, i));
+      else this.choose(this.spot(event, i)?.panel ?? null);
       return;
     }
     const [dx, dy] = [event.clientX - this.held.x, event.clientY - this.held.y];
@@ -489,7 +497,7 @@ class Viewer {
     if (event.ctrlKey && event.key.toLowerCase() === 'z') this.undone();
     else if (event.ctrlKey || event.metaKey || event.altKey) return;
     else if (event.key === 'Backspace') this.undone();
-    else if (event.key === 'Escape') { this.typed = ''; this.mark(null); this.chosen = null; }
+    else if (event.key === 'Escape') { this.typed = ''; this.mark(null); this.choose(null); }
     else if (event.key === 'Enter' || event.key === ' ') this.entered();
     else if (event.key === ',' || event.key === '.') this.next(event.key === '.' ? 1 : -1);
     else if (event.key.startsWith('Arrow')) this.arrow(event.key.slice(5));
@@ -537,10 +545,18 @@ class Viewer {
   nextSticker(way) {
     const all = [...this.stickers.values()];
     const at = this.chosen ? all.indexOf(this.chosen) : way > 0 ? -1 : 0;
-    this.chosen = all[(at + way + all.length) % all.length];
-    const slot = this.target.places()[this.chosen.piece][0];
-    const facet = this.chosen.facet < 0 ? '' : `, ${this.pack.facets[this.chosen.facet]}`;
-    this.live.textContent = this.said.textContent = `${this.pack.slots[slot]}${facet}`;
+    this.choose(all[(at + way + all.length) % all.length]);
+    this.live.textContent = this.said.textContent;
+  }
+
+  /** In picking: outline the piece of this panel, and say where it is and which facet of its home it shows. */
+  choose(panel) {
+    if (panel === this.chosen) return;
+    [this.chosen, this.stale] = [panel, true];
+    const slot = panel && this.target.places()[panel.piece]?.[0];
+    const facet = panel && panel.facet >= 0 ? `, ${this.pack.facets[panel.facet]}` : '';
+    this.say(slot === null || slot === undefined ? '' : `${this.pack.slots[slot]}${facet}`);
+    this.wanted();
   }
 
   entered() {
