@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, diagnose
-from oddswap.reasoning.outside_answer import found_outside
+from oddswap.reasoning.outside_answer import found_outside, not_found_outside
 from oddswap.reasoning.search import Budget, Progress
 from oddswap.reasoning.ways import Route, set_up, way_out
 from oddswap.values.appearance import Appearance
@@ -52,6 +52,7 @@ def answer(
         outside = found_outside(puzzle, diagnosis, budget or Budget())
         if outside is not None:
             return Answer(puzzle, appearance, *outside)
+        diagnosis = replace(diagnosis, notes=(*diagnosis.notes, *not_found_outside(puzzle)))
     if diagnosis.explanation is None:
         return Answer(puzzle, appearance, diagnosis, None, None)
     turning = _turning(puzzle, diagnosis)

@@ -11,6 +11,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.reasoning.characters import Law
@@ -19,6 +20,7 @@ from oddswap.reasoning.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, O
 from oddswap.reasoning.laws import AnyLaw, LawBook, law_book
 from oddswap.reasoning.lookalikes import first_sight, lookalikes, surplus, turned_along
 from oddswap.reasoning.mending import into_orbits, is_reachable, smallest_mendings, steady_laws
+from oddswap.reasoning.open_boxes import judged_open
 from oddswap.reasoning.pairings import PairingLaw
 from oddswap.reasoning.partly import judged_partly
 from oddswap.reasoning.repairs import smallest_repair
@@ -40,6 +42,8 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     >>> [culprit.pieces for culprit in diagnose(prism, flipped).culprits]
     [('FL',), ('FR',), ('BL',), ('BR',)]
     """
+    if isinstance(puzzle, BoxPuzzle):
+        return judged_open(puzzle, appearance)
     found = judged(puzzle, appearance)
     if found.verdict == CANNOT_TELL:
         return replace(found, ask_next=best_views(puzzle, appearance) or found.ask_next)

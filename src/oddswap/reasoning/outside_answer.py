@@ -41,6 +41,13 @@ def found_outside(puzzle: Puzzle, diagnosis: Diagnosis, budget: Budget) -> tuple
     return found, way, set_up_outside(box, way, easy.start)
 
 
+def not_found_outside(puzzle: Puzzle) -> list[str]:
+    """What is said where no way out of the box was found: that this proves nothing. Empty for what keeps its outline."""
+    if with_turns_out_of_the_box(puzzle) is None:
+        return []
+    return ["turns that leave the outline were tried too and no way home was found; that there is none is not proved"]
+
+
 def set_up_outside(box: BoxPuzzle, way: Route, start: Arrangement) -> str | None:
     """The way undone, from the closed box as it stands at home: where the way ends in another holding, with every turn
     called as it is in that holding, and the whole box turned at the end.

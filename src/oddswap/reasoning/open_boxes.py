@@ -1,0 +1,66 @@
+"""The verdict on a box that may leave its outline: shown by a way home that is replayed, never by laws alone.
+
+What turns are possible depends on the outline, so the states that can be reached are no group. A way that was found shows that a
+position can be; that none was found within the budget shows nothing, unless all states were seen.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from oddswap.puzzles.boxes import BoxPuzzle
+from oddswap.reasoning.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, Diagnosis
+from oddswap.reasoning.search import Budget, find_way
+from oddswap.reasoning.seen import Unseen
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
+
+BUDGET = Budget(20.0)
+
+
+def judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget = BUDGET) -> Diagnosis:
+    """*Ordinary* with an arrangement where a way home was found, *not by turning* where all states were seen and none is it,
+    else *cannot tell yet*.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> box = load("cuboid:2x3x4,turns=all")
+    >>> judged_open(box, box.appearance(box.follow("U 2F2"))).verdict
+    'ordinary'
+    """
+    stated = (
+        f"the puzzle is what the ticket says ({box.title})",
+        "nothing was taken apart, and after every turn all cells touched by whole faces, which is no model of a mechanism",
+    )
+    try:
+        way = find_way(box, appearance, budget=budget)
+    except Unseen as reason:
+        return Diagnosis(
+            CANNOT_TELL, stated, ask_next=("photographs of every side of the box as it stands",), notes=(str(reason),)
+        )
+    if way.turns is not None:
+        state = _before(box, way.turns, appearance)
+        return Diagnosis(ORDINARY, stated, first=state, explanation=state)
+    if way.impossible:
+        return Diagnosis(NOT_BY_TURNING, stated, notes=(f"{way.reason}, so this is proved",))
+    note = f"no way home was found; that there is none is not proved, only none of fewer than {way.lower_bound} turns: {way.reason}"
+    ask = ("the turns that were made since it was last closed, as far as anybody remembers them",)
+    return Diagnosis(CANNOT_TELL, stated, ask_next=ask, notes=(note,))
+
+
+def _before(box: BoxPuzzle, turns: tuple[str, ...], appearance: Appearance) -> Arrangement:
+    """The arrangement of that appearance which these turns take home, in whatever holding."""
+    held = {np.arange(box.degree).tobytes(): np.arange(box.degree)}
+    queue = list(held.values())
+    for whole in queue:
+        image = whole
+        for name in reversed(turns):
+            image = np.argsort(box.turns[name].permutation)[image]
+        state = box.arrangement(image)
+        if box.appearance(state).sights == appearance.sights:
+            return state
+        for turn in box.rotations.values():
+            further = turn.permutation[whole]
+            if further.tobytes() not in held:
+                held[further.tobytes()] = further
+                queue.append(further)
+    raise ArithmeticError(f"{' '.join(turns)} does not come from what is seen")
