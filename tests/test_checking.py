@@ -83,6 +83,13 @@ def test_a_position_that_no_turns_solve_is_not_blamed_on_the_sequence():
     assert found.impossible and found.best is None and not found.near and not found.looked
 
 
+def test_one_twisted_corner_is_known_by_the_laws_where_no_search_ends():
+    """No turns twist one corner alone (Bandelow 1982)."""
+    cube = load("cube:3")
+    found = check(cube, cube.appearance(changed(cube, ["twist UFR cw"])), "R U R' U'", Budget(0.5))
+    assert found.impossible and not found.near and found.best is None
+
+
 def test_bad_moves_and_puzzles_with_a_blank_are_refused_in_one_sentence():
     cube, tiles = load("cube:3"), load("tiles:3x3")
     for puzzle, moves in ((cube, "R Q"), (cube, "[R"), (tiles, "")):

@@ -12,6 +12,7 @@ import numpy as np
 
 from oddswap.errors import BadOption
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.diagnosis import diagnose
 from oddswap.reasoning.effects import effect_words
 from oddswap.reasoning.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
 from oddswap.reasoning.search import Budget, find_way
@@ -42,7 +43,7 @@ class Check:
     ``wrong`` are the slots that do not show what they should at the end. ``near`` are working sequences close by, none
     looked for when ``looked`` (how many changes at once were tried) is 0; ``near_count`` counts all that were found.
     ``best`` is the length of the shortest way known, ``lower_bound`` what was proved, ``left_after`` how many turns
-    of the sequence begin a shortest way (None when that could not be found out). ``impossible``: no turns solve it.
+    of the sequence begin a shortest way (None when that could not be found out). ``impossible``: no allowed turns solve it.
     """
 
     turns: tuple[str, ...]
@@ -81,7 +82,10 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | N
         states.append(model.apply(states[-1], name))
     solves = bool(_solved(model, states[-1][None])[0])
     best = find_way(puzzle, appearance, budget=budget or Budget(10.0))
-    near, looked = ((), 0) if solves or best.impossible or len(turns) > LONGEST else _near(puzzle, model, states[0], turns)
+    impossible = best.impossible or (
+        best.turns is None and diagnose(puzzle, appearance).verdict not in ("ordinary", "lookalike")
+    )
+    near, looked = ((), 0) if solves or impossible or len(turns) > LONGEST else _near(puzzle, model, states[0], turns)
     return Check(
         turns,
         solves,
@@ -93,7 +97,7 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | N
         _left_after(puzzle, states, len(best.turns)) if best.shortest and best.turns is not None else None,
         None if best.turns is None else len(best.turns),
         best.lower_bound,
-        best.impossible,
+        impossible,
         best.counting,
     )
 
