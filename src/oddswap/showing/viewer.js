@@ -48,7 +48,7 @@ const DARK = { backdrop: '#454C54', marked: '#FF8FD0' };
 const PACE = 260;
 const BEGUN = 0.12;
 const SILENCE = 4000;
-const MARGIN = 0.6;
+const MARGIN = 0.36;
 const rgb = hex => [1, 3, 5].map(i => parseInt(hex.slice(i, i + 2), 16));
 const same = (a, b) => a.length === b.length && a.every((x, i) => x === b[i]);
 
