@@ -42,7 +42,7 @@ def judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget = BUDGET)
         return Diagnosis(ORDINARY, stated, first=state, explanation=state)
     if way.impossible:
         return Diagnosis(NOT_BY_TURNING, stated, notes=(f"{way.reason}, so this is proved",))
-    note = f"no way home was found; that there is none is not proved, only none of fewer than {way.lower_bound} turns: {way.reason}"
+    note = f"no way home was found; that there is none is not proved, only none below {way.lower_bound} turns: {way.reason}"
     ask = ("the turns that were made since it was last closed, as far as anybody remembers them",)
     return Diagnosis(CANNOT_TELL, stated, ask_next=ask, notes=(note,))
 

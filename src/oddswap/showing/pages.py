@@ -12,17 +12,21 @@ from pathlib import Path
 from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption, quoted
+from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.tally import tally
+from oddswap.reasoning.views import asked_view
 from oddswap.showing.alarm_page import alarms_markdown
 from oddswap.showing.alarm_poster import draw_alarms
 from oddswap.showing.answer_html import answer_html
 from oddswap.showing.canvas import save
 from oddswap.showing.law_page import laws_markdown, named_on_a_picture
 from oddswap.showing.names import draw_names
+from oddswap.showing.next_view import draw_next_view
 from oddswap.showing.prints import draw_prints
 from oddswap.showing.report import answer_markdown, escaped, reply_text
+from oddswap.showing.shapes_on_the_way import draw_shapes_on_the_way, shape_changes
 from oddswap.showing.stand_ins import stand_ins
 from oddswap.showing.strip import draw_strip
 from oddswap.showing.tallies import draw_tally
@@ -30,7 +34,8 @@ from oddswap.showing.tallies import draw_tally
 WIDTH = 1600
 PICTURED = 40
 """A way out of more turns is told in words only."""
-OURS = {"seen.png", "xray.png", "strip.png", "tally.png", "puzzle.png", "names.png", "wall.svg", "wall_names.png"}
+OURS = {"seen.png", "xray.png", "strip.png", "shapes.png", "tally.png", "next_view.png"}
+OURS |= {"puzzle.png", "names.png", "wall.svg", "wall_names.png"}
 """The pictures that pages can have; no other file is ever removed."""
 NAMED = 1500
 """The names of more slots than this have no room on a picture."""
@@ -52,7 +57,7 @@ def write_answer(answer: Answer, folder: Path, colours: Mapping[str, str] | None
         if said:
             words = "\n".join(f"- {escaped(sentence)}" for sentence in said)
             page += f"\n## Colours that the pictures do not have\n\n{words}\n"
-        return {"reply.md": reply_text(answer), "answer.html": answer_html(answer, drawn or None, note), "answer.md": page}
+        return {"reply.md": reply_text(answer, names), "answer.html": answer_html(answer, drawn or None, note), "answer.md": page}
 
     return _write(folder, lambda: _answer_pictures(answer, drawn or None), texts)
 
@@ -121,11 +126,17 @@ def _shown(page: Path) -> set[str]:
 def _answer_pictures(answer: Answer, colours: Mapping[str, str] | None) -> Pictures:
     puzzle, found = answer.puzzle, answer.diagnosis
     figures = {"seen.png": draw_prints(puzzle, answer.appearance, colours=colours)}
+    if view := asked_view(puzzle, found.ask_next):
+        figures["next_view.png"] = draw_next_view(puzzle, answer.appearance, view, colours=colours)
     if found.culprits:
         pieces = {piece for culprit in found.culprits for piece in culprit.pieces}
         figures["xray.png"] = draw_prints(puzzle, found.culprits[0].arrangement, colours=colours, xray=sorted(pieces))
     if answer.way_out is not None and answer.way_out.length and answer.way_out.length <= PICTURED:
         turning, moves = answer.turning, answer.way_out.moves
         figures["strip.png"] = draw_strip(turning, found.explanation, moves, colours=colours)
+        if isinstance(turning, BoxPuzzle):
+            if shape_changes(turning, found.explanation, moves):
+                figures["shapes.png"] = draw_shapes_on_the_way(turning, found.explanation, moves, colours=colours)
+            return figures
         figures["tally.png"] = draw_tally(tally(turning, moves, found.explanation).in_full(), per_row=14)
     return figures

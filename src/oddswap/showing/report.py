@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 
+from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.laws import AnyLaw, law_book
@@ -19,6 +21,14 @@ HEADLINES = {
     NOT_BY_TURNING: "No turning leads to what the ticket describes.",
     CANNOT_TELL: "What is not seen decides.",
 }
+
+
+OPEN_BOX = {
+    ORDINARY: "There is a way home, found by a search and replayed turn by turn.",
+    NOT_BY_TURNING: "All positions that these turns reach were seen, and this is none of them.",
+    CANNOT_TELL: "Only a way home could show that it can be, and none was found yet; that there is none is not proved.",
+}
+"""The reason for each verdict on a box that may leave its outline."""
 
 
 def answer_data(answer: Answer) -> dict:
@@ -76,7 +86,10 @@ def _gaps(answer: Answer) -> list[str]:
 
 def proof_lines(answer: Answer) -> list[str]:
     """The reasons for the verdict, one sentence each, from the laws and their certificate."""
-    found, book = answer.diagnosis, law_book(answer.puzzle)
+    found = answer.diagnosis
+    if isinstance(answer.puzzle, BoxPuzzle):
+        return [OPEN_BOX[found.verdict]]
+    book = law_book(answer.puzzle)
     if found.verdict == CANNOT_TELL:
         return ["A law may or may not be broken: it depends on what was not told. Both readings stand below."]
     lines = [f"This law is broken by what is seen: {law.statement}" for law in found.broken]
@@ -108,7 +121,7 @@ def proof_lines(answer: Answer) -> list[str]:
 
 
 def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
-    """The answer for the explainer; ``pictures`` maps seen, xray, strip, set_up and tally to file names."""
+    """The answer for the explainer; ``pictures`` maps seen, next_view, xray, strip, set_up and tally to file names."""
     found, shown = answer.diagnosis, pictures or {}
     parts = [f"# {HEADLINES[found.verdict]}", f"Verdict: **{found.verdict}** · {escaped(answer.puzzle.title)}"]
     parts += picture(shown, "seen", "What is seen")
@@ -121,6 +134,7 @@ def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> s
         parts += ["## What was found", _bullets(found.notes)]
     if found.ask_next:
         parts += ["## What to ask for next", "In this order, until it is decided:", _bullets(found.ask_next)]
+        parts += picture(shown, "next_view", "The photograph to ask for first: from where to take it, and what it will show")
     if found.slips:
         parts += ["## Likely slips of the description", "Any one of these would make it ordinary:"]
         parts += [_bullets(slip.words for slip in found.slips)]
@@ -130,6 +144,7 @@ def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> s
     if answer.way_out is not None:
         parts += ["## A way out", way_words(answer.way_out), *told_parts(answer)]
         parts += picture(shown, "strip", "The way out, move by move")
+        parts += picture(shown, "shapes", "What it should look like after each turn that changes its shape")
     if answer.set_up:
         parts += ["## To set it up on your own copy", f"From solved: `{answer.set_up}`"]
     parts += ["## What was taken for granted", _bullets(found.assumptions)]
@@ -147,8 +162,8 @@ def way_words(way: Route) -> str:
     return "\n".join(lines) + f"\n\n{way.length} turns, {proved} ({way.counting})."
 
 
-def reply_text(answer: Answer) -> str:
-    """A short message that can be sent to the visitor: no note, no names."""
+def reply_text(answer: Answer, pictures: Collection[str] = ()) -> str:
+    """A short message that can be sent to the visitor: no note, no names; of the ``pictures`` with it, next_view is told."""
     found = answer.diagnosis
     parts = [HEADLINES[found.verdict]]
     if found.culprits:
@@ -159,6 +174,8 @@ def reply_text(answer: Answer) -> str:
     elif found.ask_next:
         parts += [f"{capital(escaped(note))}." for note in found.notes]
         parts.append(f"Please send {escaped(', and then '.join(found.ask_next[:2]))}.")
+        if "next_view" in pictures:
+            parts.append("The picture that comes with this shows from where to take the first one.")
     elif found.slips:
         parts.append("Please look again: " + escaped("; or ".join(slip.words for slip in found.slips[:3])) + "?")
     elif found.notes:
