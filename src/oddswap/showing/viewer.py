@@ -26,7 +26,8 @@ from oddswap.showing.viewer_pack import inks_of, labels_of, packed, turns_of
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.sequence import Sequence
 
-PARTS = ("viewer_state.js", "viewer_draw.js", "viewer_sight.js", "viewer.js")
+NAMES = ("state", "sight", "shaders", "draw", "page", "inked", "turning", "hands", "strip")
+PARTS = (*(f"viewer_{name}.js" for name in NAMES), "viewer.js")
 Groups = list[list[int]]
 """Turns by their number in `turns_of` plus one, those in a group at once."""
 Sticker = tuple[str, str] | str

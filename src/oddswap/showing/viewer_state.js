@@ -1,5 +1,5 @@
-// Which piece is where: a label permutation, and from it the pose of every piece. Joined with viewer_draw.js and
-// viewer.js into one module by viewer.py. A quaternion is [x, y, z, w]; a turn is named by its number plus one, negative to undo.
+// Which piece is where: a label permutation, and from it the pose of every piece. Joined with the other parts into one
+// module by viewer.py. A quaternion is [x, y, z, w]; a turn is named by its number plus one, negative to undo.
 
 const multiply = (a, b) => [
   a[3] * b[0] + a[0] * b[3] + a[1] * b[2] - a[2] * b[1],
