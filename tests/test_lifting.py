@@ -1,0 +1,22 @@
+"""Arrangements told on both boxes."""
+
+import pytest
+
+from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.lifting import lifted, lowered
+
+
+@pytest.mark.parametrize("name", ["cuboid:3x4x5", "cuboid:2x2x4", "cuboid:3x3x5", "cuboid:1x3x5"])
+def test_every_turn_does_the_same_on_both_boxes_and_there_and_back_is_where_it_was(name):
+    inner, box = load(name), load(f"{name},turns=all")
+    names = list(inner.turns)
+    for one, other in zip(names, names[1:] + names[:1], strict=True):
+        state = inner.follow(f"{one} {other}")
+        told = lifted(inner, box, state)
+        assert box.appearance(told) == box.appearance(box.follow(f"{one} {other}"))
+        assert lowered(inner, box, told) == state
+
+
+def test_what_is_open_is_not_told_on_the_closed_box():
+    inner, box = load("cuboid:2x3x4"), load("cuboid:2x3x4,turns=all")
+    assert lowered(inner, box, box.follow("U")) is None
