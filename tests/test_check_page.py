@@ -61,6 +61,7 @@ def test_the_place_is_told_with_how_to_go_on():
     tried = check(cube, start, way)
     page = check_markdown(cube, tried, place_lost(cube, start, way, cube.appearance(cube.follow("R U"))))
     assert "After 2 turns, all of them right: go on with `U' R'`." in page
+    assert page.endswith("\n\nThe puzzle is taken to be held now as it was at the start.\n")
     now = cube.appearance(cube.follow("R U F L L' F U'"))
     page = check_markdown(cube, tried, place_lost(cube, start, way, now))
     assert "turn 2, F', reversed; you are after turn 3: take back with `U F'`, then go on with `F' U' R'`." in page

@@ -1,4 +1,6 @@
-"""The command line: ``oddswap laws | alarms | answer | lab | figures``; each answer also as ``--json``.
+"""The command line: ``oddswap laws | alarms | tools | answer | check | plan | story | worksheet | lab | figures``.
+
+What answers a question (the first four, ``check`` and ``plan``) does so as plain data too, with ``--json``.
 
 Exit status 0 on an answer, whatever the verdict; 2 on unusable input, with one line on standard error.
 """

@@ -5,7 +5,7 @@ from __future__ import annotations
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.checking import LONGEST, Check
 from oddswap.reasoning.place_lost import Lost, Place
-from oddswap.reasoning.statements import listed
+from oddswap.reasoning.statements import capital, listed
 from oddswap.showing.report import escaped
 
 MOST_PLACES = 12
@@ -13,6 +13,8 @@ MOST_PLACES = 12
 
 MOST_SLOTS = 8
 """More slots than this are counted and not listed."""
+
+HELD = "the puzzle is taken to be held now as it was at the start"
 
 
 def check_data(puzzle: Puzzle, tried: Check, lost: Lost | None = None) -> dict:
@@ -73,14 +75,15 @@ def _notes(tried: Check, lost: Lost | None) -> list[str]:
     if lost is None:
         notes.append("place is null: --now was not given")
     else:
-        notes.append("the puzzle is taken to be held now as it was at the start")
+        notes.append(HELD)
     return notes
 
 
 def check_markdown(puzzle: Puzzle, tried: Check, lost: Lost | None = None) -> str:
     """What came of it in words, as a teacher would say it."""
     if lost is not None:
-        return "\n\n".join([f"# Where am I? {escaped(puzzle.title)}", *_not_a_way(tried), *_where(lost)]) + "\n"
+        title = f"# Where am I? {escaped(puzzle.title)}"
+        return "\n\n".join([title, *_not_a_way(tried), *_where(lost), f"{capital(HELD)}."]) + "\n"
     count = len(tried.turns)
     parts = [f"# {'Yes' if tried.solves else 'Not yet'}: {escaped(puzzle.title)}"]
     parts.append(f"`{' '.join(tried.turns)}`" if count else "No turn was made.")
