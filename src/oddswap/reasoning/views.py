@@ -7,7 +7,7 @@ leads to: how many explanations are left after it, and is the question settled?
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
@@ -36,14 +36,36 @@ Seen = tuple[float, float, float, object]
 
 @dataclass(frozen=True)
 class View:
-    """A photograph from ``direction`` (a unit vector, from the middle to the eye) and the facets that it shows."""
+    """A photograph from ``direction`` (a unit vector, from the middle to the eye) and the facets that it shows.
+
+    ``corner``: whether these facets meet in a corner of the solid.
+    """
 
     facets: tuple[str, ...]
     direction: tuple[float, float, float]
+    corner: bool
 
     @property
     def words(self) -> str:
-        return f"one photograph that shows {listed(self.facets)}"
+        if self.corner:
+            return f"one photograph from the corner where {listed(self.facets)} meet"
+        return f"one photograph {whence(self.direction)}, that shows {listed(self.facets)}"
+
+
+def whence(direction: Iterable[float]) -> str:
+    """From where one looks along a unit vector to the middle, in words.
+
+    >>> whence((0.6, 0.48, 0.64)), whence((0.0, 1.0, 0.0))
+    ('from the front right, above', 'from straight above')
+    """
+    x, y, z = direction
+    side = "front" if z > 0.15 else "back" if z < -0.15 else ""
+    hand = "right" if x > 0.15 else "left" if x < -0.15 else ""
+    level = "above" if y > 0.15 else "below" if y < -0.15 else ""
+    where = " ".join(filter(None, (side, hand)))
+    if not where:
+        return f"from straight {level}"
+    return f"from the {where}" + (f", {level}" if level else "")
 
 
 @lru_cache(maxsize=32)
@@ -65,8 +87,18 @@ def views(puzzle: Puzzle) -> tuple[View, ...]:
         direction = towards / np.linalg.norm(towards)
         shown = tuple(name for name, normal in facets.items() if float(normal @ direction) > GRAZING)
         if set(names) <= set(shown):
-            found.setdefault(frozenset(shown), View(shown, tuple(direction.tolist())))
+            found.setdefault(frozenset(shown), View(shown, tuple(direction.tolist()), _meet(puzzle, shown)))
     return tuple(view for shown, view in found.items() if not any(shown < other for other in found))
+
+
+def asked_view(puzzle: Puzzle, asked: Sequence[str]) -> View | None:
+    """The first photograph that is asked for, from its words; ``None`` where slots are asked for, or nothing.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> asked_view(load("cube:3"), ["one photograph from the corner where U, F and R meet"]).facets
+    ('U', 'F', 'R')
+    """
+    return next((view for view in views(puzzle) if asked and view.words == asked[0]), None)
 
 
 def after_view(puzzle: Puzzle, view: View, seen: Appearance, whole: Appearance) -> Appearance:
@@ -120,6 +152,16 @@ def _worth(seen: list[Appearance], puzzle: Puzzle) -> tuple[int, float]:
 def decides(count: Count) -> bool:
     """Whether a count settles whether turning can lead there: one whole appearance is left, or none can, or all can."""
     return count.appearances == 1 or count.possible == 0 or count.reachable == count.total
+
+
+def _meet(puzzle: Puzzle, facets: tuple[str, ...]) -> bool:
+    """Whether facets of the solved solid have a point in common."""
+    points: dict[str, set[tuple[float, ...]]] = {facet: set() for facet in facets}
+    for body in puzzle.geometry.bodies:
+        for face in body.faces:
+            if face.facet in points:
+                points[face.facet].update(map(tuple, (face.vertices.round(6) + 0.0).tolist()))
+    return bool(set.intersection(*points.values()))
 
 
 def _towards(signature: frozenset[Seen], view: View) -> frozenset:

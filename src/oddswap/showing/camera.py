@@ -9,6 +9,7 @@ import numpy as np
 
 from oddswap.puzzles.mechanism import DIRECTIONS
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning.views import whence
 
 UP = np.array([0.0, 1.0, 0.0])
 AWAY = 7.0
@@ -58,14 +59,7 @@ class Camera:
         >>> Camera(np.array([0.6, 0.48, 0.64]), 9.0).words
         'from the front right, above'
         """
-        x, y, z = self.direction
-        side = "front" if z > 0.15 else "back" if z < -0.15 else ""
-        hand = "right" if x > 0.15 else "left" if x < -0.15 else ""
-        level = "above" if y > 0.15 else "below" if y < -0.15 else ""
-        where = " ".join(filter(None, (side, hand)))
-        if not where:
-            return f"from straight {level}"
-        return f"from the {where}" + (f", {level}" if level else "")
+        return whence(self.direction)
 
     def opposite(self) -> Camera:
         return Camera(-self.direction, self.distance)

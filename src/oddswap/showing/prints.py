@@ -75,7 +75,7 @@ def draw_prints(
             SIDE / 2 / (ROOMY * wide),
             TILTS[i],
         )
-        _print(ax, spot, foot, words if caption else "", zorder=10.0 * (i + 1))
+        lay_print(ax, spot, foot, words if caption else "", zorder=10.0 * (i + 1))
         paint(ax, seen, inks, spot, zorder=10.0 * i + 12)
     lowest = MARGIN / 2 + KEY_LINE / 2
     if colours:
@@ -85,8 +85,8 @@ def draw_prints(
     return ax.figure
 
 
-def _print(ax: Axes, spot: Spot, foot: float, words: str, zorder: float) -> None:
-    """A sheet of photographic paper with its picture's backdrop, its shadow, and the words on its lower border."""
+def lay_print(ax: Axes, spot: Spot, foot: float, words: str, zorder: float) -> None:
+    """A sheet of photographic paper with its picture's backdrop, its shadow, and the words on its border, ``foot`` high."""
     lay = Spot(spot.x, spot.y, 1.0, spot.tilt).place
     half = SIDE / 2
     paper = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * (half + BORDER)
