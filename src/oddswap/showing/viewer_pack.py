@@ -124,7 +124,8 @@ def _turn_data(puzzle: Puzzle, turn: Turn) -> dict:
     }
 
 
-def _kept(puzzle: Puzzle) -> list[int]:
+@lru_cache(maxsize=32)
+def _kept(puzzle: Puzzle) -> tuple[int, ...]:
     """Which of the pieces that stay inside are packed.
 
     A turning slab always covers a disc as wide as the solid's largest ball, so what lies within that ball stays covered.
@@ -133,7 +134,7 @@ def _kept(puzzle: Puzzle) -> list[int]:
     ball = min(float(face.normal @ face.centre) for body in bodies for face in body.faces if face.facet)
     found = inner_shells(puzzle)
     far = [float(np.linalg.norm(shell.vertices, axis=1).max(initial=0.0)) for shell in found]
-    return [i for i, distance in enumerate(far) if len(found) <= FEW or distance > ball]
+    return tuple(i for i, distance in enumerate(far) if len(found) <= FEW or distance > ball)
 
 
 def _inner_cells(puzzle: Puzzle) -> list:
