@@ -11,8 +11,11 @@ from collections.abc import Mapping
 from html import escape
 
 import mistune
+from matplotlib.figure import Figure
 
 from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.views import View, asked_view
+from oddswap.showing.next_view import draw_next_view
 from oddswap.showing.prints import draw_prints
 from oddswap.showing.report import HEADLINES, reply_text
 from oddswap.showing.viewer import module, strip_of
@@ -46,6 +49,7 @@ code {{ overflow-wrap: anywhere; }}
 <div id="viewer">{still}</div>
 <h2>{heading}</h2>
 {words}
+{view}
 {note}
 <script type="application/json" id="answer">{data}</script>
 <script type="module">
@@ -81,7 +85,9 @@ def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: 
     """The page, in the visitor's ``colours`` by facet. What is on it came through `html.escape` or is escaped JSON."""
     found = answer.diagnosis
     still = _still(answer, colours)
-    words = mistune.create_markdown(escape=True)(reply_text(answer).removeprefix(HEADLINES[found.verdict]))
+    view = asked_view(answer.puzzle, found.ask_next)
+    reply = reply_text(answer, ("next_view",) if view else ())
+    words = mistune.create_markdown(escape=True)(reply.removeprefix(HEADLINES[found.verdict]))
     walks = answer.way_out is not None and bool(answer.way_out.moves)
     return PAGE.format(
         title=escape(f"{answer.puzzle.title}: {found.verdict}"),
@@ -90,6 +96,7 @@ def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: 
         still=f'<img alt="The puzzle as it was described" src="{still}">',
         heading="The way out in words" if walks else "What to do",
         words=words,
+        view=f'<img alt="{escape(view.words)}" src="{_view_picture(answer, view, colours)}">' if view else "",
         note=f"<h2>Your note</h2>\n<p>{escape(note)}</p>" if note else "",
         data=json.dumps(_traits(answer, colours, still), separators=(",", ":")).replace("<", "\\u003c"),
         module=module().replace("export default { render };", ""),
@@ -98,7 +105,14 @@ def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: 
 
 
 def _still(answer: Answer, colours: Mapping[str, str] | None) -> str:
-    figure = draw_prints(answer.puzzle, answer.appearance, colours=colours)
+    return _embedded(draw_prints(answer.puzzle, answer.appearance, colours=colours))
+
+
+def _view_picture(answer: Answer, view: View, colours: Mapping[str, str] | None) -> str:
+    return _embedded(draw_next_view(answer.puzzle, answer.appearance, view, colours=colours))
+
+
+def _embedded(figure: Figure) -> str:
     return "data:image/png;base64," + b64encode(small_png(figure, STILL_WIDTH / figure.get_figwidth())).decode("ascii")
 
 
