@@ -187,6 +187,19 @@ def test_flat_puzzles_move_by_keys_alone(sheet, tmp_path, name):
     sheet.screenshot(path=tmp_path / "moved.png")
 
 
+@pytest.mark.parametrize("name, after", [("cuboid:2x2x4,turns=all", "U F"), ("tiles:3x3", "r2c3")])
+def test_the_browser_lets_turn_what_the_puzzle_lets_turn(sheet, tmp_path, name, after):
+    puzzle = load(name)
+    state = puzzle.follow(after)
+    alone(sheet, Viewer(puzzle, state), tmp_path)
+    legal = sheet.evaluate("""() => {
+        const { target, pack } = document.querySelector('.oddswap-viewer').parentElement.oddswap;
+        return pack.turns.filter((turn, i) => !turn.whole && target.legal(i + 1)).map(turn => turn.name);
+    }""")
+    assert sorted(legal) == sorted(turn.name for turn in puzzle.legal(state)) and 0 < len(legal) < len(puzzle.turns)
+    sheet.screenshot(path=tmp_path / "shape.png")
+
+
 def test_reduced_motion_turns_at_once(sheet, tmp_path):
     sheet.emulate_media(reduced_motion="reduce")
     alone(sheet, Viewer("cube:3"), tmp_path)

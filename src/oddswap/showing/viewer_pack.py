@@ -12,6 +12,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.flat import on_circle
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.showing.camera import AWAY, cameras, reach
@@ -51,6 +52,7 @@ def packed(puzzle: Puzzle) -> Mapping[str, object]:
         "twists": [kind.twist for kind in puzzle.kind_of],
         "base": puzzle.base_label.tolist(),
         "blank": puzzle.blank,
+        "outline": _outline_data(puzzle) if isinstance(puzzle, BoxPuzzle) else None,
         "reach": size,
         "away": AWAY,
         "facets": facets,
@@ -122,6 +124,11 @@ def _turn_data(puzzle: Puzzle, turn: Turn) -> dict:
         "slots": sorted(range(len(puzzle.slots)) if turn.whole else map(int, turn.slots)),
         "inner": inner,
     }
+
+
+def _outline_data(puzzle: BoxPuzzle) -> dict:
+    """What decides whether a turn is allowed: which pieces are more than air, and which slots touch, the core's last."""
+    return {"filled": puzzle.filled.tolist(), "near": puzzle.neighbours.tolist()}
 
 
 @lru_cache(maxsize=32)

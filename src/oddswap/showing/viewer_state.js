@@ -75,8 +75,25 @@ class State {
 
   /** Whether a turn can be made now: where there is a blank, it has to take part. */
   legal(number) {
+    if (this.pack.outline) return this.hangsTogether(number);
     if (this.pack.blank === null) return true;
     return this.pack.turns[Math.abs(number) - 1].slots.includes(this.places()[this.pack.blank][0]);
+  }
+
+  /** Whether a box that leaves its outline is one body after a turn, and whether there is anything to turn. */
+  hangsTogether(number) {
+    const { filled, near } = this.pack.outline;
+    const turn = this.pack.turns[Math.abs(number) - 1];
+    const slotsOf = labels => this.pack.base.flatMap((base, piece) => (filled[piece] ? [this.slotOf[labels[base]]] : []));
+    if (!turn.whole && !slotsOf(this.labels).some(slot => turn.slots.includes(slot))) return false;
+    const left = new Set(slotsOf(this.permuted(this.labels, number)));
+    for (let core = this.count; core < near.length; core++) left.add(core);
+    const queue = [...left].slice(0, 1);
+    queue.forEach(slot => left.delete(slot));
+    while (queue.length) {
+      for (const slot of near[queue.pop()]) if (left.delete(slot)) queue.push(slot);
+    }
+    return left.size === 0;
   }
 
   /** The pose (quaternion, shift) of every piece, those of a group of turns on their way by `fraction`. */
