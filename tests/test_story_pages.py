@@ -22,15 +22,15 @@ def test_the_command_line_offers_all_sorts():
 
 
 def test_what_is_made_and_what_is_kept(tmp_path):
-    first = write_story_files(told("lookalike"), tmp_path, only=QUICK)
+    first = write_story_files(told("ordinary"), tmp_path, only=QUICK)
     assert names(first.written) >= {"captions.vtt", "captions.srt", "script.md", "chapters.txt", "prompter.html", "reply.md"}
-    again = write_story_files(told("lookalike"), tmp_path, only=QUICK)
+    again = write_story_files(told("ordinary"), tmp_path, only=QUICK)
     assert not again.written and names(again.kept) == names(first.written)
     (tmp_path / "script.md").unlink()
-    assert names(write_story_files(told("lookalike"), tmp_path, only=QUICK).written) == {"script.md"}
+    assert names(write_story_files(told("ordinary"), tmp_path, only=QUICK).written) == {"script.md"}
     text = (tmp_path / STORY).read_text()
-    (tmp_path / STORY).write_text(text.replace("Everything else looks right.", "All else is fine."))
-    edited = write_story_files(told("lookalike"), tmp_path, only=QUICK)
+    (tmp_path / STORY).write_text(text.replace("count first.", "All else is fine."))
+    edited = write_story_files(told("ordinary"), tmp_path, only=QUICK)
     assert names(edited.written) == names(first.written)
     for name in ("captions.vtt", "script.md", "prompter.html"):
         assert "All else is fine." in " ".join((tmp_path / name).read_text().split())
@@ -69,18 +69,18 @@ def test_a_stop_in_the_middle_leaves_whole_files_and_is_gone_on_with(tmp_path):
             raise KeyboardInterrupt
 
     with pytest.raises(KeyboardInterrupt):
-        write_story_files(told("lookalike"), tmp_path, only=QUICK, tell=stop)
+        write_story_files(told("ordinary"), tmp_path, only=QUICK, tell=stop)
     assert {path.name for path in tmp_path.iterdir()} == {STORY, story_pages.MADE, "captions.vtt", "captions.srt"}
-    after = write_story_files(told("lookalike"), tmp_path, only=QUICK)
+    after = write_story_files(told("ordinary"), tmp_path, only=QUICK)
     assert names(after.kept) == {"captions.vtt", "captions.srt"} and "script.md" in names(after.written)
 
 
 def test_an_edit_into_nonsense_changes_no_file(tmp_path):
-    write_story_files(told("lookalike"), tmp_path, only=("script",))
+    write_story_files(told("ordinary"), tmp_path, only=("script",))
     before = (tmp_path / "script.md").read_bytes()
     (tmp_path / STORY).write_text("beat = 3")
     with pytest.raises(BadStory):
-        write_story_files(told("lookalike"), tmp_path, only=("script",))
+        write_story_files(told("ordinary"), tmp_path, only=("script",))
     assert (tmp_path / "script.md").read_bytes() == before
 
 

@@ -29,7 +29,7 @@ from oddswap.showing.marking import hatched_pieces
 from oddswap.showing.painting import Inks, Spot, paint
 from oddswap.showing.palette import BACKDROP, FAINT_INK, HIGHLIGHT, INK, PAPER, colours_for, mix
 from oddswap.showing.scene import scene
-from oddswap.showing.story import FEW
+from oddswap.showing.spoken import FEW
 from oddswap.showing.timeline import Shot, Timeline
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement

@@ -9,19 +9,26 @@ from dataclasses import dataclass
 from hashlib import sha256
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.puzzles.sights import sight_words
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.reasoning.statements import capital, listed
+from oddswap.reasoning.statements import capital
+from oddswap.reasoning.teaching import phases, written
+from oddswap.reasoning.tool_ways import Told
+from oddswap.showing.spoken import introduced, number, seen_sentences, spoken
 from oddswap.values.appearance import Appearance
 
 PICTURES = ("seen", "law", "xray", "way", "card")
 """What a beat shows: the position; it with the tally; it with the culprits hatched; the moves; words alone."""
 COLOURS = ("visitor", "lesson")
-FEW = 4
-"""So many slots that look wrong are named one by one."""
 SOME = 3
 """So many findings are said."""
+HEADLINES = {
+    ORDINARY: "its own moves put it right",
+    LOOKALIKE: "it only looks impossible",
+    OTHER_TURNS: "it takes other turns",
+    NOT_BY_TURNING: "its own moves cannot put it right",
+    CANNOT_TELL: "one more look is needed",
+}
 
 
 @dataclass(frozen=True)
@@ -57,8 +64,8 @@ class Story:
         return " ".join(beat.moves for beat in self.beats if beat.moves)
 
 
-def story_of(answer: Answer) -> Story:
-    """The story of an answer, ready to be edited.
+def story_of(answer: Answer, told: Told | None = None) -> Story:
+    """The story of an answer, ready to be edited. ``told`` is the way out that is shown: by default the one that was found.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> from oddswap.puzzles.changes import changed
@@ -69,17 +76,20 @@ def story_of(answer: Answer) -> Story:
     ['What is seen', 'Why it looks impossible', 'Where the culprit can hide']
     """
     found, puzzle = answer.diagnosis, answer.puzzle
-    named = capital(puzzle.title)
-    beats = [Beat("What is seen", "seen", (f"{named}.", *seen_sentences(puzzle, answer.appearance)))]
-    beats += {
-        ORDINARY: _ordinary,
-        LOOKALIKE: _lookalike,
-        OTHER_TURNS: _other_turns,
-        NOT_BY_TURNING: _not_by_turning,
-        CANNOT_TELL: _cannot_tell,
-    }[found.verdict](answer)
+    beats = [Beat("What is seen", "seen", (introduced(puzzle), *seen_sentences(puzzle, answer.appearance)))]
+    way = _way(answer, told)
+    if found.verdict == ORDINARY:
+        beats += _ordinary(way)
+    elif found.verdict == LOOKALIKE:
+        beats += _lookalike(answer, way)
+    elif found.verdict == OTHER_TURNS:
+        beats += _other_turns(answer, way)
+    elif found.verdict == NOT_BY_TURNING:
+        beats += _not_by_turning(answer)
+    else:
+        beats += _cannot_tell(answer)
     culprit = found.culprits[0].pieces if found.culprits else ()
-    title, position = f"{named}: {found.verdict}", fingerprint(answer.appearance)
+    title, position = f"{capital(puzzle.title)}: {HEADLINES[found.verdict]}", fingerprint(answer.appearance)
     return Story(title, puzzle.name, position, tuple(beats), culprit)
 
 
@@ -89,124 +99,131 @@ def fingerprint(appearance: Appearance) -> str:
     return sha256(text.encode()).hexdigest()[:16]
 
 
-def seen_sentences(puzzle: Puzzle, appearance: Appearance) -> tuple[str, ...]:
-    """What looks wrong, slot by slot where that is little."""
-    solved = puzzle.appearance(puzzle.solved).sights
-    unseen = len(appearance.uncertain)
-    wrong = [b for b, sight in enumerate(appearance.sights) if len(sight) < 2 and sight != solved[b]]
-    rest = "everything else looks right" if not unseen else f"{_number(unseen)} more slots were not seen for certain"
-    if not wrong:
-        return ("What is seen looks solved." if not unseen else f"Nothing that is seen looks wrong; {rest}.",)
-    if len(wrong) > FEW:
-        return (f"{capital(_number(len(wrong)))} slots do not look as they should, and {rest}.",)
-    told = [_told(puzzle, b, sight_words(puzzle, b, appearance.sights[b])) for b in wrong]
-    return (*(f"{capital(words)}." for words in told), f"{capital(rest)}.")
+def _broken(answer: Answer) -> list[Beat]:
+    """The laws that what is seen seems to break; nothing if there are none."""
+    broken = answer.diagnosis.broken
+    if not broken:
+        return []
+    says = [law.statement for law in broken[:SOME]]
+    more = len(broken) - SOME
+    if more > 0:
+        says.append(f"And {number(more)} more law{'s' if more > 1 else ''} of the kind.")
+    one = len(broken) == 1
+    says.append(f"No {_move(answer.puzzle)} can change that. But what we see here does not keep {'to it' if one else 'to them'}.")
+    return [Beat("Why it looks impossible", "law", tuple(says))]
 
 
-def _told(puzzle: Puzzle, slot: int, words: str) -> str:
-    name = puzzle.slots[slot]
-    piece, _, way = words.partition(" ")
-    if words == "foreign":
-        return f"at {name} is something that no piece of the puzzle can show"
-    if piece == name:
-        return f"the piece at {name} is in its place, but {way or 'not as it should be'}"
-    return f"at {name} sits the {piece} piece" + (f", {way}" if way else "")
+def _move(puzzle: Puzzle) -> str:
+    return "turn" if puzzle.blank is None else "slide"
 
 
-def _number(count: int) -> str:
-    names = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-    return names[count] if count < len(names) else str(count)
-
-
-def _broken(answer: Answer) -> Beat:
-    found = answer.diagnosis
-    says = [law.statement for law in found.broken]
-    says.append("No turn changes what that counts. As it looks, it is broken.")
-    return Beat("Why it looks impossible", "law", tuple(says))
-
-
-def _ordinary(answer: Answer) -> list[Beat]:
+def _ordinary(way: list[Beat]) -> list[Beat]:
     words = (
-        "It may look odd, but no law of this puzzle is broken.",
-        "So turning alone leads to it, and turning alone leads out of it again.",
+        "It may look odd, but it keeps every law of this puzzle.",
+        "Its own moves lead to it, so its own moves lead out of it again.",
     )
-    why = Beat("Why it can happen", "law", words)
-    return [why, *_way(answer), _remember("An odd look is not yet a broken law: count first.")]
+    return [Beat("Why it can happen", "law", words), *way, _remember("An odd look is not yet a broken law: count first.")]
 
 
-def _lookalike(answer: Answer) -> list[Beat]:
-    found = answer.diagnosis
-    one = found.culprits[0]
-    many = len(found.culprits)
-    hidden = [
-        "But some pieces of this puzzle are not what they seem.",
-        f"{capital(one.words)}." if many == 1 else f"For instance: {one.words}.",
-    ]
+def _lookalike(answer: Answer, way: list[Beat]) -> list[Beat]:
+    one, many = answer.diagnosis.culprits[0], len(answer.diagnosis.culprits)
+    hidden = ["But on this puzzle a piece can change without anybody seeing it."]
+    hidden.append(f"{capital(one.words)}." if many == 1 else f"For instance: {one.words}.")
     if many > 1:
-        hidden.append(f"There are {_number(many)} such culprits, and nobody can see which one it is.")
-    beats = [_broken(answer)] if found.broken else []
-    beats.append(Beat("Where the culprit can hide", "xray", tuple(hidden)))
-    why = (
-        "The way out has done two things at once: what we saw, and what nobody can see.",
-        "Together they break no law. That is why turning could do it.",
-    )
-    beats += [*_way(answer), Beat("Why it worked", "law", why)]
+        hidden.append(f"{capital(number(many))} culprits would explain it: nobody can see which it is, and nobody need know.")
+    beats = [*_broken(answer), Beat("Where the culprit can hide", "xray", tuple(hidden)), *way]
+    if any(beat.moves for beat in way):
+        why = (
+            "The way out has put right what we saw, and with it something that nobody can see.",
+            f"The two together keep every law. That is why {_move(answer.puzzle).removesuffix('e')}ing could do it.",
+        )
+        beats.append(Beat("Why it worked", "law", why))
     return [*beats, _remember("A law counts pieces. You see shapes and colours.")]
 
 
-def _other_turns(answer: Answer) -> list[Beat]:
-    found = answer.diagnosis
-    words = ["The turns that this copy makes cannot lead there.", *(f"{capital(note)}." for note in found.notes)]
+def _other_turns(answer: Answer, way: list[Beat]) -> list[Beat]:
+    words = ["The turns that this copy makes cannot lead there."]
+    words += [sentence for note in answer.diagnosis.notes for sentence in spoken(note)]
     warning = "If a layer does not want to turn, do not force it: a copy may not make these turns at all."
-    beats = [_broken(answer)] if found.broken else []
-    beats += [Beat("Which turns it takes", "card", (*words, warning)), *_way(answer)]
+    beats = [*_broken(answer), Beat("Which turns it takes", "card", (*words, warning)), *way]
     return [*beats, _remember("What is impossible depends on the turns that are allowed.")]
 
 
 def _not_by_turning(answer: Answer) -> list[Beat]:
     found = answer.diagnosis
-    beats = [_broken(answer)] if found.broken else []
+    beats = _broken(answer)
     looked = [f"{capital(slip.words)}." for slip in found.slips[:2]]
     if looked:
         beats.append(Beat("Look once more", "card", ("A slip in the description would explain it. For instance:", *looked)))
     if found.notes:
-        told = tuple(f"{capital(note)}." for note in found.notes[:SOME])
-        more = (f"And {_number(len(found.notes) - SOME)} more of the kind.",) if len(found.notes) > SOME else ()
+        told = tuple(sentence for note in found.notes[:SOME] for sentence in spoken(note))
+        more = (f"And {number(len(found.notes) - SOME)} more of the kind.",) if len(found.notes) > SOME else ()
         beats.append(Beat("What was found", "card", told + more))
     if found.repair:
         says = (
-            "If it is as it looks, a hand has put a piece in some other way, or a piece has twisted by itself.",
-            "That happens by accident, and it is nobody's fault.",
+            "If it is as it looks, a piece was once put in the wrong way, or was turned by accident.",
+            "That happens easily, and it is nobody's fault.",
             f"The smallest repair by hand: {found.repair.words}.",
             *(f"{capital(caution).rstrip('.')}." for caution in found.repair.cautions),
         )
         beats.append(Beat("The repair by hand", "seen", says))
     if found.broken:
-        return [*beats, _remember("One broken law is proof enough: no turning can help, however long.")]
+        return [*beats, _remember("One broken law is proof enough: no moves can help, however many.")]
     return [*beats, _remember("Look twice before you open anything: a slip of the pen is likelier than a strange piece.")]
 
 
 def _cannot_tell(answer: Answer) -> list[Beat]:
     found = answer.diagnosis
-    says = tuple(f"{capital(note)}." for note in found.notes)
-    ask = (f"So the next thing to send is {listed(found.ask_next[:2])}.",) if found.ask_next else ()
-    return [Beat("What is not seen decides", "card", (*says, *ask)), _remember("Half a picture is half a proof.")]
+    says = tuple(sentence for note in found.notes for sentence in spoken(note))
+    beats = [Beat("What is not seen decides", "card", says)] if says else []
+    if found.ask_next:
+        ask = f"What would tell most: {found.ask_next[0]}."
+        then = tuple(f"Next best: {view}." for view in found.ask_next[1:2])
+        beats.append(Beat("What to look at next", "seen", (ask, *then)))
+    return [*beats, _remember("Half a picture is half a proof.")]
 
 
-def _way(answer: Answer) -> list[Beat]:
-    way = answer.way_out
-    if way is None or not way.moves:
+def _way(answer: Answer, told: Told | None) -> list[Beat]:
+    """The way out, a beat for each of its phases."""
+    way, puzzle = answer.way_out, answer.turning
+    if way is None:
         return []
-    proved = "and no way is shorter, counting each turn of a slab as one" if way.shortest else "though a shorter one may exist"
-    start = f"The way out takes {_number(way.length)} turns, {proved}."
-    if not way.phases:
-        return [Beat("The way out", "way", (start, "Hold it as you see it here, and turn slowly."), way.moves)]
+    if way.moves is None:
+        says = ("There is a way out: that is proved.", "It was not found in the time that was given. Give it more time.")
+        return [Beat("The way out", "card", says)]
+    if not way.moves:
+        return []
+    parts = _parts(answer, told)
+    length = way.length if told is None else told.length
+    if length == way.length and way.shortest:
+        proved = f"and no way is shorter, each {_move(puzzle)} counted as one"
+    else:
+        known = f"; the shortest that is known takes {number(way.length)}, but this one is easier to follow"
+        proved = known if length > way.length else "though a shorter one may exist"
+    start = f"The way out takes {number(length)} {_move(puzzle)}s" + (proved if proved[0] == ";" else f", {proved}") + "."
+    if len(parts) == 1:
+        hold = "Hold it as you see it here, and turn slowly." if puzzle.geometry is not None else "Take your time."
+        return [Beat("The way out", "way", (start, hold), parts[0][2])]
     beats = []
-    for number, (words, moves) in enumerate(way.phases, 1):
-        says = (f"{capital(words)}.",) if number > 1 else (start, f"First: {words}.")
-        beats.append(Beat(f"The way out, part {number}", "way", says, moves))
+    for place, (name, words, moves) in enumerate(parts, 1):
+        first = (start, f"It comes in {number(len(parts))} parts.") if place == 1 else ()
+        chapter = f"The way out, part {place}" + (f": {name}" if name else "")
+        beats.append(Beat(chapter, "way", (*first, *spoken(words)), moves))
     return beats
 
 
+def _parts(answer: Answer, told: Told | None) -> list[tuple[str, str, str]]:
+    """Name, words and moves of each phase of the way that is told: its stages, or what its structure tells."""
+    way, puzzle = answer.way_out, answer.turning
+    if told is None and way.phases:
+        return [("", words, moves) for words, moves in way.phases]
+    if told is not None:
+        steps, moves = told.phases, told.turns
+    else:
+        moves = way.moves
+        steps = phases(puzzle, answer.diagnosis.explanation, written(puzzle, moves)) if puzzle.blank is None else ()
+    return [(step.name, step.words, step.moves) for step in steps] or [("", "", moves)]
+
+
 def _remember(words: str) -> Beat:
-    return Beat("What to remember", "card", (words, "Count, before you turn. And never force a layer that sticks."))
+    return Beat("What to remember", "card", (words, "Count before you move anything, and never force what sticks."))

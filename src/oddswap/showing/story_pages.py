@@ -23,6 +23,7 @@ from oddswap.showing.script import chapters_text, script_markdown
 from oddswap.showing.stage import Stage
 from oddswap.showing.story import Story, story_of
 from oddswap.showing.story_file import fitting, read_story, write_story
+from oddswap.showing.telling import easiest_way
 from oddswap.showing.timeline import Timeline, timeline
 
 SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
@@ -102,7 +103,7 @@ def _story(answer: Answer, folder: Path) -> Story:
     path = folder / STORY
     if path.exists():
         return fitting(read_story(path), answer)
-    story = story_of(answer)
+    story = story_of(answer, easiest_way(answer))
     _write(path, write_story(story))
     return story
 

@@ -21,6 +21,11 @@ def _told(answer: Answer) -> tuple[Told, ...]:
     return told_ways(answer.turning, start, way.moves)
 
 
+def easiest_way(answer: Answer) -> Told | None:
+    """The way out that is easiest to follow; ``None`` where only the way that was found is told."""
+    return next(iter(_told(answer)), None)
+
+
 def way_data(answer: Answer) -> dict:
     """The way out as plain data, by ``schemas/answer.json``."""
     way = answer.way_out
