@@ -37,9 +37,12 @@ def test_every_position_is_drawn_once_and_each_ring_is_a_turn():
     figure = two_ripples(load("rings:4+4"), "a b a b a b", 2, 1)
     (ax,) = figure.axes
     numbers = [int(text.get_text()) for text in ax.texts if text.get_text().isdecimal()]
-    assert sum(numbers) + len(ax.collections) - len(numbers) == 120
+    dots = sum(len(collection.get_offsets()) for collection in ax.collections)
+    assert sum(numbers) + dots - len(numbers) == 120
     assert sorted(patch.radius for patch in ax.patches if isinstance(patch, Circle)) == [1, 1, 2]
     assert ax.get_title().startswith("They have not met: no way has 3 turns or fewer.")
+    begun = two_ripples(load("rings:4+4"), "a b a b a b", 1, 0).axes[0].get_title()
+    assert begun == "They have not met: no way has 1 turn or fewer. 6 of 120 positions were looked at."
     alone = sum(depth_counts(load("rings:4+4"), 4))
     met = two_ripples(load("rings:4+4"), "a b a b a b", 2, 2).axes[0].get_title()
     assert met == f"The ripples meet after 2 and 2 turns, with 29 of 120 positions looked at; from the start alone, {alone}."

@@ -79,6 +79,7 @@ def _rgb(colour: str) -> tuple[float, float, float]:
 def _dots(ax: Axes, found: Counter[tuple[int, int]], between: int, out: int, back: int) -> None:
     """One dot for all positions at the same two distances, as large as they are many; off the line half are below."""
     most = max(found.values())
+    dots: dict[str, list[tuple]] = {"o": [], "D": []}
     for (a, b), count in found.items():
         x = (a * a - b * b + between * between) / (2 * between) if between else float(a)
         y = sqrt(max(0.0, a * a - x * x))
@@ -89,10 +90,13 @@ def _dots(ax: Axes, found: Counter[tuple[int, int]], between: int, out: int, bac
             if not shown:
                 continue
             size = 60 + LARGEST_DOT * shown / most
-            marker = "D" if reached == 3 else "o"
-            ax.scatter([x], [height], s=size, color=fill, edgecolors=edge, linewidths=1.8, zorder=3, marker=marker)
+            dots["D" if reached == 3 else "o"].append((x, height, size, fill, edge))
             if shown > 1:
                 ax.text(x, height, str(shown), ha="center", va="center", size=8, family=FONT, zorder=4, color=INK)
+    for marker, drawn in dots.items():
+        if drawn:
+            x, y, sizes, fills, edges = zip(*drawn, strict=True)
+            ax.scatter(x, y, s=sizes, c=fills, edgecolors=edges, linewidths=1.8, zorder=3, marker=marker)
 
 
 def _verdict(found: Counter[tuple[int, int]], between: int, out: int, back: int) -> str:
@@ -102,4 +106,8 @@ def _verdict(found: Counter[tuple[int, int]], between: int, out: int, back: int)
         alone = ripple_counts(found, between, -1)[0]
         said = f"The ripples meet after {out} and {back} turns, with {seen} of {found.total()} positions looked at"
         return f"{said}; from the start alone, {alone}."
-    return f"They have not met: no way has {out + back} turns or fewer. {seen} of {found.total()} positions were looked at."
+    return f"They have not met: no way has {_turns(out + back)} or fewer. {seen} of {found.total()} positions were looked at."
+
+
+def _turns(count: int) -> str:
+    return "1 turn" if count == 1 else f"{count} turns"
