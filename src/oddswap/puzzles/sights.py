@@ -7,12 +7,14 @@ first-named face of the piece shows on the first-named face of the slot, before 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 
 from oddswap.errors import BadTicket, quoted
 from oddswap.puzzles.naming import Spot, aim, spot, steps, told_at
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.values.appearance import Sight
+from oddswap.values.appearance import Appearance, Sight
 
 UNSEEN = "?"
 FOREIGN = "foreign"
@@ -27,6 +29,19 @@ def every_look(puzzle: Puzzle, number: int) -> Sight:
 def own_look(puzzle: Puzzle, number: int) -> Sight:
     """The look of a slot (its number) when the puzzle is solved."""
     return frozenset((int(puzzle.looks[puzzle.base_label[number]]),))
+
+
+def covered(puzzle: Puzzle, slots: Iterable[str]) -> Appearance:
+    """The solved puzzle with nothing known of some slots; `UnknownSlot` for a name that is none.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> cube = load("cube:3")
+    >>> [cube.slots[b] for b in covered(cube, ["UF", "UR", "U"]).uncertain]
+    ['UF', 'UR']
+    """
+    numbers = {puzzle.slot(slot) for slot in slots}
+    sights = ((every_look if b in numbers else own_look)(puzzle, b) for b in range(len(puzzle.slots)))
+    return Appearance(puzzle.name, tuple(sights))
 
 
 def read_sight(puzzle: Puzzle, slot: str, words: str) -> tuple[int, Sight]:

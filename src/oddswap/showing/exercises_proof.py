@@ -29,10 +29,9 @@ def check_count(answer: object, name: str) -> Note:
     text = str(answer if answer is not None else "").strip()
     if not text:
         return Note("Nothing written yet. Write a number such as 720, or a product such as 6 * 5 * 4.")
-    plain = re.sub(r"[\s_]|,(?=[0-9]{3})", "", text)
-    if len(text) > LONGEST or not re.fullmatch(r"[0-9]+([*x×·][0-9]+)*", plain, re.ASCII):
+    number, book = read_product(text), law_book(load(name))
+    if number is None:
         return Note("That is no number yet. Write one such as 720, or a product such as 6 * 5 * 4.")
-    number, book = prod(map(int, re.split(r"[*x×·]", plain))), law_book(load(name))
     if number == book.order:
         return Note(f"Yes: the turns reach {book.order:,} arrangements, and no more.")
     if number < book.order:
@@ -43,6 +42,18 @@ def check_count(answer: object, name: str) -> Note:
         overlooked = next((law for law in book.laws if law.modulus == number // book.order), book.laws[-1])
         return Note(f"Not yet: that is too many. Look at this law: {overlooked.statement}")
     return Note("Not yet: that is too many. No law by counting forbids them, but look at where the lower wall stops.")
+
+
+def read_product(text: str) -> int | None:
+    """A number or a product of numbers; ``None`` for anything else.
+
+    >>> read_product("20,160"), read_product("6 x 5 * 4"), read_product("6!")
+    (20160, 120, None)
+    """
+    plain = re.sub(r"[\s_]|,(?=[0-9]{3})", "", text)
+    if len(text) > LONGEST or not re.fullmatch(r"[0-9]+([*x×·][0-9]+)*", plain, re.ASCII):
+        return None
+    return prod(map(int, re.split(r"[*x×·]", plain)))
 
 
 def check_placed(moves: str, wanted: Mapping[str, str], name: str) -> Note:

@@ -10,10 +10,13 @@ from matplotlib.figure import Figure
 
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
+from oddswap.puzzles.sights import covered
+from oddswap.reasoning.views import views
 from oddswap.showing.alarm_poster import draw_alarms
 from oddswap.showing.canvas import save
 from oddswap.showing.course import how_the_lessons_depend
 from oddswap.showing.cycles import draw_cycles
+from oddswap.showing.fork import fork as draw_fork
 from oddswap.showing.full_turn import full_turn
 from oddswap.showing.growth import growth_of_cost
 from oddswap.showing.growth_of_search import growth_of_search
@@ -27,6 +30,7 @@ from oddswap.showing.tape import draw_tape
 from oddswap.showing.three_causes import draw_three_causes
 from oddswap.showing.two_ripples import two_ripples as draw_two_ripples
 from oddswap.showing.two_walls import two_walls as draw_two_walls
+from oddswap.values.appearance import Appearance
 
 
 def stuck_prism() -> Figure:
@@ -121,6 +125,17 @@ def two_ripples() -> Figure:
     return draw_two_ripples(load("rings:4+4"), "a b a b a b", 2, 2)
 
 
+def fork() -> Figure:
+    """Two layers of a cube done and one upper edge upside down: of two photographs, one leaves it open and one decides."""
+    puzzle = load("cube:3")
+    flipped = puzzle.appearance(changed(puzzle, ["flip UF", "flip UR"]))
+    above = [slot for slot in puzzle.slots if "U" in slot and slot not in ("U", "UF")]
+    sights = list(covered(puzzle, above).sights)
+    sights[puzzle.slot("UF")] = flipped.sights[puzzle.slot("UF")]
+    chosen = [view for view in views(puzzle) if "".join(view.facets) in ("UFR", "UBR")]
+    return draw_fork(puzzle, Appearance(puzzle.name, tuple(sights)), flipped, chosen)
+
+
 FIGURES: dict[str, Callable[[], Figure]] = {
     figure.__name__: figure
     for figure in (
@@ -142,6 +157,7 @@ FIGURES: dict[str, Callable[[], Figure]] = {
         growth_of_search,
         how_the_lessons_depend,
         two_walls,
+        fork,
         two_ripples,
     )
 }
