@@ -132,7 +132,7 @@ def fork() -> Figure:
     above = [slot for slot in puzzle.slots if "U" in slot and slot not in ("U", "UF")]
     sights = list(covered(puzzle, above).sights)
     sights[puzzle.slot("UF")] = flipped.sights[puzzle.slot("UF")]
-    chosen = [view for view in views(puzzle) if "".join(view.facets) in ("UFR", "UBR")]
+    chosen = [view for view in views(puzzle) if "".join(view.facets) in ("UFR", "UBL")]
     return draw_fork(puzzle, Appearance(puzzle.name, tuple(sights)), flipped, chosen)
 
 

@@ -69,19 +69,32 @@ def fork(puzzle: Puzzle, seen: Appearance, whole: Appearance, views: Sequence[Vi
     wide, high = SIDE + 2 * PAD + WORDS, SIDE + 2 * PAD
     rows = len(views)
     width = 2 * MARGIN + high + WAY + wide
-    height = 2 * MARGIN + max(rows * (high + GAP) - GAP, high + 0.9)
+    height = 2 * MARGIN + max(rows * (high + GAP) - GAP, high + 0.98)
     ax = sheet(width, height, ax)
-    root = (MARGIN, (height - high + 0.9) / 2)
+    root = (MARGIN, (height - high + 0.98) / 2)
     _picture(ax, puzzle, seen, cameras(puzzle)[0], root)
     _told(ax, ways_left(puzzle, seen), root[0], root[1] - 0.12, high, "what is known")
     for i, view in enumerate(views):
         at = (MARGIN + high + WAY, (height + rows * (high + GAP) - GAP) / 2 - high - i * (high + GAP))
-        then = after_view(puzzle, view, seen, whole)
-        ax.add_patch(Rectangle(at, wide, high, facecolor=PAPER, lw=0))
-        _picture(ax, puzzle, then, photographer(puzzle, view), at)
-        _told(ax, ways_left(puzzle, then), at[0] + high, at[1] + high - 0.1, WORDS - PAD, view.words)
+        _branch(ax, puzzle, after_view(puzzle, view, seen, whole), photographer(puzzle, view), at, view.words)
         _arrow(ax, (root[0] + high, root[1] + high / 2), (at[0], at[1] + high / 2))
     return ax.figure
+
+
+def draw_left(puzzle: Puzzle, seen: Appearance, *, ax: Axes | None = None) -> Figure:
+    """What is ``seen``, and beside it how much that leaves open, as one branch of a `fork` shows it."""
+    wide, high = SIDE + 2 * PAD + WORDS, SIDE + 2 * PAD
+    ax = sheet(2 * MARGIN + wide, 2 * MARGIN + high, ax)
+    _branch(ax, puzzle, seen, cameras(puzzle)[0], (MARGIN, MARGIN), "what is known")
+    return ax.figure
+
+
+def _branch(ax: Axes, puzzle: Puzzle, seen: Appearance, camera: Camera, at: tuple[float, float], words: str) -> None:
+    """A picture with what it leaves open on its right; ``at`` is the lower left corner."""
+    high = SIDE + 2 * PAD
+    ax.add_patch(Rectangle(at, high + WORDS, high, facecolor=PAPER, lw=0))
+    _picture(ax, puzzle, seen, camera, at)
+    _told(ax, ways_left(puzzle, seen), at[0] + high, at[1] + high - 0.1, WORDS - PAD, words)
 
 
 def _picture(ax: Axes, puzzle: Puzzle, shown: Appearance, camera: Camera, at: tuple[float, float]) -> None:
