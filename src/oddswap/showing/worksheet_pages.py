@@ -125,7 +125,7 @@ def cut_out_pages(puzzle: Puzzle, paper: str = "A4") -> list[Figure]:
             page = Paper(paper)
             page.text(f"A net to cut out: {puzzle.title}", 14, weight="bold")
             page.text(CUT if filled else COLOUR_IN, 10)
-            _net(page, puzzle, filled)
+            lay_net(page, puzzle, filled)
             pages += page.pages
     page = Paper(paper)
     page.text("Tile cards to cut out", 14, weight="bold")
@@ -153,7 +153,8 @@ def _question(
         y -= height_of(text, 8.5) + 0.03
 
 
-def _net(page: Paper, puzzle: Puzzle, filled: bool) -> None:
+def lay_net(page: Paper, puzzle: Puzzle, filled: bool) -> None:
+    """The six faces of a puzzle unfolded, in colour or to colour in, below what is on a page."""
     table, colours, paints = stickers(puzzle), colours_for(puzzle), puzzle.geometry.paints
     rows = {face: len(grid) for face, grid in table.grid.items()}
     wide = {face: len(grid[0]) for face, grid in table.grid.items()}

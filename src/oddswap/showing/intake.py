@@ -1,0 +1,383 @@
+"""*What I see*: a widget that makes a ticket without typing. The pure part of it is `oddswap.showing.sketch`.
+
+Choose the puzzle by its picture and tick the turns that this copy makes. Then turn it there, say what is off, or paint what you
+see; the three ways mix. It checks as you go and says how many explanations remain.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from html import escape
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from oddswap.errors import OddswapError
+from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.stickers import stickers
+from oddswap.reasoning.diagnosis import judged
+from oddswap.showing.palette import UNKNOWN, colours_for
+from oddswap.showing.paper_ticket import write_paper_ticket
+from oddswap.showing.picture_parts import Chooser, Photo
+from oddswap.showing.sketch import Check, Sketch, checked, facet_at, place_of, sketch_of
+from oddswap.showing.stand_ins import stand_ins
+from oddswap.showing.viewer import Viewer
+from oddswap.showing.widgets import Sheet
+from oddswap.values.appearance import Appearance
+
+PUZZLES = ("cube:3", "cube:2", "cube:4", "shape-mod:prism8", "shape-mod:cube,axis=U,degrees=45", "cube:3,centres=marked")
+PUZZLES += ("cuboid:2x3x4", "cuboid:3x3x4", "tetrahedron", "dodecahedron", "corner-cube", "tiles:4x4")
+TURN, SAY, PAINT = "Turn it there", "Say what is off", "Paint what I see"
+EITHER, COVERED = "this or that", "can't see"
+ACROSS = {"up to down": 1, "left to right": 0, "front to back": 2}
+"""Which number of a cuboid's size belongs to each direction."""
+
+Write = Callable[[Puzzle, Appearance, Mapping[str, str], str], str]
+Read = Callable[[str], "object"]
+
+
+class Intake(Sheet):
+    """The widget. ``write`` makes a ticket's text of puzzle, appearance, colours and note; ``read`` a ticket of a text.
+
+    ``sketch`` is what was entered so far, ``check`` what is known of it; ``changed`` are called after every change.
+    """
+
+    def __init__(self, write: Write, read: Read, puzzles: Iterable[str] = PUZZLES, folder: Path | None = None):
+        self._write, self._read, self._folder = write, read, folder or Path.cwd()
+        self.changed: list[Callable[[Intake], None]] = []
+        self._past: list[Sketch] = []
+        self._picked: list[str] = []
+        self._busy = False
+        style = {"description_width": "initial"}
+        narrow = {"width": "auto"}
+        self.chooser = Chooser(puzzles)
+        self.tallest = widgets.Dropdown(options=list(ACROSS), description="Tallest, as you hold it:", style=style)
+        self.turns = widgets.HBox(layout={"flex_flow": "row wrap"})
+        self.way = widgets.ToggleButtons(options=[TURN, SAY, PAINT], style={"button_width": "auto"})
+        self.said = widgets.HTML()
+        self.exchange = widgets.Button(description="Exchange the two", layout=narrow)
+        self.twist = widgets.Button(description="Turn it in its place", layout=narrow)
+        self.cover = widgets.Button(description="Not seen", layout=narrow)
+        self.layers = widgets.SelectMultiple(rows=3, description="Layers that are done:", style=style, layout={"width": "13em"})
+        self.brush = widgets.ToggleButtons(style={"button_width": "auto"})
+        self.empty = widgets.Button(description="Nothing seen yet", layout=narrow)
+        self.back = widgets.Button(description="Take back", layout=narrow)
+        self.afresh = widgets.Button(description="From solved", layout=narrow)
+        self.names = widgets.VBox()
+        wide = {"width": "100%", "height": "3em"}
+        self.note = widgets.Textarea(placeholder="a note for yourself; it is never sent", layout=wide)
+        self.file = widgets.Text(value="what_i_see.toml", description="Save as", layout={"width": "16em"})
+        self.save = widgets.Button(description="Save the ticket", layout=narrow)
+        self.load = widgets.FileUpload(accept=".toml", description="Open a ticket", layout=narrow)
+        self.paper = widgets.Button(description="Print one to colour in", layout=narrow)
+        self.tools = widgets.HBox(layout={"flex_flow": "row wrap"})
+        self.place = widgets.VBox(layout={"width": "100%"})
+        self.sketch = Sketch(load(self.chooser.value), load(self.chooser.value).solved)
+        which = widgets.VBox([self.chooser, self.tallest, widgets.HTML("Which turns does this copy make?"), self.turns])
+        self.which = widgets.Accordion([which], titles=["Which puzzle is it?"], selected_index=0)
+        parts = {
+            "The colours' names": [self.names],
+            "A photograph beside it": [Photo()],
+            "Keep it": [self.note, self._files()],
+        }
+        more = widgets.Accordion([widgets.VBox(part) for part in parts.values()], titles=list(parts))
+        super().__init__([widgets.HTML("<b>What I see</b>"), self.which, self.way, self.tools, self.place, self.said, more])
+        for button, act in (
+            (self.exchange, lambda: self.sketch.exchanged(*self._two())),
+            (self.twist, lambda: self.sketch.twisted(self._one())),
+            (self.cover, lambda: self.sketch.cover(self._some())),
+            (self.empty, self._nothing_seen),
+            (self.afresh, lambda: Sketch(self.sketch.puzzle, self.sketch.puzzle.solved)),
+        ):
+            button.on_click(lambda _, act=act: self._step(act))
+        self.back.on_click(lambda _: self._undone())
+        self.save.on_click(lambda _: self._saved())
+        self.paper.on_click(lambda _: self._printed())
+        self.load.observe(lambda _: self._opened(), "value")
+        self.chooser.observe(lambda _: self._puzzle_chosen(), "value")
+        self.tallest.observe(lambda _: self._puzzle_chosen(), "value")
+        self.way.observe(lambda _: self._way_chosen(), "value")
+        self.layers.observe(lambda _: self._layers_chosen(), "value")
+        self._puzzle_chosen()
+
+    def _files(self) -> widgets.Widget:
+        return widgets.HBox([self.file, self.save, self.load, self.paper], layout={"flex_flow": "row wrap"})
+
+    # What is entered
+
+    @property
+    def colours(self) -> dict[str, str]:
+        """The visitor's words for colours, by facet."""
+        return {row.description: row.value.strip() for row in self.names.children if row.value.strip()}
+
+    @property
+    def ticket_text(self) -> str:
+        """The ticket as its file has it. An `OddswapError` says what does not fit."""
+        return self._write(self.sketch.puzzle, self.sketch.appearance, self.colours, self.note.value.strip())
+
+    def _step(self, act: Callable[[], Sketch]) -> None:
+        """Take a new sketch, or say why it cannot be and keep what was entered."""
+        try:
+            new = act()
+        except OddswapError as error:
+            self.said.value = f"<b>{escape(str(error))}</b>"
+            return
+        self._past.append(self.sketch)
+        self._show(new)
+
+    def _undone(self) -> None:
+        if self._past:
+            self._show(self._past.pop())
+
+    def _show(self, sketch: Sketch) -> None:
+        self.sketch, self._picked, self._busy = sketch, [], True
+        self.viewer.mark(())
+        if self.viewer.arrangement != sketch.arrangement:
+            self.viewer.arrangement = sketch.arrangement
+        self._paint()
+        self._busy = False
+        self._told()
+
+    def _told(self) -> None:
+        self.check: Check = checked(self.sketch)
+        lines = [escape(complaint[:1].upper() + complaint[1:]) + "." for complaint in self.check.complaints]
+        lines.append(escape(self.check.left[:1].upper() + self.check.left[1:]) + ".")
+        if not self.check.complaints:
+            found = judged(self.sketch.puzzle, self.sketch.appearance)
+            lines.append(f"So far: <b>{escape(found.verdict)}</b>.")
+        self.said.value = " ".join(lines)
+        for call in self.changed:
+            call(self)
+
+    # The puzzle
+
+    def _puzzle_chosen(self) -> None:
+        if self._busy or not self.chooser.value:
+            return
+        name = self._name()
+        puzzle = load(name)
+        self._busy = True
+        box = {"value": True, "indent": False, "layout": {"width": "5em"}}
+        self.turns.children = [widgets.Checkbox(description=turn, **box) for turn in self._tickable(puzzle)]
+        for tick in self.turns.children:
+            tick.observe(lambda _: self._turns_ticked(), "value")
+        self.tallest.layout.display = None if name.startswith("cuboid:") else "none"
+        self._busy = False
+        self._lay(puzzle, Sketch(puzzle, puzzle.solved))
+
+    def _name(self) -> str:
+        name = self.chooser.value
+        if not name.startswith("cuboid:"):
+            return name
+        sizes = sorted(map(int, name.removeprefix("cuboid:").split("x")))
+        at, rest = ACROSS[self.tallest.value], sizes[:-1]
+        rest.insert(at, sizes[-1])
+        return f"cuboid:{'x'.join(map(str, rest))}"
+
+    @staticmethod
+    def _tickable(puzzle: Puzzle) -> list[str]:
+        """The turns by slab, half turns apart; nothing where a puzzle takes no list of turns."""
+        if puzzle.blank is not None or not puzzle.alphabet.is_box:
+            return []
+        return [name for name, turn in puzzle.turns.items() if not name.endswith("'") or turn.step.order != 4]
+
+    def _turns_ticked(self) -> None:
+        if self._busy:
+            return
+        ticked = [box.description for box in self.turns.children if box.value]
+        whole = len(ticked) == len(self.turns.children)
+        base = load(self._name())
+        try:
+            puzzle = base if whole else load(f"{base.name},turns={'+'.join(ticked)}")
+        except OddswapError as error:
+            self.said.value = f"<b>{escape(str(error))}</b>"
+            return
+        arrangement = self.sketch.arrangement
+        self._lay(puzzle, Sketch(puzzle, type(arrangement)(puzzle.name, arrangement.pieces, arrangement.twists)))
+
+    def _lay(self, puzzle: Puzzle, sketch: Sketch) -> None:
+        """Another puzzle on the table."""
+        if puzzle is not self.sketch.puzzle or not self.place.children:
+            self._past = []
+            self.viewer = Viewer(puzzle, puzzle.solved, size=236)
+            self.viewer.layout.width = "100%"
+            self.viewer.observe(lambda _: self._turned(), "arrangement")
+            self.viewer.on_pick(lambda _, pick: self._pick(pick))
+            self.place.children = [self.viewer]
+            facets = list(puzzle.geometry.facets) if puzzle.geometry is not None else []
+            self.names.children = [widgets.Text(description=facet, continuous_update=False) for facet in facets]
+            for row in self.names.children:
+                row.observe(lambda _: self._named(), "value")
+            self.layers.options = [face for face in "UDFBLR" if any(face in slot for slot in puzzle.slots)] if facets else []
+            self._brushes()
+            self._way_chosen()
+        self._show(sketch)
+
+    # Turning
+
+    def _turned(self) -> None:
+        if not self._busy and self.viewer.arrangement != self.sketch.arrangement:
+            self._past.append(self.sketch)
+            self.sketch = self.sketch.turned(self.viewer.arrangement)
+            self._paint()
+            self._told()
+
+    def _way_chosen(self) -> None:
+        way = self.way.value
+        if way == PAINT and not self.sketch.can_be_painted:
+            self.said.value = f"<b>{escape(self.sketch.puzzle.title)} is told by its pieces: say what is off.</b>"
+        self.viewer.mode = "turn" if way == TURN else "pick"
+        self.tools.children = {
+            TURN: [self.afresh, self.back],
+            SAY: [self.exchange, self.twist, self.cover, self.layers, self.back],
+            PAINT: [self.brush, self.empty, self.back],
+        }[way]
+        self._picked = []
+
+    # Picking
+
+    def _pick(self, pick: dict) -> None:
+        slot = pick["slot"]
+        if self.way.value == PAINT:
+            self._step(lambda: self._stroke(slot, pick["facet"]))
+            return
+        self._picked = [*self._picked, slot][-2:] if slot not in self._picked else [s for s in self._picked if s != slot]
+        self.viewer.mark(self._picked)
+        self.said.value = f"Picked: {escape(' and '.join(self._picked) or 'nothing')}."
+
+    def _two(self) -> list[str]:
+        if len(self._picked) != 2:
+            raise _Pick("pick two pieces on the picture first, then exchange them")
+        return self._picked
+
+    def _one(self) -> str:
+        if len(self._picked) != 1:
+            raise _Pick("pick one piece on the picture first")
+        return self._picked[0]
+
+    def _some(self) -> list[str]:
+        if not self._picked:
+            raise _Pick("pick one piece or two on the picture first")
+        return self._picked
+
+    def _layers_chosen(self) -> None:
+        if self._busy or not self.layers.value:
+            return
+        done = set(self.layers.value)
+        puzzle = self.sketch.puzzle
+        open_slots = [slot for slot in puzzle.slots if not done & set(slot.partition(".")[0])]
+        self._step(lambda: Sketch(puzzle, puzzle.solved).cover(open_slots))
+
+    # Painting
+
+    def _brushes(self) -> None:
+        puzzle = self.sketch.puzzle if not self.place.children else self.viewer.puzzle
+        paints = dict.fromkeys(puzzle.geometry.paints.values()) if stickers(puzzle) is not None else {}
+        words = self.colours
+        self.brush.options = [(words.get(paint, paint), (paint,)) for paint in paints] + [(COVERED, ()), (EITHER, EITHER)]
+
+    def _nothing_seen(self) -> Sketch:
+        return self.sketch.nothing_seen()
+
+    def _stroke(self, slot: str, facet: str | None) -> Sketch:
+        sketch, brush = self.sketch, self.brush.value
+        if facet is None:
+            raise _Pick("that is a face which a cut has made: pick a sticker")
+        number, face = place_of(sketch.puzzle, sketch.arrangement, sketch.puzzle.slot(slot), facet)
+        if brush == EITHER:
+            now = sketch.painted.get((number, face), frozenset())
+            paints = list(dict.fromkeys(sketch.puzzle.geometry.paints.values()))
+            last = self._last or paints[0]
+            return sketch.paint(sketch.puzzle.slots[number], face, now | {last})
+        self._last = brush[0] if brush else self._last
+        return sketch.paint(sketch.puzzle.slots[number], face, brush)
+
+    _last: str | None = None
+    """The colour that was painted last: what *this or that* adds to a sticker."""
+
+    def _paint(self) -> None:
+        """Show on the viewer what is painted and what is covered."""
+        sketch, puzzle = self.sketch, self.sketch.puzzle
+        if puzzle.geometry is None:
+            covered = [puzzle.slots[sketch.arrangement.pieces[b]] for b in sketch.covered if b != puzzle.blank]
+            self.viewer.paint(dict.fromkeys(covered, UNKNOWN), dict.fromkeys(covered, "?"))
+            return
+        inks, _ = stand_ins(self.colours)
+        colours = colours_for(puzzle, inks)
+        self.viewer.colours = colours
+        shown: dict[tuple[str, str], str] = {}
+        words: dict[tuple[str, str], str] = {}
+        for slot in sketch.covered:
+            piece = sketch.arrangement.pieces[slot]
+            for facet in dict.fromkeys(face.facet for face in puzzle.geometry.bodies[piece].faces if face.facet):
+                key = (puzzle.slots[piece], facet)
+                shown[key], words[key] = UNKNOWN, "?"
+        for (slot, face), paints in sketch.painted.items():
+            piece = sketch.arrangement.pieces[slot]
+            key = (puzzle.slots[piece], facet_at(puzzle, sketch.arrangement, slot, face))
+            if len(paints) == 1:
+                shown[key] = colours[next(iter(paints))]
+                words.pop(key, None)
+            else:
+                shown[key], words[key] = UNKNOWN, "/".join(sorted(paints)) if paints else "?"
+        self.viewer.paint(shown, words)
+
+    def _named(self) -> None:
+        if not self._busy:
+            try:
+                self._paint()
+                self._brushes()
+            except OddswapError as error:
+                self.said.value = f"<b>{escape(str(error))}</b>"
+
+    # Files
+
+    def _saved(self) -> None:
+        path = self._folder / Path(self.file.value).name
+        try:
+            text = self.ticket_text
+            path.write_text(text, encoding="utf-8")
+            self.said.value = f"Saved as {escape(str(path.name))}."
+        except (OddswapError, OSError) as error:
+            self.said.value = f"<b>It was not saved: {escape(str(error))}</b>"
+
+    def _printed(self) -> None:
+        try:
+            path = write_paper_ticket(self.sketch.puzzle, self._folder / "ticket_to_colour_in.pdf")
+            self.said.value = f"To print: {escape(path.name)}."
+        except (OddswapError, OSError) as error:
+            self.said.value = f"<b>It was not made: {escape(str(error))}</b>"
+
+    def _opened(self) -> None:
+        for upload in self.load.value:
+            self.take(bytes(upload["content"]).decode("utf-8", errors="replace"))
+
+    def take(self, text: str) -> None:
+        """Lay the ticket of a text on the table, or say what is wrong with it and keep what was entered."""
+        try:
+            self.lay(self._read(text))
+        except OddswapError as error:
+            self.said.value = f"<b>{escape(str(error))}</b>"
+
+    def lay(self, ticket) -> None:
+        """Lay a ticket on the table; one of another puzzle brings that puzzle along."""
+        sketch = sketch_of(ticket.puzzle, ticket.appearance)
+        if ticket.puzzle is not self.sketch.puzzle:
+            self._lay(ticket.puzzle, Sketch(ticket.puzzle, ticket.puzzle.solved))
+        self._busy = True
+        known = [name for name, *_ in self.chooser.options]
+        self.chooser.value = ticket.puzzle.name if ticket.puzzle.name in known else ""
+        for row in self.names.children:
+            row.value = dict(ticket.colours).get(row.description, "")
+        self._busy = False
+        self.note.value = ticket.note
+        self._brushes()
+        self._step(lambda: sketch)
+
+    def __repr__(self) -> str:
+        return f"What I see: {self.sketch.puzzle.title}. {self.check.left[:1].upper()}{self.check.left[1:]}."
+
+
+class _Pick(OddswapError):
+    """What has to be picked first."""

@@ -1,0 +1,59 @@
+"""The workbench without a browser: every ticket gets the verdict of its file, and a way out is laid out as a strip."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from oddswap.desk import workbench
+from oddswap.errors import BadOption
+from oddswap.reasoning.diagnosis import diagnose
+from oddswap.showing import workbench as module
+from oddswap.showing.workbench import OWN
+from oddswap.tickets import parse_ticket, read_ticket
+
+TICKETS = [read_ticket(path) for path in sorted((Path(__file__).parents[1] / "notebooks" / "tickets").glob("*.toml"))]
+NASTY = parse_ticket('puzzle = "shape-mod:prism8"\nchanges = ["flip UF"]\nnote = "<script>dogs</script>"', "nasty <b>")
+
+
+@pytest.fixture(scope="module")
+def bench():
+    return workbench([*TICKETS, NASTY], ["cube:3"])
+
+
+@pytest.mark.parametrize("ticket", TICKETS, ids=lambda ticket: ticket.name)
+def test_a_ticket_on_the_table_gets_its_verdict(bench, ticket):
+    bench.ticket.value = ticket.name
+    found = diagnose(ticket.puzzle, ticket.appearance)
+    assert bench.answer.verdict == found.verdict
+    assert [c.pieces for c in bench.answer.diagnosis.culprits] == [c.pieces for c in found.culprits]
+    assert found.verdict in bench.panel.value and ticket.puzzle.title in repr(bench)
+    assert bench.find.disabled == (found.explanation is None)
+    assert bench.intake.viewer.xray == bool(found.culprits)
+
+
+def test_a_way_out_is_laid_out_and_goes_with_the_next_change(bench, monkeypatch):
+    bench.ticket.value = OWN
+    bench.intake.chooser.value = "cube:3"
+    bench.intake.viewer.play("R U2")
+    bench.find.click()
+    assert bench.answer.way_out.moves == "U2 R'"
+    assert [frame["name"] for frame in bench.intake.viewer.strip["frames"]] == ["U2", "R'"]
+    assert "data:image/png" in bench.tally.value
+    asked = []
+    monkeypatch.setattr(module, "answer", lambda *_: asked.append(1))
+    bench.find.click()
+    assert not asked, "what was found once is not searched again"
+    bench.intake.viewer.play("F")
+    assert not bench.intake.viewer.strip and not bench.tally.value and bench.answer.way_out is None
+
+
+def test_text_from_a_ticket_is_text(bench):
+    bench.ticket.value = NASTY.name
+    assert "<script>" not in bench.panel.value and bench.intake.note.value == "<script>dogs</script>"
+
+
+def test_no_ticket_at_all_is_one_sentence():
+    with pytest.raises(BadOption, match="no ticket to lay on the table"):
+        workbench([])
