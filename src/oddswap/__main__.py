@@ -100,6 +100,11 @@ def _parser() -> argparse.ArgumentParser:
     sheets.add_argument("--paper", choices=("A4", "Letter"), default="A4", help="the paper (A4)")
     sheets.add_argument("--out", metavar="DIR", type=Path, required=True, help="the folder for all of it")
     sheets.set_defaults(run=_worksheet)
+    edition = commands.add_parser("edition", help="the whole course as pages for any browser, without Python or a network")
+    edition.add_argument("--out", metavar="DIR", type=Path, required=True, help="a new folder, or an earlier edition to replace")
+    edition.add_argument("--notebooks", metavar="DIR", type=Path, help="the notebooks, instead of the course's")
+    edition.add_argument("--puzzles", metavar="PUZZLE", nargs="+", help="those to look up, instead of the main ones")
+    edition.set_defaults(run=_edition)
     lab = commands.add_parser("lab", help="JupyterLab at the repair table; its own options, such as --no-browser, may follow")
     lab.set_defaults(run=_lab, hands_on=True)
     figures = commands.add_parser("figures", help="draw every picture of the figures folder again")
@@ -315,21 +320,32 @@ def _say(text: str, plain: bool) -> None:
     Console().print(Markdown(text))
 
 
+def _edition(options) -> int:
+    from oddswap.showing.edition import write_edition
+    from oddswap.tickets import read_ticket
+
+    notebooks = options.notebooks or _notebooks("edition")
+    tickets = {path.stem: read_ticket(path) for path in sorted((notebooks / "tickets").glob("*.toml"))}
+    chosen = {"looked_up": options.puzzles} if options.puzzles else {}
+    with _bar() as tell:
+        print(write_edition(notebooks, options.out, tickets, tell=tell, **chosen))
+    return 0
+
+
 def _lab(options) -> int:
-    notebook = next(
-        (
-            folder / "notebooks" / "00_the_repair_table.ipynb"
-            for folder in (Path.cwd(), *Path(__file__).resolve().parents)
-            if (folder / "notebooks" / "00_the_repair_table.ipynb").exists()
-        ),
-        None,
-    )
-    if notebook is None:
-        raise BadOption("the notebooks are not here: run oddswap lab in the project's folder")
+    notebook = _notebooks("lab") / "00_the_repair_table.ipynb"
     from jupyterlab.labapp import main as lab
 
     as_root = ["--allow-root"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
     return lab([str(notebook), *as_root, *options.more]) or 0
+
+
+def _notebooks(command: str) -> Path:
+    """The folder of the course, here or beside the package's sources."""
+    for folder in (Path.cwd(), *Path(__file__).resolve().parents):
+        if (folder / "notebooks" / "00_the_repair_table.ipynb").exists():
+            return folder / "notebooks"
+    raise BadOption(f"the notebooks are not here: run oddswap {command} in the project's folder")
 
 
 def _figures(options) -> int:

@@ -1,0 +1,46 @@
+"""How Sphinx makes the edition's pages: nothing from elsewhere, formulas as MathML, a layout of the project's own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from docutils import nodes
+from docutils.utils.math.latex2mathml import tex2mathml
+from sphinx.application import Sphinx
+
+HERE = Path(__file__).parent
+
+project = "oddswap"
+html_title = "oddswap: the course"
+language = "en"
+extensions = ["myst_parser"]
+myst_enable_extensions = ["dollarmath"]
+exclude_patterns = ["extra", "templates"]
+templates_path = ["templates"]
+html_theme = "basic"
+html_math_renderer = "mathml"
+html_extra_path = ["extra"]
+html_static_path = [str(HERE / name) for name in ("edition.css", "edition.js", "edition_look_up.js")]
+html_css_files = ["edition.css"]
+html_js_files = [("edition.js", {"defer": "defer"})]
+html_permalinks = False
+html_copy_source = False
+html_show_sphinx = False
+html_show_search_summary = False
+html_use_index = False
+html_domain_indices = False
+pygments_style = "bw"
+
+
+def setup(app: Sphinx) -> None:
+    app.add_html_math_renderer("mathml", (_inline, None), (_block, None))
+
+
+def _inline(writer, node: nodes.math) -> None:
+    writer.body.append(tex2mathml(node.astext()))
+    raise nodes.SkipNode
+
+
+def _block(writer, node: nodes.math_block) -> None:
+    writer.body.append(tex2mathml(node.astext(), as_block=True))
+    raise nodes.SkipNode

@@ -1,0 +1,120 @@
+"""The static edition, opened as files: every page and every link, an accessibility checker on each, on a phone and on a desk.
+
+The checker is axe (the rules of WCAG 2.2 and of good practice). Screenshots lie in the tests' own temporary folders;
+`--basetemp DIR` keeps them.
+"""
+
+import shutil
+from urllib.parse import unquote, urldefrag, urlsplit
+
+import pytest
+
+from oddswap.__main__ import main
+from tests.browser.conftest import NOTEBOOKS
+
+pytestmark = pytest.mark.browser
+
+SOME = ("00_the_repair_table", "01_can_two_tiles_change_places", "02_what_does_one_turn_do", "appendix_glossary")
+TICKET = "04_octagon_one_edge_flipped"
+LINKS = "Array.from(document.querySelectorAll('a[href], link, img, script[src], form'), e => e.href || e.src || e.action)"
+ANCHORS = "Array.from(document.querySelectorAll('[id]'), e => e.id)"
+LEVELS = "Array.from(document.querySelectorAll('h1, h2, h3, h4'), e => Number(e.tagName[1]))"
+TOO_WIDE = "document.documentElement.scrollWidth - innerWidth"
+WITHOUT_FETCHING = {"resultTypes": ["violations"], "preload": False}
+
+
+@pytest.fixture(scope="session")
+def edition(tmp_path_factory):
+    here = tmp_path_factory.mktemp("course")
+    (here / "notebooks" / "tickets").mkdir(parents=True)
+    for name in SOME:
+        shutil.copy(NOTEBOOKS / f"{name}.ipynb", here / "notebooks")
+    shutil.copy(NOTEBOOKS / "tickets" / f"{TICKET}.toml", here / "notebooks" / "tickets")
+    command = ["edition", "--notebooks", str(here / "notebooks"), "--out", str(here / "edition")]
+    assert main([*command, "--puzzles", "shape-mod:prism8", "cube:2"]) == 0
+    return here / "edition"
+
+
+def crawl(sheet, first, look):
+    """Open every page that can be reached from ``first``, ``look`` at each, and see that what every link leads to is there."""
+    waiting, links, anchors = [first.as_uri()], {}, {}
+    while waiting:
+        url = waiting.pop()
+        sheet.goto(url)
+        anchors[url], links[url] = set(sheet.evaluate(ANCHORS)), sheet.evaluate(LINKS)
+        look(sheet, url)
+        for link in links[url]:
+            page = urldefrag(link).url
+            if page.endswith(".html") and page not in anchors and page not in waiting:
+                waiting.append(page)
+    for url, found in links.items():
+        for link in found:
+            page, place = urldefrag(link)
+            if page.startswith("data:"):
+                continue
+            path = unquote(urlsplit(page).path)
+            assert link.startswith("file:") and first.parent in type(first)(path).parents, (url, link)
+            assert type(first)(path).is_file(), (url, link)
+            assert not place or place in anchors[page], (url, link)
+    return anchors
+
+
+def examine(sheet, url):
+    """No scrolling sideways on a phone or a desk, no leap in the headings, and nothing that the checker minds, light or dark."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    levels = sheet.evaluate(LEVELS)
+    assert levels[0] == 1 and levels.count(1) == 1, url
+    assert all(after - before <= 1 for before, after in zip(levels, levels[1:], strict=False)), url
+    for scheme, width in (("light", 1280), ("dark", 360)):
+        sheet.emulate_media(color_scheme=scheme)
+        sheet.set_viewport_size({"width": width, "height": 800})
+        sheet.wait_for_timeout(50)
+        assert sheet.evaluate(TOO_WIDE) <= 0, (url, width)
+        found = Axe().run(sheet, options=WITHOUT_FETCHING).response
+        minded = [(rule["id"], [node["html"][:120] for node in rule["nodes"]][:3]) for rule in found["violations"]]
+        assert not minded, (url, scheme, minded)
+
+
+def test_every_page_and_every_link(sheet, edition):
+    pages = crawl(sheet, edition / "index.html", examine)
+    names = {url.rpartition("/")[2] for url in pages}
+    assert {f"{name}.html" for name in (*SOME, TICKET, "index", "search", "look_up", "tickets")} <= names
+    assert {path.name for path in edition.rglob("*.html")} == names
+
+
+def test_the_verdict_is_looked_up_by_keys(sheet, edition, tmp_path):
+    sheet.goto((edition / "look_up.html").as_uri())
+    puzzle = sheet.get_by_label("Which puzzle?")
+    puzzle.focus()
+    sheet.keyboard.press("ArrowUp")
+    assert "prism8" in puzzle.locator("option:checked").inner_text()
+    sheet.get_by_label("What looks wrong?").select_option("one edge flipped")
+    said = sheet.get_by_role("status").inner_text()
+    sheet.screenshot(path=tmp_path / "look_up.png", full_page=True)
+    assert said.startswith("lookalike") and "even" in said
+    assert all(piece in said for piece in ("FL", "FR", "BL", "BR"))
+
+
+def test_the_search_finds_without_a_server(sheet, edition):
+    sheet.goto((edition / "index.html").as_uri())
+    sheet.get_by_label("Search").fill("crossings")
+    sheet.keyboard.press("Enter")
+    sheet.wait_for_selector("ul.search li a")
+    assert "Can two tiles change places?" in sheet.locator("ul.search").inner_text()
+
+
+def test_a_word_leads_to_the_glossary_and_back(sheet, edition):
+    sheet.goto((edition / "00_the_repair_table.html").as_uri())
+    sheet.locator("a.word", has_text="culprit").first.click()
+    place = sheet.locator("#word-culprit")
+    assert place.inner_text() == "culprit"
+    sheet.locator("tr", has=place).get_by_role("link").last.click()
+    assert sheet.url.endswith("00_the_repair_table.html#word-culprit")
+
+
+def test_a_puzzle_can_be_turned(sheet, edition, tmp_path):
+    sheet.goto((edition / "viewers" / "shape_mod_prism8.html").as_uri())
+    sheet.wait_for_selector(".oddswap-viewer")
+    sheet.wait_for_timeout(400)
+    sheet.screenshot(path=tmp_path / "viewer.png")
