@@ -58,11 +58,13 @@ def test_as_many_as_when_every_element_is_listed(seed):
     group = np.array(sorted(all_states([tuple(image.of(g).tolist()) for g in image.generators])))
     steps = [tuple(image.of(k).tolist()) for k in unseen] or [tuple(range(image.degree))]
     hidden = np.array(sorted(all_states(steps)))
-    left, count = whole_of(image), 0
+    left, count, home = whole_of(image), 0, tuple(range(image.degree))
     while left:
         a = np.array(next(iter(left)))
-        left -= {tuple(g[a[k]].tolist()) for k, g in product(hidden, group)}
+        same = {tuple(g[a[k]].tolist()) for k, g in product(hidden, group)}
+        left -= same
         count += 1
+        assert all(factors.contains(np.array(b)) == (home in same) for b in list(same)[:20])
     assert factors.count() == count
     assert factors.hidden_order == len(hidden)
     assert factors.common_order == len(set(map(tuple, group.tolist())) & set(map(tuple, hidden.tolist())))

@@ -105,6 +105,16 @@ def test_any_small_puzzle_agrees_with_all_of_k_and_the_whole_group(first):
             check(brute, state, some_of(slots, rng, 0.5), free, within)
 
 
+@pytest.fixture(params=["walked", "taken apart"])
+def classes(request, monkeypatch):
+    """Classes walked one by one, or told apart factor by factor."""
+    mending.factors.cache_clear()
+    monkeypatch.setattr(mending, "FEW", 99 if request.param == "walked" else 0)
+    yield
+    mending.factors.cache_clear()
+
+
+@pytest.mark.usefixtures("classes")
 @pytest.mark.parametrize("name", NAMES)
 def test_groups_that_are_not_normal_agree_with_all_of_k_and_the_whole_group(name):
     brute, rng = Brute(load(name)), np.random.default_rng(2)

@@ -124,6 +124,8 @@ def _turned_both(order: int, e: int, f: int) -> str:
 
 def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> str:
     """Why the verdict is what it is, the three ways of being harmless kept apart."""
+    if found.verdict == LOOKALIKE and not found.culprits:
+        return found.notes[-1]
     if found.verdict == LOOKALIKE:
         pieces = {puzzle.slot(name) for culprit in found.culprits for name in culprit.pieces}
         families = listed(dict.fromkeys(puzzle.kind_of[p].family for p in sorted(pieces)))

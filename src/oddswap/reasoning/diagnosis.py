@@ -19,7 +19,7 @@ from oddswap.reasoning.exchanges import hidden_words, relabelled
 from oddswap.reasoning.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
 from oddswap.reasoning.laws import AnyLaw, LawBook, law_book
 from oddswap.reasoning.lookalikes import first_sight, lookalikes, surplus, turned_along
-from oddswap.reasoning.mending import into_orbits, is_reachable, smallest_mendings, steady_laws
+from oddswap.reasoning.mending import TooMany, into_orbits, is_reachable, smallest_mendings, steady_laws
 from oddswap.reasoning.open_boxes import judged_open
 from oddswap.reasoning.pairings import PairingLaw
 from oddswap.reasoning.partly import judged_partly
@@ -68,8 +68,11 @@ def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     free = displaced | turned_along(puzzle, first.displaced())
     permutation = puzzle.permutation(first)
     by_all, by_some = broken_at_first_sight(book, permutation, displaced, free)
-    mendings = smallest_mendings(book, permutation, free)
     seen_first = puzzle.arrangement(back[permutation])
+    try:
+        mendings = smallest_mendings(book, permutation, free)
+    except TooMany as reason:
+        return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, seen_first, notes=(*notes, str(reason)))
     if mendings == ((),):
         explanation = puzzle.arrangement(back[_mended(book, permutation, (), free)])
         return Diagnosis(ORDINARY, assumptions, (), by_some, seen_first, explanation)

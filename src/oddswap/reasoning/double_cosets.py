@@ -50,6 +50,40 @@ class Group:
 
 
 @dataclass(frozen=True, eq=False)
+class Share:
+    """The cosets *anything inside, then an element* of one factor on the image's ``points``, numbered; the identity's is 0."""
+
+    points: np.ndarray
+    inside: np.ndarray
+    numbers: dict[bytes, int]
+    representatives: np.ndarray
+
+    @classmethod
+    def of(cls, points: np.ndarray, whole: np.ndarray, inside: np.ndarray) -> Share:
+        numbers: dict[bytes, int] = {}
+        representatives = []
+        for element, name in zip(whole, _names(whole, inside), strict=True):
+            if name not in numbers:
+                numbers[name] = len(numbers)
+                representatives.append(element)
+        return cls(points, inside, numbers, np.array(representatives))
+
+    def acted(self, rows: np.ndarray) -> np.ndarray:
+        """How rows of this factor act on the numbers."""
+        images = (_names(row[self.representatives], self.inside) for row in rows)
+        return np.array([[self.numbers[name] for name in names] for names in images], dtype=np.intp)
+
+    def number(self, row: np.ndarray) -> int:
+        """The number of the coset of an element of Q."""
+        own = np.searchsorted(self.points, row[self.points])
+        return self.numbers[_names(own[None], self.inside)[0]]
+
+
+def _names(elements: np.ndarray, inside: np.ndarray) -> list[bytes]:
+    return [min(row.tobytes() for row in each) for each in elements[:, inside].astype(np.uint8)]
+
+
+@dataclass(frozen=True, eq=False)
 class Factors:
     """An image and the hidden relabellings' share in each of its factors, as points: the image's own, then cosets.
 
@@ -61,12 +95,14 @@ class Factors:
     plain_order: int
     blocks: tuple[tuple[int, ...], ...]
     hidden_order: int
+    shares: tuple[Share, ...]
 
     @classmethod
     def of(cls, image: Image, unseen: Iterable[np.ndarray]) -> Factors:
         hidden = np.array([image.of(k) for k in unseen], dtype=np.intp).reshape(-1, image.degree)
         rows = np.array([image.of(g) for g in image.generators], dtype=np.intp).reshape(-1, image.degree)
         plain, plain_order, blocks, pieces, start, hidden_order = [], 1, [], [rows], image.degree, 1
+        shares = []
         for points, whole in _factors(image):
             own = np.zeros(image.degree, dtype=np.intp)
             own[points] = np.arange(len(points))
@@ -77,11 +113,38 @@ class Factors:
                 continue
             inside = enumerate_group(share, len(points), MOST_COSETS)
             hidden_order *= len(inside)
-            acted = _on_cosets(whole, inside, own[rows[:, points]])
+            shares.append(Share.of(points, whole, inside))
+            acted = shares[-1].acted(own[rows[:, points]])
             pieces.append(start + acted)
             blocks.append(tuple(range(start, start + acted.shape[1])))
             start += acted.shape[1]
-        return cls(Group(np.concatenate(pieces, axis=1), image.order), tuple(plain), plain_order, tuple(blocks), hidden_order)
+        group = Group(np.concatenate(pieces, axis=1), image.order)
+        return cls(group, tuple(plain), plain_order, tuple(blocks), hidden_order, tuple(shares))
+
+    @cached_property
+    def _chain(self) -> tuple[np.ndarray, StabiliserChain]:
+        """The points that the identity's coset of K is, and the image as a chain on these points first."""
+        points = np.array([*self.plain, *(block[0] for block in self.blocks)], dtype=np.intp)
+        rows, degree = self.group.rows, self.group.rows.shape[1]
+        return points, StabiliserChain.from_generators(rows, degree, order_bound=self.group.order, first=points.tolist())
+
+    def contains(self, row: np.ndarray) -> bool:
+        """Whether an element of Q lies in KG: whether G takes K to the same coset of K as it does.
+
+        Level by level the base point's target is brought back by the transversal, so nothing is listed.
+        """
+        points, chain = self._chain
+        cosets = [block[0] + share.number(row) for block, share in zip(self.blocks, self.shares, strict=True)]
+        targets = np.array([*row[list(self.plain)], *cosets], dtype=np.intp)
+        place = {point: i for i, point in enumerate(points.tolist())}
+        for level in chain.levels:
+            if level.orbit[0] not in place:
+                break
+            found = level.row[targets[place[int(level.orbit[0])]]]
+            if found < 0:
+                return False
+            targets = level.back[found][targets].astype(np.intp)
+        return bool((targets == points).all())
 
     @cached_property
     def kernel(self) -> Group:
@@ -167,18 +230,3 @@ def _wreath_product(slots: int, ways: int) -> np.ndarray:
     gens[1][[0, -1]] = labels[[-1, 0]]
     gens[2] = np.roll(labels, 1, axis=0)
     return enumerate_group([g.ravel() for g in gens], labels.size, MOST_COSETS)
-
-
-def _on_cosets(whole: np.ndarray, inside: np.ndarray, rows: np.ndarray) -> np.ndarray:
-    """How rows act on the cosets *anything inside, then an element*, as numbers; that of the identity is 0."""
-
-    def names(elements: np.ndarray) -> list[bytes]:
-        return [min(row.tobytes() for row in each) for each in elements[:, inside].astype(np.uint8)]
-
-    number: dict[bytes, int] = {}
-    representatives = []
-    for element, name in zip(whole, names(whole), strict=True):
-        if name not in number:
-            number[name] = len(number)
-            representatives.append(element)
-    return np.array([[number[name] for name in names(row[np.array(representatives)])] for row in rows], dtype=np.intp)

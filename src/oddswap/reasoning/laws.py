@@ -219,7 +219,11 @@ class LawBook:
 
     def class_of(self, permutation: np.ndarray) -> bytes:
         """A name for the coset *permutation, then any turns*."""
-        return coset_names(self._levels, self._modelled(permutation)[None])[0]
+        return self.names_of(self._modelled(permutation)[None])[0]
+
+    def names_of(self, models: np.ndarray) -> list[bytes]:
+        """The names of the cosets of several models, (n, points), as `class_of` gives them."""
+        return coset_names(self._levels, models)
 
     def walk(self, start: np.ndarray, steps: list[np.ndarray]):
         """The classes that relabellings make of one, by name, with a model of a member each; at most ``COSETS``."""

@@ -1,32 +1,41 @@
 """Which explanations of an appearance are reachable, and the smallest exchanges of lookalikes that make one so.
 
 Explanations are K s. Where all laws are characters, their quantities add, and linear algebra decides. Otherwise the
-cosets of the turns are walked by relabellings; that, too, decides, and the smallest exchanges are found by trying all of
-one piece, of two, and so on. Where the turns split kinds, pieces are first matched to slots of their own orbit.
+cosets of the turns are walked by relabellings, or, where these are many, told apart by a stabiliser chain on the cosets of
+K; that, too, decides, and the smallest exchanges are found by trying all of one piece, of two, and so on. Where the turns
+split kinds, pieces are first matched to slots of their own orbit.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from functools import lru_cache
+from functools import lru_cache, reduce
 from itertools import islice
 
 import numpy as np
 
 from oddswap.errors import OddswapError
 from oddswap.reasoning.characters import Law, laws_of
+from oddswap.reasoning.double_cosets import Factors
 from oddswap.reasoning.exchanges import hidden_atoms, hidden_rings, relabelled
 from oddswap.reasoning.laws import COSETS, LawBook
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.sectors import keeps
 from oddswap.reasoning.smallest import Atom, smallest_sets
 
+FEW = 8
+"""With so many generators relabellings are walked; with more the image is taken apart factor by factor, where it says all."""
 TRIES = 20_000
 """So many sets of exchanges are tried at most in search of the smallest."""
+AT_ONCE = 500
 
 
 class Undecided(OddswapError):
     """The classes of a puzzle are too many to be walked, so the verdict could not be had."""
+
+
+class TooMany(Undecided):
+    """A position that lookalikes explain, but no smallest exchange of them was found."""
 
 
 @lru_cache(maxsize=256)
@@ -37,6 +46,18 @@ def reachable_classes(book: LawBook, pieces: frozenset[int] | None = None) -> fr
     if len(found) >= COSETS:
         raise Undecided(f"{book.puzzle.name} has more than {COSETS} classes of lookalikes: name fewer turns or fewer twins")
     return found
+
+
+@lru_cache(maxsize=32)
+def factors(book: LawBook, pieces: frozenset[int] | None = None) -> Factors | None:
+    """The image with the share of relabellings of these pieces (all, when left out); ``None`` where it is easier to walk."""
+    steps = book.hidden.generators(pieces)
+    if not book.by_image or len(steps) <= FEW:
+        return None
+    try:
+        return Factors.of(book.image, steps)
+    except OddswapError:
+        return None
 
 
 @lru_cache(maxsize=256)
@@ -53,7 +74,11 @@ def is_reachable(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] 
     if book.additive:
         home = book.puzzle.homed(sorted_in)
         return not any(law.value(home) for law in steady_laws(book, pieces))
-    return book.class_of(book.puzzle.homed(sorted_in)) in reachable_classes(book, pieces)
+    home = book.puzzle.homed(sorted_in)
+    apart = factors(book, pieces)
+    if apart is not None:
+        return apart.contains(book.image.of(home))
+    return book.class_of(home) in reachable_classes(book, pieces)
 
 
 def smallest_mendings(
@@ -88,23 +113,37 @@ def _allowed(atoms: Iterable[Atom], within: frozenset[int] | None) -> Iterator[A
 def _by_trying(
     book: LawBook, permutation: np.ndarray, free: frozenset[int], within: frozenset[int] | None, limit: int
 ) -> tuple[tuple[Atom, ...], ...]:
-    alike, tries, found = lookalikes(book.puzzle), 0, []
+    alike, found = lookalikes(book.puzzle), []
+    most = TRIES if factors(book, within) is None else TRIES // 10
+    left = most
     atoms: list[Atom] = []
     for size in range(1, len(alike.family_of) + 1):
         atoms += islice(_allowed(hidden_rings(alike, size), within), TRIES)
-        for chosen in of_size(atoms, size):
-            tries += 1
-            if tries > TRIES or len(found) >= limit:
-                break
-            if is_reachable(book, permutation[relabelled(alike, chosen)], free):
-                found.append(chosen)
+        sets = islice(of_size(atoms, size), left)
+        while len(found) < limit and (batch := list(islice(sets, AT_ONCE))):
+            left -= len(batch)
+            reached = _reached(book, permutation, free, batch)
+            found += [chosen for chosen, good in zip(batch, reached, strict=True) if good]
         if found:
-            return tuple(found)
-        if tries > TRIES:
+            return tuple(found[:limit])
+        if not left:
             break
-    raise Undecided(
-        f"an exchange of lookalikes makes this reachable, but it takes more pieces than {TRIES} tries could find"
+    raise TooMany(
+        f"an exchange of lookalikes makes this reachable, but it takes more pieces than {most} tries could find"
     )
+
+
+def _reached(book: LawBook, permutation: np.ndarray, free: frozenset[int], batch: Sequence[tuple[Atom, ...]]) -> Iterable[bool]:
+    """Whether each set of changes, and then relabelling the free pieces, makes a label permutation reachable."""
+    alike = lookalikes(book.puzzle)
+    home = book.puzzle.homed(permutation)
+    if not book.by_image or book.hidden.order != alike.order or keeps(book.sectors, home) is not None:
+        return (is_reachable(book, permutation[relabelled(alike, chosen)], free) for chosen in batch)
+    images = {atom: book.image.of(relabelled(alike, [atom])) for atom in {atom for chosen in batch for atom in chosen}}
+    whole = book.image.of(home)
+    rows = [reduce(lambda row, atom: row[images[atom]], chosen, whole) for chosen in batch]
+    classes = reachable_classes(book, free)
+    return (name in classes for name in book.names_of(np.array(rows)))
 
 
 def of_size(atoms: Sequence[Atom], size: int) -> Iterator[tuple[Atom, ...]]:

@@ -15,7 +15,7 @@ import numpy as np
 from oddswap.errors import BadPlan, printable, quoted
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.diagnosis import judged
-from oddswap.reasoning.findings import LOOKALIKE, NOT_BY_TURNING
+from oddswap.reasoning.findings import NOT_BY_TURNING
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.plans import Plan
 from oddswap.values.arrangement import Arrangement
@@ -64,7 +64,7 @@ def trouble_at(
     if found.verdict == NOT_BY_TURNING:
         broken = " ".join(law.statement for law in found.broken)
         return f"the stage {printable(stage.name)} cannot go on, and no turning helps: {broken}".rstrip(": ")
-    if found.verdict != LOOKALIKE:
+    if not found.culprits:
         before = f"from {quoted(plan.stages[stopped - 1].name)}" if stopped else "from the start"
         raise BadPlan(
             f"{plan.name}: the stage {quoted(stage.name)} cannot follow {before}, because none of its turns and sequences "

@@ -126,9 +126,10 @@ def _ordinary(way: list[Beat]) -> list[Beat]:
 
 
 def _lookalike(answer: Answer, way: list[Beat]) -> list[Beat]:
-    one, many = answer.diagnosis.culprits[0], len(answer.diagnosis.culprits)
+    culprits = answer.diagnosis.culprits
+    one, many = culprits[0].words if culprits else "several exchanges at once, too many to be told apart", len(culprits)
     hidden = ["But on this puzzle a piece can change without anybody seeing it."]
-    hidden.append(f"{capital(one.words)}." if many == 1 else f"For instance: {one.words}.")
+    hidden.append(f"{capital(one)}." if many < 2 else f"For instance: {one}.")
     if many > 1:
         hidden.append(f"{capital(number(many))} culprits would explain it: nobody can see which it is, and nobody need know.")
     beats = [*_broken(answer), Beat("Where the culprit can hide", "xray", tuple(hidden)), *way]

@@ -12,6 +12,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.diagnosis import LOOKALIKE, ORDINARY, diagnose
+from oddswap.reasoning.statements import capital
 from oddswap.showing.flat import draw_flat
 from oddswap.showing.lifted import draw_lifted
 from oddswap.showing.notes import Note
@@ -92,6 +93,8 @@ def swap_words(puzzle: Puzzle, one: str, other: str) -> str:
         return f"The pieces of {one} and {other} look the same. Nobody can see that they were swapped."
     found = diagnose(puzzle, seen)
     told = f"Verdict: {found.verdict}."
+    if found.verdict == LOOKALIKE and not found.culprits:
+        return f"{told} {capital(found.notes[-1])}."
     if found.verdict == LOOKALIKE:
         ways = len(found.culprits)
         many = "" if ways == 1 else f" (That is one of {ways} possible pairs; nobody can see which.)"

@@ -189,7 +189,7 @@ def _law(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
 def _culprit(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
     position, moves, changes = _position(puzzle, level, rng)
     found = judged(puzzle, puzzle.appearance(position))
-    if found.verdict != LOOKALIKE or any(len(culprit.pieces) != 1 for culprit in found.culprits):
+    if not found.culprits or any(len(culprit.pieces) != 1 for culprit in found.culprits):
         return None
     guilty = {culprit.pieces[0]: culprit.words for culprit in found.culprits}
     innocent = [slot for kind in puzzle.kinds for slot in kind.slots if slot not in guilty]
