@@ -57,3 +57,13 @@ def test_text_from_a_ticket_is_text(bench):
 def test_no_ticket_at_all_is_one_sentence():
     with pytest.raises(BadOption, match="no ticket to lay on the table"):
         workbench([])
+
+
+def test_a_ticket_can_be_told_of_another_puzzle(bench):
+    bench.ticket.value = "04_octagon_one_edge_flipped"
+    bench.told_of.value = "cube:3"
+    assert bench.answer.puzzle.name == "cube:3" and bench.answer.verdict == "not by turning"
+    bench.ticket.value = "08_slanted_cube_centre_turned"
+    assert "turns otherwise" in bench.panel.value or bench.answer.puzzle.name == "cube:3"
+    bench.told_of.value = bench.told_of.options[0]
+    assert bench.answer.puzzle.name == "shape-mod:cube,axis=U,degrees=45"

@@ -20,7 +20,7 @@ def intake(puzzles: Iterable[str] = PUZZLES, folder: Path | None = None) -> Inta
 def workbench(tickets: Iterable[Ticket], puzzles: Iterable[str] = PUZZLES) -> Workbench:
     """The repair table's workbench with these tickets on it. `BadOption` for none at all."""
     found = check_tickets(tickets)
-    return Workbench(found, intake(dict.fromkeys([found[0].puzzle.name, *puzzles])))
+    return Workbench(found, intake(dict.fromkeys([found[0].puzzle.name, *puzzles])), puzzles)
 
 
 def _written(puzzle: Puzzle, appearance: Appearance, colours: Mapping[str, str], note: str) -> str:

@@ -1,4 +1,4 @@
-"""The repair table as plain functions: a ticket on the table, changed by hand, answered, and walked along its way out."""
+"""The repair table as plain functions: a ticket changed by hand or told of another puzzle, and its answer in parts."""
 
 from __future__ import annotations
 
@@ -7,18 +7,13 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 import mistune
-from matplotlib.figure import Figure
-from matplotlib.patches import Rectangle
 
 from oddswap.errors import BadTicket, UnknownSlot
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.lookalikes import first_sight
-from oddswap.showing.moves import draw_move
-from oddswap.showing.prints import draw_prints
 from oddswap.showing.report import answer_markdown
-from oddswap.showing.strip import FRAME, draw_strip, made_by
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
@@ -88,50 +83,8 @@ def told_of(puzzle: Puzzle, before: Puzzle, arrangement: Arrangement) -> Arrange
     return Arrangement(puzzle.name, tuple(pieces), tuple(twists))
 
 
-def moves_of(found: Answer) -> tuple[str, ...]:
-    """The way out, move by move; empty where there is none."""
-    return tuple((found.way_out.moves or "").split()) if found.way_out else ()
-
-
-def draw_stop(case: Case, found: Answer, stop: int = 0) -> Figure:
-    """Stop 0 is the puzzle as it was brought, stop k the k-th move of the way out as it begins, the last one the result."""
-    if stop == 0:
-        return draw_prints(case.puzzle, case.appearance, colours=case.colours)
-    moves = moves_of(found)
-    before = case.puzzle.follow(" ".join(moves[: stop - 1]), found.diagnosis.explanation)
-    made = [*made_by(case.puzzle, case.puzzle.read(" ".join(moves)).steps)[0], ()]
-    return draw_move(case.puzzle, before, made[stop - 1], colours=case.colours)
-
-
-def draw_way(case: Case, found: Answer, per_row: int = 7) -> Figure | None:
-    """The strip of the way out; None where there is none."""
-    moves = " ".join(moves_of(found))
-    if not moves:
-        return None
-    return draw_strip(case.puzzle, found.diagnosis.explanation, moves, per_row=per_row, colours=case.colours)
-
-
 def answer_sections(found: Answer) -> tuple[tuple[str, str], ...]:
     """The answer as ``(heading, HTML)`` pairs; the headline has the empty heading."""
     head, *parts = answer_markdown(found).split("\n## ")
     sections = [("", head.removeprefix("# ")), *(tuple(part.split("\n", 1)) for part in parts)]
     return tuple((heading, str(mistune.html(text))) for heading, text in sections)
-
-
-def frames_of(strip: Figure) -> tuple[tuple[float, float, float, float], ...]:
-    """Where the pictures stand on a strip, in its order: ``(left, top, width, height)`` as shares of the whole figure."""
-    ax = strip.axes[0]
-    (x0, x1), (y0, y1) = ax.get_xlim(), ax.get_ylim()
-    frames = [p for p in ax.patches if isinstance(p, Rectangle) and p.get_width() == p.get_height() == FRAME]
-    return tuple(
-        ((p.get_x() - x0) / (x1 - x0), (y1 - p.get_y() - FRAME) / (y1 - y0), FRAME / (x1 - x0), FRAME / (y1 - y0))
-        for p in frames
-    )
-
-
-def stop_words(found: Answer, stop: int) -> str:
-    """Where on the way out one is, in words."""
-    moves = moves_of(found)
-    if stop == 0:
-        return "as it was brought"
-    return "the result" if stop > len(moves) else f"move {stop} of {len(moves)}: {moves[stop - 1]}"

@@ -12,18 +12,19 @@ from html import escape
 import ipywidgets as widgets
 
 from oddswap.errors import BadOption, OddswapError
+from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.diagnosis import diagnose
 from oddswap.reasoning.search import Budget
 from oddswap.reasoning.tally import tally
 from oddswap.showing.intake import Intake
-from oddswap.showing.table import TicketLike, answer_sections
+from oddswap.showing.table import TicketLike, answer_sections, case_of
 from oddswap.showing.tallies import draw_tally
 from oddswap.showing.widgets import Sheet, coded
 
 PATIENCE = Budget(seconds=30.0, memory_bytes=1_000_000_000)
 """How long somebody at the table waits for a way out."""
-OWN = "a ticket of my own"
+OWN, AS_TOLD = "a ticket of my own", "as the ticket says"
 WAIT = "Looking for the shortest way out: half a minute at most …"
 STYLE = (
     "<style>.oddswap-answer { line-height: 1.35; font-size: 13px } .oddswap-answer h3 { margin: 0.3em 0 0 }"
@@ -38,20 +39,22 @@ CLOSED = ("A way out", "To set it up on your own copy", "What was taken for gran
 class Workbench(Sheet):
     """The intake with its answer beside it. ``answer`` is the one to what is on the table now."""
 
-    def __init__(self, tickets: Iterable[TicketLike], intake: Intake):
+    def __init__(self, tickets: Iterable[TicketLike], intake: Intake, puzzles: Iterable[str] = ()):
         self._tickets = {ticket.name: ticket for ticket in tickets}
         self.intake = intake
         intake.which.selected_index = None
         self.ticket = widgets.Dropdown(options=[*self._tickets, OWN], description="Ticket", layout={"width": "28em"})
+        self.told_of = widgets.Dropdown(options=[AS_TOLD, *puzzles], description="On puzzle", layout={"width": "24em"})
         self.find = widgets.Button(description="Find a way out", layout={"width": "auto"})
         self.panel = widgets.HTML(layout={"max_height": TALL, "overflow": "auto", "padding": "0 0 0 1em"})
         self.tally = widgets.HTML(layout={"padding": "0 0 0 1em"})
         left = widgets.VBox([intake], layout={"width": "52%"})
         right = widgets.VBox([self.find, self.panel, self.tally], layout={"width": "48%"})
-        super().__init__([self.ticket, widgets.HBox([left, right])])
+        super().__init__([widgets.HBox([self.ticket, self.told_of]), widgets.HBox([left, right])])
         self._answers: dict[tuple, Answer] = {}
         self._walking = False
         self.ticket.observe(lambda _: self._taken(), "value")
+        self.told_of.observe(lambda _: self._taken(), "value")
         self.find.on_click(lambda _: self._found())
         intake.changed.append(lambda _: self._laid())
         self._taken()
@@ -62,7 +65,11 @@ class Workbench(Sheet):
             self._laid()
             return
         ticket = self._tickets[self.ticket.value]
-        self.intake.lay(ticket)
+        try:
+            other = None if self.told_of.value == AS_TOLD else load(self.told_of.value)
+            self.intake.lay(ticket if other is None else case_of(ticket, puzzle=other))
+        except OddswapError as error:
+            self.panel.value = f"<b>{escape(str(error))}</b>"
 
     def _laid(self) -> None:
         """The verdict on what is on the table now; a way out that was found before comes along."""
