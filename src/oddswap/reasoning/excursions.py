@@ -3,6 +3,7 @@
 Two states are taken for one when turns that keep the outline relabel one into the other as far as their laws tell: every
 piece shows only its orbit under these turns, and beside that there is a *class*. For each orbit without twins the pieces
 are read in the order of the slots that they are in; of four or fewer pieces that reading counts in full, of more only its sign.
+Twists that show are added up for each orbit.
 A turn inside the box relabels these readings from the left, and readings that it relabels into one another are one class.
 A turn of any layer changes them from the right, so classes can be followed while the box is open. Balls grow around the ticket
 and around the solved box until they share a state. What this leaves is for turns that keep the outline.
@@ -15,7 +16,7 @@ import time
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
-from itertools import permutations
+from itertools import permutations, product
 
 import numpy as np
 
@@ -24,11 +25,29 @@ from oddswap.puzzles.named import numbered
 from oddswap.reasoning.outline_kernels import readings
 from oddswap.reasoning.search_outlines import OutlineMoves, within_outlines
 from oddswap.reasoning.search_words import Moves
+from oddswap.reasoning.sectors import sectors
 from oddswap.reasoning.seen import SeenModel, seen_model
 from oddswap.reasoning.stages import by_orbits
 
 MOST = 2_000_000
 """At most so many readings are told apart; where there are more, orbits of four count by their pairs, or by sign alone."""
+
+
+@dataclass(frozen=True, eq=False)
+class Codes:
+    """What each kept slot tells when it shows a code, shape (slots, codes): the label orbit ``seen``; the ``orbit`` that is
+    read and the ``rank`` of its piece in it; the twist sum ``twisted`` to which it adds ``by``. -1: none.
+
+    ``sizes`` counts the pieces of each orbit that is read, ``ways`` the values of each twist sum.
+    """
+
+    seen: np.ndarray
+    orbit: np.ndarray
+    rank: np.ndarray
+    sizes: tuple[int, ...]
+    twisted: np.ndarray
+    by: np.ndarray
+    ways: tuple[int, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -58,61 +77,59 @@ class Frame:
         return within_outlines(model, Moves.of(model.source[chosen], model.lut[chosen]))
 
     @cached_property
-    def _codes(self) -> tuple[np.ndarray, np.ndarray, np.ndarray, tuple[int, ...]]:
-        """By kept slot and code: the orbit seen, the number of the orbit that is read (-1: not), the piece's place in it.
-
-        Last, how many pieces each orbit that is read has.
-        """
+    def _codes(self) -> Codes:
         box, model = self.box, self.labelled
         coarse = by_orbits(box, self.inner)
         shape = (len(model.slots), model.codes)
-        seen, orbit, rank = (np.full(shape, fill, dtype=np.int16) for fill in (0, -1, 0))
-        members: dict[tuple[str, int], dict[int, set[int]]] = {}
-        for piece, kind in enumerate(box.kind_of):
-            for label in range(box.base_label[piece], box.base_label[piece] + kind.twist):
-                key = kind.name, int(coarse.looks[label])
-                if box.filled[piece] and not box.blank_inside[piece]:
-                    members.setdefault(key, {}).setdefault(piece, set()).add(int(box.looks[label]))
-        read = {}
-        for key, pieces in members.items():
-            apart = list(pieces.values())
-            home = next(iter(coarse.looks[box.base_label[p]] for p in pieces))
-            twins = sum(map(len, apart)) != len(set().union(*apart))
-            if len(pieces) > 1 and not twins and key[1] == home:
-                read[key] = sorted(pieces)
-        names = list(read)
-        for i, slot in enumerate(model.slots.tolist()):
-            kind = box.kind_of[slot]
-            for piece in kind.places:
-                for label in range(box.base_label[piece], box.base_label[piece] + kind.twist):
-                    code, key = model.puzzle.looks[label], (kind.name, int(coarse.looks[label]))
-                    seen[i, code] = key[1]
-                    if key in read and piece in read[key]:
-                        orbit[i, code], rank[i, code] = names.index(key), read[key].index(piece)
-        return seen.astype(np.uint8), orbit, rank, tuple(len(read[name]) for name in names)
+        seen, orbit, rank, twisted, by = (np.full(shape, fill, dtype=np.int16) for fill in (0, -1, 0, -1, 0))
+        sizes: list[int] = []
+        ways: list[int] = []
+        place = {slot: i for i, slot in enumerate(model.slots.tolist())}
+        for sector in sectors(box, [box.turns[name].permutation for name in self.inner]):
+            kind, coloured = sector.kind, [p for p in sector.slots if box.filled[p] and not box.blank_inside[p]]
+            looks = [frozenset(box.looks[box.base_label[p] + np.arange(kind.twist)].tolist()) for p in coloured]
+            apart = len(frozenset().union(*looks)) == sum(map(len, looks))
+            shows = apart and sector.twist > 1 and all(len(one) == kind.twist for one in looks)
+            for number, piece in enumerate(coloured):
+                first = int(sector.labels[sector.slots.index(piece), 0] - box.base_label[piece])
+                for twist, here in product(range(kind.twist), (place[b] for b in kind.places if b in place)):
+                    code = model.puzzle.looks[box.base_label[piece] + twist]
+                    if apart and len(coloured) > 1:
+                        orbit[here, code], rank[here, code] = len(sizes), number
+                    if shows:
+                        twisted[here, code] = len(ways)
+                        by[here, code] = (twist + first) % kind.twist // (kind.twist // sector.twist)
+            sizes += [len(coloured)] if apart and len(coloured) > 1 else []
+            ways += [sector.twist] if shows and coloured else []
+        for kind in box.kinds:
+            labels = list(kind.labels)
+            for here in (place[b] for b in kind.places if b in place):
+                seen[here, model.puzzle.looks[labels]] = coarse.looks[labels]
+        return Codes(seen.astype(np.uint8), orbit, rank, tuple(sizes), twisted, by, tuple(ways))
 
     @cached_property
     def _folded(self) -> tuple[np.ndarray, ...]:
         """For each orbit, the number that each of its readings gets: shape (readings,)."""
-        sizes = self._codes[3]
+        sizes, most = self._codes.sizes, MOST / np.prod(self._codes.ways)
         for fold in (_in_full, _by_pairs, _by_sign):
             folded = tuple(fold(n) if n <= 4 else np.arange(2) for n in sizes)
-            if np.prod([one.max() + 1.0 for one in folded]) <= MOST:
+            if np.prod([one.max() + 1.0 for one in folded]) <= most:
                 break
         return folded
 
     @cached_property
     def _sizes(self) -> tuple[int, ...]:
-        """How many readings of each orbit are told apart."""
-        return tuple(int(one.max()) + 1 for one in self._folded)
+        """How many readings of each orbit, and how many values of each twist sum, are told apart."""
+        return (*(int(one.max()) + 1 for one in self._folded), *self._codes.ways)
 
     def read(self, rows: np.ndarray) -> np.ndarray:
         """The number of each state's reading, (n,)."""
-        _, orbit, rank, pieces = self._codes
-        folded = np.zeros((len(pieces), 24), dtype=np.int64)
+        codes = self._codes
+        folded = np.zeros((len(codes.sizes), 24), dtype=np.int64)
         for row, one in zip(folded, self._folded, strict=True):
             row[: len(one)] = one
-        return readings(rows, orbit, rank, np.array(pieces, dtype=np.int64), folded, np.array(self._sizes, dtype=np.int64))
+        pieces, sizes, ways = (np.array(one, dtype=np.int64) for one in (codes.sizes, self._sizes, codes.ways))
+        return readings(rows, codes.orbit, codes.rank, pieces, folded, sizes, codes.twisted, codes.by, ways)
 
     @cached_property
     def classes(self) -> np.ndarray:
@@ -120,7 +137,8 @@ class Frame:
         least = np.arange(int(np.prod(self._sizes, dtype=np.int64)))
         if not self._sizes:
             return least
-        tables = [_products(n, folded) for n, folded in zip(self._codes[3], self._folded, strict=True)]
+        tables = [_products(n, folded) for n, folded in zip(self._codes.sizes, self._folded, strict=True)]
+        tables += [np.add.outer(range(ways), range(ways)) % ways for ways in self._codes.ways]
         images = []
         for name in self.inner:
             turned = self.moves.apply(self.labelled.solved[None], list(self.box.turns).index(name))
@@ -138,7 +156,7 @@ class Frame:
 
     def keys(self, rows: np.ndarray) -> np.ndarray:
         """What tells states apart, one comparable item for each."""
-        seen = self._codes[0][np.arange(rows.shape[1]), rows]
+        seen = self._codes.seen[np.arange(rows.shape[1]), rows]
         classes = self.classes[self.read(rows)].astype(np.uint32).view(np.uint8).reshape(len(rows), 4)
         key = np.ascontiguousarray(np.concatenate([seen, classes], axis=1))
         return key.view(np.dtype((np.void, key.shape[1]))).ravel()

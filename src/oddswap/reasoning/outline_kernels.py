@@ -36,11 +36,12 @@ def hang_together(rows, solid, neighbours):
 
 
 @njit(cache=True, nogil=True)
-def readings(rows, orbit, rank, pieces, folded, sizes):
+def readings(rows, orbit, rank, pieces, folded, sizes, twisted, by, ways):
     """The number of each state's reading: int64 (n,); see `oddswap.reasoning.excursions`.
 
     ``orbit[b, c]`` is the orbit (-1: none) and ``rank[b, c]`` the place in it of the piece that slot b holds when it shows c.
     Of four or fewer a reading is its place in the order of all permutations, of more its sign; ``folded[o]`` renumbers it.
+    ``twisted[b, c]`` is the twist sum (-1: none) to which slot b adds ``by[b, c]`` when it shows c, modulo ``ways``.
     """
     numbers = np.zeros(rows.shape[0], np.int64)
     orbits = pieces.shape[0]
@@ -49,6 +50,7 @@ def readings(rows, orbit, rank, pieces, folded, sizes):
         most = max(most, pieces[o])
     found = np.zeros((orbits, most), np.int64)
     filled = np.zeros(orbits, np.int64)
+    sums = np.zeros(ways.shape[0], np.int64)
     for r in range(rows.shape[0]):
         filled[:] = 0
         for b in range(rows.shape[1]):
@@ -64,4 +66,11 @@ def readings(rows, orbit, rank, pieces, folded, sizes):
                     smaller += found[o, j] < found[o, i]
                 number = number * (filled[o] - i) + smaller if pieces[o] <= 4 else number ^ (smaller & 1)
             numbers[r] = numbers[r] * sizes[o] + folded[o, number]
+        sums[:] = 0
+        for b in range(rows.shape[1]):
+            w = twisted[b, rows[r, b]]
+            if w >= 0:
+                sums[w] += by[b, rows[r, b]]
+        for w in range(ways.shape[0]):
+            numbers[r] = numbers[r] * ways[w] + sums[w] % ways[w]
     return numbers
