@@ -78,7 +78,7 @@ def toolbox(puzzle: Puzzle) -> tuple[Tool, ...]:
     does: there no sequence does the same from everywhere.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> box = toolbox(load("cube:3"))
+    >>> box = toolbox(load("cube:2"))
     >>> next((tool.length, tool.shape) for tool in box if tool.words == "cycles three corners")
     (8, 'commutator')
     """
