@@ -27,7 +27,7 @@ EXPECTED = {
 """The verdict, how many turns the way out has, and whether it leaves the outline."""
 SINGLE = {
     "18_long_box_two_corners_over": "swap UFL UBR",
-    "19_box_two_corners_over": "swap UFL UBR",
+    "19_box_two_corners_over": "swap UFR UBL",
     "22_square_bar_with_half_turns": "swap DFR DBL",
 }
 
