@@ -87,5 +87,6 @@ def test_the_repair_table_answers(page, lab, tmp_path):
     table.locator(".oddswap-strip button").nth(2).click()
     page.wait_for_timeout(400)
     page.screenshot(path=tmp_path / "walking.png")
+    assert table.locator(".oddswap-strip button").count() == 13 and table.get_by_text("So far: lookalike").count()
     table.locator("select").nth(1).select_option("cube:3")
     table.get_by_text("So far: not by turning").wait_for()

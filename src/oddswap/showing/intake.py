@@ -25,6 +25,7 @@ from oddswap.showing.stand_ins import stand_ins
 from oddswap.showing.viewer import Viewer
 from oddswap.showing.widgets import Sheet
 from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
 
 PUZZLES = ("cube:3", "cube:2", "cube:4", "shape-mod:prism8", "shape-mod:cube,axis=U,degrees=45", "cube:3,centres=marked")
 PUZZLES += ("cuboid:2x3x4", "cuboid:3x3x4", "tetrahedron", "dodecahedron", "corner-cube", "tiles:4x4")
@@ -46,6 +47,8 @@ class Intake(Sheet):
     def __init__(self, write: Write, read: Read, puzzles: Iterable[str] = PUZZLES, folder: Path | None = None):
         self._write, self._read, self._folder = write, read, folder or Path.cwd()
         self.changed: list[Callable[[Intake], None]] = []
+        self.walk: frozenset[Arrangement] = frozenset()
+        """Where the puzzle may stand while somebody goes along a strip: that is no new sight."""
         self._past: list[Sketch] = []
         self._picked: list[str] = []
         self._busy = False
@@ -217,7 +220,7 @@ class Intake(Sheet):
     # Turning
 
     def _turned(self) -> None:
-        if not self._busy and self.viewer.arrangement != self.sketch.arrangement:
+        if not self._busy and self.viewer.arrangement not in {self.sketch.arrangement, *self.walk}:
             self._past.append(self.sketch)
             self.sketch = self.sketch.turned(self.viewer.arrangement)
             self._paint()

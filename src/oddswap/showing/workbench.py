@@ -111,6 +111,9 @@ class Workbench(Sheet):
             return
         self._walking = True
         viewer, start = self.intake.viewer, self.answer.diagnosis.explanation
+        moves = way.moves.split()
+        stops = (" ".join(moves[:count]) for count in range(len(moves) + 1))
+        self.intake.walk = frozenset(self.answer.puzzle.follow(stop, start) for stop in stops)
         viewer.arrangement = start
         viewer.walk(way.moves)
         self._walking = False
@@ -122,6 +125,7 @@ class Workbench(Sheet):
 
     def _put_away(self) -> None:
         self.tally.value = ""
+        self.intake.walk = frozenset()
         if self.intake.viewer.strip:
             self.intake.viewer.strip = {}
 
