@@ -37,16 +37,15 @@ def test_hints_on_a_count(answer, slots, hint):
 
 
 def test_a_photograph_decides_if_it_shows_of_each_edge_what_it_must():
-    """Edges in front above and at the back below: one of the two must show both its sides, and then the other shows one.
+    """Edges in front above and at the back below: four colours, all different, so one side of each tells all.
 
-    Which piece the other is follows from the first; its side in sight tells the way round.
+    A photograph that shows both sides of one edge shows nothing of the other, which may be flipped.
     """
     cube = load("cube:3")
     found = {"".join(view.facets): check_photograph("".join(view.facets), ["UF", "DB"], "cube:3") for view in views(cube)}
     for corner, note in found.items():
-        together = len({"U", "F"} & set(corner)) + len({"D", "B"} & set(corner))
-        assert together == 2, "no corner is nearer to both"
-        assert right(note) == (len({"U", "F"} & set(corner)) == 1), corner
+        sides_in_sight = [len(set(edge) & set(corner)) for edge in ("UF", "DB")]
+        assert right(note) == (sides_in_sight == [1, 1]), corner
     assert right(check_photograph("lbu", ["UF", "DB"], "cube:3")), "sides in any order, large or small"
 
 
@@ -56,7 +55,7 @@ def test_the_hint_on_a_photograph_names_what_is_out_of_sight():
 
 
 def test_five_sides_leave_it_open_now_and_then():
-    assert right(check_open("R D F", ["UFR", "UBL"], "cube:3")), "two edges show the same side"
+    assert right(check_open("R D F", ["UFR", "UBL"], "cube:3")), "DR, BR and DB show one side each, in the colours D, R and B"
     assert not right(check_open("R U", ["UFR", "UBL"], "cube:3"))
     for moves in ("R D F", "R U", "U2 F B"):
         assert not right(check_open(moves, ["UFR", "DBL"], "cube:3")), "all six sides of the plain cube tell all"

@@ -78,8 +78,9 @@ def check_open(moves: str, corners: Sequence[str], name: str) -> Note:
     """Whether photographs from ``corners`` of what ``moves`` make from solved leave it open whether turning leads there.
 
     >>> check_open("R U", ["UFR", "UBL"], "cube:3")
-    Not yet: it is decided, as only 1 way is left. Two pieces that show the same where they
-    are in sight cannot be told apart: bring two such pieces where little is seen of them.
+    Not yet: it is decided, as only 1 way is left. Pieces that share a colour can be
+    mistaken for each other where only that side of them shows: bring several such pieces
+    where little is seen of them.
     """
     if not str(moves or "").strip():
         return Note("Nothing written yet. Write turns such as: R U F'")
@@ -96,8 +97,8 @@ def check_open(moves: str, corners: Sequence[str], name: str) -> Note:
         return Note(f"Yes: {told(left.total)} ways are left, turning leads to {told(left.possible)} of them, and so it is open.")
     ways = "1 way is" if left.total == 1 else f"{told(left.total)} ways are"
     return Note(
-        f"Not yet: it is decided, as only {ways} left. Two pieces that show the same where they are in sight cannot be told "
-        "apart: bring two such pieces where little is seen of them."
+        f"Not yet: it is decided, as only {ways} left. Pieces that share a colour can be mistaken for each other where only "
+        "that side of them shows: bring several such pieces where little is seen of them."
     )
 
 
