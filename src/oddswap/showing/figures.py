@@ -20,6 +20,7 @@ from oddswap.showing.fork import fork as draw_fork
 from oddswap.showing.full_turn import full_turn
 from oddswap.showing.growth import growth_of_cost
 from oddswap.showing.growth_of_search import growth_of_search
+from oddswap.showing.in_and_out import draw_in_and_out
 from oddswap.showing.lifted import draw_lifted_letters
 from oddswap.showing.names import draw_names
 from oddswap.showing.prints import draw_prints
@@ -136,6 +137,11 @@ def fork() -> Figure:
     return draw_fork(puzzle, Appearance(puzzle.name, tuple(sights)), flipped, chosen)
 
 
+def in_and_out() -> Figure:
+    """A box leaves its outline and comes back: a box again, but two corners have changed places."""
+    return draw_in_and_out(load("cuboid:2x3x4,turns=all"), "U 2F2 RR2 2F2 U'")
+
+
 FIGURES: dict[str, Callable[[], Figure]] = {
     figure.__name__: figure
     for figure in (
@@ -159,6 +165,7 @@ FIGURES: dict[str, Callable[[], Figure]] = {
         two_walls,
         fork,
         two_ripples,
+        in_and_out,
     )
 }
 
