@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
+from oddswap.errors import UnknownMove
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.home import way_home
 from oddswap.reasoning.search import Budget, Progress, find_way
@@ -31,6 +33,8 @@ class Route:
     reason: str
     phases: tuple[tuple[str, str], ...] = ()
     """Each phase in words, and its moves; empty where the way is one stretch."""
+    easier: tuple[tuple[str, str], ...] = ()
+    """The phases of another way that may be easier to follow, where one is known."""
 
 
 def way_out(
@@ -65,14 +69,18 @@ def way_out(
 
 
 def set_up(puzzle: Puzzle, way: Route, explanation: Arrangement) -> str | None:
-    """The moves that put what is seen on a solved copy: the way out undone, after a new holding if need be."""
+    """The moves that put what is seen on a solved copy: the way out undone, after a new holding if need be.
+
+    A box held so that its outline is another makes other turns, so such holdings are passed over.
+    """
     if way.moves is None:
         return None
     appearance, undone = puzzle.appearance(explanation), puzzle.undone(way.moves, explanation)
     for holding in ("", *_holdings(puzzle)):
         moves = f"{holding} {undone}".strip()
-        if puzzle.appearance(puzzle.follow(moves)).sights == appearance.sights:
-            return moves
+        with suppress(UnknownMove):
+            if puzzle.appearance(puzzle.follow(moves)).sights == appearance.sights:
+                return moves
     raise ArithmeticError(f"{undone} does not set the position up")
 
 
