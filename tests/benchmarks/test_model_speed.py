@@ -10,7 +10,7 @@ import time
 import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
-from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.catalogue import _load, load
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.stickers import paints_of, seen_stickers
 from oddswap.reasoning.diagnosis import diagnose
@@ -23,7 +23,7 @@ MECHANISMS = ["cube:3", "cube:3,centres=marked", "shape-mod:prism8", "shape-mod:
 
 def model(name):
     """Everything that a verdict needs, made afresh: geometry, lookalikes, laws, certificate and counts."""
-    puzzle = load.__wrapped__(name)
+    puzzle = _load.__wrapped__(name, None)
     book = law_book.__wrapped__(puzzle)
     assert book.complete and lookalikes(puzzle).order and book.appearances
     return puzzle
