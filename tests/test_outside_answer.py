@@ -1,5 +1,9 @@
 """Answers to positions that only turns out of the box can mend."""
 
+import json
+from importlib.resources import files
+
+import jsonschema
 import pytest
 
 from oddswap.puzzles.catalogue import load
@@ -8,6 +12,9 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.diagnosis import NOT_BY_TURNING, OTHER_TURNS, diagnose
 from oddswap.reasoning.search import Budget
 from oddswap.reasoning.ways import looks_solved
+from oddswap.showing.report import answer_data, answer_markdown, headline
+
+SCHEMA = json.loads((files("oddswap.showing") / "schemas" / "answer.json").read_text("utf-8"))
 
 
 @pytest.mark.parametrize(("name", "change"), [("cuboid:2x3x4", "swap UFL UBR"), ("cuboid:2x3x4", "swap UL.b2 UR.f2")])
@@ -26,3 +33,29 @@ def test_the_answer_names_the_laws_the_turns_and_the_phases(name, change):
     told = " ".join(found.diagnosis.notes)
     assert "this copy may not make" in told and "line it up, do not push" in told
     assert all(law.name in told for law in found.diagnosis.broken)
+    assert "breaks the orbit law" in told
+    data = answer_data(found)
+    jsonschema.validate(data, SCHEMA)
+    for way in data["way_out"]["alternatives"]:
+        end = box.follow(way["moves"], found.diagnosis.explanation)
+        assert looks_solved(box, box.appearance(end)) and len(way["moves"].split()) == way["length"]
+
+
+def test_a_longer_way_that_ends_in_plain_turns_stands_beside_the_shortest():
+    half = load("cuboid:1x3x5,turns=half")
+    found = answer(half, half.appearance(changed(half, ["swap UFLR UBLR"])), Budget(20.0))
+    easy, short = answer_data(found)["way_out"]["alternatives"]
+    assert (easy["chosen_for"], short["chosen_for"]) == (["easiest to follow"], ["shortest"])
+    assert easy["phases"][-1]["words"].startswith("finish") and short["moves"] == found.way_out.moves != easy["moves"]
+
+
+def test_where_no_way_was_found_no_more_is_said_than_was_proved():
+    puzzle = load("cuboid:3x4x5")
+    found = answer(puzzle, puzzle.appearance(changed(puzzle, ["swap UFL UBR"])), Budget(1e-3))
+    assert found.verdict == NOT_BY_TURNING
+    text, notes = answer_markdown(found), " ".join(found.diagnosis.notes)
+    assert text.startswith("# No turning that keeps the outline") and "were only searched" in text
+    assert "proved by the laws" in notes and "that there is none is not proved" in notes
+    cube = load("cube:3")
+    flat = answer(cube, cube.appearance(changed(cube, ["flip UF"])))
+    assert headline(flat) == "No turning leads to what the ticket describes."

@@ -17,6 +17,7 @@ from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.reasoning.characters import Law
 from oddswap.reasoning.exchanges import hidden_words, relabelled
 from oddswap.reasoning.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
+from oddswap.reasoning.law_breaking import broken_by_turns, told_by_turn
 from oddswap.reasoning.laws import AnyLaw, LawBook, law_book
 from oddswap.reasoning.lookalikes import first_sight, lookalikes, surplus, turned_along
 from oddswap.reasoning.mending import TooMany, into_orbits, is_reachable, smallest_mendings, steady_laws
@@ -83,8 +84,9 @@ def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     wider = with_all_turns(puzzle)
     found = judged(wider, appearance) if wider else None
     if found is not None and found.explanation is not None:
-        others = " ".join(name for name in wider.turns if name not in puzzle.turns)
-        notes = (*notes, f"reachable with these turns too, which this copy may not make: {others}", *found.notes)
+        others = [name for name in wider.turns if name not in puzzle.turns]
+        told = told_by_turn(broken_by_turns(puzzle, wider, others))
+        notes = (*notes, f"reachable with these turns too, which this copy may not make: {' '.join(others)}", *told, *found.notes)
         return Diagnosis(
             OTHER_TURNS, assumptions, by_all, by_some, found.first, found.explanation, found.culprits, notes=notes
         )

@@ -10,6 +10,7 @@ from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.findings import OTHER_TURNS, Diagnosis
+from oddswap.reasoning.law_breaking import broken_by_turns, told_by_turn
 from oddswap.reasoning.outside import WayOutside, phases_of, way_outside
 from oddswap.reasoning.search import Budget
 from oddswap.reasoning.ways import Route, way_out
@@ -35,8 +36,8 @@ def found_outside(puzzle: Puzzle, diagnosis: Diagnosis, budget: Budget) -> tuple
     easy = way_outside(puzzle, box, diagnosis.first, replace(budget, seconds=FIRST * budget.seconds))
     if easy is None:
         return None
-    way = _best(box, easy, way_out(box, easy.start, replace(budget, seconds=(1 - FIRST) * budget.seconds)))
-    notes = (*diagnosis.notes, *_breaking(puzzle, diagnosis, easy), *_two_ways(easy, way), ADVICE, NO_MODEL)
+    way = best_of_two(box, easy, way_out(box, easy.start, replace(budget, seconds=(1 - FIRST) * budget.seconds)))
+    notes = (*diagnosis.notes, *_breaking(puzzle, diagnosis, easy), ADVICE, NO_MODEL)
     found = replace(diagnosis, verdict=OTHER_TURNS, explanation=easy.start, first=easy.start, slips=(), repair=None, notes=notes)
     return found, way, set_up_outside(box, way, easy.start)
 
@@ -45,7 +46,10 @@ def not_found_outside(puzzle: Puzzle) -> list[str]:
     """What is said where no way out of the box was found: that this proves nothing. Empty for what keeps its outline."""
     if with_turns_out_of_the_box(puzzle) is None:
         return []
-    return ["turns that leave the outline were tried too and no way home was found; that there is none is not proved"]
+    return [
+        "that turns which keep the outline do not lead home is proved by the laws",
+        "turns that leave the outline were only searched, and no way home was found; that there is none is not proved",
+    ]
 
 
 def set_up_outside(box: BoxPuzzle, way: Route, start: Arrangement) -> str | None:
@@ -77,10 +81,14 @@ def back_to(image: np.ndarray, turn: np.ndarray, back: np.ndarray) -> np.ndarray
     return back[turn[image]]
 
 
-def _best(box: BoxPuzzle, easy: WayOutside, short: Route) -> Route:
-    """The shorter of two ways, in phases; the bound is that of the search through everything that is seen."""
+def best_of_two(box: BoxPuzzle, easy: WayOutside, short: Route) -> Route:
+    """The shorter of two ways, in phases; the bound is that of the search through everything that is seen.
+
+    The way with the most turns inside the box at its end is told beside it, where it is another one.
+    """
     if short.moves is not None and (short.shortest or short.length <= len(easy.turns)):
-        return replace(short, phases=phases_of(box, easy.start, tuple(short.moves.split())))
+        phases = phases_of(box, easy.start, tuple(short.moves.split()))
+        return replace(short, phases=phases, easier=() if short.moves == " ".join(easy.turns) else easy.phases)
     reason = f"{short.reason}; this way leaves the box, changes what the turns inside cannot change, and finishes with them"
     proved = short.lower_bound == len(easy.turns)
     return replace(short, moves=" ".join(easy.turns), length=len(easy.turns), phases=easy.phases, shortest=proved, reason=reason)
@@ -88,18 +96,11 @@ def _best(box: BoxPuzzle, easy: WayOutside, short: Route) -> Route:
 
 def _breaking(puzzle: Puzzle, diagnosis: Diagnosis, easy: WayOutside) -> list[str]:
     """Which turns break the laws of the turns inside the box."""
-    others = " ".join(dict.fromkeys(turn for turn in easy.abroad if turn not in puzzle.turns))
-    notes = [f"reachable with these turns too, which this copy may not make: {others}"]
+    others = list(dict.fromkeys(turn for turn in easy.abroad if turn not in puzzle.turns))
+    notes = [f"reachable with these turns too, which this copy may not make: {' '.join(others)}"]
+    notes += told_by_turn(broken_by_turns(puzzle, easy.box, others))
     if diagnosis.broken:
         laws = "; ".join(law.name for law in diagnosis.broken)
         stretch = " ".join(moves for words, moves in easy.phases if not words.startswith("finish"))
         notes.append(f"{stretch} opens the box, and when it is closed again these have changed: {laws}")
     return notes
-
-
-def _two_ways(easy: WayOutside, way: Route) -> list[str]:
-    if way.moves == " ".join(easy.turns):
-        return []
-    inside = f"then {len(easy.inside)} that keep the outline, {' '.join(easy.inside)}" if easy.inside else "and no more"
-    outside = f"{len(easy.abroad)} turns out of the box and back, {' '.join(easy.abroad)}"
-    return [f"a way that may be easier to follow makes {outside}, {inside}"]

@@ -17,7 +17,7 @@ from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.views import View, asked_view
 from oddswap.showing.next_view import draw_next_view
 from oddswap.showing.prints import draw_prints
-from oddswap.showing.report import HEADLINES, reply_text
+from oddswap.showing.report import headline, reply_text
 from oddswap.showing.viewer import module, strip_of
 from oddswap.showing.viewer_pack import inks_of, labels_of, packed
 from oddswap.showing.widgets import small_png
@@ -87,11 +87,11 @@ def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: 
     still = _still(answer, colours)
     view = asked_view(answer.puzzle, found.ask_next)
     reply = reply_text(answer, ("next_view",) if view else ())
-    words = mistune.create_markdown(escape=True)(reply.removeprefix(HEADLINES[found.verdict]))
+    words = mistune.create_markdown(escape=True)(reply.removeprefix(headline(answer)))
     walks = answer.way_out is not None and bool(answer.way_out.moves)
     return PAGE.format(
         title=escape(f"{answer.puzzle.title}: {found.verdict}"),
-        headline=escape(HEADLINES[found.verdict]),
+        headline=escape(headline(answer)),
         before="<p>Each small picture is one move. Tap the marked one to make it, or any other to go there.</p>" if walks else "",
         still=f'<img alt="The puzzle as it was described" src="{still}">',
         heading="The way out in words" if walks else "What to do",

@@ -10,6 +10,7 @@ from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.laws import AnyLaw, law_book
 from oddswap.reasoning.lookalikes import lookalikes
+from oddswap.reasoning.outside_answer import not_found_outside
 from oddswap.reasoning.statements import capital, listed, told
 from oddswap.reasoning.ways import Route
 from oddswap.showing.telling import told_parts, way_data, way_phases
@@ -29,6 +30,18 @@ OPEN_BOX = {
     CANNOT_TELL: "Only a way home could show that it can be, and none was found yet; that there is none is not proved.",
 }
 """The reason for each verdict on a box that may leave its outline."""
+
+
+SEARCHED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were only searched."
+"""The headline where turns that leave the outline exist, and no way by them was found, which proves nothing."""
+
+
+def headline(answer: Answer) -> str:
+    """What is said first: what was proved, and no more."""
+    found = answer.diagnosis
+    if found.verdict == NOT_BY_TURNING and found.first is not None and not_found_outside(answer.puzzle):
+        return SEARCHED
+    return HEADLINES[found.verdict]
 
 
 def answer_data(answer: Answer) -> dict:
@@ -123,7 +136,7 @@ def proof_lines(answer: Answer) -> list[str]:
 def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
     """The answer for the explainer; ``pictures`` maps seen, next_view, xray, strip, set_up and tally to file names."""
     found, shown = answer.diagnosis, pictures or {}
-    parts = [f"# {HEADLINES[found.verdict]}", f"Verdict: **{found.verdict}** · {escaped(answer.puzzle.title)}"]
+    parts = [f"# {headline(answer)}", f"Verdict: **{found.verdict}** · {escaped(answer.puzzle.title)}"]
     parts += picture(shown, "seen", "What is seen")
     parts += ["## Why", _bullets(proof_lines(answer))]
     parts += picture(shown, "tally", "The tally: what each move does to what the laws count")
@@ -165,7 +178,7 @@ def way_words(way: Route) -> str:
 def reply_text(answer: Answer, pictures: Collection[str] = ()) -> str:
     """A short message that can be sent to the visitor: no note, no names; of the ``pictures`` with it, next_view is told."""
     found = answer.diagnosis
-    parts = [HEADLINES[found.verdict]]
+    parts = [headline(answer)]
     if found.culprits:
         parts.append(_culprit_words(answer))
     if answer.way_out is not None and answer.way_out.moves:

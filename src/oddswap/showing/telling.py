@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import lru_cache
 
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.grips import MODEL
+from oddswap.reasoning.grips import MODEL, grip_changes
 from oddswap.reasoning.statements import capital, listed
 from oddswap.reasoning.teaching import Phase
-from oddswap.reasoning.tool_ways import SHORTEST, Told, told_ways
+from oddswap.reasoning.tool_ways import EASIEST, SHORTEST, Told, told_ways
 
 FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases", "alternatives")
 
@@ -16,9 +16,23 @@ FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "ph
 @lru_cache(maxsize=32)
 def _told(answer: Answer) -> tuple[Told, ...]:
     way, start = answer.way_out, answer.diagnosis.explanation
+    if way is not None and way.easier:
+        return _beside(answer)
     if way is None or not way.length or way.phases or start is None or answer.turning.blank is not None:
         return ()
     return told_ways(answer.turning, start, way.moves)
+
+
+def _beside(answer: Answer) -> tuple[Told, ...]:
+    """A way in stages that may be easier to follow, and the one that was found."""
+    way = answer.way_out
+    told = []
+    for sort, steps in ((EASIEST, way.easier), (SHORTEST, way.phases)):
+        moves = " ".join(part for _, part in steps)
+        stages = tuple(Phase("stage", words, part, (), ()) for words, part in steps)
+        length = len(moves.split())
+        told.append(Told((sort,), moves, moves, length, length, grip_changes(answer.turning, moves), stages))
+    return tuple(told)
 
 
 def easiest_way(answer: Answer) -> Told | None:
