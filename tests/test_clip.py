@@ -88,7 +88,7 @@ def test_captions_are_drawn_only_when_asked(film, tmp_path):
     assert apart[150:].any() and not apart[:140].any()
 
 
-@pytest.mark.parametrize("suffix", ["gif", "webm"])
+@pytest.mark.parametrize("suffix", ["gif", "png", "webm"])
 def test_a_loop_has_a_transparent_ground(film, tmp_path, suffix):
     part = film.times.only({1})
     path = write_loop(Film(film.answer, part, "clear", 90), tmp_path / f"way.{suffix}")

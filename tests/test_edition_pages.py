@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from base64 import b64encode
+from pathlib import Path
 
+import nbformat
 from nbformat import v4, write
 
-from oddswap.showing.edition_pages import TO_RUN, WIDGET, page_of
+from oddswap.showing.edition_pages import TO_RUN, WIDGET, alts, page_of
+
+
+NOTEBOOKS = Path(__file__).parents[1] / "notebooks"
 
 
 def cell(source, tags, *outputs):
@@ -46,3 +51,11 @@ def test_links_between_notebooks_lead_to_pages_and_code_stays_as_it_is(tmp_path)
     made = page(tmp_path, markdown, code)
     assert "[there](00_before.md)" in made.text
     assert "`````python\nx = '```'\n`````" in made.text and "`````text\na\n```\nb\n`````" in made.text
+
+
+def test_the_words_for_pictures_belong_to_pictures_of_the_lessons():
+    for name, told in alts().items():
+        cells = nbformat.read(NOTEBOOKS / f"{name}.ipynb", 4).cells
+        drawn = {cell.id for cell in cells if any("image/png" in output.get("data", {}) for output in cell.get("outputs", ()))}
+        assert set(told) <= drawn, name
+        assert all(words[0].isupper() and words.endswith(".") and len(words) > 40 for words in told.values())

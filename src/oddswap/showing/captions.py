@@ -64,7 +64,7 @@ def _in_pieces(words: list[str], count: int) -> list[list[str]] | None:
                 if (start, done - 1) in best and _in_lines(piece):
                     cost, before = best[start, done - 1]
                     broken = end < len(words) and not piece[-1].endswith(ENDINGS)
-                    options.append((cost + abs(len(" ".join(piece)) - share) + 12 * broken, [*before, piece]))
+                    options.append((cost + abs(len(" ".join(piece)) - share) + 24 * broken, [*before, piece]))
             if options:
                 best[end, done] = min(options, key=lambda option: option[0])
     found = best.get((len(words), count))

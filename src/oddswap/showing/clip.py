@@ -119,13 +119,14 @@ def write_clip(film: Film, path: Path, progress: Progress | None = None) -> Path
 
 
 def write_loop(film: Film, path: Path, progress: Progress | None = None) -> Path:
-    """A GIF or a WebM by the path's suffix, of the whole film; with a transparent ground where the layout is clear."""
+    """A GIF, a looping PNG or a WebM by the path's suffix, of the whole film; a clear layout has a transparent ground."""
     clear = film.layout == "clear"
     with TemporaryDirectory(dir=path.parent, prefix=".making-") as made:
         target = Path(made) / path.name
-        if path.suffix == ".gif":
+        if path.suffix in (".gif", ".png"):
             palette = "palettegen=reserve_transparent=1" if clear else "palettegen"
             how = ["-filter_complex", f"split[a][b];[a]{palette}[p];[b][p]paletteuse=alpha_threshold=128"]
+            how += ["-f", "apng", "-plays", "0"] if path.suffix == ".png" else []
         else:
             ffmpeg.check_encoder("libvpx-vp9")
             how = ["-c:v", "libvpx-vp9", "-crf", "30", "-b:v", "0", "-deadline", "realtime", "-cpu-used", "6"]

@@ -11,6 +11,7 @@ from matplotlib.figure import Figure
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.sights import covered
+from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.views import views
 from oddswap.showing.alarm_poster import draw_alarms
 from oddswap.showing.canvas import save
@@ -23,14 +24,20 @@ from oddswap.showing.growth_of_search import growth_of_search
 from oddswap.showing.in_and_out import draw_in_and_out
 from oddswap.showing.lifted import draw_lifted_letters
 from oddswap.showing.names import draw_names
+from oddswap.showing.one_beat import one_beat as draw_one_beat
 from oddswap.showing.prints import draw_prints
 from oddswap.showing.quarter_turn_by_swaps import quarter_turn_by_swaps
+from oddswap.showing.stage import TALL, WIDE, Stage
+from oddswap.showing.story import story_of
 from oddswap.showing.strings import draw_strings
 from oddswap.showing.strip import draw_strip
 from oddswap.showing.tape import draw_tape
 from oddswap.showing.three_causes import draw_three_causes
+from oddswap.showing.timeline import Timeline, timeline
 from oddswap.showing.two_ripples import two_ripples as draw_two_ripples
 from oddswap.showing.two_walls import two_walls as draw_two_walls
+from oddswap.showing.worksheet_pages import sheet_pages
+from oddswap.showing.worksheets import worksheet
 from oddswap.values.appearance import Appearance
 
 
@@ -142,6 +149,37 @@ def in_and_out() -> Figure:
     return draw_in_and_out(load("cuboid:2x3x4,turns=all"), "U 2F2 RR2 2F2 U'")
 
 
+def one_beat() -> Figure:
+    """One beat of a clip along the time: what is said, what is seen and what turns."""
+    found, times = _told_prism()
+    return draw_one_beat(found, times, 3)
+
+
+def frame_of_a_clip() -> Figure:
+    """One picture of a clip in mid-turn: the puzzle from both sides, its moves and the tally."""
+    found, times = _told_prism()
+    shot = [shot for shot in times.shots if shot.moving][4]
+    return Stage(found, times, WIDE, None, 1080).figure(shot, (shot.first + shot.last) // 2)
+
+
+def upright_frame_of_a_clip() -> Figure:
+    """The same for a telephone held upright, where the pieces that may be the culprit are hatched."""
+    found, times = _told_prism()
+    shot = next(shot for shot in times.shots if times.story.beats[shot.beat].picture == "xray")
+    return Stage(found, times, TALL, None, 1920).figure(shot, shot.first)
+
+
+def worksheet_page() -> Figure:
+    """A sheet of an evening's questions, with letters on the stickers."""
+    return sheet_pages(worksheet(load("shape-mod:prism8"), 1, 7))[0]
+
+
+def _told_prism() -> tuple[Answer, Timeline]:
+    prism = load("shape-mod:prism8")
+    found = answer(prism, prism.appearance(changed(prism, ["flip UF"])))
+    return found, timeline(story_of(found), found)
+
+
 FIGURES: dict[str, Callable[[], Figure]] = {
     figure.__name__: figure
     for figure in (
@@ -166,6 +204,10 @@ FIGURES: dict[str, Callable[[], Figure]] = {
         fork,
         two_ripples,
         in_and_out,
+        one_beat,
+        frame_of_a_clip,
+        upright_frame_of_a_clip,
+        worksheet_page,
     )
 }
 
