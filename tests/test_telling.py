@@ -9,7 +9,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
 from oddswap.reasoning.answers import answer
 from oddswap.showing.report import answer_data
-from oddswap.showing.telling import told_parts, way_phases
+from oddswap.showing.telling import told_parts, way_data, way_phases
 
 SCHEMA = json.loads((files("oddswap.showing") / "schemas" / "answer.json").read_text("utf-8"))
 
@@ -41,3 +41,17 @@ def test_a_short_way_has_its_phases_and_one_stretch_has_none():
 def test_solved_has_nothing_to_tell():
     cube = load("cube:3")
     assert answer_data(answer(cube, cube.appearance(cube.solved)))["way_out"]["alternatives"] == []
+
+
+def test_a_false_parity_can_be_mended_through_the_stage_where_the_culprit_was_placed():
+    """The layer method carried out from the position as it was brought; it leads home and says where it differs."""
+    prism = load("shape-mod:prism8")
+    found = answer(prism, prism.appearance(changed(prism, ["flip UF"])))
+    told = way_data(found)["alternatives"]
+    assert told[-1]["chosen_for"] == ["through the stage where the culprit was placed"]
+    assert "the other way round this time" in told[-1]["phases"][0]["words"]
+    home = prism.follow(told[-1]["moves"], found.diagnosis.explanation)
+    assert prism.appearance(home) == prism.appearance(prism.solved)
+    cube = load("cube:3")
+    plain = answer(cube, cube.appearance(cube.follow("R U F2")))
+    assert all("stage" not in sort for way in way_data(plain)["alternatives"] for sort in way["chosen_for"])

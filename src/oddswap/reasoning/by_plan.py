@@ -40,11 +40,11 @@ def through_the_plan(puzzle: Puzzle, start: Arrangement) -> Told | None:
     steps, trouble = [], ""
     for event in found.events:
         if not isinstance(event, Done):
-            trouble = "the other way round this time: "
+            trouble = ", the other way round this time"
             if event.moves:
                 steps.append(Phase("stage", event.words, event.moves, (), ()))
         elif event.moves:
-            steps.append(Phase("stage", f"{trouble}{event.stage}, for {listed(event.slots)}", event.moves, (), ()))
+            steps.append(Phase("stage", f"{event.stage}, for {listed(event.slots)}{trouble}", event.moves, (), ()))
             trouble = ""
     length = len(puzzle.read(found.moves).steps)
     return Told((THROUGH,), found.moves, found.moves, length, length, grip_changes(puzzle, found.moves), tuple(steps))

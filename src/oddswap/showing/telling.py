@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.by_plan import through_the_plan
 from oddswap.reasoning.grips import MODEL, grip_changes
 from oddswap.reasoning.statements import capital, listed
 from oddswap.reasoning.teaching import Phase
@@ -20,7 +21,9 @@ def _told(answer: Answer) -> tuple[Told, ...]:
         return _beside(answer)
     if way is None or not way.length or way.phases or start is None or answer.turning.blank is not None:
         return ()
-    return told_ways(answer.turning, start, way.moves)
+    ways = told_ways(answer.turning, start, way.moves)
+    through = through_the_plan(answer.turning, start) if answer.diagnosis.culprits else None
+    return (*ways, through) if through else ways
 
 
 def _beside(answer: Answer) -> tuple[Told, ...]:
