@@ -1,0 +1,38 @@
+"""The folder that a hub or a container service reads: every dependency is pinned as the package asks, and the course is found."""
+
+import re
+import tomllib
+from importlib.metadata import version
+from pathlib import Path
+
+from packaging.requirements import Requirement
+from packaging.version import Version
+
+from oddswap.__main__ import _notebooks
+
+ROOT = Path(__file__).parents[1]
+LINES = (ROOT / ".binder" / "requirements.txt").read_text("utf-8").splitlines()
+PINS = {pin.name.replace("_", "-"): pin for pin in (Requirement(line) for line in LINES if re.match(r"\w", line))}
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+
+
+def test_every_dependency_is_pinned_within_what_the_package_asks_for():
+    for text in PROJECT["dependencies"]:
+        asked = Requirement(text)
+        (exact,) = PINS[asked.name].specifier
+        assert exact.operator == "==" and asked.specifier.contains(exact.version)
+    assert "." in LINES, "the package itself"
+
+
+def test_the_course_was_run_with_nearly_these_versions():
+    """The smoke test: what is installed here, where every notebook is run, has the same first number as what is pinned."""
+    for name, pin in PINS.items():
+        for specifier in pin.specifier:
+            if specifier.operator == "==":
+                assert Version(version(name)).major == Version(specifier.version).major, name
+
+
+def test_python_is_one_that_the_package_runs_on_and_the_notebooks_are_there():
+    wanted = (ROOT / ".binder" / "runtime.txt").read_text("utf-8").strip().removeprefix("python-")
+    assert Requirement(f"python{PROJECT['requires-python']}").specifier.contains(wanted)
+    assert (_notebooks("test") / "00_the_repair_table.ipynb").exists()
