@@ -106,11 +106,11 @@ def test_the_search_finds_without_a_server(sheet, edition):
 
 def test_a_word_leads_to_the_glossary_and_back(sheet, edition):
     sheet.goto((edition / "00_the_repair_table.html").as_uri())
-    sheet.locator("a.word", has_text="culprit").first.click()
-    place = sheet.locator("#word-culprit")
-    assert place.inner_text() == "culprit"
+    sheet.locator("a.word", has_text="lookalike").first.click()
+    place = sheet.locator("#word-lookalike")
+    assert place.inner_text() == "lookalike"
     sheet.locator("tr", has=place).get_by_role("link").last.click()
-    assert sheet.url.endswith("00_the_repair_table.html#word-culprit")
+    assert sheet.url.endswith("00_the_repair_table.html#word-lookalike")
 
 
 def test_a_puzzle_can_be_turned(sheet, edition, tmp_path):
