@@ -1,0 +1,75 @@
+"""Clips: pictures of 1080 lines drawn on one core, beside matplotlib's own 3D axes, and rendering beside playing.
+
+Run with ``-n 0 --benchmark-enable``.
+"""
+
+from __future__ import annotations
+
+import time
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from mpl_toolkits.mplot3d.art3d import Poly3DCollection
+
+from oddswap.puzzles.catalogue import load
+from oddswap.showing.camera import cameras
+from oddswap.showing.clip import Film, write_clip
+from oddswap.showing.palette import CUT, colours_for
+from oddswap.showing.scene import scene
+from oddswap.showing.stage import WIDE, Stage
+from oddswap.showing.story import story_of
+from oddswap.showing.timeline import timeline
+from tests.stories import told
+
+FRAMES = 24
+
+
+def ours() -> None:
+    found = told("lookalike")
+    times = timeline(story_of(found), found)
+    stage = Stage(found, times, WIDE, None, 1080)
+    turns = [shot for shot in times.shots if shot.moving]
+    for shot in turns[:1]:
+        for frame in range(shot.first, shot.first + FRAMES):
+            stage.picture(shot, frame)
+
+
+def axes_of_matplotlib() -> None:
+    """The same polygons from both sides in 3D axes, turned as far, on a sheet of the same size."""
+    puzzle = load("shape-mod:prism8")
+    turn, colours = puzzle.turns["U"], colours_for(puzzle)
+    figure = Figure(figsize=(16, 9), dpi=120)
+    canvas = FigureCanvasAgg(figure)
+    both = [figure.add_subplot(1, 2, i, projection="3d") for i in (1, 2)]
+    for frame in range(FRAMES):
+        for axes, camera in zip(both, cameras(puzzle), strict=True):
+            axes.clear()
+            axes.set_axis_off()
+            panels = scene(puzzle, puzzle.solved, camera, [(turn, frame / FRAMES)]).panels
+            faces = [colours.get(panel.paint, CUT) for panel in panels]
+            axes.add_collection3d(Poly3DCollection([panel.vertices for panel in panels], facecolors=faces))
+            axes.set(xlim=(-2, 2), ylim=(-2, 2), zlim=(-2, 2))
+        canvas.draw()
+        np.asarray(canvas.buffer_rgba())
+
+
+@pytest.mark.parametrize("draw", [ours, axes_of_matplotlib])
+def test_frames_in_mid_turn(benchmark, draw):
+    """Divide by ``FRAMES`` for one frame; 33 ms each keep up with 30 frames a second."""
+    draw()
+    benchmark.pedantic(draw, rounds=3, iterations=1)
+
+
+def test_rendering_beside_playing(benchmark, tmp_path, capsys):
+    found = told("ordinary")
+    story = story_of(found)
+    story = replace(story, beats=tuple(replace(beat, says=beat.says[:1]) for beat in story.beats))
+    film = Film(found, timeline(story, found), "wide", 1080)
+    began = time.perf_counter()
+    benchmark.pedantic(write_clip, args=(film, tmp_path / "clip.mp4"), rounds=1, iterations=1)
+    with capsys.disabled():
+        took = time.perf_counter() - began
+        print(f"\n{film.times.seconds:.1f} s of clip in {took:.1f} s: {film.times.seconds / took:.2f} times as fast as it plays")
