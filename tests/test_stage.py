@@ -7,6 +7,10 @@ from itertools import product
 import numpy as np
 import pytest
 
+from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.changes import changed
+from oddswap.reasoning.answers import answer
+from oddswap.reasoning.search import Budget
 from oddswap.showing.palette import ARROW, BACKDROP, FAINT_INK, HIGHLIGHT, INK, PAPER, TABLE, contrast, luminance, mix
 from oddswap.showing.stage import CLEAR, TALL, WIDE, Stage
 from oddswap.showing.story import story_of
@@ -98,3 +102,20 @@ def test_a_caption_is_drawn_only_on_its_own_strip():
     stage = stage_of("ordinary")
     strip = stage.caption(stage.times.cues[0])
     assert strip.shape[1] == 320 and strip[0, 0, 3] == 0 and strip[len(strip) // 2, 160, 3] == 255
+
+
+def test_a_box_that_leaves_its_outline_is_shown_open_and_long_law_names_stay_on_the_picture():
+    box = load("cuboid:2x3x4,turns=half")
+    found = answer(box, box.appearance(changed(box, ["swap UFL UBR"])), Budget(10.0, 500_000_000))
+    times = timeline(story_of(found), found, 10)
+    stage = Stage(found, times, WIDE, None, 180)
+    turned = [shot for shot in times.shots if shot.moving]
+    assert found.verdict == "other turns" and len(turned) == len(times.story.moves.split())
+    closed, opened = (stage.picture(shot, shot.first).copy() for shot in (times.shots[0], turned[1]))
+    assert (np.abs(closed.astype(int) - opened).max(axis=2) > 60).mean() > 0.01
+    marked = load("cube:3,centres=marked")
+    broken = answer(marked, marked.appearance(changed(marked, ["turn F cw"])))
+    stage = Stage(broken, timeline(story_of(broken), broken, 10), WIDE, None, 180)
+    axes = stage.figure(next(shot for shot in stage.times.shots if shot.beat == 1), 0).axes[0]
+    assert all(text.get_position()[0] < WIDE.width - 0.3 for text in axes.texts)
+    assert any(text.get_text().endswith("…") for text in axes.texts)

@@ -14,6 +14,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon, Rectangle
 
+from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.laws import law_book
@@ -255,7 +256,8 @@ class Stage:
             return
         written = [name for names in self.times.names for name in names]
         heads = ["start", *(written if len(written) == len(table.moves) else table.moves)]
-        names = 0.115 * max(len(table.laws[i]) for i in rows) + 0.3
+        named = {i: shortened(table.laws[i], int((wide - 2.2) / 0.115)) for i in rows}
+        names = 0.115 * max(map(len, named.values())) + 0.3
         cell = 0.115 * max(*(len(text) for i in rows for text in table.values[i]), *map(len, heads)) + 0.35
         columns = max(1, int((wide - names) / max(cell, 0.6)))
         end = min(made, len(table.moves)) + 1
@@ -266,7 +268,7 @@ class Stage:
         for line, i in enumerate(rows, 1):
             y = top - 0.2 - 0.46 * line
             law = table.laws[i].startswith("law: ")
-            write(ax, x, y, table.laws[i], ha="left", size=13, weight="bold" if law else "normal")
+            write(ax, x, y, named[i], ha="left", size=13, weight="bold" if law else "normal")
             for place, j in enumerate(range(start, end)):
                 changed = j > 0 and table.values[i][j] != table.values[i][j - 1]
                 middle = x + names + (place + 0.5) * cell
@@ -274,6 +276,18 @@ class Stage:
                     box = ((middle - cell / 2 + 0.03, y - 0.2), cell - 0.06, 0.4)
                     ax.add_patch(Rectangle(*box, facecolor=mix(HIGHLIGHT, PAPER, 0.86), lw=0))
                 write(ax, middle, y, table.values[i][j], size=13, weight="bold" if changed or law else "normal")
+
+
+def shortened(text: str, most: int) -> str:
+    """A text of at most so many letters, whole words where it is cut.
+
+    >>> shortened("sign of corners and of edges", 20)
+    'sign of corners …'
+    """
+    if len(text) <= most:
+        return text
+    words = text[: most - 1].split(" ")
+    return " ".join(words[:-1] or words) + " …"
 
 
 def _on_its_way(puzzle: Puzzle, turns: tuple[Turn, ...], done: float) -> Puzzle:
@@ -295,7 +309,9 @@ def _followed(answer: Answer, start: Arrangement | Appearance) -> frozenset[int]
 
 def _tally_of(puzzle: Puzzle, moves: str, start: Arrangement | None) -> Tally | None:
     """The tally in full, if there are laws and they can be told of what is shown."""
-    if start is None or not law_book(puzzle).laws or any(law.type == "orbit" for law in law_book(puzzle).broken(start)):
+    if start is None or isinstance(puzzle, BoxPuzzle) or start.puzzle != puzzle.name:
+        return None
+    if not law_book(puzzle).laws or any(law.type == "orbit" for law in law_book(puzzle).broken(start)):
         return None
     return tally(puzzle, moves, start).in_full()
 

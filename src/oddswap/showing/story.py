@@ -144,7 +144,7 @@ def _lookalike(answer: Answer, way: list[Beat]) -> list[Beat]:
 
 def _other_turns(answer: Answer, way: list[Beat]) -> list[Beat]:
     words = ["The turns that this copy makes cannot lead there."]
-    words += [sentence for note in answer.diagnosis.notes for sentence in spoken(note)]
+    words += [sentence for note in answer.diagnosis.notes[:SOME] for sentence in spoken(note)]
     warning = "If a layer does not want to turn, do not force it: a copy may not make these turns at all."
     beats = [*_broken(answer), Beat("Which turns it takes", "card", (*words, warning)), *way]
     return [*beats, _remember("What is impossible depends on the turns that are allowed.")]
