@@ -10,7 +10,6 @@ from nbformat import v4, write
 
 from oddswap.showing.edition_pages import TO_RUN, WIDGET, alts, page_of
 
-
 NOTEBOOKS = Path(__file__).parents[1] / "notebooks"
 
 
