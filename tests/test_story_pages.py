@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from oddswap.__main__ import STORY_SORTS, main
+from oddswap.__main__ import main
+from oddswap.commands import STORY_SORTS
 from oddswap.errors import BadOption, BadStory
 from oddswap.showing import ffmpeg, story_pages
 from oddswap.showing.story_pages import SORTS, STORY, write_story_files

@@ -31,7 +31,7 @@ class Sheet(widgets.VBox):
 
 @contextmanager
 def undisturbed() -> Iterator[None]:
-    """While a hand waits for an answer, no search for waste among all that a notebook has made: it takes longer than a picture."""
+    """While a hand waits, no search for waste among all that a notebook has made: it takes longer than a picture."""
     was_on = gc.isenabled()
     gc.disable()
     try:
