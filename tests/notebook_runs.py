@@ -3,6 +3,9 @@
 nbval ignores a misspelt tag and knows no time limit for a whole notebook; here both fail.
 """
 
+import os
+import tempfile
+
 import psutil
 import pytest
 from hypothesis import settings
@@ -18,6 +21,9 @@ OVER = set()
 
 
 def pytest_configure(config):
+    if not hasattr(config, "workerinput"):
+        config.kept = tempfile.TemporaryDirectory(prefix="oddswap-kept-")
+        os.environ["ODDSWAP_CACHE"] = config.kept.name
     config.option.nbval_sanitize_with = str(config.rootpath / "tests" / "sanitise.cfg")
 
 
