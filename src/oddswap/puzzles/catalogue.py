@@ -35,7 +35,9 @@ from pathlib import Path
 import numpy as np
 
 from oddswap.errors import BadOption, UnknownPuzzle, quoted
-from oddswap.puzzles.boxes import BoxPuzzle, box_puzzle, leaves_the_outline
+from oddswap.puzzles.boxes import BoxPuzzle
+from oddswap.puzzles.boxes_closing import leaves_the_outline
+from oddswap.puzzles.boxes_grid import box_puzzle
 from oddswap.puzzles.custom import custom
 from oddswap.puzzles.junctions import graph
 from oddswap.puzzles.loops import loop

@@ -206,7 +206,7 @@ class Puzzle:
             steps, holding = settle(steps, self.alphabet.layers)
         turns = [turn for step in steps for turn in self._elementary(step)]
         if self.rotations:
-            turns += [self.rotations[name] for name in _rotations_to(holding, tuple(self.rotations))]
+            turns += [self.rotations[name] for name in rotations_to(holding, tuple(self.rotations))]
         return tuple(turns), holding
 
     def _elementary(self, step: Step) -> list[Turn]:
@@ -252,7 +252,7 @@ class Puzzle:
 
 
 @lru_cache(maxsize=256)
-def _rotations_to(holding: Holding, names: tuple[str, ...]) -> tuple[str, ...]:
+def rotations_to(holding: Holding, names: tuple[str, ...]) -> tuple[str, ...]:
     """The fewest whole-puzzle rotations, of those named, that lead from the start to a holding.
 
     None at all for a holding in which the outline is another: then the puzzle is only looked at from there.

@@ -6,7 +6,7 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from oddswap.errors import BadOption, quoted
-from oddswap.puzzles.boxes import why_not
+from oddswap.puzzles.boxes_closing import why_not
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.puzzles.rotations import generate, turn_matrix
 
