@@ -1,111 +1,57 @@
-"""Boxes that leave their outline, against cells moved one by one in integers."""
+"""Boxes that leave their outline, against cells moved in integers, one by one."""
 
-from functools import lru_cache
-from itertools import product
+from itertools import islice
 
-import numpy as np
 import pytest
 
 from oddswap.errors import OddswapError, UnknownMove
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import load, with_all_turns, with_turns_out_of_the_box
-from oddswap.puzzles.outlines import extended
 from oddswap.reasoning.search import depth_counts
-from tests.boxes import STILL, Matrix, as_rows, times
+from tests.box_sights import Box
+from tests.published import cases
 
-Cell = tuple[int, ...]
-State = frozenset[tuple[Cell, Matrix, Cell]]
-"""Of each unit cell that shows something: where it is, how it is turned, and where it was in the closed box."""
-
-
-@lru_cache(maxsize=100_000)
-def turned(matrix: Matrix, state: Matrix) -> Matrix:
-    return as_rows(np.array(matrix) @ np.array(state))
+COUNTED = cases("box_depths", "puzzle", "counting", "counts", "whole")
+CORE = (0, 0, 0)
 
 
-def turns_of(sides: Cell) -> list[tuple[int, int, Matrix]]:
-    """Every turn as axis, layer and matrix: by a quarter, a half and three quarters, or by a half alone."""
-    grid, turns = extended(sides), []
-    for axis, n in enumerate(grid):
-        a, b = (axis + 1) % 3, (axis + 2) % 3
-        quarter = np.eye(3, dtype=int)
-        quarter[[a, b]] = quarter[[b, a]] * np.array([[-1], [1]])
-        powers = (1, 2, 3) if sides[a] % 2 == sides[b] % 2 else (2,)
-        matrices = [as_rows(np.linalg.matrix_power(quarter, power)) for power in powers]
-        turns += [(axis, layer, matrix) for layer in range(1 - n, n, 2) if layer for matrix in matrices]
-    return turns
+def cells_of(name: str, counting: str) -> Box:
+    """The same box in the other model."""
+    size, _, turns = name.removeprefix("cuboid:").partition(",turns=")
+    return Box(tuple(map(int, size.split("x"))), turns or "box", counting == "smallest")
 
 
-def closed(sides: Cell) -> list[Cell]:
-    return list(product(*(range(1 - n, n, 2) for n in sides)))
+def smallest(puzzle) -> list[str]:
+    """The turns of each layer by the smallest angle that closes."""
+    angles = {}
+    for turn in puzzle.turns.values():
+        angles.setdefault(turn.slots, []).append(abs(turn.angle))
+    return [turn.name for turn in puzzle.turns.values() if abs(turn.angle) == min(angles[turn.slots])]
 
 
-def in_one_piece(cells: set[Cell]) -> bool:
-    left = set(cells)
-    queue = [left.pop()]
-    while queue:
-        here = np.array(queue.pop())
-        for axis, step in product(range(3), (-2, 2)):
-            near = tuple((here + step * np.eye(3, dtype=int)[axis]).tolist())
-            if near in left:
-                left.remove(near)
-                queue.append(near)
-    return not left
+@pytest.mark.parametrize("name, counting, counts, whole", COUNTED)
+def test_sights_at_each_distance_as_counted_cell_by_cell(name, counting, counts, whole):
+    """Up to how the box is held; where all are counted, whether there are any more is tried too."""
+    box, depth = load(name), len(counts) if whole else len(counts) - 1
+    levels = islice(cells_of(name, counting).levels(), depth + 1)
+    assert [len(level) for level in levels] == counts
+    assert depth_counts(box, depth, turns=smallest(box) if counting == "smallest" else None) == counts
 
 
-def after(state: State, turn: tuple[int, int, Matrix]) -> State | None:
-    axis, layer, matrix = turn
-    moved = frozenset(
-        (times(matrix, at), turned(matrix, way), home) if at[axis] == layer else (at, way, home) for at, way, home in state
-    )
-    return moved if in_one_piece({at for at, _, _ in moved}) else None
+def cells(box: BoxPuzzle, arrangement) -> frozenset:
+    """The middles of the cells that are filled, but for a core that never moves."""
+    return frozenset(place for place, full in zip(box.places, box.outline(arrangement), strict=True) if full)
 
 
-def looks(state: State, sides: Cell) -> frozenset:
-    """What is seen: each cell with its colours by direction."""
-
-    def colours(way: Matrix, home: Cell) -> frozenset:
-        faces = (tuple(s * (i == a) for i in range(3)) for a in range(3) for s in (1, -1) if s * home[a] == sides[a] - 1)
-        return frozenset((times(way, face), face) for face in faces)
-
-    return frozenset((at, colours(way, home)) for at, way, home in state)
-
-
-def whole_turns(sides: Cell) -> list[Matrix]:
-    """The rotations of the whole box that join where some side is even: the group of all its turns."""
-    if all(n % 2 for n in sides):
-        return [STILL]
-    found = [STILL]
-    for way in found:
-        found += [new for new in {turned(m, way) for _, _, m in turns_of(sides)} if new not in found]
-    return found
-
-
-def counts(sides: Cell, depth: int) -> list[int]:
-    """How many sights there are at each distance, up to how the box is held."""
-    whole = whole_turns(sides)
-
-    def held(state: State) -> set[frozenset]:
-        return {looks(frozenset((times(m, at), turned(m, way), home) for at, way, home in state), sides) for m in whole}
-
-    start = frozenset((cell, STILL, cell) for cell in closed(sides))
-    seen, edge, found = held(start), [start], [1]
-    for _ in range(depth):
-        following = []
-        for state, turn in product(edge, turns_of(sides)):
-            new = after(state, turn)
-            if new is not None and looks(new, sides) not in seen:
-                seen |= held(new)
-                following.append(new)
-        edge = following
-        found.append(len(edge))
-    return found
-
-
-@pytest.mark.parametrize(("sides", "depth"), [((1, 2, 3), 4), ((1, 3, 3), 2), ((2, 2, 4), 2), ((1, 2, 5), 3)])
-def test_sights_at_each_distance_as_counted_cell_by_cell(sides, depth):
-    puzzle = load(f"cuboid:{'x'.join(map(str, sides))},turns=all")
-    assert depth_counts(puzzle, depth) == counts(sides, depth)
+@pytest.mark.parametrize(("name", "depth"), [("1x2x3", 5), ("1x3x3", 6), ("2x2x4", 2), ("1x2x5", 3), ("2x3x4", 3)])
+def test_outlines_at_each_distance_as_counted_cell_by_cell(name, depth):
+    box = load(f"cuboid:{name},turns=all")
+    edge, seen = {cells(box, box.solved): box.solved}, set()
+    for level in islice(cells_of(f"{name},turns=all", "any").outlines(), depth):
+        assert edge.keys() == {outline - {CORE} for outline in level}
+        seen |= edge.keys()
+        made = (box.arrangement(turn.permutation[box.permutation(s)]) for s in edge.values() for turn in box.legal(s))
+        edge = {outline: state for state in made if (outline := cells(box, state)) not in seen}
 
 
 BAD = {
