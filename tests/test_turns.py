@@ -11,7 +11,8 @@ from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.turns import with_turns
 from oddswap.reasoning.laws import law_book
 from tests import gap
-from tests.boxes import box_moves
+from tests.box_labels import model
+from tests.boxes import box_moves, layers, rotation
 
 BOXES = [(2, 2, 2), (2, 2, 3), (2, 3, 3), (3, 3, 4), (2, 3, 4), (2, 2, 4), (1, 2, 2), (1, 3, 3), (1, 4, 4), (3, 3, 3)]
 COPIES = [*product(BOXES, (False, True)), ((1, 1, 4), False), ((4, 3, 2), False), ((3, 2, 3), True)]
@@ -33,23 +34,53 @@ def test_orders_of_boxes_agree_with_integer_cells_and_gap():
     assert said == [str(law_book(named(*copy)).order) for copy in COPIES]
 
 
-@pytest.mark.parametrize("sides", [(2, 2, 3), (2, 3, 4), (3, 3, 4)])
-def test_what_turns_reach_is_what_they_reach_in_integer_cells(sides):
-    """The same words in both models, and whether one leads to solved exactly when the other does."""
-    puzzle, moves = named(sides, False), box_moves(sides)
-    rng = np.random.default_rng(5)
-    words = ["".join(rng.choice(list("RUF"), size=int(k))) for k in rng.integers(1, 5, size=60)]
-    first = {"R": (0, sides[0] - 1), "U": (1, sides[1] - 1), "F": (2, sides[2] - 1)}
-    order = [(axis, layer) for axis in range(3) for layer in range(1 - sides[axis], sides[axis], 2) if layer]
-    for word in words:
-        state, image = puzzle.solved, np.arange(moves.shape[1])
-        for face in word:
-            axis = first[face][0]
-            quarter = sides[(axis + 1) % 3] == sides[(axis + 2) % 3]
-            state = puzzle.follow(face if quarter else f"{face}2", state)
-            image = moves[order.index(first[face])][image]
-        home = [p == b and t == 0 for b, (p, t) in enumerate(zip(state.pieces, state.twists, strict=True))]
-        assert all(home) == (image == np.arange(len(image))).all()
+FACES = ("LR", "DU", "BF")
+
+
+@pytest.mark.parametrize("turns", ["half", "box"])
+@pytest.mark.parametrize("sides", [(2, 2, 3), (2, 3, 3), (3, 3, 4), (2, 3, 4), (2, 2, 4), (2, 2, 2)])
+def test_turns_act_on_labels_as_on_integer_cells(sides, turns):
+    """From one label and one state of a piece on, matched moves match all labels to all states, each to one."""
+    one, half = model(sides, turns), turns == "half"
+    puzzle, orbits = one.puzzle, one.rows
+    every = {(as_integers(t), t.whole, layer_of(t, sides)): t for t in (*puzzle.turns.values(), *puzzle.rotations.values())}
+    kinds = [(rotation(axis, sides, half), False, (axis, layer)) for axis, layer in layers(sides)]
+    kinds += [(rotation(axis, sides, half), True, (axis, None)) for axis in range(3)]
+    ours, theirs = [every[kind].permutation for kind in kinds], box_moves(sides, half)
+    taken = set()
+    for start in (int(rows[0, 0]) for rows in orbits):
+        matches = (matched(start, point, ours, theirs) for point in range(theirs.shape[1]) if point not in taken)
+        taken |= set(next(match for match in matches if match).values())
+    assert len(taken) == theirs.shape[1] == sum(rows.size for rows in orbits)
+
+
+def as_integers(turn) -> tuple:
+    """The matrix of a turn, which goes clockwise as seen from the end of its axis (Rodrigues' formula)."""
+    x, y, z = turn.axis
+    cross = np.array([[0, -z, y], [z, 0, -x], [-y, x, 0]])
+    matrix = np.eye(3) - np.sin(turn.angle) * cross + (1 - np.cos(turn.angle)) * cross @ cross
+    return tuple(map(tuple, matrix.round().astype(int).tolist()))
+
+
+def layer_of(turn, sides) -> tuple[int, int | None]:
+    axis = int(np.abs(turn.axis).argmax())
+    if turn.whole:
+        return axis, None
+    side = FACES[axis].index(turn.step.stem) * 2 - 1
+    return axis, side * (sides[axis] + 1 - 2 * max(1, turn.step.first))
+
+
+def matched(label: int, point: int, ours, theirs) -> dict[int, int] | None:
+    """The labels that the moves reach from one, each with the point that the same moves reach; None if two reach one."""
+    match, queue = {label: point}, [label]
+    for here in queue:
+        for our, their in zip(ours, theirs, strict=True):
+            there, then = int(our[here]), int(their[match[here]])
+            if there not in match:
+                queue.append(there)
+            if match.setdefault(there, then) != then:
+                return None
+    return match if len(set(match.values())) == len(match) else None
 
 
 @pytest.mark.parametrize(
