@@ -3,7 +3,8 @@
 Two balls of exact levels grow around the start and around the goals until they meet or get big. Beyond them, for each
 length in turn, the hashes at the ends of all reduced words outwards from the goals are kept, and those outwards from
 the start are looked up. No common hash proves that there is no common state, so that length is excluded; a common
-hash is only a candidate, and is followed state by state.
+hash is only a candidate, and is followed state by state. Where a blank slides, words from the start may be walked by
+iterative deepening with tables instead (see `deepening`): each length is tried in the way that is expected to be faster.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from math import inf
 
 import numpy as np
 
@@ -18,6 +20,7 @@ from oddswap.errors import UnknownMove, quoted
 from oddswap.puzzles.graphs import GraphPuzzle
 from oddswap.puzzles.named import NamedPuzzle
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.reasoning import deepening
 from oddswap.reasoning.goals import PartTask, part_task, shows
 from oddswap.reasoning.search_holding import Task, task
 from oddswap.reasoning.search_levels import Ball
@@ -55,7 +58,8 @@ class Way:
 
     ``turns`` is a way, or None. No way has fewer than ``lower_bound`` turns; ``shortest`` means that the way found has
     just as many. ``counting`` says what one turn is and which were allowed, ``states`` how many states were generated,
-    ``reason`` why the search ended. ``impossible``: all states that the turns reach were seen, and none is a goal.
+    ``reason`` why the search ended. ``impossible``: all states that the turns reach, or all that they show of some pieces,
+    were seen, and none is a goal.
     """
 
     turns: tuple[str, ...] | None
@@ -99,6 +103,7 @@ def searched(job: Task | PartTask, budget: Budget | None = None, progress: Progr
     """A shortest way for a search whose moves may be anything; nothing is said of the counting."""
     search = _Search(job, budget or Budget(), progress)
     word, reason = search.run()
+    reason = f"{reason}; {search.note}" if search.note else reason
     way = None if word is None else job.named(word)
     return Way(way, search.bound, way is not None, "", search.states, reason, search.impossible)
 
@@ -146,20 +151,22 @@ class _Search:
     """One search; ``bound`` grows as shorter ways are excluded."""
 
     def __init__(self, job: Task | PartTask, budget: Budget, progress: Progress | None):
-        self.budget, self.progress = budget, progress
+        self.job, self.budget, self.progress = job, budget, progress
         self.began = self.reported = time.monotonic()
         self.out = Ball(job.moves, np.atleast_2d(job.start))
         self.back = Ball(job.moves.inverse, job.goals)
         self.middle = Middle(self.out, self.back)
-        self.bound, self.impossible = 0, False
+        self.deep: deepening.Deepening | None = None
+        self.plans: list[deepening.Plan] | None = None
+        self.bound, self.impossible, self.note = 0, False, ""
 
     @property
     def states(self) -> int:
-        return self.out.made + self.back.made + self.middle.made
+        return self.out.made + self.back.made + self.middle.made + (self.deep.made if self.deep else 0)
 
     @property
     def room(self) -> int:
-        return self.budget.memory_bytes - self.out.nbytes - self.back.nbytes
+        return self.budget.memory_bytes - self.out.nbytes - self.back.nbytes - (self.deep.nbytes if self.deep else 0)
 
     @property
     def time_left(self) -> float:
@@ -171,15 +178,42 @@ class _Search:
             word = self._within_balls()
             while word is None and not self.impossible:
                 self._check()
-                word = self.middle.of_length(self.bound, self.room, self._check)
-                self.bound += word is None
+                word = self._of_length(self.bound)
+                self.bound += word is None and not self.impossible
         except _TimeEnded:
             return None, f"the time of {self.budget.seconds:g} s ended before longer ways were tried"
         except MemoryError:
             return None, f"longer ways need more memory than {self.budget.memory_bytes / 1e9:g} GB"
+        if self.deep and self.deep.impossible:
+            return None, "no turns that are allowed bring some of the pieces to a goal, whatever the others do"
         if self.impossible:
             return None, "all states that these turns reach were seen, and none is a goal"
         return word, "every shorter way was excluded"
+
+    def _of_length(self, length: int) -> list[int] | None:
+        """A way of that length by hashes or with tables, whichever is expected to be faster.
+
+        Tables are made when doing without them is expected to take as long as making them.
+        """
+        by_hashes = self.middle.expected(length, self.room)
+        if self.plans is None:
+            self.plans = deepening.plans(self.out, self.job.goals, self.room)
+        while self.plans and self.plans[0].seconds < min(by_hashes, self.deep.expected(length) if self.deep else inf):
+            self._make(self.plans.pop(0))
+        if self.impossible:
+            return None
+        if self.deep and self.deep.expected(length) < by_hashes:
+            return self.deep.of_length(length, self._check)
+        return self.middle.of_length(length, self.room, self._check)
+
+    def _make(self, plan: deepening.Plan) -> None:
+        made = self.deep.made if self.deep else 0
+        self.middle.release()
+        self.deep = None
+        self.deep, note = deepening.deepening(self.out, self.job.goals, plan, self._check)
+        self.note = self.note or note
+        if self.deep:
+            self.deep.made, self.impossible = made, self.deep.impossible
 
     def _within_balls(self) -> list[int] | None:
         """Grow the balls until they meet, or one holds all that can be reached, or they get big."""

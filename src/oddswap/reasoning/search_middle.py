@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
 import numpy as np
 
@@ -14,6 +15,9 @@ CHUNK = 1 << 15
 
 LONGEST = 1 << 20
 """At most so many are made at a time, so that the time is looked at often enough."""
+
+PACE = 20_000_000
+"""About so many words are walked in a second."""
 
 
 class Middle:
@@ -56,6 +60,19 @@ class Middle:
             before += len(hashes)
         return None
 
+    def expected(self, length: int, room: int) -> float:
+        """About how many seconds trying that length takes; infinite where there is no room."""
+        gap = length - self.out.depth - self.back.depth
+        try:
+            beyond, words = self._best_split(gap, room)
+        except MemoryError:
+            return inf
+        return (self.out.words(gap - beyond) + (0 if beyond == self.beyond else words)) / PACE
+
+    def release(self) -> None:
+        """Keep no hashes any more."""
+        self.kept, self.beyond = None, -1
+
     def _best_split(self, gap: int, room: int) -> tuple[int, int]:
         """How many moves of the gap to take from the far side, with the number of words: least work that fits."""
         from oddswap.reasoning.search_kernels import HashSet
@@ -74,7 +91,7 @@ class Middle:
 
         if beyond == self.beyond:
             return
-        self.kept, self.beyond = None, -1
+        self.release()
         kept = HashSet(words)
         for hashes in word_ends(self.back.moves, self.back.edge, beyond, check):
             self.made += len(hashes)
