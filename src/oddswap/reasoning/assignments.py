@@ -10,6 +10,7 @@ parts that have nothing to do with each other are counted apart.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from math import factorial, prod
 
 import numpy as np
@@ -36,6 +37,11 @@ def count_assignments(allowed: Allowed, twist: int) -> np.ndarray:
     >>> count_assignments(free, 2).tolist()
     [[12, 12], [12, 12]]
     """
+    return _counted(tuple(map(tuple, allowed)), twist).copy()
+
+
+@lru_cache(maxsize=1 << 12)
+def _counted(allowed: tuple[tuple[frozenset[int], ...], ...], twist: int) -> np.ndarray:
     count = len(allowed)
     table = _pruned([[frozenset(t % twist for t in ways) for ways in row] for row in allowed])
     matching = perfect_matching([[b for b in range(count) if row[b]] for row in table])
