@@ -9,7 +9,8 @@ import pytest
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
 from oddswap.reasoning.groups import StabiliserChain
-from oddswap.reasoning.laws import TeamLaw, law_book
+from oddswap.reasoning.law_kinds import TeamLaw
+from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.sectors import sectors
 from oddswap.reasoning.statements import law_latex
 from oddswap.reasoning.tally import move_table, tally

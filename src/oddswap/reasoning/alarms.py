@@ -17,7 +17,8 @@ from oddswap.puzzles.changes import changed
 from oddswap.puzzles.puzzle import Kind, Puzzle
 from oddswap.puzzles.symmetry import turn_symmetries
 from oddswap.reasoning.diagnosis import LOOKALIKE, ORDINARY, OTHER_TURNS, Culprit, Diagnosis, judged
-from oddswap.reasoning.laws import AnyLaw, law_book
+from oddswap.reasoning.law_kinds import AnyLaw
+from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.repairs import turn_changes
 from oddswap.reasoning.sectors import Coordinate, Sector, measure
 from oddswap.reasoning.statements import listed, sector_name

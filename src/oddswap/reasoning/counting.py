@@ -16,8 +16,10 @@ import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.assignments import Allowed, TooMany, count_assignments
+from oddswap.reasoning.hands import whole_kinds
 from oddswap.reasoning.image import SMALL, coset_names
-from oddswap.reasoning.laws import AnyLaw, LawBook, law_book, whole_kinds
+from oddswap.reasoning.law_kinds import AnyLaw
+from oddswap.reasoning.laws import LawBook, law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.mending import is_reachable, reachable_classes, steady_laws
 from oddswap.reasoning.sectors import Sector

@@ -18,7 +18,8 @@ from oddswap.reasoning.characters import Law
 from oddswap.reasoning.exchanges import hidden_words, relabelled
 from oddswap.reasoning.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
 from oddswap.reasoning.law_breaking import broken_by_turns, told_by_turn
-from oddswap.reasoning.laws import AnyLaw, LawBook, law_book
+from oddswap.reasoning.law_kinds import AnyLaw
+from oddswap.reasoning.laws import LawBook, law_book
 from oddswap.reasoning.lookalikes import first_sight, lookalikes, surplus, turned_along
 from oddswap.reasoning.mending import TooMany, into_orbits, is_reachable, smallest_mendings, steady_laws
 from oddswap.reasoning.open_boxes import judged_open

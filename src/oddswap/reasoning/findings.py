@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from oddswap.reasoning.laws import AnyLaw
+from oddswap.reasoning.law_kinds import AnyLaw
 from oddswap.reasoning.repairs import Repair
 from oddswap.reasoning.slips import Slip
 from oddswap.values.arrangement import Arrangement

@@ -23,13 +23,14 @@ from oddswap.reasoning.chain import Level
 from oddswap.reasoning.characters import Law, count_characters, laws_of
 from oddswap.reasoning.double_cosets import Factors, TooTangled
 from oddswap.reasoning.groups import StabiliserChain
+from oddswap.reasoning.hands import hand_generators, whole_kinds
 from oddswap.reasoning.image import Image, coset_names, walk
+from oddswap.reasoning.law_kinds import AnyLaw, OrbitLaw, OtherLaw, TeamLaw
 from oddswap.reasoning.lookalikes import Lookalikes, lookalikes, within
-from oddswap.reasoning.pairings import PairingLaw, pairing_laws
-from oddswap.reasoning.sectors import Sector, coordinates, keeps, sectors
-from oddswap.reasoning.statements import orbit_statement, other_statement, sector_name, teams_name, teams_statement
+from oddswap.reasoning.pairings import pairing_laws
+from oddswap.reasoning.sectors import Sector, coordinates, sectors
 from oddswap.reasoning.structure import certify
-from oddswap.reasoning.teams import Teams, refined, teams_of
+from oddswap.reasoning.teams import refined, teams_of
 from oddswap.values.arrangement import Arrangement
 
 LARGE = 600
@@ -38,73 +39,6 @@ COSETS = 100_000
 """So many cosets are walked at most where they must be counted one by one."""
 WALKED = 10**9
 """For a figure so many at most, times the relabellings that lead on and the square of the number of labels."""
-
-
-@dataclass(frozen=True, eq=False)
-class OrbitLaw:
-    """Every label stays in its orbit: the turns split these sectors off their kinds."""
-
-    sectors: tuple[Sector, ...]
-    every: tuple[Sector, ...]
-    seen: bool
-    type: str = "orbit"
-    modulus: int | None = None
-    name: str = "orbits"
-
-    @property
-    def statement(self) -> str:
-        return orbit_statement(self.sectors)
-
-    def value(self, permutation: np.ndarray) -> int:
-        return 0 if keeps(self.every, permutation) is None else 1
-
-
-@dataclass(frozen=True, eq=False)
-class OtherLaw:
-    """What small sectors do together lies in a group of which the other laws leave the index ``factor`` unsaid."""
-
-    image: Image
-    factor: int
-    seen: bool
-    type: str = "other"
-    modulus: int | None = None
-
-    @property
-    def name(self) -> str:
-        return "group of " + " and ".join(sector_name(s) for s in self.image.small if s.signed)
-
-    @property
-    def statement(self) -> str:
-        return other_statement(self.image.small, self.factor)
-
-    def value(self, permutation: np.ndarray) -> int:
-        if not all(sector.kept(permutation) for sector in self.image.parts):
-            return 0
-        return 0 if self.image.chain.contains(self.image.of(permutation)) else 1
-
-
-@dataclass(frozen=True, eq=False)
-class TeamLaw:
-    """Pieces that stay together in teams, whatever is turned (see `teams`)."""
-
-    teams: Teams
-    seen: bool
-    type: str = "other"
-    modulus: int | None = None
-
-    @property
-    def name(self) -> str:
-        return teams_name(self.teams)
-
-    @property
-    def statement(self) -> str:
-        return teams_statement(self.teams)
-
-    def value(self, permutation: np.ndarray) -> int:
-        return 0 if self.teams.kept(permutation) else 1
-
-
-AnyLaw = Law | PairingLaw | OrbitLaw | OtherLaw | TeamLaw
 
 
 @dataclass(frozen=True, eq=False)
@@ -316,36 +250,3 @@ def _read(image: Image, unseen: list[np.ndarray]) -> Iterator[AnyLaw]:
     if factor > 1:
         sense = all(sector.kept(k) for sector in parts for k in unseen)
         yield OtherLaw(image, factor, sense and all((image.of(k) == np.arange(image.degree)).all() for k in unseen))
-
-
-def whole_kinds(puzzle: Puzzle) -> tuple[Sector, ...]:
-    """The sectors of the widest set: whole kinds, but for the blank, which no hand puts in as a piece."""
-    return sectors(puzzle, kind_generators(puzzle))
-
-
-def kind_generators(puzzle: Puzzle) -> list[np.ndarray]:
-    """Label permutations that join every kind into one sector: what hands could do."""
-    alike, found = lookalikes(puzzle), []
-    for kind in puzzle.kinds:
-        places = [p for p in kind.places if p != puzzle.blank]
-        if kind.twist > 1:
-            found.append(alike.relabelling({places[0]: (places[0], 1)}))
-        found.extend(alike.relabelling({p: (q, 0), q: (p, 0)}) for p, q in zip(places, places[1:], strict=False))
-    return found
-
-
-def hand_generators(puzzle: Puzzle, parts: tuple[Sector, ...]) -> list[np.ndarray]:
-    """Label permutations that generate the assembly group over these sectors, copies of a sector moving alike.
-
-    Of each sector a twist, an exchange of two pieces, and all pieces moved on by one.
-    """
-    found, alike = [], lookalikes(puzzle)
-    for sector in parts:
-        slots, count = sector.slots, len(sector.slots)
-        if sector.twist > 1:
-            found.append(alike.relabelling({slots[0]: (slots[0], sector.kind.twist // sector.twist)}))
-        first = dict(zip(slots, (sector.labels[:, 0] - puzzle.base_label[list(slots)]).tolist(), strict=True))
-        for ring in ([slots[:2]] if count > 1 else []) + ([slots] if count > 2 else []):
-            following = zip(ring, (*ring[1:], ring[0]), strict=True)
-            found.append(alike.relabelling({p: (q, first[q] - first[p]) for p, q in following}))
-    return found

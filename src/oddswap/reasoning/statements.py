@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from oddswap.reasoning.characters import Law
-    from oddswap.reasoning.laws import OrbitLaw, OtherLaw
+    from oddswap.reasoning.law_kinds import OrbitLaw, OtherLaw
     from oddswap.reasoning.pairings import PairingLaw
     from oddswap.reasoning.sectors import Coordinate, Sector
     from oddswap.reasoning.teams import Teams

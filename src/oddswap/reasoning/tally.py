@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.laws import TeamLaw, law_book
+from oddswap.reasoning.law_kinds import TeamLaw
+from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.pairings import rotation_of
 from oddswap.reasoning.sectors import Coordinate, Sector, measure
 from oddswap.reasoning.statements import parts_name, sector_name

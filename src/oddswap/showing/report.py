@@ -8,7 +8,8 @@ from collections.abc import Collection
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.reasoning.laws import AnyLaw, law_book
+from oddswap.reasoning.law_kinds import AnyLaw
+from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.outside_answer import not_found_outside
 from oddswap.reasoning.statements import capital, listed, told
