@@ -11,14 +11,11 @@ from oddswap.reasoning.diagnosis import LOOKALIKE
 from oddswap.reasoning.search import Budget, find_way
 
 SHAPES = [
-    "shape-mod:prism8",
+    *(f"shape-mod:prism{n}" for n in range(3, 13)),
     "shape-mod:prism8,paint=FR+FL+BR+BL",
     "shape-mod:cube,axis=U,degrees=45",
     "shape-mod:cube,axis=UR,degrees=45",
-    "shape-mod:prism12",
-    "shape-mod:prism6",
-    "shape-mod:prism5",
-    "shape-mod:prism3",
+    "shape-mod:cube,axis=URF,degrees=60",
     "shape-mod:cube,paint=U+D/F+B/L+R",
     "shape-mod:cube,paint=F+B",
 ]
