@@ -41,6 +41,16 @@ def random_moves(seed, count, faces="UDFBLR", amounts=("", "2", "'")):
     return " ".join(rng.choice(faces) + rng.choice(amounts) for _ in range(count))
 
 
+def shaken(puzzle):
+    """The arrangement after 300 turns that could be made."""
+    state, rng = puzzle.solved, np.random.default_rng(4)
+    for _ in range(300):
+        legal = list(puzzle.legal(state)) if puzzle.blank is not None else list(puzzle.turns.values())
+        turn = legal[rng.integers(len(legal))]
+        state = puzzle.arrangement(turn.permutation[puzzle.permutation(state)])
+    return state
+
+
 @pytest.mark.parametrize("name, slabs", [("cube:3", 3), ("cube:2", 2), ("cube:3,turns=half", 3), ("cube:3,turns=R+U", 3)])
 @pytest.mark.parametrize("seed", range(4))
 def test_ways_out_solve_and_set_ups_make_the_position_in_integer_vectors(name, slabs, seed):
@@ -113,16 +123,32 @@ def test_a_way_put_together_from_stages_is_said_to_be_no_shortest_one():
 
 
 @pytest.mark.parametrize("name", ["tiles:4x4", "loop:20,window=4"])
-def test_when_the_budget_ends_first_the_bound_is_told(name):
-    puzzle, rng = load(name), np.random.default_rng(4)
-    state = puzzle.solved
-    for _ in range(300):
-        legal = list(puzzle.legal(state)) if puzzle.blank is not None else list(puzzle.turns.values())
-        turn = legal[rng.integers(len(legal))]
-        state = puzzle.arrangement(turn.permutation[puzzle.permutation(state)])
+def test_where_neither_search_nor_stages_lead_home_the_bound_is_told(name, monkeypatch):
+    puzzle = load(name)
+    monkeypatch.setattr(ways, "way_home", lambda *arguments: None)
+    state = shaken(puzzle)
     way = way_out(puzzle, state, Budget(seconds=0.2))
     assert (way.moves, way.length, way.shortest) == (None, None, False) and way.lower_bound >= 1
-    assert set_up(puzzle, way, state) is None and way.reason and way.counting
+    assert set_up(puzzle, way, state) is None and way.reason.endswith(ways.NOT_IN_STAGES) and way.counting
+
+
+@pytest.mark.parametrize("name", ["tiles:4x4", "loop:16,window=5"])
+def test_flat_puzzles_go_home_in_stages_when_the_budget_ends_first(name):
+    puzzle = load(name)
+    state = shaken(puzzle)
+    way = way_out(puzzle, state, Budget(seconds=0.2))
+    assert not way.shortest and 1 <= way.lower_bound < way.length == len(way.moves.split())
+    assert puzzle.follow(way.moves, state) == puzzle.solved == puzzle.follow(" ".join(m for _, m in way.phases), state)
+    assert puzzle.follow(set_up(puzzle, way, state)) == state
+
+
+@pytest.mark.parametrize("moves", ["R L'", "R L' U", "R U2 L' U"])
+def test_a_box_that_lies_on_another_side_is_turned_first_and_then_laid_there(moves):
+    """Both layers of an axis turned alike: the box stands where it lay."""
+    box = load("cuboid:2x2x4,turns=all")
+    start = box.follow(moves)
+    made = set_up(box, way_out(box, start), start)
+    assert made.split()[-1] in "xyz" and box.appearance(box.follow(made)).sights == box.appearance(start).sights
 
 
 def test_what_counts_and_which_turns_were_allowed_is_told():

@@ -1,7 +1,8 @@
 """A full way home from any reachable arrangement, within seconds; replayed, not proved shortest.
 
 Short ways are searched for first. Three slabs each way go home in two stages, through quarter turns of U and D and half
-turns of the rest. Everything else goes home by three-cycles, kind by kind, or along a chain of stabilisers.
+turns of the rest. Where a blank slides, slots are filled one after another. Everything else goes home by three-cycles, kind by
+kind, or along a chain of stabilisers.
 """
 
 from __future__ import annotations
@@ -12,9 +13,11 @@ from types import MappingProxyType
 
 import numpy as np
 
+from oddswap.errors import UnknownMove
+from oddswap.puzzles.graphs import GraphPuzzle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.by_cycles import home_by_cycles
-from oddswap.reasoning.commutators import image_of
+from oddswap.reasoning.by_filling import home_by_filling
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.search import Budget, Progress, find_way
 from oddswap.reasoning.short_words import MOST_LABELS, short_words
@@ -46,6 +49,8 @@ def way_home(
     everything = tuple(puzzle.turns)
     if short.turns is not None:
         return (Stage("the shortest way there is", short.turns, everything),)
+    if puzzle.blank is not None:
+        return _by_filling(puzzle, explanation, budget)
     if puzzle.rotations:
         return _held_some_way(puzzle, explanation, budget, progress)
     return _held_still(puzzle, explanation, budget, progress)
@@ -60,6 +65,13 @@ def _held_still(puzzle: Puzzle, explanation: Arrangement, budget: Budget, progre
     return stages if stages is not None and replays(puzzle, explanation, stages) else None
 
 
+def _by_filling(puzzle: GraphPuzzle, explanation: Arrangement, budget: Budget) -> tuple[Stage, ...] | None:
+    ends = time.monotonic() + budget.seconds
+    parts = home_by_filling(puzzle, explanation, lambda: time.monotonic() > ends)
+    stages = tuple(Stage(words, word, tuple(puzzle.turns)) for words, word in parts or ())
+    return stages if replays(puzzle, explanation, stages) else None
+
+
 def _held_some_way(puzzle: Puzzle, explanation: Arrangement, budget: Budget, progress) -> tuple[Stage, ...] | None:
     """Held in the first way from which turning alone leads home; the turns are then named as the puzzle was held before."""
     held = replace(puzzle, name=f"{puzzle.name}, held still", rotations=MappingProxyType({}))
@@ -71,7 +83,7 @@ def _held_some_way(puzzle: Puzzle, explanation: Arrangement, budget: Budget, pro
         start = puzzle.arrangement(turned)
         stages = _held_still(held, Arrangement(held.name, start.pieces, start.twists), budget, progress)
         if stages is not None:
-            names = _renamed(puzzle, rotation)
+            names = made_before(puzzle, rotation)
             return tuple(replace(stage, turns=tuple(names[turn] for turn in stage.turns)) for stage in stages)
     return None
 
@@ -87,11 +99,18 @@ def _holdings(puzzle: Puzzle) -> list[np.ndarray]:
     return found
 
 
-def _renamed(puzzle: Puzzle, rotation: np.ndarray) -> dict[str, str]:
-    """What each turn is called when it is made before the rotation instead of after it."""
+def made_before(puzzle: Puzzle, rotation: np.ndarray) -> dict[str, str]:
+    """What each turn is called when it is made before the rotation instead of after it; without those that are not made then.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> cube = load("cube:2")
+    >>> made_before(cube, cube.rotations["x"].permutation)["U"]
+    'F'
+    """
     back = np.argsort(rotation)
     by_image = {turn.permutation.tobytes(): name for name, turn in puzzle.turns.items()}
-    return {name: by_image[back[turn.permutation[rotation]].tobytes()] for name, turn in puzzle.turns.items()}
+    images = {name: back[turn.permutation[rotation]].tobytes() for name, turn in puzzle.turns.items()}
+    return {name: by_image[image] for name, image in images.items() if image in by_image}
 
 
 def _in_stages(puzzle: Puzzle, explanation: Arrangement, budget: Budget, progress) -> tuple[Stage, ...] | None:
@@ -114,7 +133,8 @@ def _by_tables(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> tupl
     ends = time.monotonic() + budget.seconds
     image, everything = puzzle.permutation(explanation), tuple(puzzle.turns)
     ways = [home_by_cycles(puzzle, image, lambda: time.monotonic() > ends) or []]
-    if puzzle.degree <= (MOST_LABELS if not ways[0] else SMALL_LABELS):
+    most = MOST_LABELS if not ways[0] else SMALL_LABELS if time.monotonic() < ends else 0
+    if puzzle.degree <= most:
         word = short_words(puzzle).home(image)
         if word:
             ways.append([("bring the pieces home one by one, sparing those that are there", word)])
@@ -123,8 +143,9 @@ def _by_tables(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> tupl
 
 
 def replays(puzzle: Puzzle, explanation: Arrangement, stages: tuple[Stage, ...]) -> bool:
-    """Whether the turns of the stages make an arrangement look solved."""
-    image = puzzle.permutation(explanation)
-    for stage in stages:
-        image = image_of(puzzle, stage.turns)[image]
-    return puzzle.appearance(puzzle.arrangement(image)).sights == puzzle.appearance(puzzle.solved).sights
+    """Whether the turns of the stages can be made, and make an arrangement look solved."""
+    try:
+        end = puzzle.follow(" ".join(turn for stage in stages for turn in stage.turns), explanation)
+    except UnknownMove:
+        return False
+    return puzzle.appearance(end).sights == puzzle.appearance(puzzle.solved).sights

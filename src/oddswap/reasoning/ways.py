@@ -7,14 +7,17 @@ from dataclasses import dataclass, replace
 
 from oddswap.errors import UnknownMove
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.home import way_home
+from oddswap.reasoning.home import made_before, way_home
 from oddswap.reasoning.search import Budget, Progress, find_way
 from oddswap.reasoning.seen import seen_model
+from oddswap.reasoning.stages import Stage
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
 SEARCHED = 0.7
 """The share of the time that goes into a search for the shortest way; the rest is for any way."""
+
+NOT_IN_STAGES = "nor was a way put together from stages, slot by slot or by three-cycles, that these turns allow"
 
 
 @dataclass(frozen=True)
@@ -54,11 +57,11 @@ def way_out(
     found = find_way(puzzle, puzzle.appearance(explanation), budget=search, progress=progress)
     allowed = tuple(sorted({turn.step.name for turn in puzzle.turns.values()}, key=lambda n: (len(n), n)))
     turns, phases, reason = found.turns, (), found.reason
-    if turns is None and not found.impossible and puzzle.blank is None and puzzle.geometry is not None:
+    if turns is None and not found.impossible:
         stages = way_home(puzzle, explanation, replace(budget, seconds=(1 - SEARCHED) * budget.seconds))
+        reason = f"{found.reason}; {NOT_IN_STAGES}"
         if stages is not None:
-            turns = tuple(turn for stage in stages for turn in stage.turns)
-            phases = tuple((stage.words, " ".join(stage.turns)) for stage in stages)
+            turns, phases = tuple(turn for stage in stages for turn in stage.turns), _spelled(puzzle, explanation, stages)
             reason = f"{found.reason}; this way was put together from stages and is not the shortest"
     moves = None if turns is None else puzzle.spelled(" ".join(turns), explanation)
     if moves is not None and not looks_solved(puzzle, puzzle.appearance(puzzle.follow(moves, explanation))):
@@ -68,10 +71,20 @@ def way_out(
     return Route(moves, length, found.lower_bound, shortest, found.counting, allowed, reason, phases)
 
 
+def _spelled(puzzle: Puzzle, start: Arrangement, stages: tuple[Stage, ...]) -> tuple[tuple[str, str], ...]:
+    phases = []
+    for stage in stages:
+        moves = " ".join(stage.turns)
+        phases.append((stage.words, puzzle.spelled(moves, start)))
+        start = puzzle.follow(moves, start)
+    return tuple(phases)
+
+
 def set_up(puzzle: Puzzle, way: Route, explanation: Arrangement) -> str | None:
     """The moves that put what is seen on a solved copy: the way out undone, after a new holding if need be.
 
-    A box held so that its outline is another makes other turns, so such holdings are passed over.
+    A box held so that its outline is another makes other turns, so such holdings are passed over. One that the way leaves lying
+    on another side is turned first, and laid there after that.
     """
     if way.moves is None:
         return None
@@ -81,7 +94,20 @@ def set_up(puzzle: Puzzle, way: Route, explanation: Arrangement) -> str | None:
         with suppress(UnknownMove):
             if puzzle.appearance(puzzle.follow(moves)).sights == appearance.sights:
                 return moves
+    for holding in _holdings(puzzle):
+        with suppress(UnknownMove):
+            moves = _laid(puzzle, undone, holding)
+            if moves and puzzle.appearance(puzzle.follow(moves)).sights == appearance.sights:
+                return moves
     raise ArithmeticError(f"{undone} does not set the position up")
+
+
+def _laid(puzzle: Puzzle, moves: str, holding: str) -> str | None:
+    """What ``holding`` and then ``moves`` do, with the holding last; None where the puzzle does not make such turns."""
+    laid = puzzle.follow(holding)
+    names = made_before(puzzle, puzzle.permutation(laid))
+    turns = [turn.name for turn in puzzle.settled(moves, laid)[0]]
+    return f"{' '.join(names[name] for name in turns)} {holding}" if names.keys() >= set(turns) else None
 
 
 def looks_solved(puzzle: Puzzle, appearance: Appearance) -> bool:
