@@ -110,23 +110,45 @@ def test_a_ticket_that_cannot_be_read_is_said_in_place_and_nothing_is_lost(seen)
 
 
 def test_how_a_box_is_held_and_which_turns_it_makes(seen):
-    seen.chooser.value = "cuboid:2x3x4"
+    seen.which.chooser.value = "cuboid:2x3x4"
     assert seen.sketch.puzzle.name == "cuboid:2x4x3"
-    seen.tallest.value = "left to right"
+    seen.which.tallest.value = "left to right"
     assert seen.sketch.puzzle.name == "cuboid:4x2x3"
-    first = seen.turns.children[0]
+    first = seen.which.turns.children[0]
     first.value = False
     assert first.description not in seen.sketch.puzzle.turns and "turns=" in seen.sketch.puzzle.name
     assert ticket(seen).puzzle is seen.sketch.puzzle
 
 
+def test_what_was_entered_stays_when_turns_are_ticked_off(seen):
+    seen.which.chooser.value = "cube:3"
+    seen.viewer.play("R")
+    seen.way.value = SAY
+    pick(seen, "UFR", "UF")
+    seen.cover.click()
+    before = seen.sketch
+    seen.which.turns.children[0].value = False
+    assert "turns=" in seen.sketch.puzzle.name and seen.sketch.covered == before.covered and len(before.covered) == 2
+    assert seen.sketch.arrangement.pieces == before.arrangement.pieces
+    for tick in seen.which.turns.children:
+        tick.value = False
+    assert "<b>" in seen.said.value and "turns=" in seen.sketch.puzzle.name
+
+
+def test_a_ticket_of_a_puzzle_without_a_picture_leaves_nothing_to_tick(seen):
+    seen.take('puzzle = "cube:5"\nafter = "R"')
+    assert seen.sketch.puzzle.name == "cube:5" and seen.which.chooser.value == "" and not seen.which.turns.children
+    seen.which.chooser.value = "cube:2"
+    assert seen.sketch.puzzle.name == "cube:2" and seen.which.turns.children
+
+
 def test_ways_that_a_puzzle_has_not(seen):
-    seen.chooser.value = "shape-mod:prism8"
+    seen.which.chooser.value = "shape-mod:prism8"
     seen.way.value = PAINT
     assert "say what is off" in seen.said.value
-    seen.chooser.value = "tiles:2x3"
+    seen.which.chooser.value = "tiles:2x3"
     seen.way.value = TURN
-    assert not seen.turns.children and not seen.names.children
+    assert not seen.which.turns.children and not seen.names.children
 
 
 def test_files_are_saved_in_the_folder_and_nowhere_else(seen, tmp_path):

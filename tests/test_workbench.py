@@ -35,7 +35,7 @@ def test_a_ticket_on_the_table_gets_its_verdict(bench, ticket):
 
 def test_a_way_out_is_laid_out_and_goes_with_the_next_change(bench, monkeypatch):
     bench.ticket.value = OWN
-    bench.intake.chooser.value = "cube:3"
+    bench.intake.which.chooser.value = "cube:3"
     bench.intake.viewer.play("R U2")
     bench.find.click()
     assert bench.answer.way_out.moves == "U2 R'"

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.showing.intake import PUZZLES, Intake
+from oddswap.showing.intake import Intake
+from oddswap.showing.which_puzzle import PUZZLES
 from oddswap.showing.workbench import Workbench, check_tickets
 from oddswap.tickets import Ticket, parse_ticket, write_ticket
 from oddswap.values.appearance import Appearance

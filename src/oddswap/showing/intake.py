@@ -7,33 +7,30 @@ see; the three ways mix. It checks as you go and says how many explanations rema
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from html import escape
 from pathlib import Path
 
 import ipywidgets as widgets
 
 from oddswap.errors import OddswapError
-from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.stickers import stickers
 from oddswap.reasoning.diagnosis import judged
-from oddswap.showing.palette import UNKNOWN, colours_for
+from oddswap.showing.inked import inked
+from oddswap.showing.palette import colours_for
 from oddswap.showing.paper_ticket import write_paper_ticket
-from oddswap.showing.picture_parts import Chooser, Photo
-from oddswap.showing.sketch import Check, Sketch, checked, facet_at, place_of, sketch_of
+from oddswap.showing.picture_parts import Photo
+from oddswap.showing.sketch import Check, Sketch, checked, place_of, sketch_of
 from oddswap.showing.stand_ins import stand_ins
 from oddswap.showing.viewer import Viewer
+from oddswap.showing.which_puzzle import PUZZLES, WhichPuzzle
 from oddswap.showing.widgets import Sheet
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
-PUZZLES = ("cube:3", "cube:2", "cube:4", "shape-mod:prism8", "shape-mod:cube,axis=U,degrees=45", "cube:3,centres=marked")
-PUZZLES += ("cuboid:2x3x4", "cuboid:3x3x4", "tetrahedron", "dodecahedron", "corner-cube", "tiles:4x4")
 TURN, SAY, PAINT = "Turn it there", "Say what is off", "Paint what I see"
 EITHER, COVERED = "this or that", "can't see"
-ACROSS = {"up to down": 1, "left to right": 0, "front to back": 2}
-"""Which number of a cuboid's size belongs to each direction."""
-
 Write = Callable[[Puzzle, Appearance, Mapping[str, str], str], str]
 Read = Callable[[str], "object"]
 
@@ -54,9 +51,7 @@ class Intake(Sheet):
         self._busy = False
         style = {"description_width": "initial"}
         narrow = {"width": "auto"}
-        self.chooser = Chooser(puzzles)
-        self.tallest = widgets.Dropdown(options=list(ACROSS), description="Tallest, as you hold it:", style=style)
-        self.turns = widgets.HBox(layout={"flex_flow": "row wrap"})
+        self.which = WhichPuzzle(puzzles, self._begun, self._limited, self._refused)
         self.way = widgets.ToggleButtons(options=[TURN, SAY, PAINT], style={"button_width": "auto"})
         self.said = widgets.HTML()
         self.exchange = widgets.Button(description="Exchange the two", layout=narrow)
@@ -76,9 +71,7 @@ class Intake(Sheet):
         self.paper = widgets.Button(description="Print one to colour in", layout=narrow)
         self.tools = widgets.HBox(layout={"flex_flow": "row wrap"})
         self.place = widgets.VBox(layout={"width": "100%"})
-        self.sketch = Sketch(load(self.chooser.value), load(self.chooser.value).solved)
-        which = widgets.VBox([self.chooser, self.tallest, widgets.HTML("Which turns does this copy make?"), self.turns])
-        self.which = widgets.Accordion([which], titles=["Which puzzle is it?"], selected_index=0)
+        self.sketch = Sketch(self.which.puzzle, self.which.puzzle.solved)
         parts = {
             "The colours' names": [self.names],
             "A photograph beside it": [Photo()],
@@ -98,11 +91,9 @@ class Intake(Sheet):
         self.save.on_click(lambda _: self._saved())
         self.paper.on_click(lambda _: self._printed())
         self.load.observe(lambda _: self._opened(), "value")
-        self.chooser.observe(lambda _: self._puzzle_chosen(), "value")
-        self.tallest.observe(lambda _: self._puzzle_chosen(), "value")
         self.way.observe(lambda _: self._way_chosen(), "value")
         self.layers.observe(lambda _: self._layers_chosen(), "value")
-        self._puzzle_chosen()
+        self._begun(self.sketch.puzzle)
 
     def _files(self) -> widgets.Widget:
         return widgets.HBox([self.file, self.save, self.load, self.paper], layout={"flex_flow": "row wrap"})
@@ -124,7 +115,7 @@ class Intake(Sheet):
         try:
             new = act()
         except OddswapError as error:
-            self.said.value = f"<b>{escape(str(error))}</b>"
+            self._refused(error)
             return
         self._past.append(self.sketch)
         self._show(new)
@@ -155,49 +146,15 @@ class Intake(Sheet):
 
     # The puzzle
 
-    def _puzzle_chosen(self) -> None:
-        if self._busy or not self.chooser.value:
-            return
-        name = self._name()
-        puzzle = load(name)
-        self._busy = True
-        box = {"value": True, "indent": False, "layout": {"width": "5em"}}
-        self.turns.children = [widgets.Checkbox(description=turn, **box) for turn in self._tickable(puzzle)]
-        for tick in self.turns.children:
-            tick.observe(lambda _: self._turns_ticked(), "value")
-        self.tallest.layout.display = None if name.startswith("cuboid:") else "none"
-        self._busy = False
+    def _begun(self, puzzle: Puzzle) -> None:
         self._lay(puzzle, Sketch(puzzle, puzzle.solved))
 
-    def _name(self) -> str:
-        name = self.chooser.value
-        if not name.startswith("cuboid:"):
-            return name
-        sizes = sorted(map(int, name.removeprefix("cuboid:").split("x")))
-        at, rest = ACROSS[self.tallest.value], sizes[:-1]
-        rest.insert(at, sizes[-1])
-        return f"cuboid:{'x'.join(map(str, rest))}"
+    def _limited(self, puzzle: Puzzle) -> None:
+        """The same puzzle with other turns: what was entered stays."""
+        self._lay(puzzle, replace(self.sketch, puzzle=puzzle, arrangement=replace(self.sketch.arrangement, puzzle=puzzle.name)))
 
-    @staticmethod
-    def _tickable(puzzle: Puzzle) -> list[str]:
-        """The turns by slab, half turns apart; nothing where a puzzle takes no list of turns."""
-        if puzzle.blank is not None or not puzzle.alphabet.is_box:
-            return []
-        return [name for name, turn in puzzle.turns.items() if not name.endswith("'") or turn.step.order != 4]
-
-    def _turns_ticked(self) -> None:
-        if self._busy:
-            return
-        ticked = [box.description for box in self.turns.children if box.value]
-        whole = len(ticked) == len(self.turns.children)
-        base = load(self._name())
-        try:
-            puzzle = base if whole else load(f"{base.name},turns={'+'.join(ticked)}")
-        except OddswapError as error:
-            self.said.value = f"<b>{escape(str(error))}</b>"
-            return
-        arrangement = self.sketch.arrangement
-        self._lay(puzzle, Sketch(puzzle, type(arrangement)(puzzle.name, arrangement.pieces, arrangement.twists)))
+    def _refused(self, error: OddswapError) -> None:
+        self.said.value = f"<b>{escape(str(error))}</b>"
 
     def _lay(self, puzzle: Puzzle, sketch: Sketch) -> None:
         """Another puzzle on the table."""
@@ -301,30 +258,10 @@ class Intake(Sheet):
 
     def _paint(self) -> None:
         """Show on the viewer what is painted and what is covered."""
-        sketch, puzzle = self.sketch, self.sketch.puzzle
-        if puzzle.geometry is None:
-            covered = [puzzle.slots[sketch.arrangement.pieces[b]] for b in sketch.covered if b != puzzle.blank]
-            self.viewer.paint(dict.fromkeys(covered, UNKNOWN), dict.fromkeys(covered, "?"))
-            return
-        inks, _ = stand_ins(self.colours)
-        colours = colours_for(puzzle, inks)
-        self.viewer.colours = colours
-        shown: dict[tuple[str, str], str] = {}
-        words: dict[tuple[str, str], str] = {}
-        for slot in sketch.covered:
-            piece = sketch.arrangement.pieces[slot]
-            for facet in dict.fromkeys(face.facet for face in puzzle.geometry.bodies[piece].faces if face.facet):
-                key = (puzzle.slots[piece], facet)
-                shown[key], words[key] = UNKNOWN, "?"
-        for (slot, face), paints in sketch.painted.items():
-            piece = sketch.arrangement.pieces[slot]
-            key = (puzzle.slots[piece], facet_at(puzzle, sketch.arrangement, slot, face))
-            if len(paints) == 1:
-                shown[key] = colours[next(iter(paints))]
-                words.pop(key, None)
-            else:
-                shown[key], words[key] = UNKNOWN, "/".join(sorted(paints)) if paints else "?"
-        self.viewer.paint(shown, words)
+        if self.sketch.puzzle.geometry is not None:
+            inks, _ = stand_ins(self.colours)
+            self.viewer.colours = colours_for(self.sketch.puzzle, inks)
+        self.viewer.paint(*inked(self.sketch, self.viewer.colours))
 
     def _named(self) -> None:
         if not self._busy:
@@ -332,7 +269,7 @@ class Intake(Sheet):
                 self._paint()
                 self._brushes()
             except OddswapError as error:
-                self.said.value = f"<b>{escape(str(error))}</b>"
+                self._refused(error)
 
     # Files
 
@@ -361,16 +298,15 @@ class Intake(Sheet):
         try:
             self.lay(self._read(text))
         except OddswapError as error:
-            self.said.value = f"<b>{escape(str(error))}</b>"
+            self._refused(error)
 
     def lay(self, ticket) -> None:
         """Lay a ticket on the table; one of another puzzle brings that puzzle along."""
         sketch = sketch_of(ticket.puzzle, ticket.appearance)
         if ticket.puzzle is not self.sketch.puzzle:
-            self._lay(ticket.puzzle, Sketch(ticket.puzzle, ticket.puzzle.solved))
+            self._begun(ticket.puzzle)
         self._busy = True
-        known = [name for name, *_ in self.chooser.options]
-        self.chooser.value = ticket.puzzle.name if ticket.puzzle.name in known else ""
+        self.which.show(ticket.puzzle.name)
         for row in self.names.children:
             row.value = dict(ticket.colours).get(row.description, "")
         self._busy = False
