@@ -156,5 +156,12 @@ def test_files_are_saved_in_the_folder_and_nowhere_else(seen, tmp_path):
     seen.note.value = "call me"
     seen.save.click()
     assert parse_ticket((tmp_path / "mine.toml").read_text()).note == "call me"
+    seen.note.value = "call me later"
+    seen.save.click()
+    assert parse_ticket((tmp_path / "mine.toml").read_text()).note == "call me later"
+    (tmp_path / "theirs.toml").write_text("somebody else's")
+    seen.file.value = "theirs.toml"
+    seen.save.click()
+    assert (tmp_path / "theirs.toml").read_text() == "somebody else's" and "give another name" in seen.said.value
     seen.paper.click()
     assert (tmp_path / "ticket_to_colour_in.pdf").exists() and "To print" in seen.said.value

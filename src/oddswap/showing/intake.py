@@ -48,6 +48,7 @@ class Intake(Sheet):
         """Where the puzzle may stand while somebody goes along a strip: that is no new sight."""
         self._past: list[Sketch] = []
         self._picked: list[str] = []
+        self._own: set[Path] = set()
         self._busy = False
         style = {"description_width": "initial"}
         narrow = {"width": "auto"}
@@ -275,10 +276,13 @@ class Intake(Sheet):
 
     def _saved(self) -> None:
         path = self._folder / Path(self.file.value).name
+        if path.exists() and path not in self._own:
+            self.said.value = f"<b>{escape(path.name)} is there already and was not saved from here: give another name.</b>"
+            return
         try:
-            text = self.ticket_text
-            path.write_text(text, encoding="utf-8")
-            self.said.value = f"Saved as {escape(str(path.name))}."
+            path.write_text(self.ticket_text, encoding="utf-8")
+            self._own.add(path)
+            self.said.value = f"Saved as {escape(path.name)}."
         except (OddswapError, OSError) as error:
             self.said.value = f"<b>It was not saved: {escape(str(error))}</b>"
 
