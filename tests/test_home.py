@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning import home
 from oddswap.reasoning.as_seen import wrong
 from oddswap.reasoning.home import replays, way_home
 from oddswap.reasoning.search import Budget
@@ -42,11 +43,22 @@ def test_scrambles_go_home(name):
 def test_a_cube_of_three_slabs_goes_home_in_thirty_turns_in_integer_vectors(seed):
     puzzle = load("cube:3")
     moves = scrambled(puzzle, seed, 40)
-    home = turns_of(way_home(puzzle, puzzle.follow(moves), Budget(seconds=30)))
+    back = turns_of(way_home(puzzle, puzzle.follow(moves), Budget(seconds=30)))
     state = vectors.solved(3)
-    for move in (*moves.split(), *home):
+    for move in (*moves.split(), *back):
         state = vectors.turned(state, move[0], {"": 1, "2": 2, "'": 3}[move[1:]])
-    assert state == vectors.solved(3) and len(home) <= 30
+    assert state == vectors.solved(3) and len(back) <= 30
+
+
+@pytest.mark.parametrize("name", ["cube:3,centres=marked", "shape-mod:cube,axis=U,degrees=45"])
+def test_attempts_that_end_too_soon_are_followed_by_longer_ones(name, monkeypatch):
+    """So that a busy machine finds two stages too, and not some hundred turns by three-cycles."""
+    monkeypatch.setattr(home, "ATTEMPT", 0.03)
+    puzzle = load(name)
+    start = puzzle.follow(scrambled(puzzle, 5))
+    stages = way_home(puzzle, start, Budget(seconds=60))
+    assert len(stages) == 2 and len(turns_of(stages)) <= 30
+    assert looks_solved(puzzle, puzzle.appearance(puzzle.follow(" ".join(turns_of(stages)), start)))
 
 
 def test_a_way_that_does_not_lead_home_is_told_from_one_that_does():

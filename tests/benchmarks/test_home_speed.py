@@ -7,7 +7,7 @@ import random
 import re
 import resource
 from statistics import median
-from time import perf_counter
+from time import process_time
 
 import pytest
 
@@ -27,15 +27,15 @@ def scrambled(puzzle, seed, count=100):
     return puzzle.follow(" ".join(rng.choice(names) for _ in range(count)))
 
 
-@pytest.mark.parametrize("name", ["cube:3", "cube:3,centres=marked"])
+@pytest.mark.parametrize("name", ["cube:3", "cube:3,centres=marked", "shape-mod:cube,axis=U,degrees=45", "shape-mod:prism8"])
 def test_twenty_random_cubes_of_three_slabs(benchmark, name):
     puzzle, seconds, lengths = load(name), [], []
 
     def all_home():
         for seed in range(20):
-            start, began = scrambled(puzzle, seed), perf_counter()
+            start, began = scrambled(puzzle, seed), process_time()
             stages = way_home(puzzle, start, Budget(seconds=60))
-            seconds.append(perf_counter() - began)
+            seconds.append(process_time() - began)
             moves = [turn for stage in stages for turn in stage.turns]
             assert looks_solved(puzzle, puzzle.appearance(puzzle.follow(" ".join(moves), start)))
             lengths.append(len(moves))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import time
 from dataclasses import replace
+from itertools import chain, product
 from types import MappingProxyType
 
 import numpy as np
@@ -28,6 +29,8 @@ SMALL_LABELS = 40
 """Puzzles with at most so many labels are tried along a chain too where three-cycles lead home: the shorter way is given."""
 SEARCHED = 0.4
 """Seconds for a search for a shortest way; more on puzzles whose states are few."""
+ATTEMPT = 0.3
+"""Seconds for each of two stages when they are first tried."""
 INNER = ("U", "D", "F2", "B2", "L2", "R2")
 
 
@@ -114,17 +117,21 @@ def made_before(puzzle: Puzzle, rotation: np.ndarray) -> dict[str, str]:
 
 
 def _in_stages(puzzle: Puzzle, explanation: Arrangement, budget: Budget, progress) -> tuple[Stage, ...] | None:
-    """Two stages; where the last is hard, one turn before them leads elsewhere."""
-    ends = time.monotonic() + budget.seconds
-    share = replace(budget, seconds=max(1.0, budget.seconds / 20))
-    for before in ((), *((name,) for name in puzzle.turns)):
-        if time.monotonic() > ends:
-            return None
-        start = puzzle.follow(" ".join(before), explanation) if before else explanation
-        found = through(puzzle, start, INNER, share, progress)
+    """Two stages; where the last is hard, one or two turns before them lead elsewhere.
+
+    Each attempt gets somewhat more time than the one before, so that some stage ends on a slow or busy machine too.
+    """
+    ends, seconds = time.monotonic() + budget.seconds, ATTEMPT
+    for before in chain([()], product(puzzle.turns), product(puzzle.turns, repeat=2)):
+        left = ends - time.monotonic()
+        if left <= 0:
+            break
+        start = puzzle.follow(" ".join(before), explanation)
+        found = through(puzzle, start, INNER, replace(budget, seconds=min(seconds, left)), progress)
         if found is not None:
             first, last = found
             return (replace(first, turns=before + first.turns), last)
+        seconds *= 1.2
     return None
 
 
