@@ -1,37 +1,70 @@
-"""Compiled inner loop: whether the filled cells of packed states hang together. Importing it imports numba."""
+"""Compiled inner loops of boxes that change shape: turning packed states, and whether their filled cells hang together.
+
+Importing it imports numba.
+"""
 
 import numpy as np
 from numba import njit
 
 
 @njit(cache=True, nogil=True)
-def hang_together(rows, solid, neighbours):
-    """Whether each state's cells are one body: bool (n,). Cells beyond the slots of a row are always filled."""
-    slots, cells = rows.shape[1], neighbours.shape[0]
-    good = np.empty(rows.shape[0], np.bool_)
-    left = np.empty(cells, np.bool_)
-    queue = np.empty(cells, np.int64)
+def turned(rows, source, lut):
+    """The states after a move: slot b shows ``lut[b, c]`` when slot ``source[b]`` showed c; uint8 (n, slots)."""
+    after = np.empty_like(rows)
     for r in range(rows.shape[0]):
-        filled = 0
-        first = -1
+        for b in range(rows.shape[1]):
+            after[r, b] = lut[b, rows[r, source[b]]]
+    return after
+
+
+@njit(cache=True, nogil=True)
+def hashes_after(rows, hashes, moved, changes):
+    """The hashes after a move, to which slot ``moved[j]`` adds ``changes[j, c]`` when it showed c: uint64 (n,)."""
+    after = hashes.copy()
+    for r in range(rows.shape[0]):
+        for j in range(moved.shape[0]):
+            after[r] += changes[j, rows[r, moved[j]]]
+    return after
+
+
+@njit(cache=True, nogil=True)
+def hang_together(rows, solid, neighbours):
+    """Whether each state's cells are one body: bool (n,). Cells beyond the slots of a row are always filled.
+
+    Of 64 states at once, of which each has one bit of a word: what is reached spreads from the first filled cell of each to
+    neighbours that are filled, as long as anything grows. The last word stands for no cell.
+    """
+    slots, cells = rows.shape[1], neighbours.shape[0]
+    filled = np.zeros(cells + 1, np.uint64)
+    reached = np.zeros(cells + 1, np.uint64)
+    good = np.empty(rows.shape[0], np.bool_)
+    one = np.uint64(1)
+    for first in range(0, rows.shape[0], 64):
+        part = rows[first : first + 64]
         for b in range(cells):
-            left[b] = b >= slots or solid[b, rows[r, b]]
-            if left[b]:
-                filled += 1
-                first = b
-        count = 1
-        queue[0] = first
-        left[first] = False
-        done = 0
-        while done < count:
-            for k in range(6):
-                other = neighbours[queue[done], k]
-                if other >= 0 and left[other]:
-                    left[other] = False
-                    queue[count] = other
-                    count += 1
-            done += 1
-        good[r] = count == filled
+            word = np.uint64(0)
+            for r in range(part.shape[0]):
+                word |= np.uint64(b >= slots or solid[b, part[r, b]]) << np.uint64(r)
+            filled[b] = word
+        begun = np.uint64(0)
+        for b in range(cells):
+            reached[b] = filled[b] & ~begun
+            begun |= filled[b]
+        grows = True
+        while grows:
+            grows = False
+            for b in range(cells):
+                near = reached[b]
+                for k in range(6):
+                    near |= reached[neighbours[b, k]]
+                near &= filled[b]
+                grows |= near != reached[b]
+                reached[b] = near
+        apart = np.uint64(0)
+        for b in range(cells):
+            apart |= filled[b] & ~reached[b]
+        for r in range(part.shape[0]):
+            good[first + r] = not (apart >> np.uint64(r)) & one
     return good
 
 

@@ -43,11 +43,27 @@ class OutlineMoves(Moves):
         after = [[second[first].tobytes() not in known for second in self.flat] for first in self.flat]
         return np.array([*after, [True] * len(self)])
 
+    def apply(self, states: np.ndarray, move: int) -> np.ndarray:
+        """The states after a move; shape (…, slots)."""
+        from oddswap.reasoning.outline_kernels import turned
+
+        return turned(_rows(states), self.source[move], self.lut[move]).reshape(states.shape)
+
+    def hashes_after(self, states: np.ndarray, hashes: np.ndarray, move: int) -> np.ndarray:
+        """The hash of each state after a move, from its hash before."""
+        from oddswap.reasoning.outline_kernels import hashes_after
+
+        return hashes_after(_rows(states), hashes, self.moved[move], self.changes[move])
+
     def may_be(self, states: np.ndarray) -> np.ndarray:
         """Whether the cells of each state hang together."""
         from oddswap.reasoning.outline_kernels import hang_together
 
-        return hang_together(np.ascontiguousarray(states), self.solid, self.neighbours)
+        return hang_together(_rows(states), self.solid, self.neighbours)
+
+
+def _rows(states: np.ndarray) -> np.ndarray:
+    return np.ascontiguousarray(states).reshape(-1, states.shape[-1])
 
 
 def within_outlines(model: SeenModel, moves: Moves) -> Moves:
