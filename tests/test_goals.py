@@ -48,6 +48,58 @@ def test_the_length_is_the_first_level_at_which_the_goal_shows(name, slots):
             assert len(way.turns) == first_level_that_shows(puzzle, state, wanted, len(way.turns))
 
 
+def opened(box, rng, count):
+    """The box after so many turns that its shape allows."""
+    state = box.solved
+    for _ in range(count):
+        state = box.follow(str(rng.choice([turn.name for turn in box.legal(state)])), state)
+    return state
+
+
+def first_level_that_is_closed_and_shows(box, start, wanted, depth):
+    """By following every legal turn on arrangements, and looking at each in every holding."""
+    level = [start]
+    for number in range(depth + 1):
+        for state in level:
+            held = [state]
+            for one in held:
+                turned = (box.arrangement(r.permutation[box.permutation(one)]) for r in box.rotations.values())
+                held += [other for other in turned if other not in held]
+            if any(box.closed(one) and shows(box, box.appearance(one), wanted) for one in held):
+                return number
+        following = [box.follow(turn.name, state) for state in level for turn in box.legal(state)]
+        level = list({box.appearance(state): state for state in following}.values())
+    return None
+
+
+@pytest.mark.parametrize(
+    "name, slots, counts",
+    [("cuboid:1x2x3,turns=all", ["UFLR", "DFLR"], (1, 2, 3, 3, 3)), ("cuboid:2x2x4,turns=all", ["UFL", "DBL"], (2, 2))],
+)
+def test_goals_on_boxes_that_leave_their_outline_are_closed_boxes_by_lawful_turns(name, slots, counts):
+    box, rng = load(name), np.random.default_rng(2)
+    wanted, lengths = goal(box, slots), []
+    for count in counts:
+        state = opened(box, rng, count)
+        way = find_way(box, box.appearance(state), wanted)
+        assert way.shortest and len(way.turns) <= count
+        assert set(way.turns) <= set(box.turns) and box.follow(" ".join(way.turns), state)
+        lengths.append(len(way.turns))
+        assert lengths[-1] == first_level_that_is_closed_and_shows(box, state, wanted, lengths[-1])
+    assert max(lengths) > 1
+
+
+def test_a_goal_may_want_cells_of_a_box_to_be_empty():
+    box, rng = load("cuboid:1x2x3,turns=all"), np.random.default_rng(3)
+    empty = [slot for slot, filled in zip(box.slots, box.filled, strict=True) if not filled]
+    for _ in range(4):
+        start = opened(box, rng, 6)
+        wanted = goal(box, ["UFLR", *empty])
+        way = find_way(box, box.appearance(start), wanted)
+        assert way.shortest
+        assert first_level_that_is_closed_and_shows(box, box.follow(" ".join(way.turns), start), wanted, 0) == 0
+
+
 def test_a_goal_that_no_arrangement_satisfies_is_one_sentence():
     puzzle = load("cube:3")
     wanted = goal(puzzle, ["DF", "DB"])

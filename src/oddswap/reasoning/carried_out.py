@@ -15,6 +15,7 @@ from time import monotonic
 import numpy as np
 
 from oddswap.errors import BadPlan, OddswapError, quoted
+from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.goals import PartTask, goal, seen_through, shows
 from oddswap.reasoning.plan_culprits import Trouble, held_still, trouble_at
@@ -83,6 +84,8 @@ def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Budget | N
     >>> done.finished
     True
     """
+    if isinstance(puzzle, BoxPuzzle):
+        raise BadPlan(f"{puzzle.name} may leave its outline, where a plan's turns may not be possible: load it without turns=all")
     budget, began = budget or Budget(), monotonic()
     held, state, first = held_still(puzzle), start, 0
     sight, events, moves, stuck = held, [], [], None

@@ -3,7 +3,8 @@
 Such a goal is one state in which every other slot shows nothing in particular, and moves act on it as on any state. The
 start is seen through the same mask: the pieces that the goal speaks of show their looks, all others show nothing in
 particular. Where pieces look alike, each choice of those that fill the wanted slots is a start of its own, so no way is
-overlooked and a lower bound is one for all of them.
+overlooked and a lower bound is one for all of them. On a box that may leave its outline, what shows nothing in particular still
+shows whether it is there, and a goal is a closed box.
 """
 
 from __future__ import annotations
@@ -16,8 +17,10 @@ from math import comb, prod
 import numpy as np
 
 from oddswap.errors import NoSuchGoal
+from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.lookalikes import Family, lookalikes
+from oddswap.reasoning.search_outlines import OutlineMoves, within_outlines
 from oddswap.reasoning.search_words import Moves
 from oddswap.reasoning.seen import SeenModel
 from oddswap.values.appearance import Appearance
@@ -76,7 +79,11 @@ def part_task(model: SeenModel, names: tuple[str, ...], start: np.ndarray, wante
         return PartTask(masked, turns.sliding(model.blank, model.ends[chosen]), starts, goals, names * 2)
     firsts = np.sort(np.unique(turns.flat, axis=0, return_index=True)[1])
     goals = masked.closure(goals, model.puzzle.rotations)
-    return PartTask(masked, turns.distinct, starts, goals, tuple(names[i] for i in firsts))
+    turns = within_outlines(masked, turns.distinct)
+    if isinstance(turns, OutlineMoves):
+        there = np.arange(masked.codes) == masked.codes - 1
+        turns = replace(turns, solid=turns.solid | there)
+    return PartTask(masked, turns, starts, goals, tuple(names[i] for i in firsts))
 
 
 def seen_through(
@@ -85,21 +92,42 @@ def seen_through(
     """The model with its mask, every start, and the goal (one row, or one for each place that the blank may have)."""
     codes = _wanted(model, wanted)
     masked, kept = _masked(model, {model.puzzle.kind_of[model.slots[place]].first for place in codes})
-    pattern = np.full(len(model.slots), model.codes, dtype=np.uint8)
+    before, pattern = _in_particular_nothing(model, start)
+    air = _air(model, codes)
+    pattern[air] = model.codes
+    codes = {place: code for place, code in codes.items() if place not in air}
     pattern[list(codes)] = list(codes.values())
-    goals, seen = pattern[None], {}
+    goals = pattern[None]
     if model.blank is not None and model.blank not in codes.values():
         free = np.setdiff1d(np.arange(len(pattern)), list(codes))
         goals = np.repeat(goals, len(free), axis=0)
         goals[np.arange(len(free)), free] = model.blank
-        seen = {int(place): model.blank for place in np.flatnonzero(start == model.blank)}
-    starts = np.full((1, len(pattern)), model.codes, dtype=np.uint8)
-    starts[:, list(seen)] = list(seen.values())
+        before[start == model.blank] = model.blank
     choices = _choices(model, start, codes)
-    starts = np.repeat(starts, len(choices), axis=0)
+    starts = np.repeat(before[None], len(choices), axis=0)
     for row, places in zip(starts, choices, strict=True):
         row[places] = start[places]
     return masked, np.unique(starts[:, kept], axis=0), goals[:, kept]
+
+
+def _in_particular_nothing(model: SeenModel, start: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """What each place shows of which nothing matters, at the start and at the goal: of a box, whether anything is there."""
+    if not isinstance(model.puzzle, BoxPuzzle):
+        return np.full(len(start), model.codes, np.uint8), np.full(len(start), model.codes, np.uint8)
+    solid, at = _solid(model), np.arange(len(start))
+    return (model.codes + solid[at, start]).astype(np.uint8), (model.codes + solid[at, model.solved]).astype(np.uint8)
+
+
+def _air(model: SeenModel, codes: dict[int, int]) -> list[int]:
+    """The places at which a box shall have nothing."""
+    if not isinstance(model.puzzle, BoxPuzzle):
+        return []
+    solid = _solid(model)
+    return [place for place, code in codes.items() if not solid[place, code]]
+
+
+def _solid(model: SeenModel) -> np.ndarray:
+    return within_outlines(model, Moves.of(model.source, model.lut)).solid
 
 
 def _wanted(model: SeenModel, wanted: Appearance) -> dict[int, int]:
@@ -119,15 +147,20 @@ def _wanted(model: SeenModel, wanted: Appearance) -> dict[int, int]:
 
 
 def _masked(model: SeenModel, kinds: set[int]) -> tuple[SeenModel, np.ndarray]:
-    """The model with one code more, without the kinds that do not matter; and the places that it keeps."""
-    kept = np.flatnonzero([model.puzzle.kind_of[b].first in kinds for b in model.slots])
-    if model.codes > 255:
-        raise NoSuchGoal(f"{model.puzzle.name} has too many looks for a goal with open slots: 255 fit")
-    extra = np.full((len(model.names), len(kept), 1), model.codes, dtype=np.uint8)
+    """The model with one code more, without the kinds that do not matter; and the places that it keeps.
+
+    A box that may leave its outline keeps all, with two codes more: nothing there, and something.
+    """
+    box = isinstance(model.puzzle, BoxPuzzle)
+    kept = np.flatnonzero([box or model.puzzle.kind_of[b].first in kinds for b in model.slots])
+    more = np.arange(model.codes, model.codes + 1 + box)
+    if more[-1] > 255:
+        raise NoSuchGoal(f"{model.puzzle.name} has too many looks for a goal with open slots: {256 - len(more)} fit")
+    extra = np.broadcast_to(more.astype(np.uint8), (len(model.names), len(kept), len(more)))
     return replace(
         model,
         slots=model.slots[kept],
-        codes=model.codes + 1,
+        codes=model.codes + len(more),
         source=np.searchsorted(kept, model.source[:, kept]).astype(np.uint8),
         lut=np.concatenate([model.lut[:, kept], extra], axis=2),
     ), kept
