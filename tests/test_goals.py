@@ -74,7 +74,7 @@ def first_level_that_is_closed_and_shows(box, start, wanted, depth):
 
 @pytest.mark.parametrize(
     "name, slots, counts",
-    [("cuboid:1x2x3,turns=all", ["UFLR", "DFLR"], (1, 2, 3, 3, 3)), ("cuboid:2x2x4,turns=all", ["UFL", "DBL"], (2, 2))],
+    [("cuboid:1x2x3,turns=all", ["UFLR", "DFLR"], (1, 2, 3, 3, 3)), ("cuboid:2x2x4,turns=all", ["UFL", "DBL"], (1, 2, 2))],
 )
 def test_goals_on_boxes_that_leave_their_outline_are_closed_boxes_by_lawful_turns(name, slots, counts):
     box, rng = load(name), np.random.default_rng(2)
@@ -83,9 +83,9 @@ def test_goals_on_boxes_that_leave_their_outline_are_closed_boxes_by_lawful_turn
         state = opened(box, rng, count)
         way = find_way(box, box.appearance(state), wanted)
         assert way.shortest and len(way.turns) <= count
-        assert set(way.turns) <= set(box.turns) and box.follow(" ".join(way.turns), state)
         lengths.append(len(way.turns))
-        assert lengths[-1] == first_level_that_is_closed_and_shows(box, state, wanted, lengths[-1])
+        assert first_level_that_is_closed_and_shows(box, state, wanted, len(way.turns) - 1) is None
+        assert first_level_that_is_closed_and_shows(box, box.follow(" ".join(way.turns), state), wanted, 0) == 0
     assert max(lengths) > 1
 
 
