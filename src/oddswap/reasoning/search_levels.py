@@ -6,7 +6,7 @@ a bound that comes from it is a proof, whatever the hash.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -59,15 +59,17 @@ class Level:
 
     def after(self, moves: Moves, check: Check) -> Level:
         """The states that there can be one reduced move on, move by move; not compared with one another."""
-        parts = []
+        return Level.joined(list(self.by_move(moves, check)))
+
+    def by_move(self, moves: Moves, check: Check) -> Iterator[Level]:
+        """The same, a level for each move."""
         for move in range(len(moves)):
             check()
             part = self.take(np.flatnonzero(moves.follow[self.last, move]))
             rows, hashes = moves.apply(part.rows, move), moves.hashes_after(part.rows, part.hashes, move)
             following = Level(rows, hashes, np.full(len(part), move, dtype=self.last.dtype))
             there = moves.may_be(rows)
-            parts.append(following if there.all() else following.take(np.flatnonzero(there)))
-        return Level.joined(parts)
+            yield following if there.all() else following.take(np.flatnonzero(there))
 
 
 def first_of_each(level: Level) -> np.ndarray:
@@ -135,12 +137,11 @@ class Ball:
 
     def grow(self, check: Check) -> None:
         """Add the next level; when ``check`` ends it, the ball stays as it was."""
-        following = self.edge.after(self.moves, check)
-        everything = Level.joined([*self.levels, following])
-        old = len(everything) - len(following)
+        old = sum(map(len, self.levels))
+        everything = Level.joined([*self.levels, *self.edge.by_move(self.moves, check)])
         firsts = first_of_each(everything)
         self.levels.append(everything.take(firsts[firsts >= old]))
-        self.made += len(following)
+        self.made += len(everything) - old
 
     def way_in(self, row: np.ndarray) -> list[int]:
         """The moves whose undoing leads, along the levels, from a state at the edge to the middle."""
