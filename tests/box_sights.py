@@ -93,17 +93,26 @@ class Box:
         still = np.arange(len(there) * len(seen)).reshape(len(there), len(seen))
         return np.where(goes, there[:, None] * len(seen) + seen, still).ravel()
 
+    @cached_property
+    def sums(self) -> list[np.ndarray]:
+        """For each holding the random number of each mark when everything is turned so."""
+        numbers = np.random.default_rng(20).integers(2**64, size=len(self.cells) * len(self.sights), dtype=np.uint64)
+        return [numbers[self.table(matrix)] for matrix in self.holdings]
+
+    def named(self, rows: np.ndarray) -> np.ndarray:
+        """One number for each state, (n, filled cells) marks, whatever way it is held."""
+        return np.min([sums[rows].sum(axis=1) for sums in self.sums], axis=0)
+
+    def row(self, state: Iterable[tuple[Cell, frozenset]]) -> np.ndarray:
+        """The marks of a state: of each filled cell what is seen there."""
+        return np.array([self.cells.index(cell) * len(self.sights) + self.sights.index(sight) for cell, sight in state])
+
     def levels(self) -> Iterator[np.ndarray]:
         """The states at distance 0, 1, … as rows of marks, each sight once up to how the box is held."""
-        rng, each = np.random.default_rng(20), len(self.sights)
-        numbers = rng.integers(2**64, size=(len(self.cells), each), dtype=np.uint64).ravel()
-        filled = rng.integers(2**64, size=len(self.cells), dtype=np.uint64).repeat(each)
-        held = np.array([numbers[self.table(matrix)] for matrix in self.holdings])
+        each = len(self.sights)
+        filled = np.random.default_rng(21).integers(2**64, size=len(self.cells), dtype=np.uint64).repeat(each)
         tables = [self.table(matrix, axis, layer) for axis, layer, matrix in self.moves]
         whole: dict[int, bool] = {}
-
-        def named(rows: np.ndarray) -> np.ndarray:
-            return np.min([sums[rows].sum(axis=1) for sums in held], axis=0)
 
         def hanging_together(rows: np.ndarray) -> np.ndarray:
             outlines, first, which = np.unique(filled[rows].sum(axis=1), return_index=True, return_inverse=True)
@@ -112,12 +121,12 @@ class Box:
                     whole[outline] = in_one_body({self.cells[mark // each] for mark in rows[i].tolist()})
             return np.array([whole[outline] for outline in outlines.tolist()])[which]
 
-        level = np.array([[self.cells.index(cell) * each + self.sights.index(sight) for cell, sight in self.closed]])
-        seen = named(level)
+        level = self.row(self.closed)[None]
+        seen = self.named(level)
         while len(level):
             yield level
             after = np.concatenate([rows[hanging_together(rows)] for rows in (table[level] for table in tables)])
-            names, first = np.unique(named(after), return_index=True)
+            names, first = np.unique(self.named(after), return_index=True)
             new = ~np.isin(names, seen, assume_unique=True)
             level, seen = after[first[new]], np.concatenate([seen, names[new]])
 

@@ -1,35 +1,47 @@
-"""Searches through outlines: shortest ways against a plain walk over arrangements."""
+"""Searches through outlines: shortest ways against distances counted cell by cell."""
 
 from itertools import islice
 
+import numpy as np
 import pytest
 
+from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.geometry import rotations_of
 from oddswap.reasoning.search import find_way
+from oddswap.values.arrangement import Arrangement
+from tests.box_sights import Box
+
+CORE = (0, 0, 0)
 
 
-def walked(box, depth: int) -> list[dict]:
-    """All arrangements by distance from solved, by what the puzzle itself allows turn by turn."""
-    levels, seen = [{box.solved: None}], {box.appearance(box.solved).sights}
-    for _ in range(depth):
-        following = {}
-        for state in levels[-1]:
-            for turn in box.legal(state):
-                after = box.arrangement(turn.permutation[box.permutation(state)])
-                if box.appearance(after).sights not in seen:
-                    seen.add(box.appearance(after).sights)
-                    following[after] = turn
-        levels.append(following)
-    return levels
+def seen(box: BoxPuzzle, state: Arrangement) -> list[tuple]:
+    """Of each filled cell its middle, and its colours by the direction in which each looks and looked at home."""
+    found = [mark for mark in Box(box.sides).closed if mark[0] == CORE]
+    for place, (piece, rotation) in zip(box.places, rotations_of(box.geometry, box, state), strict=True):
+        if box.filled[piece]:
+            matrix = box.geometry.mechanism.rotations.matrices[rotation]
+            normals = [face.normal for face in box.geometry.bodies[piece].faces if face.facet]
+            pairs = ((matrix @ normal, normal) for normal in normals)
+            found.append((place, frozenset(tuple(tuple(v.round().astype(int).tolist()) for v in pair) for pair in pairs)))
+    return found
 
 
-@pytest.mark.parametrize("name", ["cuboid:1x3x3,turns=all", "cuboid:1x3x5,turns=all"])
-def test_ways_back_are_as_short_as_a_plain_walk_found_and_can_be_turned(name):
-    box = load(name)
-    assert not box.rotations
-    for depth, level in enumerate(walked(box, 2)):
-        for state in islice(level, 0, None, 1 + len(level) // 12):
-            way = find_way(box, box.appearance(state))
-            assert way.shortest and len(way.turns) == way.lower_bound == depth
-            end = box.follow(" ".join(way.turns), state)
-            assert box.appearance(end) == box.appearance(box.solved)
+@pytest.mark.parametrize(("sides", "depth", "longest", "count"), [((1, 2, 3), 9, 18, 50), ((1, 3, 3), 5, 5, 30), ((2, 2, 4), 3, 3, 12)])
+def test_ways_home_are_as_long_as_positions_are_deep_and_can_be_turned(sides, depth, longest, count):
+    """All of 1 × 2 × 3 is known, so it is left by long random words; the others by words as long as their depth."""
+    box, cells, rng = load(f"cuboid:{'x'.join(map(str, sides))},turns=all"), Box(sides), np.random.default_rng(7)
+    levels = list(islice(cells.levels(), depth + 1))
+    names, deep = np.concatenate([cells.named(level) for level in levels]), np.repeat(range(depth + 1), list(map(len, levels)))
+    found = set()
+    for _ in range(count):
+        state = box.solved
+        for _ in range(rng.integers(1, longest + 1)):
+            state = box.follow(rng.choice([turn.name for turn in box.legal(state)]), state)
+        distance = int(deep[names == cells.named(cells.row(seen(box, state))[None])][0])
+        way = find_way(box, box.appearance(state))
+        assert way.shortest and len(way.turns) == way.lower_bound == distance
+        end = box.follow(" ".join(way.turns), state)
+        assert cells.named(cells.row(seen(box, end))[None]) == names[0]
+        found.add(distance)
+    assert found >= set(range(1, min(depth, 7) + 1))
