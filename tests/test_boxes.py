@@ -7,6 +7,7 @@ import pytest
 from oddswap.errors import OddswapError, UnknownMove
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import load, with_all_turns, with_turns_out_of_the_box
+from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.search import depth_counts
 from tests.box_sights import Box
 from tests.published import cases
@@ -36,6 +37,12 @@ def test_sights_at_each_distance_as_counted_cell_by_cell(name, counting, counts,
     levels = islice(cells_of(name, counting).levels(), depth + 1)
     assert [len(level) for level in levels] == counts
     assert depth_counts(box, depth, turns=smallest(box) if counting == "smallest" else None) == counts
+
+
+@pytest.mark.parametrize("name", ["cuboid:2x2x3", "cuboid:2x2x3,turns=half"])
+def test_all_arrangements_that_the_laws_allow_were_counted_each_in_all_holdings(name):
+    (counted,) = [sum(counts) for other, counting, counts, _ in COUNTED if (other, counting) == (name, "any")]
+    assert counted * len(cells_of(name, "any").holdings) == law_book(load(name)).order
 
 
 def cells(box: BoxPuzzle, arrangement) -> frozenset:
