@@ -1,6 +1,7 @@
-"""The command line: ``oddswap laws | alarms | tools | answer | check | plan | story | worksheet | edition | lab | figures``.
+"""The command line: ``oddswap laws | alarms | tools | answer | check | plan | ways | story | worksheet | edition | lab``
+and ``figures``.
 
-What answers a question (the first four, ``check`` and ``plan``) does so as plain data too, with ``--json``.
+What answers a question (the first four, ``check``, ``plan`` and ``ways``) does so as plain data too, with ``--json``.
 
 Exit status 0 on an answer, whatever the verdict; 2 on unusable input, with one line on standard error.
 """
@@ -87,6 +88,14 @@ def _parser() -> argparse.ArgumentParser:
     plan.add_argument("--length", metavar="N", type=int, default=20, help="turns of that scramble (20)")
     plan.add_argument("--json", action="store_true", help="plain data instead of text")
     plan.set_defaults(run=commands.plan)
+    ways = add("ways", help="what leaving a box and coming back can do, and in how few turns")
+    ways.add_argument("puzzle", metavar="PUZZLE", help="such as cuboid:2x3x4")
+    ways.add_argument("--depth", metavar="N", type=_whole, default=10, help="turns of an excursion (10)")
+    ways.add_argument("--json", action="store_true", help="plain data instead of text")
+    ways.add_argument("--out", metavar="DIR", type=Path, help="write it with its picture there")
+    ways.add_argument("--seconds", metavar="N", type=_positive, default=60.0, help="time for the search (60)")
+    ways.add_argument("--memory", metavar="GB", type=_positive, default=2.0, help="memory for the search (2)")
+    ways.set_defaults(run=commands.ways)
     sheets = add("worksheet", help="an evening ready to run: sheets, keys, envelopes, cut-outs, a guide, posters")
     sheets.add_argument("--level", type=int, choices=(1, 2, 3), default=1, help="1 easy, 3 hard (1)")
     sheets.add_argument("--puzzles", metavar="PUZZLE", nargs="+", default=["cube:3", "shape-mod:prism8"], help="solids by name")
@@ -117,6 +126,12 @@ def _positive(text: str) -> float:
     if not 0 < value < float("inf"):
         raise argparse.ArgumentTypeError(f"{quoted(text)} is not a number above zero")
     return value
+
+
+def _whole(text: str) -> int:
+    if not text.isdecimal() or not 1 <= int(text) <= 99:
+        raise argparse.ArgumentTypeError(f"{quoted(text)} is no number of turns: give a whole number from 1 to 99")
+    return int(text)
 
 
 def _pixels(text: str) -> int:

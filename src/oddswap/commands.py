@@ -127,6 +127,22 @@ def plan(options) -> int:
     return 0
 
 
+def ways(options) -> int:
+    from oddswap.puzzles.catalogue import load
+    from oddswap.reasoning.search import Budget
+    from oddswap.reasoning.ways_map import ways_map
+    from oddswap.showing.ways_page import ways_data, ways_markdown
+
+    with bar() as tell:
+        found = ways_map(load(options.puzzle), options.depth, Budget(options.seconds, int(options.memory * 1e9)), tell)
+    if options.out is not None:
+        from oddswap.showing.pages import write_ways
+
+        write_ways(found, options.out)
+    say(options.json, ways_data, ways_markdown, found)
+    return 0
+
+
 def worksheet(options) -> int:
     from oddswap.showing.workshop import write_workshop
 

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from itertools import permutations, product
@@ -22,6 +22,7 @@ import numpy as np
 
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.named import numbered
+from oddswap.reasoning.fields import Field
 from oddswap.reasoning.outline_kernels import readings
 from oddswap.reasoning.search_outlines import OutlineMoves, within_outlines
 from oddswap.reasoning.search_words import Moves
@@ -118,6 +119,11 @@ class Frame:
         return folded
 
     @cached_property
+    def by_sign(self) -> bool:
+        """Whether some orbit of four is told by its sign alone, because the readings would be too many."""
+        return any(n == 4 and one.max() == 1 for n, one in zip(self._codes.sizes, self._folded, strict=True))
+
+    @cached_property
     def _sizes(self) -> tuple[int, ...]:
         """How many readings of each orbit, and how many values of each twist sum, are told apart."""
         return (*(int(one.max()) + 1 for one in self._folded), *self._codes.ways)
@@ -132,27 +138,34 @@ class Frame:
         return readings(rows, codes.orbit, codes.rank, pieces, folded, sizes, codes.twisted, codes.by, ways)
 
     @cached_property
+    def _tables(self) -> list[np.ndarray]:
+        """For each orbit that is read, and for each twist sum, the products of its readings."""
+        tables = [_products(n, folded) for n, folded in zip(self._codes.sizes, self._folded, strict=True)]
+        return tables + [np.add.outer(range(ways), range(ways)) % ways for ways in self._codes.ways]
+
+    @cached_property
+    def _inner_readings(self) -> list[tuple[int, ...]]:
+        """What the solved box reads after each turn inside the box, orbit by orbit."""
+        numbers = [list(self.box.turns).index(name) for name in self.inner]
+        turned = np.concatenate([self.moves.apply(self.labelled.solved[None], n) for n in numbers])
+        return [tuple(map(int, np.unravel_index(one, self._sizes))) for one in self.read(turned)] if self._sizes else []
+
+    @cached_property
     def classes(self) -> np.ndarray:
         """The class of each reading: the least reading into which turns inside the box relabel it."""
-        least = np.arange(int(np.prod(self._sizes, dtype=np.int64)))
-        if not self._sizes:
-            return least
-        tables = [_products(n, folded) for n, folded in zip(self._codes.sizes, self._folded, strict=True)]
-        tables += [np.add.outer(range(ways), range(ways)) % ways for ways in self._codes.ways]
-        images = []
-        for name in self.inner:
-            turned = self.moves.apply(self.labelled.solved[None], list(self.box.turns).index(name))
-            image = np.zeros(1, dtype=np.int64)
-            for table, by in zip(tables, np.unravel_index(int(self.read(turned)[0]), self._sizes), strict=True):
-                image = np.add.outer(len(table) * image, table[by]).ravel()
-            images.append(image)
-        while True:
-            before = least
-            for image in images:
-                least = np.minimum(least, least[image])
-            least = least[least]
-            if (least == before).all():
-                return least
+        images = [_image(table[by] for table, by in zip(self._tables, turn, strict=True)) for turn in self._inner_readings]
+        return _least(np.arange(int(np.prod(self._sizes, dtype=np.int64))), images)
+
+    @cached_property
+    def families(self) -> np.ndarray:
+        """For each reading the least reading of its family: all that turns inside the box make of its class."""
+        images = [_image(table[:, by] for table, by in zip(self._tables, turn, strict=True)) for turn in self._inner_readings]
+        return _least(self.classes, images)
+
+    def in_place(self, row: np.ndarray) -> bool:
+        """Whether every slot shows what turns inside the box could have brought there."""
+        seen, at = self._codes.seen, np.arange(len(row))
+        return bool((seen[at, row] == seen[at, self.labelled.solved]).all())
 
     def keys(self, rows: np.ndarray) -> np.ndarray:
         """What tells states apart, one comparable item for each."""
@@ -160,6 +173,26 @@ class Frame:
         classes = self.classes[self.read(rows)].astype(np.uint32).view(np.uint8).reshape(len(rows), 4)
         key = np.ascontiguousarray(np.concatenate([seen, classes], axis=1))
         return key.view(np.dtype((np.void, key.shape[1]))).ravel()
+
+
+def _image(rows: Iterable[np.ndarray]) -> np.ndarray:
+    """Where each reading goes, from where the readings of each orbit go; the last orbit runs fastest."""
+    image = np.zeros(1, dtype=np.int64)
+    for row in rows:
+        image = np.add.outer(len(row) * image, row).ravel()
+    return image
+
+
+def _least(least: np.ndarray, images: list[np.ndarray]) -> np.ndarray:
+    """The least number in the orbit of each under the images, where ``least`` joins some already."""
+    while True:
+        before = least
+        for image in images:
+            least = np.minimum(least, least[image])
+            np.minimum.at(least, image, before)
+        least = least[least]
+        if (least == before).all():
+            return least
 
 
 def _in_full(n: int) -> np.ndarray:
@@ -204,58 +237,28 @@ def _products(n: int, folded: np.ndarray) -> np.ndarray:
     return table
 
 
-class Field:
-    """The states at each distance from one, as `Frame.keys` tells them apart."""
-
-    def __init__(self, frame: Frame, start: np.ndarray):
-        self.frame = frame
-        self.rows, self.parents, self.turns = [start[None]], [np.zeros(1, dtype=int)], [np.zeros(1, dtype=int)]
-        self.edge_keys = frame.keys(start[None])
-        self.known = self.edge_keys
-
-    def grow(self) -> None:
-        moves, edge = self.frame.moves, self.rows[-1]
-        rows, parents, turns = [], [], []
-        for move in range(len(moves)):
-            after = moves.apply(edge, move)
-            there = np.flatnonzero(moves.may_be(after))
-            rows.append(after[there])
-            parents.append(there)
-            turns.append(np.full(len(there), move))
-        every = np.concatenate(rows)
-        keys, first = np.unique(self.frame.keys(every), return_index=True)
-        new = ~np.isin(keys, self.known, assume_unique=True)
-        self.edge_keys, first = keys[new], first[new]
-        self.known = np.concatenate([self.known, self.edge_keys])
-        self.rows.append(every[first])
-        self.parents.append(np.concatenate(parents)[first])
-        self.turns.append(np.concatenate(turns)[first])
-
-    def word(self, place: int) -> list[int]:
-        """The moves from the start to a state of the edge."""
-        found = []
-        for parents, turns in zip(reversed(self.parents[1:]), reversed(self.turns[1:]), strict=True):
-            found.append(int(turns[place]))
-            place = int(parents[place])
-        return found[::-1]
-
-
 def meetings(frame: Frame, start: np.ndarray, seconds: float, most: int) -> Iterator[list[int]]:
     """Words of moves from ``start`` to where turns inside the box can finish as far as their laws tell, the shortest first."""
     ended = time.monotonic() + seconds
-    out, back = Field(frame, start), Field(frame, frame.labelled.solved)
-    inverse = _inverses(frame)
+    out, back = Field(frame, start[None]), Field(frame, frame.labelled.solved[None])
+    inverse = inverses(frame)
     while time.monotonic() < ended:
-        _, here, there = np.intersect1d(out.edge_keys, back.edge_keys, assume_unique=True, return_indices=True)
-        for i, j in zip(here.tolist(), there.tolist(), strict=True):
-            yield [*out.word(i), *(inverse[move] for move in reversed(back.word(j)))]
-        smaller = min((out, back), key=lambda field: len(field.rows[-1]))
-        if not len(smaller.rows[-1]) or len(smaller.rows[-1]) * len(frame.moves) > most:
+        yield from met(out, back, inverse)
+        smaller = min((out, back), key=lambda field: len(field.edge))
+        if not len(smaller.edge) or len(smaller.edge) * len(frame.moves) > most:
             return
         smaller.grow()
 
 
-def _inverses(frame: Frame) -> list[int]:
+def met(out: Field, back: Field, inverse: list[int]) -> Iterator[list[int]]:
+    """The words from a start of ``out`` to one of ``back`` through each state that both edges have."""
+    _, here, there = np.intersect1d(out.edge_keys, back.edge_keys, assume_unique=True, return_indices=True)
+    for i, j in zip(here.tolist(), there.tolist(), strict=True):
+        yield [*out.word(i), *(inverse[move] for move in reversed(back.word(j)))]
+
+
+def inverses(frame: Frame) -> list[int]:
+    """The number of the move that undoes each move."""
     names = list(frame.box.turns)
     return [names.index(str(turn.step.inverse())) for turn in frame.box.turns.values()]
 

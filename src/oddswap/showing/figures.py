@@ -13,6 +13,7 @@ from oddswap.puzzles.changes import changed
 from oddswap.puzzles.sights import covered
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.views import views
+from oddswap.reasoning.ways_map import ways_map
 from oddswap.showing.alarm_poster import draw_alarms
 from oddswap.showing.canvas import save
 from oddswap.showing.course import how_the_lessons_depend
@@ -36,6 +37,7 @@ from oddswap.showing.three_causes import draw_three_causes
 from oddswap.showing.timeline import Timeline, timeline
 from oddswap.showing.two_ripples import two_ripples as draw_two_ripples
 from oddswap.showing.two_walls import two_walls as draw_two_walls
+from oddswap.showing.ways_figure import draw_ways
 from oddswap.showing.worksheet_pages import sheet_pages
 from oddswap.showing.worksheets import worksheet
 from oddswap.values.appearance import Appearance
@@ -169,6 +171,11 @@ def upright_frame_of_a_clip() -> Figure:
     return Stage(found, times, TALL, None, 1920).figure(shot, shot.first)
 
 
+def ways_out_of_the_box() -> Figure:
+    """What leaving a box and coming back can do that no turn inside can, and in how few turns."""
+    return draw_ways(ways_map(load("cuboid:2x3x4"), 12))
+
+
 def worksheet_page() -> Figure:
     """A sheet of an evening's questions, with letters on the stickers."""
     return sheet_pages(worksheet(load("shape-mod:prism8"), 1, 7))[0]
@@ -204,6 +211,7 @@ FIGURES: dict[str, Callable[[], Figure]] = {
         fork,
         two_ripples,
         in_and_out,
+        ways_out_of_the_box,
         one_beat,
         frame_of_a_clip,
         upright_frame_of_a_clip,

@@ -17,6 +17,7 @@ from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.tally import tally
 from oddswap.reasoning.views import asked_view
+from oddswap.reasoning.ways_map import WaysMap
 from oddswap.showing.alarm_page import alarms_markdown
 from oddswap.showing.alarm_poster import draw_alarms
 from oddswap.showing.answer_html import answer_html
@@ -30,12 +31,14 @@ from oddswap.showing.shapes_on_the_way import draw_shapes_on_the_way, shape_chan
 from oddswap.showing.stand_ins import stand_ins
 from oddswap.showing.strip import draw_strip
 from oddswap.showing.tallies import draw_tally
+from oddswap.showing.ways_figure import draw_ways
+from oddswap.showing.ways_page import ways_markdown
 
 WIDTH = 1600
 PICTURED = 40
 """A way out of more turns is told in words only."""
 OURS = {"seen.png", "xray.png", "strip.png", "shapes.png", "tally.png", "next_view.png"}
-OURS |= {"puzzle.png", "names.png", "wall.svg", "wall_names.png"}
+OURS |= {"puzzle.png", "names.png", "wall.svg", "wall_names.png", "ways.svg"}
 """The pictures that pages can have; no other file is ever removed."""
 NAMED = 1500
 """The names of more slots than this have no room on a picture."""
@@ -86,6 +89,15 @@ def write_alarms(puzzle: Puzzle, folder: Path) -> list[Path]:
         return found
 
     return _write(folder, pictures, lambda names: {"alarms.md": alarms_markdown(puzzle, names)})
+
+
+def write_ways(found: WaysMap, folder: Path) -> list[Path]:
+    """Write ``ways.md`` with the picture of the families, where there are any."""
+    return _write(
+        folder,
+        lambda: {"ways.svg": draw_ways(found)} if found.ways else {},
+        lambda names: {"ways.md": ways_markdown(found, names)},
+    )
 
 
 def _write(folder: Path, draw: Callable[[], Pictures], texts: Callable[[dict[str, str]], dict[str, str]]) -> list[Path]:
