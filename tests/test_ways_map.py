@@ -1,0 +1,169 @@
+"""The map of the ways against cells moved in integers, against itself when broken off, and with a damaged cache."""
+
+from dataclasses import replace
+from itertools import combinations, islice, permutations, product
+
+import numpy as np
+import pytest
+
+from oddswap.errors import BadOption
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning import kept_files, ways_map
+from oddswap.reasoning.laws import law_book
+from oddswap.reasoning.search import Budget
+from oddswap.reasoning.ways_map import ALL_FOUND, BEYOND, FOUND, NEVER, OPEN, back_in_the_box
+from oddswap.reasoning.ways_map import ways_map as map_of
+from tests.box_sights import Box
+from tests.boxes import as_rows, times
+
+
+@pytest.fixture(autouse=True)
+def place(monkeypatch, tmp_path):
+    monkeypatch.setenv(kept_files.VARIABLE, str(tmp_path))
+    return tmp_path
+
+
+def told(found):
+    return {way.family.words: (way.status, way.moves and len(way.moves), way.at_least) for way in found.ways}
+
+
+def rotations():
+    """The 24 rotations of the coordinate axes."""
+    signs, units = product((1, -1), repeat=3), np.eye(3, dtype=int)
+    every = (np.array(s)[:, None] * units[list(axes)] for s, axes in product(signs, permutations(range(3))))
+    return [as_rows(matrix) for matrix in every if round(np.linalg.det(matrix)) == 1]
+
+
+def first_odd(sides, depth):
+    """The first of ``depth`` levels with a closed box, however it lies, every sticker on the axis where it belongs, whose
+    corners are in an odd order; read off cells and colours alone."""
+    box = Box(sides)
+    closed, each = {cell for cell, _ in box.closed}, len(box.sights)
+    turned = [m for m in rotations() if {times(m, cell) for cell in closed} <= set(box.cells)]
+    for number, level in enumerate(islice(box.levels(), depth + 1)):
+        for row in level.tolist():
+            marks = [(box.cells[mark // each], box.sights[mark % each]) for mark in row]
+            for m in turned:
+                if {times(m, cell) for cell, _ in marks} != closed:
+                    continue
+                shown = [(times(m, cell), [(times(m, d), c) for d, c in sight]) for cell, sight in marks]
+                if all(np.dot(d, c) for _, sight in shown for d, c in sight) and odd(corners(shown)):
+                    return number
+    return None
+
+
+def corners(shown):
+    """The corners, by the cell in which each is, called by the cell where its colours belong."""
+    three = ((cell, [c for _, c in sight]) for cell, sight in shown if len(sight) == 3)
+    return {cell: tuple(map(sum, zip(*colours, strict=True))) for cell, colours in three}
+
+
+def odd(places):
+    order = [places[cell] for cell in sorted(places)]
+    return sum(a > b for a, b in combinations(order, 2)) % 2 == 1
+
+
+def test_two_corners_change_places_by_as_few_turns_as_cell_by_cell():
+    """On a box of 2 by 3 by 4, half turns keep the order of all corners even."""
+    lengths = [len(way.moves) for way in map_of(load("cuboid:2x3x4"), 12).ways if "two corners" in way.family.words]
+    assert min(lengths) == first_odd((2, 3, 4), 5) == 5
+
+
+def test_all_families_of_a_box_and_each_excursion_breaks_laws_of_its_family():
+    puzzle = load("cuboid:2x3x4")
+    found, book = map_of(puzzle, 20), law_book(puzzle)
+    assert found.reason == ALL_FOUND and {way.status for way in found.ways} == {FOUND}
+    assert sum(way.family.classes for way in found.ways) + 1 == found.classes == book.seen_index
+    for way in found.ways:
+        outlines = found.box.outlines(" ".join(way.moves))
+        assert (outlines[1] != found.box.filled).any() and len(outlines) == len(way.moves) + 1
+        made = back_in_the_box(puzzle, found.box, way.moves)
+        assert book.broken(made) and bool(way.family.broken)
+
+
+def plain(puzzle, depth, monkeypatch):
+    """The map by levels around the solved box alone."""
+    with monkeypatch.context() as patch:
+        patch.setattr(ways_map, "NEAR", 10**9)
+        return map_of(puzzle, depth)
+
+
+@pytest.mark.parametrize(("name", "depth", "near"), [("2x3x4", 8, 50), ("1x3x5", 6, 5), ("1x3x3", 9, 1)])
+def test_meeting_from_the_families_gives_the_lengths_of_levels_alone(monkeypatch, name, depth, near):
+    puzzle = load(f"cuboid:{name}")
+    monkeypatch.setattr(ways_map, "NEAR", near)
+    assert told(map_of(puzzle, depth)) == told(plain(puzzle, depth, monkeypatch))
+
+
+@pytest.mark.parametrize("near", [5, 10**9])
+def test_what_was_broken_off_goes_on_and_comes_out_the_same(monkeypatch, near):
+    monkeypatch.setattr(ways_map, "NEAR", near)
+    puzzle = load("cuboid:2x3x4")
+    parts = [map_of(puzzle, depth) for depth in (3, 5, 7)]
+    assert [part.complete for part in parts] == [3, 5, 7]
+    assert [told(part)["two corners like UFL exchanged"] for part in parts] == [(BEYOND, None, 4), (FOUND, 5, 5), (FOUND, 5, 5)]
+    with monkeypatch.context() as patch:
+        patch.setattr(ways_map.Field, "grow", None)
+        assert replace(map_of(puzzle, 7), states=0) == replace(parts[-1], states=0)
+        assert told(map_of(puzzle, 5)) == told(parts[1])
+    monkeypatch.setenv(kept_files.VARIABLE, "")
+    assert told(map_of(puzzle, 7)) == told(parts[-1])
+
+
+def test_a_damaged_file_is_thrown_away_and_the_map_made_anew(place):
+    puzzle = load("cuboid:2x3x4")
+    first = map_of(puzzle, 6)
+    (file,) = place.iterdir()
+    file.write_bytes(file.read_bytes()[:-100])
+    again = map_of(puzzle, 6)
+    assert told(again) == told(first) and any("thrown away" in note for note in again.notes)
+    assert told(map_of(puzzle, 6)) == told(first)
+
+
+def test_where_time_or_memory_end_what_was_not_looked_at_is_open():
+    puzzle = load("cuboid:3x4x5")
+    for budget, words in ((Budget(1e-6), "time of 1e-06 s"), (Budget(60, 10**6), "more memory than 0.001 GB")):
+        found = map_of(puzzle, 9, budget)
+        assert words in found.reason and found.complete < 9
+        assert set(told(found).values()) == {(OPEN, None, found.complete + 1)}
+
+
+def test_a_box_all_of_whose_states_are_seen_leaves_nothing_open(monkeypatch):
+    puzzle = load("cuboid:1x3x3")
+    assert told(plain(puzzle, 20, monkeypatch)) == {"two corners exchanged": (FOUND, 5, 5)}
+    with monkeypatch.context() as patch:
+        patch.setattr(ways_map._Walk, "_look", lambda walk: _nothing(walk))
+        patch.setenv(kept_files.VARIABLE, "")
+        assert set(told(plain(puzzle, 20, monkeypatch)).values()) == {(NEVER, None, None)}
+
+
+def _nothing(walk):
+    """As `_look`, but that no closed box is known when it is seen."""
+    if not len(walk.out.edge):
+        walk.never = {family.number for family in walk.sought}
+
+
+def test_nothing_to_map_where_turns_inside_lead_everywhere():
+    found = map_of(load("cuboid:2x2x4"))
+    assert found.ways == () and found.classes == 1
+
+
+BAD = {
+    "cube:3": "boxes with all their turns, such as cuboid:2x3x4",
+    "cuboid:2x3x4,turns=half": "boxes with all their turns",
+    "cuboid:2x2x3": "no turn leads out of `cuboid:2x2x3`",
+}
+
+
+@pytest.mark.parametrize("name", BAD)
+def test_what_has_no_map_is_told_in_one_sentence(name):
+    with pytest.raises(BadOption) as caught:
+        map_of(load(name))
+    assert BAD[name] in str(caught.value) and "\n" not in str(caught.value)
+
+
+def test_progress_is_told():
+    heard = []
+    map_of(load("cuboid:2x3x4"), 5, tell=lambda words, share: heard.append((words, share)))
+    assert heard and heard[0][1] == 0 and all(0 <= share < 1 for _, share in heard)
+    assert [share for _, share in heard] == sorted(share for _, share in heard)
