@@ -27,7 +27,7 @@ def lifted(puzzle: Puzzle, box: BoxPuzzle, arrangement: Arrangement) -> Arrangem
 
 def lowered(puzzle: Puzzle, box: BoxPuzzle, arrangement: Arrangement) -> Arrangement | None:
     """The other way: ``None`` unless the outline is closed and every piece in a kind of slot, and turned in a way, that the box
-    which keeps its outline knows.
+    which keeps its outline knows. Of ways round that look alike, one that it knows is told.
     """
     pieces, twists = list(puzzle.solved.pieces), list(puzzle.solved.twists)
     number = {name: i for i, name in enumerate(puzzle.slots)}
@@ -43,13 +43,16 @@ def lowered(puzzle: Puzzle, box: BoxPuzzle, arrangement: Arrangement) -> Arrange
         if home is None or puzzle.kind_of[home] is not puzzle.kind_of[slot]:
             return None
         ways = box.kind_of[here].twist
-        turned = matrices[box.geometry.rotation_of(box.base_label, ways, piece, here, arrangement.twists[here])]
+        twist, looks = arrangement.twists[here], box.looks[box.base_label[piece] + np.arange(ways)]
+        alike = [twist, *np.flatnonzero(looks == looks[twist]).tolist()]
+        turned = [matrices[box.geometry.rotation_of(box.base_label, ways, piece, here, way)] for way in alike]
         own = range(puzzle.kind_of[slot].twist)
         rotations = [geometry.rotation_of(puzzle.base_label, len(own), home, slot, way) for way in own]
         fit = [
             way
+            for seen in turned
             for way, r in zip(own, rotations, strict=True)
-            if np.abs(geometry.mechanism.rotations.matrices[r] - turned).max() < 1e-6
+            if np.abs(geometry.mechanism.rotations.matrices[r] - seen).max() < 1e-6
         ]
         if not fit:
             return None
