@@ -32,6 +32,7 @@ from types import MappingProxyType
 import tomli_w
 
 from oddswap.errors import BadTicket, ContradictoryTicket, UnknownColour, quoted
+from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.faces import Told, as_named, read_faces, write_faces
@@ -240,6 +241,8 @@ def _seen(puzzle: Puzzle, told: Told, slots: Mapping[int, Sight], elsewhere: str
             for colours, (_, face) in zip(told, places, strict=True)
         )
         sights = list(seen_stickers(puzzle, told).sights)
+        if isinstance(puzzle, BoxPuzzle):
+            sights = _closed(puzzle, sights, {slot for slot, _ in places})
         unsure = {slot for (slot, _), colours in zip(places, told, strict=True) if len(colours) != 1}
     for number, sight in enumerate(sights):
         if number in slots:
@@ -251,6 +254,11 @@ def _seen(puzzle: Puzzle, told: Told, slots: Mapping[int, Sight], elsewhere: str
         elif elsewhere == IN_PLACE and number not in unsure and own_look(puzzle, number) <= sight:
             sights[number] = own_look(puzzle, number)
     return Appearance(puzzle.name, tuple(sights), told)
+
+
+def _closed(box: BoxPuzzle, sights: list[Sight], coloured: set[int]) -> list[Sight]:
+    """Faces are told of the closed box, so that nothing lies outside of it."""
+    return [sight if number in coloured else own_look(box, number) for number, sight in enumerate(sights)]
 
 
 def write_ticket(ticket: Ticket) -> str:

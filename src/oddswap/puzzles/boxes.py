@@ -44,6 +44,8 @@ class BoxPuzzle(Puzzle):
     filled: np.ndarray
     blank_inside: np.ndarray
 
+    steady = False
+
     @cached_property
     def neighbours(self) -> np.ndarray:
         """For each slot, and last for the core if all sides are odd, the slots that touch it or -1: shape (slots, 6)."""

@@ -100,6 +100,19 @@ def with_turns_out_of_the_box(puzzle: Puzzle) -> BoxPuzzle | None:
     return wide if isinstance(wide, BoxPuzzle) else None
 
 
+def kept_in_the_box(box: BoxPuzzle) -> Puzzle | None:
+    """The same cuboid with those of its turns that keep the outline; ``None`` where it has none of these.
+
+    >>> kept_in_the_box(load("cuboid:2x3x4,turns=U+U2+2F2+RR2"))
+    load('cuboid:2x3x4,turns=U2+2F2')
+    """
+    whole = load(_without_turns(box))
+    names = [name for name in whole.turns if name in box.turns]
+    if len(names) == len(whole.turns):
+        return whole
+    return load(f"{whole.name},turns={'+'.join(names)}") if names else None
+
+
 def _without_turns(puzzle: Puzzle) -> str:
     head, *pairs = puzzle.name.split(",")
     return ",".join([head, *(pair for pair in pairs if not pair.strip().startswith("turns="))])

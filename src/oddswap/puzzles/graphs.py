@@ -42,6 +42,8 @@ class GraphPuzzle(NamedPuzzle):
     blank: int
     edges: tuple[Edge, ...]
 
+    steady = False
+
     @cached_property
     def blank_places(self) -> int:
         """In how many slots the blank can be: all of them."""

@@ -91,6 +91,8 @@ class Puzzle:
     """The home slot of the blank, where a move depends on it (see `graphs`)."""
     blank_places = 1
     """In how many places the blank can be."""
+    steady = True
+    """Whether every turn can be made from everywhere, so that a sequence always does the same."""
 
     def homed(self, permutation: np.ndarray) -> np.ndarray:
         """The label permutation after the blank, if there is one, was taken home."""

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, diagnose
-from oddswap.reasoning.outside_answer import found_outside, not_found_outside
+from oddswap.reasoning.outside_answer import ADVICE, NO_MODEL, found_outside, not_found_outside, told_outside
 from oddswap.reasoning.search import Budget, Progress
 from oddswap.reasoning.ways import Route, set_up, way_out
 from oddswap.values.appearance import Appearance
@@ -41,7 +42,8 @@ def answer(
 ) -> Answer:
     """Diagnose an appearance and look for the shortest way out within ``budget``.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap.puzzles.boxes import BoxPuzzle
+from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:3")
     >>> found = answer(cube, cube.appearance(cube.follow("R U")))
     >>> found.verdict, found.way_out.moves, found.set_up
@@ -57,7 +59,12 @@ def answer(
         return Answer(puzzle, appearance, diagnosis, None, None)
     turning = _turning(puzzle, diagnosis)
     way = way_out(turning, diagnosis.explanation, budget, progress)
-    return Answer(puzzle, appearance, diagnosis, way, set_up(turning, way, diagnosis.explanation))
+    route = set_up(turning, way, diagnosis.explanation)
+    if isinstance(turning, BoxPuzzle):
+        way = told_outside(turning, diagnosis.explanation, way, budget or Budget())
+        if way.phases:
+            diagnosis = replace(diagnosis, notes=(*diagnosis.notes, ADVICE, NO_MODEL))
+    return Answer(puzzle, appearance, diagnosis, way, route)
 
 
 def _turning(puzzle: Puzzle, diagnosis: Diagnosis) -> Puzzle:

@@ -14,6 +14,7 @@ from math import prod
 
 import numpy as np
 
+from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.assignments import Allowed, TooMany, count_assignments
 from oddswap.reasoning.hands import whole_kinds
@@ -81,11 +82,13 @@ def count_explanations(puzzle: Puzzle, appearance: Appearance) -> Count:
     >>> count.total // count.reachable, count.equal
     (24, True)
     """
-    book = law_book(puzzle)
     held = list(_homed(puzzle, appearance))
     total = sum(prod(_total(puzzle, sector, sights) for sector in whole_kinds(puzzle)) for sights in held)
     if not total:
         return Count(puzzle, 0, 0, 0, {})
+    if isinstance(puzzle, BoxPuzzle):
+        return Count(puzzle, total, None, None, None, "its shape decides on the turns, so no laws tell classes apart")
+    book = law_book(puzzle)
     try:
         if book.additive:
             return _by_values(book, held, total)

@@ -22,10 +22,11 @@ from oddswap.reasoning.law_kinds import AnyLaw
 from oddswap.reasoning.laws import LawBook, law_book
 from oddswap.reasoning.lookalikes import first_sight, lookalikes, surplus, turned_along
 from oddswap.reasoning.mending import TooMany, into_orbits, is_reachable, smallest_mendings, steady_laws
-from oddswap.reasoning.open_boxes import judged_open
+from oddswap.reasoning.open_boxes import BUDGET, QUICK, judged_open, stated_open
 from oddswap.reasoning.pairings import PairingLaw
 from oddswap.reasoning.partly import judged_partly
 from oddswap.reasoning.repairs import smallest_repair
+from oddswap.reasoning.search import Budget
 from oddswap.reasoning.sectors import keeps
 from oddswap.reasoning.slips import likely_slips
 from oddswap.reasoning.smallest import Atom
@@ -45,7 +46,7 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     [('FL',), ('FR',), ('BL',), ('BR',)]
     """
     if isinstance(puzzle, BoxPuzzle):
-        return judged_open(puzzle, appearance)
+        return _judged_open(puzzle, appearance, BUDGET)
     found = judged(puzzle, appearance)
     if found.verdict == CANNOT_TELL:
         return replace(found, ask_next=best_views(puzzle, appearance) or found.ask_next)
@@ -57,6 +58,8 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
 
 def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     """The same without the slips and the repair that come with *not by turning*, which take most of the time."""
+    if isinstance(puzzle, BoxPuzzle):
+        return _judged_open(puzzle, appearance, QUICK)
     book = law_book(puzzle)
     assumptions = _assumptions(puzzle, book)
     if appearance.uncertain and not appearance.foreign:
@@ -194,6 +197,12 @@ def _outer_names(puzzle: Puzzle) -> list[str]:
         for slab, turns in slabs.items()
         for name in ([slab] if len(turns) == turns[0].step.order - 1 else [turn.name for turn in turns])
     ]
+
+
+def _judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget) -> Diagnosis:
+    if appearance.foreign:
+        return Diagnosis(NOT_BY_TURNING, stated_open(box), notes=_foreign_notes(box, appearance))
+    return judged_open(box, appearance, budget)
 
 
 def _foreign_notes(puzzle: Puzzle, appearance: Appearance) -> tuple[str, ...]:

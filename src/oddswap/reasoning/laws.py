@@ -17,6 +17,8 @@ from math import prod
 
 import numpy as np
 
+from oddswap.errors import BadOption
+from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.certificate import Certificate
 from oddswap.reasoning.chain import Level
@@ -215,12 +217,18 @@ class LawBook:
 
 @lru_cache(maxsize=32)
 def law_book(puzzle: Puzzle) -> LawBook:
-    """All laws of a puzzle, with the certificate.
+    """All laws of a puzzle, with the certificate. `BadOption` for a box that may leave its outline.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> [law.type for law in law_book(load("cube:2")).laws]
     ['twist']
     """
+    if isinstance(puzzle, BoxPuzzle):
+        inside = puzzle.name.partition(",")[0]
+        raise BadOption(
+            f"{puzzle.name} may leave its outline, where its shape decides on the turns, so laws cannot tell where they lead: "
+            f"ask for {inside}, and for what leaving the box can do with oddswap ways {inside}"
+        )
     generators = list(puzzle.generators)
     parts = sectors(puzzle, generators)
     hidden = within(lookalikes(puzzle), parts)

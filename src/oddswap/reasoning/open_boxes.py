@@ -8,29 +8,33 @@ from __future__ import annotations
 
 import numpy as np
 
+from oddswap.errors import BadTicket
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.reasoning.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, Diagnosis
+from oddswap.reasoning.outlines_reached import FEW, MANY, count_of_outlines, outline_is_reached, outline_seen
 from oddswap.reasoning.search import Budget, find_way
 from oddswap.reasoning.seen import Unseen
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
 BUDGET = Budget(20.0)
+QUICK = Budget(1.0)
+"""While somebody is still telling what they see."""
+AGAIN = "tell again which pieces stick out, and where"
 
 
 def judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget = BUDGET) -> Diagnosis:
     """*Ordinary* with an arrangement where a way home was found, *not by turning* where all states were seen and none is it,
-    else *cannot tell yet*.
+    else *cannot tell yet*. `BadTicket` for an outline that no turning gives.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> box = load("cuboid:2x3x4,turns=all")
     >>> judged_open(box, box.appearance(box.follow("U 2F2"))).verdict
     'ordinary'
     """
-    stated = (
-        f"the puzzle is what the ticket says ({box.title})",
-        "nothing was taken apart, and after every turn all cells touched by whole faces, which is no model of a mechanism",
-    )
+    stated = stated_open(box)
+    if appearance.complete:
+        _check_outline(box, appearance, FEW)
     try:
         way = find_way(box, appearance, budget=budget)
     except Unseen as reason:
@@ -42,9 +46,28 @@ def judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget = BUDGET)
         return Diagnosis(ORDINARY, stated, first=state, explanation=state)
     if way.impossible:
         return Diagnosis(NOT_BY_TURNING, stated, notes=(f"{way.reason}, so this is proved",))
+    _check_outline(box, appearance, MANY)
     note = f"no way home was found; that there is none is not proved, only none below {way.lower_bound} turns: {way.reason}"
     ask = ("the turns that were made since it was last closed, as far as anybody remembers them",)
     return Diagnosis(CANNOT_TELL, stated, ask_next=ask, notes=(note,))
+
+
+def stated_open(box: BoxPuzzle) -> tuple[str, str]:
+    """What is taken for granted."""
+    return (
+        f"the puzzle is what the ticket says ({box.title})",
+        "nothing was taken apart, and after every turn all cells touched by whole faces, which is no model of a mechanism",
+    )
+
+
+def _check_outline(box: BoxPuzzle, appearance: Appearance, most: int) -> None:
+    outline = outline_seen(box, appearance)
+    if not box.hangs_together(outline):
+        raise BadTicket(f"the cells that the ticket tells do not touch by whole faces: {AGAIN}")
+    if outline_is_reached(box, outline, most) is False:
+        raise BadTicket(
+            f"no turning gives the outline that the ticket tells, of the {count_of_outlines(box)} that {box.name} has: {AGAIN}"
+        )
 
 
 def _before(box: BoxPuzzle, turns: tuple[str, ...], appearance: Appearance) -> Arrangement:

@@ -48,9 +48,14 @@ def way_outside(puzzle: Puzzle, box: BoxPuzzle, arrangement: Arrangement, budget
     >>> len(found.abroad)
     7
     """
+    return excursion_home(puzzle, box, lifted(puzzle, box, arrangement), budget)
+
+
+def excursion_home(puzzle: Puzzle, box: BoxPuzzle, start: Arrangement, budget: Budget | None = None) -> WayOutside | None:
+    """The same from any arrangement of the box, open or closed."""
     budget = budget or Budget(10.0)
     ended = time.monotonic() + budget.seconds
-    frame, start, book = frame_of(box, tuple(name for name in puzzle.turns)), lifted(puzzle, box, arrangement), law_book(puzzle)
+    frame, book = frame_of(box, tuple(puzzle.turns)), law_book(puzzle)
     model = frame.labelled
     packed = model.pack(model.puzzle.appearance(start))
     names = list(box.turns)

@@ -7,11 +7,11 @@ from dataclasses import replace
 import numpy as np
 
 from oddswap.puzzles.boxes import BoxPuzzle
-from oddswap.puzzles.catalogue import with_turns_out_of_the_box
+from oddswap.puzzles.catalogue import kept_in_the_box, with_turns_out_of_the_box
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.findings import OTHER_TURNS, Diagnosis
 from oddswap.reasoning.law_breaking import broken_by_turns, told_by_turn
-from oddswap.reasoning.outside import WayOutside, phases_of, way_outside
+from oddswap.reasoning.outside import WayOutside, excursion_home, phases_of, way_outside
 from oddswap.reasoning.search import Budget
 from oddswap.reasoning.ways import Route, way_out
 from oddswap.values.arrangement import Arrangement
@@ -40,6 +40,17 @@ def found_outside(puzzle: Puzzle, diagnosis: Diagnosis, budget: Budget) -> tuple
     notes = (*diagnosis.notes, *_breaking(puzzle, diagnosis, easy), ADVICE, NO_MODEL)
     found = replace(diagnosis, verdict=OTHER_TURNS, explanation=easy.start, first=easy.start, slips=(), repair=None, notes=notes)
     return found, way, set_up_outside(box, way, easy.start)
+
+
+def told_outside(box: BoxPuzzle, start: Arrangement, way: Route, budget: Budget) -> Route:
+    """A way of a box that may open as it is told: in phases, with the one that has the most turns inside at its end beside it."""
+    if way.moves is None:
+        return way
+    inside = kept_in_the_box(box)
+    easy = excursion_home(inside, box, start, replace(budget, seconds=FIRST * budget.seconds)) if inside else None
+    if easy is None or not phases_of(box, start, tuple(way.moves.split())):
+        return replace(way, phases=phases_of(box, start, tuple(way.moves.split())))
+    return best_of_two(box, easy, way)
 
 
 def not_found_outside(puzzle: Puzzle) -> list[str]:

@@ -60,7 +60,7 @@ def told_ways(puzzle: Puzzle, start: Arrangement, found: str) -> tuple[Told, ...
     """
     known = " ".join(str(step) for step in puzzle.read(found).steps)
     candidates = dict.fromkeys([known])
-    if puzzle.blank is None and len(known.split()) >= LONG and puzzle.degree <= MOST_LABELS:
+    if puzzle.steady and len(known.split()) >= LONG and puzzle.degree <= MOST_LABELS:
         most = len(known.split()) + MORE
         candidates |= dict.fromkeys(" ".join(word) for word in islice(by_tools(puzzle, start, most), TOLD))
     rated = {moves: _rated(puzzle, moves) for moves in candidates}
@@ -80,7 +80,7 @@ def _rated(puzzle: Puzzle, moves: str) -> tuple[int, int]:
 
 def _told(puzzle: Puzzle, start: Arrangement, moves: str, sorts: tuple[str, ...], rated: tuple[int, int]) -> Told:
     sequence = written(puzzle, moves)
-    steps = phases(puzzle, start, sequence) if puzzle.blank is None else ()
+    steps = phases(puzzle, start, sequence) if puzzle.steady else ()
     return Told(sorts, str(sequence), moves, len(sequence), *rated, steps)
 
 

@@ -82,7 +82,7 @@ def toolbox(puzzle: Puzzle) -> tuple[Tool, ...]:
     >>> next((tool.length, tool.shape) for tool in box if tool.words == "cycles three corners")
     (8, 'commutator')
     """
-    if puzzle.blank is not None:
+    if not puzzle.steady:
         return ()
     symmetric, told, chosen = symmetric_names(puzzle), set(), []
     for word, words in _by_use(puzzle):

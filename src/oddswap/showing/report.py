@@ -33,6 +33,7 @@ OPEN_BOX = {
 """The reason for each verdict on a box that may leave its outline."""
 
 
+FOREIGN = "Some slots show what no piece can show there, however the box is turned."
 SEARCHED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were only searched."
 """The headline where turns that leave the outline exist, and no way by them was found, which proves nothing."""
 
@@ -102,7 +103,7 @@ def proof_lines(answer: Answer) -> list[str]:
     """The reasons for the verdict, one sentence each, from the laws and their certificate."""
     found = answer.diagnosis
     if isinstance(answer.puzzle, BoxPuzzle):
-        return [OPEN_BOX[found.verdict]]
+        return [FOREIGN if answer.appearance.foreign else OPEN_BOX[found.verdict]]
     book = law_book(answer.puzzle)
     if found.verdict == CANNOT_TELL:
         return ["A law may or may not be broken: it depends on what was not told. Both readings stand below."]

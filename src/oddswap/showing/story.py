@@ -222,7 +222,7 @@ def _parts(answer: Answer, told: Told | None) -> list[tuple[str, str, str]]:
         steps, moves = told.phases, told.turns
     else:
         moves = way.moves
-        steps = phases(puzzle, answer.diagnosis.explanation, written(puzzle, moves)) if puzzle.blank is None else ()
+        steps = phases(puzzle, answer.diagnosis.explanation, written(puzzle, moves)) if puzzle.steady else ()
     return [(step.name, step.words, step.moves) for step in steps] or [("", "", moves)]
 
 

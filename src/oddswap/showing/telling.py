@@ -19,7 +19,7 @@ def _told(answer: Answer) -> tuple[Told, ...]:
     way, start = answer.way_out, answer.diagnosis.explanation
     if way is not None and way.easier:
         return _beside(answer)
-    if way is None or not way.length or way.phases or start is None or answer.turning.blank is not None:
+    if way is None or not way.length or way.phases or start is None or not answer.turning.steady:
         return ()
     ways = told_ways(answer.turning, start, way.moves)
     through = through_the_plan(answer.turning, start) if answer.diagnosis.culprits else None

@@ -7,7 +7,7 @@ from oddswap.reasoning.statements import capital
 from oddswap.reasoning.toolbox import Tool, toolbox
 from oddswap.showing.report import escaped
 
-BLANK = "a blank decides what each move does, so that no sequence does the same from everywhere: there are no tools"
+UNSTEADY = "a blank or the shape decides on the turns, so that no sequence does the same from everywhere: there are no tools"
 
 
 def tools_data(puzzle: Puzzle) -> dict:
@@ -32,8 +32,8 @@ def tools_data(puzzle: Puzzle) -> dict:
 
 
 def _notes(puzzle: Puzzle) -> list[str]:
-    if puzzle.blank is not None:
-        return [BLANK]
+    if not puzzle.steady:
+        return [UNSTEADY]
     return [
         "one tool stands for all that the symmetries of the puzzle make of it, and of it undone",
         "what a tool does is told as seen: the exchange of pieces that look alike is not counted",
