@@ -42,8 +42,7 @@ def answer(
 ) -> Answer:
     """Diagnose an appearance and look for the shortest way out within ``budget``.
 
-    >>> from oddswap.puzzles.boxes import BoxPuzzle
-from oddswap.puzzles.catalogue import load
+    >>> from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:3")
     >>> found = answer(cube, cube.appearance(cube.follow("R U")))
     >>> found.verdict, found.way_out.moves, found.set_up
