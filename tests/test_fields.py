@@ -52,11 +52,24 @@ def test_a_field_that_was_put_away_goes_on_as_if_nothing_had_happened():
     field = Field(found, found.labelled.solved[None])
     for _ in range(3):
         field.grow()
-    other = Field.taken_up(found, field.arrays())
+    other = Field(found, found.labelled.solved[None])
+    other.take_up(field.arrays())
     for one in (field, other):
         one.grow()
     assert (field.edge == other.edge).all() and (field.edge_keys == other.edge_keys).all()
     assert field.word(11) == other.word(11) and field.states == other.states
+
+
+def test_words_to_the_level_before_lead_there():
+    found = frame("cuboid:2x3x4")
+    field = Field(found, found.labelled.solved[None])
+    for _ in range(4):
+        field.grow()
+    for place in range(0, len(field.before), 7):
+        row = found.labelled.solved
+        for move in field.word(place, 3):
+            row = found.moves.apply(row, move)
+        assert found.keys(row[None])[0] == field.before_keys[place] == found.keys(field.before[place][None])[0]
 
 
 def test_two_fields_meet_half_way():

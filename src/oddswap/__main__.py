@@ -90,7 +90,7 @@ def _parser() -> argparse.ArgumentParser:
     plan.set_defaults(run=commands.plan)
     ways = add("ways", help="what leaving a box and coming back can do, and in how few turns")
     ways.add_argument("puzzle", metavar="PUZZLE", help="such as cuboid:2x3x4")
-    ways.add_argument("--depth", metavar="N", type=_whole, default=10, help="turns of an excursion (10)")
+    ways.add_argument("--depth", metavar="N", type=_whole, default=12, help="turns of an excursion (12)")
     ways.add_argument("--json", action="store_true", help="plain data instead of text")
     ways.add_argument("--out", metavar="DIR", type=Path, help="write it with its picture there")
     ways.add_argument("--seconds", metavar="N", type=_positive, default=60.0, help="time for the search (60)")

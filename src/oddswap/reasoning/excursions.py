@@ -162,13 +162,25 @@ class Frame:
         images = [_image(table[:, by] for table, by in zip(self._tables, turn, strict=True)) for turn in self._inner_readings]
         return _least(self.classes, images)
 
+    def between(self, first: np.ndarray, second: np.ndarray) -> np.ndarray:
+        """The family that an excursion leads to which goes out to a state of one class, and back as from one of another.
+
+        Both are readings, int (n,), of states in which pieces of one orbit lie at the same places; so is the result.
+        """
+        number = np.zeros(len(first), dtype=np.int64)
+        parts = (np.unravel_index(one, self._sizes) if self._sizes else () for one in (first, second))
+        for table, there, back in zip(self._tables, *parts, strict=True):
+            undone = (table == 0).argmax(axis=1)
+            number = number * len(table) + table[there, undone[back]]
+        return self.families[number]
+
     def in_place(self, row: np.ndarray) -> bool:
         """Whether every slot shows what turns inside the box could have brought there."""
         seen, at = self._codes.seen, np.arange(len(row))
         return bool((seen[at, row] == seen[at, self.labelled.solved]).all())
 
     def keys(self, rows: np.ndarray) -> np.ndarray:
-        """What tells states apart, one comparable item for each."""
+        """What tells states apart, one comparable item for each: what is where by orbit, and last, in four bytes, the class."""
         seen = self._codes.seen[np.arange(rows.shape[1]), rows]
         classes = self.classes[self.read(rows)].astype(np.uint32).view(np.uint8).reshape(len(rows), 4)
         key = np.ascontiguousarray(np.concatenate([seen, classes], axis=1))

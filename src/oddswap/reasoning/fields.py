@@ -18,12 +18,15 @@ if TYPE_CHECKING:
 
 
 class Field:
-    """``edge`` (n, slots) are the packed states of the outermost level, in the order of their ``edge_keys``."""
+    """``edge`` (n, slots) are the packed states of the outermost level, in the order of their ``edge_keys``; ``before`` those
+    of the level before it.
+    """
 
     def __init__(self, frame: Frame, starts: np.ndarray):
         self.frame = frame
         self.edge_keys, first = np.unique(frame.keys(starts), return_index=True)
-        self.edge, self.before_keys = starts[first], self.edge_keys[:0]
+        self.edge = starts[first]
+        self.before, self.before_keys = self.edge[:0], self.edge_keys[:0]
         self.links: list[tuple[np.ndarray, np.ndarray]] = []
         """For each level but the first, from which place in the level before, by which turn, each state was reached."""
 
@@ -39,7 +42,7 @@ class Field:
     @property
     def nbytes(self) -> int:
         links = sum(parents.nbytes + turns.nbytes for parents, turns in self.links)
-        return self.edge.nbytes + self.edge_keys.nbytes + self.before_keys.nbytes + links
+        return self.edge.nbytes + self.before.nbytes + self.edge_keys.nbytes + self.before_keys.nbytes + links
 
     @property
     def bytes_to_grow(self) -> int:
@@ -64,36 +67,34 @@ class Field:
         del parts
         keys, first = np.unique(keys, return_index=True)
         parents, turns = parents[first], turns[first]
-        rows = np.empty((len(keys), self.edge.shape[1]), dtype=self.edge.dtype)
-        for move in range(len(moves)):
+        self._add(parents, turns, keys)
+
+    def _add(self, parents: np.ndarray, turns: np.ndarray, keys: np.ndarray | None = None) -> None:
+        rows = np.empty((len(parents), self.edge.shape[1]), dtype=self.edge.dtype)
+        for move in range(len(self.frame.moves)):
             made = turns == move
-            rows[made] = moves.apply(self.edge[parents[made]], move)
-        self.before_keys, self.edge_keys, self.edge = self.edge_keys, keys, rows
+            rows[made] = self.frame.moves.apply(self.edge[parents[made]], move)
+        self.before, self.before_keys, self.edge = self.edge, self.edge_keys, rows
+        self.edge_keys = self.frame.keys(rows) if keys is None else keys
         self.links.append((parents, turns))
 
-    def word(self, place: int) -> list[int]:
-        """The moves from a start to a state of the edge."""
+    def word(self, place: int, level: int | None = None) -> list[int]:
+        """The moves from a start to a state of a level, the outermost where none is told."""
         found = []
-        for parents, turns in reversed(self.links):
+        for parents, turns in reversed(self.links[:level]):
             found.append(int(turns[place]))
             place = int(parents[place])
         return found[::-1]
 
     def arrays(self) -> dict[str, np.ndarray]:
-        """All that it takes to go on from here, by name."""
+        """All that it takes to come back here from the same starts, by name."""
         links = {f"parents{level}": parents for level, (parents, _) in enumerate(self.links)}
-        links |= {f"turns{level}": turns for level, (_, turns) in enumerate(self.links)}
-        before = self.before_keys.view(np.uint8).reshape(len(self.before_keys), self.before_keys.itemsize)
-        return {"edge": self.edge, "before": before, **links}
+        return links | {f"turns{level}": turns for level, (_, turns) in enumerate(self.links)}
 
-    @staticmethod
-    def taken_up(frame: Frame, arrays: Mapping[str, np.ndarray]) -> Field:
-        """The field of these arrays. `KeyError` and `ValueError` where they are none."""
-        field = Field(frame, arrays["edge"])
-        field.before_keys = np.ascontiguousarray(arrays["before"]).view(field.edge_keys.dtype).ravel()
-        levels = range(sum(name.startswith("turns") for name in arrays))
-        field.links = [(arrays[f"parents{level}"], arrays[f"turns{level}"]) for level in levels]
-        return field
+    def take_up(self, arrays: Mapping[str, np.ndarray]) -> None:
+        """Come back to where the arrays were made."""
+        for level in range(sum(name.startswith("turns") for name in arrays)):
+            self._add(arrays[f"parents{level}"], arrays[f"turns{level}"])
 
 
 def _among(keys: np.ndarray, known: np.ndarray) -> np.ndarray:

@@ -48,7 +48,7 @@ def notes(found: WaysMap) -> list[str]:
         f"one turn is a turn of one layer by any amount; those allowed are the {len(found.box.turns)} of {found.box.name}",
         "turns that keep the outline are counted between those that open and close the box; before and after they are free",
         "after every turn all cells must touch by whole faces, which is a necessary test and no model of a mechanism",
-        "pieces that look alike, and twists that do not show, count as one",
+        "pieces of one orbit that look alike, and twists that do not show, count as one; twins of different orbits do not",
         CAUTION,
     ]
     return [*said, *found.notes]
