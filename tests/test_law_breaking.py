@@ -4,7 +4,7 @@ import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.law_breaking import broken_by_turns, told_by_turn
+from oddswap.reasoning.law_breaking import broken_by_turns, smallest_turn, told_by_turn
 
 
 @pytest.mark.parametrize("name", ["cuboid:2x2x4,turns=half", "cube:2,turns=half", "cube:3,turns=R+L+U+D+F2"])
@@ -28,3 +28,29 @@ def test_turns_that_break_the_same_are_told_together_and_a_half_turn_breaks_noth
     few, whole = load("cuboid:2x2x3,turns=half"), load("cuboid:2x2x3")
     said = told_by_turn(broken_by_turns(few, whole, ["F", "B'", "R2"]))
     assert said == ["each of the turns F B' breaks the orbit law (4 corners leave their orbits)"]
+
+
+@pytest.mark.parametrize(
+    ("name", "turns", "shape", "small"),
+    [
+        ("2x3x4", "U 2F2 RR2 2F2 U'", "U 2F2", "RR2"),
+        ("2x3x4", "D 2F2 LL2 2F2 D'", "D 2F2", "LL2"),
+        ("2x4x4", "2U 2F2 LL2 2F2 2U'", "2U 2F2", "LL2"),
+    ],
+)
+def test_the_turn_that_moves_two_pieces_is_one_exchange_by_sympy(name, turns, shape, small):
+    """One exchange is odd (SymPy); half turns of the box make an even number in all orbits of its pieces together, or none."""
+    inside, box = load(f"cuboid:{name},turns=half"), load(f"cuboid:{name},turns=all")
+    words = smallest_turn(inside, box, box.solved, tuple(turns.split()))
+    assert words.startswith(f"in the shape that {shape} gives, {small} moves only 2 ")
+    before, after = (box.follow(moves) for moves in (shape, f"{shape} {small}"))
+    coloured = [p for p in range(len(box.slots)) if box.filled[p] and not box.blank_inside[p]]
+    places = [{piece: slot for slot, piece in enumerate(state.pieces)} for state in (before, after)]
+    moved = {places[0][p]: places[1][p] for p in coloured}
+    slots = sorted(moved)
+    assert Permutation([slots.index(moved[slot]) for slot in slots]).parity() == 1
+
+
+def test_where_every_turn_moves_as_many_nothing_is_said():
+    inside, box = load("cuboid:2x3x4,turns=half"), load("cuboid:2x3x4,turns=all")
+    assert smallest_turn(inside, box, box.solved, ("U", "U'")) == ""

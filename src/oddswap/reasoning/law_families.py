@@ -1,8 +1,8 @@
 """The law classes of a closed box, gathered into families, each with the least that a hand would change to get there.
 
 A class is all that turns inside the box make of one closed box; they never lead to another. Who turns inside the box before
-leaving it comes to other classes by the same excursion: these together are a *family*. Pieces of one orbit that
-look alike, and twists that do not show, count as one. See `excursions.Frame`, which tells classes and families apart by reading the pieces.
+leaving it comes to other classes by the same excursion: these together are a *family*. Pieces of one orbit that look alike,
+and twists that do not show, count as one. See `excursions.Frame`, which tells classes and families apart by reading the pieces.
 """
 
 from __future__ import annotations

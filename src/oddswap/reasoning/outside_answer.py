@@ -10,7 +10,7 @@ from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import kept_in_the_box, with_turns_out_of_the_box
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.findings import OTHER_TURNS, Diagnosis
-from oddswap.reasoning.law_breaking import broken_by_turns, told_by_turn
+from oddswap.reasoning.law_breaking import broken_by_turns, smallest_turn, told_by_turn
 from oddswap.reasoning.outside import WayOutside, excursion_home, phases_of, way_outside
 from oddswap.reasoning.search import Budget
 from oddswap.reasoning.ways import Route, way_out
@@ -110,6 +110,8 @@ def _breaking(puzzle: Puzzle, diagnosis: Diagnosis, easy: WayOutside) -> list[st
     others = list(dict.fromkeys(turn for turn in easy.abroad if turn not in puzzle.turns))
     notes = [f"reachable with these turns too, which this copy may not make: {' '.join(others)}"]
     notes += told_by_turn(broken_by_turns(puzzle, easy.box, others))
+    small = smallest_turn(puzzle, easy.box, easy.start, easy.abroad)
+    notes += [small] if small else []
     if diagnosis.broken:
         laws = "; ".join(law.name for law in diagnosis.broken)
         stretch = " ".join(moves for words, moves in easy.phases if not words.startswith("finish"))
