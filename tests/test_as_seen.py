@@ -9,7 +9,9 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.as_seen import as_seen, looks_right, right, wrong
 
 
-@pytest.mark.parametrize("name", ["cube:3", "cube:4", "shape-mod:prism8", "octahedron", "cube:3,centres=marked", "rings:7+7,cross=2"])
+@pytest.mark.parametrize(
+    "name", ["cube:3", "cube:4", "shape-mod:prism8", "octahedron", "cube:3,centres=marked", "rings:7+7,cross=2"]
+)
 @pytest.mark.parametrize("count", [1, 2, 30])
 def test_exchanging_lookalikes_changes_nothing_that_is_seen(name, count):
     puzzle, rng = load(name), random.Random(count)

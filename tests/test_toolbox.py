@@ -54,7 +54,9 @@ def test_what_the_trade_knows_is_there():
     assert {"twists two corners", "flips two edges", "exchanges two pairs of edges"} <= set(best)
 
 
-@pytest.mark.parametrize("words, count", [("cycles three corners", 3 * 3), ("flips two edges", 2 * 2), ("twists two corners", 2 * 3)])
+@pytest.mark.parametrize(
+    "words, count", [("cycles three corners", 3 * 3), ("flips two edges", 2 * 2), ("twists two corners", 2 * 3)]
+)
 def test_so_many_stickers_change_in_integer_vectors(words, count):
     solved = vectors.solved(3)
     for tool in toolbox(load("cube:3")):
