@@ -40,6 +40,8 @@ def test_every_ticket_on_a_box_is_answered_with_its_pages(capsys, tmp_path, path
     assert {"answer.md", "answer.html", "reply.md", "strip.png"} <= {file.name for file in tmp_path.iterdir()}
     opens = "Leave the box" in out or "Return" in out
     assert opens == (tmp_path / "shapes.png").exists() == ("line it up, do not push" in out)
+    for name in ("reply.md", "answer.html"):
+        assert opens == ("line it up, do not push" in (tmp_path / name).read_text("utf-8"))
 
 
 @pytest.mark.parametrize("name", [BOX, COPY])

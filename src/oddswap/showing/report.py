@@ -11,7 +11,7 @@ from oddswap.reasoning.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, 
 from oddswap.reasoning.law_kinds import AnyLaw
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.lookalikes import lookalikes
-from oddswap.reasoning.outside_answer import not_found_outside
+from oddswap.reasoning.outside_answer import ADVICE, not_found_outside
 from oddswap.reasoning.statements import capital, listed, told
 from oddswap.reasoning.ways import Route
 from oddswap.showing.telling import told_parts, way_data, way_phases
@@ -185,6 +185,11 @@ def reply_text(answer: Answer, pictures: Collection[str] = ()) -> str:
         parts.append(_culprit_words(answer))
     if answer.way_out is not None and answer.way_out.moves:
         parts.append(f"Hold it as in your description and turn: {answer.way_out.moves}")
+        if ADVICE in found.notes:
+            parts.append(
+                "The box changes its shape on the way, and your copy may not make these turns: "
+                "if a layer catches, line it up, do not push, and stop where it will not go."
+            )
         parts.append("If it does not come right, stop, and send one photograph from each of two opposite corners.")
     elif found.ask_next:
         parts += [f"{capital(escaped(note))}." for note in found.notes]
