@@ -1,11 +1,15 @@
 """Lengths of ways against an independent walk, arrangement by arrangement, from solved outwards."""
 
+import json
+from pathlib import Path
 from random import Random
 
 import pytest
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search import find_way
+
+REFERENCE = json.loads((Path(__file__).parent / "reference" / "depth_counts.json").read_text("utf-8"))
 
 PUZZLES = {
     "tiles:2x2": (12, 12),
@@ -17,6 +21,9 @@ PUZZLES = {
     "tetrahedron,tips=no": (3000, 40),
     "shape-mod:prism8,turns=R2+F2": (None, 12),
     "cube:3,centres=marked": (600, 30),
+    "tiles:3x3": (1500, 30),
+    "cube:3,turns=half": (800, 30),
+    "corner-cube": (500, 30),
 }
 """How many appearances there are (or at most so many are walked), and how many of them are drawn."""
 
@@ -43,6 +50,11 @@ def test_the_way_found_is_as_long_as_the_position_is_deep(name):
     depths = walked(puzzle, limit or 3000)
     if limit is not None and limit < 600:
         assert len(depths) == limit
+    for row in REFERENCE:
+        if f"{row['puzzle']},turns={row['turns']}" not in (name, f"{name},turns=all"):
+            continue
+        whole = [sum(depth == d for depth in depths.values()) for d in range(max(depths.values()))]
+        assert whole == row["counts"][: len(whole)] and len(whole) > 3
     chosen = Random(5).sample(sorted(depths, key=repr), min(drawn, len(depths)))
     for appearance in chosen:
         way = find_way(puzzle, appearance)
