@@ -54,3 +54,10 @@ def test_showing_a_puzzle_tells_nobody(asked):
 def test_each_slab_can_be_ticked_by_a_quarter_and_by_a_half(name, count):
     found = tickable(load(name))
     assert len(found) == count and not any(turn.endswith("'") for turn in found)
+
+
+def test_a_box_with_turns_of_its_own_is_held_as_it_is_named():
+    which = WhichPuzzle(["cuboid:1x3x5,turns=all", "cuboid:2x3x4"], print, print, print)
+    assert which.puzzle is load("cuboid:1x3x5,turns=all") and which.tallest.layout.display == "none"
+    which.chooser.value = "cuboid:2x3x4"
+    assert which.puzzle is load("cuboid:2x4x3") and which.tallest.layout.display is None

@@ -47,11 +47,16 @@ class WhichPuzzle(widgets.Accordion):
     def puzzle(self) -> Puzzle:
         """The puzzle that is chosen, with all its turns."""
         name = self.chooser.value
-        if name.startswith("cuboid:"):
+        if self._can_lie:
             *sizes, longest = sorted(map(int, name.removeprefix("cuboid:").split("x")))
             sizes.insert(ACROSS[self.tallest.value], longest)
             name = f"cuboid:{'x'.join(map(str, sizes))}"
         return load(name)
+
+    @property
+    def _can_lie(self) -> bool:
+        """Whether it is a box that may be held another way than it is named."""
+        return self.chooser.value.startswith("cuboid:") and "," not in self.chooser.value
 
     def show(self, name: str) -> None:
         """Mark a puzzle as the one chosen, or none where its picture is not among them, and call nobody."""
@@ -71,7 +76,7 @@ class WhichPuzzle(widgets.Accordion):
         self.turns.children = [widgets.Checkbox(description=turn, **box) for turn in names]
         for tick in self.turns.children:
             tick.observe(lambda _: self._ticked(), "value")
-        self.tallest.layout.display = None if self.chooser.value.startswith("cuboid:") else "none"
+        self.tallest.layout.display = None if self._can_lie else "none"
 
     def _ticked(self) -> None:
         names = [tick.description for tick in self.turns.children if tick.value]
