@@ -37,7 +37,7 @@ ORDERS = {
     "octahedron": 48,
     "dodecahedron": 120,
     "corner-cube": 48,
-    "loop:5,window=3": 1,
+    "loop:5,window=3": 2,
     "tiles:3x3": 1,
 }
 

@@ -8,6 +8,7 @@ from itertools import combinations, permutations
 
 import numpy as np
 
+from oddswap.puzzles.flat_symmetry import flat_symmetries
 from oddswap.puzzles.geometry import Geometry
 from oddswap.puzzles.mechanism import Cell, Mechanism
 from oddswap.puzzles.puzzle import Puzzle
@@ -17,7 +18,7 @@ NEAR = 1e-7
 
 @lru_cache(maxsize=16)
 def shape_symmetries(puzzle: Puzzle) -> tuple[tuple[int, ...], ...]:
-    """Each symmetry as the slots to which it takes the slots; only the identity where a puzzle is drawn flat.
+    """Each symmetry as the slots to which it takes the slots; for a puzzle drawn flat see `flat_symmetry`.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> len(shape_symmetries(load("cube:3"))), len(shape_symmetries(load("shape-mod:prism8")))
@@ -25,7 +26,7 @@ def shape_symmetries(puzzle: Puzzle) -> tuple[tuple[int, ...], ...]:
     """
     still = tuple(range(len(puzzle.slots)))
     if puzzle.geometry is None:
-        return (still,)
+        return tuple(sorted({still, *flat_symmetries(puzzle)}))
     geometry = puzzle.geometry
     number = {body.cell: i for i, body in enumerate(geometry.bodies)}
     found, offsets = {still}, _offsets(geometry)
