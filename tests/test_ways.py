@@ -127,7 +127,7 @@ def test_where_neither_search_nor_stages_lead_home_the_bound_is_told(name, monke
     puzzle = load(name)
     monkeypatch.setattr(ways, "way_home", lambda *arguments: None)
     state = shaken(puzzle)
-    way = way_out(puzzle, state, Budget(seconds=0.2))
+    way = way_out(puzzle, state, Budget(seconds=1e-6))
     assert (way.moves, way.length, way.shortest) == (None, None, False) and way.lower_bound >= 1
     assert set_up(puzzle, way, state) is None and way.reason.endswith(ways.NOT_IN_STAGES) and way.counting
 
@@ -136,7 +136,7 @@ def test_where_neither_search_nor_stages_lead_home_the_bound_is_told(name, monke
 def test_flat_puzzles_go_home_in_stages_when_the_budget_ends_first(name):
     puzzle = load(name)
     state = shaken(puzzle)
-    way = way_out(puzzle, state, Budget(seconds=0.2))
+    way = way_out(puzzle, state, Budget(seconds=1e-6))
     assert not way.shortest and 1 <= way.lower_bound < way.length == len(way.moves.split())
     assert puzzle.follow(way.moves, state) == puzzle.solved == puzzle.follow(" ".join(m for _, m in way.phases), state)
     assert puzzle.follow(set_up(puzzle, way, state)) == state
