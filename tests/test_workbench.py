@@ -13,7 +13,8 @@ from oddswap.showing import workbench as module
 from oddswap.showing.workbench import OWN
 from oddswap.tickets import parse_ticket, read_ticket
 
-TICKETS = [read_ticket(path) for path in sorted((Path(__file__).parents[1] / "notebooks" / "tickets").glob("*.toml"))]
+FOLDER = Path(__file__).parents[1] / "notebooks" / "tickets"
+TICKETS = [read_ticket(path) for path in sorted(FOLDER.glob("*.toml"))]
 NASTY = parse_ticket('puzzle = "shape-mod:prism8"\nchanges = ["flip UF"]\nnote = "<script>dogs</script>"', "nasty <b>")
 
 
@@ -70,3 +71,14 @@ def test_a_ticket_can_be_told_of_another_puzzle(bench):
     assert "turns otherwise" in bench.panel.value or bench.answer.puzzle.name == "cube:3"
     bench.told_of.value = bench.told_of.options[0]
     assert bench.answer.puzzle.name == "shape-mod:cube,axis=U,degrees=45"
+
+
+def test_a_box_that_half_turns_cannot_mend_can_still_be_searched():
+    """What leaves the outline is tried only when it is asked for, and nothing else is claimed before."""
+    path = FOLDER / "boxes" / "19_box_two_corners_over.toml"
+    bench = workbench([read_ticket(path)])
+    assert bench.answer.verdict == "not by turning" and "not tried yet" in bench.panel.value and not bench.find.disabled
+    bench.find.click()
+    assert bench.answer.verdict == "other turns" and "not tried yet" not in bench.panel.value
+    cube = workbench([parse_ticket('puzzle = "cube:3"\nchanges = ["flip UF"]')])
+    assert cube.answer.verdict == "not by turning" and cube.find.disabled and "tried" not in cube.panel.value

@@ -36,13 +36,14 @@ OPEN_BOX = {
 FOREIGN = "Some slots show what no piece can show there, however the box is turned."
 SEARCHED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were only searched."
 """The headline where turns that leave the outline exist, and no way by them was found, which proves nothing."""
+UNTRIED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were not tried yet."
 
 
 def headline(answer: Answer) -> str:
     """What is said first: what was proved, and no more."""
     found = answer.diagnosis
-    if found.verdict == NOT_BY_TURNING and found.first is not None and not_found_outside(answer.puzzle):
-        return SEARCHED
+    if found.verdict == NOT_BY_TURNING and found.first is not None and (searched := not_found_outside(answer.puzzle)):
+        return SEARCHED if set(searched) <= set(found.notes) else UNTRIED
     return HEADLINES[found.verdict]
 
 

@@ -15,6 +15,7 @@ from oddswap.errors import BadOption, OddswapError
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.diagnosis import diagnose
+from oddswap.reasoning.outside_answer import not_found_outside
 from oddswap.reasoning.search import Budget
 from oddswap.reasoning.tally import tally
 from oddswap.showing.intake import Intake
@@ -84,7 +85,8 @@ class Workbench(Sheet):
             self.panel.value = f"<b>{escape(str(error))}</b>"
             return
         self.panel.value = panel_html(self.answer)
-        self.find.disabled = self.answer.diagnosis.explanation is None
+        found = self.answer.diagnosis
+        self.find.disabled = found.explanation is None and not (found.first and not_found_outside(puzzle))
         pieces = {piece for culprit in self.answer.diagnosis.culprits for piece in culprit.pieces}
         self.intake.viewer.hatch(sorted(pieces))
         self.intake.viewer.xray = bool(pieces)
