@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import kept_in_the_box, with_turns_out_of_the_box
 from oddswap.puzzles.puzzle import Puzzle
@@ -13,7 +11,7 @@ from oddswap.reasoning.findings import OTHER_TURNS, Diagnosis
 from oddswap.reasoning.law_breaking import broken_by_turns, smallest_turn, told_by_turn
 from oddswap.reasoning.outside import WayOutside, excursion_home, phases_of, way_outside
 from oddswap.reasoning.search import Budget
-from oddswap.reasoning.ways import Route, way_out
+from oddswap.reasoning.ways import Route, set_up, way_out
 from oddswap.values.arrangement import Arrangement
 
 FIRST = 0.4
@@ -39,18 +37,18 @@ def found_outside(puzzle: Puzzle, diagnosis: Diagnosis, budget: Budget) -> tuple
     way = best_of_two(box, easy, way_out(box, easy.start, replace(budget, seconds=(1 - FIRST) * budget.seconds)))
     notes = (*diagnosis.notes, *_breaking(puzzle, diagnosis, easy), ADVICE, NO_MODEL)
     found = replace(diagnosis, verdict=OTHER_TURNS, explanation=easy.start, first=easy.start, slips=(), repair=None, notes=notes)
-    return found, way, set_up_outside(box, way, easy.start)
+    return found, way, set_up(box, way, easy.start)
 
 
 def told_outside(box: BoxPuzzle, start: Arrangement, way: Route, budget: Budget) -> Route:
     """A way of a box that may open as it is told: in phases, with the one that has the most turns inside at its end beside it."""
     if way.moves is None:
         return way
-    inside = kept_in_the_box(box)
-    easy = excursion_home(inside, box, start, replace(budget, seconds=FIRST * budget.seconds)) if inside else None
-    if easy is None or not phases_of(box, start, tuple(way.moves.split())):
-        return replace(way, phases=phases_of(box, start, tuple(way.moves.split())))
-    return best_of_two(box, easy, way)
+    phases, inside = phases_of(box, start, tuple(way.moves.split())), kept_in_the_box(box)
+    if not phases or inside is None:
+        return replace(way, phases=phases)
+    easy = excursion_home(inside, box, start, replace(budget, seconds=FIRST * budget.seconds))
+    return replace(way, phases=phases) if easy is None else best_of_two(box, easy, way)
 
 
 def not_found_outside(puzzle: Puzzle) -> list[str]:
@@ -61,35 +59,6 @@ def not_found_outside(puzzle: Puzzle) -> list[str]:
         "that turns which keep the outline do not lead home is proved by the laws",
         "turns that leave the outline were only searched, and no way home was found; that there is none is not proved",
     ]
-
-
-def set_up_outside(box: BoxPuzzle, way: Route, start: Arrangement) -> str | None:
-    """The way undone, from the closed box as it stands at home: where the way ends in another holding, with every turn
-    called as it is in that holding, and the whole box turned at the end.
-    """
-    if way.moves is None:
-        return None
-    names = {turn.permutation.tobytes(): name for name, turn in box.turns.items()}
-    undone, seen = box.undone(way.moves, start).split(), box.appearance(start).sights
-    held: dict[bytes, tuple[np.ndarray, str]] = {}
-    queue = [(np.arange(box.degree), "")]
-    for image, words in queue:
-        if image.tobytes() in held:
-            continue
-        held[image.tobytes()] = image, words
-        back = np.argsort(image)
-        turned = [names.get(back_to(image, box.turns[name].permutation, back).tobytes()) for name in undone]
-        if None not in turned:
-            moves = " ".join([*turned, *words.split()])
-            if box.appearance(box.follow(moves)).sights == seen:
-                return moves
-        queue += [(turn.permutation[image], f"{words} {name}".strip()) for name, turn in box.rotations.items()]
-    raise ArithmeticError(f"{' '.join(undone)} does not set the position up")
-
-
-def back_to(image: np.ndarray, turn: np.ndarray, back: np.ndarray) -> np.ndarray:
-    """A turn as it is before the whole box is turned by ``image``: first that, then the turn, then back."""
-    return back[turn[image]]
 
 
 def best_of_two(box: BoxPuzzle, easy: WayOutside, short: Route) -> Route:
