@@ -7,12 +7,12 @@ import pytest
 
 from oddswap.errors import BadOption
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
+from oddswap.puzzles.whole_turns import holdings
 from oddswap.reasoning import kept_files, ways_map
 from oddswap.reasoning.excursions import frame_of
 from oddswap.reasoning.fields import Field
-from oddswap.reasoning.law_families import family_of_row
+from oddswap.reasoning.law_families import family_of
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.round_trips import holdings
 from oddswap.reasoning.search import Budget
 from oddswap.reasoning.ways_map import ALL_FOUND, BEYOND, FOUND, NEVER, OPEN, back_in_the_box
 from oddswap.reasoning.ways_map import ways_map as map_of
@@ -88,15 +88,19 @@ def levels_alone(puzzle, depth):
     """The length of a shortest excursion to each family, from levels around the solved box as far as that, in any holding."""
     box = with_turns_out_of_the_box(puzzle)
     frame = frame_of(box, tuple(puzzle.turns))
-    field, lengths = Field(frame, frame.labelled.solved[None]), {}
+    model, solid = frame.labelled, frame.moves.solid
+    at, names = np.arange(len(model.solved)), list(box.turns)
+    field, lengths = Field(frame, model.solved[None]), {}
     for length in range(1, depth + 1):
         field.grow()
-        for holding in holdings(box):
+        for rotations_made, _ in holdings(box):
             rows = field.edge
-            for name in holding:
-                rows = frame.labelled.apply(rows, name)
-            for row in rows[[frame.in_place(row) for row in rows]]:
-                lengths.setdefault(family_of_row(frame, row), length)
+            for name in rotations_made:
+                rows = model.apply(rows, name)
+            for place in np.flatnonzero((solid[at, rows] == solid[at, model.solved]).all(axis=1)).tolist():
+                made = back_in_the_box(puzzle, box, [names[move] for move in field.word(place)])
+                if made is not None:
+                    lengths.setdefault(family_of(frame, puzzle, made), length)
     return lengths
 
 

@@ -174,11 +174,6 @@ class Frame:
             number = number * len(table) + table[there, undone[back]]
         return self.families[number]
 
-    def in_place(self, row: np.ndarray) -> bool:
-        """Whether every slot shows what turns inside the box could have brought there."""
-        seen, at = self._codes.seen, np.arange(len(row))
-        return bool((seen[at, row] == seen[at, self.labelled.solved]).all())
-
     def keys(self, rows: np.ndarray) -> np.ndarray:
         """What tells states apart, one comparable item for each: what is where by orbit, and last, in four bytes, the class."""
         seen = self._codes.seen[np.arange(rows.shape[1]), rows]

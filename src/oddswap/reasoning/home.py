@@ -12,11 +12,10 @@ from dataclasses import replace
 from itertools import chain, product
 from types import MappingProxyType
 
-import numpy as np
-
 from oddswap.errors import UnknownMove
 from oddswap.puzzles.graphs import GraphPuzzle
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.whole_turns import holdings, made_before
 from oddswap.reasoning.by_cycles import home_by_cycles
 from oddswap.reasoning.by_filling import home_by_filling
 from oddswap.reasoning.laws import law_book
@@ -79,7 +78,7 @@ def _held_some_way(puzzle: Puzzle, explanation: Arrangement, budget: Budget, pro
     """Held in the first way from which turning alone leads home; the turns are then named as the puzzle was held before."""
     held = replace(puzzle, name=f"{puzzle.name}, held still", rotations=MappingProxyType({}))
     book, image = law_book(held), puzzle.permutation(explanation)
-    for rotation in _holdings(puzzle):
+    for _, rotation in holdings(puzzle):
         turned = rotation[image]
         if not book.reaches_permutation(turned):
             continue
@@ -89,31 +88,6 @@ def _held_some_way(puzzle: Puzzle, explanation: Arrangement, budget: Budget, pro
             names = made_before(puzzle, rotation)
             return tuple(replace(stage, turns=tuple(names[turn] for turn in stage.turns)) for stage in stages)
     return None
-
-
-def _holdings(puzzle: Puzzle) -> list[np.ndarray]:
-    """The label permutations of all whole-puzzle rotations that join the moves."""
-    found = [np.arange(puzzle.degree)]
-    for rotation in found:
-        for turn in puzzle.rotations.values():
-            following = turn.permutation[rotation]
-            if not any((following == known).all() for known in found):
-                found.append(following)
-    return found
-
-
-def made_before(puzzle: Puzzle, rotation: np.ndarray) -> dict[str, str]:
-    """What each turn is called when it is made before the rotation instead of after it; without those that are not made then.
-
-    >>> from oddswap.puzzles.catalogue import load
-    >>> cube = load("cube:2")
-    >>> made_before(cube, cube.rotations["x"].permutation)["U"]
-    'F'
-    """
-    back = np.argsort(rotation)
-    by_image = {turn.permutation.tobytes(): name for name, turn in puzzle.turns.items()}
-    images = {name: back[turn.permutation[rotation]].tobytes() for name, turn in puzzle.turns.items()}
-    return {name: by_image[image] for name, image in images.items() if image in by_image}
 
 
 def _in_stages(puzzle: Puzzle, explanation: Arrangement, budget: Budget, progress) -> tuple[Stage, ...] | None:

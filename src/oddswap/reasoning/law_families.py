@@ -39,17 +39,8 @@ class Family:
 
 def family_of(frame: Frame, puzzle: Puzzle, arrangement: Arrangement) -> int:
     """The number of the family of an arrangement of the box that keeps its outline."""
-    return family_of_row(frame, packed(frame, puzzle, arrangement))
-
-
-def packed(frame: Frame, puzzle: Puzzle, arrangement: Arrangement) -> np.ndarray:
-    """Such an arrangement as a state of the frame, shape (slots,)."""
     model = frame.labelled
-    return model.pack(model.puzzle.appearance(lifted(puzzle, frame.box, arrangement)))
-
-
-def family_of_row(frame: Frame, row: np.ndarray) -> int:
-    """The number of the family of a packed closed state."""
+    row = model.pack(model.puzzle.appearance(lifted(puzzle, frame.box, arrangement)))
     return int(frame.families[frame.read(row[None])[0]])
 
 

@@ -10,6 +10,7 @@ import numpy as np
 
 from oddswap.errors import BadTicket
 from oddswap.puzzles.boxes import BoxPuzzle
+from oddswap.puzzles.whole_turns import holdings
 from oddswap.reasoning.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, Diagnosis
 from oddswap.reasoning.outlines_reached import FEW, MANY, count_of_outlines, outline_is_reached, outline_seen
 from oddswap.reasoning.search import Budget, find_way
@@ -65,25 +66,17 @@ def _check_outline(box: BoxPuzzle, appearance: Appearance, most: int) -> None:
     if not box.hangs_together(outline):
         raise BadTicket(f"the cells that the ticket tells do not touch by whole faces: {AGAIN}")
     if outline_is_reached(box, outline, most) is False:
-        raise BadTicket(
-            f"no turning gives the outline that the ticket tells, of the {count_of_outlines(box)} that {box.name} has: {AGAIN}"
-        )
+        count = count_of_outlines(box, most)
+        raise BadTicket(f"no turning gives the outline that the ticket tells, of the {count} that {box.name} has: {AGAIN}")
 
 
 def _before(box: BoxPuzzle, turns: tuple[str, ...], appearance: Appearance) -> Arrangement:
     """The arrangement of that appearance which these turns take home, in whatever holding."""
-    held = {np.arange(box.degree).tobytes(): np.arange(box.degree)}
-    queue = list(held.values())
-    for whole in queue:
+    for _, whole in holdings(box):
         image = whole
         for name in reversed(turns):
             image = np.argsort(box.turns[name].permutation)[image]
         state = box.arrangement(image)
         if box.appearance(state).sights == appearance.sights:
             return state
-        for turn in box.rotations.values():
-            further = turn.permutation[whole]
-            if further.tobytes() not in held:
-                held[further.tobytes()] = further
-                queue.append(further)
     raise ArithmeticError(f"{' '.join(turns)} does not come from what is seen")

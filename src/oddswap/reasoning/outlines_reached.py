@@ -7,6 +7,7 @@ from functools import lru_cache
 import numpy as np
 
 from oddswap.puzzles.boxes import BoxPuzzle
+from oddswap.puzzles.whole_turns import holdings
 from oddswap.reasoning.search_levels import Ball, Level, in_common
 from oddswap.reasoning.search_outlines import OutlineMoves
 from oddswap.values.appearance import Appearance
@@ -40,9 +41,9 @@ def outline_is_reached(box: BoxPuzzle, outline: np.ndarray, most: int = MANY) ->
     return False if not len(ball.edge) else None
 
 
-def count_of_outlines(box: BoxPuzzle) -> int | None:
+def count_of_outlines(box: BoxPuzzle, most: int = MANY) -> int | None:
     """How many outlines the turns give; ``None`` where they are more than were gone through."""
-    ball = outlines_around_home(box)
+    ball = outlines_around_home(box, most)
     return None if len(ball.edge) else sum(map(len, ball.levels))
 
 
@@ -62,13 +63,10 @@ def outlines_around_home(box: BoxPuzzle, most: int = MANY) -> Ball:
 
 def _held(box: BoxPuzzle, outline: np.ndarray) -> np.ndarray:
     """The outline in every holding that rotations of the whole box lead to."""
-    found = {outline.tobytes(): outline.astype(np.uint8)}
-    queue = list(found.values())
-    for one in queue:
-        for name in box.rotations:
-            turned = np.empty_like(one)
-            turned[box.slot_images[name]] = one
-            if turned.tobytes() not in found:
-                found[turned.tobytes()] = turned
-                queue.append(turned)
-    return np.array(queue)
+    found = []
+    for names, _ in holdings(box):
+        turned = outline.astype(np.uint8)
+        for name in names:
+            turned = turned[np.argsort(box.slot_images[name])]
+        found.append(turned)
+    return np.unique(found, axis=0)

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 from oddswap.errors import UnknownMove
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.home import made_before, way_home
+from oddswap.puzzles.whole_turns import made_before
+from oddswap.reasoning.home import way_home
 from oddswap.reasoning.search import Budget, Progress, find_way
 from oddswap.reasoning.seen import seen_model
 from oddswap.reasoning.stages import Stage

@@ -22,6 +22,7 @@ from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.puzzles.lifting import lowered
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.whole_turns import holdings
 from oddswap.reasoning.excursions import Frame, frame_of
 from oddswap.reasoning.fields import Field
 from oddswap.reasoning.kept_files import fetch, store
@@ -33,6 +34,12 @@ from oddswap.values.arrangement import Arrangement
 
 FOUND, BEYOND, OPEN, NEVER = "found", "not within this depth", "open", "never"
 """An excursion was found; none has at most the depth asked for; time or memory ended first; none at all."""
+
+ALL_FOUND = "for every family it is known"
+DEEP_ENOUGH = "all excursions of that many turns were looked at"
+"""Why a map ended, where neither time nor memory did."""
+
+BY_SIGN = "the readings of the pieces are too many, so that orbits of four count by their sign alone: pairing laws are left out"
 
 DEPTH = 12
 """So many turns an excursion may have, unless asked otherwise."""
@@ -114,15 +121,11 @@ def back_in_the_box(puzzle: Puzzle, box: BoxPuzzle, moves: Iterable[str]) -> Arr
 
     `UnknownMove` for a turn after which the cells would not hang together.
     """
-    queue, tried = [box.permutation(box.follow(" ".join(moves)))], set()
-    for image in queue:
-        arrangement = box.arrangement(image)
-        if arrangement in tried:
-            continue
-        tried.add(arrangement)
+    image = box.permutation(box.follow(" ".join(moves)))
+    for _, whole in holdings(box):
+        arrangement = box.arrangement(whole[image])
         if box.closed(arrangement) and (made := lowered(puzzle, box, arrangement)) is not None:
             return made
-        queue += [turn.permutation[image] for turn in box.rotations.values()]
     return None
 
 
@@ -148,13 +151,6 @@ def _way(puzzle: Puzzle, family: Family, walk: _Walk) -> Way:
     if turns is None and walk.exhausted:
         return Way(family, NEVER, None, None)
     return Way(family, BEYOND if walk.proved >= walk.depth else OPEN, None, min(walk.proved, walk.depth) + 1)
-
-
-ALL_FOUND = "for every family it is known"
-DEEP_ENOUGH = "all excursions of that many turns were looked at"
-
-
-BY_SIGN = "the readings of the pieces are too many, so that orbits of four count by their sign alone: pairing laws are left out"
 
 
 class _TimeEnded(Exception):
