@@ -6,10 +6,15 @@ Where its turns go decides where a slot goes once one slot of its orbit is decid
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import permutations, product
+from collections.abc import Iterator, Sequence
+from itertools import permutations
+
+import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle
+
+Pairs = Sequence[tuple[np.ndarray, np.ndarray]]
+"""Permutations, each with the one to which it goes."""
 
 MOST = 6
 """With more turns than this, or twists or a blank, nothing is looked for."""
@@ -24,42 +29,41 @@ def flat_symmetries(puzzle: Puzzle) -> Iterator[tuple[int, ...]]:
     """
     if puzzle.blank is not None or len(puzzle.turns) > MOST or any(kind.twist > 1 for kind in puzzle.kinds):
         return
-    turns = [turn.permutation.tolist() for turn in puzzle.turns.values()]
-    count = len(puzzle.slots)
+    turns = [turn.permutation for turn in puzzle.turns.values()]
     for images in permutations(turns):
-        parts: list[list[dict[int, int]]] = []
-        done: set[int] = set()
-        for slot in range(count):
-            if slot not in done:
-                followed = (_followed(turns, images, slot, image) for image in range(count))
-                parts.append([part for part in followed if part is not None])
-                done |= _orbit(turns, slot)
-        for chosen in product(*parts):
-            whole = {slot: image for part in chosen for slot, image in part.items()}
-            move = tuple(whole[slot] for slot in range(count))
-            if len(set(move)) == count and _keeps_looks(puzzle, move):
+        pairs = list(zip(turns, images, strict=True))
+        for move in _along(np.full(len(puzzle.slots), -1), pairs):
+            if len(set(move)) == len(move) and _keeps_looks(puzzle, move):
                 yield move
 
 
-def _orbit(turns: list[list[int]], slot: int) -> set[int]:
-    queue = [slot]
-    for here in queue:
-        queue += [turn[here] for turn in turns if turn[here] not in queue]
-    return set(queue)
+def _along(found: np.ndarray, pairs: Pairs) -> Iterator[tuple[int, ...]]:
+    """Every way to go on where some slots are decided, -1 where one is not, orbit by orbit."""
+    open_slots = np.flatnonzero(found < 0)
+    if not len(open_slots):
+        yield tuple(found.tolist())
+        return
+    for image in range(len(found)):
+        trial = found.copy()
+        trial[open_slots[0]] = image
+        if followed(trial, int(open_slots[0]), pairs):
+            yield from _along(trial, pairs)
 
 
-def _followed(turns: list[list[int]], images: tuple[list[int], ...], slot: int, image: int) -> dict[int, int] | None:
-    """Where the orbit of a slot goes if that slot goes to ``image``; ``None`` where that is contradictory."""
-    found, queue = {slot: image}, [slot]
+def followed(found: np.ndarray, start: int, pairs: Pairs) -> bool:
+    """Decide where all go that turns join to ``start``, whose place in ``found`` is decided, others being -1, so that each turn
+    goes to its partner; False where that is contradictory, and ``found`` is then of no use.
+    """
+    queue = [start]
     for here in queue:
-        for turn, other in zip(turns, images, strict=True):
-            there, expected = turn[here], other[found[here]]
-            if there not in found:
-                found[there] = expected
+        for turn, image in pairs:
+            there, place = int(turn[here]), int(image[found[here]])
+            if found[there] < 0:
+                found[there] = place
                 queue.append(there)
-            elif found[there] != expected:
-                return None
-    return found
+            elif found[there] != place:
+                return False
+    return True
 
 
 def _keeps_looks(puzzle: Puzzle, move: tuple[int, ...]) -> bool:

@@ -15,6 +15,7 @@ from math import pi
 import numpy as np
 
 from oddswap.puzzles.catalogue import with_all_turns
+from oddswap.puzzles.flat_symmetry import Pairs, followed
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.puzzles.symmetry import turn_symmetries
 from oddswap.values.appearance import Appearance, Sight
@@ -51,7 +52,8 @@ def _symmetry(puzzle: Puzzle, slots: tuple[int, ...]) -> Symmetry | None:
     for mirrored in (False, True):
         images = [[other for other in turns if _carries(wide, slots, mirrored, turn, other)] for turn in turns]
         for choice in _choices(images):
-            labels = _followed(wide, slots, list(zip(turns, choice, strict=True)))
+            pairs = [(turn.permutation, image.permutation) for turn, image in zip(turns, choice, strict=True)]
+            labels = _extended(wide, slots, pairs)
             if labels is not None and _keeps_looks(puzzle, labels):
                 names = {turn.name: image.name for turn, image in zip(turns, choice, strict=True)}
                 return Symmetry(labels, names, mirrored)
@@ -82,7 +84,7 @@ def _on_slots(puzzle: Puzzle, turn: Turn) -> list[int]:
     return (np.searchsorted(puzzle.base_label, places, side="right") - 1).tolist()
 
 
-def _followed(puzzle: Puzzle, slots: tuple[int, ...], pairs: list[tuple[Turn, Turn]]) -> np.ndarray | None:
+def _extended(puzzle: Puzzle, slots: tuple[int, ...], pairs: Pairs) -> np.ndarray | None:
     """The label permutation over ``slots`` that takes each turn to its image, orbit by orbit."""
     labels = np.full(puzzle.degree, -1)
     for b, kind in enumerate(puzzle.kind_of):
@@ -92,7 +94,7 @@ def _followed(puzzle: Puzzle, slots: tuple[int, ...], pairs: list[tuple[Turn, Tu
         for twist in range(kind.twist):
             trial = labels.copy()
             trial[start] = puzzle.base_label[slots[b]] + twist
-            if _follow(trial, start, pairs):
+            if followed(trial, start, pairs):
                 labels = trial
                 break
         else:
@@ -105,19 +107,6 @@ def _followed(puzzle: Puzzle, slots: tuple[int, ...], pairs: list[tuple[Turn, Tu
         base = puzzle.base_label[slots[b]]
         labels[j] = base + (home - base + apart) % twist
     return labels if len(set(labels.tolist())) == puzzle.degree else None
-
-
-def _follow(labels: np.ndarray, start: int, pairs: list[tuple[Turn, Turn]]) -> bool:
-    queue = [start]
-    for j in queue:
-        for turn, image in pairs:
-            target, place = int(turn.permutation[j]), int(image.permutation[labels[j]])
-            if labels[target] < 0:
-                labels[target] = place
-                queue.append(target)
-            elif labels[target] != place:
-                return False
-    return True
 
 
 def _keeps_looks(puzzle: Puzzle, labels: np.ndarray) -> bool:
