@@ -112,8 +112,7 @@ class Deepening:
     def _walked(self, chosen: np.ndarray, left: int, check: Check) -> list[int] | None:
         from oddswap.reasoning.pruning_kernels import deepen
 
-        edge, follow = self.out.edge, self.out.moves.follow
-        orders = np.argsort(~follow, axis=1, kind="stable").astype(np.uint16), follow.sum(axis=1)
+        edge, orders = self.out.edge, self.out.moves.following
         roots, last = np.ascontiguousarray(self.roots[chosen]), edge.last[chosen].astype(np.int64)
         where = np.array([0, -1, 0], dtype=np.int64)
         at, before, tried = (np.zeros(shape, dtype=np.int64) for shape in ((left + 1, roots.shape[1]), left + 1, left + 1))

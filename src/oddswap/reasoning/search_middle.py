@@ -133,11 +133,9 @@ def word_ends(moves: Moves, roots: Level, length: int, check: Check) -> Iterator
     else:
         from oddswap.reasoning.search_kernels import word_ends as fill
 
-        follows = moves.follow.sum(axis=1)
-        follow = np.argsort(~moves.follow, axis=1, kind="stable").astype(np.uint16)
         step = max(1, CHUNK // longest)
         out = np.empty(step * longest, dtype=np.uint64)
-        tables = follow, follows, moves.source, moves.lut, moves.moved, moves.changes
+        tables = *moves.following, moves.source, moves.lut, moves.moved, moves.changes
         for begin in range(0, len(roots), step):
             check()
             part = roots.take(np.arange(begin, min(begin + step, len(roots))))

@@ -110,6 +110,11 @@ class Moves:
                 allowed[a, b] = both.tobytes() not in known and not (commute and b < a)
         return allowed
 
+    @cached_property
+    def following(self) -> tuple[np.ndarray, np.ndarray]:
+        """The moves that may come next, for each row of ``follow`` first in order and then the others, uint16; and how many."""
+        return np.argsort(~self.follow, axis=1, kind="stable").astype(np.uint16), self.follow.sum(axis=1)
+
     def may_be(self, states: np.ndarray) -> np.ndarray:
         """Whether there can be each of these states: bool, shape (n,). A subclass may exclude some."""
         return np.ones(len(states), dtype=bool)
