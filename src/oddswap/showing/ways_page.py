@@ -81,7 +81,7 @@ def _summary(found: WaysMap) -> str:
         return "Turns that keep the outline lead from each closed box to every other: nobody needs to leave the box."
     families = "one family" if len(found.ways) == 1 else f"{len(found.ways)} families"
     counts = [(sum(way.status == status for way in found.ways), words) for status, words in SAID.items()]
-    told = listed([f"{number} {words}" for number, words in counts if number])
+    told = listed([f"{number} {'is' if number == 1 else 'are'} {words}" for number, words in counts if number])
     ended = "" if found.reason in (DEEP_ENOUGH, ALL_FOUND) else f" Then {escaped(found.reason)}."
     return (
         f"Turns that keep the outline leave {found.classes} classes of closed boxes apart. Those other than the solved one's make"
@@ -92,10 +92,10 @@ def _summary(found: WaysMap) -> str:
 
 
 SAID = {
-    FOUND: "are found",
-    BEYOND: "are proved to need more turns than were asked for",
-    OPEN: "are open",
-    NEVER: "are proved never to be reached",
+    FOUND: "found",
+    BEYOND: "proved to need more turns than were asked for",
+    OPEN: "open",
+    NEVER: "proved never to be reached",
 }
 
 

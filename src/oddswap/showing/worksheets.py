@@ -84,9 +84,6 @@ def worksheet(puzzle: Puzzle, level: int, seed: int, number: int = 1, count: int
         raise BadOption(f"{puzzle.name} turns one slab only, so nothing can be asked: choose another")
     if puzzle.blank is not None or puzzle.geometry is None:
         raise BadOption(f"{puzzle.name} is no solid that turns, and worksheets show solids: choose one such as cube:3")
-    if not puzzle.steady:
-        inside = puzzle.name.partition(",")[0]
-        raise BadOption(f"{puzzle.name} may leave its outline, and worksheets ask of turns that always can be: choose {inside}")
     if not law_book(puzzle).laws:
         raise BadOption(f"{puzzle.name} has no laws, so every position is possible and nothing can be asked: choose another")
     rng = Random(f"{puzzle.name} {level} {seed} {number}")
