@@ -13,6 +13,15 @@ def frame(name):
     return frame_of(with_turns_out_of_the_box(puzzle), tuple(puzzle.turns))
 
 
+def key_after(frame, word):
+    """The key of what moves that can be made, one after another, make of the solved box."""
+    row = frame.labelled.solved
+    for move in word:
+        row = frame.moves.apply(row, move)
+        assert frame.moves.may_be(row[None])[0]
+    return frame.keys(row[None])[0]
+
+
 def keys_by_distance(frame, depth):
     """The keys at each distance, every state of the last level turned every way and compared with all before."""
     edge, seen = {frame.keys(frame.labelled.solved[None]).tobytes(): frame.labelled.solved}, set()
@@ -40,11 +49,7 @@ def test_words_lead_from_a_start_to_the_state_as_it_is_told_apart():
     for _ in range(5):
         field.grow()
     for place in range(0, len(field.edge), 97):
-        row = found.labelled.solved
-        for move in field.word(place):
-            row = found.moves.apply(row, move)
-            assert found.moves.may_be(row[None])[0]
-        assert found.keys(row[None])[0] == field.edge_keys[place]
+        assert key_after(found, field.word(place)) == field.edge_keys[place]
 
 
 def test_a_field_that_was_put_away_goes_on_as_if_nothing_had_happened():
@@ -66,10 +71,7 @@ def test_words_to_the_level_before_lead_there():
     for _ in range(4):
         field.grow()
     for place in range(0, len(field.before), 7):
-        row = found.labelled.solved
-        for move in field.word(place, 3):
-            row = found.moves.apply(row, move)
-        assert found.keys(row[None])[0] == field.before_keys[place] == found.keys(field.before[place][None])[0]
+        assert key_after(found, field.word(place, 3)) == field.before_keys[place] == found.keys(field.before[place][None])[0]
 
 
 def test_two_fields_meet_half_way():
