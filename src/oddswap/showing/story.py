@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from hashlib import sha256
 
+from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
@@ -79,7 +80,7 @@ def story_of(answer: Answer, told: Told | None = None) -> Story:
     beats = [Beat("What is seen", "seen", (introduced(puzzle), *seen_sentences(puzzle, answer.appearance)))]
     way = _way(answer, told)
     if found.verdict == ORDINARY:
-        beats += _ordinary(way)
+        beats += _opened(way) if isinstance(puzzle, BoxPuzzle) else _ordinary(way)
     elif found.verdict == LOOKALIKE:
         beats += _lookalike(answer, way)
     elif found.verdict == OTHER_TURNS:
@@ -123,6 +124,12 @@ def _ordinary(way: list[Beat]) -> list[Beat]:
         "Its own moves lead to it, so its own moves lead out of it again.",
     )
     return [Beat("Why it can happen", "law", words), *way, _remember("An odd look is not yet a broken law: count first.")]
+
+
+def _opened(way: list[Beat]) -> list[Beat]:
+    """A box that may leave its outline: a way home shows that it can be, and no law does."""
+    words = ("This box can be turned out of its shape, and back into it.", "A way home is known, so it can really be like this.")
+    return [Beat("Why it can happen", "law", words), *way, _remember("A box again need not be the same box.")]
 
 
 def _lookalike(answer: Answer, way: list[Beat]) -> list[Beat]:
