@@ -27,6 +27,12 @@ FLAGS = [
 ]
 PATIENCE = 90
 """Seconds that any one step may take."""
+DESK = {"viewport": {"width": 1280, "height": 800}}
+TABLET = DESK | {"has_touch": True}
+PHONE = {"viewport": {"width": 390, "height": 500}, "has_touch": True, "is_mobile": True}
+on_tablet = pytest.mark.parametrize("page", [TABLET], indirect=True, ids=["tablet"])
+on_phone = pytest.mark.parametrize("sheet", [PHONE], indirect=True, ids=["phone"])
+"""What a test's page is opened on in place of a desk."""
 
 
 @dataclass(frozen=True)
@@ -54,9 +60,9 @@ def browser():
 
 
 @pytest.fixture
-def page(browser, lab):
+def page(browser, lab, request):
     """A page as wide as people use; it fails the test if anything was asked of another machine."""
-    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    context = browser.new_context(**getattr(request, "param", DESK))
     context.set_default_timeout(PATIENCE * 1000)
     opened, elsewhere = context.new_page(), []
     opened.on("request", lambda request: None if local(request.url, lab) else elsewhere.append(request.url))
@@ -66,9 +72,9 @@ def page(browser, lab):
 
 
 @pytest.fixture
-def sheet(browser):
+def sheet(browser, request):
     """A page without any server; it fails the test if anything was asked of another place or an error was reported."""
-    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    context = browser.new_context(**getattr(request, "param", DESK))
     context.set_default_timeout(PATIENCE * 1000)
     opened, elsewhere, errors = context.new_page(), [], []
     opened.on("request", lambda asked: None if asked.url.startswith(("file:", "data:", "blob:")) else elsewhere.append(asked.url))

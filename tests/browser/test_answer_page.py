@@ -9,7 +9,9 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.ways import looks_solved
 from oddswap.showing.pages import write_answer
 from oddswap.tickets import parse_ticket
-from tests.browser.test_viewer import SHOWN, STILL
+from tests.browser.conftest import on_phone
+from tests.browser.fingers import turns_under_a_finger
+from tests.browser.viewers import SHOWN, STILL
 
 pytestmark = pytest.mark.browser
 
@@ -58,6 +60,14 @@ def test_it_steps_through_the_way_out_without_a_server(sheet, written, tmp_path)
     sheet.screenshot(path=tmp_path / "phone.png", full_page=True)
     assert sheet.evaluate("document.documentElement.scrollWidth") <= 390
     assert sheet.get_by_text("If it does not come right").is_visible()
+
+
+@on_phone
+def test_a_finger_turns_a_layer(sheet, written):
+    found, path = written
+    sheet.goto(path.as_uri())
+    sheet.locator(".oddswap-viewer[data-first]").scroll_into_view_if_needed()
+    turns_under_a_finger(sheet, found.turning, found.diagnosis.explanation)
 
 
 def test_what_the_ticket_says_stays_out_or_stays_text(sheet, written):

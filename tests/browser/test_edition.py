@@ -10,7 +10,9 @@ from urllib.parse import unquote, urldefrag, urlsplit
 import pytest
 
 from oddswap.__main__ import main
-from tests.browser.conftest import NOTEBOOKS
+from oddswap.puzzles.catalogue import load
+from tests.browser.conftest import NOTEBOOKS, on_phone
+from tests.browser.fingers import turns_under_a_finger
 
 pytestmark = pytest.mark.browser
 
@@ -89,7 +91,7 @@ def test_the_verdict_is_looked_up_by_keys(sheet, edition, tmp_path):
     puzzle.focus()
     sheet.keyboard.press("ArrowUp")
     assert "prism8" in puzzle.locator("option:checked").inner_text()
-    sheet.get_by_label("What looks wrong?").select_option("one edge flipped")
+    sheet.get_by_label("What looks wrong?").press_sequentially("one edge flipped")
     said = sheet.get_by_role("status").inner_text()
     sheet.screenshot(path=tmp_path / "look_up.png", full_page=True)
     assert said.startswith("lookalike") and "even" in said
@@ -98,7 +100,7 @@ def test_the_verdict_is_looked_up_by_keys(sheet, edition, tmp_path):
 
 def test_the_search_finds_without_a_server(sheet, edition):
     sheet.goto((edition / "index.html").as_uri())
-    sheet.get_by_label("Search").fill("crossings")
+    sheet.get_by_label("Search").press_sequentially("crossings")
     sheet.keyboard.press("Enter")
     sheet.wait_for_selector("ul.search li a")
     assert "Can two tiles change places?" in sheet.locator("ul.search").inner_text()
@@ -113,8 +115,10 @@ def test_a_word_leads_to_the_glossary_and_back(sheet, edition):
     assert sheet.url.endswith("00_the_repair_table.html#word-lookalike")
 
 
-def test_a_puzzle_can_be_turned(sheet, edition, tmp_path):
+@on_phone
+def test_a_finger_turns_a_puzzle(sheet, edition, tmp_path):
     sheet.goto((edition / "viewers" / "shape_mod_prism8.html").as_uri())
-    sheet.wait_for_selector(".oddswap-viewer")
-    sheet.wait_for_timeout(400)
+    sheet.locator(".oddswap-viewer[data-first]").scroll_into_view_if_needed()
+    puzzle = load("shape-mod:prism8")
+    turns_under_a_finger(sheet, puzzle, puzzle.solved)
     sheet.screenshot(path=tmp_path / "viewer.png")

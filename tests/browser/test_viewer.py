@@ -6,27 +6,17 @@ Each test leaves screenshots, and how long its frames took, in its own temporary
 import json
 from statistics import median
 
-import nbformat
-import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.answer_html import STUB
-from oddswap.showing.camera import cameras, reach
-from oddswap.showing.viewer import Viewer, module
+from oddswap.showing.viewer import Viewer
 from oddswap.showing.viewer_pack import labels_of
-from tests.browser.test_lab import ALL_RUN, CONNECTED, RUN_ALL
+from tests.browser.conftest import on_tablet
+from tests.browser.fingers import turns_under_a_finger
+from tests.browser.viewers import ASK, SHOWN, STILL, WITHOUT_WEBGL, alone, notebook_with, said, spot
 
 pytestmark = pytest.mark.browser
 
-ASK = """code => window.jupyterapp.shell.currentWidget.sessionContext.session.kernel
-    .requestExecute({code: '', silent: false, user_expressions: {it: code}}).done
-    .then(reply => reply.content.user_expressions.it)"""
-STILL = """() => [...document.querySelectorAll('.oddswap-viewer')].every(root => {
-    const viewer = root.parentElement.oddswap;
-    return !viewer.turning && !viewer.queue.length && viewer.shown.labels.every((x, j) => x === viewer.target.labels[j]);
-})"""
-SHOWN = "() => document.querySelector('.oddswap-viewer').parentElement.oddswap.shown.labels"
 COLOURS = """() => [...document.querySelectorAll('.oddswap-viewer canvas')].map(canvas => {
     const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
     const seen = new Map();
@@ -42,46 +32,6 @@ viewer.on_pick(lambda _, pick: picks.append(pick))
 """
 SHARED = "() => globalThis[Symbol.for('oddswap.viewer')]?.users ?? 0"
 FRAMES = "() => globalThis[Symbol.for('oddswap.viewer')].frames"
-
-
-def notebook_with(page, lab, *cells):
-    """A new notebook of these cells, run from top to bottom."""
-    notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell) for cell in cells])
-    notebook.metadata["kernelspec"] = {"name": "python3", "display_name": "Python 3", "language": "python"}
-    nbformat.write(notebook, lab.folder / "viewer.ipynb")
-    page.goto(lab.url("viewer.ipynb"))
-    page.wait_for_function(CONNECTED)
-    page.evaluate(RUN_ALL)
-    page.wait_for_function(ALL_RUN)
-    page.wait_for_selector(".oddswap-viewer")
-
-
-def said(page, expression):
-    """What Python says to an expression, as its repr."""
-    reply = page.evaluate(ASK, expression)
-    assert reply["status"] == "ok", reply
-    return reply["data"]["text/plain"]
-
-
-def alone(page, viewer, tmp_path):
-    """A page with one viewer and no Python behind it."""
-    traits = {name: value for name, value in viewer.get_state().items() if not name.startswith("_")} | {"answers": False}
-    data, script = json.dumps(traits).replace("<", "\\u003c"), module().replace("export default { render };", "") + STUB
-    parts = [
-        "<!doctype html><meta charset=utf-8><body><div id=viewer></div>",
-        f'<script type="application/json" id="answer">{data}</script><script type="module">{script}</script>',
-    ]
-    (tmp_path / "viewer.html").write_text("".join(parts), "utf-8")
-    page.goto((tmp_path / "viewer.html").as_uri())
-    page.wait_for_selector(".oddswap-viewer[data-first]")
-
-
-def spot(page, puzzle, point, which=0):
-    """Where on the screen a point (3,) in half-edges is on a print, by the camera of the printed pictures."""
-    camera = cameras(puzzle)[which]
-    x, y = camera.project(np.array(point)) / reach(puzzle) * 0.97
-    box = page.locator(".oddswap-viewer canvas").nth(which).bounding_box()
-    return box["x"] + box["width"] * (1 + x) / 2, box["y"] + box["height"] * (1 - y) / 2
 
 
 def test_clicks_and_keys_turn_and_python_follows_and_plays(page, lab, tmp_path):
@@ -135,6 +85,20 @@ def test_clicks_and_keys_turn_and_python_follows_and_plays(page, lab, tmp_path):
     page.keyboard.press("l")
     page.get_by_text("Python has not answered yet. What you do here is kept.").wait_for()
     assert page.evaluate(SHOWN) == labels_of(puzzle, puzzle.follow("R L"))
+
+
+@on_tablet
+def test_a_finger_turns_a_layer_and_python_follows(page, lab, tmp_path):
+    notebook_with(page, lab, f"{CELL}viewer", "print(80 * '.\\n')")
+    puzzle = load("cube:3")
+    page.locator(".oddswap-viewer").scroll_into_view_if_needed()
+    turns_under_a_finger(page, puzzle, puzzle.solved)
+    page.screenshot(path=tmp_path / "scrolled.png")
+    assert said(page, "viewer.moves") == "'U'"
+    page.evaluate(ASK, "setattr(viewer, 'mode', 'pick')")
+    page.touchscreen.tap(*spot(page, puzzle, (2 / 3, 2 / 3, 1)))
+    page.get_by_text("UFR, R picked").wait_for()
+    assert said(page, "picks") == "[{'slot': 'UFR', 'piece': 'UBR', 'facet': 'R'}]"
 
 
 def test_twenty_viewers_share_one_context_and_give_it_back(page, lab, tmp_path):
@@ -222,34 +186,8 @@ def test_reduced_motion_turns_at_once(sheet, tmp_path):
     assert sheet.evaluate("window.between") == []
 
 
-def test_a_tap_marks_and_a_second_tap_turns_and_a_drag_only_looks(sheet, tmp_path):
-    alone(sheet, Viewer("cube:3"), tmp_path)
-    puzzle = load("cube:3")
-    x, y = spot(sheet, puzzle, (0, 1, 0))
-    tap = """([x, y, ends]) => {
-        const canvas = document.querySelector('.oddswap-viewer canvas');
-        canvas.setPointerCapture = () => {};
-        const at = (x, y) => ({ clientX: x, clientY: y, pointerType: 'touch', pointerId: 7, bubbles: true });
-        canvas.dispatchEvent(new PointerEvent('pointerdown', at(x, y)));
-        for (const [x, y] of ends) canvas.dispatchEvent(new PointerEvent('pointermove', at(x, y)));
-        canvas.dispatchEvent(new PointerEvent('pointerup', at(...(ends.at(-1) ?? [x, y]))));
-    }"""
-    sheet.evaluate(tap, [x, y, [[x + 30, y], [x + 60, y]]])
-    sheet.get_by_role("button", name="First view").click()
-    sheet.evaluate(tap, [x, y, []])
-    sheet.get_by_text("U would turn").wait_for()
-    assert sheet.evaluate(SHOWN) == labels_of(puzzle, puzzle.solved)
-    sheet.evaluate(tap, [x, y, []])
-    sheet.wait_for_function(STILL)
-    assert sheet.evaluate(SHOWN) == labels_of(puzzle, puzzle.follow("U"))
-
-
 def test_without_webgl_there_is_the_still_picture_and_keys_still_turn(sheet, tmp_path):
-    sheet.add_init_script("""
-        const { getContext } = HTMLCanvasElement.prototype;
-        HTMLCanvasElement.prototype.getContext = function (kind, ...more) {
-            return kind.startsWith('webgl') ? null : getContext.call(this, kind, ...more);
-        };""")
+    sheet.add_init_script(WITHOUT_WEBGL)
     viewer = Viewer("cube:3")
     viewer.picture = viewer.still()
     alone(sheet, viewer, tmp_path)

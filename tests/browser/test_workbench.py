@@ -4,7 +4,7 @@ import pytest
 
 from oddswap.puzzles.stickers import paints_of, stickers
 from oddswap.tickets import parse_ticket
-from tests.browser.test_viewer import notebook_with, said
+from tests.browser.viewers import notebook_with, said
 
 pytestmark = pytest.mark.browser
 

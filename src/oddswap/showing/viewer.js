@@ -99,11 +99,8 @@ class Viewer extends Along {
       on(print.canvas, 'pointerdown', event => this.pressed(event, i));
       on(print.canvas, 'pointermove', event => this.moved(event, i));
       on(print.canvas, 'pointerup', event => this.released(event, i));
-      on(print.canvas, 'pointerleave', () => {
-        if (!this.held) this.mark(null);
-        if (!this.held && this.chosen) this.choose(null);
-      });
-      on(print.canvas, 'pointercancel', () => { this.held = null; });
+      on(print.canvas, 'pointerleave', event => this.left(event));
+      on(print.canvas, 'lostpointercapture', event => { if (event.pointerId === this.held?.id) this.held = null; });
       on(print.canvas, 'contextmenu', event => event.preventDefault());
     });
     on(this.table, 'keydown', event => this.keyed(event));

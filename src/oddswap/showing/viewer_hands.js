@@ -15,27 +15,40 @@ class Hands extends Turning {
     const hit = this.spot(event, i);
     const slot = hit && this.slotOf(hit);
     if (slot === null) return null;
-    return meantAt(this.target, hit, slot, this.back !== (event.shiftKey || event.button === 2 || event.buttons === 2));
+    return meantAt(this.target, hit, slot, this.back !== (event.shiftKey || event.button === 2));
   }
 
+  /** A mouse or a pen above the print shows beforehand what would turn; a finger cannot. */
+  hovered(event, i) {
+    this.hovers = event.pointerId;
+    if (this.model.get('mode') === 'turn') this.mark(this.meant(event, i));
+    else this.choose(this.spot(event, i)?.panel ?? null);
+  }
+
+  /** Only what hovered takes its mark along: a finger leaves whenever it is lifted. */
+  left(event) {
+    if (event.pointerId !== this.hovers) return;
+    this.hovers = null;
+    this.mark(null);
+    this.choose(null);
+  }
+
+  /** The finger that was put down last leads; beside another one it makes no tap. */
   pressed(event, i) {
     this.table.focus({ preventScroll: true });
     this.prints[i].canvas.setPointerCapture(event.pointerId);
-    this.held = { x: event.clientX, y: event.clientY, far: 0 };
+    this.held = { id: event.pointerId, x: event.clientX, y: event.clientY, tap: !this.held };
     event.preventDefault();
   }
 
   moved(event, i) {
-    if (!this.held) {
-      if (event.pointerType === 'touch') return;
-      if (this.model.get('mode') === 'turn') this.mark(this.meant(event, i));
-      else this.choose(this.spot(event, i)?.panel ?? null);
-      return;
-    }
-    const [dx, dy] = [event.clientX - this.held.x, event.clientY - this.held.y];
-    this.held.far += Math.hypot(dx, dy);
-    [this.held.x, this.held.y] = [event.clientX, event.clientY];
-    if (this.held.far < 6 || this.pack.flat) return;
+    if (!event.buttons) return this.hovered(event, i);
+    const { held } = this;
+    if (event.pointerId !== held?.id) return;
+    const [dx, dy] = [event.clientX - held.x, event.clientY - held.y];
+    held.tap &&= Math.hypot(dx, dy) < (held.id === this.hovers ? STEADY : ROLLING);
+    if (held.tap || this.pack.flat) return;
+    [held.x, held.y] = [event.clientX, event.clientY];
     this.look(-dx * 0.01, (i ? -dy : dy) * 0.01);
     this.mark(null);
   }
@@ -47,12 +60,10 @@ class Hands extends Turning {
   }
 
   released(event, i) {
-    const { held } = this;
-    this.held = null;
-    if (!held || held.far >= 6) return;
+    if (event.pointerId !== this.held?.id || !this.held.tap) return;
     if (this.model.get('mode') === 'pick') return this.picked(this.spot(event, i));
     const number = this.meant(event, i);
-    if (event.pointerType === 'touch' && number !== this.marked) this.mark(number);
+    if (event.pointerId !== this.hovers && number !== this.marked) this.mark(number);
     else if (number !== null) this.turn([number]);
   }
 

@@ -8,8 +8,8 @@ const STYLE = `
 .oddswap-table:focus-visible { outline: 3px solid var(--mark); outline-offset: -3px; }
 .oddswap-viewer figure { margin: 0; padding: 8px 8px 0; background: var(--paper); box-shadow: 0 1px 5px #0006; box-sizing: border-box;
   flex: 1 1 240px; max-width: var(--size); }
-.oddswap-viewer figure canvas, .oddswap-viewer figure img { display: block; width: 100%; aspect-ratio: 1; touch-action: none;
-  cursor: grab; object-fit: contain; }
+.oddswap-viewer figure canvas, .oddswap-viewer figure img { display: block; width: 100%; aspect-ratio: 1; object-fit: contain; }
+.oddswap-viewer figure canvas { touch-action: pinch-zoom; cursor: grab; }
 .oddswap-viewer figcaption { color: var(--faint); text-align: center; padding: 3px 0 4px; font-size: 13px; }
 .oddswap-tools { display: flex; flex-wrap: wrap; gap: 6px; align-items: center; padding: 8px 4px 2px; }
 .oddswap-viewer button { font: inherit; color: var(--ink); background: var(--paper); border: 1px solid var(--line); border-radius: 4px;
@@ -49,6 +49,9 @@ const PACE = 260;
 const BEGUN = 0.12;
 const SILENCE = 4000;
 const MARGIN = 0.36;
+// So far, in pixels, may a tap wander: that of a mouse or a pen, and that of a fingertip, which rolls.
+const STEADY = 6;
+const ROLLING = 12;
 const rgb = hex => [1, 3, 5].map(i => parseInt(hex.slice(i, i + 2), 16));
 const same = (a, b) => a.length === b.length && a.every((x, i) => x === b[i]);
 
