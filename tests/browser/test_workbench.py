@@ -1,12 +1,20 @@
 """The workbench and the intake in JupyterLab: painting a known ticket, the keyboard alone, and everything on one screen."""
 
+from ast import literal_eval
+from collections import defaultdict
+
+import numpy as np
 import pytest
 
 from oddswap.puzzles.stickers import paints_of, stickers
+from oddswap.reasoning.diagnosis import diagnose
+from oddswap.reasoning.lookalikes import first_sight
 from oddswap.tickets import parse_ticket
-from tests.browser.viewers import notebook_with, said
+from tests.browser.viewers import notebook_with, said, spot
 
 pytestmark = pytest.mark.browser
+
+AXES = dict(zip("RUFLDB", np.vstack([np.eye(3), -np.eye(3)]), strict=True))
 
 BENCH = """from pathlib import Path
 from oddswap.desk import workbench
@@ -31,32 +39,28 @@ def test_everything_is_on_one_screen_and_a_way_out_is_walked(page, lab, tmp_path
 
 
 def test_painting_a_known_ticket_gives_the_diagnosis_of_its_file(page, lab):
-    """Sticker by sticker through the picker's message, as a click sends it; the clicks themselves are tested with the viewer."""
-    text = 'puzzle = "cube:3"\\nafter = "R U"\\nchanges = ["flip DF"]'
-    ticket = parse_ticket(text.replace("\\n", "\n"))
-    table = stickers(ticket.puzzle)
-    from oddswap.reasoning.lookalikes import first_sight
-
-    colours = paints_of(ticket.puzzle, first_sight(ticket.puzzle, ticket.appearance)[0])
-    strokes = [(ticket.puzzle.slots[slot], face, colour) for (slot, face), colour in zip(table.places, colours, strict=True)]
-    cell = f"""from oddswap.desk import intake
-from oddswap.reasoning.diagnosis import diagnose
-from oddswap.tickets import parse_ticket
-seen = intake(['cube:3'])
-seen.way.value = 'Paint what I see'
-seen.empty.click()
-for slot, face, colour in {strokes!r}:
-    seen.brush.value = (colour,)
-    seen._pick({{'slot': slot, 'piece': slot, 'facet': face}})
-told = parse_ticket({text.replace(chr(92) + 'n', chr(10))!r})
-ours, theirs = (diagnose(told.puzzle, a) for a in (parse_ticket(seen.ticket_text).appearance, told.appearance))
-seen
-"""
-    notebook_with(page, lab, cell)
-    assert said(page, "[law.name for law in ours.broken] == [law.name for law in theirs.broken]") == "True"
-    assert said(page, "ours.verdict == theirs.verdict") == "True"
-    assert said(page, "ours.verdict") == "'not by turning'"
-    assert page.get_by_text("So far: not by turning").count()
+    """Sticker by sticker, colour by colour, with the mouse: the two prints together show all of them."""
+    ticket = parse_ticket('puzzle = "cube:3"\nafter = "R U"\nchanges = ["flip DF"]')
+    puzzle, expected = ticket.puzzle, diagnose(ticket.puzzle, ticket.appearance)
+    notebook_with(page, lab, "from oddswap.desk import intake\nseen = intake(['cube:3'])\nseen")
+    for name in ("Paint what I see", "Nothing seen yet"):
+        page.get_by_role("button", name=name).click()
+    page.locator(".oddswap-table").scroll_into_view_if_needed()
+    places, painted = defaultdict(list), 0
+    for place, colour in zip(stickers(puzzle).places, paints_of(puzzle, first_sight(puzzle, ticket.appearance)[0]), strict=True):
+        places[colour].append(place)
+    for colour, ours in places.items():
+        page.get_by_role("button", name=colour, exact=True).click()
+        for slot, face in ours:
+            point = 2 / 3 * sum(AXES[letter] for letter in puzzle.slots[slot]) + AXES[face] / 3
+            page.mouse.click(*spot(page, puzzle, point, int(face not in "UFR")))
+        painted += len(ours)
+        assert said(page, "len(seen.sketch.painted)") == str(painted)
+    told = parse_ticket(literal_eval(said(page, "seen.ticket_text")))
+    found = diagnose(told.puzzle, told.appearance)
+    assert found.verdict == expected.verdict == "not by turning"
+    assert [law.name for law in found.broken] == [law.name for law in expected.broken]
+    page.get_by_text("So far: not by turning").wait_for()
 
 
 def test_the_keyboard_alone_makes_a_ticket(page, lab, tmp_path):
