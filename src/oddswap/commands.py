@@ -11,6 +11,8 @@ from oddswap.errors import BadOption, printable, quoted
 from oddswap.terminal import bar, say, search_status, show
 
 STORY_SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
+LAB_CONFIG = Path(__file__).parent / "lab"
+"""Defaults for the JupyterLab that ``lab`` starts; a user's own settings go before them."""
 
 
 def laws(options) -> int:
@@ -187,10 +189,13 @@ def edition(options) -> int:
 
 def lab(options) -> int:
     notebook = course_folder("lab") / "00_the_repair_table.ipynb"
+    if getattr(os, "geteuid", lambda: 1)() == 0 and not any("allow-root" in word.replace("_", "-") for word in options.more):
+        raise BadOption("JupyterLab starts for the user root only when told to: type oddswap lab --allow-root")
     from jupyterlab.labapp import main as start
 
-    as_root = ["--allow-root"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
-    return start([str(notebook), *as_root, *options.more]) or 0
+    configured = os.environ.get("JUPYTER_CONFIG_PATH")
+    os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(filter(None, [configured, str(LAB_CONFIG)]))
+    return start([str(notebook), *options.more]) or 0
 
 
 def figures(options) -> int:
