@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
 import sys
+from pathlib import Path
 
+import nbformat
 import pytest
 
 from oddswap.errors import NoEncoder
 from oddswap.showing import ffmpeg
+
+LESSON = Path(__file__).parents[1] / "notebooks" / "10_how_do_i_make_the_clip.ipynb"
 
 
 def test_a_missing_program_says_how_to_get_it(monkeypatch):
@@ -34,3 +40,26 @@ def test_known_and_unknown_encoders():
     ffmpeg.check_encoder("libx264")
     with pytest.raises(NoEncoder, match="no encoder nothing264"):
         ffmpeg.check_encoder("nothing264")
+
+
+def test_without_the_encoder_the_lesson_runs_to_its_end_and_lacks_one_picture(tmp_path):
+    """In a kernel of its own, in which the extra cannot be imported; every cell shows what it shows with it, except one."""
+    (tmp_path / "imageio_ffmpeg.py").write_text('raise ImportError("left out")\n', encoding="utf-8")
+    paths = os.pathsep.join(filter(None, [str(tmp_path), os.environ.get("PYTHONPATH")]))
+    command = [sys.executable, "-m", "nbconvert", "--to", "notebook", "--execute", "--output-dir", str(tmp_path), str(LESSON)]
+    run = subprocess.run(command, env=os.environ | {"PYTHONPATH": paths}, capture_output=True, text=True, check=False)
+    assert run.returncode == 0, run.stderr
+    without, whole = (code_outputs(path) for path in (tmp_path / LESSON.name, LESSON))
+    (missed,) = [here for here, there in zip(without, whole, strict=True) if sorts(here) != sorts(there)]
+    assert sorts(missed) == {"text/plain", "text/html"}
+    text = " ".join(missed[0].data["text/plain"].split())
+    assert text.startswith("This clip is left out") and "extra video" in text and text.count(". ") == 0
+
+
+def code_outputs(path):
+    return [cell.outputs for cell in nbformat.read(path, as_version=4).cells if cell.cell_type == "code"]
+
+
+def sorts(outputs):
+    """What sorts of things a cell shows: media types, streams, errors."""
+    return {sort for output in outputs for sort in output.get("data", [output.get("name", output.output_type)])}

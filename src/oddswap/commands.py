@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import os
 import sys
+from contextlib import contextmanager
 from pathlib import Path
 
 from oddswap.errors import BadOption, printable, quoted
-from oddswap.terminal import bar, say, search_status
+from oddswap.terminal import bar, say, search_status, show
 
 STORY_SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
+LAB_CONFIG = Path(__file__).parent / "lab"
+"""Defaults for the JupyterLab that ``lab`` starts; a user's own settings go before them."""
 
 
 def laws(options) -> int:
@@ -52,24 +55,35 @@ def answer(options) -> int:
 
     from oddswap.answered import keep, seen_before
     from oddswap.puzzles.catalogue import restricted
-    from oddswap.reasoning.answers import answer
+    from oddswap.reasoning.answers import first_answer, with_ways
     from oddswap.reasoning.search import Budget
-    from oddswap.showing.report import answer_data, answer_markdown
+    from oddswap.showing.report import answer_data, details_markdown, verdict_markdown
     from oddswap.tickets import read_ticket
 
     ticket = read_ticket(options.ticket)
     known = () if options.before is None else tuple(before.words for before in seen_before(ticket, options.before))
     puzzle = ticket.puzzle if options.turns is None else restricted(ticket.puzzle, options.turns)
     budget = Budget(options.seconds, int(options.memory * 1e9))
-    with search_status() as tell:
-        found = answer(puzzle, ticket.appearance, budget, tell)
+    with search_status("working out the verdict"):
+        found = first_answer(puzzle, ticket.appearance, budget)
     if options.out is not None:
-        from oddswap.showing.pages import write_answer
+        with _writing_to(options.out):
+            options.out.mkdir(parents=True, exist_ok=True)
+    if not options.json:
+        show(verdict_markdown(found))
+    with search_status() as tell:
+        found = with_ways(found, budget, tell)
+    noted = replace(found, diagnosis=replace(found.diagnosis, notes=(*found.diagnosis.notes, *known)))
+    try:  # a reader who has seen enough may be gone; the pages are written all the same
+        if not options.json:
+            print()
+        say(options.json, answer_data, details_markdown, noted)
+    finally:
+        if options.out is not None:
+            from oddswap.showing.pages import write_answer
 
-        write_answer(found, options.out, ticket.colours, note=ticket.note if options.note else "")
-        keep(ticket, options.out)
-    found = replace(found, diagnosis=replace(found.diagnosis, notes=(*found.diagnosis.notes, *known)))
-    say(options.json, answer_data, answer_markdown, found)
+            write_answer(found, options.out, ticket.colours, note=ticket.note if options.note else "")
+            keep(ticket, options.out)
     return 0
 
 
@@ -175,22 +189,31 @@ def edition(options) -> int:
 
 def lab(options) -> int:
     notebook = course_folder("lab") / "00_the_repair_table.ipynb"
+    if getattr(os, "geteuid", lambda: 1)() == 0 and not any("allow-root" in word.replace("_", "-") for word in options.more):
+        raise BadOption("JupyterLab starts for the user root only when told to: type oddswap lab --allow-root")
     from jupyterlab.labapp import main as start
 
-    as_root = ["--allow-root"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
-    return start([str(notebook), *as_root, *options.more]) or 0
+    configured = os.environ.get("JUPYTER_CONFIG_PATH")
+    os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(filter(None, [configured, str(LAB_CONFIG)]))
+    return start([str(notebook), *options.more]) or 0
 
 
 def figures(options) -> int:
     from oddswap.showing.figures import rebuild
 
-    try:
+    with _writing_to(options.out):
         written = rebuild(options.out)
-    except OSError as error:
-        reason = f"{quoted(options.out, 200)} cannot be written ({error.strerror})"
-        raise BadOption(f"the folder {reason}: name one that can") from None
     print(*written, sep="\n")
     return 0
+
+
+@contextmanager
+def _writing_to(folder: Path):
+    """`BadOption` where a folder cannot be written."""
+    try:
+        yield
+    except OSError as error:
+        raise BadOption(f"the folder {quoted(folder, 200)} cannot be written ({error.strerror}): name one that can") from None
 
 
 def _start(what: str, after: str | None):

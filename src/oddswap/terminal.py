@@ -23,27 +23,36 @@ def bar():
 
 
 @contextmanager
-def search_status():
-    """A line on the terminal that tells how far a long search is; ``None`` where nobody would see it."""
+def search_status(doing: str = "looking for a way out"):
+    """A line on the terminal that tells how far a long search is; ``None`` where nobody would see it.
+
+    What is printed meanwhile would get lost in that line: print before it or after it.
+    """
     if not sys.stderr.isatty():
         yield None
         return
     from rich.console import Console
 
-    with Console(stderr=True).status("looking for a way out") as status:
+    with Console(stderr=True).status(doing) as status:
         yield lambda bound, states, seconds: status.update(
             f"no way is shorter than {bound} turns so far; {states:,} states, {seconds:.0f} s"
         )
 
 
 def say(as_data: bool, data: Callable[..., object], markdown: Callable[..., str], *found: object) -> None:
-    """Print what was found: as JSON of its data, or as its text, which a terminal shows with its tables and headings."""
+    """Print what was found: as JSON of its data, or as its text."""
     if as_data:
         print(json.dumps(data(*found), indent=2))
-    elif not sys.stdout.isatty():
-        print(markdown(*found).rstrip())
+    else:
+        show(f"{markdown(*found).rstrip()}\n")
+
+
+def show(text: str) -> None:
+    """Print Markdown at once, whoever reads it; a terminal shows it with its tables and headings."""
+    if not sys.stdout.isatty():
+        print(text, end="", flush=True)
     else:
         from rich.console import Console
         from rich.markdown import Markdown
 
-        Console().print(Markdown(markdown(*found)))
+        Console().print(Markdown(text))

@@ -1,6 +1,5 @@
 """JupyterLab on a folder of its own, and Debian's Chromium to look at it. Nothing leaves the machine."""
 
-import json
 import os
 import secrets
 import shutil
@@ -37,11 +36,13 @@ on_phone = pytest.mark.parametrize("sheet", [PHONE], indirect=True, ids=["phone"
 
 @dataclass(frozen=True)
 class Lab:
-    """A JupyterLab that serves a copy of the notebooks."""
+    """The JupyterLab of `oddswap lab`, which serves a copy of the notebooks."""
 
     address: str
     token: str
     folder: Path
+    settings: Path
+    """Where the user's own choices are kept; empty until they make one."""
 
     def url(self, notebook: str) -> str:
         return f"{self.address}/lab/tree/{notebook}?token={self.token}"
@@ -91,7 +92,8 @@ def local(url: str, lab: Lab) -> bool:
 
 @pytest.fixture
 def lab(tmp_path):
-    folder = tmp_path / "table"
+    """What `oddswap lab` starts, for somebody who has set nothing of their own yet, beside a copy of the notebooks."""
+    folder = tmp_path / "notebooks"
     shutil.copytree(NOTEBOOKS, folder, ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
     own = {
         "JUPYTER_CONFIG_DIR": tmp_path / "config",
@@ -101,18 +103,14 @@ def lab(tmp_path):
         "JUPYTERLAB_WORKSPACES_DIR": tmp_path / "workspaces",
         "IPYTHONDIR": tmp_path / "ipython",
     }
-    no_news = own["JUPYTERLAB_SETTINGS_DIR"] / "@jupyterlab/apputils-extension/notification.jupyterlab-settings"
-    no_news.parent.mkdir(parents=True)
-    no_news.write_text(json.dumps({"fetchNews": "false", "checkForUpdates": False}))
     port, token = free_port(), secrets.token_hex(8)
-    command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", f"--ServerApp.root_dir={folder}"]
-    command += [f"--ServerApp.port={port}", f"--IdentityProvider.token={token}", "--LabApp.expose_app_in_browser=True"]
+    command = [sys.executable, "-m", "oddswap", "lab", "--no-browser", "--allow-root", f"--ServerApp.port={port}"]
+    command += [f"--IdentityProvider.token={token}", "--LabApp.expose_app_in_browser=True"]
+    settings = os.environ | {name: str(path) for name, path in own.items()}
     with (tmp_path / "lab.log").open("w") as log:
-        server = subprocess.Popen(
-            command, env=os.environ | {name: str(path) for name, path in own.items()}, stdout=log, stderr=log
-        )
+        server = subprocess.Popen(command, cwd=tmp_path, env=settings, stdout=log, stderr=log)
         try:
-            served = Lab(f"http://127.0.0.1:{port}", token, folder)
+            served = Lab(f"http://127.0.0.1:{port}", token, folder, own["JUPYTERLAB_SETTINGS_DIR"])
             wait_for(served, server)
             yield served
         finally:

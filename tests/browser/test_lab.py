@@ -35,6 +35,9 @@ SCROLL = """tag => {
     return notebook.scrollToItem(at, 'start').then(() => notebook.widgets[at].node.scrollIntoView({block: 'start'}));
 }"""
 
+NEWS = "Would you like to get notified about official Jupyter news?"
+CHOICE = "@jupyterlab/apputils-extension/notification.jupyterlab-settings"
+
 
 def open_and_run(page, lab, name):
     """Open a lesson without its stored outputs and run it from top to bottom; nothing may fail or warn."""
@@ -97,3 +100,16 @@ def test_the_repair_table_answers(page, lab, tmp_path):
     assert table.locator(".oddswap-strip button").count() == 13 and table.get_by_text("So far: lookalike").count()
     choose(page, table.locator("select").nth(1), "cube:3")
     table.get_by_text("So far: not by turning").wait_for()
+
+
+def test_nobody_is_asked_about_news_unless_they_chose_to_be(page, lab):
+    page.goto(lab.url(LESSONS[0]))
+    page.wait_for_function(CONNECTED)
+    page.wait_for_timeout(2000)
+    assert page.get_by_text(NEWS).count() == 0
+    chosen = lab.settings / CHOICE
+    assert not chosen.exists()
+    chosen.parent.mkdir(parents=True)
+    chosen.write_text('{"fetchNews": "none"}')
+    page.goto(lab.url(LESSONS[0]))
+    page.get_by_text(NEWS).wait_for()

@@ -1,4 +1,4 @@
-"""The whole answer to one appearance: the diagnosis, a way out and a set-up where there is one."""
+"""The whole answer to one appearance: the diagnosis first, then a way out and a set-up where there is one."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, diagnose
-from oddswap.reasoning.outside_answer import ADVICE, NO_MODEL, found_outside, not_found_outside, told_outside
+from oddswap.reasoning.outside import WayOutside
+from oddswap.reasoning.outside_answer import ADVICE, FIRST, NO_MODEL, best_of_two, judged_outside, told_outside
 from oddswap.reasoning.search import Budget, Progress
 from oddswap.reasoning.ways import Route, set_up, way_out
 from oddswap.values.appearance import Appearance
@@ -16,13 +17,17 @@ from oddswap.values.appearance import Appearance
 
 @dataclass(frozen=True)
 class Answer:
-    """What is said about one appearance of a puzzle; ``way_out`` and ``set_up`` only where turning helps."""
+    """What is said about one appearance of a puzzle; ``way_out`` and ``set_up`` only where turning helps.
+
+    ``outside`` is the way through an open box that decided the verdict, where one did.
+    """
 
     puzzle: Puzzle
     appearance: Appearance
     diagnosis: Diagnosis
-    way_out: Route | None
-    set_up: str | None
+    way_out: Route | None = None
+    set_up: str | None = None
+    outside: WayOutside | None = None
 
     @property
     def verdict(self) -> str:
@@ -31,7 +36,7 @@ class Answer:
     @property
     def turning(self) -> Puzzle:
         """The puzzle with the turns that the way out is made of: all of them where this copy's do not lead out."""
-        return _turning(self.puzzle, self.diagnosis)
+        return load(self.diagnosis.explanation.puzzle) if self.verdict == OTHER_TURNS else self.puzzle
 
 
 def answer(
@@ -48,23 +53,35 @@ def answer(
     >>> found.verdict, found.way_out.moves, found.set_up
     ('ordinary', "U' R'", 'R U')
     """
-    diagnosis = diagnose(puzzle, appearance)
+    return with_ways(first_answer(puzzle, appearance, budget), budget, progress)
+
+
+def first_answer(puzzle: Puzzle, appearance: Appearance, budget: Budget | None = None) -> Answer:
+    """Return the answer as far as its verdict, which is final; a way is looked for only where the verdict hangs on one.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> cube = load("cube:3")
+    >>> first = first_answer(cube, cube.appearance(cube.follow("R U")))
+    >>> first.verdict, first.way_out
+    ('ordinary', None)
+    """
+    diagnosis, outside = diagnose(puzzle, appearance), None
     if diagnosis.verdict == NOT_BY_TURNING and diagnosis.first is not None:
-        outside = found_outside(puzzle, diagnosis, budget or Budget())
-        if outside is not None:
-            return Answer(puzzle, appearance, *outside)
-        diagnosis = replace(diagnosis, notes=(*diagnosis.notes, *not_found_outside(puzzle)))
+        diagnosis, outside = judged_outside(puzzle, diagnosis, budget or Budget())
+    return Answer(puzzle, appearance, diagnosis, outside=outside)
+
+
+def with_ways(first: Answer, budget: Budget | None = None, progress: Progress | None = None) -> Answer:
+    """Return a `first_answer` with its way out and set-up, looked for within ``budget``; as it is where turning does not help."""
+    budget, diagnosis, turning = budget or Budget(), first.diagnosis, first.turning
     if diagnosis.explanation is None:
-        return Answer(puzzle, appearance, diagnosis, None, None)
-    turning = _turning(puzzle, diagnosis)
-    way = way_out(turning, diagnosis.explanation, budget, progress)
-    route = set_up(turning, way, diagnosis.explanation)
-    if isinstance(turning, BoxPuzzle):
-        way = told_outside(turning, diagnosis.explanation, way, budget or Budget())
+        return first
+    share = 1.0 if first.outside is None else 1.0 - FIRST
+    way = way_out(turning, diagnosis.explanation, replace(budget, seconds=share * budget.seconds), progress)
+    if first.outside is not None:
+        way = best_of_two(first.outside, way)
+    elif isinstance(turning, BoxPuzzle):
+        way = told_outside(turning, diagnosis.explanation, way, budget)
         if way.phases:
             diagnosis = replace(diagnosis, notes=(*diagnosis.notes, ADVICE, NO_MODEL))
-    return Answer(puzzle, appearance, diagnosis, way, route)
-
-
-def _turning(puzzle: Puzzle, diagnosis: Diagnosis) -> Puzzle:
-    return load(diagnosis.explanation.puzzle) if diagnosis.verdict == OTHER_TURNS else puzzle
+    return replace(first, diagnosis=diagnosis, way_out=way, set_up=set_up(turning, way, diagnosis.explanation))

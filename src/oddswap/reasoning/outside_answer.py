@@ -11,7 +11,7 @@ from oddswap.reasoning.findings import OTHER_TURNS, Diagnosis
 from oddswap.reasoning.law_breaking import broken_by_turns, smallest_turn, told_by_turn
 from oddswap.reasoning.outside import WayOutside, excursion_home, phases_of, way_outside
 from oddswap.reasoning.search import Budget
-from oddswap.reasoning.ways import Route, set_up, way_out
+from oddswap.reasoning.ways import Route
 from oddswap.values.arrangement import Arrangement
 
 FIRST = 0.4
@@ -26,18 +26,15 @@ NO_MODEL = (
 )
 
 
-def found_outside(puzzle: Puzzle, diagnosis: Diagnosis, budget: Budget) -> tuple[Diagnosis, Route, str | None] | None:
-    """The diagnosis with its way out and set-up, where turns out of the box lead home; ``None`` where none was found."""
+def judged_outside(puzzle: Puzzle, diagnosis: Diagnosis, budget: Budget) -> tuple[Diagnosis, WayOutside | None]:
+    """The diagnosis *other turns* with a way home, where one out of the box was found; else the old one, and what that proves."""
     box = with_turns_out_of_the_box(puzzle)
-    if box is None:
-        return None
-    easy = way_outside(puzzle, box, diagnosis.first, replace(budget, seconds=FIRST * budget.seconds))
+    easy = box and way_outside(puzzle, box, diagnosis.first, replace(budget, seconds=FIRST * budget.seconds))
     if easy is None:
-        return None
-    way = best_of_two(box, easy, way_out(box, easy.start, replace(budget, seconds=(1 - FIRST) * budget.seconds)))
+        return replace(diagnosis, notes=(*diagnosis.notes, *not_found_outside(puzzle))), None
     notes = (*diagnosis.notes, *_breaking(puzzle, diagnosis, easy), ADVICE, NO_MODEL)
     found = replace(diagnosis, verdict=OTHER_TURNS, explanation=easy.start, first=easy.start, slips=(), repair=None, notes=notes)
-    return found, way, set_up(box, way, easy.start)
+    return found, easy
 
 
 def told_outside(box: BoxPuzzle, start: Arrangement, way: Route, budget: Budget) -> Route:
@@ -48,7 +45,7 @@ def told_outside(box: BoxPuzzle, start: Arrangement, way: Route, budget: Budget)
     if not phases or inside is None:
         return replace(way, phases=phases)
     easy = excursion_home(inside, box, start, replace(budget, seconds=FIRST * budget.seconds))
-    return replace(way, phases=phases) if easy is None else best_of_two(box, easy, way)
+    return replace(way, phases=phases) if easy is None else best_of_two(easy, way)
 
 
 def not_found_outside(puzzle: Puzzle) -> list[str]:
@@ -61,13 +58,13 @@ def not_found_outside(puzzle: Puzzle) -> list[str]:
     ]
 
 
-def best_of_two(box: BoxPuzzle, easy: WayOutside, short: Route) -> Route:
+def best_of_two(easy: WayOutside, short: Route) -> Route:
     """The shorter of two ways, in phases; the bound is that of the search through everything that is seen.
 
     The way with the most turns inside the box at its end is told beside it, where it is another one.
     """
     if short.moves is not None and (short.shortest or short.length <= len(easy.turns)):
-        phases = phases_of(box, easy.start, tuple(short.moves.split()))
+        phases = phases_of(easy.box, easy.start, tuple(short.moves.split()))
         return replace(short, phases=phases, easier=() if short.moves == " ".join(easy.turns) else easy.phases)
     reason = f"{short.reason}; this way leaves the box, changes what the turns inside cannot change, and finishes with them"
     proved = short.lower_bound == len(easy.turns)

@@ -11,14 +11,20 @@ from multiprocessing import get_context
 from multiprocessing.shared_memory import SharedMemory
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from oddswap.errors import NoEncoder
 from oddswap.reasoning.answers import Answer
 from oddswap.showing import ffmpeg
 from oddswap.showing.captions import as_webvtt
+from oddswap.showing.notes import Note
 from oddswap.showing.stage import CLEAR, TALL, WIDE, Layout, Stage
 from oddswap.showing.timeline import Timeline
+
+if TYPE_CHECKING:
+    from IPython.display import Image
 
 Progress = Callable[[int, int], None]
 AHEAD = 12
@@ -134,6 +140,17 @@ def write_loop(film: Film, path: Path, progress: Progress | None = None) -> Path
         _encode(film, [*how, target], progress)
         os.replace(target, path)
     return path
+
+
+def loop_of(film: Film) -> Image | Note:
+    """A film as a looping picture for a notebook; where it cannot be encoded, the sentence that says what is missing."""
+    from IPython.display import Image
+
+    with TemporaryDirectory() as folder:
+        try:
+            return Image(write_loop(film, Path(folder) / "loop.png").read_bytes())
+        except NoEncoder as missing:
+            return Note(f"This clip is left out: {missing}.")
 
 
 def _encode(film: Film, arguments: list, progress: Progress | None) -> None:

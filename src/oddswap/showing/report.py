@@ -138,6 +138,11 @@ def proof_lines(answer: Answer) -> list[str]:
 
 def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
     """The answer for the explainer; ``pictures`` maps seen, next_view, xray, strip, set_up and tally to file names."""
+    return f"{verdict_markdown(answer, pictures)}\n{details_markdown(answer, pictures)}"
+
+
+def verdict_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
+    """The first part of the answer, which needs no way out: what it is, why, and which piece is not what it seems."""
     found, shown = answer.diagnosis, pictures or {}
     parts = [f"# {headline(answer)}", f"Verdict: **{found.verdict}** · {escaped(answer.puzzle.title)}"]
     parts += picture(shown, "seen", "What is seen")
@@ -146,6 +151,12 @@ def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> s
     if found.culprits:
         parts += ["## Which piece is not what it seems", _culprit_words(answer)]
         parts += picture(shown, "xray", "The x-ray: where a culprit can hide")
+    return "\n\n".join(parts) + "\n"
+
+
+def details_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
+    """The rest of the answer: what was found beside it, what to ask for or to mend, the ways, what was taken for granted."""
+    found, shown, parts = answer.diagnosis, pictures or {}, []
     if found.notes:
         parts += ["## What was found", _bullets(found.notes)]
     if found.ask_next:
