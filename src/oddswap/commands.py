@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import os
-import sys
 from pathlib import Path
 
-from oddswap.errors import BadOption, printable, quoted
+from oddswap.errors import BadOption, complain, quoted
 from oddswap.terminal import bar, say, search_status
 
 STORY_SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
@@ -20,7 +19,7 @@ def laws(options) -> int:
     if options.out is not None:
         from oddswap.showing.pages import write_laws
 
-        write_laws(puzzle, options.out)
+        write_laws(puzzle, options.out, force=options.force)
     say(options.json, laws_data, laws_markdown, puzzle)
     return 0
 
@@ -33,7 +32,7 @@ def alarms(options) -> int:
     if options.out is not None:
         from oddswap.showing.pages import write_alarms
 
-        write_alarms(puzzle, options.out)
+        write_alarms(puzzle, options.out, force=options.force)
     say(options.json, alarms_data, alarms_markdown, puzzle)
     return 0
 
@@ -50,7 +49,7 @@ def tools(options) -> int:
 def answer(options) -> int:
     from dataclasses import replace
 
-    from oddswap.answered import keep, seen_before
+    from oddswap.answered import kept, seen_before
     from oddswap.puzzles.catalogue import restricted
     from oddswap.reasoning.answers import answer
     from oddswap.reasoning.search import Budget
@@ -66,8 +65,8 @@ def answer(options) -> int:
     if options.out is not None:
         from oddswap.showing.pages import write_answer
 
-        write_answer(found, options.out, ticket.colours, note=ticket.note if options.note else "")
-        keep(ticket, options.out)
+        note, beside = ticket.note if options.note else "", kept(ticket, options.out)
+        write_answer(found, options.out, ticket.colours, note=note, ticket=beside, force=options.force)
     found = replace(found, diagnosis=replace(found.diagnosis, notes=(*found.diagnosis.notes, *known)))
     say(options.json, answer_data, answer_markdown, found)
     return 0
@@ -102,12 +101,13 @@ def story(options) -> int:
         found = answer(ticket.puzzle, ticket.appearance, Budget(options.seconds), tell)
     wishes = Wishes(options.rate, options.width, options.transparent, options.burn_captions, options.paper)
     with bar() as tell:
-        made = write_story_files(found, options.out, ticket.colours, options.only or STORY_SORTS, wishes, tell)
+        only = options.only or STORY_SORTS
+        made = write_story_files(found, options.out, ticket.colours, only, wishes, tell, force=options.force)
     print(*made.written, sep="\n")
     if made.kept:
         print(f"{len(made.kept)} files were up to date")
     for sentence in made.failed:
-        print(f"oddswap: {printable(sentence)}", file=sys.stderr)
+        complain(sentence)
     return 2 if made.failed else 0
 
 
@@ -138,7 +138,7 @@ def ways(options) -> int:
     if options.out is not None:
         from oddswap.showing.pages import write_ways
 
-        write_ways(found, options.out)
+        write_ways(found, options.out, force=options.force)
     say(options.json, ways_data, ways_markdown, found)
     return 0
 
@@ -156,6 +156,7 @@ def worksheet(options) -> int:
             tables=options.tables,
             paper=options.paper,
             tell=tell,
+            force=options.force,
         )
     print(*written, sep="\n")
     return 0
@@ -169,7 +170,7 @@ def edition(options) -> int:
     tickets = {path.stem: read_ticket(path) for path in sorted((notebooks / "tickets").glob("*.toml"))}
     chosen = {"looked_up": options.puzzles} if options.puzzles else {}
     with bar() as tell:
-        print(write_edition(notebooks, options.out, tickets, tell=tell, **chosen))
+        print(write_edition(notebooks, options.out, tickets, tell=tell, force=options.force, **chosen))
     return 0
 
 
@@ -184,12 +185,7 @@ def lab(options) -> int:
 def figures(options) -> int:
     from oddswap.showing.figures import rebuild
 
-    try:
-        written = rebuild(options.out)
-    except OSError as error:
-        reason = f"{quoted(options.out, 200)} cannot be written ({error.strerror})"
-        raise BadOption(f"the folder {reason}: name one that can") from None
-    print(*written, sep="\n")
+    print(*rebuild(options.out, force=options.force), sep="\n")
     return 0
 
 
