@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from oddswap.__main__ import main
-from oddswap.answered import keep, seen_before
+from oddswap.answered import kept, seen_before
 from oddswap.errors import BadOption
 from oddswap.tickets import parse_ticket, read_ticket
 
@@ -21,7 +21,8 @@ def answered(tmp_path):
         "friday": 'puzzle = "cube:3"\nchanges = ["flip UF"]',
     }.items():
         (tmp_path / name).mkdir()
-        keep(parse_ticket(f"note = '{NOTE}'\n{text}"), tmp_path / name)
+        ((file, words),) = kept(parse_ticket(f"note = '{NOTE}'\n{text}"), tmp_path / name).items()
+        (tmp_path / name / file).write_text(words)
         (tmp_path / name / "answer.md").write_text("the page")
     (tmp_path / "broken.toml").write_text("puzzle = 3")
     return tmp_path

@@ -1,16 +1,22 @@
-"""The edition in a folder: whole or not at all, and never over anything else. What its pages do is tried in `tests/browser`."""
+"""The edition in a folder: there at any moment, and never over anything else. What its pages do is tried in `tests/browser`."""
 
 from __future__ import annotations
+
+import os
+import shutil
+from functools import partial
 
 import pytest
 from nbformat import v4, write
 
 from oddswap.__main__ import main
-from oddswap.errors import UnknownPuzzle
+from oddswap.errors import BadOption, UnknownPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.showing import edition
-from oddswap.showing.edition import OURS, write_edition
+from oddswap.showing.edition import write_edition
 from oddswap.showing.edition_viewers import puzzles_in, viewer_html
+from oddswap.showing.output_folder import HOME
+from tests.folders import files_in, names_in
 
 
 @pytest.fixture
@@ -33,27 +39,83 @@ def test_the_pages_are_there_and_nothing_else(notebooks, tmp_path):
     assert "://" not in page.replace("http://www.w3.org/1998/Math/MathML", "")
 
 
-def test_an_earlier_edition_is_replaced_and_a_stop_leaves_it(notebooks, tmp_path, monkeypatch):
-    out = tmp_path / "out"
-    out.mkdir()
-    (out / OURS).write_text("old", "utf-8")
+def pages_of(text, *names):
+    """What stands in for Sphinx where only the folder matters: so many pages, and a file in a folder."""
+
+    def made_quickly(source, made):
+        for name in ("index.html", "look_up.html", "deep/viewer.html", *names):
+            (made / name).parent.mkdir(parents=True, exist_ok=True)
+            (made / name).write_text(text, "utf-8")
+
+    return made_quickly
+
+
+@pytest.fixture
+def put_together(notebooks, tmp_path, monkeypatch):
+    """Make an edition in a folder whose pages say the text that is given."""
+
+    def put(text, *names, **more):
+        monkeypatch.setattr(edition, "_run_sphinx", pages_of(text, *names))
+        return write_edition(notebooks, tmp_path / "out", looked_up=[], **more).parent
+
+    return put
+
+
+def test_an_earlier_edition_is_replaced_and_a_stop_leaves_it(notebooks, put_together, monkeypatch):
+    out = put_together("old", "old/only.html")
+    assert set(files_in(out).values()) == {b"old"} and len(files_in(out)) == 4
 
     def stopped(source, made):
-        made.mkdir()
+        pages_of("new")(source, made)
         raise KeyboardInterrupt
-
-    def quick(source, made):
-        made.mkdir()
-        (made / OURS).write_text("new", "utf-8")
 
     monkeypatch.setattr(edition, "_run_sphinx", stopped)
     with pytest.raises(KeyboardInterrupt):
         write_edition(notebooks, out, looked_up=[])
-    assert (out / OURS).read_text("utf-8") == "old"
-    monkeypatch.setattr(edition, "_run_sphinx", quick)
-    write_edition(notebooks, out, looked_up=[])
-    assert (out / OURS).read_text("utf-8") == "new"
-    assert {path.name for path in tmp_path.iterdir()} == {"notebooks", "out"}
+    assert set(files_in(out).values()) == {b"old"} and len(files_in(out)) == 4
+    put_together("new")
+    assert set(files_in(out).values()) == {b"new"} and names_in(out) == {"index.html", "look_up.html", "deep"}
+    assert names_in(out.parent) == {"notebooks", "out"}
+
+
+def test_what_else_lies_there_stays(put_together, capsys):
+    out = put_together("old", "old/only.html")
+    theirs = {".git/config": b"[core]", "CNAME": b"mine", "deep/mine.html": b"mine", "old/mine.html": b"mine"}
+    for name, data in theirs.items():
+        (out / name).parent.mkdir(exist_ok=True)
+        (out / name).write_bytes(data)
+    (out / "index.html").write_bytes(b"mine")
+    put_together("new")
+    ours = {"index.html": b"mine", "index.new.html": b"new", "look_up.html": b"new", "deep/viewer.html": b"new"}
+    assert files_in(out) == {**theirs, **ours} and "index.new.html" in capsys.readouterr().err
+    put_together("newer", force=True)
+    assert files_in(out) == {**theirs, **dict.fromkeys(("index.html", "look_up.html", "deep/viewer.html"), b"newer")}
+
+
+def test_a_folder_with_hidden_files_only_is_taken_and_another_with_force(put_together, tmp_path):
+    (tmp_path / "out" / ".git").mkdir(parents=True)
+    (tmp_path / "out" / ".git" / "config").write_bytes(b"[core]")
+    assert files_in(put_together("new")).items() >= {(".git/config", b"[core]"), ("index.html", b"new")}
+    shutil.rmtree(tmp_path / "out" / HOME)
+    before = files_in(tmp_path / "out")
+    with pytest.raises(BadOption, match="holds something else"):
+        put_together("newer")
+    assert files_in(tmp_path / "out") == before
+    assert files_in(put_together("newer", force=True)).items() >= {(".git/config", b"[core]"), ("index.html", b"newer")}
+
+
+def test_there_is_an_edition_at_any_moment(put_together, monkeypatch):
+    out, seen = put_together("old"), []
+
+    def watched(move, source, target):
+        seen.append((out / "index.html").read_text("utf-8"))
+        move(source, target)
+        seen.append((out / "index.html").read_text("utf-8"))
+
+    for name in ("rename", "replace"):
+        monkeypatch.setattr(os, name, partial(watched, getattr(os, name)))
+    put_together("new")
+    assert set(seen) == {"old", "new"} and sorted(seen, reverse=True) == seen
 
 
 def test_what_cannot_be_made_is_one_sentence_and_leaves_nothing(notebooks, tmp_path, capsys):

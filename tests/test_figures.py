@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from oddswap.showing.figures import FIGURES, rebuild
+from tests.folders import names_in
 
 FOLDER = Path(__file__).parents[1] / "figures"
 
@@ -14,7 +15,7 @@ LARGEST = 400_000
 
 
 def test_every_figure_that_is_kept_can_be_drawn_anew_and_nothing_else_lies_there():
-    assert {path.name for path in FOLDER.iterdir()} == {f"{name}.svg" for name in FIGURES}
+    assert names_in(FOLDER) == {f"{name}.svg" for name in FIGURES}
 
 
 def test_no_figure_is_too_large_for_a_page():

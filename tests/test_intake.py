@@ -159,6 +159,12 @@ def test_files_are_saved_in_the_folder_and_nowhere_else(seen, tmp_path):
     seen.note.value = "call me later"
     seen.save.click()
     assert parse_ticket((tmp_path / "mine.toml").read_text()).note == "call me later"
+    with (tmp_path / "mine.toml").open("a") as mine:
+        mine.write("# and my own words\n")
+    before = (tmp_path / "mine.toml").read_bytes()
+    seen.note.value = "call me never"
+    seen.save.click()
+    assert (tmp_path / "mine.toml").read_bytes() == before and "give another name" in seen.said.value
     (tmp_path / "theirs.toml").write_text("somebody else's")
     seen.file.value = "theirs.toml"
     seen.save.click()

@@ -15,6 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from oddswap.__main__ import main
+from tests.folders import names_in
 
 TICKETS = Path(__file__).parents[1] / "notebooks" / "tickets"
 
@@ -136,7 +137,7 @@ def test_tools_are_data_by_their_schema_and_text(capsys):
 def test_laws_and_alarms_are_written_with_their_pictures(capsys, tmp_path, command, name, there):
     told = run(capsys, command, name, "--out", tmp_path / "page", "--json")
     assert told[0] == 0 and told[2] == "" and by_schema(told[1], command)["puzzle"] == name
-    assert {path.name for path in (tmp_path / "page").iterdir()} == there
+    assert names_in(tmp_path / "page") == there
     page = (tmp_path / "page" / f"{command}.md").read_text("utf-8")
     assert all(f"]({picture})" in page for picture in there if not picture.endswith(".md"))
     assert "--out" not in page
@@ -145,7 +146,7 @@ def test_laws_and_alarms_are_written_with_their_pictures(capsys, tmp_path, comma
 def test_an_answer_is_written_with_its_pictures_and_without_the_note(capsys, tmp_path):
     ticket = TICKETS / "03_painted_octagon_two_edges_over.toml"
     status, out, err = run(capsys, "answer", ticket, "--out", tmp_path / "answer", "--seconds", "20")
-    written = {path.name for path in (tmp_path / "answer").iterdir()}
+    written = names_in(tmp_path / "answer")
     assert (status, err) == (0, "")
     assert written == {"answer.md", "answer.html", "reply.md", "ticket.toml", "seen.png", "xray.png", "strip.png", "tally.png"}
     note = next(line for line in ticket.read_text("utf-8").splitlines() if line.startswith("note"))

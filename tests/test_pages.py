@@ -15,6 +15,7 @@ from oddswap.reasoning.search import Budget
 from oddswap.showing import pages
 from oddswap.showing.pages import write_alarms, write_answer, write_laws
 from oddswap.tickets import read_ticket
+from tests.folders import files_in, names_in
 
 TICKETS = Path(__file__).parents[1] / "notebooks" / "tickets"
 
@@ -44,7 +45,7 @@ def solved():
 )
 def test_the_page_comes_with_its_reply_and_its_pictures(tmp_path, name, moves, changes, pictures):
     written = write_answer(answered(name, moves, changes), tmp_path / "new" / "answer")
-    assert {path.name for path in written} == {path.name for path in (tmp_path / "new" / "answer").iterdir()}
+    assert {path.name for path in written} == names_in(tmp_path / "new" / "answer")
     texts = {"answer.md", "answer.html", "reply.md"}
     assert {path.name for path in written} == texts | {f"{picture}.png" for picture in pictures}
     text = (tmp_path / "new" / "answer" / "answer.md").read_text("utf-8")
@@ -68,15 +69,11 @@ PLAIN = {"visitor", "pieces", "puzzle", "places", "turned", "corner"}
 """Words of notes that any answer may use."""
 
 
-def what_is_there(folder):
-    return {path.name: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
-
-
 @pytest.mark.parametrize("stop", [KeyboardInterrupt, MemoryError, OSError(28, "No space left on device")])
 @pytest.mark.parametrize("when", ["draw_prints", "save", "answer_markdown", "reply_text"])
 def test_a_stop_while_it_is_made_leaves_what_was_there(tmp_path, monkeypatch, solved, stop, when):
     (tmp_path / "answer.md").write_text("an older answer", "utf-8")
-    before = what_is_there(tmp_path)
+    before = files_in(tmp_path)
 
     def stopped(*arguments, **more):
         raise stop
@@ -84,7 +81,7 @@ def test_a_stop_while_it_is_made_leaves_what_was_there(tmp_path, monkeypatch, so
     monkeypatch.setattr(pages, when, stopped)
     with pytest.raises((BadOption, KeyboardInterrupt, MemoryError)):
         write_answer(solved, tmp_path)
-    assert what_is_there(tmp_path) == before and [p.name for p in tmp_path.iterdir()] == ["answer.md"]
+    assert files_in(tmp_path) == before and [p.name for p in tmp_path.iterdir()] == ["answer.md"]
 
 
 @pytest.mark.parametrize("moves", range(1, 6))
@@ -101,7 +98,7 @@ def test_a_stop_while_it_is_moved_in_leaves_whole_files_and_no_page_without_its_
     monkeypatch.setattr(os, "replace", stopped)
     with pytest.raises(KeyboardInterrupt):
         write_answer(found, tmp_path / "part")
-    there, complete = what_is_there(tmp_path / "part"), what_is_there(whole)
+    there, complete = files_in(tmp_path / "part"), files_in(whole)
     assert len(there) == moves - 1 and "answer.md" not in there
     assert all(data == complete[name] for name, data in there.items() if name.endswith(".md"))
     assert all(data.endswith(b"IEND\xaeB`\x82") for name, data in there.items() if name.endswith(".png"))
@@ -112,14 +109,16 @@ def test_a_folder_that_cannot_be_written_is_named(tmp_path, solved, place):
     (tmp_path / "file").write_text("no folder", "utf-8")
     with pytest.raises(BadOption, match=r"the folder `.*file.*` cannot be written \(.+\): name one that can") as caught:
         write_answer(solved, tmp_path / place)
-    assert "\n" not in str(caught.value) and what_is_there(tmp_path) == {"file": b"no folder"}
+    assert "\n" not in str(caught.value) and files_in(tmp_path) == {"file": b"no folder"}
 
 
-def test_a_folder_in_the_place_of_the_page_is_named_and_left_alone(tmp_path, solved):
+def test_a_folder_in_the_place_of_the_page_is_left_alone_and_the_page_laid_beside_it(tmp_path, solved):
     (tmp_path / "answer.md").mkdir()
+    assert tmp_path / "answer.new.md" in write_answer(solved, tmp_path)
+    assert (tmp_path / "answer.md").is_dir() and (tmp_path / "answer.new.md").read_text("utf-8").startswith("# Yes")
     with pytest.raises(BadOption, match="cannot be written"):
-        write_answer(solved, tmp_path)
-    assert (tmp_path / "answer.md").is_dir() and not any(p.name.startswith(".making") for p in tmp_path.iterdir())
+        write_answer(solved, tmp_path, force=True)
+    assert (tmp_path / "answer.md").is_dir()
 
 
 def test_an_older_answer_is_written_over(tmp_path, solved):
@@ -135,7 +134,7 @@ def test_pictures_of_an_earlier_page_go_and_nothing_else_does(tmp_path):
         (tmp_path / name).write_bytes(b"mine")
     write_answer(answered("cube:2"), tmp_path)
     left = {"answer.md", "answer.html", "reply.md", "seen.png", "laws.md", "puzzle.png", "names.png", "holiday.png", "set_up.png"}
-    assert {path.name for path in tmp_path.iterdir()} == left
+    assert names_in(tmp_path) == left
 
 
 def test_a_picture_that_no_page_shows_is_somebody_elses(tmp_path, solved):
@@ -149,7 +148,7 @@ def test_a_picture_that_no_page_shows_is_somebody_elses(tmp_path, solved):
 def test_colours_that_no_screen_knows_are_drawn_in_stand_ins_and_the_page_says_so(tmp_path, solved):
     write_answer(solved, tmp_path / "one", {"F": "mint green", "U": "white"})
     write_answer(solved, tmp_path / "other", {"F": "green", "U": "white"})
-    one, other = (what_is_there(tmp_path / name) for name in ("one", "other"))
+    one, other = (files_in(tmp_path / name) for name in ("one", "other"))
     assert one["seen.png"] == other["seen.png"]
     said = "F, mint green, is drawn in green"
     assert said in one["answer.md"].decode() and said not in other["answer.md"].decode()

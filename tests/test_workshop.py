@@ -9,6 +9,7 @@ from oddswap.__main__ import main
 from oddswap.errors import BadOption
 from oddswap.showing import workshop
 from oddswap.showing.workshop import write_workshop
+from tests.folders import names_in
 
 ALL = {"sheets.pdf", "keys.pdf", "envelopes.pdf", "cut_outs.pdf", "guide.pdf", "guide.md"}
 ALL |= {"poster_cube_2.pdf", "poster_cube_2.png"}
@@ -22,7 +23,7 @@ def evening(tmp_path_factory):
 
 
 def test_everything_for_the_evening_is_there(evening):
-    assert {path.name for path in evening.iterdir()} == ALL
+    assert names_in(evening) == ALL
     pages = {name: len(PdfReader(evening / name).pages) for name in ALL if name.endswith(".pdf")}
     assert pages["sheets.pdf"] == pages["keys.pdf"] == 2 and pages["envelopes.pdf"] == 4
 

@@ -13,7 +13,7 @@ import sys
 from pathlib import Path
 
 from oddswap import commands
-from oddswap.errors import OddswapError, printable, quoted
+from oddswap.errors import OddswapError, complain, printable, quoted
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -25,7 +25,7 @@ def main(arguments: list[str] | None = None) -> int:
     try:
         return options.run(options)
     except OddswapError as error:
-        print(f"oddswap: {printable(str(error))}", file=sys.stderr)
+        complain(str(error))
         return 2
     except BrokenPipeError:
         return 0
@@ -46,7 +46,7 @@ def _parser() -> argparse.ArgumentParser:
         command = add(name, help=words)
         command.add_argument("puzzle", metavar="PUZZLE", help="such as cube:3 or shape-mod:prism8")
         command.add_argument("--json", action="store_true", help="plain data instead of text")
-        command.add_argument("--out", metavar="DIR", type=Path, help="write it with its pictures there")
+        _add_out(command, help="write it with its pictures there")
         command.set_defaults(run=run)
     tools = add("tools", help="the short sequences of a puzzle, told by what they do")
     tools.add_argument("puzzle", metavar="PUZZLE", help="such as cube:3 or cuboid:2x3x4")
@@ -55,7 +55,7 @@ def _parser() -> argparse.ArgumentParser:
     answer = add("answer", help="the answer to a ticket")
     answer.add_argument("ticket", metavar="TICKET", type=Path)
     answer.add_argument("--json", action="store_true", help="plain data instead of text")
-    answer.add_argument("--out", metavar="DIR", type=Path, help="write the page, its pictures and a reply there")
+    _add_out(answer, help="write the page, its pictures and a reply there")
     answer.add_argument("--note", action="store_true", help="put the ticket's note on the page to send, which leaves it out")
     answer.add_argument("--before", metavar="DIR", type=Path, help="look for the same position among the tickets there")
     answer.add_argument("--turns", metavar="T", help="half, box, or a list such as R2+U, instead of the ticket's turns")
@@ -71,7 +71,7 @@ def _parser() -> argparse.ArgumentParser:
     tried.set_defaults(run=commands.check)
     story = add("story", help="a ticket's answer as a clip with captions, a script, a prompter and a handout")
     story.add_argument("ticket", metavar="TICKET", type=Path)
-    story.add_argument("--out", metavar="DIR", type=Path, required=True, help="the folder; its story.toml can be edited")
+    _add_out(story, help="the folder; its story.toml can be edited", required=True)
     story.add_argument("--only", metavar="SORT", action="append", choices=commands.STORY_SORTS)
     story.add_argument("--rate", type=int, choices=(30, 60), default=30, help="frames a second (30)")
     story.add_argument("--width", metavar="N", type=_pixels, default=1920, help="pixels of a still (1920)")
@@ -92,7 +92,7 @@ def _parser() -> argparse.ArgumentParser:
     ways.add_argument("puzzle", metavar="PUZZLE", help="such as cuboid:2x3x4")
     ways.add_argument("--depth", metavar="N", type=_whole, default=12, help="turns of an excursion (12)")
     ways.add_argument("--json", action="store_true", help="plain data instead of text")
-    ways.add_argument("--out", metavar="DIR", type=Path, help="write it with its picture there")
+    _add_out(ways, help="write it with its picture there")
     ways.add_argument("--seconds", metavar="N", type=_positive, default=60.0, help="time for the search (60)")
     ways.add_argument("--memory", metavar="GB", type=_positive, default=2.0, help="memory for the search (2)")
     ways.set_defaults(run=commands.ways)
@@ -103,19 +103,24 @@ def _parser() -> argparse.ArgumentParser:
     sheets.add_argument("--count", metavar="N", type=int, default=6, help="sheets of each puzzle (6)")
     sheets.add_argument("--tables", metavar="N", type=int, default=5, help="envelopes (5)")
     sheets.add_argument("--paper", choices=("A4", "Letter"), default="A4", help="the paper (A4)")
-    sheets.add_argument("--out", metavar="DIR", type=Path, required=True, help="the folder for all of it")
+    _add_out(sheets, required=True, help="the folder for all of it")
     sheets.set_defaults(run=commands.worksheet)
     edition = add("edition", help="the whole course as pages for any browser, without Python or a network")
-    edition.add_argument("--out", metavar="DIR", type=Path, required=True, help="a new folder, or an earlier edition to replace")
+    _add_out(edition, required=True, help="a new folder, or an earlier edition to replace; other files there stay")
     edition.add_argument("--notebooks", metavar="DIR", type=Path, help="the notebooks, instead of the course's")
     edition.add_argument("--puzzles", metavar="PUZZLE", nargs="+", help="those to look up, instead of the main ones")
     edition.set_defaults(run=commands.edition)
     lab = add("lab", help="JupyterLab at the repair table; its own options, such as --no-browser, may follow")
     lab.set_defaults(run=commands.lab, hands_on=True)
     figures = add("figures", help="draw every picture of the figures folder again")
-    figures.add_argument("--out", metavar="DIR", type=Path, default=Path("figures"))
+    _add_out(figures, default=Path("figures"))
     figures.set_defaults(run=commands.figures)
     return parser
+
+
+def _add_out(command: argparse.ArgumentParser, **more) -> None:
+    command.add_argument("--out", metavar="DIR", type=Path, **more)
+    command.add_argument("--force", action="store_true", help="replace there even what is yours or was changed, but no ticket")
 
 
 def _positive(text: str) -> float:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-import os
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from oddswap.errors import BadOption, OddswapError, quoted
 from oddswap.reasoning.same_position import same_position
+from oddswap.showing.output_folder import HOME
 from oddswap.tickets import Ticket, read_ticket, write_ticket
 
 PAGES = ("answer.html", "answer.md")
 KEPT = "ticket.toml"
+NAMES = re.compile(r"ticket(\.new\d*)?\.toml")
+"""What a kept ticket can be called: beside another one it has a name of its own."""
 
 
 @dataclass(frozen=True)
@@ -25,21 +28,20 @@ class Before:
 
     @property
     def words(self) -> str:
-        name = self.ticket.source.parent.name if self.ticket.source.name == KEPT else self.ticket.name
+        name = self.ticket.source.parent.name if NAMES.fullmatch(self.ticket.source.name) else self.ticket.name
         what = "the mirror image of this position" if self.mirrored else "the same position"
         where = f"its page is {self.page}" if self.page else "it has no page yet"
         return f"seen before: {name} is {what}, up to how the puzzle is held; {where}"
 
 
-def keep(ticket: Ticket, folder: Path) -> Path:
-    """Write the ticket beside its answer, without the note, so that the position is found again."""
-    path, made = folder / KEPT, folder / f".{KEPT}"
-    try:
-        made.write_text(write_ticket(replace(ticket, note="")), encoding="utf-8")
-        os.replace(made, path)
-    except OSError as error:
-        raise BadOption(f"the folder {quoted(folder, 200)} cannot be written ({error.strerror}): name one that can") from None
-    return path
+def kept(ticket: Ticket, folder: Path) -> dict[str, str]:
+    """The ticket without its note, as a text by its file's name: beside the answer, so that the position is found again.
+
+    Nothing where the ticket itself lies in that folder under that name.
+    """
+    if ticket.source is not None and ticket.source.resolve() == (folder / KEPT).resolve():
+        return {}
+    return {KEPT: write_ticket(replace(ticket, note=""))}
 
 
 def seen_before(ticket: Ticket, folder: Path) -> list[Before]:
@@ -60,7 +62,7 @@ def seen_before(ticket: Ticket, folder: Path) -> list[Before]:
 
 
 def _tickets(folder: Path) -> Iterator[Ticket]:
-    for path in sorted(folder.rglob("*.toml")):
+    for path in sorted(path for path in folder.rglob("*.toml") if HOME not in path.parts):
         try:
             yield read_ticket(path)
         except OddswapError:
@@ -72,6 +74,6 @@ def _same_file(other: Ticket, ticket: Ticket) -> bool:
 
 
 def _page(source: Path) -> Path | None:
-    places = [source.parent / name for name in PAGES] if source.name == KEPT else []
+    places = [source.parent / name for name in PAGES] if NAMES.fullmatch(source.name) else []
     places += [source.with_suffix("") / name for name in PAGES]
     return next((path for path in places if path.exists()), None)

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import os
-import sys
-from contextlib import contextmanager
 from pathlib import Path
 
-from oddswap.errors import BadOption, printable, quoted
+from oddswap.errors import BadOption, complain, quoted
 from oddswap.terminal import bar, say, search_status, show
 
 STORY_SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
@@ -23,7 +21,7 @@ def laws(options) -> int:
     if options.out is not None:
         from oddswap.showing.pages import write_laws
 
-        write_laws(puzzle, options.out)
+        write_laws(puzzle, options.out, force=options.force)
     say(options.json, laws_data, laws_markdown, puzzle)
     return 0
 
@@ -36,7 +34,7 @@ def alarms(options) -> int:
     if options.out is not None:
         from oddswap.showing.pages import write_alarms
 
-        write_alarms(puzzle, options.out)
+        write_alarms(puzzle, options.out, force=options.force)
     say(options.json, alarms_data, alarms_markdown, puzzle)
     return 0
 
@@ -53,7 +51,7 @@ def tools(options) -> int:
 def answer(options) -> int:
     from dataclasses import replace
 
-    from oddswap.answered import keep, seen_before
+    from oddswap.answered import kept, seen_before
     from oddswap.puzzles.catalogue import restricted
     from oddswap.reasoning.answers import first_answer, with_ways
     from oddswap.reasoning.search import Budget
@@ -67,8 +65,10 @@ def answer(options) -> int:
     with search_status("working out the verdict"):
         found = first_answer(puzzle, ticket.appearance, budget)
     if options.out is not None:
-        with _writing_to(options.out):
-            options.out.mkdir(parents=True, exist_ok=True)
+        from oddswap.showing.output_folder import open_folder
+
+        with open_folder(options.out):  # refused now, not after a search
+            pass
     if not options.json:
         show(verdict_markdown(found))
     with search_status() as tell:
@@ -82,8 +82,8 @@ def answer(options) -> int:
         if options.out is not None:
             from oddswap.showing.pages import write_answer
 
-            write_answer(found, options.out, ticket.colours, note=ticket.note if options.note else "")
-            keep(ticket, options.out)
+            note, beside = ticket.note if options.note else "", kept(ticket, options.out)
+            write_answer(found, options.out, ticket.colours, note=note, ticket=beside, force=options.force)
     return 0
 
 
@@ -116,12 +116,13 @@ def story(options) -> int:
         found = answer(ticket.puzzle, ticket.appearance, Budget(options.seconds), tell)
     wishes = Wishes(options.rate, options.width, options.transparent, options.burn_captions, options.paper)
     with bar() as tell:
-        made = write_story_files(found, options.out, ticket.colours, options.only or STORY_SORTS, wishes, tell)
+        only = options.only or STORY_SORTS
+        made = write_story_files(found, options.out, ticket.colours, only, wishes, tell, force=options.force)
     print(*made.written, sep="\n")
     if made.kept:
         print(f"{len(made.kept)} files were up to date")
     for sentence in made.failed:
-        print(f"oddswap: {printable(sentence)}", file=sys.stderr)
+        complain(sentence)
     return 2 if made.failed else 0
 
 
@@ -152,7 +153,7 @@ def ways(options) -> int:
     if options.out is not None:
         from oddswap.showing.pages import write_ways
 
-        write_ways(found, options.out)
+        write_ways(found, options.out, force=options.force)
     say(options.json, ways_data, ways_markdown, found)
     return 0
 
@@ -170,6 +171,7 @@ def worksheet(options) -> int:
             tables=options.tables,
             paper=options.paper,
             tell=tell,
+            force=options.force,
         )
     print(*written, sep="\n")
     return 0
@@ -183,7 +185,7 @@ def edition(options) -> int:
     tickets = {path.stem: read_ticket(path) for path in sorted((notebooks / "tickets").glob("*.toml"))}
     chosen = {"looked_up": options.puzzles} if options.puzzles else {}
     with bar() as tell:
-        print(write_edition(notebooks, options.out, tickets, tell=tell, **chosen))
+        print(write_edition(notebooks, options.out, tickets, tell=tell, force=options.force, **chosen))
     return 0
 
 
@@ -201,19 +203,8 @@ def lab(options) -> int:
 def figures(options) -> int:
     from oddswap.showing.figures import rebuild
 
-    with _writing_to(options.out):
-        written = rebuild(options.out)
-    print(*written, sep="\n")
+    print(*rebuild(options.out, force=options.force), sep="\n")
     return 0
-
-
-@contextmanager
-def _writing_to(folder: Path):
-    """`BadOption` where a folder cannot be written."""
-    try:
-        yield
-    except OSError as error:
-        raise BadOption(f"the folder {quoted(folder, 200)} cannot be written ({error.strerror}): name one that can") from None
 
 
 def _start(what: str, after: str | None):

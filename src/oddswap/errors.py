@@ -1,5 +1,7 @@
 """Named errors for input that cannot be used; each message is one sentence on one line."""
 
+import sys
+
 
 def quoted(text: object, limit: int = 30) -> str:
     """What was read, fit for a one-line message: no line breaks or control characters, and not too long."""
@@ -10,6 +12,11 @@ def quoted(text: object, limit: int = 30) -> str:
 def printable(text: str) -> str:
     """A text on one line: whatever cannot be printed is a space."""
     return "".join(c if c.isprintable() else " " for c in text)
+
+
+def complain(sentence: str) -> None:
+    """Print a sentence on standard error, as one line."""
+    print(f"oddswap: {printable(sentence)}", file=sys.stderr)
 
 
 class OddswapError(ValueError):

@@ -7,12 +7,13 @@ is kept. Together the files take at most `LIMIT` bytes; those not used for longe
 from __future__ import annotations
 
 import os
-import tempfile
 import zlib
 from pathlib import Path
 from struct import Struct
 
 from platformdirs import user_cache_path
+
+from oddswap.reasoning.whole_file import UNDONE, write_whole
 
 VARIABLE = "ODDSWAP_CACHE"
 """The environment variable that names the folder; empty: nothing is kept."""
@@ -24,7 +25,6 @@ VERSION = 1
 """To be raised whenever the same key would stand for other data."""
 
 ENDING = ".kept"
-UNDONE = ".part"
 
 MARK = b"oddswap kept\n"
 HEADER = Struct(f"<{len(MARK)}sI32sQI")
@@ -89,15 +89,7 @@ def store(key: bytes, data: bytes | memoryview) -> bool:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         _make_room(path.parent, size)
-        handle, name = tempfile.mkstemp(suffix=UNDONE, dir=path.parent)
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(HEADER.pack(MARK, VERSION, key, len(data), zlib.crc32(data)))
-                file.write(data)
-            os.replace(name, path)
-        except BaseException:
-            Path(name).unlink(missing_ok=True)
-            raise
+        write_whole(path, HEADER.pack(MARK, VERSION, key, len(data), zlib.crc32(data)), data)
     except OSError:
         return False
     return True

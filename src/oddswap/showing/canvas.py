@@ -14,6 +14,7 @@ from matplotlib.font_manager import FontProperties
 from matplotlib.text import Text
 from matplotlib.textpath import text_to_path
 
+from oddswap.reasoning.whole_file import write_whole
 from oddswap.showing.palette import INK, TABLE
 
 FONT = "DejaVu Sans"
@@ -83,9 +84,7 @@ def save(figure: Figure, path: str | Path, *, width: int | None = None, transpar
     held = BytesIO()
     with mpl.rc_context({"svg.hashsalt": "oddswap", "svg.fonttype": "path", "path.simplify": False}):
         figure.savefig(held, format=kind, dpi=dpi, metadata=metadata, transparent=transparent)
-    partial = path.with_name(path.name + ".part")
-    partial.write_bytes(_shortened(held.getvalue()) if kind == "svg" else held.getvalue())
-    return partial.replace(path)
+    return write_whole(path, _shortened(held.getvalue()) if kind == "svg" else held.getvalue())
 
 
 def _shortened(svg: bytes) -> bytes:

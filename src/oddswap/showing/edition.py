@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.catalogue import load
@@ -20,12 +18,13 @@ from oddswap.showing.edition_look_up import LOOKED_UP, look_up_page, look_up_scr
 from oddswap.showing.edition_pages import page_of, read_notebook
 from oddswap.showing.edition_viewers import puzzles_in, slug, ticket_html, tickets_page, viewer_html
 from oddswap.showing.edition_words import GLOSSARY
+from oddswap.showing.output_folder import open_folder
 from oddswap.showing.pages import write_alarms
 from oddswap.showing.table import TicketLike
 
 Tell = Callable[[str, float], None]
-OURS = "look_up.html"
-"""By this file a folder is known as an edition, which a new one may replace."""
+BY = "edition"
+FIRST = "index.html"
 INDEX = """# Can this puzzle really be stuck like that?
 
 A course about puzzles that cannot be finished: what really can happen, which piece is not what it seems, and why. No algebra is
@@ -56,30 +55,29 @@ def write_edition(
     *,
     looked_up: Sequence[str] = LOOKED_UP,
     tell: Tell | None = None,
+    force: bool = False,
 ) -> Path:
-    """Make the pages of all ``notebooks`` in ``folder``, all or nothing, and return the first page.
+    """Make the pages of all ``notebooks`` in ``folder`` and return the first page.
 
-    A folder of an earlier edition is replaced. `BadOption` for any other folder that is not empty, for one that cannot be
-    written, and for a notebook that was not executed.
+    Those of an earlier edition are exchanged one by one once all are made, so that there is an edition at any time; what else
+    lies there stays. `BadOption` for any other folder that holds more than hidden files, unless with ``force``, which is as for
+    an `OutputFolder`; for one that cannot be written; and for a notebook that was not executed.
     """
     tell = tell or (lambda words, done: None)
-    folder = Path(os.path.abspath(folder))
     puzzles = {f"alarms/{slug(name)}/alarms": load(name) for name in looked_up}
-    try:
-        if folder.exists() and any(folder.iterdir()) and not (folder / OURS).exists():
-            raise BadOption(f"the folder {quoted(folder, 200)} holds something else: name a new one, or an earlier edition")
-        folder.parent.mkdir(parents=True, exist_ok=True)
-        with TemporaryDirectory(dir=folder.parent, prefix=".making-") as making:
-            source, made = Path(making) / "source", Path(making) / "made"
-            _write_source(source, notebooks, tickets or {}, puzzles, tell)
-            tell("putting the pages together", 0.9)
-            _run_sphinx(source, made)
-            if folder.exists():
-                folder.rename(Path(making) / "before")
-            made.rename(folder)
-    except OSError as error:
-        raise BadOption(f"the folder {quoted(folder, 200)} cannot be written ({error.strerror}): name one that can") from None
-    return folder / "index.html"
+    with open_folder(folder, force) as out:
+        known = force or any(entry.by == BY for entry in out.entries.values())
+        if not known and any(not path.name.startswith(".") for path in folder.iterdir()):
+            raise BadOption(
+                f"the folder {quoted(folder, 200)} holds something else: name a new one, or an earlier edition, or add --force"
+            )
+        source, made = out.making / "source", out.making / "made"
+        _write_source(source, notebooks, tickets or {}, puzzles, tell)
+        tell("putting the pages together", 0.9)
+        _run_sphinx(source, made)
+        files = {path.relative_to(made).as_posix(): path for path in made.rglob("*") if path.is_file()}
+        out.lay(BY, {name: files[name] for name in sorted(files, key=lambda name: (name.endswith(".html"), name == FIRST))})
+    return folder / FIRST
 
 
 def _write_source(

@@ -26,6 +26,7 @@ from oddswap.showing.in_and_out import draw_in_and_out
 from oddswap.showing.lifted import draw_lifted_letters
 from oddswap.showing.names import draw_names
 from oddswap.showing.one_beat import one_beat as draw_one_beat
+from oddswap.showing.output_folder import open_folder
 from oddswap.showing.prints import draw_prints
 from oddswap.showing.quarter_turn_by_swaps import quarter_turn_by_swaps
 from oddswap.showing.stage import TALL, WIDE, Stage
@@ -220,8 +221,7 @@ FIGURES: dict[str, Callable[[], Figure]] = {
 }
 
 
-def rebuild(folder: str | Path) -> list[Path]:
-    """Draw every figure anew into ``folder`` as SVG, and return the files."""
-    folder = Path(folder)
-    folder.mkdir(parents=True, exist_ok=True)
-    return [save(draw(), folder / f"{name}.svg") for name, draw in FIGURES.items()]
+def rebuild(folder: str | Path, *, force: bool = False) -> list[Path]:
+    """Draw every figure anew into ``folder`` as SVG, and return the files; ``force`` as for an `OutputFolder`."""
+    with open_folder(Path(folder), force) as out:
+        return out.lay("figures", {f"{n}.svg": save(draw(), out.making / f"{n}.svg") for n, draw in FIGURES.items()})

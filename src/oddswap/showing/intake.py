@@ -17,6 +17,7 @@ from oddswap.errors import OddswapError
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.stickers import stickers
 from oddswap.reasoning.diagnosis import judged
+from oddswap.reasoning.whole_file import write_whole
 from oddswap.showing.inked import inked
 from oddswap.showing.palette import colours_for
 from oddswap.showing.paper_ticket import write_paper_ticket
@@ -48,7 +49,7 @@ class Intake(Sheet):
         """Where the puzzle may stand while somebody goes along a strip: that is no new sight."""
         self._past: list[Sketch] = []
         self._picked: list[str] = []
-        self._own: set[Path] = set()
+        self._own: dict[Path, bytes] = {}
         self._busy = False
         style = {"description_width": "initial"}
         narrow = {"width": "auto"}
@@ -276,12 +277,13 @@ class Intake(Sheet):
 
     def _saved(self) -> None:
         path = self._folder / Path(self.file.value).name
-        if path.exists() and path not in self._own:
-            self.said.value = f"<b>{escape(path.name)} is there already and was not saved from here: give another name.</b>"
-            return
         try:
-            path.write_text(self.ticket_text, encoding="utf-8")
-            self._own.add(path)
+            if path.exists() and path.read_bytes() != self._own.get(path):
+                self.said.value = f"<b>{escape(path.name)} is there already and was not saved from here: give another name.</b>"
+                return
+            ticket = self.ticket_text.encode()
+            write_whole(path, ticket)
+            self._own[path] = ticket
             self.said.value = f"Saved as {escape(path.name)}."
         except (OddswapError, OSError) as error:
             self.said.value = f"<b>It was not saved: {escape(str(error))}</b>"

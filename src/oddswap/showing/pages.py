@@ -1,17 +1,15 @@
-"""The files of an answer, of a law book and of a table of alarms: a page with its pictures; all or nothing."""
+"""The files of an answer, of a law book, of a table of alarms and of the ways outside: a page with its pictures."""
 
 from __future__ import annotations
 
-import os
-import re
-import tempfile
 from collections.abc import Callable, Mapping
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 
 from matplotlib.figure import Figure
 
-from oddswap.errors import BadOption, quoted
+from oddswap.errors import BadOption
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
@@ -25,6 +23,7 @@ from oddswap.showing.canvas import save
 from oddswap.showing.law_page import laws_markdown, named_on_a_picture
 from oddswap.showing.names import draw_names
 from oddswap.showing.next_view import draw_next_view
+from oddswap.showing.output_folder import open_folder
 from oddswap.showing.prints import draw_prints
 from oddswap.showing.report import answer_markdown, escaped, reply_text
 from oddswap.showing.shapes_on_the_way import draw_shapes_on_the_way, shape_changes
@@ -37,9 +36,6 @@ from oddswap.showing.ways_page import ways_markdown
 WIDTH = 1600
 PICTURED = 40
 """A way out of more turns is told in words only."""
-OURS = {"seen.png", "xray.png", "strip.png", "shapes.png", "tally.png", "next_view.png"}
-OURS |= {"puzzle.png", "names.png", "wall.svg", "wall_names.png", "ways.svg"}
-"""The pictures that pages can have; no other file is ever removed."""
 NAMED = 1500
 """The names of more slots than this have no room on a picture."""
 
@@ -47,11 +43,20 @@ Pictures = dict[str, Figure]
 """Figures by the name of the file that they become."""
 
 
-def write_answer(answer: Answer, folder: Path, colours: Mapping[str, str] | None = None, *, note: str = "") -> list[Path]:
+def write_answer(
+    answer: Answer,
+    folder: Path,
+    colours: Mapping[str, str] | None = None,
+    *,
+    note: str = "",
+    ticket: Mapping[str, str] | None = None,
+    force: bool = False,
+) -> list[Path]:
     """Write ``answer.md``, ``reply.md`` and the pictures into ``folder``, in the visitor's ``colours`` by facet.
 
-    With them ``answer.html``, one file to send back, which bears the visitor's ``note`` if that is given. A colour that cannot
-    be drawn has a stand-in, and the page says so. `BadOption` when the folder cannot be written.
+    With them ``answer.html``, one file to send back, which bears the visitor's ``note`` if that is given, and the text of the
+    ``ticket`` by its file's name, which never takes the place of another ticket. A colour that cannot be drawn has a stand-in,
+    and the page says so. ``force`` is as for an `OutputFolder`; `BadOption` when the folder cannot be written.
     """
     drawn, said = stand_ins(colours or {})
 
@@ -62,10 +67,10 @@ def write_answer(answer: Answer, folder: Path, colours: Mapping[str, str] | None
             page += f"\n## Colours that the pictures do not have\n\n{words}\n"
         return {"reply.md": reply_text(answer, names), "answer.html": answer_html(answer, drawn or None, note), "answer.md": page}
 
-    return _write(folder, lambda: _answer_pictures(answer, drawn or None), texts)
+    return _write("answer", folder, lambda: _answer_pictures(answer, drawn or None), texts, force, ticket)
 
 
-def write_laws(puzzle: Puzzle, folder: Path) -> list[Path]:
+def write_laws(puzzle: Puzzle, folder: Path, *, force: bool = False) -> list[Path]:
     """Write ``laws.md`` with a picture of the puzzle, and one that names its slots where they have room on it."""
 
     def pictures() -> Pictures:
@@ -74,10 +79,10 @@ def write_laws(puzzle: Puzzle, folder: Path) -> list[Path]:
             found["names.png"] = draw_names(puzzle)
         return found
 
-    return _write(folder, pictures, lambda names: {"laws.md": laws_markdown(puzzle, names)})
+    return _write("laws", folder, pictures, lambda names: {"laws.md": laws_markdown(puzzle, names)}, force)
 
 
-def write_alarms(puzzle: Puzzle, folder: Path) -> list[Path]:
+def write_alarms(puzzle: Puzzle, folder: Path, *, force: bool = False) -> list[Path]:
     """Write ``alarms.md``, a page for the wall unless it has more than fits there, and the names of slots that need a picture."""
 
     def pictures() -> Pictures:
@@ -88,51 +93,47 @@ def write_alarms(puzzle: Puzzle, folder: Path) -> list[Path]:
             found["wall_names.png"] = draw_names(puzzle)
         return found
 
-    return _write(folder, pictures, lambda names: {"alarms.md": alarms_markdown(puzzle, names)})
+    return _write("alarms", folder, pictures, lambda names: {"alarms.md": alarms_markdown(puzzle, names)}, force)
 
 
-def write_ways(found: WaysMap, folder: Path) -> list[Path]:
+def write_ways(found: WaysMap, folder: Path, *, force: bool = False) -> list[Path]:
     """Write ``ways.md`` with the picture of the families, where there are any."""
     return _write(
+        "ways",
         folder,
         lambda: {"ways.svg": draw_ways(found)} if found.ways else {},
         lambda names: {"ways.md": ways_markdown(found, names)},
+        force,
     )
 
 
-def _write(folder: Path, draw: Callable[[], Pictures], texts: Callable[[dict[str, str]], dict[str, str]]) -> list[Path]:
-    """Make everything beside the folder first and then move it in, the page last, so that a stop leaves nothing half written.
+def _write(
+    by: str,
+    folder: Path,
+    draw: Callable[[], Pictures],
+    texts: Callable[[dict[str, str]], dict[str, str]],
+    force: bool,
+    ticket: Mapping[str, str] | None = None,
+) -> list[Path]:
+    """Make everything first and then move it in, the page last, so that a stop leaves nothing half written.
 
     The page is the last of the ``texts``, which are made from the names of the pictures by their stems. Pictures that the
     page before it showed, and that this one does not have, are removed.
     """
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=folder, prefix=".making-") as made:
-            figures = draw()
-            for name, figure in figures.items():
-                save(figure, Path(made) / name, width=None if name.endswith(".svg") else WIDTH)
-            pages = texts({Path(name).stem: name for name in figures})
-            for name, text in pages.items():
-                (Path(made) / name).write_text(text, encoding="utf-8")
-            *_, page = pages
-            stale = _shown(folder / page) - set(figures)
-            for name in (*figures, *pages):
-                os.replace(Path(made) / name, folder / name)
-            for name in stale:
-                (folder / name).unlink(missing_ok=True)
-            return [folder / name for name in (*figures, *pages)]
-    except OSError as error:
-        raise BadOption(f"the folder {quoted(folder, 200)} cannot be written ({error.strerror}): name one that can") from None
+    with open_folder(folder, force) as out:
+        files = {
+            name: save(figure, out.making / name, width=None if name.endswith(".svg") else WIDTH)
+            for name, figure in draw().items()
+        }
+        pages = texts({Path(name).stem: out.place(name, made) for name, made in files.items()})
+        kept = replace(out, force=False).lay("ticket", _made(ticket, out.making)) if ticket else []
+        return kept + out.lay(by, files | _made(pages, out.making))
 
 
-def _shown(page: Path) -> set[str]:
-    """The pictures that a page of an earlier run shows."""
-    try:
-        text = page.read_text("utf-8")
-    except (OSError, UnicodeDecodeError):
-        return set()
-    return set(re.findall(r"!\[[^\]\n]*\]\(([\w.]+)\)", text)) & OURS
+def _made(texts: Mapping[str, str], making: Path) -> dict[str, Path]:
+    for name, text in texts.items():
+        (making / name).write_text(text, encoding="utf-8")
+    return {name: making / name for name in texts}
 
 
 def _answer_pictures(answer: Answer, colours: Mapping[str, str] | None) -> Pictures:

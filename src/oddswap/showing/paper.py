@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Mapping, Sequence
+from io import BytesIO
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 import matplotlib as mpl
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
+from oddswap.reasoning.whole_file import write_whole
 from oddswap.showing.canvas import INCHES, sheet, wrapped, write
 
 PAPERS: Mapping[str, tuple[float, float]] = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}
@@ -74,10 +74,8 @@ def height_of(lines: str, size: float) -> float:
 def write_pdf(pages: Sequence[Figure], path: Path) -> Path:
     """The pages as one file that appears complete or not at all; the same pages give the same bytes."""
     dateless = {"CreationDate": None, "Creator": None, "Producer": None}
-    with TemporaryDirectory(dir=path.parent, prefix=".making-") as made:
-        target = Path(made) / path.name
-        with mpl.rc_context({"pdf.fonttype": 42}), PdfPages(target, metadata=dateless) as document:
-            for page in pages:
-                document.savefig(page)
-        os.replace(target, path)
-    return path
+    held = BytesIO()
+    with mpl.rc_context({"pdf.fonttype": 42}), PdfPages(held, metadata=dateless) as document:
+        for page in pages:
+            document.savefig(page)
+    return write_whole(path, held.getvalue())

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
@@ -10,12 +9,13 @@ from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
-from oddswap.errors import BadOption, NoEncoder, quoted
+from oddswap.errors import NoEncoder
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.canvas import save
 from oddswap.showing.captions import as_srt, as_webvtt
 from oddswap.showing.clip import LAYOUTS, Film, write_clip, write_loop
 from oddswap.showing.handout import write_handout
+from oddswap.showing.output_folder import OutputFolder, open_folder
 from oddswap.showing.prints import draw_prints
 from oddswap.showing.prompter import prompter_page
 from oddswap.showing.report import reply_text
@@ -27,7 +27,7 @@ from oddswap.showing.telling import easiest_way
 from oddswap.showing.timeline import Timeline, timeline
 
 SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
-STORY, MADE = "story.toml", ".made.json"
+STORY = "story.toml"
 CLIP_HEIGHT, LOOP_HEIGHT, LOOP_RATE = 1080, 480, 15
 
 Tell = Callable[[str, float], None]
@@ -64,57 +64,46 @@ def write_story_files(
     only: Iterable[str] = SORTS,
     wishes: Wishes | None = None,
     tell: Tell | None = None,
+    *,
+    force: bool = False,
 ) -> Made:
     """Make the files of an answer's story in a folder; a ``story.toml`` that lies there is told as it was edited.
 
-    `BadStory` for a story that does not fit, `BadOption` for a folder that cannot be written. Where one file cannot be made
-    the others are, and its sentence is in ``failed``.
+    ``force`` is as for an `OutputFolder`, and ``story.toml`` stays all the same. `BadStory` for a story that does not fit,
+    `BadOption` for a folder that cannot be written. Where one file cannot be made the others are, and its sentence is in
+    ``failed``.
     """
     wishes = wishes or Wishes()
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        story = _story(answer, folder)
+    with open_folder(folder, force) as out:
+        story = _story(answer, out)
         times = timeline(story, answer, wishes.rate)
         digest = sha256(repr((write_story(story), sorted((colours or {}).items()), wishes, answer.set_up)).encode()).hexdigest()
-        known = _known(folder)
         written, kept, failed = [], [], []
         for name, make in _files(answer, times, colours, set(only), wishes):
-            path = folder / name
-            if known.get(name) == digest and path.exists():
-                kept.append(path)
+            by, made = f"story: {name}", out.making / name
+            if there := out.up_to_date(by, digest):
+                kept.append(there)
                 continue
             step = (lambda done, whole, name=name: tell(name, done / whole)) if tell else (lambda done, whole: None)
             step(0, 1)
             try:
-                path.parent.mkdir(exist_ok=True)
-                make(path, step)
+                made.parent.mkdir(exist_ok=True)
+                make(made, step)
             except NoEncoder as error:
                 failed.append(f"{name} was not made: {error}")
                 continue
-            written.append(path)
-            known[name] = digest
-            _write(folder / MADE, json.dumps(known, indent=1))
-    except OSError as error:
-        raise BadOption(f"the folder {quoted(folder, 200)} cannot be written ({error.strerror}): name one that can") from None
+            written += out.lay(by, {name: made}, digest)
     return Made(tuple(written), tuple(kept), tuple(failed))
 
 
-def _story(answer: Answer, folder: Path) -> Story:
-    path = folder / STORY
-    if path.exists():
+def _story(answer: Answer, out: OutputFolder) -> Story:
+    path, made = out.path / STORY, out.making / STORY
+    if os.path.lexists(path):
         return fitting(read_story(path), answer)
     story = story_of(answer, easiest_way(answer))
-    _write(path, write_story(story))
+    made.write_text(write_story(story), encoding="utf-8")
+    os.replace(made, path)
     return story
-
-
-def _known(folder: Path) -> dict[str, str]:
-    """What was made of which story, by file; nothing where that is not known."""
-    try:
-        known = json.loads((folder / MADE).read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return {}
-    return known if isinstance(known, dict) else {}
 
 
 def _files(answer: Answer, times: Timeline, colours, only: set[str], wishes: Wishes) -> Iterator[tuple[str, Maker]]:
@@ -128,7 +117,8 @@ def _files(answer: Answer, times: Timeline, colours, only: set[str], wishes: Wis
     }
     for sort, texts in plain.items():
         if sort in only:
-            yield from ((name, lambda path, _, text=text: _write(path, text())) for name, text in texts.items())
+            for name, text in texts.items():
+                yield name, lambda path, _, text=text: path.write_text(text(), encoding="utf-8")
     if "reply" in only:
         yield "reply.png", lambda path, _: save(draw_prints(answer.puzzle, answer.appearance, colours=colours), path, width=1200)
     if "handout" in only:
@@ -167,11 +157,3 @@ def _clips(answer: Answer, times: Timeline, colours, wishes: Wishes) -> Iterator
         loop = Film(answer, part, "clear", LOOP_HEIGHT, colours)
         for name in ("way_out.gif", "way_out.webm"):
             yield name, lambda path, step: write_loop(loop, path, step)
-
-
-def _write(path: Path, text: str) -> Path:
-    """A text file that appears complete or not at all."""
-    made = path.with_name(path.name + ".part")
-    made.write_text(text, encoding="utf-8")
-    os.replace(made, path)
-    return path

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 from matplotlib.figure import Figure
 
-from oddswap.errors import BadOption, quoted
+from oddswap.errors import BadOption
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.showing.alarm_poster import draw_alarms
 from oddswap.showing.canvas import save
 from oddswap.showing.guide import guide_markdown, guide_pages
+from oddswap.showing.output_folder import open_folder
 from oddswap.showing.paper import write_pdf
 from oddswap.showing.worksheet_pages import cut_out_pages, envelope_pages, key_pages, sheet_pages
 from oddswap.showing.worksheets import Worksheet, difficulty, worksheet
@@ -32,11 +31,13 @@ def write_workshop(
     tables: int = 5,
     paper: str = "A4",
     tell: Tell | None = None,
+    force: bool = False,
 ) -> list[Path]:
     """``count`` sheets of each puzzle with their keys, envelopes for so many tables, and all that goes with them.
 
-    The same names, level and seed give the same files to the byte. Everything is made beside the folder's files first and then
-    moved in. `BadOption` for a level, puzzle or number that cannot make a fair sheet, or a folder that cannot be written.
+    The same names, level and seed give the same files to the byte. Everything is made first and then moved in, with ``force``
+    as for an `OutputFolder`. `BadOption` for a level, puzzle or number that cannot make a fair sheet, or a folder that cannot be
+    written.
     """
     if not names:
         raise BadOption("no puzzle is named: write at least one, such as cube:3")
@@ -44,20 +45,13 @@ def write_workshop(
         raise BadOption(f"{count} sheets for {tables} tables: give 1 to 100 sheets of each puzzle and 1 to 30 tables")
     puzzles = [load(name) for name in names]
     sheets = {puzzle.name: [worksheet(puzzle, level, seed, number) for number in range(1, count + 1)] for puzzle in puzzles}
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with TemporaryDirectory(dir=folder, prefix=".making-") as made:
-            written, files = [], list(_files(puzzles, sheets, level, seed, tables, paper))
-            for number, (name, make) in enumerate(files):
-                if tell:
-                    tell(name, number / len(files))
-                make(Path(made) / name)
-            for name, _ in files:
-                os.replace(Path(made) / name, folder / name)
-                written.append(folder / name)
-            return written
-    except OSError as error:
-        raise BadOption(f"the folder {quoted(folder, 200)} cannot be written ({error.strerror}): name one that can") from None
+    with open_folder(folder, force) as out:
+        files = list(_files(puzzles, sheets, level, seed, tables, paper))
+        for number, (name, make) in enumerate(files):
+            if tell:
+                tell(name, number / len(files))
+            make(out.making / name)
+        return out.lay("worksheet", {name: out.making / name for name, _ in files})
 
 
 def _files(
