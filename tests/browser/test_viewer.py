@@ -13,7 +13,7 @@ from oddswap.showing.viewer import Viewer
 from oddswap.showing.viewer_pack import labels_of
 from tests.browser.conftest import on_tablet
 from tests.browser.fingers import turns_under_a_finger
-from tests.browser.viewers import ASK, SHOWN, STILL, WITHOUT_WEBGL, alone, notebook_with, said, spot
+from tests.browser.viewers import ASK, SHOWN, STILL, WITHOUT_WEBGL, alone, comes_to_say, notebook_with, spot
 
 pytestmark = pytest.mark.browser
 
@@ -42,39 +42,38 @@ def test_clicks_and_keys_turn_and_python_follows_and_plays(page, lab, tmp_path):
     page.get_by_text("U would turn").wait_for()
     page.mouse.click(*spot(page, puzzle, (0, 1, 0)))
     page.wait_for_function(STILL)
-    assert said(page, "viewer.moves") == "'U'"
+    comes_to_say(page, "viewer.moves", "'U'")
     page.keyboard.down("Shift")
     page.mouse.click(*spot(page, puzzle, (0, 0, 1)))
     page.keyboard.up("Shift")
     page.mouse.click(*spot(page, puzzle, (2 / 3, 0.92, 1)))
     page.mouse.click(*spot(page, puzzle, (-1, 0, 0), 1))
     page.wait_for_function(STILL)
-    assert said(page, "viewer.moves") == """"U F' R L\""""
+    comes_to_say(page, "viewer.moves", """"U F' R L\"""")
     page.screenshot(path=tmp_path / "clicked.png")
     for key in ("d", "d", "Shift+B", "Backspace", "."):
         page.keyboard.press(key)
     page.keyboard.press("Enter")
     page.wait_for_function(STILL)
-    assert said(page, "viewer.moves") == """"U F' R L D D U\""""
+    comes_to_say(page, "viewer.moves", """"U F' R L D D U\"""")
     assert page.evaluate("() => window.jupyterapp.shell.currentWidget.content.widgets.length") == 2
     page.evaluate(ASK, "viewer.play(\"[R: U'] Fw2 D\")")
     page.wait_for_function("() => document.querySelector('.oddswap-viewer').parentElement.oddswap.turning")
     page.wait_for_function(STILL)
     arrived = puzzle.follow("U F' R L D D U [R: U'] Fw2 D")
     assert page.evaluate(SHOWN) == labels_of(puzzle, arrived)
-    assert said(page, "viewer.arrangement") == repr(arrived)
+    comes_to_say(page, "viewer.arrangement", repr(arrived))
     page.get_by_role("button", name="Undo").click()
     page.wait_for_function(STILL)
-    assert said(page, "viewer.arrangement") == repr(puzzle.follow("U F' R L D D U [R: U'] Fw2"))
+    comes_to_say(page, "viewer.arrangement", repr(puzzle.follow("U F' R L D D U [R: U'] Fw2")))
     page.evaluate(ASK, "setattr(viewer, 'arrangement', viewer.puzzle.follow('R')) or setattr(viewer, 'mode', 'pick')")
     page.wait_for_function(f"() => ({SHOWN})().join() === '{','.join(map(str, labels_of(puzzle, puzzle.follow('R'))))}'")
     page.mouse.click(*spot(page, puzzle, (2 / 3, 2 / 3, 1)))
-    page.wait_for_timeout(100)
-    assert said(page, "picks") == "[{'slot': 'UFR', 'piece': 'DFR', 'facet': 'D'}]" and said(page, "viewer.moves") == "''"
+    comes_to_say(page, "picks", "[{'slot': 'UFR', 'piece': 'DFR', 'facet': 'D'}]")
+    comes_to_say(page, "viewer.moves", "''")
     for key in (".", "Enter"):
         page.keyboard.press(key)
-    page.wait_for_timeout(100)
-    assert said(page, "len(picks)") == "2"
+    comes_to_say(page, "len(picks)", "2")
     page.evaluate("() => window.jupyterapp.commands.execute('apputils:change-theme', {theme: 'JupyterLab Dark'})")
     page.wait_for_selector(".oddswap-viewer[data-theme=dark]")
     page.wait_for_timeout(400)
@@ -94,11 +93,12 @@ def test_a_finger_turns_a_layer_and_python_follows(page, lab, tmp_path):
     page.locator(".oddswap-viewer").scroll_into_view_if_needed()
     turns_under_a_finger(page, puzzle, puzzle.solved)
     page.screenshot(path=tmp_path / "scrolled.png")
-    assert said(page, "viewer.moves") == "'U'"
+    comes_to_say(page, "viewer.moves", "'U'")
     page.evaluate(ASK, "setattr(viewer, 'mode', 'pick')")
+    page.wait_for_function("() => document.querySelector('.oddswap-viewer').parentElement.oddswap.model.get('mode') === 'pick'")
     page.touchscreen.tap(*spot(page, puzzle, (2 / 3, 2 / 3, 1)))
     page.get_by_text("UFR, R picked").wait_for()
-    assert said(page, "picks") == "[{'slot': 'UFR', 'piece': 'UBR', 'facet': 'R'}]"
+    comes_to_say(page, "picks", "[{'slot': 'UFR', 'piece': 'UBR', 'facet': 'R'}]")
 
 
 def test_twenty_viewers_share_one_context_and_give_it_back(page, lab, tmp_path):

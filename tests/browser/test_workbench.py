@@ -10,7 +10,7 @@ from oddswap.puzzles.stickers import paints_of, stickers
 from oddswap.reasoning.diagnosis import diagnose
 from oddswap.reasoning.lookalikes import first_sight
 from oddswap.tickets import parse_ticket
-from tests.browser.viewers import notebook_with, said, spot
+from tests.browser.viewers import comes_to_say, notebook_with, said, spot
 
 pytestmark = pytest.mark.browser
 
@@ -35,7 +35,7 @@ def test_everything_is_on_one_screen_and_a_way_out_is_walked(page, lab, tmp_path
     page.screenshot(path=tmp_path / "found.png")
     boxes = [page.locator(s).first.bounding_box() for s in (".oddswap-table", ".oddswap-answer", ".oddswap-strip")]
     assert min(box["y"] for box in boxes) >= 0 and max(box["y"] for box in boxes) < 800
-    assert said(page, "bench.answer.verdict") == "'lookalike'"
+    comes_to_say(page, "bench.answer.verdict", "'lookalike'")
 
 
 def test_painting_a_known_ticket_gives_the_diagnosis_of_its_file(page, lab):
@@ -55,7 +55,7 @@ def test_painting_a_known_ticket_gives_the_diagnosis_of_its_file(page, lab):
             point = 2 / 3 * sum(AXES[letter] for letter in puzzle.slots[slot]) + AXES[face] / 3
             page.mouse.click(*spot(page, puzzle, point, int(face not in "UFR")))
         painted += len(ours)
-        assert said(page, "len(seen.sketch.painted)") == str(painted)
+        comes_to_say(page, "len(seen.sketch.painted)", str(painted))
     told = parse_ticket(literal_eval(said(page, "seen.ticket_text")))
     found = diagnose(told.puzzle, told.appearance)
     assert found.verdict == expected.verdict == "not by turning"
@@ -71,7 +71,6 @@ def test_the_keyboard_alone_makes_a_ticket(page, lab, tmp_path):
     page.locator(".oddswap-table").focus()
     for key in ("r", "u"):
         page.keyboard.press(key)
-    page.wait_for_timeout(700)
-    assert said(page, "seen.viewer.moves") == "'R U'"
+    comes_to_say(page, "seen.viewer.moves", "'R U'")
     page.screenshot(path=tmp_path / "keys.png")
-    assert said(page, "'cube:2' in seen.ticket_text") == "True"
+    comes_to_say(page, "'cube:2' in seen.ticket_text", "True")

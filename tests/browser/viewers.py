@@ -1,6 +1,7 @@
 """Viewers on a page, in a notebook or alone with their model's values: where their points lie, and what they show."""
 
 import json
+import time
 
 import nbformat
 import numpy as np
@@ -8,6 +9,7 @@ import numpy as np
 from oddswap.showing.answer_html import STUB
 from oddswap.showing.camera import cameras, reach
 from oddswap.showing.viewer import module
+from tests.browser.conftest import PATIENCE
 from tests.browser.test_lab import ALL_RUN, CONNECTED, RUN_ALL
 
 ASK = """code => window.jupyterapp.shell.currentWidget.sessionContext.session.kernel
@@ -42,6 +44,14 @@ def said(page, expression):
     reply = page.evaluate(ASK, expression)
     assert reply["status"] == "ok", reply
     return reply["data"]["text/plain"]
+
+
+def comes_to_say(page, expression, answer):
+    """Wait until Python says this: what a widget sends goes a way of its own, and a question may overtake it."""
+    end = time.monotonic() + PATIENCE
+    while said(page, expression) != answer and time.monotonic() < end:
+        page.wait_for_timeout(100)
+    assert said(page, expression) == answer
 
 
 def alone(page, viewer, tmp_path):
