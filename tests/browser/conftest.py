@@ -115,7 +115,11 @@ def lab(tmp_path):
             yield served
         finally:
             server.terminate()
-            server.wait(timeout=20)
+            try:
+                server.wait(timeout=20)
+            except subprocess.TimeoutExpired:  # now and then JupyterLab waits for ever for one of its threads
+                server.kill()
+                server.wait()
 
 
 def free_port() -> int:

@@ -112,4 +112,5 @@ def test_nobody_is_asked_about_news_unless_they_chose_to_be(page, lab):
     chosen.parent.mkdir(parents=True)
     chosen.write_text('{"fetchNews": "none"}')
     page.goto(lab.url(LESSONS[0]))
+    page.wait_for_function(CONNECTED)
     page.get_by_text(NEWS).wait_for()
