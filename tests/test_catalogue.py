@@ -1,5 +1,8 @@
 """Names of puzzles: what each gives, and a sentence for each that gives none."""
 
+import pickle
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -218,3 +221,11 @@ def check_name(name):
         return load(name)
     except OddswapError as error:
         assert str(error) and "\n" not in str(error) and "\0" not in str(error)
+
+
+@pytest.mark.parametrize("name", ["cube:2", "loop:7,window=3", "tiles:2x2", "cuboid:2x2x4,turns=all"])
+def test_a_puzzle_is_pickled_by_its_name_unless_it_was_changed(name):
+    puzzle = load(name)
+    assert pickle.loads(pickle.dumps(puzzle)) is puzzle
+    with pytest.raises(TypeError, match="was changed by hand"):
+        pickle.dumps(replace(puzzle, title="another"))

@@ -27,6 +27,7 @@ sides of one parity also takes ``turns=all``, and its list may name turns that l
 
 from __future__ import annotations
 
+import copyreg
 import re
 from collections.abc import Callable
 from functools import lru_cache
@@ -72,7 +73,15 @@ def _load(name: str, contents: bytes | None) -> Puzzle:
     if options:
         known = ", ".join(KNOWN_OPTIONS[family]) or "none"
         raise BadOption(f"{family} has no option {quoted(next(iter(options)))}: it knows {known}")
+    copyreg.pickle(type(puzzle), _by_name)
     return puzzle
+
+
+def _by_name(puzzle: Puzzle) -> tuple[Callable[[str], Puzzle], tuple[str]]:
+    """How a puzzle is pickled: by its name. `TypeError` for one that was changed since it was loaded."""
+    if load(puzzle.name) is not puzzle:
+        raise TypeError(f"{puzzle.name} was changed by hand and cannot be pickled: pickle what it was made from")
+    return load, (puzzle.name,)
 
 
 def with_all_turns(puzzle: Puzzle) -> Puzzle | None:

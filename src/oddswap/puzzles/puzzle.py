@@ -101,14 +101,6 @@ class Puzzle:
     def __repr__(self) -> str:
         return f"load({self.name!r})"
 
-    def __reduce__(self):
-        """Pickled by its name, as which it is loaded again; `TypeError` for a puzzle that was changed since it was loaded."""
-        from oddswap.puzzles.catalogue import load
-
-        if load(self.name) is not self:
-            raise TypeError(f"{self.name} was changed by hand and cannot be pickled: pickle what it was made from")
-        return load, (self.name,)
-
     def __str__(self) -> str:
         return self.title
 
