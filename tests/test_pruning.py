@@ -5,7 +5,8 @@ import pytest
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning import kept_files, pruning
-from oddswap.reasoning.pruning import FAR, entries, patterns, table
+from oddswap.reasoning.coordinates import FAR
+from oddswap.reasoning.pruning import entries, patterns, table
 from oddswap.reasoning.search import levels_around
 from oddswap.reasoning.seen import seen_model
 from tests.sliding import job_of, slides_of_their_own

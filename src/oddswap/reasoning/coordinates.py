@@ -15,6 +15,8 @@ from oddswap.reasoning.search_words import Moves
 
 NOWHERE = -1
 """Where a move leads that cannot be made, and the number of a state that no moves lead to."""
+FAR = 255
+"""The count of moves to what has not been reached."""
 
 
 @dataclass(frozen=True, eq=False)

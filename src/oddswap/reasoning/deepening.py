@@ -14,7 +14,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from oddswap.reasoning.pruning import FAR, Pattern, Table, entries, joined, patterns, table
+from oddswap.reasoning.coordinates import FAR
+from oddswap.reasoning.pruning import Pattern, Table, entries, joined, patterns, table
 from oddswap.reasoning.search_levels import Ball, Check
 
 PAUSE = 2_000_000

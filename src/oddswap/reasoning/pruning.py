@@ -13,7 +13,7 @@ from math import comb, prod
 
 import numpy as np
 
-from oddswap.reasoning.coordinates import NOWHERE, Coordinate, blank_steps, coordinate
+from oddswap.reasoning.coordinates import FAR, NOWHERE, Coordinate, blank_steps, coordinate
 from oddswap.reasoning.kept_files import fetch, store
 from oddswap.reasoning.search_levels import Check
 from oddswap.reasoning.search_words import Moves
@@ -26,9 +26,6 @@ CHUNK = 1 << 18
 
 KEPT = 1_000_000
 """Tables for which so many entries are made are kept on disk; smaller ones are made as fast as they are read."""
-
-FAR = 255
-"""The count of what has not been reached."""
 
 Pattern = tuple[tuple[int, ...], ...]
 """The codes that the pieces of a table show, coordinate by coordinate."""
