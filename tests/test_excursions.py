@@ -5,7 +5,8 @@ import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.excursions import frame_of, meetings
+from oddswap.reasoning.excursions import meetings
+from oddswap.reasoning.frames import frame_of
 from tests.boxes import box_moves, layers
 
 

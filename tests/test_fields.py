@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
-from oddswap.reasoning.excursions import frame_of, inverses, met
+from oddswap.reasoning.excursions import inverses, met
 from oddswap.reasoning.fields import Field
+from oddswap.reasoning.frames import frame_of
 
 
 def frame(name):

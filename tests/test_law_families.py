@@ -5,7 +5,7 @@ import pytest
 
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.puzzles.changes import changed
-from oddswap.reasoning.excursions import frame_of
+from oddswap.reasoning.frames import frame_of
 from oddswap.reasoning.law_families import family_of, law_families
 from oddswap.reasoning.laws import law_book
 

@@ -3,8 +3,8 @@
 import pytest
 
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
-from oddswap.reasoning.excursions import frame_of
 from oddswap.reasoning.fields import Field
+from oddswap.reasoning.frames import frame_of
 from oddswap.reasoning.law_families import family_of
 from oddswap.reasoning.round_trips import round_trips
 from oddswap.reasoning.ways_map import back_in_the_box

@@ -9,8 +9,8 @@ from oddswap.errors import BadOption
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.puzzles.whole_turns import holdings
 from oddswap.reasoning import kept_files, ways_map
-from oddswap.reasoning.excursions import frame_of
 from oddswap.reasoning.fields import Field
+from oddswap.reasoning.frames import frame_of
 from oddswap.reasoning.law_families import family_of
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.search import Budget

@@ -9,7 +9,7 @@ two such walks and to compare them.
 What bounds a proof: time, the words of one turn between two balls of five turns each (nine million of eleven million states,
 whose hashes are kept and looked up in memory at random); memory, the last level of a ball while it is made, in which every
 state stands once for each turn that leads to it. The search for an exchange is bounded by the states that a field of
-`oddswap.reasoning.excursions` may hold.
+`oddswap.reasoning.fields` may hold.
 """
 
 import json

@@ -9,8 +9,8 @@ import pytest
 
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning import kept_files
-from oddswap.reasoning.excursions import frame_of
 from oddswap.reasoning.fields import Field
+from oddswap.reasoning.frames import frame_of
 from oddswap.reasoning.search import Budget
 from oddswap.reasoning.ways_map import ways_map
 

@@ -7,14 +7,11 @@ in the one before it, or new: older levels need not be kept. Keys are compared i
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from oddswap.reasoning.frames import Frame
 from oddswap.reasoning.search_levels import Check
-
-if TYPE_CHECKING:
-    from oddswap.reasoning.excursions import Frame
 
 
 class Field:

@@ -2,7 +2,7 @@
 
 A class is all that turns inside the box make of one closed box; they never lead to another. Who turns inside the box before
 leaving it comes to other classes by the same excursion: these together are a *family*. Pieces of one orbit that look alike,
-and twists that do not show, count as one. See `excursions.Frame`, which tells classes and families apart by reading the pieces.
+and twists that do not show, count as one. See `frames.Frame`, which tells classes and families apart by reading the pieces.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from oddswap.puzzles.changes import changed
 from oddswap.puzzles.lifting import lifted
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.alarms import alarms
-from oddswap.reasoning.excursions import Frame
+from oddswap.reasoning.frames import Frame
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.statements import listed, sector_name
 from oddswap.values.arrangement import Arrangement
@@ -48,7 +48,7 @@ def law_families(frame: Frame, puzzle: Puzzle) -> tuple[Family, ...]:
     """All families, that of the solved box first, then those to which the fewest small changes lead.
 
     >>> from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
-    >>> from oddswap.reasoning.excursions import frame_of
+    >>> from oddswap.reasoning.frames import frame_of
     >>> puzzle = load("cuboid:1x3x3")
     >>> frame = frame_of(with_turns_out_of_the_box(puzzle), tuple(puzzle.turns))
     >>> [family.words for family in law_families(frame, puzzle)]

@@ -70,7 +70,7 @@ def hang_together(rows, solid, neighbours):
 
 @njit(cache=True, nogil=True)
 def readings(rows, orbit, rank, pieces, folded, sizes, twisted, by, ways):
-    """The number of each state's reading: int64 (n,); see `oddswap.reasoning.excursions`.
+    """The number of each state's reading: int64 (n,); see `oddswap.reasoning.frames`.
 
     ``orbit[b, c]`` is the orbit (-1: none) and ``rank[b, c]`` the place in it of the piece that slot b holds when it shows c.
     Of four or fewer a reading is its place in the order of all permutations, of more its sign; ``folded[o]`` renumbers it.

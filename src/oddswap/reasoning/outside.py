@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.lifting import lifted, lowered
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.excursions import frame_of, meetings
+from oddswap.reasoning.excursions import meetings
+from oddswap.reasoning.frames import frame_of
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.mending import is_reachable
 from oddswap.reasoning.search import Budget, find_way

@@ -23,8 +23,8 @@ from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.puzzles.lifting import lowered
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.whole_turns import holdings
-from oddswap.reasoning.excursions import Frame, frame_of
 from oddswap.reasoning.fields import Field
+from oddswap.reasoning.frames import Frame, frame_of
 from oddswap.reasoning.kept_files import fetch, store
 from oddswap.reasoning.law_families import Family, family_of, law_families
 from oddswap.reasoning.laws import law_book
