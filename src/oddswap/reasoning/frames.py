@@ -20,11 +20,11 @@ import numpy as np
 
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.named import numbered
+from oddswap.reasoning.orbit_looks import by_orbits
 from oddswap.reasoning.search_outlines import OutlineMoves, within_outlines
 from oddswap.reasoning.search_words import Moves
 from oddswap.reasoning.sectors import sectors
 from oddswap.reasoning.seen import SeenModel, seen_model
-from oddswap.reasoning.stages import by_orbits
 
 MOST = 2_000_000
 """At most so many readings are told apart; where there are more, orbits of four count by their pairs, or by sign alone."""

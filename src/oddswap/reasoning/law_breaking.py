@@ -10,7 +10,7 @@ import numpy as np
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.stages import by_orbits
+from oddswap.reasoning.orbit_looks import by_orbits
 from oddswap.reasoning.statements import listed
 from oddswap.values.arrangement import Arrangement
 
