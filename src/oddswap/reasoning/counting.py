@@ -9,14 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from itertools import permutations, product
+from itertools import product
 from math import prod
 
 import numpy as np
 
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.assignments import Allowed, TooMany, count_assignments
+from oddswap.reasoning.assignments import TooMany, count_assignments
+from oddswap.reasoning.explanations import allowed_columns, every_assembly, explanations, moved_by
 from oddswap.reasoning.hands import whole_kinds
 from oddswap.reasoning.image import SMALL, coset_names
 from oddswap.reasoning.law_kinds import AnyLaw
@@ -119,26 +120,8 @@ def _homed(puzzle: Puzzle, appearance: Appearance) -> Iterator[tuple[Sight, ...]
         yield tuple(sights)
 
 
-def _allowed(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -> Allowed:
-    """For each piece and slot of a sector the columns of its labels at which it looks as is seen there."""
-    slots, starts = list(sector.slots), sector.labels[:, 0]
-    turned = sector.labels - puzzle.base_label[slots][:, None]
-    twist = sector.kind.twist
-    rows = []
-    for i, piece in enumerate(slots):
-        own = puzzle.looks[puzzle.base_label[piece] + np.arange(twist)]
-        first = int(starts[i] - puzzle.base_label[piece])
-        rows.append(
-            [
-                frozenset(c for c in range(sector.twist) if int(own[(turned[b, c] - first) % twist]) in sights[slot])
-                for b, slot in enumerate(slots)
-            ]
-        )
-    return rows
-
-
 def _total(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -> int:
-    return int(count_assignments(_allowed(puzzle, sector, sights), sector.twist).sum())
+    return int(count_assignments(allowed_columns(puzzle, sector, sights), sector.twist).sum())
 
 
 def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
@@ -163,7 +146,7 @@ def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Coun
 
 def _sector_values(book: LawBook, sector: Sector, sights: tuple[Sight, ...], laws: tuple) -> Classes:
     found: Classes = {}
-    counted = count_assignments(_allowed(book.puzzle, sector, sights), sector.twist)
+    counted = count_assignments(allowed_columns(book.puzzle, sector, sights), sector.twist)
     for (odd, twists), number in np.ndenumerate(counted):
         if number:
             values = tuple(
@@ -226,37 +209,20 @@ def _by_cosets(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Coun
 
 def _sector_elements(book: LawBook, sector: Sector, sights: tuple[Sight, ...]) -> tuple[np.ndarray, list[int]]:
     """Members of Q that assemblies of one sector make, and how many assemblies make each."""
-    allowed, puzzle = _allowed(book.puzzle, sector, sights), book.puzzle
+    allowed, puzzle = allowed_columns(book.puzzle, sector, sights), book.puzzle
     rows, counts = [], []
     if len(sector.slots) <= SMALL:
-        for columns in _assemblies(allowed):
-            rows.append(book.image.of(_moved(puzzle, sector, columns)))
+        for columns in every_assembly(allowed):
+            rows.append(book.image.of(moved_by(puzzle, sector, columns)))
             counts.append(1)
     else:
         for (odd, twists), number in np.ndenumerate(count_assignments(allowed, sector.twist)):
             if number:
                 order = [1, 0] if odd else [0, 1]
                 columns = [(order[i] if i < 2 else i, twists if i == 0 else 0) for i in range(len(sector.slots))]
-                rows.append(book.image.of(_moved(puzzle, sector, columns)))
+                rows.append(book.image.of(moved_by(puzzle, sector, columns)))
                 counts.append(int(number))
     return np.array(rows, dtype=np.intp).reshape(-1, book.image.degree), counts
-
-
-def _assemblies(allowed: Allowed) -> Iterator[list[tuple[int, int]]]:
-    """Every way to assemble a sector: for each piece its slot and its column."""
-    for order in permutations(range(len(allowed))):
-        for columns in product(*(sorted(allowed[i][b]) for i, b in enumerate(order))):
-            yield list(zip(order, columns, strict=True))
-
-
-def _moved(puzzle: Puzzle, sector: Sector, columns: list[tuple[int, int]]) -> np.ndarray:
-    """The label permutation that takes the i-th piece of a sector to a slot (a row) and a column of it."""
-    image, twist = np.arange(puzzle.degree), sector.kind.twist
-    for i, (row, column) in enumerate(columns):
-        piece, place = puzzle.base_label[sector.slots[i]], puzzle.base_label[sector.slots[row]]
-        apart = int(sector.labels[row, column] - place) - int(sector.labels[i, 0] - piece)
-        image[piece + np.arange(twist)] = place + (np.arange(twist) + apart) % twist
-    return image
 
 
 def _one_by_one(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
@@ -278,31 +244,3 @@ def _unexplained(book: LawBook, total: int) -> str:
         f"the laws of {book.puzzle.name} leave a factor {book.unexplained} unsaid, and {total} explanations are too many "
         "to try one by one"
     )
-
-
-def explanations(puzzle: Puzzle, sights: tuple[Sight, ...]) -> Iterator[np.ndarray]:
-    """Every explanation, as a label permutation, where there are few."""
-    parts = whole_kinds(puzzle)
-    choices = [[_moved(puzzle, sector, columns) for columns in _fitting(puzzle, sector, sights)] for sector in parts]
-    for chosen in product(*choices):
-        image = np.arange(puzzle.degree)
-        for one in chosen:
-            image = one[image]
-        yield image
-
-
-def _fitting(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -> Iterator[list[tuple[int, int]]]:
-    """Every way to assemble a sector as it is seen, piece by piece."""
-    allowed = _allowed(puzzle, sector, sights)
-
-    def extended(chosen: list[tuple[int, int]]) -> Iterator[list[tuple[int, int]]]:
-        if len(chosen) == len(allowed):
-            yield chosen
-            return
-        taken = {row for row, _ in chosen}
-        for row, ways in enumerate(allowed[len(chosen)]):
-            if row not in taken:
-                for column in sorted(ways):
-                    yield from extended([*chosen, (row, column)])
-
-    return extended([])
