@@ -6,7 +6,8 @@ import pytest
 
 from oddswap.desk import intake
 from oddswap.reasoning.diagnosis import diagnose
-from oddswap.showing.intake import COVERED, EITHER, PAINT, SAY, TURN
+from oddswap.showing.intake import COVERED, EITHER
+from oddswap.showing.intake_controls import PAINT, SAY, TURN
 from oddswap.tickets import parse_ticket
 
 NAMES = ("cube:3", "shape-mod:prism8", "cuboid:2x3x4", "tiles:2x3")

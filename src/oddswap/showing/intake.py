@@ -19,24 +19,22 @@ from oddswap.puzzles.stickers import stickers
 from oddswap.reasoning.diagnosis import judged
 from oddswap.reasoning.whole_file import write_whole
 from oddswap.showing.inked import inked
+from oddswap.showing.intake_controls import PAINT, SAY, TURN, IntakeControls
 from oddswap.showing.palette import colours_for
 from oddswap.showing.paper_ticket import write_paper_ticket
-from oddswap.showing.picture_parts import Photo
 from oddswap.showing.sketch import Check, Sketch, checked, place_of, sketch_of
 from oddswap.showing.stand_ins import stand_ins
 from oddswap.showing.viewer import Viewer
 from oddswap.showing.which_puzzle import PUZZLES, WhichPuzzle
-from oddswap.showing.widgets import Sheet
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
-TURN, SAY, PAINT = "Turn it there", "Say what is off", "Paint what I see"
 EITHER, COVERED = "this or that", "can't see"
 Write = Callable[[Puzzle, Appearance, Mapping[str, str], str], str]
 Read = Callable[[str], "object"]
 
 
-class Intake(Sheet):
+class Intake(IntakeControls):
     """The widget. ``write`` makes a ticket's text of puzzle, appearance, colours and note; ``read`` a ticket of a text.
 
     ``sketch`` is what was entered so far, ``check`` what is known of it; ``changed`` are called after every change.
@@ -51,36 +49,8 @@ class Intake(Sheet):
         self._picked: list[str] = []
         self._own: dict[Path, bytes] = {}
         self._busy = False
-        style = {"description_width": "initial"}
-        narrow = {"width": "auto"}
-        self.which = WhichPuzzle(puzzles, self._begun, self._limited, self._refused)
-        self.way = widgets.ToggleButtons(options=[TURN, SAY, PAINT], style={"button_width": "auto"})
-        self.said = widgets.HTML()
-        self.exchange = widgets.Button(description="Exchange the two", layout=narrow)
-        self.twist = widgets.Button(description="Turn it in its place", layout=narrow)
-        self.cover = widgets.Button(description="Not seen", layout=narrow)
-        self.layers = widgets.SelectMultiple(rows=3, description="Layers that are done:", style=style, layout={"width": "13em"})
-        self.brush = widgets.ToggleButtons(style={"button_width": "auto"})
-        self.empty = widgets.Button(description="Nothing seen yet", layout=narrow)
-        self.back = widgets.Button(description="Take back", layout=narrow)
-        self.afresh = widgets.Button(description="From solved", layout=narrow)
-        self.names = widgets.VBox()
-        wide = {"width": "100%", "height": "3em"}
-        self.note = widgets.Textarea(placeholder="a note for yourself; it is never sent", layout=wide)
-        self.file = widgets.Text(value="what_i_see.toml", description="Save as", layout={"width": "16em"})
-        self.save = widgets.Button(description="Save the ticket", layout=narrow)
-        self.load = widgets.FileUpload(accept=".toml", description="Open a ticket", layout=narrow)
-        self.paper = widgets.Button(description="Print one to colour in", layout=narrow)
-        self.tools = widgets.HBox(layout={"flex_flow": "row wrap"})
-        self.place = widgets.VBox(layout={"width": "100%"})
+        super().__init__(WhichPuzzle(puzzles, self._begun, self._limited, self._refused))
         self.sketch = Sketch(self.which.puzzle, self.which.puzzle.solved)
-        parts = {
-            "The colours' names": [self.names],
-            "A photograph beside it": [Photo()],
-            "Keep it": [self.note, self._files()],
-        }
-        more = widgets.Accordion([widgets.VBox(part) for part in parts.values()], titles=list(parts))
-        super().__init__([widgets.HTML("<b>What I see</b>"), self.which, self.way, self.tools, self.place, self.said, more])
         for button, act in (
             (self.exchange, lambda: self.sketch.exchanged(*self._two())),
             (self.twist, lambda: self.sketch.twisted(self._one())),
@@ -96,9 +66,6 @@ class Intake(Sheet):
         self.way.observe(lambda _: self._way_chosen(), "value")
         self.layers.observe(lambda _: self._layers_chosen(), "value")
         self._begun(self.sketch.puzzle)
-
-    def _files(self) -> widgets.Widget:
-        return widgets.HBox([self.file, self.save, self.load, self.paper], layout={"flex_flow": "row wrap"})
 
     # What is entered
 
