@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import os
-import sys
 from pathlib import Path
 
-from oddswap.errors import BadOption, printable, quoted
+from oddswap.errors import BadOption, complain, quoted
 from oddswap.terminal import bar, say, search_status
 
 STORY_SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
@@ -107,7 +106,7 @@ def story(options) -> int:
     if made.kept:
         print(f"{len(made.kept)} files were up to date")
     for sentence in made.failed:
-        print(f"oddswap: {printable(sentence)}", file=sys.stderr)
+        complain(sentence)
     return 2 if made.failed else 0
 
 
@@ -198,10 +197,11 @@ def _start(what: str, after: str | None):
     from oddswap.puzzles.catalogue import load
     from oddswap.reasoning.lookalikes import first_sight
     from oddswap.tickets import read_ticket
+    from oddswap.values.sequence import bounded
 
     if not what.endswith(".toml") or ":" in what:
         puzzle = load(what)
-        return puzzle, puzzle.follow(after or "")
+        return puzzle, puzzle.follow(bounded(puzzle.read(after or "")))
     ticket = read_ticket(what)
     if after is not None:
         raise BadOption("a ticket tells where it starts: leave out --after, or name a puzzle")

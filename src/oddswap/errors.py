@@ -1,5 +1,8 @@
 """Named errors for input that cannot be used; each message is one sentence on one line."""
 
+import os
+import sys
+
 
 def quoted(text: object, limit: int = 30) -> str:
     """What was read, fit for a one-line message: no line breaks or control characters, and not too long."""
@@ -10,6 +13,19 @@ def quoted(text: object, limit: int = 30) -> str:
 def printable(text: str) -> str:
     """A text on one line: whatever cannot be printed is a space."""
     return "".join(c if c.isprintable() else " " for c in text)
+
+
+def complain(sentence: str) -> None:
+    """Print a sentence on standard error, as one line, if anybody reads there."""
+    try:
+        print(f"oddswap: {printable(sentence)}", file=sys.stderr, flush=True)
+    except OSError:
+        drop(sys.stderr.fileno())
+
+
+def drop(stream: int) -> None:
+    """Let go of a stream (its number) that takes nothing: what it still holds would fail once more when Python ends."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), stream)
 
 
 class OddswapError(ValueError):
@@ -62,6 +78,10 @@ class NoSuchGoal(OddswapError):
 
 class BadPlan(OddswapError):
     """A plan that cannot be read, or one of whose stages cannot follow from the last."""
+
+
+class NoOutput(OddswapError):
+    """What was found cannot be printed: standard output is closed, or full."""
 
 
 class NoEncoder(OddswapError):

@@ -14,6 +14,7 @@ from matplotlib.figure import Figure
 from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.text_file import read_text
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.tally import tally
 from oddswap.reasoning.views import asked_view
@@ -129,8 +130,8 @@ def _write(folder: Path, draw: Callable[[], Pictures], texts: Callable[[dict[str
 def _shown(page: Path) -> set[str]:
     """The pictures that a page of an earlier run shows."""
     try:
-        text = page.read_text("utf-8")
-    except (OSError, UnicodeDecodeError):
+        text = read_text(page, "the page", BadOption)
+    except BadOption:
         return set()
     return set(re.findall(r"!\[[^\]\n]*\]\(([\w.]+)\)", text)) & OURS
 

@@ -11,6 +11,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from oddswap.errors import BadOption, NoEncoder, quoted
+from oddswap.puzzles.text_file import read_text
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.canvas import save
 from oddswap.showing.captions import as_srt, as_webvtt
@@ -111,8 +112,8 @@ def _story(answer: Answer, folder: Path) -> Story:
 def _known(folder: Path) -> dict[str, str]:
     """What was made of which story, by file; nothing where that is not known."""
     try:
-        known = json.loads((folder / MADE).read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+        known = json.loads(read_text(folder / MADE, "the list of files", BadOption))
+    except (ValueError, RecursionError):
         return {}
     return known if isinstance(known, dict) else {}
 
