@@ -212,10 +212,11 @@ def _start(what: str, after: str | None):
     from oddswap.puzzles.catalogue import load
     from oddswap.reasoning.lookalikes import first_sight
     from oddswap.tickets import read_ticket
+    from oddswap.values.sequence import bounded
 
     if not what.endswith(".toml") or ":" in what:
         puzzle = load(what)
-        return puzzle, puzzle.follow(after or "")
+        return puzzle, puzzle.follow(bounded(puzzle.read(after or "")))
     ticket = read_ticket(what)
     if after is not None:
         raise BadOption("a ticket tells where it starts: leave out --after, or name a puzzle")

@@ -1,5 +1,6 @@
 """Named errors for input that cannot be used; each message is one sentence on one line."""
 
+import os
 import sys
 
 
@@ -15,8 +16,16 @@ def printable(text: str) -> str:
 
 
 def complain(sentence: str) -> None:
-    """Print a sentence on standard error, as one line."""
-    print(f"oddswap: {printable(sentence)}", file=sys.stderr)
+    """Print a sentence on standard error, as one line, if anybody reads there."""
+    try:
+        print(f"oddswap: {printable(sentence)}", file=sys.stderr, flush=True)
+    except OSError:
+        drop(sys.stderr.fileno())
+
+
+def drop(stream: int) -> None:
+    """Let go of a stream (its number) that takes nothing: what it still holds would fail once more when Python ends."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), stream)
 
 
 class OddswapError(ValueError):
@@ -69,6 +78,10 @@ class NoSuchGoal(OddswapError):
 
 class BadPlan(OddswapError):
     """A plan that cannot be read, or one of whose stages cannot follow from the last."""
+
+
+class NoOutput(OddswapError):
+    """What was found cannot be printed: standard output is closed, or full."""
 
 
 class NoEncoder(OddswapError):

@@ -2,10 +2,58 @@
 
 from __future__ import annotations
 
+import codecs
+import io
 import json
+import logging
+import os
 import sys
 from collections.abc import Callable
 from contextlib import contextmanager
+from unicodedata import normalize
+
+from oddswap.errors import NoOutput, drop
+
+NEAREST = {"×": "x", "·": "-", "•": "*", "–": "-", "−": "-", "→": "->", "’": "'", "′": "'"}
+"""What is printed for letters that a terminal does not have, where it is not the same letter without its accent."""
+
+
+def open_streams() -> None:
+    """Make sure that whatever is printed can be, on any terminal, and that no library writes between our lines."""
+    if sys.stdin is None:  # where one of the three is closed, the next file that is opened would take its place
+        sys.stdin = open(os.devnull)
+    if sys.stdout is None:
+        sys.stdout = open(os.open(os.devnull, os.O_RDONLY), "w")  # which takes nothing, so that `print_all` says so
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w")
+    codecs.register_error("nearest", _nearest)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="nearest")
+    logging.getLogger("matplotlib").setLevel(logging.ERROR)
+
+
+def _nearest(error: UnicodeError) -> tuple[str, int]:
+    letters = error.object[error.start : error.end]
+    plain = (NEAREST.get(letter) or normalize("NFKD", letter).encode("ascii", "ignore").decode() or "?" for letter in letters)
+    return "".join(plain), error.end
+
+
+@contextmanager
+def print_all():
+    """See to it that what is printed meanwhile arrives. `NoOutput` where it does not, `BrokenPipeError` where nobody reads on."""
+    try:
+        try:
+            yield
+        finally:
+            sys.stdout.flush()
+    except OSError as error:
+        if error.filename is not None:
+            raise
+        drop(sys.stdout.fileno())
+        if isinstance(error, BrokenPipeError):
+            raise
+        raise NoOutput(f"standard output cannot be written ({error.strerror}): send it where it can be") from None
 
 
 @contextmanager

@@ -23,7 +23,6 @@ not seen). Left out it means "turned" beside ``[seen]``, else "in place".
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -40,10 +39,11 @@ from oddswap.puzzles.naming import told_at
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.sights import UNSEEN, every_look, own_look, read_sight, sight_words
 from oddswap.puzzles.stickers import seen_stickers, stickers
+from oddswap.puzzles.text_file import parse_toml, read_text
 from oddswap.values.appearance import Appearance, Sight
+from oddswap.values.sequence import bounded
 
 LARGEST = 64_000
-MOST_TURNS = 10_000
 MOST_CHANGES = 100
 EVERY = "all"
 IN_PLACE, TURNED = "in place", "turned"
@@ -88,18 +88,7 @@ class Ticket:
 def read_ticket(path: str | Path) -> Ticket:
     """The ticket in a file; its name is the file's stem. `BadTicket` for a file that cannot be read, too."""
     path = Path(path)
-    try:
-        with path.open("rb") as file:
-            data = file.read(LARGEST + 1)
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or error
-        raise BadTicket(f"{quoted(path, 200)} cannot be read ({reason}): name a ticket file") from None
-    _check_length(data)
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise BadTicket(f"{quoted(path, 200)} is no text in UTF-8 from byte {error.start} on: save it as UTF-8") from None
-    return parse_ticket(text, path.stem, path)
+    return parse_ticket(read_text(path, "the ticket", BadTicket, LARGEST), path.stem, path)
 
 
 def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) -> Ticket:
@@ -134,18 +123,10 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
     return Ticket(name, puzzle, appearance, colours, elsewhere, data.get("note", ""), held, source)
 
 
-def _check_length(text: str | bytes) -> None:
+def _toml(text: str) -> dict:
     if len(text) > LARGEST:
         raise BadTicket(f"the ticket is longer than {LARGEST} bytes: a ticket needs a page at most")
-
-
-def _toml(text: str) -> dict:
-    _check_length(text)
-    try:
-        data = tomllib.loads(text)
-    except (ValueError, RecursionError) as error:
-        reason = "brackets are nested too deep" if isinstance(error, RecursionError) else quoted(error, 120)
-        raise BadTicket(f"the ticket is not TOML ({reason}): mend it there, or start from another ticket") from None
+    data = parse_toml(text, "the ticket", BadTicket)
     for key, value in data.items():
         if key not in KEYS:
             raise BadTicket(f"{quoted(key)} is no key of a ticket: it knows {', '.join(KEYS)}")
@@ -197,10 +178,7 @@ def _colours(puzzle: Puzzle, table: dict) -> Mapping[str, str]:
 def _after(puzzle: Puzzle, after: str, changes: list) -> Appearance:
     """The appearance after turns from solved and then changes by hand."""
     with told_at("after"):
-        moves = puzzle.read(after)
-        if len(moves) > MOST_TURNS:
-            raise BadTicket(f"these are more than {MOST_TURNS} turns: tell what is seen instead")
-        arrangement = puzzle.follow(moves)
+        arrangement = puzzle.follow(bounded(puzzle.read(after)))
     if len(changes) > MOST_CHANGES:
         raise BadTicket(f"changes: these are more than {MOST_CHANGES}: tell what is seen instead")
     for number, change in enumerate(changes, 1):

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 
-from oddswap.errors import BadOption
+from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.custom_looks import colours_in, looks_in, places_in
 from oddswap.puzzles.flat import Token
 from oddswap.puzzles.graphs import Edge, GraphPuzzle
-from oddswap.puzzles.puzzle_file import NAME, PuzzleFile, told
+from oddswap.puzzles.named import LIMIT
+from oddswap.puzzles.puzzle_file import NAME, PuzzleFile
 from oddswap.puzzles.sliding import drawn_graph, graph_puzzle
 
 KEYS = ("title", "graph", "places", "colours")
@@ -23,12 +24,14 @@ def sliding_from(file: PuzzleFile, name: str) -> GraphPuzzle:
     for word in file.words("edges", table.get("edges"), "graph", "edges").split():
         ends = re.fullmatch(rf"({NAME})-({NAME})", word)
         if ends is None:
-            raise file.error(f"{told(word)} is no edge: write the names of two nodes as in a-b", "graph", "edges")
+            raise file.error(f"{quoted(word)} is no edge: write the names of two nodes as in a-b", "graph", "edges")
         edges.append((nodes.setdefault(ends[1], len(nodes)), nodes.setdefault(ends[2], len(nodes))))
+    if len(nodes) > LIMIT:
+        raise file.error(f"there are {len(nodes)} nodes: at most {LIMIT} are offered", "graph", "edges")
     slots = list(nodes)
     home = file.words("blank", table.get("blank"), "graph", "blank")
     if home not in nodes:
-        raise file.error(f"the blank is at {told(home)}, which no edge names", "graph", "blank")
+        raise file.error(f"the blank is at {quoted(home)}, which no edge names", "graph", "blank")
     pieces = [slot for slot in slots if slot != home]
     looks = looks_in(file, table.get("looks", {}), pieces, 1, "graph", "looks")
     shown = [(True, looks[slot][0]) if slot in looks else (False, slot) for slot in slots]

@@ -8,8 +8,9 @@ from types import MappingProxyType
 
 import numpy as np
 
+from oddswap.errors import quoted
 from oddswap.puzzles.flat import on_circle, one_step_apart
-from oddswap.puzzles.puzzle_file import Key, PuzzleFile, told
+from oddswap.puzzles.puzzle_file import Key, PuzzleFile, is_length
 
 WIDEST = 64
 """How many steps across a picture may be."""
@@ -26,7 +27,7 @@ def looks_in(file: PuzzleFile, given: object, slots: Sequence[str], twist: int, 
     for slot, value in file.entries("the table of looks", given, *path).items():
         at = (*path, slot)
         if slot not in slots:
-            raise file.error(f"there is no slot {told(slot)} among these: {', '.join(slots[:6])}", *at)
+            raise file.error(f"there is no slot {quoted(slot)} among these: {', '.join(slots[:6])}", *at)
         listed = isinstance(value, list)
         if listed and len(value) != twist:
             raise file.error(f"{slot} has {len(value)} looks but {twist} ways round: write one for each", *at)
@@ -37,8 +38,8 @@ def looks_in(file: PuzzleFile, given: object, slots: Sequence[str], twist: int, 
         for word, after in zip(row, row[1:] + row[:1], strict=True):
             other, known = following.setdefault(word, (slot, after))
             if known != after:
-                who = f"{slot} shows {told(word)} twice" if other == slot else f"{other} and {slot} both show {told(word)}"
-                reason = f"{who}, but turned on by one step {told(known)} and {told(after)}: equal looks must stay equal"
+                who = f"{slot} shows {quoted(word)} twice" if other == slot else f"{other} and {slot} both show {quoted(word)}"
+                reason = f"{who}, but turned on by one step {quoted(known)} and {quoted(after)}: equal looks must stay equal"
                 raise file.error(reason, *path, slot)
     return rows
 
@@ -50,9 +51,9 @@ def places_in(file: PuzzleFile, slots: Sequence[str]) -> np.ndarray:
     given = file.entries("the table of places", file.data["places"], "places")
     for slot, value in given.items():
         if slot not in slots:
-            raise file.error(f"there is no slot {told(slot)} to place", "places", slot)
-        if not (isinstance(value, list) and len(value) == 2 and all(map(_is_length, value))):
-            raise file.error(f"the place of {slot} is {told(value)}: write two numbers, [x, y]", "places", slot)
+            raise file.error(f"there is no slot {quoted(slot)} to place", "places", slot)
+        if not (isinstance(value, list) and len(value) == 2 and all(map(is_length, value))):
+            raise file.error(f"the place of {slot} is {quoted(value)}: write two numbers, [x, y]", "places", slot)
     missing = [slot for slot in slots if slot not in given]
     if missing:
         raise file.error(f"the slot {missing[0]} has no place: give one to every slot, or to none", "places")
@@ -65,14 +66,10 @@ def places_in(file: PuzzleFile, slots: Sequence[str]) -> np.ndarray:
     return points - points.mean(axis=0)
 
 
-def _is_length(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e6
-
-
 def colours_in(file: PuzzleFile) -> Mapping[str, str]:
     """The colours that the file gives to looks, each ``#rrggbb``."""
     given = file.entries("the table of colours", file.data.get("colours", {}), "colours")
     for look, value in given.items():
         if not isinstance(value, str) or not re.fullmatch("#[0-9A-Fa-f]{6}", value):
-            raise file.error(f"the colour of {told(look)} is {told(value)}: write such as \"#D55E00\"", "colours", look)
+            raise file.error(f"the colour of {quoted(look)} is {quoted(value)}: write such as \"#D55E00\"", "colours", look)
     return MappingProxyType(dict(given))

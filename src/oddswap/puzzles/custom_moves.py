@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 
-from oddswap.errors import BadOption, NotationError
+from oddswap.errors import BadOption, NotationError, quoted
 from oddswap.puzzles.custom_looks import MOST_LOOKS, colours_in, looks_in, places_in
 from oddswap.puzzles.flat import BEAD, FlatLayout, Token, circle
 from oddswap.puzzles.named import LIMIT, NamedPuzzle, named_puzzle, numbered
 from oddswap.puzzles.puzzle import Kind
-from oddswap.puzzles.puzzle_file import NAME, PuzzleFile, told
+from oddswap.puzzles.puzzle_file import NAME, PuzzleFile
 from oddswap.values.permutation import Permutation, cycles, from_cycles
 
 KEYS = ("title", "moves", "kind", "places", "colours")
@@ -58,7 +58,7 @@ def _kinds(file: PuzzleFile) -> tuple[list[Kind], dict[Kind, int]]:
         names = file.words(f"the slots of {title}", table.get("slots"), "kind", i, "slots").split()
         for slot in names:
             if not re.fullmatch(NAME, slot):
-                reason = f"{told(slot)} cannot name a slot: write up to 20 letters, digits, dots and underscores"
+                reason = f"{quoted(slot)} cannot name a slot: write up to 20 letters, digits, dots and underscores"
                 raise file.error(reason, "kind", i, "slots")
             if slot in slots:
                 raise file.error(f"the slot {slot} stands twice: name every slot once", "kind", i, "slots")
@@ -83,7 +83,7 @@ def _kinds(file: PuzzleFile) -> tuple[list[Kind], dict[Kind, int]]:
 def _move(file: PuzzleFile, move: str, text: str, kinds: list[Kind], steps: dict[Kind, int]) -> Permutation:
     """A move as a permutation of labels: what its cycles say, and what follows for the other ways round."""
     if not re.fullmatch(r"[^\W\d]\w*", move):
-        raise file.error(f"{told(move)} cannot name a move: write a letter, then letters or digits", "moves", move)
+        raise file.error(f"{quoted(move)} cannot name a move: write a letter, then letters or digits", "moves", move)
     names = [slot + (f"+{way}" if way else "") for kind in kinds for slot in kind.slots for way in range(kind.twist)]
     try:
         said = from_cycles(text, names)

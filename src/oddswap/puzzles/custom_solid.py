@@ -10,7 +10,7 @@ from oddswap.errors import BadOption, BadSolid
 from oddswap.puzzles.mechanism import Mechanism, Slab
 from oddswap.puzzles.polyhedra import by_facets_and_layers
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.puzzles.puzzle_file import PuzzleFile
+from oddswap.puzzles.puzzle_file import PuzzleFile, is_length
 from oddswap.puzzles.shapes import Facet, Solid
 from oddswap.puzzles.solids import cut_solid
 from oddswap.values.alphabet import Alphabet
@@ -90,12 +90,8 @@ def _letter(file: PuzzleFile, value: object, key: str, i: int) -> str:
 
 def _plane(file: PuzzleFile, table: dict, key: str, i: int) -> tuple[np.ndarray, float]:
     normal, offset = table.get("normal"), table.get("offset")
-    numbers = isinstance(normal, list) and len(normal) == 3 and all(_number(x) for x in normal)
-    if not numbers or not _number(offset) or not 1e-6 < np.linalg.norm(normal) < 1e6:
+    numbers = isinstance(normal, list) and len(normal) == 3 and all(map(is_length, normal))
+    if not numbers or not is_length(offset) or not 1e-6 < np.linalg.norm(normal) < 1e6:
         raise file.error("a plane needs normal = [x, y, z], not all zero, and offset, a number", key, i)
     length = float(np.linalg.norm(normal))
     return np.array(normal, dtype=float) / length, float(offset) / length
-
-
-def _number(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e6

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from oddswap.errors import OddswapError, quoted
+from oddswap.puzzles.text_file import parse_toml, read_bytes, read_text
 
-LARGEST = 200_000
-"""Bytes of a file that are read."""
 NAME = r"[\w.]{1,20}"
 """What a slot may be called."""
 
@@ -38,7 +36,7 @@ class PuzzleFile:
     def table(self, what: str, value: object, known: Collection[str], *path: Key) -> dict:
         """``value`` if it is a table that has no keys but the ``known``."""
         if not isinstance(value, dict):
-            raise self.error(f"{what} is {told(value)}: write a table of {', '.join(known)}", *path)
+            raise self.error(f"{what} is {quoted(value)}: write a table of {', '.join(known)}", *path)
         for key in value:
             if key not in known:
                 raise self.error(f"{what} has no key {quoted(key)}: it knows {', '.join(known)}", *path, key)
@@ -47,38 +45,34 @@ class PuzzleFile:
     def entries(self, what: str, value: object, *path: Key) -> dict:
         """``value`` if it is a table, whatever its keys."""
         if not isinstance(value, dict):
-            raise self.error(f"{what} is {told(value)}: write a table, one line for each entry", *path)
+            raise self.error(f"{what} is {quoted(value)}: write a table, one line for each entry", *path)
         return value
 
     def words(self, what: str, value: object, *path: Key) -> str:
         """``value`` if it is a text that is not empty."""
         if not isinstance(value, str) or not value.strip() or not value.isprintable():
-            raise self.error(f"{what} is {told(value)}: write a text in quotes, on one line", *path)
+            raise self.error(f"{what} is {quoted(value)}: write a text in quotes, on one line", *path)
         return value.strip()
 
     def whole(self, what: str, value: object, low: int, high: int, *path: Key) -> int:
         """``value`` if it is a whole number from ``low`` to ``high``."""
         if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
-            raise self.error(f"{what} is {told(value)}: write a whole number from {low} to {high}", *path)
+            raise self.error(f"{what} is {quoted(value)}: write a whole number from {low} to {high}", *path)
         return value
 
     def title(self) -> str:
         return self.words("the title", self.data.get("title", Path(self.name).stem), "title")[:80]
 
 
-def told(value: object) -> str:
-    """What was read, for a message; a number may have more digits than Python writes."""
-    try:
-        return quoted(value)
-    except ValueError:
-        return "far too long a number"
+def is_length(value: object) -> bool:
+    """Whether this is a number that a picture or a solid can be drawn with."""
+    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e6
 
 
 def contents_of(path: Path) -> bytes | None:
     """What stands in a puzzle file, as far as one may go; ``None`` if it cannot be read."""
     try:
-        with path.open("rb") as stream:
-            return stream.read(LARGEST + 1)
+        return read_bytes(path)
     except (OSError, ValueError):
         return None
 
@@ -86,24 +80,8 @@ def contents_of(path: Path) -> bytes | None:
 def read_file(path: Path) -> PuzzleFile:
     """The file; `BadPuzzleFile` if it cannot be read or is not TOML."""
     name = quoted(path.name, 60)[1:-1]
-    raw = contents_of(path)
-    if raw is None:
-        raise BadPuzzleFile(f"the puzzle file {quoted(path, 80)} cannot be read: give the path of a TOML file")
-    if len(raw) > LARGEST:
-        raise BadPuzzleFile(f"{name} is too large: a puzzle file has at most {LARGEST} bytes")
-    try:
-        text = raw.decode("utf-8")
-        return PuzzleFile(name, text, tomllib.loads(text))
-    except UnicodeDecodeError as error:
-        line = raw.count(b"\n", 0, error.start) + 1
-        raise BadPuzzleFile(f"{name}, line {line}: a puzzle file is written in UTF-8, and this is not") from None
-    except tomllib.TOMLDecodeError as error:
-        told = re.fullmatch(r"(.*?) \(at (?:line (\d+), column \d+|end of document)\)", str(error), re.DOTALL)
-        reason, line = (told[1], told[2]) if told else (str(error), None)
-        line = line or text.count("\n") + 1
-        raise BadPuzzleFile(f"{name}, line {line}: this is not TOML: {quoted(reason, 80)[1:-1]}") from None
-    except (RecursionError, ValueError):
-        raise BadPuzzleFile(f"{name}, line 1: this is not TOML that can be read: brackets too deep or numbers too long") from None
+    text = read_text(path, "the puzzle file", BadPuzzleFile)
+    return PuzzleFile(name, text, parse_toml(text, name, BadPuzzleFile))
 
 
 def line_of(text: str, path: tuple[Key, ...]) -> int:

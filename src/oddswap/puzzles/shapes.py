@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -11,7 +10,12 @@ import numpy as np
 from oddswap.errors import BadSolid, quoted
 from oddswap.puzzles.mechanism import DIRECTIONS
 from oddswap.puzzles.polytope import Polytope, from_half_spaces
+from oddswap.puzzles.puzzle_file import is_length
 from oddswap.puzzles.rotations import turn_matrix
+from oddswap.puzzles.text_file import parse_toml, read_text
+
+MOST = 60
+"""So many half-spaces of a file, at most."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,29 +94,23 @@ def prism_solid(sides: int) -> Solid:
 
 def solid_from_file(path: Path) -> Solid:
     """Half-spaces from a TOML file: ``[[half_space]]`` tables with ``name``, ``normal``, ``offset`` (half-edges)."""
-    try:
-        data = tomllib.loads(path.read_text(encoding="utf-8"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise BadSolid(f"the solid's file {quoted(path)} is not TOML: {error}") from None
-    except (OSError, ValueError):
-        raise BadSolid(f"the solid's file {quoted(path)} cannot be read") from None
+    data = parse_toml(read_text(path, "the solid's file", BadSolid), quoted(path.name, 60)[1:-1], BadSolid)
     facets = []
     entries = data.get("half_space", [])
-    if not isinstance(entries, list) or len(entries) < 4:
-        raise BadSolid(f"{path}: give at least four [[half_space]] tables with name, normal and offset")
+    if not isinstance(entries, list) or not 4 <= len(entries) <= MOST:
+        raise BadSolid(f"{path}: give 4 to {MOST} [[half_space]] tables with name, normal and offset")
     for number, entry in enumerate(entries, 1):
-        try:
-            normal = np.array([float(x) for x in entry["normal"]])
-            offset, name = float(entry["offset"]), str(entry["name"])
-            length = float(np.linalg.norm(normal))
-        except (KeyError, TypeError, ValueError):
-            length, normal = 0.0, np.zeros(3)
-        if normal.shape != (3,) or not np.isfinite(length) or length < 1e-9 or not np.isfinite(offset):
+        known = entry if isinstance(entry, dict) else {}
+        normal, offset = known.get("normal"), known.get("offset")
+        numbers = isinstance(normal, list) and len(normal) == 3 and all(map(is_length, [*normal, offset]))
+        length = float(np.linalg.norm(normal)) if numbers else 0.0
+        if length < 1e-9 or "name" not in known:
             raise BadSolid(
                 f"{path}: half_space number {number} needs a name, a normal of three numbers that is not zero, "
                 "and an offset"
             )
-        facets.append(Facet(name, normal / length, offset / length, name))
+        name = str(known["name"])
+        facets.append(Facet(name, np.array(normal, dtype=float) / length, offset / length, name))
     names = [f.name for f in facets]
     if len(set(names)) < len(names):
         raise BadSolid(f"{path}: two half-spaces share a name; give each facet its own")

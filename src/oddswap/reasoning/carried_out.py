@@ -24,9 +24,12 @@ from oddswap.reasoning.search import Budget, searched
 from oddswap.reasoning.search_words import Moves
 from oddswap.reasoning.seen import seen_model
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.sequence import Sequence, bounded
 
 MOST = 6
 """So many troubles are gone back for at most."""
+LONGEST = 1000
+"""So many moves may a sequence of a plan have."""
 
 
 @dataclass(frozen=True)
@@ -216,7 +219,7 @@ def _checked(puzzle: Puzzle, plan: Plan, stage: PlanStage) -> tuple[Part, ...]:
         parts = [Part("", "", _spelled(puzzle, turn)) for turn in single]
         for name, moves in stage.sequences.items():
             try:
-                parts += [Part(name, h, _spelled(puzzle, f"{h} {moves}".strip())) for h in stage.holdings]
+                parts += [Part(name, h, _spelled(puzzle, bounded(puzzle.read(f"{h} {moves}"), LONGEST))) for h in stage.holdings]
             except OddswapError as error:
                 raise BadPlan(f"sequence {quoted(name)}: {error}") from None
     except OddswapError as error:
@@ -224,6 +227,6 @@ def _checked(puzzle: Puzzle, plan: Plan, stage: PlanStage) -> tuple[Part, ...]:
     return tuple(part for part in parts if part.moves)
 
 
-def _spelled(puzzle: Puzzle, moves: str) -> str:
+def _spelled(puzzle: Puzzle, moves: str | Sequence) -> str:
     """The same turns as seen from the core, whatever the holding."""
     return " ".join(turn.name for turn in puzzle.settled(moves)[0])

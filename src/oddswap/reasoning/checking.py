@@ -19,6 +19,7 @@ from oddswap.reasoning.search import Budget, find_way
 from oddswap.reasoning.seen import SeenModel, seen_model
 from oddswap.values.appearance import Appearance
 from oddswap.values.notation import simplified, write
+from oddswap.values.sequence import bounded
 
 LONGEST = 60
 """A sequence of more turns is not looked at for near ones."""
@@ -61,10 +62,10 @@ class Check:
 
 
 def turns_of(puzzle: Puzzle, moves: str) -> tuple[str, ...]:
-    """The turns of ``moves`` one by one, named in the first holding. `BadOption` where a blank decides on the turns."""
+    """The turns of ``moves`` one by one, named in the first holding. `BadOption` for too many, or a blank."""
     if puzzle.blank is not None:
         raise BadOption(f"{puzzle.name} has a blank that decides which moves there are: sequences are checked on others")
-    return tuple(turn.name for turn in puzzle.settled(moves)[0] if not turn.whole)
+    return tuple(turn.name for turn in puzzle.settled(bounded(puzzle.read(moves)))[0] if not turn.whole)
 
 
 def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | None = None) -> Check:

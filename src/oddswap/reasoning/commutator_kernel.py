@@ -1,9 +1,9 @@
 """The compiled loop over pairs of words; importing it imports numba, so that is done only where something is mined."""
 
-from numba import njit
+from oddswap.reasoning.compiled import compiled
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def pairs(words, others, seen, found, moved):
     """Fill ``found`` with the rows (w, c) whose words commute but for one to ``moved.shape[1]`` of the labels ``seen``.
 

@@ -63,7 +63,7 @@ class Image:
     @cached_property
     def chain(self) -> StabiliserChain:
         """The image itself, its order proved."""
-        rows = np.array([self.of(g) for g in self.generators], dtype=np.intp).reshape(-1, self.degree)
+        rows = np.array([self.of(g) for g in self.generators], dtype=np.intp).reshape(len(self.generators), self.degree)
         return StabiliserChain.from_generators(rows, self.degree).verify()
 
     @property

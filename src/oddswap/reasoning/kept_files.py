@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import os
 import zlib
+from contextlib import suppress
 from pathlib import Path
 from struct import Struct
 
 from platformdirs import user_cache_path
 
+from oddswap.puzzles.text_file import read_bytes
 from oddswap.reasoning.whole_file import UNDONE, write_whole
 
 VARIABLE = "ODDSWAP_CACHE"
@@ -32,11 +34,15 @@ HEADER = Struct(f"<{len(MARK)}sI32sQI")
 
 
 def folder() -> Path | None:
-    """Where files are kept: `ODDSWAP_CACHE`, or else the user's cache folder; None where nothing is kept."""
+    """Where files are kept: `ODDSWAP_CACHE`, or else the user's cache folder; None where nothing is kept, or there is no home."""
     chosen = os.environ.get(VARIABLE)
     if chosen is not None:
         return Path(chosen) if chosen else None
-    return user_cache_path("oddswap", appauthor=False)
+    with suppress(RuntimeError):
+        place = user_cache_path("oddswap", appauthor=False)
+        if place.is_absolute():  # else the system does not know the user's home
+            return place
+    return None
 
 
 def path_of(key: bytes) -> Path | None:
@@ -49,7 +55,7 @@ def fetch(key: bytes) -> tuple[memoryview | None, str]:
     """The bytes that were kept under that key (32 bytes), or None; and a sentence where a file was thrown away."""
     path = path_of(key)
     try:
-        data = path.read_bytes() if path else None
+        data = read_bytes(path, LIMIT) if path else None
     except OSError:
         return None, ""
     if data is None:

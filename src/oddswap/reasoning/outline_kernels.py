@@ -4,10 +4,11 @@ Importing it imports numba.
 """
 
 import numpy as np
-from numba import njit
+
+from oddswap.reasoning.compiled import compiled
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def turned(rows, source, lut):
     """The states after a move: slot b shows ``lut[b, c]`` when slot ``source[b]`` showed c; uint8 (n, slots)."""
     after = np.empty_like(rows)
@@ -17,7 +18,7 @@ def turned(rows, source, lut):
     return after
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def hashes_after(rows, hashes, moved, changes):
     """The hashes after a move, to which slot ``moved[j]`` adds ``changes[j, c]`` when it showed c: uint64 (n,)."""
     after = hashes.copy()
@@ -27,7 +28,7 @@ def hashes_after(rows, hashes, moved, changes):
     return after
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def hang_together(rows, solid, neighbours):
     """Whether each state's cells are one body: bool (n,). Cells beyond the slots of a row are always filled.
 
@@ -68,7 +69,7 @@ def hang_together(rows, solid, neighbours):
     return good
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def readings(rows, orbit, rank, pieces, folded, sizes, twisted, by, ways):
     """The number of each state's reading: int64 (n,); see `oddswap.reasoning.frames`.
 

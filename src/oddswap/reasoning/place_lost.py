@@ -6,11 +6,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from oddswap.errors import BadOption
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.checking import turns_of
 from oddswap.reasoning.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
 from oddswap.reasoning.seen import seen_model
 from oddswap.values.appearance import Appearance
+
+LONGEST = 400
+"""A lost place is not looked for on a way of more turns."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +51,7 @@ def place_lost(puzzle: Puzzle, start: Appearance, way: str, now: Appearance) -> 
     """Where one is on ``way``, which began at ``start`` (complete), when ``now`` (partly seen) is what shows.
 
     Up to one mistake is followed; two where one explains nothing. The puzzle is held as at the start. `Unseen` when the
-    start is not complete.
+    start is not complete, `BadOption` for more than `LONGEST` turns.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:3")
@@ -56,6 +60,8 @@ def place_lost(puzzle: Puzzle, start: Appearance, way: str, now: Appearance) -> 
     (2, ("R'",), True)
     """
     model, turns = seen_model(puzzle), turns_of(puzzle, way)
+    if len(turns) > LONGEST:
+        raise BadOption(f"the way comes to {len(turns)} turns: a lost place is looked for on at most {LONGEST}")
     first, mistakes, shows = model.pack(start), mistakes_in(puzzle, turns), _shows(puzzle, model.codes, now)
     column = np.arange(len(model.slots))
     for most in range(1, most_followed(mistakes) + 1):

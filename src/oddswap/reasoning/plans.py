@@ -7,12 +7,12 @@ allowed there too.
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass, replace
 from pathlib import Path
 from types import MappingProxyType
 
 from oddswap.errors import BadPlan, quoted
+from oddswap.puzzles.text_file import parse_toml, read_text
 
 LAYERS = Path(__file__).with_name("layer_by_layer.toml")
 RIGHT = ("wholly", "way round", "place")
@@ -54,13 +54,8 @@ def read_plan(path: Path | None = None) -> Plan:
     ['bottom cross', 'bottom corners', 'middle edges']
     """
     where = path or LAYERS
-    try:
-        data = tomllib.loads(where.read_text("utf-8"))
-    except OSError as error:
-        raise BadPlan(f"the plan {quoted(where, 200)} cannot be read ({error.strerror}): name a file that can") from None
-    except ValueError as error:
-        raise BadPlan(f"the plan {quoted(where, 200)} is not TOML: {error}") from None
     said = quoted(where.name)
+    data = parse_toml(read_text(where, "the plan", BadPlan), said, BadPlan)
     if "stage" not in data:
         return _extended(said, read_plan(), data)
     _only(said, "the file", data, {"name": str, "stage": list})

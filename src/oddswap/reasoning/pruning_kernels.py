@@ -7,6 +7,7 @@ row of ``moves`` entries for each state; ``starts`` says where each begins. A ne
 import numpy as np
 from numba import njit
 
+from oddswap.reasoning.compiled import compiled
 from oddswap.reasoning.coordinates import FAR
 
 
@@ -30,7 +31,7 @@ def _after(at, move, sizes, steps, starts, moves):
     return index * sizes[last] + blank
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def flood(counts, index, depth, sizes, steps, starts, moves, stack):
     """Mark a state, and all that moves of the blank alone join to it. Returns how many."""
     at, width = np.empty(sizes.size, np.int64), sizes[-1]
@@ -51,7 +52,7 @@ def flood(counts, index, depth, sizes, steps, starts, moves, stack):
     return made
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def push(counts, begin, end, depth, sizes, steps, starts, moves, stack):
     """Mark what lies one move, undone, and any moves of the blank alone beyond the states of a depth. Returns how many."""
     at, made = np.empty(sizes.size, np.int64), 0
@@ -84,7 +85,7 @@ def _near(at, move, after, left, shape, sizes, steps, starts, moves, counts, off
     return True
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def deepen(where, at, last, tried, roots, root_last, length, most, follow, follows, shape, sizes, steps, starts, moves,
            counts, offsets):
     """Walk on, depth first, all reduced words of ``length`` moves that the tables do not exclude, from each root in turn.

@@ -11,11 +11,13 @@ found; another may be found by mistake, about once in 2**32 questions.
 import numpy as np
 from numba import njit
 
+from oddswap.reasoning.compiled import compiled
+
 FULL = 0.6
 """How full the table may get."""
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def word_ends(rows, hashes, last, length, follow, follows, source, lut, moved, changes, out):
     """Fill ``out`` with the hashes after all reduced words of ``length`` >= 1 from each row, depth first.
 
@@ -94,14 +96,14 @@ def _place(table, value):
     return place
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def put_in(bits, table, hashes):
     for value in hashes:
         bits[_scaled(_low(value), bits.size)] |= _three_bits(value)
         table[_place(table, value)] = _remainder(value)
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def look_up(bits, table, hashes, found):
     """Write the places of those hashes that the set holds into ``found``; returns how many there are."""
     likely = 0

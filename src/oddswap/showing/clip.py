@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import os
+import signal
 from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
-from contextlib import ExitStack
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from multiprocessing import get_context
 from multiprocessing.shared_memory import SharedMemory
@@ -75,10 +76,25 @@ def draw_frames(film: Film, workers: int = 2) -> Iterator[memoryview]:
                 frames = range(start, min(start + AHEAD, shot.last))
                 share = -(-len(frames) // workers)
                 jobs = [(number, frames[i : i + share], i) for i in range(0, len(frames), share)]
-                list(pool.map(_draw, jobs))
+                with _deaf_to_ctrl_c():
+                    drawn = pool.map(_draw, jobs)
+                list(drawn)
                 for place in range(len(frames)):
                     with memory.buf[place * bytes_each : (place + 1) * bytes_each] as view:
                         yield view
+
+
+@contextmanager
+def _deaf_to_ctrl_c() -> Iterator[None]:
+    """Processes that start meanwhile hear no Ctrl-C: whoever started them does, and ends them."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _portable(film: Film) -> Film:

@@ -17,8 +17,11 @@ import nbformat
 from nbformat import NotebookNode
 
 from oddswap.errors import BadOption, quoted
+from oddswap.puzzles.text_file import read_text
 from oddswap.showing.edition_words import linked, with_places
 
+LARGEST = 50_000_000
+"""Bytes of a notebook that are read: its pictures stand in it."""
 FOLDED = {"imports": "The code that prepares this page", "answer": "The answers"}
 FOLDED |= dict.fromkeys(("picture", "guess", "knob", "compare", "widget"), "The code of what stands below")
 """The tags of cells whose code is folded away, and what is written on the fold."""
@@ -39,10 +42,11 @@ class Page:
 
 def read_notebook(path: Path) -> NotebookNode:
     """A notebook; `BadOption` for one that cannot be read, or that was not executed."""
+    text = read_text(path, "the notebook", BadOption, LARGEST)
     try:
-        notebook = nbformat.reads(path.read_text("utf-8"), as_version=4)
+        notebook = nbformat.reads(text, as_version=4)
         nbformat.validate(notebook)
-    except (OSError, ValueError, nbformat.ValidationError, AttributeError, KeyError):
+    except (ValueError, nbformat.ValidationError, AttributeError, KeyError, RecursionError):
         raise BadOption(f"{quoted(path.name)} is no notebook that can be read: leave it out or save it anew") from None
     for number, cell in enumerate(notebook.cells, 1):
         if cell.cell_type == "code" and cell.source.strip() and cell.execution_count is None:

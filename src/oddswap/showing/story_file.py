@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import asdict
 from pathlib import Path
 
 import tomli_w
 
 from oddswap.errors import BadStory, OddswapError, quoted
+from oddswap.puzzles.text_file import parse_toml, read_text
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.ways import looks_solved
 from oddswap.showing.story import COLOURS, PICTURES, Beat, Story, fingerprint
+from oddswap.values.sequence import bounded
 
 TOP = {
     "title": (str, "a text"),
@@ -47,12 +48,7 @@ def write_story(story: Story) -> str:
 
 def read_story(path: Path) -> Story:
     """The story in a file. `BadStory` says what is wrong, where, and what would be right."""
-    try:
-        data = tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError) as error:
-        raise BadStory(f"{quoted(path, 200)} cannot be read ({error}): name a story file in UTF-8") from None
-    except tomllib.TOMLDecodeError as error:
-        raise BadStory(f"{quoted(path.name)} is not TOML ({quoted(error, 120)}): mend it there, or remove it") from None
+    data = parse_toml(read_text(path, "the story", BadStory), quoted(path.name), BadStory)
     _check(data, TOP, "the story")
     beats = []
     for number, entry in enumerate(data.pop("beat"), 1):
@@ -116,7 +112,7 @@ def fitting(story: Story, answer: Answer) -> Story:
         raise BadStory("the story has moves, but no turning leads out of this position: leave them empty")
     puzzle = answer.turning
     try:
-        after = puzzle.follow(story.moves, found.explanation)
+        after = puzzle.follow(bounded(puzzle.read(story.moves)), found.explanation)
     except OddswapError as error:
         raise BadStory(f"the moves of the story cannot be made: {error}") from None
     if not looks_solved(puzzle, puzzle.appearance(after)):

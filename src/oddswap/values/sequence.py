@@ -11,6 +11,9 @@ from functools import cached_property
 
 from oddswap.errors import BadOption
 
+FOLLOWED = 10_000
+"""So many moves of a sequence that somebody wrote are followed."""
+
 
 @dataclass(frozen=True, repr=False)
 class Step:
@@ -102,6 +105,13 @@ class Sequence:
 
     def __str__(self) -> str:
         return " ".join(map(str, self.items))
+
+
+def bounded(sequence: Sequence, most: int = FOLLOWED) -> Sequence:
+    """Return the sequence itself. `BadOption` where it comes to more than ``most`` moves, however short it is written."""
+    if len(sequence) > most:
+        raise BadOption(f"the sequence comes to {len(sequence)} moves: write at most {most}")
+    return sequence
 
 
 def _written_out(items: Iterable[Step | Bracket]) -> Iterator[Step]:
