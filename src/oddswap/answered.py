@@ -10,6 +10,7 @@ from pathlib import Path
 from oddswap.errors import BadOption, OddswapError, quoted
 from oddswap.reasoning.same_position import same_position
 from oddswap.tickets import Ticket, read_ticket, write_ticket
+from oddswap.values.text import one_line
 
 PAGES = ("answer.html", "answer.md")
 KEPT = "ticket.toml"
@@ -28,7 +29,7 @@ class Before:
         name = self.ticket.source.parent.name if self.ticket.source.name == KEPT else self.ticket.name
         what = "the mirror image of this position" if self.mirrored else "the same position"
         where = f"its page is {self.page}" if self.page else "it has no page yet"
-        return f"seen before: {name} is {what}, up to how the puzzle is held; {where}"
+        return one_line(f"seen before: {name} is {what}, up to how the puzzle is held; {where}")
 
 
 def keep(ticket: Ticket, folder: Path) -> Path:

@@ -41,6 +41,7 @@ from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.sights import UNSEEN, every_look, own_look, read_sight, sight_words
 from oddswap.puzzles.stickers import seen_stickers, stickers
 from oddswap.values.appearance import Appearance, Sight
+from oddswap.values.text import cleaned, one_line, refusal, refuse_unseen
 
 LARGEST = 64_000
 MOST_TURNS = 10_000
@@ -77,6 +78,10 @@ class Ticket:
     note: str = ""
     held: str = field(default="", compare=False)
     source: Path | None = field(default=None, compare=False)
+
+    def __post_init__(self):
+        object.__setattr__(self, "note", cleaned(self.note))
+        object.__setattr__(self, "name", one_line(self.name))
 
     def __repr__(self) -> str:
         return f"parse_ticket({write_ticket(self)!r}, {self.name!r})"
@@ -146,6 +151,7 @@ def _toml(text: str) -> dict:
     except (ValueError, RecursionError) as error:
         reason = "brackets are nested too deep" if isinstance(error, RecursionError) else quoted(error, 120)
         raise BadTicket(f"the ticket is not TOML ({reason}): mend it there, or start from another ticket") from None
+    refuse_unseen({key: value for key, value in data.items() if key != "note"}, refusal(BadTicket))
     for key, value in data.items():
         if key not in KEYS:
             raise BadTicket(f"{quoted(key)} is no key of a ticket: it knows {', '.join(KEYS)}")

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from oddswap.errors import OddswapError, quoted
+from oddswap.values.text import refuse_unseen
 
 LARGEST = 200_000
 """Bytes of a file that are read."""
@@ -93,7 +94,7 @@ def read_file(path: Path) -> PuzzleFile:
         raise BadPuzzleFile(f"{name} is too large: a puzzle file has at most {LARGEST} bytes")
     try:
         text = raw.decode("utf-8")
-        return PuzzleFile(name, text, tomllib.loads(text))
+        file = PuzzleFile(name, text, tomllib.loads(text))
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
         raise BadPuzzleFile(f"{name}, line {line}: a puzzle file is written in UTF-8, and this is not") from None
@@ -104,6 +105,8 @@ def read_file(path: Path) -> PuzzleFile:
         raise BadPuzzleFile(f"{name}, line {line}: this is not TOML: {quoted(reason, 80)[1:-1]}") from None
     except (RecursionError, ValueError):
         raise BadPuzzleFile(f"{name}, line 1: this is not TOML that can be read: brackets too deep or numbers too long") from None
+    refuse_unseen(file.data, file.error)
+    return file
 
 
 def line_of(text: str, path: tuple[Key, ...]) -> int:

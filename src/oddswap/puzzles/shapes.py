@@ -12,6 +12,7 @@ from oddswap.errors import BadSolid, quoted
 from oddswap.puzzles.mechanism import DIRECTIONS
 from oddswap.puzzles.polytope import Polytope, from_half_spaces
 from oddswap.puzzles.rotations import turn_matrix
+from oddswap.values.text import refusal, refuse_unseen
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,6 +97,7 @@ def solid_from_file(path: Path) -> Solid:
         raise BadSolid(f"the solid's file {quoted(path)} is not TOML: {error}") from None
     except (OSError, ValueError):
         raise BadSolid(f"the solid's file {quoted(path)} cannot be read") from None
+    refuse_unseen(data, refusal(BadSolid, f"{path}, "))
     facets = []
     entries = data.get("half_space", [])
     if not isinstance(entries, list) or len(entries) < 4:

@@ -13,6 +13,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from oddswap.errors import BadPlan, quoted
+from oddswap.values.text import refusal, refuse_unseen
 
 LAYERS = Path(__file__).with_name("layer_by_layer.toml")
 RIGHT = ("wholly", "way round", "place")
@@ -61,6 +62,7 @@ def read_plan(path: Path | None = None) -> Plan:
     except ValueError as error:
         raise BadPlan(f"the plan {quoted(where, 200)} is not TOML: {error}") from None
     said = quoted(where.name)
+    refuse_unseen(data, refusal(BadPlan, f"{said}, "))
     if "stage" not in data:
         return _extended(said, read_plan(), data)
     _only(said, "the file", data, {"name": str, "stage": list})
