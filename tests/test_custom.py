@@ -205,7 +205,7 @@ def test_files_that_cannot_be_read(tmp_path):
     with pytest.raises(BadPuzzleFile, match="latin.toml, line 2: a puzzle file is written in UTF-8"):
         load(f"custom:{tmp_path}/latin.toml")
     (tmp_path / "folder.toml").mkdir()
-    for name in ("folder.toml", "none.toml", "a\0b.toml"):
+    for name in ("folder.toml", "none.toml"):
         with pytest.raises(BadPuzzleFile, match="cannot be read"):
             load(f"custom:{tmp_path}/{name}")
     with pytest.raises(UnknownPuzzle, match="ends in .toml"):

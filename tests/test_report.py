@@ -7,8 +7,6 @@ from importlib.resources import files
 
 import jsonschema
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
@@ -16,7 +14,7 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.search import Budget
 from oddswap.reasoning.ways import Route
-from oddswap.showing.report import HEADLINES, answer_data, answer_markdown, escaped, proof_lines, reply_text, told, way_words
+from oddswap.showing.report import HEADLINES, answer_data, answer_markdown, proof_lines, reply_text, told, way_words
 from oddswap.tickets import parse_ticket
 
 SCHEMA = json.loads((files("oddswap.showing") / "schemas" / "answer.json").read_text("utf-8"))
@@ -173,14 +171,6 @@ def test_pictures_are_shown_where_they_are(answers):
     shown = re.findall(r"!\[[^]]+\]\((\w+)\.png\)", answer_markdown(answers["flipped"], names))
     assert sorted(shown) == ["seen", "strip", "tally", "xray"]
     assert "![" not in answer_markdown(answers["flipped"])
-
-
-@given(st.text())
-def test_what_is_escaped_has_no_markup_left_and_reads_as_before(text):
-    """Every sign that CommonMark or HTML could take for markup within a line has a backslash of its own before it."""
-    marked = escaped(text)
-    assert re.sub(r"\\(.)", r"\1", marked, flags=re.DOTALL) == text
-    assert not re.search(r"(?<!\\)(\\\\)*[`*_\[\]<>#|]", marked)
 
 
 def test_titles_and_pieces_from_a_file_are_no_markup(tmp_path):

@@ -194,9 +194,9 @@ def test_held_and_source_do_not_count_when_tickets_are_compared():
     assert parse_ticket(write_ticket(other)).held == ""
 
 
-def test_notes_and_colours_of_any_characters_are_kept():
-    ticket = cube('after = ""\nnote = "He said \\"no\\\\way\\"\\n\\t\\u007f \u2028 𝔘🧩\\r"\n[colours]\nU = "\\u0007 é"')
-    assert ticket.note == 'He said "no\\way"\n\t\x7f \u2028 𝔘🧩\r' and ticket.colours["U"] == "\x07 é"
+def test_notes_and_colours_of_any_characters_that_can_be_seen_are_kept():
+    ticket = cube('after = ""\nnote = "He said \\"no\\\\way\\"\\n\\u05d0\\u200c𝔘🧩\\r\\n"\n[colours]\nU = "🧩 é"')
+    assert ticket.note == 'He said "no\\way"\n\u05d0\u200c𝔘🧩\n' and ticket.colours["U"] == "🧩 é"
     assert parse_ticket(write_ticket(ticket)) == ticket
 
 

@@ -11,6 +11,7 @@ from oddswap.errors import BadOption, OddswapError, quoted
 from oddswap.reasoning.same_position import same_position
 from oddswap.showing.output_folder import HOME
 from oddswap.tickets import Ticket, read_ticket, write_ticket
+from oddswap.values.text import one_line
 
 PAGES = ("answer.html", "answer.md")
 KEPT = "ticket.toml"
@@ -31,7 +32,7 @@ class Before:
         name = self.ticket.source.parent.name if NAMES.fullmatch(self.ticket.source.name) else self.ticket.name
         what = "the mirror image of this position" if self.mirrored else "the same position"
         where = f"its page is {self.page}" if self.page else "it has no page yet"
-        return f"seen before: {name} is {what}, up to how the puzzle is held; {where}"
+        return one_line(f"seen before: {name} is {what}, up to how the puzzle is held; {where}")
 
 
 def kept(ticket: Ticket, folder: Path) -> dict[str, str]:

@@ -108,6 +108,7 @@ def check(options) -> int:
 def story(options) -> int:
     from oddswap.reasoning.answers import answer
     from oddswap.reasoning.search import Budget
+    from oddswap.showing.stand_ins import stand_ins
     from oddswap.showing.story_pages import Wishes, write_story_files
     from oddswap.tickets import read_ticket
 
@@ -116,8 +117,8 @@ def story(options) -> int:
         found = answer(ticket.puzzle, ticket.appearance, Budget(options.seconds), tell)
     wishes = Wishes(options.rate, options.width, options.transparent, options.burn_captions, options.paper)
     with bar() as tell:
-        only = options.only or STORY_SORTS
-        made = write_story_files(found, options.out, ticket.colours, only, wishes, tell, force=options.force)
+        only, colours = options.only or STORY_SORTS, stand_ins(ticket.colours)[0]
+        made = write_story_files(found, options.out, colours, only, wishes, tell, force=options.force)
     print(*made.written, sep="\n")
     if made.kept:
         print(f"{len(made.kept)} files were up to date")

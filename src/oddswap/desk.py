@@ -25,4 +25,6 @@ def workbench(tickets: Iterable[Ticket], puzzles: Iterable[str] = PUZZLES) -> Wo
 
 
 def _written(puzzle: Puzzle, appearance: Appearance, colours: Mapping[str, str], note: str) -> str:
-    return write_ticket(Ticket("what I see", puzzle, appearance, dict(colours), note=note))
+    text = write_ticket(Ticket("what I see", puzzle, appearance, dict(colours), note=note))
+    parse_ticket(text)
+    return text

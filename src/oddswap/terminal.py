@@ -63,9 +63,10 @@ def bar():
         yield None
         return
     from rich.console import Console
-    from rich.progress import Progress
+    from rich.progress import Progress, TextColumn
 
-    with Progress(console=Console(stderr=True), transient=True) as shown:
+    words = TextColumn("{task.description}", markup=False)
+    with Progress(words, *Progress.get_default_columns()[1:], console=Console(stderr=True), transient=True) as shown:
         task = shown.add_task("", total=1.0)
         yield lambda name, done: shown.update(task, description=name, completed=done)
 

@@ -42,6 +42,7 @@ from oddswap.puzzles.stickers import seen_stickers, stickers
 from oddswap.puzzles.text_file import parse_toml, read_text
 from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.sequence import bounded
+from oddswap.values.text import cleaned, one_line, refusal, refuse_unseen
 
 LARGEST = 64_000
 MOST_CHANGES = 100
@@ -77,6 +78,10 @@ class Ticket:
     note: str = ""
     held: str = field(default="", compare=False)
     source: Path | None = field(default=None, compare=False)
+
+    def __post_init__(self):
+        object.__setattr__(self, "note", cleaned(self.note))
+        object.__setattr__(self, "name", one_line(self.name))
 
     def __repr__(self) -> str:
         return f"parse_ticket({write_ticket(self)!r}, {self.name!r})"
@@ -127,6 +132,7 @@ def _toml(text: str) -> dict:
     if len(text) > LARGEST:
         raise BadTicket(f"the ticket is longer than {LARGEST} bytes: a ticket needs a page at most")
     data = parse_toml(text, "the ticket", BadTicket)
+    refuse_unseen({key: value for key, value in data.items() if key != "note"}, refusal(BadTicket))
     for key, value in data.items():
         if key not in KEYS:
             raise BadTicket(f"{quoted(key)} is no key of a ticket: it knows {', '.join(KEYS)}")

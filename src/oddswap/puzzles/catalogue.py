@@ -52,6 +52,7 @@ from oddswap.puzzles.solids import cut_solid
 from oddswap.puzzles.tiles import tiles
 from oddswap.puzzles.turns import with_turns
 from oddswap.values.alphabet import cube_alphabet
+from oddswap.values.text import unseen, unseen_reason
 
 
 def load(name: str) -> Puzzle:
@@ -60,6 +61,8 @@ def load(name: str) -> Puzzle:
     >>> load("cube:3").kinds[0].slots[:3]
     ('UFL', 'UFR', 'UBL')
     """
+    if character := unseen(name):
+        raise UnknownPuzzle(unseen_reason(name, character))
     path = name.partition(",")[0].partition(":")[2].strip()
     return _load(name, contents_of(Path(path)) if path.endswith(".toml") else None)
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from oddswap.errors import OddswapError, quoted
 from oddswap.puzzles.text_file import parse_toml, read_bytes, read_text
+from oddswap.values.text import refuse_unseen
 
 NAME = r"[\w.]{1,20}"
 """What a slot may be called."""
@@ -81,7 +82,9 @@ def read_file(path: Path) -> PuzzleFile:
     """The file; `BadPuzzleFile` if it cannot be read or is not TOML."""
     name = quoted(path.name, 60)[1:-1]
     text = read_text(path, "the puzzle file", BadPuzzleFile)
-    return PuzzleFile(name, text, parse_toml(text, name, BadPuzzleFile))
+    file = PuzzleFile(name, text, parse_toml(text, name, BadPuzzleFile))
+    refuse_unseen(file.data, file.error)
+    return file
 
 
 def line_of(text: str, path: tuple[Key, ...]) -> int:

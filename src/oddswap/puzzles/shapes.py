@@ -13,6 +13,7 @@ from oddswap.puzzles.polytope import Polytope, from_half_spaces
 from oddswap.puzzles.puzzle_file import is_length
 from oddswap.puzzles.rotations import turn_matrix
 from oddswap.puzzles.text_file import parse_toml, read_text
+from oddswap.values.text import refusal, refuse_unseen
 
 MOST = 60
 """So many half-spaces of a file, at most."""
@@ -95,6 +96,7 @@ def prism_solid(sides: int) -> Solid:
 def solid_from_file(path: Path) -> Solid:
     """Half-spaces from a TOML file: ``[[half_space]]`` tables with ``name``, ``normal``, ``offset`` (half-edges)."""
     data = parse_toml(read_text(path, "the solid's file", BadSolid), quoted(path.name, 60)[1:-1], BadSolid)
+    refuse_unseen(data, refusal(BadSolid, f"{path}, "))
     facets = []
     entries = data.get("half_space", [])
     if not isinstance(entries, list) or not 4 <= len(entries) <= MOST:

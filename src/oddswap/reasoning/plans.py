@@ -13,6 +13,7 @@ from types import MappingProxyType
 
 from oddswap.errors import BadPlan, quoted
 from oddswap.puzzles.text_file import parse_toml, read_text
+from oddswap.values.text import refusal, refuse_unseen
 
 LAYERS = Path(__file__).with_name("layer_by_layer.toml")
 RIGHT = ("wholly", "way round", "place")
@@ -56,6 +57,7 @@ def read_plan(path: Path | None = None) -> Plan:
     where = path or LAYERS
     said = quoted(where.name)
     data = parse_toml(read_text(where, "the plan", BadPlan), said, BadPlan)
+    refuse_unseen(data, refusal(BadPlan, f"{said}, "))
     if "stage" not in data:
         return _extended(said, read_plan(), data)
     _only(said, "the file", data, {"name": str, "stage": list})

@@ -6,7 +6,8 @@ from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.alarms import Alarm, alarms
 from oddswap.reasoning.statements import capital, listed
 from oddswap.showing.law_page import named_on_a_picture
-from oddswap.showing.report import escaped, law_data, picture
+from oddswap.showing.markdown import escaped
+from oddswap.showing.report import law_data, picture
 
 SAID = {
     "ordinary": "can happen by turning alone",

@@ -10,11 +10,11 @@ from base64 import b64encode
 from collections.abc import Mapping
 from html import escape
 
-import mistune
 from matplotlib.figure import Figure
 
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.views import View, asked_view
+from oddswap.showing.markdown import as_html
 from oddswap.showing.next_view import draw_next_view
 from oddswap.showing.prints import draw_prints
 from oddswap.showing.report import headline, reply_text
@@ -87,7 +87,7 @@ def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: 
     still = _still(answer, colours)
     view = asked_view(answer.puzzle, found.ask_next)
     reply = reply_text(answer, ("next_view",) if view else ())
-    words = mistune.create_markdown(escape=True)(reply.removeprefix(headline(answer)))
+    words = as_html(reply.removeprefix(headline(answer)))
     walks = answer.way_out is not None and bool(answer.way_out.moves)
     return PAGE.format(
         title=escape(f"{answer.puzzle.title}: {found.verdict}"),

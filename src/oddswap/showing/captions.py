@@ -98,8 +98,8 @@ def as_webvtt(cues: Iterable[Cue], frames_a_second: int) -> str:
 
 
 def as_srt(cues: Iterable[Cue], frames_a_second: int) -> str:
-    """The same as SRT, as players read it (common practice: no standard); angle brackets become quotation marks."""
-    safe = str.maketrans("<>", "‹›")
+    """The same as SRT, as players read it (common practice: no standard); brackets that players read as tags become others."""
+    safe = str.maketrans("<>{}", "‹›()")
     blocks = [
         f"{number}\n{_clock(cue.first, frames_a_second, ',')} --> {_clock(cue.last, frames_a_second, ',')}\n"
         + "\n".join(line.translate(safe) for line in cue.lines)

@@ -6,7 +6,7 @@ from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.checking import LONGEST, Check
 from oddswap.reasoning.place_lost import Lost, Place
 from oddswap.reasoning.statements import capital, listed
-from oddswap.showing.report import escaped
+from oddswap.showing.markdown import escaped
 
 MOST_PLACES = 12
 """So many places are told at most, those with the fewest mistakes first."""
@@ -87,12 +87,12 @@ def check_markdown(puzzle: Puzzle, tried: Check, lost: Lost | None = None) -> st
     count = len(tried.turns)
     parts = [f"# {'Yes' if tried.solves else 'Not yet'}: {escaped(puzzle.title)}"]
     parts.append(f"`{' '.join(tried.turns)}`" if count else "No turn was made.")
-    parts.append(f"By {'itself it' if count == 1 else 'themselves these turns'} {_does(tried, count)}.")
+    parts.append(f"By {'itself it' if count == 1 else 'themselves these turns'} {escaped(_does(tried, count))}.")
     if tried.solves:
         parts.append(f"It solves the puzzle, in {_turns(count)}.")
     else:
         which = listed(tried.wrong) if len(tried.wrong) <= MOST_SLOTS else f"{len(tried.wrong)} slots"
-        parts.append(f"At the end {which} {'does' if len(tried.wrong) == 1 else 'do'} not look solved.")
+        parts.append(f"At the end {escaped(which)} {'does' if len(tried.wrong) == 1 else 'do'} not look solved.")
         parts += _leaves(tried) + _close(tried)
     parts.append(_against_best(tried, count))
     return "\n\n".join(parts) + "\n"
@@ -133,7 +133,7 @@ def _close(tried: Check) -> list[str]:
     if tried.near:
         how = "one change" if len(tried.near[0].changes) == 1 else "two changes"
         shown = tried.near_count if tried.near_count == len(tried.near) else f"{len(tried.near)} of {tried.near_count}"
-        lines = [f"- `{near.moves or '(no turns)'}` – {'; '.join(c.words for c in near.changes)}" for near in tried.near]
+        lines = [f"- `{near.moves or '(no turns)'}` – {escaped('; '.join(c.words for c in near.changes))}" for near in tried.near]
         return [f"## With {how} it works ({shown})", "\n".join(lines)]
     if tried.impossible:
         return ["No turns solve this position at all, so the mistake is not in your sequence: ask `oddswap answer`."]
@@ -164,7 +164,7 @@ def _where(lost: Lost) -> list[str]:
         return [f"No place on this way agrees with what is seen, with up to {up_to}. Look again, or tell a fresh ticket."]
     parts = []
     if not lost.decided:
-        parts.append(f"What is seen does not decide. Look next at {listed(lost.look_at[:3])}." if lost.look_at else
+        parts.append(f"What is seen does not decide. Look next at {escaped(listed(lost.look_at[:3]))}." if lost.look_at else
                      "What is seen does not decide, and no slot that was not seen would.")
     elif len(lost.places) > 1 and any(place.mistakes for place in lost.places[1:]):
         parts.append("The first answer needs the fewest mistakes; more mistakes could look the same.")
@@ -178,6 +178,6 @@ def _told(place: Place) -> str:
     rest = f"go on with `{' '.join(place.rest)}`" if place.rest else "nothing is left to do"
     if not place.mistakes:
         return f"After {_turns(place.done)}, all of them right: {rest}." if place.done else f"Still at the start: {rest}."
-    wrong = "; ".join(mistake.words for mistake in place.mistakes)
+    wrong = escaped("; ".join(mistake.words for mistake in place.mistakes))
     undo = f"take back with `{' '.join(place.undo)}`, then " if place.undo else ""
     return f"{wrong}; you are after turn {place.done}: {undo}{rest}."

@@ -7,6 +7,7 @@ import re
 from base64 import b64encode
 from collections.abc import Iterable, Mapping
 from html import escape
+from urllib.parse import quote
 
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import load
@@ -15,7 +16,9 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.search import Budget
 from oddswap.reasoning.statements import capital
 from oddswap.showing.answer_html import PAGE, STILL_WIDTH, STUB, answer_html
+from oddswap.showing.markdown import escaped
 from oddswap.showing.prints import draw_prints
+from oddswap.showing.stand_ins import stand_ins
 from oddswap.showing.table import TicketLike
 from oddswap.showing.viewer import module
 from oddswap.showing.viewer_pack import inks_of, labels_of, packed
@@ -84,12 +87,13 @@ def viewer_html(puzzle: Puzzle) -> str:
 
 def ticket_html(ticket: TicketLike) -> str:
     """The answer to a ticket as a page of one file, without the visitor's note."""
-    return _in_the_edition(answer_html(answer(ticket.puzzle, ticket.appearance, Budget(SECONDS)), ticket.colours))
+    drawn, _ = stand_ins(ticket.colours)
+    return _in_the_edition(answer_html(answer(ticket.puzzle, ticket.appearance, Budget(SECONDS)), drawn))
 
 
 def tickets_page(tickets: Mapping[str, TicketLike]) -> str:
     rows = (
-        f'| <a href="tickets/{name}.html">{escape(name.replace("_", " "))}</a> | {escape(ticket.puzzle.title)} |'
+        f'| <a href="tickets/{quote(name)}.html">{escaped(ticket.name.replace("_", " "))}</a> | {escaped(ticket.puzzle.title)} |'
         for name, ticket in tickets.items()
     )
     return TICKETS.format(rows="\n".join(rows))

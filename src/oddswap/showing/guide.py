@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from matplotlib.figure import Figure
 
 from oddswap.reasoning.statements import listed
+from oddswap.showing.markdown import escaped, unescaped
 from oddswap.showing.paper import Paper
-from oddswap.showing.report import escaped
 
 TEXT = Path(__file__).with_name("guide.md")
 
@@ -18,10 +19,8 @@ def guide_markdown(level: int, titles: Sequence[str], measured: Mapping[str, tup
     """The guide for an evening; ``measured`` is what `worksheets.difficulty` found, by title."""
     rows = "\n".join(f"| {escaped(title)} | {wrong:.1f} | {turns:.1f} |" for title, (wrong, turns) in measured.items())
     text = TEXT.read_text(encoding="utf-8")
-    filled = {"{level}": str(level), "{puzzles}": escaped(listed(titles)), "{tables}": str(tables), "{measured}": rows}
-    for name, value in filled.items():
-        text = text.replace(name, value)
-    return text
+    filled = {"level": str(level), "puzzles": escaped(listed(titles)), "tables": str(tables), "measured": rows}
+    return re.sub(r"\{(\w+)\}", lambda place: filled[place[1]], text)
 
 
 def guide_pages(text: str, paper: str = "A4") -> list[Figure]:
@@ -31,19 +30,19 @@ def guide_pages(text: str, paper: str = "A4") -> list[Figure]:
 
     def end() -> None:
         if paragraph:
-            page.text(" ".join(paragraph), 10)
+            page.text(unescaped(" ".join(paragraph)), 10)
             paragraph.clear()
 
-    for line in text.replace("\\", "").splitlines():
+    for line in text.splitlines():
         if line.startswith("#"):
             end()
-            page.heading(line.lstrip("# "), 17 if line.startswith("# ") else 12)
+            page.heading(unescaped(line.lstrip("# ")), 17 if line.startswith("# ") else 12)
         elif line.startswith("- "):
             end()
-            page.text(f"•  {line[2:]}", 10, indent=0.12, after=0.03)
+            page.text(f"•  {unescaped(line[2:])}", 10, indent=0.12, after=0.03)
         elif line.startswith("|"):
             end()
-            cells = [cell.strip() for cell in line.strip("|").split("|")]
+            cells = [unescaped(cell.strip()) for cell in re.split(r"(?<!\\)\|", line)]
             if not set(line) <= set("|- "):
                 page.text("  ·  ".join(filter(None, cells)), 9.5, indent=0.12, after=0.03)
         elif line.strip():

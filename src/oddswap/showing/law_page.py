@@ -12,7 +12,8 @@ from oddswap.reasoning.laws import LawBook, law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.statements import capital, listed
 from oddswap.reasoning.tally import move_table
-from oddswap.showing.report import escaped, law_data, picture, told
+from oddswap.showing.markdown import escaped
+from oddswap.showing.report import law_data, picture, told
 
 
 def laws_data(puzzle: Puzzle) -> dict:
@@ -159,7 +160,7 @@ def _table(puzzle: Puzzle) -> str:
     lines = ["| turn | " + " | ".join(map(escaped, names)) + " |", "|---" * (len(names) + 1) + "|"]
     for (what, row), members in gathered.items():
         told = " ".join(members) if len(members) < 25 else f"{members[0]} … {members[-1]} ({len(members)} of them)"
-        lines.append(f"| {f'{what} {told}'.strip()} | " + " | ".join(row) + " |")
+        lines.append(" | ".join(["", *map(escaped, (f"{what} {told}".strip(), *row)), ""]).strip())
     return "\n".join(lines)
 
 

@@ -21,11 +21,12 @@ from oddswap.showing.alarm_poster import draw_alarms
 from oddswap.showing.answer_html import answer_html
 from oddswap.showing.canvas import save
 from oddswap.showing.law_page import laws_markdown, named_on_a_picture
+from oddswap.showing.markdown import escaped
 from oddswap.showing.names import draw_names
 from oddswap.showing.next_view import draw_next_view
 from oddswap.showing.output_folder import open_folder
 from oddswap.showing.prints import draw_prints
-from oddswap.showing.report import answer_markdown, escaped, reply_text
+from oddswap.showing.report import answer_markdown, reply_text
 from oddswap.showing.shapes_on_the_way import draw_shapes_on_the_way, shape_changes
 from oddswap.showing.stand_ins import stand_ins
 from oddswap.showing.strip import draw_strip

@@ -5,7 +5,7 @@ from __future__ import annotations
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.carried_out import CarriedOut, Done
 from oddswap.reasoning.statements import capital, listed
-from oddswap.showing.report import escaped
+from oddswap.showing.markdown import escaped
 
 COUNTING = "each stage takes as few turns and sequences as it can, a sequence counting as one; the whole is not the shortest way"
 
@@ -59,7 +59,7 @@ def plan_markdown(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None)
         if event.stage != said:
             parts.append(f"## {capital(escaped(event.stage))}")
             said = event.stage
-        parts.append(f"{listed(event.slots)}: {_made(event)}")
+        parts.append(f"{escaped(listed(event.slots))}: {_made(event)}")
     if done.stuck:
         parts.append(f"**Stuck:** {escaped(done.stuck)}")
     else:
@@ -81,7 +81,7 @@ def _made(event: Done) -> str:
 
 def _trouble(event) -> list[str]:
     broken = f" {escaped(' '.join(event.laws))}" if event.laws else ""
-    others = [listed(pieces) for pieces in event.culprits[1:]]
+    others = [escaped(listed(pieces)) for pieces in event.culprits[1:]]
     blame = f"**To blame:** {escaped(event.words)}." + (f" It could as well be {' or '.join(others)}." if others else "")
     back = f"Back to the stage *{escaped(event.back_to)}*"
     how = f"Hold it otherwise, `{event.moves}`. {back}." if event.moves else f"{back}, and place it the other way round."

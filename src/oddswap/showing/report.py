@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection
 
 from oddswap.puzzles.boxes import BoxPuzzle
@@ -14,6 +13,7 @@ from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.outside_answer import ADVICE, not_found_outside
 from oddswap.reasoning.statements import capital, listed, told
 from oddswap.reasoning.ways import Route
+from oddswap.showing.markdown import escaped
 from oddswap.showing.telling import told_parts, way_data, way_phases
 
 HEADLINES = {
@@ -181,12 +181,12 @@ def details_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> 
 def way_words(way: Route) -> str:
     """A way out with its counting: never *shortest* without what was counted."""
     if way.moves is None:
-        return f"No way out was found within the budget. {capital(way.reason)}."
+        return f"No way out was found within the budget. {capital(escaped(way.reason))}."
     if not way.length:
         return "It looks solved already: there is nothing to turn."
     proved = "proved shortest" if way.shortest else f"at least {way.lower_bound} are needed, so a shorter one may exist"
-    lines = [f"1. {capital(words)}: `{moves}`" for words, moves in way.phases] or [f"`{way.moves}`"]
-    return "\n".join(lines) + f"\n\n{way.length} turns, {proved} ({way.counting})."
+    lines = [f"1. {capital(escaped(words))}: `{moves}`" for words, moves in way.phases] or [f"`{way.moves}`"]
+    return "\n".join(lines) + f"\n\n{way.length} turns, {proved} ({escaped(way.counting)})."
 
 
 def reply_text(answer: Answer, pictures: Collection[str] = ()) -> str:
@@ -196,7 +196,7 @@ def reply_text(answer: Answer, pictures: Collection[str] = ()) -> str:
     if found.culprits:
         parts.append(_culprit_words(answer))
     if answer.way_out is not None and answer.way_out.moves:
-        parts.append(f"Hold it as in your description and turn: {answer.way_out.moves}")
+        parts.append(f"Hold it as in your description and turn: {escaped(answer.way_out.moves)}")
         if ADVICE in found.notes:
             parts.append(
                 "The box changes its shape on the way, and your copy may not make these turns: "
@@ -249,12 +249,3 @@ def picture(shown: dict[str, str], key: str, words: str) -> list[str]:
 
 def _bullets(lines) -> str:
     return "\n".join(f"- {capital(escaped(line))}" for line in lines)
-
-
-def escaped(text: str) -> str:
-    """Text from outside, so that Markdown and HTML show it as text.
-
-    >>> escaped("<b>*red*</b>")
-    '\\\\<b\\\\>\\\\*red\\\\*\\\\</b\\\\>'
-    """
-    return re.sub(r"([\\`*_\[\]<>#|])", r"\\\1", text)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from oddswap.showing.captions import clock
-from oddswap.showing.report import escaped
+from oddswap.showing.markdown import escaped
 from oddswap.showing.timeline import Timeline
 
 SHOWN = {

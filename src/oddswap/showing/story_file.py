@@ -13,6 +13,7 @@ from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.ways import looks_solved
 from oddswap.showing.story import COLOURS, PICTURES, Beat, Story, fingerprint
 from oddswap.values.sequence import bounded
+from oddswap.values.text import one_line
 
 TOP = {
     "title": (str, "a text"),
@@ -56,11 +57,17 @@ def read_story(path: Path) -> Story:
         if not isinstance(entry, dict):
             raise BadStory(f"{where} is no table: write [[beat]] and below it its keys")
         _check(entry, BEAT, where)
-        beats.append(Beat(**{**entry, "says": _texts(entry["says"], f"{where}, says")}))
+        beats.append(Beat(**_lines(entry), says=_texts(entry["says"], f"{where}, says")))
     if not beats:
         raise BadStory("the story has no beats: write at least one [[beat]]")
     culprit = _texts(data.pop("culprit"), "culprit")
-    return _in_range(Story(**{**data, "beats": tuple(beats), "culprit": culprit}))
+    return _in_range(Story(**_lines(data), beats=tuple(beats), culprit=culprit))
+
+
+def _lines(data: dict) -> dict:
+    """What is no list: texts cleaned, each on one line, and numbers."""
+    plain = {key: value for key, value in data.items() if not isinstance(value, list)}
+    return {key: one_line(value) if isinstance(value, str) else value for key, value in plain.items()}
 
 
 def _check(data: dict, keys: dict, where: str) -> None:
@@ -77,9 +84,9 @@ def _check(data: dict, keys: dict, where: str) -> None:
 
 def _texts(values: list, where: str) -> tuple[str, ...]:
     for value in values:
-        if not isinstance(value, str) or not value.strip():
+        if not isinstance(value, str) or not one_line(value):
             raise BadStory(f"{where}: {quoted(value)} is no text: write a list of texts")
-    return tuple(" ".join(value.split()) for value in values)
+    return tuple(map(one_line, values))
 
 
 def _in_range(story: Story) -> Story:

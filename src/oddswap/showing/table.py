@@ -6,13 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Protocol
 
-import mistune
-
 from oddswap.errors import BadTicket, UnknownSlot
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.lookalikes import first_sight
+from oddswap.showing.markdown import as_html
 from oddswap.showing.report import answer_markdown
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
@@ -87,4 +86,4 @@ def answer_sections(found: Answer) -> tuple[tuple[str, str], ...]:
     """The answer as ``(heading, HTML)`` pairs; the headline has the empty heading."""
     head, *parts = answer_markdown(found).split("\n## ")
     sections = [("", head.removeprefix("# ")), *(tuple(part.split("\n", 1)) for part in parts)]
-    return tuple((heading, str(mistune.html(text))) for heading, text in sections)
+    return tuple((heading, as_html(text)) for heading, text in sections)

@@ -10,6 +10,7 @@ from oddswap.reasoning.grips import MODEL, grip_changes
 from oddswap.reasoning.statements import capital, listed
 from oddswap.reasoning.teaching import Phase
 from oddswap.reasoning.tool_ways import EASIEST, SHORTEST, Told, told_ways
+from oddswap.showing.markdown import escaped
 
 FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases", "alternatives")
 
@@ -100,7 +101,7 @@ def told_parts(answer: Answer) -> list[str]:
         proved = "proved shortest" if answer.way_out.shortest else "the shortest that was found"
         sorts = listed(proved if sort == SHORTEST else sort for sort in told.sorts)
         grips = {0: "no change of grip", 1: "one change of grip"}.get(told.grip_changes, f"{told.grip_changes} changes of grip")
-        parts.append(f"### {capital(sorts)}: `{told.moves}`")
+        parts.append(f"### {capital(escaped(sorts))}: `{told.moves}`")
         parts.append(f"{told.length} turns, {told.remember} to remember, {grips}.")
         if told.phases:
             parts.append("\n".join(f"1. {_line(phase)}" for phase in told.phases))
@@ -109,13 +110,13 @@ def told_parts(answer: Answer) -> list[str]:
 
 
 def _line(phase: Phase) -> str:
-    words = f"**{capital(phase.name)}** `{phase.moves}`: {phase.words}."
+    words = f"**{capital(escaped(phase.name))}** `{phase.moves}`: {escaped(phase.words)}."
     moved = [_moved(*piece) for piece in phase.pieces]
     if moved:
-        words += f" {capital(listed(moved))}."
+        words += f" {capital(escaped(listed(moved)))}."
     mended = [f"{name} from {before} to {after}" for name, before, after in phase.tally if after in ("even", "0", "stay")]
     if mended:
-        words += f" In the tally: {listed(mended)}."
+        words += f" In the tally: {escaped(listed(mended))}."
     return words
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.statements import capital
 from oddswap.reasoning.toolbox import Tool, toolbox
-from oddswap.showing.report import escaped
+from oddswap.showing.markdown import escaped
 
 UNSTEADY = "a blank or the shape decides on the turns, so that no sequence does the same from everywhere: there are no tools"
 

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from oddswap.reasoning.statements import capital, listed
 from oddswap.reasoning.ways_map import ALL_FOUND, BEYOND, DEEP_ENOUGH, FOUND, NEVER, OPEN, Way, WaysMap
-from oddswap.showing.report import escaped, picture
+from oddswap.showing.markdown import escaped
+from oddswap.showing.report import picture
 
 MOST = 40
 """So many rows the table of the page has at most; the data have all."""

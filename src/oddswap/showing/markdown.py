@@ -1,0 +1,38 @@
+"""Markdown: the one place where text from elsewhere enters it, and the one where it becomes HTML."""
+
+from __future__ import annotations
+
+import re
+
+import mistune
+
+ANYWHERE = re.compile(r"[\\`*_\[\]<>#|~$@]|&(?=#?\w+;)|:(?=//)|(?<=www)\.")
+"""What some reader of Markdown makes more of than text: tags, links, tables, mathematics."""
+AT_THE_START = re.compile(r"^(\d*)([-+=:%.)])")
+"""What begins a list, a rule, a heading, a block or a comment."""
+
+
+def escaped(text: str) -> str:
+    r"""Text from outside on one line, so that every reader of Markdown shows it as text.
+
+    >>> escaped("<b>*red*</b> & 2"), escaped("1. &lt; red")
+    ('\\<b\\>\\*red\\*\\</b\\> & 2', '1\\. \\&lt; red')
+    """
+    return AT_THE_START.sub(r"\1\\\2", ANYWHERE.sub(r"\\\g<0>", " ".join(text.split())))
+
+
+def unescaped(markdown: str) -> str:
+    r"""What `escaped` was given.
+
+    >>> unescaped(escaped("<b>*red*</b> \\"))
+    '<b>*red*</b> \\'
+    """
+    return re.sub(r"\\([!-/:-@\[-`{-~])", r"\1", markdown)
+
+
+def as_html(markdown: str) -> str:
+    """Markdown as HTML; a tag in it is text."""
+    return str(_render(markdown))
+
+
+_render = mistune.create_markdown(escape=True, plugins=["table"])
