@@ -8,15 +8,19 @@ from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, diagnose
+from oddswap.reasoning.held_ways import best_way_out
 from oddswap.reasoning.outside_answer import ADVICE, NO_MODEL, found_outside, not_found_outside, told_outside
 from oddswap.reasoning.search import Budget, Progress
-from oddswap.reasoning.ways import Route, set_up, way_out
+from oddswap.reasoning.ways import Route, set_up
 from oddswap.values.appearance import Appearance
 
 
 @dataclass(frozen=True)
 class Answer:
-    """What is said about one appearance of a puzzle; ``way_out`` and ``set_up`` only where turning helps."""
+    """What is said about one appearance of a puzzle; ``way_out`` and ``set_up`` only where turning helps.
+
+    Both speak of the puzzle as the diagnosis has it, which may be held otherwise than it was described.
+    """
 
     puzzle: Puzzle
     appearance: Appearance
@@ -27,6 +31,16 @@ class Answer:
     @property
     def verdict(self) -> str:
         return self.diagnosis.verdict
+
+    @property
+    def held(self) -> str:
+        """The whole-puzzle rotations with which a way out begins, from how it was described."""
+        return self.diagnosis.held
+
+    @property
+    def held_back(self) -> str:
+        """Those with which a set-up ends, so that it makes what was described."""
+        return self.puzzle.undone(self.held)
 
     @property
     def turning(self) -> Puzzle:
@@ -48,6 +62,14 @@ def answer(
     >>> found.verdict, found.way_out.moves, found.set_up
     ('ordinary', "U' R'", 'R U')
     """
+    found = _answer(puzzle, appearance, budget, progress)
+    if not found.held:
+        return found
+    note = f"it is held otherwise here than it was described: turn the whole puzzle by {found.held} first"
+    return replace(found, diagnosis=replace(found.diagnosis, notes=(note, *found.diagnosis.notes)))
+
+
+def _answer(puzzle: Puzzle, appearance: Appearance, budget: Budget | None, progress: Progress | None) -> Answer:
     diagnosis = diagnose(puzzle, appearance)
     if diagnosis.verdict == NOT_BY_TURNING and diagnosis.first is not None:
         outside = found_outside(puzzle, diagnosis, budget or Budget())
@@ -57,7 +79,7 @@ def answer(
     if diagnosis.explanation is None:
         return Answer(puzzle, appearance, diagnosis, None, None)
     turning = _turning(puzzle, diagnosis)
-    way = way_out(turning, diagnosis.explanation, budget, progress)
+    diagnosis, way = best_way_out(turning, diagnosis, budget, progress)
     route = set_up(turning, way, diagnosis.explanation)
     if isinstance(turning, BoxPuzzle):
         way = told_outside(turning, diagnosis.explanation, way, budget or Budget())
