@@ -1,7 +1,8 @@
 """Boxes as stickers on integer cells, with turns by their names and every way to hold them, independent of the puzzle engine.
 
-A sticker is a cell and a direction out of it. In the middle of a face, where a piece only turns in its place, four marks along the
-face stand for the sticker. Cells have coordinates from -(n - 1) to n - 1 in steps of two. Permutations say where each place goes.
+A sticker is a cell and a direction out of it. In the middle of a face, where a piece only turns in its place, four marks along
+the face stand for the sticker. Cells have coordinates from -(n - 1) to n - 1 in steps of two. A permutation says where each
+place goes.
 """
 
 from __future__ import annotations
@@ -155,8 +156,8 @@ def box_of(name: str) -> Box:
 def chosen(name: str) -> list[str]:
     """The turns of a puzzle's name, written out: R stands for R R2 R', and R2 for itself alone."""
     (listed,) = [part.removeprefix("turns=") for part in name.split(",") if part.startswith("turns=")]
-    names = [turn.rstrip("2'") + power for turn in listed.split("+") for power in (("2",) if turn.endswith("2") else ("", "2", "'"))]
-    return list(dict.fromkeys(names))
+    powers = {turn: ("2",) if turn.endswith("2") else ("", "2", "'") for turn in listed.split("+")}
+    return list(dict.fromkeys(turn.rstrip("2'") + power for turn in powers for power in powers[turn]))
 
 
 def random_moves(names: list[str], rng: Random, length: int) -> str:

@@ -123,7 +123,10 @@ def test_blocks_are_those_of_gap():
 
 @pytest.mark.parametrize(
     "name, order",
-    [("cuboid:1x4x4", 331776), *((name, None) for name in ("cuboid:3x4x4", "cuboid:4x4x5", "cuboid:3x6x6", "cube:4,turns=R+L+U+D+F+B"))],
+    [
+        ("cuboid:1x4x4", 331776),
+        *((name, None) for name in ("cuboid:3x4x4", "cuboid:4x4x5", "cuboid:3x6x6", "cube:4,turns=R+L+U+D+F+B")),
+    ],
 )
 def test_boxes_and_copies_with_few_turns_are_complete_with_their_teams(name, order):
     book = law_book(load(name))

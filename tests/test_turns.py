@@ -115,7 +115,7 @@ def test_all_turns_that_keep_the_outline_are_the_puzzle_itself():
 @pytest.mark.parametrize("name", ["cube:2,turns=R", "cube:2,turns=half", "cuboid:2x2x3,turns=F", "cube:3,turns=half"])
 def test_a_copy_with_fewer_turns_is_held_in_as_many_ways(name):
     whole = load(name.partition(",")[0])
-    assert load(name).rotations is whole.rotations and load(name).chosen and not whole.chosen
+    assert list(load(name).rotations) == list(whole.rotations) and load(name).chosen and not whole.chosen
     assert not load("cuboid:2x3x4,turns=half").chosen
 
 

@@ -50,12 +50,11 @@ class LawBook:
     """A puzzle's laws with their certificate.
 
     ``order`` counts the arrangements that the turns reach, ``assembly_order`` those that a hand could put together over
-    the turns' own label orbits, ``wide_order`` over whole kinds: in every holding where all have the same turns, else in one.
-    Laws speak of one holding: an arrangement can be reached if in one of its ``holdings`` it keeps them. ``allowed`` is what the
-    laws allow. ``unexplained`` is the
+    the turns' own label orbits, ``wide_order`` over whole kinds. ``allowed`` is what the laws allow. ``unexplained`` is the
     factor between that and what the turns reach: 1 when ``complete``. ``hidden`` are the lookalikes that keep the sectors.
     ``image`` is that in what the ``sectors`` have; ``read`` is the one that the laws are read off: the same, or that in what
-    finer sectors have where pieces stay in teams.
+    finer sectors have where pieces stay in teams. Laws speak of one holding, and what keeps them in one of its ``holdings`` can
+    be reached; all holdings are counted where they have the same turns, else one.
     """
 
     puzzle: Puzzle
