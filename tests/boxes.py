@@ -2,7 +2,7 @@
 
 A piece is where its rotation takes it: it starts in a cell, and its state is the rotation that it has made. What turns is
 every layer but the middle one of an odd number; about an axis whose two cross sides are equal by a quarter, else by a half.
-Where some side is even, no piece fixes the holding, and the whole box may be turned likewise.
+Where some side is even, no piece fixes the holding, and the whole box may be turned so that its outline stays.
 """
 
 from collections.abc import Iterable
@@ -14,16 +14,16 @@ Matrix = tuple[tuple[int, ...], ...]
 STILL: Matrix = ((1, 0, 0), (0, 1, 0), (0, 0, 1))
 
 
-def box_moves(sides: tuple[int, int, int], half: bool = False) -> np.ndarray:
-    """The moves as permutations of all states of all pieces: shape (moves, states). ``half``: by a half only."""
+def box_moves(sides: tuple[int, int, int], half: bool = False, whole: bool = True) -> np.ndarray:
+    """The moves as permutations of all states of all pieces: shape (moves, states). ``half``: layers by a half only."""
     cells = [
         cell
         for cell in product(*(range(1 - n, n, 2) for n in sides))
         if any(abs(c) == n - 1 for c, n in zip(cell, sides, strict=True))
     ]
     moves = [(rotation(axis, sides, half), axis, layer) for axis, layer in layers(sides)]
-    if any(n % 2 == 0 for n in sides):
-        moves += [(rotation(axis, sides, half), axis, None) for axis in range(3)]
+    if whole and any(n % 2 == 0 for n in sides):
+        moves += [(rotation(axis, sides, False), axis, None) for axis in range(3)]
     index: dict[tuple, int] = {}
     homes: list[tuple[int, ...]] = []
     covered: set[tuple[int, ...]] = set()

@@ -4,7 +4,7 @@ from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.reasoning import chain
 from oddswap.reasoning.groups import StabiliserChain
-from oddswap.reasoning.orbits import checked
+from oddswap.values.orbits import checked
 from tests.known_groups import MATHIEU_12, MATHIEU_24, alternating, dihedral, symmetric, wreath
 
 CASES = {

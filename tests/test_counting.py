@@ -18,21 +18,22 @@ from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
 WALKED = ("tiles:2x2", "tiles:2x3", "tiles:2x3,letters=AABCD", "rings:4+4,cross=2", "graph:2+1+2", "loop:6,window=4",
-          "cube:2,turns=half", "cuboid:1x2x3", "cuboid:2x2x3,turns=half", "rings:5+5,cross=2", "cuboid:1x3x3,turns=half")
-"""Additive laws, pairing laws, laws with a factor unsaid, split kinds, a blank, twins, a free holding."""
+          "cube:2,turns=half", "cuboid:1x2x3", "cuboid:2x2x3,turns=half", "rings:5+5,cross=2", "cuboid:1x3x3,turns=half",
+          "cube:2,turns=R2+U2", "cube:2,turns=R+L", "cube:2,turns=R+U2", "cuboid:1x2x3,turns=F2", "cuboid:2x2x3,turns=R2+F",
+          "cuboid:2x2x3,turns=R2+U2", "cuboid:1x4x4,turns=U2+F2", "cuboid:1x4x4,turns=2U2+2F2")
+"""Additive laws, pairing laws, laws with a factor unsaid, split kinds, a blank, twins, holdings that are free."""
 
 
 def reached(puzzle: Puzzle) -> set[Arrangement]:
-    """Every arrangement that the turns reach, by walking."""
-    rotations = list(puzzle.rotations.values())
+    """Every arrangement that the turns reach, by walking: first with the turns, and then with the puzzle as a whole."""
     found, queue = {puzzle.solved}, [puzzle.solved]
-    for arrangement in queue:
-        turns = puzzle.legal(arrangement) if puzzle.blank is not None else (*puzzle.turns.values(), *rotations)
-        for turn in turns:
-            following = puzzle.arrangement(turn.permutation[puzzle.permutation(arrangement)])
-            if following not in found:
-                found.add(following)
-                queue.append(following)
+    for moves in (puzzle.turns.values(), puzzle.rotations.values()):
+        for arrangement in queue:
+            for turn in puzzle.legal(arrangement) if puzzle.blank is not None else moves:
+                following = puzzle.arrangement(turn.permutation[puzzle.permutation(arrangement)])
+                if following not in found:
+                    found.add(following)
+                    queue.append(following)
     return found
 
 

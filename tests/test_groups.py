@@ -9,7 +9,7 @@ from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.errors import BadPermutation, OddswapError
 from oddswap.reasoning.groups import StabiliserChain
-from oddswap.reasoning.orbits import orbits
+from oddswap.values.orbits import orbits
 from tests import gap
 from tests.cells import cube_moves
 from tests.known_groups import (

@@ -5,7 +5,7 @@ import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.errors import BadPermutation
-from oddswap.reasoning.orbits import block_system, is_primitive, is_transitive, minimal_blocks, orbits
+from oddswap.values.orbits import block_system, is_primitive, is_transitive, minimal_blocks, orbits
 from tests import gap
 from tests.known_groups import MATHIEU_11, alternating, dihedral, random_generators, side_by_side, wreath
 

@@ -2,9 +2,10 @@
 
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
+from oddswap.puzzles.whole_turns import held_still
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.lookalikes import lookalikes
-from oddswap.reasoning.plan_culprits import held_still, told_apart, trouble_at
+from oddswap.reasoning.plan_culprits import told_apart, trouble_at
 from oddswap.reasoning.plans import read_plan
 
 

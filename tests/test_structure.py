@@ -15,9 +15,9 @@ from sympy.combinatorics import Permutation
 from oddswap.errors import BadPermutation, OddswapError
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups import StabiliserChain
-from oddswap.reasoning.orbits import orbits
 from oddswap.reasoning.sectors import sectors
 from oddswap.reasoning.structure import certify
+from oddswap.values.orbits import orbits
 from tests import gap
 from tests.assembled import any_action, element, plain, sectors_of
 from tests.known_groups import (

@@ -5,7 +5,6 @@ import pytest
 
 from oddswap.errors import OddswapError
 from oddswap.reasoning.groups import StabiliserChain
-from oddswap.reasoning.orbits import is_transitive
 from oddswap.reasoning.subgroups import (
     enumerate_group,
     loops_at_home,
@@ -13,6 +12,7 @@ from oddswap.reasoning.subgroups import (
     pointwise_stabiliser,
     schreier_generators,
 )
+from oddswap.values.orbits import is_transitive
 from tests import gap
 from tests.known_groups import MATHIEU_11, MATHIEU_12, dihedral, random_generators, symmetric, wreath
 

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from oddswap.errors import UnknownMove, UnknownSlot
+from oddswap.puzzles.whole_turns import rotations_within_orbits, turns_fit_every_holding
 from oddswap.values.alphabet import OPPOSITE, ROTATIONS, Alphabet
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
@@ -72,8 +73,8 @@ class Puzzle:
     """Everything that reasoning needs of a puzzle; for pictures there is ``geometry``, or ``flat`` without a solid.
 
     ``looks[j]`` numbers, within its kind, how a piece of home slot i with twist t looks (label j = (i, t)); equal numbers
-    cannot be told apart. ``turns`` are what this copy makes; ``rotations`` are the whole-puzzle rotations where
-    nothing fixes the holding, else empty.
+    cannot be told apart. ``turns`` are what this copy makes, ``chosen`` whether some of the widest set were left out;
+    ``rotations`` are the whole-puzzle rotations where nothing fixes the holding, else empty.
     """
 
     name: str
@@ -86,6 +87,7 @@ class Puzzle:
     geometry: Geometry | None = None
     flat: FlatLayout | None = None
     notes: tuple[str, ...] = ()
+    chosen: bool = False
 
     blank = None
     """The home slot of the blank, where a move depends on it (see `graphs`)."""
@@ -125,12 +127,13 @@ class Puzzle:
 
     @cached_property
     def generators(self) -> tuple[np.ndarray, ...]:
-        """Label permutations that generate the puzzle's group: its turns, and the rotations if the holding is free.
+        """Label permutations that generate the puzzle's group: its turns, and the whole-puzzle rotations that join them.
 
         Of one slab's turns the smallest, and others only where that does not make them.
         """
         together: dict[tuple, list[Turn]] = {}
-        for turn in (*self.turns.values(), *self.rotations.values()):
+        all_join = turns_fit_every_holding(self) and not self.chosen
+        for turn in (*self.turns.values(), *(self.rotations.values() if all_join else ())):
             together.setdefault((turn.step.stem, turn.step.first, turn.step.last), []).append(turn)
         needed = []
         for turns in together.values():
@@ -139,7 +142,7 @@ class Puzzle:
                 if gcd(made, turn.step.amount) < made:
                     made = gcd(made, turn.step.amount)
                     needed.append(turn.permutation)
-        return tuple(needed)
+        return tuple(needed) if all_join else (*needed, *rotations_within_orbits(self))
 
     @cached_property
     def solved(self) -> Arrangement:

@@ -8,15 +8,12 @@ from types import MappingProxyType
 from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.boxes_closing import why_not
 from oddswap.puzzles.puzzle import Puzzle, Turn
-from oddswap.puzzles.rotations import generate, turn_matrix
 
 
 def with_turns(puzzle: Puzzle, wanted: str) -> Puzzle:
     """The puzzle with ``half`` turns only, with all that it has (``box``, ``all``), or with those of a list joined by +.
 
     A turn on the list brings what repeating it gives: R brings R2 and R'. Kinds and looks stay those of the widest set.
-    Where nothing fixes the holding, the whole-puzzle rotations that join the moves are those that the turns' own
-    rotations generate: holding the puzzle any other way is a matter of reading it, as on a puzzle with a fixed core.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> list(load("cube:3,turns=R2+U").turns)
@@ -32,23 +29,7 @@ def with_turns(puzzle: Puzzle, wanted: str) -> Puzzle:
         title = f"{puzzle.title}, turns {wanted.replace('+', ' ')} only"
     if not kept:
         raise BadOption(f"turns={wanted} leaves nothing to turn: write half, box, all or a list such as R2+U")
-    rotations = _rotations_of(puzzle, kept)
-    return replace(puzzle, title=title, turns=MappingProxyType(kept), rotations=MappingProxyType(rotations))
-
-
-def _rotations_of(puzzle: Puzzle, turns: dict[str, Turn]) -> dict[str, Turn]:
-    """The whole-puzzle rotations, where they join the moves, that the rotations of these turns generate."""
-    if not puzzle.rotations:
-        return {}
-    group = generate(turn_matrix(turn.axis, turn.angle) for turn in turns.values())
-    kept = {}
-    for name, turn in puzzle.rotations.items():
-        try:
-            group.index(turn_matrix(turn.axis, turn.angle))
-        except KeyError:
-            continue
-        kept[name] = turn
-    return kept
+    return replace(puzzle, title=title, turns=MappingProxyType(kept), chosen=len(kept) < len(puzzle.turns))
 
 
 def _listed(puzzle: Puzzle, names: list[str]) -> dict[str, Turn]:

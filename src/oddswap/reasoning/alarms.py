@@ -8,14 +8,14 @@ Reasons are kept apart: a quantity that no law counts, lookalikes, a holding tha
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
-from types import MappingProxyType
 
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.puzzle import Kind, Puzzle
 from oddswap.puzzles.symmetry import turn_symmetries
+from oddswap.puzzles.whole_turns import held_still
 from oddswap.reasoning.diagnosis import LOOKALIKE, ORDINARY, OTHER_TURNS, Culprit, Diagnosis, judged
 from oddswap.reasoning.law_kinds import AnyLaw
 from oddswap.reasoning.laws import law_book
@@ -141,11 +141,11 @@ def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> str:
         if found.verdict == OTHER_TURNS:
             return f"turns that this copy does not make lead to it; its own never change this. {broken}".removesuffix(". ")
         return broken or _unnamed(puzzle)
-    if puzzle.rotations:
-        fixed = law_book(_held(puzzle)).broken(state)
+    if puzzle.rotations and (found.held or len(law_book(puzzle).holdings) == 1):
+        fixed = law_book(held_still(puzzle)).broken(state)
         if fixed:
             names = listed(law.name for law in fixed)
-            return f"a holding that is not fixed: turning the whole puzzle by a quarter mends the {names}"
+            return f"a holding that is not fixed: turning the whole puzzle by {found.held or 'a quarter'} mends the {names}"
     odd = [s for s in law_book(puzzle).sectors if len(s.slots) > 1 and _is_odd(puzzle, s, state)]
     if odd:
         return f"a sign that is simply free: no law counts whether the {listed(sector_name(s) for s in odd)} move evenly"
@@ -158,12 +158,6 @@ def _unnamed(puzzle: Puzzle) -> str:
     if book.complete:
         return "whichever of the pieces that look alike are exchanged, some law is broken, but not always the same one"
     return f"the laws leave a factor {book.unexplained} unexplained, and sifting shows that the turns do not do it"
-
-
-@lru_cache(maxsize=8)
-def _held(puzzle: Puzzle) -> Puzzle:
-    """The same puzzle when it is always held the same way."""
-    return replace(puzzle, rotations=MappingProxyType({}))
 
 
 def _is_odd(puzzle: Puzzle, sector: Sector, state: Arrangement) -> bool:

@@ -8,10 +8,11 @@ from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, diagnose
+from oddswap.reasoning.held_ways import best_way_out
 from oddswap.reasoning.outside import WayOutside
 from oddswap.reasoning.outside_answer import ADVICE, FIRST, NO_MODEL, best_of_two, judged_outside, told_outside
 from oddswap.reasoning.search import Budget, Progress
-from oddswap.reasoning.ways import Route, set_up, way_out
+from oddswap.reasoning.ways import Route, set_up
 from oddswap.values.appearance import Appearance
 
 
@@ -19,7 +20,8 @@ from oddswap.values.appearance import Appearance
 class Answer:
     """What is said about one appearance of a puzzle; ``way_out`` and ``set_up`` only where turning helps.
 
-    ``outside`` is the way through an open box that decided the verdict, where one did.
+    Both speak of the puzzle as the diagnosis has it, which may be held otherwise than it was described. ``outside`` is the
+    way through an open box that decided the verdict, where one did.
     """
 
     puzzle: Puzzle
@@ -32,6 +34,16 @@ class Answer:
     @property
     def verdict(self) -> str:
         return self.diagnosis.verdict
+
+    @property
+    def held(self) -> str:
+        """The whole-puzzle rotations with which a way out begins, from how it was described."""
+        return self.diagnosis.held
+
+    @property
+    def held_back(self) -> str:
+        """Those with which a set-up ends, so that it makes what was described."""
+        return self.puzzle.undone(self.held)
 
     @property
     def turning(self) -> Puzzle:
@@ -77,11 +89,14 @@ def with_ways(first: Answer, budget: Budget | None = None, progress: Progress | 
     if diagnosis.explanation is None:
         return first
     share = 1.0 if first.outside is None else 1.0 - FIRST
-    way = way_out(turning, diagnosis.explanation, replace(budget, seconds=share * budget.seconds), progress)
+    diagnosis, way = best_way_out(turning, diagnosis, replace(budget, seconds=share * budget.seconds), progress)
     if first.outside is not None:
         way = best_of_two(first.outside, way)
     elif isinstance(turning, BoxPuzzle):
         way = told_outside(turning, diagnosis.explanation, way, budget)
         if way.phases:
             diagnosis = replace(diagnosis, notes=(*diagnosis.notes, ADVICE, NO_MODEL))
+    if diagnosis.held:
+        note = f"it is held otherwise here than it was described: turn the whole puzzle by {diagnosis.held} first"
+        diagnosis = replace(diagnosis, notes=(note, *diagnosis.notes))
     return replace(first, diagnosis=diagnosis, way_out=way, set_up=set_up(turning, way, diagnosis.explanation))

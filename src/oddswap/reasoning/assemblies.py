@@ -13,8 +13,8 @@ from functools import cached_property
 import numpy as np
 
 from oddswap.errors import BadPermutation
-from oddswap.reasoning.orbits import checked, orbit_labels
 from oddswap.reasoning.sectors import Sector
+from oddswap.values.orbits import checked, orbit_labels
 
 
 @dataclass(frozen=True, eq=False)

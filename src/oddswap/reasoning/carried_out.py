@@ -17,8 +17,10 @@ import numpy as np
 from oddswap.errors import BadPlan, OddswapError, quoted
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.whole_turns import held_still, turns_fit_every_holding
+from oddswap.reasoning.diagnosis import judged
 from oddswap.reasoning.goals import PartTask, goal, seen_through, shows
-from oddswap.reasoning.plan_culprits import Trouble, held_still, trouble_at
+from oddswap.reasoning.plan_culprits import Trouble, trouble_at
 from oddswap.reasoning.plans import Plan, PlanStage
 from oddswap.reasoning.search import Budget, searched
 from oddswap.reasoning.search_words import Moves
@@ -78,7 +80,8 @@ class CarriedOut:
 def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Budget | None = None) -> CarriedOut:
     """Carry a plan out from an arrangement; only what is seen decides. The budget is for all stages together.
 
-    `BadPlan` when a stage does not fit the puzzle or cannot follow from the last. The moves are replayed.
+    `BadPlan` when a stage does not fit the puzzle or cannot follow from the last, or where it must be held otherwise first. The
+    moves are replayed.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> from oddswap.reasoning.plans import read_plan
@@ -89,6 +92,8 @@ def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Budget | N
     """
     if isinstance(puzzle, BoxPuzzle):
         raise BadPlan(f"{puzzle.name} may leave its outline, where a plan's turns may not be possible: load it without turns=all")
+    if not turns_fit_every_holding(puzzle) and (first_held := judged(puzzle, puzzle.appearance(start)).held):
+        raise BadPlan(f"as it is held, the turns of {puzzle.name} do not lead home: turn the whole puzzle by {first_held} first")
     budget, began = budget or Budget(), monotonic()
     held, state, first = held_still(puzzle), start, 0
     sight, events, moves, stuck = held, [], [], None

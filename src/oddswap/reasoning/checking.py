@@ -6,12 +6,13 @@ or on another slab), or, where none of those works, by two; all of them are trie
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from oddswap.errors import BadOption
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.whole_turns import turns_fit_every_holding
 from oddswap.reasoning.diagnosis import diagnose
 from oddswap.reasoning.effects import effect_words
 from oddswap.reasoning.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
@@ -83,9 +84,10 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | N
         states.append(model.apply(states[-1], name))
     solves = bool(_solved(model, states[-1][None])[0])
     best = find_way(puzzle, appearance, budget=budget or Budget(10.0))
-    impossible = best.impossible or (
-        best.turns is None and diagnose(puzzle, appearance).verdict not in ("ordinary", "lookalike")
-    )
+    if not turns_fit_every_holding(puzzle):
+        bound = 0 if best.impossible else best.lower_bound
+        best = replace(best, impossible=False, lower_bound=bound, counting=f"{best.counting}; held as it is")
+    impossible = best.impossible or (best.turns is None and diagnose(puzzle, appearance).verdict not in ("ordinary", "lookalike"))
     near, looked = ((), 0) if solves or impossible or len(turns) > LONGEST else _near(puzzle, model, states[0], turns)
     return Check(
         turns,

@@ -17,13 +17,14 @@ import numpy as np
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.assignments import TooMany, count_assignments
+from oddswap.reasoning.counting_held import counted_in_every_holding
 from oddswap.reasoning.explanations import allowed_columns, every_assembly, explanations, moved_by
 from oddswap.reasoning.hands import whole_kinds
 from oddswap.reasoning.image import SMALL, coset_names
 from oddswap.reasoning.law_kinds import AnyLaw
 from oddswap.reasoning.laws import LawBook, law_book
 from oddswap.reasoning.lookalikes import lookalikes
-from oddswap.reasoning.mending import is_reachable, reachable_classes, steady_laws
+from oddswap.reasoning.mending import is_reachable_as_held, reachable_classes, steady_laws
 from oddswap.reasoning.sectors import Sector
 from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.arrangement import Arrangement
@@ -90,13 +91,19 @@ def count_explanations(puzzle: Puzzle, appearance: Appearance) -> Count:
     if isinstance(puzzle, BoxPuzzle):
         return Count(puzzle, total, None, None, None, "its shape decides on the turns, so no laws tell classes apart")
     book = law_book(puzzle)
+    if len(book.holdings) > 1:
+        return counted_in_every_holding(book, appearance, lambda held: _counted(book, [held.sights], total))
+    return _counted(book, held, total)
+
+
+def _counted(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
     try:
         if book.additive:
             return _by_values(book, held, total)
         if book.by_image:
             return _by_cosets(book, held, total)
     except TooMany as error:
-        return Count(puzzle, total, None, None, None, f"the classes could not be counted: {error}")
+        return Count(book.puzzle, total, None, None, None, f"the classes could not be counted: {error}")
     return _one_by_one(book, held, total)
 
 
@@ -233,9 +240,9 @@ def _one_by_one(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Cou
     reachable = possible = 0
     for sights in held:
         for image in explanations(puzzle, sights):
-            own = book.reaches_permutation(image)
+            own = book.leads_to(image)
             reachable += own
-            possible += own or is_reachable(book, image)
+            possible += own or is_reachable_as_held(book, image)
     return Count(puzzle, total, reachable, possible, None, "classes are not named where the laws leave a factor unsaid")
 
 

@@ -7,21 +7,32 @@ exactly the laws that cannot be seen.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
+from math import inf
 
 import numpy as np
 
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.puzzles.puzzle import Puzzle, Turn
+from oddswap.puzzles.whole_turns import held_by
 from oddswap.reasoning.characters import Law
-from oddswap.reasoning.exchanges import hidden_words, relabelled
+from oddswap.reasoning.exchanges import hidden_words
 from oddswap.reasoning.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
+from oddswap.reasoning.first_looks import Look, looks_at
 from oddswap.reasoning.law_breaking import broken_by_turns, told_by_turn
 from oddswap.reasoning.law_kinds import AnyLaw
 from oddswap.reasoning.laws import LawBook, law_book
-from oddswap.reasoning.lookalikes import first_sight, lookalikes, surplus, turned_along
-from oddswap.reasoning.mending import TooMany, into_orbits, is_reachable, smallest_mendings, steady_laws
+from oddswap.reasoning.lookalikes import first_sight, surplus
+from oddswap.reasoning.mending import (
+    TooMany,
+    is_reachable,
+    is_reachable_as_held,
+    mended,
+    smallest_mendings,
+    steady_laws,
+)
 from oddswap.reasoning.open_boxes import BUDGET, QUICK, judged_open, stated_open
 from oddswap.reasoning.pairings import PairingLaw
 from oddswap.reasoning.partly import judged_partly
@@ -30,7 +41,6 @@ from oddswap.reasoning.search import Budget
 from oddswap.reasoning.sectors import keeps
 from oddswap.reasoning.slips import likely_slips
 from oddswap.reasoning.smallest import Atom
-from oddswap.reasoning.straighten import straightened
 from oddswap.reasoning.views import best_views
 from oddswap.values.appearance import Appearance
 
@@ -66,55 +76,69 @@ def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
         return judged_partly(puzzle, appearance, judged, assumptions)
     if appearance.foreign or first_sight(puzzle, appearance) is None:
         return Diagnosis(NOT_BY_TURNING, assumptions, notes=_foreign_notes(puzzle, appearance))
-    straight, made = straightened(puzzle, appearance)
-    back = _undone(puzzle, made)
-    notes = (f"what is simply out of line was first turned straight: {' '.join(made)}",) if made else ()
-    first, displaced = first_sight(puzzle, straight)
-    free = displaced | turned_along(puzzle, first.displaced())
-    permutation = puzzle.permutation(first)
-    by_all, by_some = broken_at_first_sight(book, permutation, displaced, free)
-    seen_first = puzzle.arrangement(back[permutation])
+    options = [(look, _judged_so(book, look, assumptions)) for look in looks_at(book, appearance)]
+    options = [(look, found) for look, found in options if look.nearest or found.verdict != NOT_BY_TURNING]
+    look, best = min(options, key=lambda option: _rank(option[1]))
+    if best.verdict == LOOKALIKE:
+        best = replace(best, culprits=tuple(_all_culprits(puzzle, look, best, options)))
+    wider = with_all_turns(puzzle) if best.verdict == NOT_BY_TURNING else None
+    found = judged(wider, appearance) if wider else None
+    if found is None or found.explanation is None:
+        return replace(best, held=held_by(puzzle, look.rotation))
+    others = [name for name in wider.turns if name not in puzzle.turns]
+    told = told_by_turn(broken_by_turns(puzzle, wider, others))
+    notes = (f"reachable with these turns too, which this copy may not make: {' '.join(others)}", *told, *found.notes)
+    reached = {"first": found.first, "explanation": found.explanation, "culprits": found.culprits}
+    return replace(best, verdict=OTHER_TURNS, **reached, notes=(*best.notes, *notes))
+
+
+def _judged_so(book: LawBook, look: Look, assumptions: tuple[str, ...]) -> Diagnosis:
+    """What the turns that this copy makes can do, by one look."""
+    puzzle, permutation, back, free = book.puzzle, look.permutation, look.back, look.free
+    held = held_by(puzzle, look.rotation)
+    straight = f"what is simply out of line was first turned straight{f', held as after {held}' if held else ''}"
+    notes = (f"{straight}: {' '.join(look.made)}",) if look.made else ()
+    by_all, by_some = broken_at_first_sight(book, permutation, look.displaced, free)
+    first = puzzle.arrangement(back[permutation])
     try:
         mendings = smallest_mendings(book, permutation, free)
     except TooMany as reason:
-        return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, seen_first, notes=(*notes, str(reason)))
+        return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, first, notes=(*notes, str(reason)))
     if mendings == ((),):
-        explanation = puzzle.arrangement(back[_mended(book, permutation, (), free)])
-        return Diagnosis(ORDINARY, assumptions, (), by_some, seen_first, explanation)
-    if mendings:
-        culprits = _culprits(book, permutation, free, mendings, back)
-        explanation = culprits[0].arrangement
-        return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, seen_first, explanation, culprits, notes=notes)
-    wider = with_all_turns(puzzle)
-    found = judged(wider, appearance) if wider else None
-    if found is not None and found.explanation is not None:
-        others = [name for name in wider.turns if name not in puzzle.turns]
-        told = told_by_turn(broken_by_turns(puzzle, wider, others))
-        notes = (*notes, f"reachable with these turns too, which this copy may not make: {' '.join(others)}", *told, *found.notes)
-        return Diagnosis(
-            OTHER_TURNS, assumptions, by_all, by_some, found.first, found.explanation, found.culprits, notes=notes
-        )
-    return Diagnosis(NOT_BY_TURNING, assumptions, by_all, by_some, seen_first, notes=notes)
+        explanation = puzzle.arrangement(back[mended(book, permutation, (), free)])
+        return Diagnosis(ORDINARY, assumptions, (), by_some, first, explanation)
+    culprits = _culprits(book, permutation, free, mendings, back)
+    if culprits:
+        return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, first, culprits[0].arrangement, culprits, notes=notes)
+    return Diagnosis(NOT_BY_TURNING, assumptions, by_all, by_some, first, notes=notes)
 
 
-def _undone(puzzle: Puzzle, made: tuple[str, ...]) -> np.ndarray:
-    """The label permutation of the turns that undo ``made``."""
-    image = np.arange(puzzle.degree)
-    for name in reversed(made):
-        image = np.argsort(puzzle.turns[name].permutation)[image]
-    return image
+def _rank(found: Diagnosis) -> tuple[int, float]:
+    """The best verdict comes first: with the smallest culprits, or with the fewest laws broken."""
+    if found.verdict == LOOKALIKE:
+        return 1, min((len(culprit.pieces) for culprit in found.culprits), default=inf)
+    return (0, 0) if found.verdict == ORDINARY else (2, len(found.broken))
+
+
+def _all_culprits(puzzle: Puzzle, look: Look, best: Diagnosis, options: list[tuple[Look, Diagnosis]]) -> Iterator[Culprit]:
+    """The smallest culprits of every holding, each with its arrangement as it is held for the ``best``."""
+    known: set[tuple[str, ...]] = set()
+    for other, found in options:
+        for culprit in found.culprits if _rank(found) == _rank(best) else ():
+            if culprit.pieces not in known:
+                known.add(culprit.pieces)
+                image = look.rotation[np.argsort(other.rotation)[puzzle.permutation(culprit.arrangement)]]
+                yield replace(culprit, arrangement=puzzle.arrangement(image))
 
 
 def is_ordinary(puzzle: Puzzle, appearance: Appearance) -> bool:
     """Whether some first-sight explanation of an appearance is reachable."""
     if appearance.foreign or not appearance.complete:
         return False
-    sighted = first_sight(puzzle, appearance)
-    if sighted is None or not is_reachable(law_book(puzzle), puzzle.permutation(sighted[0])):
+    book, sighted = law_book(puzzle), first_sight(puzzle, appearance)
+    if sighted is None or not is_reachable(book, puzzle.permutation(sighted[0])):
         return False
-    first, displaced = first_sight(puzzle, straightened(puzzle, appearance)[0])
-    free = displaced | turned_along(puzzle, first.displaced())
-    return is_reachable(law_book(puzzle), puzzle.permutation(first), free)
+    return any(is_reachable_as_held(book, look.permutation, look.free) for look in looks_at(book, appearance))
 
 
 def broken_at_first_sight(
@@ -142,14 +166,6 @@ def _changed(law: AnyLaw, relabellings: list[np.ndarray]) -> bool:
     return any(changes(relabelling) for relabelling in relabellings)
 
 
-def _mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], free: frozenset[int]) -> np.ndarray:
-    """The label permutation that hidden changes, and then the smallest ones of free pieces, make reachable."""
-    alike = lookalikes(book.puzzle)
-    changed = into_orbits(book, permutation[relabelled(alike, chosen)], free)
-    (further, *_) = smallest_mendings(book, changed, limit=1, within=free)
-    return changed[relabelled(alike, further)]
-
-
 def _culprits(
     book: LawBook,
     permutation: np.ndarray,
@@ -171,7 +187,7 @@ def _culprits(
         Culprit(
             tuple(puzzle.slots[p] for p in pieces),
             hidden_words(puzzle, ways),
-            puzzle.arrangement(back[_mended(book, permutation, ways[0], free)]),
+            puzzle.arrangement(back[mended(book, permutation, ways[0], free)]),
         )
         for pieces, ways in together.items()
     )

@@ -20,8 +20,8 @@ import numpy as np
 from oddswap.errors import OddswapError
 from oddswap.reasoning.groups import StabiliserChain
 from oddswap.reasoning.image import Image
-from oddswap.reasoning.orbits import orbits
 from oddswap.reasoning.subgroups import enumerate_group
+from oddswap.values.orbits import orbits
 
 MOST_COSETS = 8000
 """A factor with more cosets than this is not taken apart."""

@@ -33,7 +33,8 @@ class Diagnosis:
     """A verdict with its proof.
 
     ``broken`` are the laws that every first-sight explanation breaks, ``broken_by_some`` those that only some break.
-    ``explanation`` is a reachable arrangement with this appearance, if there is one; ``first`` a first-sight one.
+    ``explanation`` is a reachable arrangement with this appearance, if there is one; ``first`` a first-sight one: both, and
+    what culprits give, as it is held after the whole-puzzle rotations ``held`` from how it was described, if there are any.
     """
 
     verdict: str
@@ -47,3 +48,4 @@ class Diagnosis:
     repair: Repair | None = None
     ask_next: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    held: str = ""

@@ -33,7 +33,7 @@ from oddswap.reasoning.chain import (
     random_subproducts,
     sift,
 )
-from oddswap.reasoning.orbits import checked, orbit_labels
+from oddswap.values.orbits import checked, orbit_labels
 
 
 @dataclass(frozen=True, eq=False, repr=False)

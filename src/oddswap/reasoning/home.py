@@ -10,12 +10,11 @@ from __future__ import annotations
 import time
 from dataclasses import replace
 from itertools import chain, product
-from types import MappingProxyType
 
 from oddswap.errors import UnknownMove
 from oddswap.puzzles.graphs import GraphPuzzle
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.puzzles.whole_turns import holdings, made_before
+from oddswap.puzzles.whole_turns import held_still, holdings, made_before
 from oddswap.reasoning.by_cycles import home_by_cycles
 from oddswap.reasoning.by_filling import home_by_filling
 from oddswap.reasoning.laws import law_book
@@ -76,16 +75,14 @@ def _by_filling(puzzle: GraphPuzzle, explanation: Arrangement, budget: Budget) -
 
 def _held_some_way(puzzle: Puzzle, explanation: Arrangement, budget: Budget, progress) -> tuple[Stage, ...] | None:
     """Held in the first way from which turning alone leads home; the turns are then named as the puzzle was held before."""
-    held = replace(puzzle, name=f"{puzzle.name}, held still", rotations=MappingProxyType({}))
+    held = held_still(puzzle)
     book, image = law_book(held), puzzle.permutation(explanation)
     for _, rotation in holdings(puzzle):
-        turned = rotation[image]
-        if not book.reaches_permutation(turned):
+        turned, names = rotation[image], made_before(puzzle, rotation)
+        if len(names) < len(puzzle.turns) or not book.reaches_permutation(turned):
             continue
-        start = puzzle.arrangement(turned)
-        stages = _held_still(held, Arrangement(held.name, start.pieces, start.twists), budget, progress)
+        stages = _held_still(held, puzzle.arrangement(turned), budget, progress)
         if stages is not None:
-            names = made_before(puzzle, rotation)
             return tuple(replace(stage, turns=tuple(names[turn] for turn in stage.turns)) for stage in stages)
     return None
 

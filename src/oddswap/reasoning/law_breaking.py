@@ -19,7 +19,7 @@ def broken_by_turns(puzzle: Puzzle, wider: Puzzle, turns: Iterable[str]) -> dict
     """For each of these turns of ``wider``, the same puzzle with more turns, what it breaks of the laws of ``puzzle``.
 
     Where it takes pieces out of the orbits in which the turns of ``puzzle`` keep them, that is the orbit law, and the others
-    have no sense meanwhile; empty words where it breaks none.
+    have no sense meanwhile; empty words where it breaks none, or leads where another holding leads, too.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> broken_by_turns(load("cuboid:2x2x3,turns=half"), load("cuboid:2x2x3"), ["F"])
@@ -33,7 +33,9 @@ def broken_by_turns(puzzle: Puzzle, wider: Puzzle, turns: Iterable[str]) -> dict
             labels = wider.base_label[piece] + np.arange(kind.twist)
             families[kind.family] += bool(_coloured(wider, piece) and (looks[image[labels]] != looks[labels]).any())
         counts = [f"{n} {family if n > 1 else family.removesuffix('s')}" for family, n in families.items() if n]
-        if counts:
+        if not isinstance(wider, BoxPuzzle) and law_book(puzzle).reaches_permutation(image):
+            said[name] = ""
+        elif counts:
             said[name] = f"the orbit law ({listed(counts)} leave{'s' if families.total() == 1 else ''} their orbits)"
         elif isinstance(wider, BoxPuzzle):
             said[name] = ""

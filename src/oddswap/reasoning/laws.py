@@ -20,12 +20,14 @@ import numpy as np
 from oddswap.errors import BadOption
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.whole_turns import holdings, turns_fit_every_holding
 from oddswap.reasoning.certificate import Certificate
 from oddswap.reasoning.chain import Level
 from oddswap.reasoning.characters import Law, count_characters, laws_of
 from oddswap.reasoning.double_cosets import Factors, TooTangled
 from oddswap.reasoning.groups import StabiliserChain
 from oddswap.reasoning.hands import hand_generators, whole_kinds
+from oddswap.reasoning.held import holdings_apart, is_held_visibly
 from oddswap.reasoning.image import Image, coset_names, walk
 from oddswap.reasoning.law_kinds import AnyLaw, OrbitLaw, OtherLaw, TeamLaw
 from oddswap.reasoning.lookalikes import Lookalikes, lookalikes, within
@@ -51,7 +53,8 @@ class LawBook:
     the turns' own label orbits, ``wide_order`` over whole kinds. ``allowed`` is what the laws allow. ``unexplained`` is the
     factor between that and what the turns reach: 1 when ``complete``. ``hidden`` are the lookalikes that keep the sectors.
     ``image`` is that in what the ``sectors`` have; ``read`` is the one that the laws are read off: the same, or that in what
-    finer sectors have where pieces stay in teams.
+    finer sectors have where pieces stay in teams. Laws speak of one holding, and what keeps them in one of its ``holdings`` can
+    be reached; all holdings are counted where they have the same turns, else one.
     """
 
     puzzle: Puzzle
@@ -77,16 +80,30 @@ class LawBook:
         return self.proof.sentences if isinstance(self.proof, Certificate) else ()
 
     @cached_property
+    def holdings(self) -> tuple[np.ndarray, ...]:
+        """The ways to hold the puzzle between which its group does not lead, as label permutations; one where it is fixed."""
+        return holdings_apart(self.puzzle, self.leads_to)
+
+    def held(self, permutation: np.ndarray) -> Iterator[np.ndarray]:
+        """A label permutation as it is in each of these holdings."""
+        return (np.argsort(rotation)[permutation] for rotation in self.holdings)
+
+    @property
+    def _times(self) -> int:
+        """In how many holdings everything is counted."""
+        return len(self.holdings) if turns_fit_every_holding(self.puzzle) else 1
+
+    @property
     def allowed(self) -> int:
-        return self.places * self.read.allowed
+        return self.places * self._times * self.read.allowed
 
     @property
     def order(self) -> int:
-        return self.places * self.proof.order
+        return self.places * self._times * self.proof.order
 
     @property
     def assembly_order(self) -> int:
-        return self.places * prod(s.assembly_order for s in self.sectors)
+        return self.places * self._times * prod(s.assembly_order for s in self.sectors)
 
     @cached_property
     def wide_order(self) -> int:
@@ -94,11 +111,11 @@ class LawBook:
 
     @property
     def complete(self) -> bool:
-        return self.order == self.allowed
+        return self.proof.order == self.read.allowed
 
     @property
     def unexplained(self) -> int:
-        return self.allowed // self.order
+        return self.read.allowed // self.proof.order
 
     @property
     def index(self) -> int:
@@ -135,15 +152,35 @@ class LawBook:
     @cached_property
     def appearances(self) -> int | None:
         """How many appearances the turns reach: |G| / |G ∩ K|; ``None`` if that could not be had."""
+        if self._times > 1 and not self._held_visibly:
+            return None
+        return self._looks and self._looks * self._times
+
+    @cached_property
+    def appearances_up_to_rotation(self) -> int | None:
+        """The same without those that differ only by how the puzzle is held; ``None`` if that could not be had."""
+        if not self._held_visibly:
+            return None
+        return self._looks and self._looks * len(self.holdings) // len(holdings(self.puzzle))
+
+    @cached_property
+    def _held_visibly(self) -> bool:
+        return is_held_visibly(self.puzzle, self.leads_to)
+
+    @cached_property
+    def _looks(self) -> int | None:
+        """How many appearances the group reaches."""
         if self.additive:
-            return self.assembly_order // (self.seen_index * self.hidden.order)
+            assemblies = self.places * prod(s.assembly_order for s in self.sectors)
+            return assemblies // (self.seen_index * self.hidden.order)
+        order = self.places * self.proof.order
         if self.by_image:
-            return self.order * self._factors.hidden_order // (self._factors.common_order * self.hidden.order)
+            return order * self._factors.hidden_order // (self._factors.common_order * self.hidden.order)
         unseen, limit = self.hidden.generators(), self._patience
         reached = sum(1 for _ in islice(self.walk(np.arange(self.puzzle.degree), unseen), limit))
         if reached >= limit:
             return None
-        return self.order * reached // self.hidden.order
+        return order * reached // self.hidden.order
 
     @cached_property
     def _factors(self) -> Factors:
@@ -193,7 +230,13 @@ class LawBook:
         return tuple(law.value(permutation) for law in self.laws)
 
     def broken_at(self, permutation: np.ndarray) -> tuple[AnyLaw, ...]:
-        """The laws that a label permutation breaks; when it leaves the orbits, the orbit law alone, as others have no sense."""
+        """The laws that a label permutation breaks, held such that these are fewest; when it leaves the orbits, the orbit law
+        alone, as others have no sense.
+        """
+        found = map(self._broken, self.held(permutation))
+        return min(found, key=lambda laws: (any(law.type == "orbit" for law in laws), len(laws)))
+
+    def _broken(self, permutation: np.ndarray) -> tuple[AnyLaw, ...]:
         home = self.puzzle.homed(permutation)
         for law in self.laws:
             if law.type == "orbit" and law.value(home):
@@ -205,12 +248,16 @@ class LawBook:
         return self.broken_at(self.puzzle.permutation(arrangement))
 
     def reaches(self, arrangement: Arrangement) -> bool:
-        """Whether the turns lead from solved to exactly this arrangement, labels and all."""
+        """Whether the turns lead from solved to exactly this arrangement, labels and all, in any holding."""
         return self.reaches_permutation(self.puzzle.permutation(arrangement))
 
     def reaches_permutation(self, permutation: np.ndarray) -> bool:
         """The same of a label permutation."""
-        if self.broken_at(permutation):
+        return any(map(self.leads_to, self.held(permutation)))
+
+    def leads_to(self, permutation: np.ndarray) -> bool:
+        """Whether a label permutation is in the puzzle's group."""
+        if self._broken(permutation):
             return False
         return self.complete or self.chain.contains(self.puzzle.homed(permutation))
 

@@ -67,7 +67,12 @@ def steady_laws(book: LawBook, pieces: frozenset[int] | None) -> tuple[Law, ...]
 
 
 def is_reachable(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] | None = None) -> bool:
-    """Whether some relabelling of these pieces (any, when left out) makes a label permutation reachable."""
+    """Whether some relabelling of these pieces (any, when left out) makes a label permutation reachable, in any holding."""
+    return any(is_reachable_as_held(book, held, pieces) for held in book.held(permutation))
+
+
+def is_reachable_as_held(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] | None = None) -> bool:
+    """The same without holding the puzzle otherwise."""
     sorted_in = into_orbits(book, permutation, pieces)
     if sorted_in is None:
         return False
@@ -88,14 +93,14 @@ def smallest_mendings(
     within: frozenset[int] | None = None,
     limit: int = 500,
 ) -> tuple[tuple[Atom, ...], ...]:
-    """The smallest sets of hidden changes after which relabelling the ``free`` pieces makes ``permutation`` reachable.
+    """The smallest sets of hidden changes after which relabelling the ``free`` pieces makes ``permutation`` reachable, as held.
 
     ``within`` names the pieces that may be changed (all, when left out). Empty when there is no such set; one empty set
     when nothing need be changed. `Undecided` when the classes are too many to walk.
     """
-    if is_reachable(book, permutation, free):
+    if is_reachable_as_held(book, permutation, free):
         return ((),)
-    if not is_reachable(book, permutation, within):
+    if not is_reachable_as_held(book, permutation, within):
         return ()
     home = book.puzzle.homed(permutation)
     if book.additive and keeps(book.sectors, home) is None:
@@ -138,7 +143,7 @@ def _reached(book: LawBook, permutation: np.ndarray, free: frozenset[int], batch
     alike = lookalikes(book.puzzle)
     home = book.puzzle.homed(permutation)
     if not book.by_image or book.hidden.order != alike.order or keeps(book.sectors, home) is not None:
-        return (is_reachable(book, permutation[relabelled(alike, chosen)], free) for chosen in batch)
+        return (is_reachable_as_held(book, permutation[relabelled(alike, chosen)], free) for chosen in batch)
     images = {atom: book.image.of(relabelled(alike, [atom])) for atom in {atom for chosen in batch for atom in chosen}}
     whole = book.image.of(home)
     rows = [reduce(lambda row, atom: row[images[atom]], chosen, whole) for chosen in batch]
@@ -217,3 +222,11 @@ def _matching(fits: dict[int, dict[int, int]]) -> dict[int, int] | None:
     if not all(place(p, set()) for p in fits):
         return None
     return {p: q for q, p in taken.items()}
+
+
+def mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], free: frozenset[int]) -> np.ndarray:
+    """The label permutation that hidden changes, and then the smallest ones of free pieces, make reachable as it is held."""
+    alike = lookalikes(book.puzzle)
+    changed = into_orbits(book, permutation[relabelled(alike, chosen)], free)
+    (further, *_) = smallest_mendings(book, changed, limit=1, within=free)
+    return changed[relabelled(alike, further)]

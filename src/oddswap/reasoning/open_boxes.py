@@ -6,14 +6,16 @@ position can be; that none was found within the budget shows nothing, unless all
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from oddswap.errors import BadTicket
 from oddswap.puzzles.boxes import BoxPuzzle
-from oddswap.puzzles.whole_turns import holdings
+from oddswap.puzzles.whole_turns import held_by, held_otherwise, holdings, turns_fit_every_holding
 from oddswap.reasoning.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, Diagnosis
 from oddswap.reasoning.outlines_reached import FEW, MANY, count_of_outlines, outline_is_reached, outline_seen
-from oddswap.reasoning.search import Budget, find_way
+from oddswap.reasoning.search import Budget, Way, find_way
 from oddswap.reasoning.seen import Unseen
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
@@ -37,20 +39,37 @@ def judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget = BUDGET)
     if appearance.complete:
         _check_outline(box, appearance, FEW)
     try:
-        way = find_way(box, appearance, budget=budget)
+        rotation, way = _way_home(box, appearance, budget)
     except Unseen as reason:
         return Diagnosis(
             CANNOT_TELL, stated, ask_next=("photographs of every side of the box as it stands",), notes=(str(reason),)
         )
     if way.turns is not None:
-        state = _before(box, way.turns, appearance)
-        return Diagnosis(ORDINARY, stated, first=state, explanation=state)
+        state = _before(box, way.turns, held_otherwise(box, appearance, rotation))
+        return Diagnosis(ORDINARY, stated, first=state, explanation=state, held=held_by(box, rotation))
     if way.impossible:
         return Diagnosis(NOT_BY_TURNING, stated, notes=(f"{way.reason}, so this is proved",))
     _check_outline(box, appearance, MANY)
     note = f"no way home was found; that there is none is not proved, only none below {way.lower_bound} turns: {way.reason}"
     ask = ("the turns that were made since it was last closed, as far as anybody remembers them",)
     return Diagnosis(CANNOT_TELL, stated, ask_next=ask, notes=(note,))
+
+
+def _way_home(box: BoxPuzzle, appearance: Appearance, budget: Budget) -> tuple[np.ndarray, Way]:
+    """A way home, and the rotation of the whole box with which it begins: one where another holding has other turns, else none.
+
+    Where none was found: what was proved for all of these holdings together.
+    """
+    every = [rotation for _, rotation in holdings(box)][: 1 if turns_fit_every_holding(box) else None]
+    share, ways = replace(budget, seconds=budget.seconds / len(every)), []
+    for rotation in every:
+        way = find_way(box, held_otherwise(box, appearance, rotation), budget=share)
+        if way.turns is not None:
+            return rotation, way
+        ways.append(way)
+    if all(way.impossible for way in ways):
+        return every[0], ways[0]
+    return every[0], min((way for way in ways if not way.impossible), key=lambda way: way.lower_bound)
 
 
 def stated_open(box: BoxPuzzle) -> tuple[str, str]:

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from types import MappingProxyType
 
 import numpy as np
 
 from oddswap.errors import BadPlan, printable, quoted
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.whole_turns import turns_fit_every_holding
 from oddswap.reasoning.diagnosis import judged
 from oddswap.reasoning.findings import NOT_BY_TURNING
 from oddswap.reasoning.laws import law_book
@@ -37,14 +37,6 @@ class Trouble:
     moves: str = ""
 
 
-@lru_cache(maxsize=16)
-def held_still(puzzle: Puzzle) -> Puzzle:
-    """The same puzzle when it is always held the same way."""
-    if not puzzle.rotations:
-        return puzzle
-    return replace(puzzle, rotations=MappingProxyType({}))
-
-
 def trouble_at(
     puzzle: Puzzle, sight: Puzzle, plan: Plan, stopped: int, state: Arrangement
 ) -> tuple[Trouble, Arrangement, Puzzle, int] | str:
@@ -53,7 +45,7 @@ def trouble_at(
     A sentence where nothing can be done by turning.
     """
     stage = plan.stages[stopped]
-    if puzzle.rotations:
+    if puzzle.rotations and turns_fit_every_holding(puzzle):
         turned = _held_otherwise(puzzle, sight, state)
         if turned is not None:
             laws = tuple(law.statement for law in law_book(sight).broken(state))

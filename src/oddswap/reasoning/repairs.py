@@ -63,7 +63,7 @@ def smallest_repair(puzzle: Puzzle, first: Arrangement) -> Repair | None:
 def _sets(book: LawBook, permutation: np.ndarray, first: set[int]) -> tuple[tuple[Atom, ...], ...]:
     """The sets of changes by hand, of the fewest pieces, after which turning and lookalikes do the rest."""
     puzzle = book.puzzle
-    if book.additive and all(sector.whole for sector in book.sectors):
+    if book.additive and all(sector.whole for sector in book.sectors) and len(book.holdings) == 1:
         laws = steady_laws(book, None)
         home = puzzle.homed(permutation)
         target = tuple(-law.value(home) % law.modulus for law in laws)

@@ -18,6 +18,7 @@ from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.puzzles.flat_symmetry import Pairs, followed
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.puzzles.symmetry import turn_symmetries
+from oddswap.puzzles.whole_turns import held_otherwise, holdings
 from oddswap.values.appearance import Appearance, Sight
 
 TRIALS = 64
@@ -141,35 +142,6 @@ def _carried(puzzle: Puzzle, symmetry: Symmetry, slot: int, look: int) -> int:
     return int(puzzle.looks[puzzle.base_label[name] + now])
 
 
-def holdings(puzzle: Puzzle, appearance: Appearance) -> list[Appearance]:
-    """The same position in every way to hold the puzzle, where nothing fixes the holding."""
-    found = [appearance]
-    for held in found:
-        for rotation in puzzle.rotations.values():
-            turned = _turned(puzzle, rotation, held)
-            if turned not in found:
-                found.append(turned)
-    return found
-
-
-def _turned(puzzle: Puzzle, rotation: Turn, appearance: Appearance) -> Appearance:
-    sights: list[Sight] = [frozenset()] * len(puzzle.slots)
-    for slot, sight in enumerate(appearance.sights):
-        kind, base = puzzle.kind_of[slot], puzzle.base_label[slot]
-        place = int(rotation.permutation[base])
-        target = kind.start + (place - kind.first) // kind.twist
-        moved = (place - kind.first) % kind.twist
-        sights[target] = frozenset(_twisted(puzzle, slot, look, moved) for look in sight)
-    return Appearance(appearance.puzzle, tuple(sights))
-
-
-def _twisted(puzzle: Puzzle, slot: int, look: int, by: int) -> int:
-    kind = puzzle.kind_of[slot]
-    label = next(j for j in kind.labels if puzzle.looks[j] == look)
-    base = label - (label - kind.first) % kind.twist
-    return int(puzzle.looks[base + (label - base + by) % kind.twist])
-
-
 def same_position(puzzle: Puzzle, one: Appearance, other: Appearance) -> Symmetry | None:
     """The symmetry that carries ``one`` to ``other``, however it is held, if there is one; no mirror where none is needed.
 
@@ -181,7 +153,7 @@ def same_position(puzzle: Puzzle, one: Appearance, other: Appearance) -> Symmetr
     """
     if sorted(map(len, one.sights)) != sorted(map(len, other.sights)):
         return None
-    wanted = {held.sights for held in holdings(puzzle, other)}
+    wanted = {held_otherwise(puzzle, other, rotation).sights for _, rotation in holdings(puzzle)}
     for symmetry in sorted(symmetries(puzzle), key=lambda symmetry: symmetry.mirrored):
         if carried(puzzle, symmetry, one).sights in wanted:
             return symmetry

@@ -15,7 +15,7 @@ from math import factorial
 import numpy as np
 
 from oddswap.puzzles.puzzle import Kind, Puzzle
-from oddswap.reasoning.orbits import orbit_labels
+from oddswap.values.orbits import orbit_labels
 from oddswap.values.permutation import sign
 
 

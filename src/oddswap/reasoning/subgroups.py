@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike
 from oddswap.errors import OddswapError
 from oddswap.reasoning.chain import identities, inverses, nontrivial, products
 from oddswap.reasoning.groups import StabiliserChain
-from oddswap.reasoning.orbits import checked
+from oddswap.values.orbits import checked
 
 
 def pointwise_stabiliser(gens: ArrayLike, points: Iterable[int], degree: int, seed: int = 0) -> np.ndarray:

@@ -18,9 +18,9 @@ from math import factorial
 
 import numpy as np
 
-from oddswap.reasoning.orbits import block_system
 from oddswap.reasoning.sectors import Sector
 from oddswap.reasoning.statements import teams_name
+from oddswap.values.orbits import block_system
 
 TIED = 5
 """Sectors of fewer slots are kept whole by the image and need no teams."""

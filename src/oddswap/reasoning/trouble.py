@@ -6,6 +6,7 @@ from random import Random
 
 from oddswap.errors import BadOption, BadPlan
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.whole_turns import turns_fit_every_holding
 from oddswap.reasoning.carried_out import CarriedOut, carry_out
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.plans import Plan
@@ -27,7 +28,7 @@ def trouble_scramble(puzzle: Puzzle, plan: Plan, length: int = 20, seed: int = 0
     random = Random(seed)
     for _ in range(TRIES):
         moves = " ".join(_drawn(puzzle, length, random))
-        if puzzle.rotations:
+        if puzzle.rotations and turns_fit_every_holding(puzzle):
             moves += f" {random.choice(list(puzzle.rotations))}"
         done = carry_out(puzzle, plan, puzzle.follow(moves))
         if done.troubles and done.finished:
@@ -36,9 +37,9 @@ def trouble_scramble(puzzle: Puzzle, plan: Plan, length: int = 20, seed: int = 0
 
 
 def _may_mislead(puzzle: Puzzle) -> bool:
-    """Whether the holding is free, or pieces that change places have twins or turn unseen."""
+    """Whether the holding is free for the same turns, or pieces that change places have twins or turn unseen."""
     families = lookalikes(puzzle).families
-    return bool(puzzle.rotations) or any(
+    return bool(puzzle.rotations and turns_fit_every_holding(puzzle)) or any(
         len(family.kind.slots) > 1 and (len(family.pieces) > 1 or family.hidden > 1) for family in families
     )
 

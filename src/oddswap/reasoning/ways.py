@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from oddswap.errors import UnknownMove
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.puzzles.whole_turns import made_before
+from oddswap.puzzles.whole_turns import held_still, made_before, turns_fit_every_holding
 from oddswap.reasoning.home import way_home
 from oddswap.reasoning.search import Budget, Progress, find_way
 from oddswap.reasoning.seen import seen_model
@@ -18,6 +18,7 @@ from oddswap.values.arrangement import Arrangement
 SEARCHED = 0.7
 """The share of the time that goes into a search for the shortest way; the rest is for any way."""
 
+QUICK = Budget(2.0)
 NOT_IN_STAGES = "nor was a way put together from stages, slot by slot or by three-cycles, that these turns allow"
 
 
@@ -85,7 +86,8 @@ def set_up(puzzle: Puzzle, way: Route, explanation: Arrangement) -> str | None:
     """The moves that put what is seen on a solved copy: the way out undone, after a new holding if need be.
 
     A box held so that its outline is another makes other turns, so such holdings are passed over. One that the way leaves lying
-    on another side is turned first, and laid there after that.
+    on another side is turned first, and laid there after that. ``None`` where another holding has other turns, and no way to
+    solved as it is held now was found.
     """
     if way.moves is None:
         return None
@@ -100,7 +102,13 @@ def set_up(puzzle: Puzzle, way: Route, explanation: Arrangement) -> str | None:
             moves = _laid(puzzle, undone, holding)
             if moves and puzzle.appearance(puzzle.follow(moves)).sights == appearance.sights:
                 return moves
-    raise ArithmeticError(f"{undone} does not set the position up")
+    still = held_still(puzzle)
+    home = find_way(still, puzzle.appearance(explanation), budget=QUICK).turns
+    if home is not None:
+        return puzzle.undone(" ".join(home), explanation)
+    if turns_fit_every_holding(puzzle):
+        raise ArithmeticError(f"{undone} does not set the position up")
+    return None
 
 
 def _laid(puzzle: Puzzle, moves: str, holding: str) -> str | None:

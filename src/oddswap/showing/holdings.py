@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
-from functools import lru_cache
-from types import MappingProxyType
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.whole_turns import held_still
 from oddswap.reasoning.laws import law_book
 from oddswap.showing.cards import Card, draw_cards
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.permutation import sign
 
 
-@lru_cache(maxsize=16)
 def always_held(puzzle: Puzzle) -> Puzzle:
     """The same puzzle when it is never held another way: its slabs turn, and that is all.
 
@@ -25,7 +22,7 @@ def always_held(puzzle: Puzzle) -> Puzzle:
     >>> [law.name for law in law_book(always_held(load("cube:3,centres=none"))).laws if law.type == "sign"]
     ['sign of corners and edges']
     """
-    return replace(puzzle, rotations=MappingProxyType({}))
+    return held_still(puzzle)
 
 
 def signs(puzzle: Puzzle, arrangement: Arrangement) -> dict[str, str]:

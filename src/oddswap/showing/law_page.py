@@ -7,7 +7,7 @@ import re
 import numpy as np
 
 from oddswap.puzzles.puzzle import Puzzle, Turn
-from oddswap.puzzles.rotations import generate, turn_matrix
+from oddswap.puzzles.whole_turns import holdings, turns_fit_every_holding
 from oddswap.reasoning.laws import LawBook, law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.statements import capital, listed
@@ -30,11 +30,13 @@ def laws_data(puzzle: Puzzle) -> dict:
         for kind in puzzle.kinds
     ]
     notes = list(puzzle.notes)
-    rotations = _holdings(puzzle)
     if book.seen_index is None or book.appearances is None:
         notes.append("seen_index or appearances is null: its classes are too many to be counted one by one")
-    if rotations == 1:
+    elif book.appearances_up_to_rotation is None:
+        notes.append("appearances_up_to_rotation is null: some appearances look the same in several holdings")
+    if not puzzle.rotations:
         notes.append("the holding is fixed, so appearances_up_to_rotation equals appearances")
+    notes += _on_holdings(book)
     return {
         "puzzle": puzzle.name,
         "turns": list(puzzle.turns),
@@ -46,7 +48,7 @@ def laws_data(puzzle: Puzzle) -> dict:
         "complete": book.complete,
         "unexplained": str(book.unexplained),
         "appearances": _decimal(book.appearances),
-        "appearances_up_to_rotation": _decimal(book.appearances and book.appearances // rotations),
+        "appearances_up_to_rotation": _decimal(book.appearances_up_to_rotation),
         "seen_index": _decimal(book.seen_index),
         "laws": [law_data(law) for law in book.laws],
         "notes": notes,
@@ -76,8 +78,8 @@ def laws_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> str
         none = "None: every way to put the pieces into their slots can be reached."
         parts += ["## The laws", none if book.complete else "None that signs, twists or pairs can tell. But see below."]
     parts += ["## Is that all?", _certificate(book)]
-    if puzzle.notes:
-        parts.append("\n".join(f"- {escaped(note)}" for note in puzzle.notes))
+    if notes := [*_on_holdings(book), *puzzle.notes]:
+        parts.append("\n".join(f"- {escaped(note)}" for note in notes))
     return "\n\n".join(parts) + "\n"
 
 
@@ -86,11 +88,6 @@ def named_on_a_picture(puzzle: Puzzle) -> bool:
     if puzzle.geometry is None:
         return not all(re.fullmatch(r"r\d+c\d+", slot) for slot in puzzle.slots)
     return any((np.abs(normal) > 1e-6).sum() > 1 for normal in puzzle.geometry.facets.values())
-
-
-def _holdings(puzzle: Puzzle) -> int:
-    """In how many ways the whole-puzzle rotations among the moves can hold it: 1 where nothing but turns moves."""
-    return len(generate(turn_matrix(turn.axis, turn.angle) for turn in puzzle.rotations.values()))
 
 
 def _pieces(puzzle: Puzzle) -> str:
@@ -150,7 +147,9 @@ def _table(puzzle: Puzzle) -> str:
         for turn in puzzle.turns.values():
             first.setdefault(turn.step.name, turn)
         moves = [("", turn.name, turn.permutation) for turn in first.values()]
-        moves += [("the whole puzzle", name, turn.permutation) for name, turn in puzzle.rotations.items()]
+        leads_to = law_book(puzzle).leads_to
+        whole = ((name, turn.permutation) for name, turn in puzzle.rotations.items())
+        moves += [("the whole puzzle", name, image) for name, image in whole if leads_to(image)]
     else:
         moves = [("round trip", str(i), loop) for i, loop in enumerate(puzzle.generators, 1)]
     names, rows = move_table(puzzle, [permutation for *_, permutation in moves])
@@ -162,6 +161,16 @@ def _table(puzzle: Puzzle) -> str:
         told = " ".join(members) if len(members) < 25 else f"{members[0]} … {members[-1]} ({len(members)} of them)"
         lines.append(" | ".join(["", *map(escaped, (f"{what} {told}".strip(), *row)), ""]).strip())
     return "\n".join(lines)
+
+
+def _on_holdings(book: LawBook) -> list[str]:
+    """What is counted and tried where the turns do not lead to every holding."""
+    if len(book.holdings) == 1:
+        return []
+    ways = len(holdings(book.puzzle))
+    if turns_fit_every_holding(book.puzzle):
+        return [f"all {ways} holdings are counted; the laws speak of one, and a position is tried in every one"]
+    return [f"these figures are for one holding, since others have other turns; a position is tried in each of the {ways}"]
 
 
 def _certificate(book: LawBook) -> str:

@@ -68,7 +68,7 @@ def answer_data(answer: Answer) -> dict:
             "cautions": list(repair.cautions),
         },
         "ask_next": list(found.ask_next),
-        "set_up": {"moves": answer.set_up, "length": None if answer.way_out is None else answer.way_out.length},
+        "set_up": {"moves": _as_described(answer), "length": None if answer.way_out is None else answer.way_out.length},
         "way_out": way_data(answer),
         "notes": notes,
     }
@@ -112,7 +112,8 @@ def proof_lines(answer: Answer) -> list[str]:
     if found.broken:
         lines.append("No allowed turn changes what that law counts, so the pieces as they seem to be cannot get there.")
     if found.verdict == ORDINARY:
-        lines.append("No law is broken: there is a way for the pieces to be where they seem to be.")
+        held = f", held as after {answer.held}" if answer.held else ""
+        lines.append(f"No law is broken{held}: there is a way for the pieces to be where they seem to be.")
     if found.broken_by_some:
         lines.append(
             "Displaced pieces that look alike can be told apart in more than one way, and some of these break a law; "
@@ -169,13 +170,22 @@ def details_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> 
         parts += ["## The smallest repair by hand", escaped(f"{capital(found.repair.words)}. {capital(found.repair.others)}.")]
         parts += [_bullets(found.repair.cautions)]
     if answer.way_out is not None:
-        parts += ["## A way out", way_words(answer.way_out), *told_parts(answer)]
+        parts += ["## A way out", *_hold(answer), way_words(answer.way_out), *told_parts(answer)]
         parts += picture(shown, "strip", "The way out, move by move")
         parts += picture(shown, "shapes", "What it should look like after each turn that changes its shape")
     if answer.set_up:
-        parts += ["## To set it up on your own copy", f"From solved: `{answer.set_up}`"]
+        parts += ["## To set it up on your own copy", f"From solved: `{_as_described(answer)}`"]
     parts += ["## What was taken for granted", _bullets(found.assumptions)]
     return "\n\n".join(parts) + "\n"
+
+
+def _hold(answer: Answer) -> list[str]:
+    return [f"First turn the whole puzzle by `{answer.held}`, from how it was described."] if answer.held else []
+
+
+def _as_described(answer: Answer) -> str | None:
+    """The set-up for what was described."""
+    return None if answer.set_up is None else f"{answer.set_up} {answer.held_back}".strip()
 
 
 def way_words(way: Route) -> str:
@@ -196,7 +206,8 @@ def reply_text(answer: Answer, pictures: Collection[str] = ()) -> str:
     if found.culprits:
         parts.append(_culprit_words(answer))
     if answer.way_out is not None and answer.way_out.moves:
-        parts.append(f"Hold it as in your description and turn: {escaped(answer.way_out.moves)}")
+        first = f", turn the whole puzzle by {answer.held} first," if answer.held else ""
+        parts.append(f"Hold it as in your description{first} and turn: {escaped(answer.way_out.moves)}")
         if ADVICE in found.notes:
             parts.append(
                 "The box changes its shape on the way, and your copy may not make these turns: "

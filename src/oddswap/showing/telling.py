@@ -50,17 +50,17 @@ def way_data(answer: Answer) -> dict:
     if way is None:
         return dict.fromkeys(FIELDS)
     return {
-        "moves": way.moves,
+        "moves": _from_described(answer, way.moves),
         "length": way.length,
         "lower_bound": way.lower_bound,
         "shortest": way.shortest,
         "counting": way.counting,
         "turns": list(way.turns),
-        "phases": way_phases(answer) or None,
+        "phases": [*_hold(answer), *way_phases(answer)] or None,
         "alternatives": [
             {
                 "chosen_for": list(told.sorts),
-                "moves": told.moves,
+                "moves": _from_described(answer, told.moves),
                 "length": told.length,
                 "turns_to_remember": told.remember,
                 "grip_changes": told.grip_changes,
@@ -69,6 +69,15 @@ def way_data(answer: Answer) -> dict:
             for told in _told(answer)
         ],
     }
+
+
+def _hold(answer: Answer) -> list[dict]:
+    return [phase_data(Phase("stage", "hold it otherwise than it was described", answer.held, (), ()))] if answer.held else []
+
+
+def _from_described(answer: Answer, moves: str | None) -> str | None:
+    """The same moves from the puzzle as it was described, which may have to be held otherwise first."""
+    return moves and f"{answer.held} {moves}".strip()
 
 
 def way_phases(answer: Answer) -> list[dict]:

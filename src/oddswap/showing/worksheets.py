@@ -156,7 +156,7 @@ def _possible(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
     wanted = rng.choice(_verdicts(puzzle))
     position, moves, changes = _position(puzzle, level, rng)
     found = judged(puzzle, puzzle.appearance(position))
-    if found.verdict != wanted or looks_solved(puzzle, puzzle.appearance(position)):
+    if found.verdict != wanted or found.held or looks_solved(puzzle, puzzle.appearance(position)):
         return None
     choices = tuple(SAID[verdict] for verdict in (ORDINARY, LOOKALIKE, NOT_BY_TURNING))
     right = (ORDINARY, LOOKALIKE, NOT_BY_TURNING).index(found.verdict)
@@ -171,7 +171,7 @@ def _possible(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
 def _law(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
     position, moves, changes = _position(puzzle, level, rng)
     found = judged(puzzle, puzzle.appearance(position))
-    if found.verdict != NOT_BY_TURNING or len(found.broken) != 1:
+    if found.verdict != NOT_BY_TURNING or found.held or len(found.broken) != 1:
         return None
     laws = [law for law in law_book(puzzle).laws if law.seen]
     if found.broken[0] not in laws or len(laws) < 2:
