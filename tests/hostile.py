@@ -16,6 +16,7 @@ from pathlib import Path
 import tomli_w
 
 from oddswap.answered import keep
+from oddswap.puzzles.mechanism import DIRECTIONS
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.plans import LAYERS
 from oddswap.reasoning.search import Budget
@@ -69,23 +70,6 @@ THEMES = {
         "% ZQ ;#=",
     ),
 }
-UNSEEN = {
-    "escape": "\x1b",
-    "bell": "\x07",
-    "null": "\0",
-    "delete": "\x7f",
-    "eighth bit": "\x9b",
-    "line of its own": "\u2028",
-    "left to right": "\u200e",
-    "right to left": "\u200f",
-    "Arabic mark": "\u061c",
-    "embedding": "\u202a",
-    "override": "\u202e",
-    "isolate": "\u2066",
-    "end of isolate": "\u2069",
-    "no width": "\u200b",
-}
-"""Characters that nobody sees; what a terminal or a reader does with them, everybody does."""
 
 
 @dataclass(frozen=True)
@@ -105,11 +89,11 @@ class Words:
         """The same with what nobody sees before and after it, where it is to be cleaned."""
         return self[number] if self.plain else "\x1b\u202e" + self[number] + "\u2066\x07\u061c"
 
-    def file(self, name: str, data: dict | str) -> Path:
+    def file(self, name: str, data: dict) -> Path:
         """A file with these data, under a name that has the last text in it as far as names of files can."""
         stem = re.sub(r"[/\0]", "", self[11])
         path = self.folder / f"{name} {stem}.toml"
-        path.write_text(data if isinstance(data, str) else tomli_w.dumps(data), "utf-8")
+        path.write_text(tomli_w.dumps(data), "utf-8")
         return path
 
 
@@ -146,19 +130,16 @@ def graph(words: Words, other: int = 0) -> str:
     return f"custom:{words.file(f'graph {other}', data)}"
 
 
-NORMALS = {"U": [0, 1, 0], "D": [0, -1, 0], "F": [0, 0, 1], "B": [0, 0, -1], "L": [-1, 0, 0], "R": [1, 0, 0]}
-
-
 def cut(words: Words) -> str:
     """A cube of which three faces turn, down to the middle."""
-    facets = [{"name": name, "normal": normal, "offset": 1} for name, normal in NORMALS.items()]
-    cuts = [{"name": name, "normal": NORMALS[name], "offset": 0, "turns": 4} for name in "URF"]
+    facets = [{"name": name, "normal": normal.tolist(), "offset": 1} for name, normal in DIRECTIONS.items()]
+    cuts = [{"name": name, "normal": DIRECTIONS[name].tolist(), "offset": 0, "turns": 4} for name in "URF"]
     return f"custom:{words.file('cut', {'title': words[6], 'facet': facets, 'cut': cuts})}"
 
 
 def solid(words: Words) -> str:
     """Half-spaces in whose file's name the text stands."""
-    planes = [{"name": name, "normal": normal, "offset": 1} for name, normal in NORMALS.items()]
+    planes = [{"name": name, "normal": normal.tolist(), "offset": 1} for name, normal in DIRECTIONS.items()]
     return f"shape-mod:{words.file('solid', {'half_space': planes})}"
 
 

@@ -37,6 +37,8 @@ def test_the_pages_are_there_and_nothing_else(notebooks, tmp_path):
     page = (tmp_path / "out" / "01_can_two_tiles_change_places.html").read_text("utf-8")
     assert "<mn>2</mn>" in page and 'href="index.html"' in page
     assert "://" not in page.replace("http://www.w3.org/1998/Math/MathML", "")
+    search = (tmp_path / "out" / "_static" / "searchtools.js").read_text("utf-8")
+    assert "innerHTML = title" not in search, "a title from a file is no HTML among what was found"
 
 
 def pages_of(text, *names):

@@ -13,11 +13,11 @@ from oddswap.__main__ import main
 from oddswap.desk import intake
 from oddswap.errors import OddswapError
 from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.mechanism import DIRECTIONS
 from oddswap.reasoning.plans import LAYERS, read_plan
 from oddswap.showing.story_file import read_story
 from oddswap.tickets import Ticket, parse_ticket, write_ticket
 from oddswap.values.text import cleaned, one_line
-from tests.hostile import NORMALS
 
 UNSEEN = {
     "escape": "\x1b",
@@ -50,7 +50,7 @@ def graph(**more) -> dict:
 
 
 def half_spaces(name: str) -> dict:
-    planes = [{"name": face, "normal": normal, "offset": 1} for face, normal in NORMALS.items()]
+    planes = [{"name": face, "normal": normal.tolist(), "offset": 1} for face, normal in DIRECTIONS.items()]
     return {"half_space": [{**planes[0], "name": name}, *planes[1:]]}
 
 
@@ -112,6 +112,15 @@ def test_a_name_is_refused_by_its_file_and_place(tmp_path, read, data, where):
             read(path)
         said = str(refused.value)
         assert where in said and f"U+{ord(character):04X}" in said and said.isprintable()
+
+
+def test_however_deep_it_lies(tmp_path):
+    path = tmp_path / "deep.toml"
+    path.write_text(f'puzzle = "cube:3"\n{".".join("a" * 2_000)} = "a\\u001b"', "utf-8")
+    for read in (told, read_plan):
+        with pytest.raises(OddswapError, match=r"a\.a\.a\.a\.a\.a: .*U\+001B") as refused:
+            read(path)
+        assert len(str(refused.value)) < 300
 
 
 @pytest.mark.parametrize("text", SEEN)

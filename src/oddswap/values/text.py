@@ -7,13 +7,18 @@ many languages and some emoji need them.
 from __future__ import annotations
 
 import re
+from collections import deque
 from collections.abc import Callable
 from unicodedata import category
 
 from oddswap.errors import quoted
 
 JOINERS = "\u200c\u200d"
-CONTROLS, MARKS = ("Cc", "Zl", "Zp"), ("Cf",)
+CONTROLS = ("Cc", "Zl", "Zp")
+"""Unicode's categories of controls and ends of lines; what has no shape of its own besides is of the category Cf."""
+DEEPEST = 6
+Link = tuple["Link", str | int] | None
+"""A key and those before it: a path that costs the same however deep it leads."""
 
 
 def unseen(text: str) -> str:
@@ -22,7 +27,7 @@ def unseen(text: str) -> str:
     >>> unseen("white"), unseen("wh\u202eite")
     ('', '\u202e')
     """
-    return next((c for c in text if category(c) in (*CONTROLS, *MARKS) and c not in JOINERS), "")
+    return next((c for c in text if category(c) in (*CONTROLS, "Cf") and c not in JOINERS), "")
 
 
 def unseen_reason(text: str, character: str) -> str:
@@ -36,10 +41,8 @@ def cleaned(text: str) -> str:
     >>> cleaned("two\x1b[31m \u202eedges\r\nover")
     'two [31m edges\nover'
     """
-    lines = text.replace("\r\n", "\n")
-    return "".join(
-        " " if category(c) in CONTROLS and c != "\n" else c for c in lines if category(c) not in MARKS or c in JOINERS
-    )
+    kept = (c for c in text.replace("\r\n", "\n") if category(c) != "Cf" or c in JOINERS)
+    return "".join(" " if category(c) in CONTROLS and c != "\n" else c for c in kept)
 
 
 def one_line(text: str) -> str:
@@ -51,23 +54,30 @@ def one_line(text: str) -> str:
     return " ".join(cleaned(text).split())
 
 
-def refuse_unseen(data: object, refuse: Callable[..., Exception], *path: str | int) -> None:
+def refuse_unseen(data: object, refuse: Callable[..., Exception]) -> None:
     """Raise ``refuse(reason, *path)`` for the first key or text in plain data that has a character that nobody sees.
 
     Ends of lines and tabs are seen. ``path`` has the keys that lead there; numbers count the entries of a list.
     """
-    if isinstance(data, str):
-        if character := unseen(re.sub(r"[\n\r\t]", " ", data)):
-            raise refuse(unseen_reason(data, character), *path)
-        return
-    if isinstance(data, dict):
-        for key in data:
-            refuse_unseen(key, refuse, *path)
-    entries = data.items() if isinstance(data, dict) else enumerate(data) if isinstance(data, list) else ()
-    for key, value in entries:
-        refuse_unseen(value, refuse, *path, key)
+    waiting: deque[tuple[object, Link]] = deque([(data, None)])
+    while waiting:
+        value, link = waiting.popleft()
+        texts = [value] if isinstance(value, str) else [*value] if isinstance(value, dict) else []
+        for text in texts:
+            if character := unseen(re.sub(r"[\n\r\t]", " ", text)):
+                raise refuse(unseen_reason(text, character), *_path(link))
+        entries = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+        waiting.extend((entry, (link, key)) for key, entry in entries)
+
+
+def _path(link: Link) -> list[str | int]:
+    keys = []
+    while link is not None:
+        link, key = link
+        keys.append(key)
+    return keys[::-1]
 
 
 def refusal(error: type[Exception], where: str = "") -> Callable[..., Exception]:
-    """For `refuse_unseen`: an ``error`` that names the place ``where``, and in it the path of keys."""
-    return lambda reason, *path: error(f"{where}{'.'.join(map(str, path)) or 'a key'}: {reason}")
+    """For `refuse_unseen`: an ``error`` that names the place ``where``, and in it the first keys of the path."""
+    return lambda reason, *path: error(f"{where}{'.'.join(map(str, path[:DEEPEST])) or 'a key'}: {reason}")
