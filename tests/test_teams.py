@@ -12,9 +12,10 @@ from oddswap.reasoning.groups import StabiliserChain
 from oddswap.reasoning.law_kinds import TeamLaw
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.sectors import sectors
-from oddswap.reasoning.statements import law_latex
-from oddswap.reasoning.tally import move_table, tally
+from oddswap.reasoning.tally import quantities, tally
 from oddswap.reasoning.teams import Rings, Shares, Teams, teams_of
+from oddswap.words import name_of
+from oddswap.words.laws import law_latex, value_words
 from tests import gap
 from tests.handmade import handmade
 
@@ -138,7 +139,7 @@ def test_outer_turns_of_the_four_slab_cube_are_those_of_three_slabs_with_the_hol
     assert (book.complete, book.unexplained) == (False, 30)
     pairs, faces = [law.teams for law in book.laws if isinstance(law, TeamLaw)]
     assert sorted(len(teams.slots) for teams in (pairs, faces)) == [6, 12]
-    assert pairs.called == "pairs of wings" and faces.called == "teams of diagonal centres"
+    assert name_of(pairs) == "pairs of wings" and name_of(faces) == "teams of diagonal centres"
 
 
 def test_a_team_that_is_broken_is_said_and_what_counts_teams_is_silent():
@@ -148,8 +149,8 @@ def test_a_team_that_is_broken_is_said_and_what_counts_teams_is_silent():
     apart = changed(puzzle, [f"swap {one} {other}"])
     assert law in law_book(puzzle).broken(apart) and not law_book(puzzle).reaches(apart)
     table = tally(puzzle, "U2 R2", apart)
-    shown = dict(zip(table.parts, table.part_values, strict=True))
-    assert set(shown[law.name]) == {"–"}
+    (teams,) = (row for row, part in zip(table.part_values, table.parts, strict=True) if part.name == law.name)
+    assert set(teams) == {None} and value_words(table.parts[0], None) == "–"
 
 
 def test_words_name_one_team_and_the_table_tells_how_many_move():
@@ -160,8 +161,9 @@ def test_words_name_one_team_and_the_table_tells_how_many_move():
         "and the pieces of one team always fill the places of one team."
     )
     assert law.statement in law_latex(law) and (law.name, law.type) == ("teams of wings", "other")
-    names, rows = move_table(puzzle, [turn.permutation for turn in (*puzzle.turns.values(), *puzzle.rotations.values())])
-    column = {row[names.index("teams of wings")] for row in rows}
+    (teams,) = (quantity for quantity in quantities(puzzle) if quantity.name == "teams of wings")
+    moves = [turn.permutation for turn in (*puzzle.turns.values(), *puzzle.rotations.values())]
+    column = {value_words(teams, teams.value(move)) for move in moves}
     assert column == {"stay", "2 move"}, "quarter turns of the whole box exchange them"
 
 

@@ -10,7 +10,13 @@ from collections.abc import Callable
 from importlib import import_module
 
 METHODS: dict[str, str] = {}
-PROPERTIES: dict[str, str] = {}
+PROPERTIES: dict[str, str] = {
+    "Family.words": "words:name_of",
+    "Law.name": "words:name_of",
+    "Law.statement": "words:say",
+    "Quantity.name": "words:name_of",
+    "Total.name": "words:name_of",
+}
 
 
 def forwarded(cls: type) -> type:

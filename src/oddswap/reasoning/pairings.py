@@ -14,13 +14,26 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from oddswap.reasoning.law import Law
 from oddswap.reasoning.modular import relations
 from oddswap.reasoning.sectors import Coordinate, Sector, measure
-from oddswap.reasoning.statements import pairing_name, pairing_statement
+
+
+class Pairing(Coordinate):
+    """What happens to the three ways in which four slots fall into pairs (or to three slots).
+
+    0: they stay; 1 or 2: they go round by so many; 3: two of them change places.
+    """
+
+    def value(self, permutation: np.ndarray) -> int | None:
+        if not self.sector.kept(permutation):
+            return None
+        s, t = rotation_of(self.sector, permutation)
+        return t if s == 1 else 3
 
 
 @dataclass(frozen=True, eq=False)
-class PairingLaw:
+class PairingLaw(Law):
     """``sum(weights * t) + sum(twist_weights * twist sums) + shift * (1 - s) = 0 (mod 3)`` at all that is reached.
 
     It has a sense only where all its sectors have the same s; ``even`` where this must be 1.
@@ -33,23 +46,21 @@ class PairingLaw:
     shift: int
     seen: bool
     even: bool
-    type: str = "pairing"
-    modulus: int = 3
+    type = "pairing"
+    modulus = 3
 
     @property
-    def name(self) -> str:
-        return pairing_name(self)
+    def terms(self) -> tuple[tuple[int, Coordinate], ...]:
+        twists = zip(self.twist_weights, self.twists, strict=True)
+        return *twists, *((w, Pairing(s, "pairing", 4)) for w, s in zip(self.weights, self.sectors, strict=True))
 
     @property
-    def statement(self) -> str:
-        """The law as one sentence in plain words."""
-        return pairing_statement(self)
+    def partner(self) -> int:
+        """Which of the other slots, from 0 to 2, is always the first one's: the x of ``x = s x + t``, of a law on one sector."""
+        return -self.shift * self.weights[0] % 3
 
     def value(self, permutation: np.ndarray) -> int:
-        """0 where the law is kept, or has no sense as a law of signs is broken; else 1, or 1 and 2 apart where turns do so.
-
-        At a label permutation that keeps every sector.
-        """
+        """0 where the law is kept, or has no sense as a law of signs is broken; else 1, or 1 and 2 apart where turns do so."""
         if not all(sector.kept(permutation) for sector in self.sectors):
             return 0
         signs = {rotation_of(sector, permutation)[0] for sector in self.sectors}
@@ -61,7 +72,6 @@ class PairingLaw:
         return total % 3 if self.even else min(total % 3, -total % 3)
 
     def touched_by(self, permutation: np.ndarray) -> bool:
-        """Whether a label permutation does anything to what the law speaks of."""
         if not all(sector.kept(permutation) for sector in self.sectors):
             return True
         turned = any(value % 3 for value in measure(self.twists, permutation))

@@ -7,9 +7,9 @@ from pathlib import Path
 
 from matplotlib.figure import Figure
 
-from oddswap.reasoning.statements import listed
 from oddswap.showing.paper import Paper
 from oddswap.showing.report import escaped
+from oddswap.values.grammar import listed
 
 TEXT = Path(__file__).with_name("guide.md")
 

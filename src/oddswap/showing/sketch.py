@@ -19,9 +19,9 @@ from oddswap.puzzles.stickers import paints_of, seen_stickers, stickers
 from oddswap.reasoning.completions import drawn, in_place
 from oddswap.reasoning.counting import Count, count_explanations
 from oddswap.reasoning.lookalikes import first_sight, surplus
-from oddswap.reasoning.statements import listed, told
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import listed, read_number
 
 Place = tuple[int, str]
 """A slot's number and one of the faces that it touches."""
@@ -68,7 +68,7 @@ class Sketch:
         """The same after turning; what was covered or painted is taken off, as it has moved."""
         return Sketch(self.puzzle, arrangement)
 
-    def told(self, change: str) -> Sketch:
+    def read_number(self, change: str) -> Sketch:
         """The same after a change by hand, such as ``swap UF UR`` or ``flip UF``; see `oddswap.puzzles.changes`."""
         return replace(self, arrangement=changed(self.puzzle, [change], self.arrangement))
 
@@ -148,7 +148,7 @@ class Check:
             return "everything is told"
         ways = self.count.appearances
         open_slots = "one slot is open" if self.open_slots == 1 else f"{self.open_slots} slots are open"
-        return f"{open_slots}; {told(ways)} {'way' if ways == 1 else 'ways'} in which the whole may look"
+        return f"{open_slots}; {read_number(ways)} {'way' if ways == 1 else 'ways'} in which the whole may look"
 
 
 def checked(sketch: Sketch) -> Check:

@@ -1,4 +1,4 @@
-"""Which function makes the sentence of which finding; the subjects' files fill it in when the first sentence is asked for."""
+"""Which function makes the text of which finding; the subjects' files fill this in when the first text is asked for."""
 
 from __future__ import annotations
 
@@ -9,18 +9,28 @@ from typing import Any
 from oddswap.words.reader import EXPLAINER, Reader
 
 Words = Callable[[Any, Reader], str]
+Table = dict[type, Words]
 
-SUBJECTS: tuple[str, ...] = ()
-"""The files of this room that say something of findings."""
+SUBJECTS: tuple[str, ...] = ("sectors", "laws", "alarms", "families")
+"""The files of this room that say something of findings; they are loaded one after another until one speaks of what is asked."""
 
-_TABLE: dict[type, Words] = {}
+_SENTENCES: Table = {}
+_NAMES: Table = {}
 
 
 def says(*kinds: type) -> Callable[[Words], Words]:
     """Decorate the function that makes the text of these kinds of findings; it takes a finding and its reader."""
+    return _keeping(_SENTENCES, kinds)
 
+
+def names(*kinds: type) -> Callable[[Words], Words]:
+    """Decorate the function that makes the short names of things of these kinds, for lists and tables; it takes the same."""
+    return _keeping(_NAMES, kinds)
+
+
+def _keeping(table: Table, kinds: tuple[type, ...]) -> Callable[[Words], Words]:
     def keep(words: Words) -> Words:
-        _TABLE.update(dict.fromkeys(kinds, words))
+        table.update(dict.fromkeys(kinds, words))
         return words
 
     return keep
@@ -28,12 +38,16 @@ def says(*kinds: type) -> Callable[[Words], Words]:
 
 def say(finding: object, reader: Reader = EXPLAINER) -> str:
     """Return the text of a finding for a reader. `KeyError` for a kind of finding that no subject speaks of."""
-    return words_of(type(finding))(finding, reader)
+    return _words_of(_SENTENCES, type(finding))(finding, reader)
 
 
-def words_of(kind: type) -> Words:
-    """Return the function that makes the text of a kind of finding."""
-    if kind not in _TABLE:
-        for subject in SUBJECTS:
+def name_of(thing: object, reader: Reader = EXPLAINER) -> str:
+    """Return the short name of a law, a sector or a quantity. `KeyError` for a thing that no subject names."""
+    return _words_of(_NAMES, type(thing))(thing, reader)
+
+
+def _words_of(table: Table, kind: type) -> Words:
+    for subject in SUBJECTS:
+        if kind not in table:
             import_module(f"oddswap.words.{subject}")
-    return _TABLE[kind]
+    return table[kind]

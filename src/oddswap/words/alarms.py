@@ -1,0 +1,90 @@
+"""The table of alarms in words: what each sort of anomaly is, what its verdict means, and the reason."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from oddswap.reasoning.alarms import Reason, Swapped, Turned
+from oddswap.reasoning.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.law import Law
+from oddswap.values.grammar import listed, singular
+from oddswap.words.reader import EXPLAINER, Reader
+from oddswap.words.table import name_of, say, says
+
+SAID = {
+    ORDINARY: "can happen by turning alone",
+    LOOKALIKE: "can happen, because of pieces that look alike",
+    OTHER_TURNS: "can happen, but only with turns that this copy does not make",
+    NOT_BY_TURNING: "cannot come by turning",
+}
+HEADING = "What looks wrong, and is it?"
+NOTE = "one entry for each class under the symmetries of the puzzle; alike counts the members of the class"
+NONE = "Nothing of one or two pieces can look wrong on this puzzle."
+NONE_OF_THIS = "Nothing of one or two pieces on this puzzle."
+KEY = (
+    "Outlined: the pieces that look wrong; all others are pale. Hatched: one of these may not be what it seems.\n"
+    "Numbers count all places where a thing of this sort can be. Everything else is taken to be in order."
+)
+
+
+@says(Turned)
+def turned_words(sort: Turned, reader: Reader = EXPLAINER) -> str:
+    """Which pieces are turned, how far, and whether both the same way."""
+    first, *others = (_how_far(sort.order, steps) for steps in sort.steps)
+    if not others:
+        return f"one {singular(sort.family)} {first}"
+    two, (other,) = f"two {sort.family}", others
+    if first != other:
+        return f"{two} turned, one {first.removeprefix('turned ')}, one {other.removeprefix('turned ')}"
+    if 2 * sort.steps[0] == sort.order:
+        return f"{two} {first}"
+    return f"{two} {first}, {'the same way' if sort.steps[0] == sort.steps[1] else 'opposite ways'}"
+
+
+@says(Swapped)
+def swapped_words(sort: Swapped, reader: Reader = EXPLAINER) -> str:
+    """Which two have changed places, and whether one of them is turned."""
+    return f"two {sort.kind} exchanged" + (f", one of them {_how_far(sort.order, sort.steps)}" if sort.steps else "")
+
+
+def _how_far(order: int, steps: int) -> str:
+    if 2 * steps == order:
+        return "flipped" if order == 2 else "turned half"
+    return {3: "twisted", 4: "turned a quarter"}.get(order, f"turned {min(steps, order - steps)} of {order}")
+
+
+@says(Reason)
+def reason_words(reason: Reason, reader: Reader = EXPLAINER) -> str:
+    """Why a verdict is what it is, as a clause or as the statements of laws."""
+    families = listed(reason.families) if reason.families else ""
+    if reason.code == "twins":
+        return f"equal pieces: two of the {families} have changed places unseen"
+    if reason.code == "hidden turn":
+        return f"a hidden turn: one of the {families} has turned unseen"
+    if reason.code == "own turns":
+        words = "turns that this copy does not make lead to it; its own never change this"
+        return f"{words}. {law_statements(reason.laws)}".removesuffix(". ")
+    if reason.code == "holding":
+        laws = listed(name_of(law, reader) for law in reason.laws)
+        return f"a holding that is not fixed: turning the whole puzzle by a quarter mends the {laws}"
+    if reason.code == "free sign":
+        return f"a sign that is simply free: no law counts whether the {listed(map(name_of, reason.sectors))} move evenly"
+    return {
+        "undecided": reason.note,
+        "no such look": "no way to put the pieces together looks like this",
+        "broken": law_statements(reason.laws),
+        "some law": "whichever of the pieces that look alike are exchanged, some law is broken, but not always the same one",
+        "unexplained": f"the laws leave a factor {reason.factor} unexplained, and sifting shows that the turns do not do it",
+        "kept": "no law is broken: the quantities add up",
+    }[reason.code]
+
+
+def law_statements(laws: Iterable[Law]) -> str:
+    """The statements of laws, one after another."""
+    return " ".join(map(say, laws))
+
+
+def numbered_reason(numbers: Iterable[int]) -> str:
+    """A reason that is nothing else than laws that are broken, by their numbers on the page."""
+    many = list(map(str, numbers))
+    return f"It breaks law{'s' * (len(many) > 1)} {listed(many)} below"
