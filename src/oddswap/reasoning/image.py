@@ -15,7 +15,7 @@ import numpy as np
 
 from oddswap.reasoning.chain import ROWS_AT_ONCE, Level, inverses, products
 from oddswap.reasoning.groups import StabiliserChain
-from oddswap.reasoning.sectors import Coordinate, Sector, measure
+from oddswap.reasoning.sectors import Coordinate, Sector, coordinates, measure
 
 SMALL = 4
 """Sectors of up to so many slots are kept whole."""
@@ -35,9 +35,7 @@ class Image:
     @cached_property
     def rest(self) -> tuple[Coordinate, ...]:
         """The quantities of the larger sectors."""
-        large = [s for s in self.parts if len(s.slots) > SMALL]
-        signs = [Coordinate(s, "sign", 2) for s in large if s.signed]
-        return (*signs, *(Coordinate(s, "twist", s.twist) for s in large if s.twist > 1))
+        return coordinates(sector for sector in self.parts if len(sector.slots) > SMALL)
 
     @property
     def whole_order(self) -> int:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -48,21 +47,16 @@ class Total:
 Counted = Quantity | Law | Total
 
 
-def quantities_of(laws: Iterable[Law]) -> tuple[Quantity, ...]:
-    """What laws speak of: teams, signs and twists, pairings; orbits and groups have no quantity."""
+def quantities(puzzle: Puzzle) -> tuple[Quantity, ...]:
+    """What the laws of a puzzle speak of: teams, signs and twists, pairings; orbits and groups have no quantity."""
     gathered: dict[tuple, list[Coordinate]] = {}
-    for part in (part for law in laws for _, part in law.terms if part.modulus):
+    for part in (part for law in law_book(puzzle).laws for _, part in law.terms if part.modulus):
         kind = part.sector.kind
         alone = len(kind.slots) == 1
         key = (part.what, kind.family, part.modulus) if alone else (part.what, part.sector.slots)
         if part not in gathered.setdefault(key, []):
             gathered[key].append(part)
     return tuple(Quantity(tuple(parts)) for parts in gathered.values())
-
-
-def quantities(puzzle: Puzzle) -> tuple[Quantity, ...]:
-    """What the laws of a puzzle speak of."""
-    return quantities_of(law_book(puzzle).laws)
 
 
 @dataclass(frozen=True)

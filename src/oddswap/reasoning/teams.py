@@ -95,10 +95,6 @@ class Teams(Sector):
         labels = first.labels[[team[0] for team in blocks[0]], :1]
         return cls(first.kind, slots, labels, False, tuple(members), tuple(blocks), tuple(round))
 
-    @property
-    def names(self) -> tuple[str, ...]:
-        return tuple(name for member in self.members for name in member.names)
-
     @cached_property
     def place(self) -> dict[int, tuple[int, int]]:
         found = {}

@@ -68,7 +68,7 @@ class Sketch:
         """The same after turning; what was covered or painted is taken off, as it has moved."""
         return Sketch(self.puzzle, arrangement)
 
-    def read_number(self, change: str) -> Sketch:
+    def told(self, change: str) -> Sketch:
         """The same after a change by hand, such as ``swap UF UR`` or ``flip UF``; see `oddswap.puzzles.changes`."""
         return replace(self, arrangement=changed(self.puzzle, [change], self.arrangement))
 

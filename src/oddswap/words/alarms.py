@@ -17,6 +17,20 @@ SAID = {
     OTHER_TURNS: "can happen, but only with turns that this copy does not make",
     NOT_BY_TURNING: "cannot come by turning",
 }
+REASONS = {
+    "twins": "equal pieces: two of the {families} have changed places unseen",
+    "hidden turn": "a hidden turn: one of the {families} has turned unseen",
+    "undecided": "{note}",
+    "no such look": "no way to put the pieces together looks like this",
+    "own turns": "turns that this copy does not make lead to it; its own never change this. {statements}",
+    "broken": "{statements}",
+    "some law": "whichever of the pieces that look alike are exchanged, some law is broken, but not always the same one",
+    "unexplained": "the laws leave a factor {factor} unexplained, and sifting shows that the turns do not do it",
+    "holding": "a holding that is not fixed: turning the whole puzzle by a quarter mends the {laws}",
+    "free sign": "a sign that is simply free: no law counts whether the {sectors} move evenly",
+    "kept": "no law is broken: the quantities add up",
+}
+"""Why an alarm has its verdict, by the code of the reason."""
 HEADING = "What looks wrong, and is it?"
 NOTE = "one entry for each class under the symmetries of the puzzle; alike counts the members of the class"
 NONE = "Nothing of one or two pieces can look wrong on this puzzle."
@@ -56,27 +70,10 @@ def _how_far(order: int, steps: int) -> str:
 @says(Reason)
 def reason_words(reason: Reason, reader: Reader = EXPLAINER) -> str:
     """Why a verdict is what it is, as a clause or as the statements of laws."""
-    families = listed(reason.families) if reason.families else ""
-    if reason.code == "twins":
-        return f"equal pieces: two of the {families} have changed places unseen"
-    if reason.code == "hidden turn":
-        return f"a hidden turn: one of the {families} has turned unseen"
-    if reason.code == "own turns":
-        words = "turns that this copy does not make lead to it; its own never change this"
-        return f"{words}. {law_statements(reason.laws)}".removesuffix(". ")
-    if reason.code == "holding":
-        laws = listed(name_of(law, reader) for law in reason.laws)
-        return f"a holding that is not fixed: turning the whole puzzle by a quarter mends the {laws}"
-    if reason.code == "free sign":
-        return f"a sign that is simply free: no law counts whether the {listed(map(name_of, reason.sectors))} move evenly"
-    return {
-        "undecided": reason.note,
-        "no such look": "no way to put the pieces together looks like this",
-        "broken": law_statements(reason.laws),
-        "some law": "whichever of the pieces that look alike are exchanged, some law is broken, but not always the same one",
-        "unexplained": f"the laws leave a factor {reason.factor} unexplained, and sifting shows that the turns do not do it",
-        "kept": "no law is broken: the quantities add up",
-    }[reason.code]
+    parts = {"families": reason.families, "sectors": map(name_of, reason.sectors), "laws": map(name_of, reason.laws)}
+    lists = {key: listed(words or [""]) for key, words in ((key, tuple(words)) for key, words in parts.items())}
+    words = REASONS[reason.code].format(statements=law_statements(reason.laws), factor=reason.factor, note=reason.note, **lists)
+    return words.removesuffix(". ")
 
 
 def law_statements(laws: Iterable[Law]) -> str:

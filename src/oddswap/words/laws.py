@@ -26,9 +26,7 @@ LETTERS = {"sign": r"\varepsilon", "twist": r"\tau", "pairing": "t"}
 @names(Quantity)
 def quantity_name(quantity: Quantity, reader: Reader = EXPLAINER) -> str:
     """One quantity: the sign of a sector, its twists, those of several single slots together, pairs, teams."""
-    if quantity.what == "pairing":
-        return f"pairs of {name_of(quantity.parts[0].sector)}"
-    return name_of(quantity.parts[0].sector) if quantity.what == "team" else _counted(quantity.parts)
+    return _together(quantity.what, quantity.parts).replace("pairing", "pairs", 1)
 
 
 @names(Total)
@@ -53,10 +51,13 @@ def rows_in_words(tally: Tally) -> list[tuple[str, tuple[str, ...]]]:
     return [(name_of(row), tuple(value_words(row, value) for value in values)) for row, values in rows]
 
 
-@names(CharacterLaw)
-def character_name(law: CharacterLaw, reader: Reader = EXPLAINER) -> str:
-    """What the law is about: signs first, then twists."""
-    return " and ".join(_counted(parts) for parts in _signs_and_twists(law) if parts)
+@names(CharacterLaw, PairingLaw, OrbitLaw, OtherLaw, TeamLaw)
+def law_name(law: Law, reader: Reader = EXPLAINER) -> str:
+    """What a law is about, twists last."""
+    gathered: dict[str, list[Coordinate]] = {}
+    for _, part in sorted(law.terms, key=lambda term: term[1].what == "twist"):
+        gathered.setdefault(part.what, []).append(part)
+    return " and ".join(_together(what, parts) for what, parts in gathered.items())
 
 
 @says(CharacterLaw)
@@ -95,13 +96,6 @@ def law_latex(law: Law) -> str:
     return rf"{sympy.latex(sympy.Add(*terms, evaluate=False), order='none')} \equiv 0 \pmod{{{law.modulus}}}"
 
 
-@names(PairingLaw)
-def pairing_name(law: PairingLaw, reader: Reader = EXPLAINER) -> str:
-    """Whose pairing, and whose twists."""
-    pairing = f"pairing of {listed(map(name_of, law.sectors))}"
-    return f"{pairing} and twists of {_owners(law.twists)}" if law.twists else pairing
-
-
 @says(PairingLaw)
 def pairing_statement(law: PairingLaw, reader: Reader = EXPLAINER) -> str:
     """A pairing law as one sentence."""
@@ -131,12 +125,6 @@ def _how(sector: Sector) -> str:
     return f"which way round the three {name_of(sector)} follow each other"
 
 
-@names(OrbitLaw)
-def orbit_name(law: OrbitLaw, reader: Reader = EXPLAINER) -> str:
-    """There is one in a puzzle at most."""
-    return "orbits"
-
-
 @says(OrbitLaw)
 def orbit_statement(law: OrbitLaw, reader: Reader = EXPLAINER) -> str:
     """The orbit law as one sentence."""
@@ -152,12 +140,6 @@ def orbit_statement(law: OrbitLaw, reader: Reader = EXPLAINER) -> str:
     for family, ways in tied.items():
         words.append(f"the {family} can be only {'one way' if ways == {1} else 'some ways'} round in each place")
     return f"With these turns a piece stays among its own slots: {listed(words)}."
-
-
-@names(TeamLaw)
-def team_law_name(law: TeamLaw, reader: Reader = EXPLAINER) -> str:
-    """As the teams are called."""
-    return name_of(law.teams, reader)
 
 
 @says(TeamLaw)
@@ -177,12 +159,6 @@ def team_law_statement(law: TeamLaw, reader: Reader = EXPLAINER) -> str:
     )
 
 
-@names(OtherLaw)
-def other_name(law: OtherLaw, reader: Reader = EXPLAINER) -> str:
-    """Whose group."""
-    return f"group of {' and '.join(name_of(part.sector) for _, part in law.terms)}"
-
-
 @says(OtherLaw)
 def other_statement(law: OtherLaw, reader: Reader = EXPLAINER) -> str:
     """What is left to say of small sectors, by name."""
@@ -196,11 +172,12 @@ def _signs_and_twists(law: CharacterLaw) -> tuple[list[Coordinate], list[Coordin
     return [part for part in law.parts if part.what == "sign"], [part for part in law.parts if part.what == "twist"]
 
 
-def _counted(parts: Sequence[Coordinate]) -> str:
-    """Signs, or twists, together."""
-    if parts[0].what == "sign":
-        return f"sign of {listed(name_of(part.sector) for part in parts)}"
-    return f"{_twist_word(parts)} of {_owners(parts)}"
+def _together(what: str, parts: Sequence[Coordinate]) -> str:
+    """What is counted of several sectors together."""
+    if what == "orbit":
+        return "orbits"
+    owners = _owners(parts) if what == "twist" else listed(name_of(part.sector) for part in parts)
+    return owners if what == "team" else f"{_twist_word(parts) if what == 'twist' else what} of {owners}"
 
 
 def _each(parts: Iterable[Coordinate]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from importlib import import_module
 from typing import Any
 
@@ -20,20 +21,17 @@ _NAMES: Table = {}
 
 def says(*kinds: type) -> Callable[[Words], Words]:
     """Decorate the function that makes the text of these kinds of findings; it takes a finding and its reader."""
-    return _keeping(_SENTENCES, kinds)
+    return partial(_keep, _SENTENCES, kinds)
 
 
 def names(*kinds: type) -> Callable[[Words], Words]:
     """Decorate the function that makes the short names of things of these kinds, for lists and tables; it takes the same."""
-    return _keeping(_NAMES, kinds)
+    return partial(_keep, _NAMES, kinds)
 
 
-def _keeping(table: Table, kinds: tuple[type, ...]) -> Callable[[Words], Words]:
-    def keep(words: Words) -> Words:
-        table.update(dict.fromkeys(kinds, words))
-        return words
-
-    return keep
+def _keep(table: Table, kinds: tuple[type, ...], words: Words) -> Words:
+    table.update(dict.fromkeys(kinds, words))
+    return words
 
 
 def say(finding: object, reader: Reader = EXPLAINER) -> str:
