@@ -94,6 +94,8 @@ def test_figures_hang_together(name):
     assert int(data["index_wide"]) % int(data["index"]) == 0
     assert (data["unexplained"] == "1") == data["complete"]
     assert [law["statement"] for law in data["laws"]] == [law.statement for law in law_book(puzzle).laws]
+    assert len({json.dumps([law["type"], law["modulus"], law["terms"]]) for law in data["laws"]}) == len(data["laws"])
+    assert {slot for law in data["laws"] for term in law["terms"] for slot in term["slots"]} <= set(puzzle.slots)
     assert sum(kind["slots"] for kind in data["kinds"]) == len(puzzle.slots)
     assert set(data["turns"]) == set(puzzle.turns) and data["puzzle"] == name
     if data["appearances"] is not None:

@@ -167,6 +167,14 @@ def test_words_name_one_team_and_the_table_tells_how_many_move():
     assert column == {"stay", "2 move"}, "quarter turns of the whole box exchange them"
 
 
+def test_a_pairing_of_teams_names_each_by_one_slot():
+    """Six teams of four diagonal centres, of which turns of two sides move four; so four slots, one of each team."""
+    (law,) = [law for law in law_book(load("cube:4,turns=R2+U")).laws if law.type == "pairing"]
+    pairs = law.statement.rpartition(": ")[2].removesuffix(".").split(", and ")
+    slots = {slot for pair in pairs for slot in pair.split(" with ")}
+    assert slots == set(law.sectors[0].names) and len({slot[0] for slot in slots}) == 4
+
+
 def test_finer_sectors_have_as_many_assemblies_as_the_wreath_product():
     for count, shares, circles, order in FULL:
         puzzle = puzzle_of(2, count, shares, circles, moves=8)

@@ -11,11 +11,10 @@ from importlib import import_module
 
 METHODS: dict[str, str] = {}
 PROPERTIES: dict[str, str] = {
-    "Family.words": "words:name_of",
+    "Family.words": "words.alarms:changes_words",
     "Law.name": "words:name_of",
     "Law.statement": "words:say",
     "Quantity.name": "words:name_of",
-    "Total.name": "words:name_of",
 }
 
 

@@ -49,6 +49,16 @@ class Swapped:
 
 
 @dataclass(frozen=True)
+class Cycled:
+    """The next smallest change, which is in no table: three pieces of a sector have changed places in a cycle."""
+
+    sector: Sector
+
+
+Sort = Turned | Swapped | Cycled
+
+
+@dataclass(frozen=True)
 class Reason:
     """Why an alarm has its verdict: a ``code``, with the ``laws``, ``sectors`` or ``families`` of pieces that it speaks of.
 
@@ -72,7 +82,7 @@ class Alarm:
     ``alike`` counts the anomalies of its class under the symmetries of the puzzle.
     """
 
-    sort: Turned | Swapped
+    sort: Sort
     changes: tuple[str, ...]
     verdict: str
     broken: tuple[Law, ...]
@@ -116,10 +126,10 @@ def _with_less(puzzle: Puzzle, changes: tuple[str, ...]) -> Iterator[Arrangement
         yield changed(puzzle, changes[:i] + changes[i + 1 :])
 
 
-def _classes(puzzle: Puzzle) -> dict[Turned | Swapped, list[tuple[tuple[str, ...], int]]]:
+def _classes(puzzle: Puzzle) -> dict[Sort, list[tuple[tuple[str, ...], int]]]:
     """For each sort of anomaly one member of every class, as changes, and the size of the class."""
     moves = turn_symmetries(puzzle)
-    sorts: dict[Turned | Swapped, dict[tuple, list[tuple[str, ...]]]] = {}
+    sorts: dict[Sort, dict[tuple, list[tuple[str, ...]]]] = {}
     for sort, slots, twists, changes in _anomalies(puzzle):
         flips = min(twists, tuple(-t % puzzle.kind_of[slots[0]].twist for t in twists))
         key = min(tuple(sorted(move[s] for s in slots)) for move in moves), flips
@@ -127,7 +137,7 @@ def _classes(puzzle: Puzzle) -> dict[Turned | Swapped, list[tuple[tuple[str, ...
     return {sort: [(members[0], len(members)) for members in keys.values()] for sort, keys in sorts.items()}
 
 
-def _anomalies(puzzle: Puzzle) -> Iterator[tuple[Turned | Swapped, tuple[int, ...], tuple[int, ...], tuple[str, ...]]]:
+def _anomalies(puzzle: Puzzle) -> Iterator[tuple[Sort, tuple[int, ...], tuple[int, ...], tuple[str, ...]]]:
     """``(sort, slots, twists, changes)`` of every anomaly of one or two pieces."""
     for families in _families(puzzle):
         singles = [(slot, e) for kind in families for slot in kind.places for e in range(1, kind.twist)]
@@ -182,7 +192,8 @@ def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> Reason:
     fixed = law_book(_held(puzzle)).broken(state) if puzzle.rotations else ()
     if fixed:
         return Reason("holding", fixed)
-    odd = tuple(s for s in law_book(puzzle).sectors if len(s.slots) > 1 and _is_odd(puzzle, s, state))
+    home = puzzle.homed(puzzle.permutation(state))
+    odd = tuple(s for s in law_book(puzzle).sectors if s.signed and Coordinate(s, "sign", 2).value(home))
     return Reason("free sign", sectors=odd) if odd else Reason("kept")
 
 
@@ -190,7 +201,3 @@ def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> Reason:
 def _held(puzzle: Puzzle) -> Puzzle:
     """The same puzzle when it is always held the same way."""
     return replace(puzzle, rotations=MappingProxyType({}))
-
-
-def _is_odd(puzzle: Puzzle, sector: Sector, state: Arrangement) -> bool:
-    return bool(Coordinate(sector, "sign", 2).value(puzzle.homed(puzzle.permutation(state))))

@@ -37,9 +37,6 @@ class CharacterLaw(Law):
         values = [part.value(permutation) for part in self.parts]
         return 0 if None in values else sum(w * v for w, v in zip(self.weights, values, strict=True)) % self.modulus
 
-    def touched_by(self, permutation: np.ndarray) -> bool:
-        return bool(self.value(permutation)) or not all(part.sector.kept(permutation) for part in self.parts)
-
 
 def laws_of(parts: tuple[Sector, ...], generators: list[np.ndarray], unseen: list[np.ndarray]) -> tuple[CharacterLaw, ...]:
     """A generating set of the characters that are trivial on ``generators``, by prime.

@@ -73,10 +73,6 @@ class Image:
         """How many assemblies have an image that the turns reach."""
         return prod(s.assembly_order for s in self.parts) * self.order // self.whole_order
 
-    def coset(self, permutation: np.ndarray) -> bytes:
-        """A name for the coset *permutation, then anything in the image*: equal names, equal cosets."""
-        return coset_names(self.chain.levels, self.of(permutation)[None])[0]
-
 
 def coset_names(levels: Sequence[Level], permutations: np.ndarray) -> list[bytes]:
     """For each row the canonical member of the coset *row, then anything in the chain*, inverted, as bytes.

@@ -37,7 +37,7 @@ class Law:
 
     def touched_by(self, permutation: np.ndarray) -> bool:
         """Whether a label permutation changes the law's quantity or its sense."""
-        return bool(self.value(permutation))
+        return bool(self.value(permutation)) or any(part.value(permutation) is None for _, part in self.terms if part.modulus)
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Law) and (self.type, self.modulus, self.terms) == (other.type, other.modulus, other.terms)

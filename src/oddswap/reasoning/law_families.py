@@ -16,22 +16,11 @@ from oddswap.forwards import forwarded
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.lifting import lifted
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.alarms import Swapped, Turned, alarms
+from oddswap.reasoning.alarms import Cycled, Sort, alarms
 from oddswap.reasoning.excursions import Frame
 from oddswap.reasoning.law import Law
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.sectors import Sector
 from oddswap.values.arrangement import Arrangement
-
-
-@dataclass(frozen=True)
-class Cycled:
-    """Three pieces of a sector that change places in a cycle."""
-
-    sector: Sector
-
-
-Sort = Turned | Swapped | Cycled
 
 
 @forwarded

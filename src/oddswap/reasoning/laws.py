@@ -31,7 +31,7 @@ from oddswap.reasoning.law import Law
 from oddswap.reasoning.law_kinds import OrbitLaw, OtherLaw, TeamLaw
 from oddswap.reasoning.lookalikes import Lookalikes, lookalikes, within
 from oddswap.reasoning.pairings import pairing_laws
-from oddswap.reasoning.sectors import Sector, coordinates, sectors
+from oddswap.reasoning.sectors import Sector, sectors
 from oddswap.reasoning.structure import certify
 from oddswap.reasoning.teams import refined, teams_of
 from oddswap.values.arrangement import Arrangement
@@ -247,8 +247,7 @@ def _read(image: Image, unseen: list[np.ndarray]) -> Iterator[Law]:
     """The laws that can be read off an image: characters, pairing laws, and the rest by name."""
     parts, generators = image.parts, list(image.generators)
     yield from laws_of(parts, generators, unseen)
-    threes = [c for c in coordinates(parts) if c.what == "twist" and c.modulus % 3 == 0]
-    pairs = pairing_laws(parts, threes, generators, unseen)
+    pairs = pairing_laws(parts, generators, unseen)
     yield from pairs
     factor = image.whole_order // image.order // count_characters(parts, generators) // 3 ** len(pairs)
     if factor > 1:

@@ -16,7 +16,7 @@ import numpy as np
 
 from oddswap.reasoning.law import Law
 from oddswap.reasoning.modular import relations
-from oddswap.reasoning.sectors import Coordinate, Sector, measure
+from oddswap.reasoning.sectors import Coordinate, Sector, coordinates, measure
 
 
 class Pairing(Coordinate):
@@ -92,13 +92,8 @@ def _pairing(a: int, b: int) -> int:
     return max(pair) - 1
 
 
-def pairing_laws(
-    parts: Sequence[Sector],
-    twists: Sequence[Coordinate],
-    generators: Sequence[np.ndarray],
-    unseen: Sequence[np.ndarray],
-) -> tuple[PairingLaw, ...]:
-    """All laws of this kind, for sectors of three or four slots; ``twists`` are the twist sums whose order 3 divides."""
+def pairing_laws(parts: Sequence[Sector], generators: list[np.ndarray], unseen: list[np.ndarray]) -> tuple[PairingLaw, ...]:
+    """All laws of this kind, for sectors of three or four slots, tied to twist sums whose order 3 divides."""
     small = [sector for sector in parts if len(sector.slots) in (3, 4) and sector.signed]
     classes: dict[tuple[int, ...], list[Sector]] = {}
     for sector in small:
@@ -107,7 +102,7 @@ def pairing_laws(
     for signs, members in classes.items():
         even = all(s == 1 for s in signs)
         rows = [[rotation_of(sector, g)[1] for g in generators] for sector in reversed(members)]
-        tied = list(twists) if even else []
+        tied = [c for c in coordinates(parts) if c.what == "twist" and c.modulus % 3 == 0] if even else []
         rows += np.array([measure(tied, g) for g in generators]).reshape(len(generators), -1).T.tolist()
         rows += [] if even else [[(1 - s) % 3 for s in signs]]
         for row in relations(np.array(rows, dtype=np.int64) % 3, [3] * len(rows), 3, 1):
@@ -117,16 +112,13 @@ def pairing_laws(
     return tuple(found)
 
 
-def _law(members, weights, tied, rest, even: bool, unseen: Sequence[np.ndarray]) -> PairingLaw:
-    kept = [(s, int(w)) for s, w in zip(members, weights, strict=True) if w]
-    twists = [(c, int(w)) for c, w in zip(tied, rest, strict=False) if w] if even else []
-    law = PairingLaw(
-        tuple(s for s, _ in kept),
-        tuple(w for _, w in kept),
-        tuple(c for c, _ in twists),
-        tuple(w for _, w in twists),
-        0 if even else int(rest[-1]),
-        True,
-        even,
-    )
+def _law(members, weights, tied, rest, even: bool, unseen: list[np.ndarray]) -> PairingLaw:
+    shift = 0 if even else int(rest[-1])
+    law = PairingLaw(*_kept(members, weights), *_kept(tied, rest), shift, True, even)
     return replace(law, seen=not any(law.touched_by(k) for k in unseen))
+
+
+def _kept(things, weights) -> tuple[tuple, tuple[int, ...]]:
+    """Those that count, and how often."""
+    kept = [(thing, int(weight)) for thing, weight in zip(things, weights, strict=False) if weight]
+    return tuple(thing for thing, _ in kept), tuple(weight for _, weight in kept)

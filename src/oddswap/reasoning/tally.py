@@ -35,16 +35,7 @@ class Quantity:
         return None if None in values else sum(values) % self.parts[0].modulus
 
 
-@forwarded
-@dataclass(frozen=True)
-class Total:
-    """All that a law counts, as a row among the quantities that it is made of."""
-
-    law: Law
-    what = "law"
-
-
-Counted = Quantity | Law | Total
+Counted = Quantity | Law
 
 
 def quantities(puzzle: Puzzle) -> tuple[Quantity, ...]:
@@ -74,7 +65,7 @@ class Tally:
 
     def in_full(self) -> Tally:
         """The same with a row for each quantity before the rows of the laws."""
-        return Tally(self.moves, (*self.parts, *map(Total, self.laws)), self.part_values + self.values, (), ())
+        return Tally(self.moves, (*self.parts, *self.laws), self.part_values + self.values, (), ())
 
 
 def tally(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = None) -> Tally:

@@ -19,7 +19,7 @@ from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.law import Law
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.tally import Quantity, Tally, Total, tally
+from oddswap.reasoning.tally import Quantity, Tally, tally
 from oddswap.showing.arrows import draw_arrow
 from oddswap.showing.camera import cameras, reach
 from oddswap.showing.canvas import sheet, wrapped, write
@@ -270,7 +270,7 @@ class Stage:
             write(ax, x + names + (place + 0.5) * cell, top - 0.2, heads[j], size=13, color=FAINT_INK)
         for line, i in enumerate(rows, 1):
             y = top - 0.2 - 0.46 * line
-            law, texts = isinstance(table.laws[i], Total), words[i][1]
+            law, texts = isinstance(table.laws[i], Law), words[i][1]
             write(ax, x, y, named[i], ha="left", size=13, weight="bold" if law else "normal")
             for place, j in enumerate(range(start, end)):
                 changed = j > 0 and texts[j] != texts[j - 1]
@@ -321,7 +321,7 @@ def _tally_of(puzzle: Puzzle, moves: str, start: Arrangement | None) -> Tally | 
 
 def _rows(table: Tally, relevant: set[Law], room: int) -> list[int]:
     """The rows that are worth their room: those of the laws that look broken, then what changes, then the rest."""
-    wanted = {*map(Total, relevant), *(Quantity(tuple(part for _, part in law.terms)) for law in relevant)}
+    wanted = {*relevant, *(Quantity(tuple(part for _, part in law.terms)) for law in relevant)}
 
     def worth(i: int) -> tuple:
         return (table.laws[i] not in wanted, len(set(table.values[i])) == 1, i)

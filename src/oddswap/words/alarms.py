@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
-from oddswap.reasoning.alarms import Reason, Swapped, Turned
+from oddswap.reasoning.alarms import Cycled, Reason, Swapped, Turned
 from oddswap.reasoning.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.law import Law
 from oddswap.values.grammar import listed, singular
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import name_of, say, says
+
+if TYPE_CHECKING:
+    from oddswap.reasoning.law_families import Family
 
 SAID = {
     ORDINARY: "can happen by turning alone",
@@ -59,6 +63,17 @@ def turned_words(sort: Turned, reader: Reader = EXPLAINER) -> str:
 def swapped_words(sort: Swapped, reader: Reader = EXPLAINER) -> str:
     """Which two have changed places, and whether one of them is turned."""
     return f"two {sort.kind} exchanged" + (f", one of them {_how_far(sort.order, sort.steps)}" if sort.steps else "")
+
+
+@says(Cycled)
+def cycled_words(sort: Cycled, reader: Reader = EXPLAINER) -> str:
+    """Three pieces that change places."""
+    return f"three {name_of(sort.sector)} in a cycle"
+
+
+def changes_words(family: Family) -> str:
+    """What a hand would change to come to a family of law classes; empty where that is nothing, or not known."""
+    return listed(map(say, family.sorts)) if family.sorts else ""
 
 
 def _how_far(order: int, steps: int) -> str:

@@ -10,7 +10,7 @@ from oddswap.reasoning.law import Law
 from oddswap.reasoning.law_kinds import OrbitLaw, OtherLaw, TeamLaw
 from oddswap.reasoning.pairings import PairingLaw
 from oddswap.reasoning.sectors import Coordinate, Sector
-from oddswap.reasoning.tally import Counted, Quantity, Tally, Total
+from oddswap.reasoning.tally import Counted, Quantity, Tally
 from oddswap.values.grammar import capital, listed, number_word, singular
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.sectors import GROUPS, team_word
@@ -26,13 +26,7 @@ LETTERS = {"sign": r"\varepsilon", "twist": r"\tau", "pairing": "t"}
 @names(Quantity)
 def quantity_name(quantity: Quantity, reader: Reader = EXPLAINER) -> str:
     """One quantity: the sign of a sector, its twists, those of several single slots together, pairs, teams."""
-    return _together(quantity.what, quantity.parts).replace("pairing", "pairs", 1)
-
-
-@names(Total)
-def total_name(total: Total, reader: Reader = EXPLAINER) -> str:
-    """The name of a law that stands among quantities."""
-    return f"law: {name_of(total.law, reader)}"
+    return _together("pairs" if quantity.what == "pairing" else quantity.what, quantity.parts)
 
 
 def value_words(row: Counted, value: int | None) -> str:
@@ -46,9 +40,10 @@ def value_words(row: Counted, value: int | None) -> str:
 
 
 def rows_in_words(tally: Tally) -> list[tuple[str, tuple[str, ...]]]:
-    """The rows of the laws of a tally: the name of each, and its values."""
-    rows = zip(tally.laws, tally.values, strict=True)
-    return [(name_of(row), tuple(value_words(row, value) for value in values)) for row, values in rows]
+    """The rows of the laws of a tally: the name of each, and its values; laws among other quantities are called so."""
+    among = any(isinstance(row, Quantity) for row in tally.laws)
+    rows = [(f"law: {row.name}" if among and isinstance(row, Law) else row.name, row) for row in tally.laws]
+    return [(name, tuple(value_words(row, v) for v in values)) for (name, row), values in zip(rows, tally.values, strict=True)]
 
 
 @names(CharacterLaw, PairingLaw, OrbitLaw, OtherLaw, TeamLaw)
@@ -63,7 +58,7 @@ def law_name(law: Law, reader: Reader = EXPLAINER) -> str:
 @says(CharacterLaw)
 def character_statement(law: CharacterLaw, reader: Reader = EXPLAINER) -> str:
     """One sentence that a hobbyist understands."""
-    signs, twists = _signs_and_twists(law)
+    signs, twists = ([part for part in law.parts if part.what == what] for what in ("sign", "twist"))
     if not twists:
         return _sign_statement(signs)
     if law.modulus > 2 and any(w > 1 for w in law.weights):
@@ -166,10 +161,6 @@ def other_statement(law: OtherLaw, reader: Reader = EXPLAINER) -> str:
         f"What the turns can do to {_each(part for _, part in law.terms)}, taken together, is less than the laws before this one "
         f"allow: one in {law.factor} of these rearrangements."
     )
-
-
-def _signs_and_twists(law: CharacterLaw) -> tuple[list[Coordinate], list[Coordinate]]:
-    return [part for part in law.parts if part.what == "sign"], [part for part in law.parts if part.what == "twist"]
 
 
 def _together(what: str, parts: Sequence[Coordinate]) -> str:

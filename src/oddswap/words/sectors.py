@@ -28,19 +28,10 @@ def sector_name(sector: Sector, reader: Reader = EXPLAINER) -> str:
     return f"{kind.family} like {sector.names[0]}"
 
 
-@names(Teams)
-def teams_name(teams: Teams, reader: Reader = EXPLAINER) -> str:
-    """``pairs of wings``; where the turns split a kind, a slot tells which."""
-    return _called(teams, teams.members)
-
-
-@names(Rings)
-def rings_name(rings: Rings, reader: Reader = EXPLAINER) -> str:
-    """The name of the teams, for the one member that goes round in them."""
-    return _called(rings.teams, (rings.member,))
-
-
-def _called(teams: Teams, members: tuple[Sector, ...]) -> str:
+@names(Teams, Rings)
+def teams_name(named: Teams | Rings, reader: Reader = EXPLAINER) -> str:
+    """``pairs of wings``, or for one member alone that goes round in them; where the turns split a kind, a slot tells which."""
+    teams, members = (named.teams, (named.member,)) if isinstance(named, Rings) else (named, named.members)
     families = listed(dict.fromkeys(member.kind.family for member in members))
     plain = len(teams.members) == 1 and sector_name(teams.members[0]) == families
     return f"{team_word(teams)} of {families}" + ("" if plain else f" like that of {members[0].names[0]}")
