@@ -8,9 +8,11 @@ import jsonschema
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.alarms import alarms
+from oddswap.reasoning.alarms import VERDICTS, alarms, gathered
 from oddswap.reasoning.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.showing.alarm_page import SAID, alarms_data, alarms_markdown, gathered
+from oddswap.showing.alarm_page import alarms_data, alarms_markdown
+from oddswap.words import say
+from oddswap.words.alarms import SAID
 
 SCHEMA = json.loads((files("oddswap.showing") / "schemas" / "alarms.json").read_text("utf-8"))
 NAMES = [
@@ -26,8 +28,8 @@ def test_data_follow_the_schema_and_the_table(name):
     jsonschema.validate(data, SCHEMA)
     assert data["puzzle"] == name and len(data["entries"]) == len(table)
     for entry, alarm in zip(data["entries"], table, strict=True):
-        assert (entry["words"], tuple(entry["changes"]), entry["verdict"]) == (alarm.words, alarm.changes, alarm.verdict)
-        assert (entry["reason"], entry["alike"]) == (alarm.reason, alarm.alike)
+        assert (entry["words"], tuple(entry["changes"]), entry["verdict"]) == (say(alarm.sort), alarm.changes, alarm.verdict)
+        assert (entry["reason"], entry["alike"]) == (say(alarm.reason), alarm.alike)
         assert [law["statement"] for law in entry["broken"]] == [law.statement for law in alarm.broken]
         assert [tuple(c["pieces"]) for c in entry["culprits"]] == [c.pieces for c in alarm.culprits]
 
@@ -39,7 +41,7 @@ def test_every_alarm_is_gathered_once_under_its_verdict_and_reason(name):
     assert sorted(map(id, members)) == sorted(map(id, alarms(load(name))))
     assert all((alarm.verdict, alarm.reason) == key for key, each in found.items() for alarm in each)
     order = [verdict for verdict, _ in found]
-    assert order == sorted(order, key=list(SAID).index)
+    assert order == sorted(order, key=VERDICTS.index)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -47,7 +49,7 @@ def test_the_page_counts_every_anomaly(name):
     text = alarms_markdown(load(name)).replace("\\", "")
     assert sum(map(int, re.findall(r"\((\d+) of this sort", text))) == sum(alarm.alike for alarm in alarms(load(name)))
     for alarm in alarms(load(name)):
-        assert f"- {alarm.words} (" in text and f"**Why:** {alarm.reason}" in text
+        assert f"- {say(alarm.sort)} (" in text and f"**Why:** {say(alarm.reason)}" in text
     assert text.startswith("# What looks wrong, and is it? ")
     assert ("Nothing of one or two pieces can look wrong" in text) == (not alarms(load(name)))
 

@@ -6,10 +6,12 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.alarms import gathered
 from oddswap.showing.alarm_blocks import ACROSS, GAP, HEIGHT, WIDTH, fitted
-from oddswap.showing.alarm_page import SAID, gathered
 from oddswap.showing.alarm_poster import SIGNS, draw_alarms
 from oddswap.showing.canvas import save
+from oddswap.words import say
+from oddswap.words.alarms import SAID
 
 NAMES = ["cube:3", "cube:4", "shape-mod:prism8", "shape-mod:prism8,paint=FR+FL+BR+BL", "corner-cube", "tiles:4x4", "cube:5"]
 
@@ -31,9 +33,9 @@ def test_every_sort_has_its_picture_its_words_its_number_and_its_reason(name):
     figure = draw_alarms(puzzle)
     said, sorts = texts(figure), 0
     for (_, reason), members in gathered(puzzle).items():
-        assert any(reason.lower().rstrip(".") in text.lower() for text in said)
-        for words in {alarm.words for alarm in members}:
-            assert f"{words} ({sum(alarm.alike for alarm in members if alarm.words == words)})" in said
+        assert any(say(reason).lower().rstrip(".") in text.lower() for text in said)
+        for words in {say(alarm.sort) for alarm in members}:
+            assert f"{words} ({sum(alarm.alike for alarm in members if say(alarm.sort) == words)})" in said
             sorts += 1
     assert len(pictures(figure)) == sorts > 0
 
@@ -45,7 +47,7 @@ def test_where_all_does_not_fit_laws_are_numbered_and_every_sort_is_still_named(
     laws = {law.statement for members in found.values() for alarm in members for law in alarm.broken if alarm.verdict in SAID}
     assert all(any(law in text for text in said) for law in laws)
     assert any(text.startswith("It breaks law") for text in said)
-    assert all(any(alarm.words in text for text in said) for members in found.values() for alarm in members)
+    assert all(any(say(alarm.sort) in text for text in said) for members in found.values() for alarm in members)
 
 
 @pytest.mark.parametrize("name", ["cube:3", "cube:4", "tiles:4x4"])

@@ -11,10 +11,10 @@ from oddswap.puzzles.changes import changed
 from oddswap.puzzles.sights import covered
 from oddswap.reasoning.completions import completions
 from oddswap.reasoning.diagnosis import judged
-from oddswap.reasoning.statements import told
 from oddswap.reasoning.views import views
 from oddswap.showing.fork import BAR, REACHED, Left, fork, ways_left
 from oddswap.tickets import read_ticket
+from oddswap.values.grammar import read_number
 
 FOLDER = Path(__file__).parents[1] / "notebooks" / "tickets" / "half_seen"
 TWO_FLIPPED = ["flip UF", "flip UR"]
@@ -67,7 +67,7 @@ def test_the_bars_are_filled_to_the_share_that_turning_leads_to(name, corners, n
     texts = " ".join(text.get_text().replace("\n", " ") for text in ax.texts)
     for (possible, total), bar in zip(numbers, rows.values(), strict=True):
         filled = sum(same_color(box.get_facecolor(), REACHED) for box in bar)
-        assert filled * total == possible * len(bar) and f"leads to {told(possible)} of them" in texts
+        assert filled * total == possible * len(bar) and f"leads to {read_number(possible)} of them" in texts
     assert len([patch for patch in ax.patches if isinstance(patch, FancyArrowPatch)]) == len(corners)
 
 

@@ -106,7 +106,7 @@ def test_pairing_laws_and_characters_say_all_about_pairs(seed):
         generators = [element(parts, *(any_action(rng, len(s.slots), s.twist) for s in parts)) for _ in generators]
     small = [s for s in parts if len(s.slots) in (3, 4)]
     closure = all_states([in_pairs(parts, g) for g in generators])
-    laws = pairing_laws(parts, tied(parts), generators, [])
+    laws = pairing_laws(parts, generators, [])
     signs = {tuple(rotation_of(s, g)[0] for s in small) for g in all_elements(generators)}
     characters = 2 ** len(small) // len(signs) * 3 ** relations_mod_3(parts, generators)
     assert len(closure) * characters * 3 ** len(laws) == 6 ** len(small) * 3 ** len(tied(parts))

@@ -12,9 +12,10 @@ from oddswap.reasoning.groups import StabiliserChain
 from oddswap.reasoning.law_kinds import TeamLaw
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.sectors import sectors
-from oddswap.reasoning.statements import law_latex
-from oddswap.reasoning.tally import move_table, tally
+from oddswap.reasoning.tally import quantities, tally
 from oddswap.reasoning.teams import Rings, Shares, Teams, teams_of
+from oddswap.words import name_of
+from oddswap.words.laws import law_latex, value_words
 from tests import gap
 from tests.handmade import handmade
 
@@ -140,7 +141,7 @@ def test_outer_turns_of_the_four_slab_cube_are_those_of_three_slabs_with_the_hol
     assert book.order == 24 * 88580102706155225088000
     assert (book.complete, len(book.holdings)) == (True, 24)
     (pairs,) = [law.teams for law in book.laws if isinstance(law, TeamLaw)]
-    assert len(pairs.slots) == 12 and pairs.called == "pairs of wings"
+    assert len(pairs.slots) == 12 and name_of(pairs) == "pairs of wings"
 
 
 def test_a_team_that_is_broken_is_said_and_what_counts_teams_is_silent():
@@ -150,8 +151,8 @@ def test_a_team_that_is_broken_is_said_and_what_counts_teams_is_silent():
     apart = changed(puzzle, [f"swap {one} {other}"])
     assert law in law_book(puzzle).broken(apart) and not law_book(puzzle).reaches(apart)
     table = tally(puzzle, "U2 R2", apart)
-    shown = dict(zip(table.parts, table.part_values, strict=True))
-    assert set(shown[law.name]) == {"–"}
+    (teams,) = (row for row, part in zip(table.part_values, table.parts, strict=True) if part.name == law.name)
+    assert set(teams) == {None} and value_words(table.parts[0], None) == "–"
 
 
 def test_words_name_one_team_and_the_table_tells_how_many_move():
@@ -162,9 +163,18 @@ def test_words_name_one_team_and_the_table_tells_how_many_move():
         "and the pieces of one team always fill the places of one team."
     )
     assert law.statement in law_latex(law) and (law.name, law.type) == ("teams of wings", "other")
-    names, rows = move_table(puzzle, [turn.permutation for turn in (*puzzle.turns.values(), *puzzle.rotations.values())])
-    column = {row[names.index("teams of wings")] for row in rows}
+    (teams,) = (quantity for quantity in quantities(puzzle) if quantity.name == "teams of wings")
+    moves = [turn.permutation for turn in (*puzzle.turns.values(), *puzzle.rotations.values())]
+    column = {value_words(teams, teams.value(move)) for move in moves}
     assert column == {"stay", "2 move"}, "quarter turns of the whole box exchange them"
+
+
+def test_a_pairing_of_teams_names_each_by_one_slot():
+    """Six teams of four diagonal centres, of which turns of two sides move four; so four slots, one of each team."""
+    (law,) = [law for law in law_book(load("cube:4,turns=R2+U")).laws if law.type == "pairing"]
+    pairs = law.statement.rpartition(": ")[2].removesuffix(".").split(", and ")
+    slots = {slot for pair in pairs for slot in pair.split(" with ")}
+    assert slots == set(law.sectors[0].names) and len({slot[0] for slot in slots}) == 4
 
 
 def test_finer_sectors_have_as_many_assemblies_as_the_wreath_product():

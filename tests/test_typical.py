@@ -11,6 +11,7 @@ from oddswap.showing.canvas import sheet
 from oddswap.showing.palette import HIGHLIGHT, LESSON
 from oddswap.showing.scene import scene
 from oddswap.showing.typical import lay_typical, typical
+from oddswap.words import say
 
 NAMES = ["cube:3", "cube:4", "shape-mod:prism8", "corner-cube", "tetrahedron"]
 
@@ -18,7 +19,7 @@ NAMES = ["cube:3", "cube:4", "shape-mod:prism8", "corner-cube", "tetrahedron"]
 def sorts(puzzle):
     found = {}
     for alarm in alarms(puzzle):
-        found.setdefault((alarm.verdict, alarm.words), []).append(alarm)
+        found.setdefault((alarm.verdict, say(alarm.sort)), []).append(alarm)
     return list(found.values())
 
 
@@ -58,7 +59,7 @@ def test_what_is_changed_stands_out_and_nothing_else_does(name):
 def test_culprits_are_hatched():
     """A flipped edge of the octagonal prism: four edges in its corner columns can be turned unseen."""
     puzzle = load("shape-mod:prism8")
-    (alarm,) = [alarm for alarm in alarms(puzzle) if alarm.words == "one edge flipped"]
+    (alarm,) = [alarm for alarm in alarms(puzzle) if say(alarm.sort) == "one edge flipped"]
     ax = sheet(1.0, 1.0, None)
     shown = typical(puzzle, [alarm])
     lay_typical(ax, puzzle, shown, 0.5, 0.5, 1.0)

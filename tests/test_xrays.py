@@ -3,7 +3,7 @@
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.xrays import counted, draw_xrays
+from oddswap.showing.xrays import draw_xrays, lookalikes_counted
 
 
 @pytest.mark.parametrize(
@@ -19,12 +19,12 @@ from oddswap.showing.xrays import counted, draw_xrays
 )
 def test_what_is_counted(name, turns, twins):
     """Octagonal prisms and the turned cube: computed independently, by comparing the pieces' coloured shapes."""
-    assert counted(load(name)) == f"hidden turns: {turns}\ntwins: {twins}"
+    assert lookalikes_counted(load(name)) == f"hidden turns: {turns}\ntwins: {twins}"
 
 
 def test_each_card_has_its_headline_and_counts_and_the_key_stands_once():
     shapes = [("a prism", load("shape-mod:prism8")), ("a small cube", load("cube:2"))]
     words = [text.get_text() for text in draw_xrays(shapes).axes[0].texts]
     assert [words.count(head) for head, _ in shapes] == [1, 1]
-    assert [words.count(counted(puzzle)) for _, puzzle in shapes] == [1, 1]
+    assert [words.count(lookalikes_counted(puzzle)) for _, puzzle in shapes] == [1, 1]
     assert words.count("can be turned without a trace") == 1

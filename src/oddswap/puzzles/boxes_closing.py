@@ -10,8 +10,7 @@ import numpy as np
 from oddswap.puzzles.mechanism import DIRECTIONS
 from oddswap.puzzles.outlines import extended
 from oddswap.values.alphabet import FACES
-
-NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven")
+from oddswap.values.grammar import number_word
 
 
 def leaves_the_outline(turns: str, sides: tuple[int, int, int]) -> bool:
@@ -42,8 +41,7 @@ def why_not(turn: str, layers: Mapping[str, int]) -> str:
     if match is None or not layers:
         return ""
     one, other = across(match[1], (layers["R"], layers["U"], layers["F"]))
-    if one % 2 == other % 2 or max(one, other) >= len(NUMBERS):
+    if one % 2 == other % 2:
         return ""
-    return (
-        f"{NUMBERS[one]} layer{'s' if one > 1 else ''} one way and {NUMBERS[other]} the other, so a quarter turn does not close"
-    )
+    layers = f"{number_word(one)} layer{'s' if one > 1 else ''} one way and {number_word(other)} the other"
+    return f"{layers}, so a quarter turn does not close"

@@ -16,28 +16,79 @@ from oddswap.puzzles.changes import changed
 from oddswap.puzzles.puzzle import Kind, Puzzle
 from oddswap.puzzles.symmetry import turn_symmetries
 from oddswap.puzzles.whole_turns import held_still
-from oddswap.reasoning.diagnosis import LOOKALIKE, ORDINARY, OTHER_TURNS, Culprit, Diagnosis, judged
-from oddswap.reasoning.law_kinds import AnyLaw
+from oddswap.reasoning.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis, judged
+from oddswap.reasoning.law import Law
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.repairs import turn_changes
-from oddswap.reasoning.sectors import Coordinate, Sector, measure
-from oddswap.reasoning.statements import listed, sector_name
+from oddswap.reasoning.sectors import Coordinate, Sector
 from oddswap.values.arrangement import Arrangement
+
+VERDICTS = (ORDINARY, LOOKALIKE, OTHER_TURNS, NOT_BY_TURNING)
+"""Those that an alarm can have, as everything can be seen, in the order in which they are read."""
+
+
+@dataclass(frozen=True)
+class Turned:
+    """A sort of anomaly: one or two pieces of a family turned in their places, by ``steps`` of ``order``.
+
+    The steps are counted the short way round, except for the second of two that are turned equally far, opposite ways.
+    """
+
+    family: str
+    order: int
+    steps: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Swapped:
+    """A sort of anomaly: two pieces of a kind, by its name, have changed places, one of them turned by ``steps`` of ``order``."""
+
+    kind: str
+    order: int
+    steps: int
+
+
+@dataclass(frozen=True)
+class Cycled:
+    """The next smallest change, which is in no table: three pieces of a sector have changed places in a cycle."""
+
+    sector: Sector
+
+
+Sort = Turned | Swapped | Cycled
+
+
+@dataclass(frozen=True)
+class Reason:
+    """Why an alarm has its verdict: a ``code``, with the ``laws``, ``sectors`` or ``families`` of pieces that it speaks of.
+
+    twins, hidden turn: two of the families, or one; undecided: the ``note`` says why; no such look; own turns, broken: the laws
+    that are broken; some law: one or another; unexplained: the ``factor`` that laws leave; holding: the laws that would be broken
+    if it were fixed, ``held`` the rotations of the whole puzzle that mend them; free sign: that of the sectors; kept.
+    """
+
+    code: str
+    laws: tuple[Law, ...] = ()
+    sectors: tuple[Sector, ...] = ()
+    families: tuple[str, ...] = ()
+    factor: int = 1
+    held: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True)
 class Alarm:
-    """One anomaly: the ``changes`` that make it, what it is in ``words``, and what is true of it.
+    """One ``sort`` of anomaly: the ``changes`` that make one, and what is true of it.
 
     ``alike`` counts the anomalies of its class under the symmetries of the puzzle.
     """
 
-    words: str
+    sort: Sort
     changes: tuple[str, ...]
     verdict: str
-    broken: tuple[AnyLaw, ...]
+    broken: tuple[Law, ...]
     culprits: tuple[Culprit, ...]
-    reason: str
+    reason: Reason
     alike: int
 
 
@@ -46,11 +97,11 @@ def alarms(puzzle: Puzzle) -> tuple[Alarm, ...]:
     """The table of alarms, in the order of the kinds.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> [(a.words, a.verdict) for a in alarms(load("cube:2")) if len(a.changes) == 1][0]
-    ('one corner twisted', 'not by turning')
+    >>> [(a.sort, a.verdict) for a in alarms(load("cube:2")) if len(a.changes) == 1][0]
+    (Turned(family='corners', order=3, steps=(1,)), 'not by turning')
     """
     table = []
-    for words, forms in _classes(puzzle).items():
+    for sort, forms in _classes(puzzle).items():
         for changes, alike in forms:
             state = changed(puzzle, changes)
             appearance = puzzle.appearance(state)
@@ -58,8 +109,16 @@ def alarms(puzzle: Puzzle) -> tuple[Alarm, ...]:
                 continue
             found = judged(puzzle, appearance)
             reason = _reason(puzzle, found, state)
-            table.append(Alarm(words, changes, found.verdict, found.broken, found.culprits, reason, alike))
+            table.append(Alarm(sort, changes, found.verdict, found.broken, found.culprits, reason, alike))
     return tuple(table)
+
+
+def gathered(puzzle: Puzzle) -> dict[tuple[str, Reason], list[Alarm]]:
+    """The alarms by verdict and reason, in the order of ``VERDICTS``."""
+    found: dict[tuple[str, Reason], list[Alarm]] = {}
+    for alarm in sorted(alarms(puzzle), key=lambda alarm: VERDICTS.index(alarm.verdict)):
+        found.setdefault((alarm.verdict, alarm.reason), []).append(alarm)
+    return found
 
 
 def _with_less(puzzle: Puzzle, changes: tuple[str, ...]) -> Iterator[Arrangement]:
@@ -68,35 +127,41 @@ def _with_less(puzzle: Puzzle, changes: tuple[str, ...]) -> Iterator[Arrangement
         yield changed(puzzle, changes[:i] + changes[i + 1 :])
 
 
-def _classes(puzzle: Puzzle) -> dict[str, list[tuple[tuple[str, ...], int]]]:
+def _classes(puzzle: Puzzle) -> dict[Sort, list[tuple[tuple[str, ...], int]]]:
     """For each sort of anomaly one member of every class, as changes, and the size of the class."""
     moves = turn_symmetries(puzzle)
-    sorts: dict[str, dict[tuple, list[tuple[str, ...]]]] = {}
-    for words, slots, twists, changes in _anomalies(puzzle):
-        flips = tuple(sorted({twists, tuple(-t % puzzle.kind_of[slots[0]].twist for t in twists)}))
-        key = (min(tuple(sorted(move[s] for s in slots)) for move in moves), flips[0] if words[:3] != "two" else flips)
-        sorts.setdefault(words, {}).setdefault(key, []).append(changes)
-    return {words: [(members[0], len(members)) for members in keys.values()] for words, keys in sorts.items()}
+    sorts: dict[Sort, dict[tuple, list[tuple[str, ...]]]] = {}
+    for sort, slots, twists, changes in _anomalies(puzzle):
+        flips = min(twists, tuple(-t % puzzle.kind_of[slots[0]].twist for t in twists))
+        key = min(tuple(sorted(move[s] for s in slots)) for move in moves), flips
+        sorts.setdefault(sort, {}).setdefault(key, []).append(changes)
+    return {sort: [(members[0], len(members)) for members in keys.values()] for sort, keys in sorts.items()}
 
 
-def _anomalies(puzzle: Puzzle) -> Iterator[tuple[str, tuple[int, ...], tuple[int, ...], tuple[str, ...]]]:
-    """``(words, slots, twists, changes)`` of every anomaly of one or two pieces."""
+def _anomalies(puzzle: Puzzle) -> Iterator[tuple[Sort, tuple[int, ...], tuple[int, ...], tuple[str, ...]]]:
+    """``(sort, slots, twists, changes)`` of every anomaly of one or two pieces."""
     for families in _families(puzzle):
         singles = [(slot, e) for kind in families for slot in kind.places for e in range(1, kind.twist)]
         name, twist = families[0].family, families[0].twist
-        one = name.removesuffix("s")
         for slot, e in singles:
-            yield f"one {one} {_turned(twist, e)}", (slot,), (e,), tuple(turn_changes(puzzle, slot, e))
+            yield _turned(name, twist, e), (slot,), (e,), tuple(turn_changes(puzzle, slot, e))
         for (a, e), (b, f) in combinations(singles, 2):
             if a != b:
-                both = f"two {name} {_turned_both(twist, e, f)}"
-                yield both, (a, b), (e, f), (*turn_changes(puzzle, a, e), *turn_changes(puzzle, b, f))
+                both = (*turn_changes(puzzle, a, e), *turn_changes(puzzle, b, f))
+                yield _turned(name, twist, e, f), (a, b), (e, f), both
         for kind in families:
             for a, b in combinations([p for p in kind.places if p != puzzle.blank], 2):
                 for e in range(kind.twist):
-                    also = f", one of them {_turned(twist, e)}" if e else ""
+                    sort = Swapped(kind.name, twist, min(e, twist - e))
                     swap = f"swap {puzzle.slots[a]} {puzzle.slots[b]}"
-                    yield f"two {kind.name} exchanged{also}", (a, b), (e,), (swap, *turn_changes(puzzle, b, e))
+                    yield sort, (a, b), (e,), (swap, *turn_changes(puzzle, b, e))
+
+
+def _turned(family: str, order: int, *steps: int) -> Turned:
+    near = sorted(min(e, order - e) for e in steps)
+    if len(set(near)) < len(set(steps)):
+        near[1] = order - near[1]
+    return Turned(family, order, tuple(near))
 
 
 def _families(puzzle: Puzzle) -> list[list[Kind]]:
@@ -107,58 +172,28 @@ def _families(puzzle: Puzzle) -> list[list[Kind]]:
     return list(gathered.values())
 
 
-def _turned(order: int, steps: int) -> str:
-    if 2 * steps == order:
-        return "flipped" if order == 2 else "turned half"
-    return {3: "twisted", 4: "turned a quarter"}.get(order, f"turned {min(steps, order - steps)} of {order}")
-
-
-def _turned_both(order: int, e: int, f: int) -> str:
-    if _turned(order, e) != _turned(order, f):
-        nearest_first = sorted((e, f), key=lambda steps: min(steps, order - steps))
-        less, more = (_turned(order, steps).removeprefix("turned ") for steps in nearest_first)
-        return f"turned, one {less}, one {more}"
-    if 2 * e == order:
-        return _turned(order, e)
-    return f"{_turned(order, e)}, {'the same way' if e == f else 'opposite ways'}"
-
-
-def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> str:
+def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> Reason:
     """Why the verdict is what it is, the three ways of being harmless kept apart."""
     if found.verdict == LOOKALIKE and not found.culprits:
-        return found.notes[-1]
+        return Reason("undecided", note=found.notes[-1])
     if found.verdict == LOOKALIKE:
         pieces = {puzzle.slot(name) for culprit in found.culprits for name in culprit.pieces}
-        families = listed(dict.fromkeys(puzzle.kind_of[p].family for p in sorted(pieces)))
+        families = tuple(dict.fromkeys(puzzle.kind_of[p].family for p in sorted(pieces)))
         twins = any(len(culprit.pieces) > 1 for culprit in found.culprits)
-        if twins:
-            return f"equal pieces: two of the {families} have changed places unseen"
-        return f"a hidden turn: one of the {families} has turned unseen"
+        return Reason("twins" if twins else "hidden turn", families=families)
     if found.verdict != ORDINARY:
         if found.first is None:
-            return "no way to put the pieces together looks like this"
-        broken = " ".join(law.statement for law in found.broken)
+            return Reason("no such look")
         if found.verdict == OTHER_TURNS:
-            return f"turns that this copy does not make lead to it; its own never change this. {broken}".removesuffix(". ")
-        return broken or _unnamed(puzzle)
+            return Reason("own turns", found.broken)
+        book = law_book(puzzle)
+        if found.broken or book.complete:
+            return Reason("broken" if found.broken else "some law", found.broken)
+        return Reason("unexplained", factor=book.unexplained)
     if puzzle.rotations and (found.held or len(law_book(puzzle).holdings) == 1):
         fixed = law_book(held_still(puzzle)).broken(state)
         if fixed:
-            names = listed(law.name for law in fixed)
-            return f"a holding that is not fixed: turning the whole puzzle by {found.held or 'a quarter'} mends the {names}"
-    odd = [s for s in law_book(puzzle).sectors if len(s.slots) > 1 and _is_odd(puzzle, s, state)]
-    if odd:
-        return f"a sign that is simply free: no law counts whether the {listed(sector_name(s) for s in odd)} move evenly"
-    return "no law is broken: the quantities add up"
-
-
-def _unnamed(puzzle: Puzzle) -> str:
-    """What is said where no law is broken by all that looks like this."""
-    book = law_book(puzzle)
-    if book.complete:
-        return "whichever of the pieces that look alike are exchanged, some law is broken, but not always the same one"
-    return f"the laws leave a factor {book.unexplained} unexplained, and sifting shows that the turns do not do it"
-
-
-def _is_odd(puzzle: Puzzle, sector: Sector, state: Arrangement) -> bool:
-    return bool(measure([Coordinate(sector, "sign", 2)], puzzle.homed(puzzle.permutation(state)))[0])
+            return Reason("holding", fixed, held=found.held)
+    home = puzzle.homed(puzzle.permutation(state))
+    odd = tuple(s for s in law_book(puzzle).sectors if s.signed and Coordinate(s, "sign", 2).value(home))
+    return Reason("free sign", sectors=odd) if odd else Reason("kept")

@@ -12,10 +12,10 @@ from oddswap.reasoning.carried_out import Done, carry_out
 from oddswap.reasoning.grips import grip_changes
 from oddswap.reasoning.plans import read_plan
 from oddswap.reasoning.search import Budget
-from oddswap.reasoning.statements import listed
 from oddswap.reasoning.teaching import Phase
 from oddswap.reasoning.tool_ways import Told
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import listed
 
 THROUGH = "through the stage where the culprit was placed"
 PATIENCE = Budget(10.0, 500_000_000)

@@ -8,23 +8,20 @@ from math import gcd
 
 import numpy as np
 
+from oddswap.reasoning.law import Law
 from oddswap.reasoning.modular import relations
 from oddswap.reasoning.sectors import Coordinate, Sector, coordinates, measure
-from oddswap.reasoning.statements import law_name, law_statement
 
 
 @dataclass(frozen=True, eq=False)
-class Law:
-    """``sum(weights * coordinates) = 0 (mod modulus)`` at everything that the turns reach from solved.
-
-    ``type`` is sign, twist or mixed; ``seen`` says whether no exchange of lookalikes changes it, so that a broken
-    law can be seen.
-    """
+class CharacterLaw(Law):
+    """``sum(weights * parts) = 0 (mod modulus)`` at everything that the turns reach from solved; sign, twist or mixed."""
 
     parts: tuple[Coordinate, ...]
     weights: tuple[int, ...]
     modulus: int
     seen: bool
+    additive = True
 
     @property
     def type(self) -> str:
@@ -32,31 +29,16 @@ class Law:
         return whats.pop() if len(whats) == 1 else "mixed"
 
     @property
-    def name(self) -> str:
-        return law_name(self)
-
-    @property
-    def statement(self) -> str:
-        """The law as one sentence in plain words."""
-        return law_statement(self)
+    def terms(self) -> tuple[tuple[int, Coordinate], ...]:
+        return tuple(zip(self.weights, self.parts, strict=True))
 
     def value(self, permutation: np.ndarray) -> int:
-        """The law's quantity, from 0 (kept, or without a sense as teams are broken) to ``modulus - 1``.
-
-        At a label permutation that keeps every sector.
-        """
-        if not all(part.sector.kept(permutation) for part in self.parts):
-            return 0
-        values = measure(self.parts, permutation)
-        return sum(w * v for w, v in zip(self.weights, values, strict=True)) % self.modulus
+        """From 0 (kept, or without a sense as teams are broken) to ``modulus - 1``."""
+        values = [part.value(permutation) for part in self.parts]
+        return 0 if None in values else sum(w * v for w, v in zip(self.weights, values, strict=True)) % self.modulus
 
 
-    def touched_by(self, permutation: np.ndarray) -> bool:
-        """Whether a label permutation changes the law's quantity or its sense."""
-        return bool(self.value(permutation)) or not all(part.sector.kept(permutation) for part in self.parts)
-
-
-def laws_of(parts: tuple[Sector, ...], generators: list[np.ndarray], unseen: list[np.ndarray]) -> tuple[Law, ...]:
+def laws_of(parts: tuple[Sector, ...], generators: list[np.ndarray], unseen: list[np.ndarray]) -> tuple[CharacterLaw, ...]:
     """A generating set of the characters that are trivial on ``generators``, by prime.
 
     First those that are trivial on the relabellings ``unseen`` too, then what is missing.
@@ -122,10 +104,10 @@ def _spanned(row: np.ndarray, rows: list[np.ndarray], orders: list[int], prime: 
     return any(int(relation[0]) == 1 for relation in found)
 
 
-def _law(row: np.ndarray, concerned: list[Coordinate], orders: list[int], seen: bool) -> Law:
+def _law(row: np.ndarray, concerned: list[Coordinate], orders: list[int], seen: bool) -> CharacterLaw:
     top = max(orders)
     weights = [int(c) * (top // order) % top for c, order in zip(row, orders, strict=True)]
     common = gcd(top, *weights)
     kept = [(part, w // common) for part, w in zip(concerned, weights, strict=True) if w]
     kept.sort(key=lambda pair: (pair[0].sector.slots[0], pair[0].what))
-    return Law(tuple(p for p, _ in kept), tuple(w for _, w in kept), top // common, seen)
+    return CharacterLaw(tuple(p for p, _ in kept), tuple(w for _, w in kept), top // common, seen)

@@ -21,7 +21,7 @@ from oddswap.reasoning.counting_held import counted_in_every_holding
 from oddswap.reasoning.explanations import allowed_columns, every_assembly, explanations, moved_by
 from oddswap.reasoning.hands import whole_kinds
 from oddswap.reasoning.image import SMALL, coset_names
-from oddswap.reasoning.law_kinds import AnyLaw
+from oddswap.reasoning.law import Law
 from oddswap.reasoning.laws import LawBook, law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.mending import is_reachable_as_held, reachable_classes, steady_laws
@@ -66,7 +66,7 @@ class Count:
         return len(self.classes) == law_book(self.puzzle).index and len(set(self.classes.values())) == 1
 
     @property
-    def broken(self) -> tuple[AnyLaw, ...]:
+    def broken(self) -> tuple[Law, ...]:
         """The laws that every explanation breaks; empty where they cannot be named."""
         laws = law_book(self.puzzle).laws
         if not self.classes or not all(len(values) == len(laws) for values in self.classes):
@@ -133,7 +133,7 @@ def _total(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -> int:
 
 def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
     """Where all laws are characters: what each sector adds to their values is put together."""
-    laws = [law for law in book.laws if law.type != "orbit"]
+    laws = [law for law in book.laws if not law.alone]
     steady = steady_laws(book, None)
     classes: Classes = {}
     for sights in held:
@@ -159,7 +159,7 @@ def _sector_values(book: LawBook, sector: Sector, sights: tuple[Sight, ...], law
             values = tuple(
                 sum(
                     weight * (odd if part.what == "sign" else twists)
-                    for part, weight in zip(law.parts, law.weights, strict=True)
+                    for weight, part in law.terms
                     if part.sector is sector
                 )
                 % law.modulus

@@ -17,12 +17,11 @@ from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.puzzles.whole_turns import held_by
-from oddswap.reasoning.characters import Law
 from oddswap.reasoning.exchanges import hidden_words
 from oddswap.reasoning.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
 from oddswap.reasoning.first_looks import Look, looks_at
+from oddswap.reasoning.law import Law
 from oddswap.reasoning.law_breaking import broken_by_turns, told_by_turn
-from oddswap.reasoning.law_kinds import AnyLaw
 from oddswap.reasoning.laws import LawBook, law_book
 from oddswap.reasoning.lookalikes import first_sight, surplus
 from oddswap.reasoning.mending import (
@@ -34,7 +33,6 @@ from oddswap.reasoning.mending import (
     steady_laws,
 )
 from oddswap.reasoning.open_boxes import BUDGET, QUICK, judged_open, stated_open
-from oddswap.reasoning.pairings import PairingLaw
 from oddswap.reasoning.partly import judged_partly
 from oddswap.reasoning.repairs import smallest_repair
 from oddswap.reasoning.search import Budget
@@ -143,7 +141,7 @@ def is_ordinary(puzzle: Puzzle, appearance: Appearance) -> bool:
 
 def broken_at_first_sight(
     book: LawBook, permutation: np.ndarray, displaced: frozenset[int], free: frozenset[int]
-) -> tuple[tuple[AnyLaw, ...], tuple[AnyLaw, ...]]:
+) -> tuple[tuple[Law, ...], tuple[Law, ...]]:
     """Laws broken by every first-sight explanation, and laws broken by some of them only.
 
     The first-sight explanations are one arrangement under the relabellings of ``free`` pieces: those displaced and those
@@ -161,9 +159,8 @@ def broken_at_first_sight(
     return by_all, tuple(law for law in book.laws if _changed(law, book.hidden.generators(displaced)))
 
 
-def _changed(law: AnyLaw, relabellings: list[np.ndarray]) -> bool:
-    changes = law.touched_by if isinstance(law, Law | PairingLaw) else law.value
-    return any(changes(relabelling) for relabelling in relabellings)
+def _changed(law: Law, relabellings: list[np.ndarray]) -> bool:
+    return any(law.touched_by(relabelling) for relabelling in relabellings)
 
 
 def _culprits(

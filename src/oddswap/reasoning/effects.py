@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from oddswap.puzzles.puzzle import Kind, Puzzle
-from oddswap.reasoning.statements import NUMBERS, listed
+from oddswap.values.grammar import listed, number_word, singular
 from oddswap.values.permutation import cycles
 from oddswap.values.sequence import Sequence
 
@@ -71,16 +71,12 @@ def _phrases(together: tuple[Effect, ...]) -> list[str]:
     lengths = Counter(len(circle) for effect in together for circle in effect.circles)
     for length, count in sorted(lengths.items()):
         if length == 2:
-            phrases.append(f"exchanges two {name}" if count == 1 else f"exchanges {_number(count)} pairs of {name}")
+            phrases.append(f"exchanges two {name}" if count == 1 else f"exchanges {number_word(count)} pairs of {name}")
         elif count == 1:
-            phrases.append(f"cycles {_number(length)} {name}")
+            phrases.append(f"cycles {number_word(length)} {name}")
         else:
-            phrases.append(f"moves {_number(count)} circles of {_number(length)} {name}")
+            phrases.append(f"moves {number_word(count)} circles of {number_word(length)} {name}")
     turned = Counter({2: "flips", 3: "twists"}.get(effect.kind.twist, "turns") for effect in together for _ in effect.turned)
     for verb, count in turned.items():
-        phrases.append(f"{verb} {_number(count)} {name if count > 1 else name.removesuffix('s')}")
+        phrases.append(f"{verb} {number_word(count)} {name if count > 1 else singular(name)}")
     return phrases
-
-
-def _number(count: int) -> str:
-    return "one" if count == 1 else NUMBERS.get(count, str(count))

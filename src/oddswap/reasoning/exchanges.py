@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations, permutations, product
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.characters import Law
+from oddswap.reasoning.law import Law
 from oddswap.reasoning.lookalikes import Family, Lookalikes, lookalikes
 from oddswap.reasoning.smallest import Atom
-from oddswap.reasoning.statements import listed
+from oddswap.values.grammar import listed
 
 Images = tuple[tuple[int, int, int], ...]
 

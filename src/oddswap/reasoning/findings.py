@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from oddswap.reasoning.law_kinds import AnyLaw
+from oddswap.reasoning.law import Law
 from oddswap.reasoning.repairs import Repair
 from oddswap.reasoning.slips import Slip
 from oddswap.values.arrangement import Arrangement
@@ -39,8 +39,8 @@ class Diagnosis:
 
     verdict: str
     assumptions: tuple[str, ...]
-    broken: tuple[AnyLaw, ...] = ()
-    broken_by_some: tuple[AnyLaw, ...] = ()
+    broken: tuple[Law, ...] = ()
+    broken_by_some: tuple[Law, ...] = ()
     first: Arrangement | None = None
     explanation: Arrangement | None = None
     culprits: tuple[Culprit, ...] = ()

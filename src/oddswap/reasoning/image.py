@@ -15,7 +15,7 @@ import numpy as np
 
 from oddswap.reasoning.chain import ROWS_AT_ONCE, Level, inverses, products
 from oddswap.reasoning.groups import StabiliserChain
-from oddswap.reasoning.sectors import Coordinate, Sector, measure
+from oddswap.reasoning.sectors import Coordinate, Sector, coordinates, measure
 
 SMALL = 4
 """Sectors of up to so many slots are kept whole."""
@@ -35,9 +35,7 @@ class Image:
     @cached_property
     def rest(self) -> tuple[Coordinate, ...]:
         """The quantities of the larger sectors."""
-        large = [s for s in self.parts if len(s.slots) > SMALL]
-        signs = [Coordinate(s, "sign", 2) for s in large if s.signed]
-        return (*signs, *(Coordinate(s, "twist", s.twist) for s in large if s.twist > 1))
+        return coordinates(sector for sector in self.parts if len(sector.slots) > SMALL)
 
     @property
     def whole_order(self) -> int:
@@ -74,10 +72,6 @@ class Image:
     def allowed(self) -> int:
         """How many assemblies have an image that the turns reach."""
         return prod(s.assembly_order for s in self.parts) * self.order // self.whole_order
-
-    def coset(self, permutation: np.ndarray) -> bytes:
-        """A name for the coset *permutation, then anything in the image*: equal names, equal cosets."""
-        return coset_names(self.chain.levels, self.of(permutation)[None])[0]
 
 
 def coset_names(levels: Sequence[Level], permutations: np.ndarray) -> list[bytes]:

@@ -11,8 +11,8 @@ from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.orbit_looks import by_orbits
-from oddswap.reasoning.statements import listed
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import counted, listed
 
 
 def broken_by_turns(puzzle: Puzzle, wider: Puzzle, turns: Iterable[str]) -> dict[str, str]:
@@ -32,7 +32,7 @@ def broken_by_turns(puzzle: Puzzle, wider: Puzzle, turns: Iterable[str]) -> dict
         for piece, kind in enumerate(wider.kind_of):
             labels = wider.base_label[piece] + np.arange(kind.twist)
             families[kind.family] += bool(_coloured(wider, piece) and (looks[image[labels]] != looks[labels]).any())
-        counts = [f"{n} {family if n > 1 else family.removesuffix('s')}" for family, n in families.items() if n]
+        counts = [counted(n, family) for family, n in families.items() if n]
         if not isinstance(wider, BoxPuzzle) and law_book(puzzle).reaches_permutation(image):
             said[name] = ""
         elif counts:
@@ -63,7 +63,7 @@ def smallest_turn(puzzle: Puzzle, box: BoxPuzzle, start: Arrangement, turns: tup
     least, number = min(counts, key=lambda pair: pair[0].total())
     if least.total() >= inside:
         return ""
-    pieces = listed(f"{n} {family if n > 1 else family.removesuffix('s')}" for family, n in least.items())
+    pieces = listed(counted(n, family) for family, n in least.items())
     shape = f"in the shape that {' '.join(turns[:number])} gives" if number else "in the shape that it has"
     return f"{shape}, {turns[number]} moves only {pieces}, and no turn inside the box moves so few pieces"
 

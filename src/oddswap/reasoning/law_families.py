@@ -12,29 +12,31 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from oddswap.forwards import forwarded
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.lifting import lifted
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.alarms import alarms
+from oddswap.reasoning.alarms import Cycled, Sort, alarms
 from oddswap.reasoning.frames import Frame
+from oddswap.reasoning.law import Law
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.statements import listed, sector_name
 from oddswap.values.arrangement import Arrangement
 
 
+@forwarded
 @dataclass(frozen=True)
 class Family:
     """``number`` is the frame's for it, ``classes`` how many classes it has.
 
-    ``changes`` by hand lead from solved to one of them, ``words`` say so, and ``broken`` names the laws broken there; no changes,
-    with empty words, for the family of the solved box; ``None`` where no few small changes lead there.
+    ``changes`` by hand lead from solved to one of them, ``sorts`` are what they are, and ``broken`` the laws broken there; no
+    changes for the family of the solved box; ``None`` where no few small changes lead there.
     """
 
     number: int
     classes: int
     changes: tuple[str, ...] | None
-    words: str
-    broken: tuple[str, ...]
+    sorts: tuple[Sort, ...] = ()
+    broken: tuple[Law, ...] = ()
 
 
 def family_of(frame: Frame, puzzle: Puzzle, arrangement: Arrangement) -> int:
@@ -56,46 +58,42 @@ def law_families(frame: Frame, puzzle: Puzzle) -> tuple[Family, ...]:
     """
     numbers, sizes = np.unique(frame.families[np.unique(frame.classes)], return_counts=True)
     counts = dict(zip(numbers.tolist(), sizes.tolist(), strict=True))
-    told: dict[int, tuple[tuple[str, ...], tuple[str, ...]]] = {family_of(frame, puzzle, puzzle.solved): ((), ())}
-    single = _told_once(frame, puzzle)
-    edge = list(told.values())
-    while edge and len(told) < len(counts):
+    found: dict[int, tuple[tuple[str, ...], tuple[Sort, ...]]] = {family_of(frame, puzzle, puzzle.solved): ((), ())}
+    single = _once_each(frame, puzzle)
+    edge = list(found.values())
+    while edge and len(found) < len(counts):
         following = []
-        for changes, words in edge:
-            for more, said in single:
+        for changes, sorts in edge:
+            for more, sort in single:
                 if set(_slots(changes)) & set(_slots(more)):
                     continue
                 both = (*changes, *more)
                 number = family_of(frame, puzzle, changed(puzzle, both))
-                if number not in told:
-                    told[number] = both, (*words, said)
-                    following.append(told[number])
+                if number not in found:
+                    found[number] = both, (*sorts, sort)
+                    following.append(found[number])
         edge = following
-    found = [_family(puzzle, n, counts[n], changes, words) for n, (changes, words) in told.items()]
-    return (*found, *(Family(n, counts[n], None, "", ()) for n in counts if n not in told))
+    broken = law_book(puzzle).broken
+    reached = [Family(n, counts[n], each, sorts, broken(changed(puzzle, each))) for n, (each, sorts) in found.items()]
+    return (*reached, *(Family(n, counts[n], None) for n in counts if n not in found))
 
 
-def _family(puzzle: Puzzle, number: int, classes: int, changes: tuple[str, ...], words: tuple[str, ...]) -> Family:
-    broken = law_book(puzzle).broken(changed(puzzle, changes))
-    return Family(number, classes, changes, listed(words) if words else "", tuple(law.name for law in broken))
-
-
-def _told_once(frame: Frame, puzzle: Puzzle) -> list[tuple[tuple[str, ...], str]]:
+def _once_each(frame: Frame, puzzle: Puzzle) -> list[tuple[tuple[str, ...], Sort]]:
     """Small changes, one for each family that one of them leads to."""
-    found: dict[int, tuple[tuple[str, ...], str]] = {}
-    for changes, words in _small(puzzle):
-        found.setdefault(family_of(frame, puzzle, changed(puzzle, changes)), (changes, words))
+    found: dict[int, tuple[tuple[str, ...], Sort]] = {}
+    for changes, sort in _small(puzzle):
+        found.setdefault(family_of(frame, puzzle, changed(puzzle, changes)), (changes, sort))
     return list(found.values())
 
 
-def _small(puzzle: Puzzle) -> Iterator[tuple[tuple[str, ...], str]]:
+def _small(puzzle: Puzzle) -> Iterator[tuple[tuple[str, ...], Sort]]:
     """The changes of each alarm, and three pieces of a sector that change places in a cycle."""
     for alarm in alarms(puzzle):
-        yield alarm.changes, alarm.words
+        yield alarm.changes, alarm.sort
     for sector in law_book(puzzle).sectors:
         if len(sector.slots) > 2:
-            names = " ".join(puzzle.slots[slot] for slot in sector.slots[:3])
-            yield (f"cycle {names}",), f"three {sector_name(sector)} in a cycle"
+            names = " ".join(sector.names[:3])
+            yield (f"cycle {names}",), Cycled(sector)
 
 
 def _slots(changes: tuple[str, ...]) -> list[str]:

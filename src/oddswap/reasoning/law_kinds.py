@@ -1,8 +1,4 @@
-"""Laws that are no characters and no pairing laws: orbits that stay apart, groups that small sectors make, teams.
-
-Each has a ``name``, a ``statement``, a ``type`` and a ``value`` of a label permutation: 0 where the law is kept; ``seen`` says
-whether its value can be told by looking.
-"""
+"""Laws that are no characters and no pairing laws: orbits that stay apart, groups that small sectors make, teams."""
 
 from __future__ import annotations
 
@@ -10,50 +6,44 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from oddswap.reasoning.characters import Law
 from oddswap.reasoning.image import Image
-from oddswap.reasoning.pairings import PairingLaw
-from oddswap.reasoning.sectors import Sector, keeps
-from oddswap.reasoning.statements import orbit_statement, other_statement, sector_name, teams_name, teams_statement
+from oddswap.reasoning.law import Law
+from oddswap.reasoning.sectors import Coordinate, Sector, keeps
 from oddswap.reasoning.teams import Teams
 
 
 @dataclass(frozen=True, eq=False)
-class OrbitLaw:
-    """Every label stays in its orbit: the turns split these sectors off their kinds."""
+class OrbitLaw(Law):
+    """Every label stays in its orbit: the turns split these sectors off their kinds, of ``every`` sector."""
 
     sectors: tuple[Sector, ...]
     every: tuple[Sector, ...]
     seen: bool
-    type: str = "orbit"
-    modulus: int | None = None
-    name: str = "orbits"
+    type = "orbit"
+    modulus = None
+    additive = alone = True
 
     @property
-    def statement(self) -> str:
-        return orbit_statement(self.sectors)
+    def terms(self) -> tuple[tuple[int, Coordinate], ...]:
+        return tuple((1, Coordinate(sector, "orbit", None)) for sector in self.sectors)
 
     def value(self, permutation: np.ndarray) -> int:
         return 0 if keeps(self.every, permutation) is None else 1
 
 
 @dataclass(frozen=True, eq=False)
-class OtherLaw:
+class OtherLaw(Law):
     """What small sectors do together lies in a group of which the other laws leave the index ``factor`` unsaid."""
 
     image: Image
     factor: int
     seen: bool
-    type: str = "other"
-    modulus: int | None = None
+    type = "other"
+    modulus = None
 
     @property
-    def name(self) -> str:
-        return "group of " + " and ".join(sector_name(s) for s in self.image.small if s.signed)
-
-    @property
-    def statement(self) -> str:
-        return other_statement(self.image.small, self.factor)
+    def terms(self) -> tuple[tuple[int, Coordinate], ...]:
+        return tuple((1, Coordinate(sector, "group", None)) for sector in self.image.small if sector.signed)
 
     def value(self, permutation: np.ndarray) -> int:
         if not all(sector.kept(permutation) for sector in self.image.parts):
@@ -61,25 +51,28 @@ class OtherLaw:
         return 0 if self.image.chain.contains(self.image.of(permutation)) else 1
 
 
+class Placing(Coordinate):
+    """How many teams go elsewhere; its sector is teams."""
+
+    def value(self, permutation: np.ndarray) -> int | None:
+        if not self.sector.kept(permutation):
+            return None
+        heads = enumerate(permutation[self.sector.labels[:, 0]].tolist())
+        return sum(self.sector.place[label] != (row, 0) for row, label in heads)
+
+
 @dataclass(frozen=True, eq=False)
-class TeamLaw:
+class TeamLaw(Law):
     """Pieces that stay together in teams, whatever is turned (see `teams`)."""
 
     teams: Teams
     seen: bool
-    type: str = "other"
-    modulus: int | None = None
+    type = "other"
+    modulus = None
 
     @property
-    def name(self) -> str:
-        return teams_name(self.teams)
-
-    @property
-    def statement(self) -> str:
-        return teams_statement(self.teams)
+    def terms(self) -> tuple[tuple[int, Coordinate], ...]:
+        return ((1, Placing(self.teams, "team", len(self.teams.slots) + 1)),)
 
     def value(self, permutation: np.ndarray) -> int:
         return 0 if self.teams.kept(permutation) else 1
-
-
-AnyLaw = Law | PairingLaw | OrbitLaw | OtherLaw | TeamLaw

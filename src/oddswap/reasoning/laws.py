@@ -23,16 +23,17 @@ from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.whole_turns import holdings, turns_fit_every_holding
 from oddswap.reasoning.certificate import Certificate
 from oddswap.reasoning.chain import Level
-from oddswap.reasoning.characters import Law, count_characters, laws_of
+from oddswap.reasoning.characters import count_characters, laws_of
 from oddswap.reasoning.double_cosets import Factors, TooTangled
 from oddswap.reasoning.groups import StabiliserChain
 from oddswap.reasoning.hands import hand_generators, whole_kinds
 from oddswap.reasoning.held import holdings_apart, is_held_visibly
 from oddswap.reasoning.image import Image, coset_names, walk
-from oddswap.reasoning.law_kinds import AnyLaw, OrbitLaw, OtherLaw, TeamLaw
+from oddswap.reasoning.law import Law
+from oddswap.reasoning.law_kinds import OrbitLaw, OtherLaw, TeamLaw
 from oddswap.reasoning.lookalikes import Lookalikes, lookalikes, within
 from oddswap.reasoning.pairings import pairing_laws
-from oddswap.reasoning.sectors import Sector, coordinates, sectors
+from oddswap.reasoning.sectors import Sector, sectors
 from oddswap.reasoning.structure import certify
 from oddswap.reasoning.teams import refined, teams_of
 from oddswap.values.arrangement import Arrangement
@@ -59,7 +60,7 @@ class LawBook:
 
     puzzle: Puzzle
     sectors: tuple[Sector, ...]
-    laws: tuple[AnyLaw, ...]
+    laws: tuple[Law, ...]
     image: Image
     read: Image
     hidden: Lookalikes
@@ -73,11 +74,6 @@ class LawBook:
         if isinstance(self.proof, Certificate):
             raise TypeError("this puzzle is proved by its structure and has no chain on all labels")
         return self.proof
-
-    @property
-    def proof_sentences(self) -> tuple[str, ...]:
-        """How it was proved that the laws are all, step by step; empty for a chain on all labels."""
-        return self.proof.sentences if isinstance(self.proof, Certificate) else ()
 
     @cached_property
     def holdings(self) -> tuple[np.ndarray, ...]:
@@ -133,7 +129,7 @@ class LawBook:
     @cached_property
     def additive(self) -> bool:
         """Whether all is said by characters: then A/G is an abelian group, and law quantities add."""
-        return self.complete and all(isinstance(law, Law | OrbitLaw) for law in self.laws)
+        return self.complete and all(law.additive for law in self.laws)
 
     @cached_property
     def seen_index(self) -> int | None:
@@ -229,21 +225,21 @@ class LawBook:
         permutation = self.puzzle.homed(self.puzzle.permutation(arrangement))
         return tuple(law.value(permutation) for law in self.laws)
 
-    def broken_at(self, permutation: np.ndarray) -> tuple[AnyLaw, ...]:
+    def broken_at(self, permutation: np.ndarray) -> tuple[Law, ...]:
         """The laws that a label permutation breaks, held such that these are fewest; when it leaves the orbits, the orbit law
         alone, as others have no sense.
         """
         found = map(self._broken, self.held(permutation))
-        return min(found, key=lambda laws: (any(law.type == "orbit" for law in laws), len(laws)))
+        return min(found, key=lambda laws: (any(law.alone for law in laws), len(laws)))
 
-    def _broken(self, permutation: np.ndarray) -> tuple[AnyLaw, ...]:
+    def _broken(self, permutation: np.ndarray) -> tuple[Law, ...]:
         home = self.puzzle.homed(permutation)
         for law in self.laws:
-            if law.type == "orbit" and law.value(home):
+            if law.alone and law.value(home):
                 return (law,)
         return tuple(law for law in self.laws if law.value(home))
 
-    def broken(self, arrangement: Arrangement) -> tuple[AnyLaw, ...]:
+    def broken(self, arrangement: Arrangement) -> tuple[Law, ...]:
         """The laws that an arrangement breaks."""
         return self.broken_at(self.puzzle.permutation(arrangement))
 
@@ -283,7 +279,7 @@ def law_book(puzzle: Puzzle) -> LawBook:
     image = read = Image(parts, tuple(generators))
     proof = certify(parts, generators, image.allowed) if puzzle.degree > LARGE else None
     proof = proof or StabiliserChain.from_generators(generators, puzzle.degree, order_bound=image.allowed)
-    laws: list[AnyLaw] = []
+    laws: list[Law] = []
     split = tuple(sector for sector in parts if not sector.whole)
     if split:
         laws.append(OrbitLaw(split, parts, hidden.order == lookalikes(puzzle).order))
@@ -294,12 +290,11 @@ def law_book(puzzle: Puzzle) -> LawBook:
     return LawBook(puzzle, parts, (*laws, *_read(read, unseen)), image, read, hidden, proof, puzzle.blank_places)
 
 
-def _read(image: Image, unseen: list[np.ndarray]) -> Iterator[AnyLaw]:
+def _read(image: Image, unseen: list[np.ndarray]) -> Iterator[Law]:
     """The laws that can be read off an image: characters, pairing laws, and the rest by name."""
     parts, generators = image.parts, list(image.generators)
     yield from laws_of(parts, generators, unseen)
-    threes = [c for c in coordinates(parts) if c.what == "twist" and c.modulus % 3 == 0]
-    pairs = pairing_laws(parts, threes, generators, unseen)
+    pairs = pairing_laws(parts, generators, unseen)
     yield from pairs
     factor = image.whole_order // image.order // count_characters(parts, generators) // 3 ** len(pairs)
     if factor > 1:

@@ -15,7 +15,7 @@ from itertools import islice
 import numpy as np
 
 from oddswap.errors import OddswapError
-from oddswap.reasoning.characters import Law, laws_of
+from oddswap.reasoning.characters import CharacterLaw, laws_of
 from oddswap.reasoning.double_cosets import Factors
 from oddswap.reasoning.exchanges import hidden_atoms, hidden_rings, relabelled
 from oddswap.reasoning.laws import COSETS, LawBook
@@ -61,7 +61,7 @@ def factors(book: LawBook, pieces: frozenset[int] | None = None) -> Factors | No
 
 
 @lru_cache(maxsize=256)
-def steady_laws(book: LawBook, pieces: frozenset[int] | None) -> tuple[Law, ...]:
+def steady_laws(book: LawBook, pieces: frozenset[int] | None) -> tuple[CharacterLaw, ...]:
     """The laws that neither the turns nor relabellings of these pieces (all, for ``None``) can change."""
     return laws_of(book.sectors, [*book.puzzle.generators, *book.hidden.generators(pieces)], book.hidden.generators())
 

@@ -14,13 +14,26 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from oddswap.reasoning.law import Law
 from oddswap.reasoning.modular import relations
-from oddswap.reasoning.sectors import Coordinate, Sector, measure
-from oddswap.reasoning.statements import pairing_name, pairing_statement
+from oddswap.reasoning.sectors import Coordinate, Sector, coordinates, measure
+
+
+class Pairing(Coordinate):
+    """What happens to the three ways in which four slots fall into pairs (or to three slots).
+
+    0: they stay; 1 or 2: they go round by so many; 3: two of them change places.
+    """
+
+    def value(self, permutation: np.ndarray) -> int | None:
+        if not self.sector.kept(permutation):
+            return None
+        s, t = rotation_of(self.sector, permutation)
+        return t if s == 1 else 3
 
 
 @dataclass(frozen=True, eq=False)
-class PairingLaw:
+class PairingLaw(Law):
     """``sum(weights * t) + sum(twist_weights * twist sums) + shift * (1 - s) = 0 (mod 3)`` at all that is reached.
 
     It has a sense only where all its sectors have the same s; ``even`` where this must be 1.
@@ -33,23 +46,21 @@ class PairingLaw:
     shift: int
     seen: bool
     even: bool
-    type: str = "pairing"
-    modulus: int = 3
+    type = "pairing"
+    modulus = 3
 
     @property
-    def name(self) -> str:
-        return pairing_name(self)
+    def terms(self) -> tuple[tuple[int, Coordinate], ...]:
+        twists = zip(self.twist_weights, self.twists, strict=True)
+        return *twists, *((w, Pairing(s, "pairing", 4)) for w, s in zip(self.weights, self.sectors, strict=True))
 
     @property
-    def statement(self) -> str:
-        """The law as one sentence in plain words."""
-        return pairing_statement(self)
+    def partner(self) -> int:
+        """Which of the other slots, from 0 to 2, is always the first one's: the x of ``x = s x + t``, of a law on one sector."""
+        return -self.shift * self.weights[0] % 3
 
     def value(self, permutation: np.ndarray) -> int:
-        """0 where the law is kept, or has no sense as a law of signs is broken; else 1, or 1 and 2 apart where turns do so.
-
-        At a label permutation that keeps every sector.
-        """
+        """0 where the law is kept, or has no sense as a law of signs is broken; else 1, or 1 and 2 apart where turns do so."""
         if not all(sector.kept(permutation) for sector in self.sectors):
             return 0
         signs = {rotation_of(sector, permutation)[0] for sector in self.sectors}
@@ -61,7 +72,6 @@ class PairingLaw:
         return total % 3 if self.even else min(total % 3, -total % 3)
 
     def touched_by(self, permutation: np.ndarray) -> bool:
-        """Whether a label permutation does anything to what the law speaks of."""
         if not all(sector.kept(permutation) for sector in self.sectors):
             return True
         turned = any(value % 3 for value in measure(self.twists, permutation))
@@ -82,13 +92,8 @@ def _pairing(a: int, b: int) -> int:
     return max(pair) - 1
 
 
-def pairing_laws(
-    parts: Sequence[Sector],
-    twists: Sequence[Coordinate],
-    generators: Sequence[np.ndarray],
-    unseen: Sequence[np.ndarray],
-) -> tuple[PairingLaw, ...]:
-    """All laws of this kind, for sectors of three or four slots; ``twists`` are the twist sums whose order 3 divides."""
+def pairing_laws(parts: Sequence[Sector], generators: list[np.ndarray], unseen: list[np.ndarray]) -> tuple[PairingLaw, ...]:
+    """All laws of this kind, for sectors of three or four slots, tied to twist sums whose order 3 divides."""
     small = [sector for sector in parts if len(sector.slots) in (3, 4) and sector.signed]
     classes: dict[tuple[int, ...], list[Sector]] = {}
     for sector in small:
@@ -97,7 +102,7 @@ def pairing_laws(
     for signs, members in classes.items():
         even = all(s == 1 for s in signs)
         rows = [[rotation_of(sector, g)[1] for g in generators] for sector in reversed(members)]
-        tied = list(twists) if even else []
+        tied = [c for c in coordinates(parts) if c.what == "twist" and c.modulus % 3 == 0] if even else []
         rows += np.array([measure(tied, g) for g in generators]).reshape(len(generators), -1).T.tolist()
         rows += [] if even else [[(1 - s) % 3 for s in signs]]
         for row in relations(np.array(rows, dtype=np.int64) % 3, [3] * len(rows), 3, 1):
@@ -107,16 +112,13 @@ def pairing_laws(
     return tuple(found)
 
 
-def _law(members, weights, tied, rest, even: bool, unseen: Sequence[np.ndarray]) -> PairingLaw:
-    kept = [(s, int(w)) for s, w in zip(members, weights, strict=True) if w]
-    twists = [(c, int(w)) for c, w in zip(tied, rest, strict=False) if w] if even else []
-    law = PairingLaw(
-        tuple(s for s, _ in kept),
-        tuple(w for _, w in kept),
-        tuple(c for c, _ in twists),
-        tuple(w for _, w in twists),
-        0 if even else int(rest[-1]),
-        True,
-        even,
-    )
+def _law(members, weights, tied, rest, even: bool, unseen: list[np.ndarray]) -> PairingLaw:
+    shift = 0 if even else int(rest[-1])
+    law = PairingLaw(*_kept(members, weights), *_kept(tied, rest), shift, True, even)
     return replace(law, seen=not any(law.touched_by(k) for k in unseen))
+
+
+def _kept(things, weights) -> tuple[tuple, tuple[int, ...]]:
+    """Those that count, and how often."""
+    kept = [(thing, int(weight)) for thing, weight in zip(things, weights, strict=False) if weight]
+    return tuple(thing for thing, _ in kept), tuple(weight for _, weight in kept)

@@ -14,8 +14,8 @@ from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.completions import completions, in_place
 from oddswap.reasoning.counting import Count, count_explanations
 from oddswap.reasoning.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis
-from oddswap.reasoning.statements import listed, told
 from oddswap.values.appearance import Appearance
+from oddswap.values.grammar import listed, read_number
 
 FEW = 12
 """So many completions are judged one by one at most."""
@@ -94,12 +94,13 @@ def _first_reading(puzzle: Puzzle, appearance: Appearance, judge: Judge) -> tupl
 
 def _second_reading(count: Count) -> tuple[str, ...]:
     start = "if everything that is unseen has only been turned"
-    ways = f"of {told(count.total)} ways in which the pieces may lie"
+    ways = f"of {read_number(count.total)} ways in which the pieces may lie"
     if count.possible is None:
-        return (f"{start}: {told(count.total)} ways are left; how many of them turning reaches was not counted ({count.reason})",)
+        left = f"{read_number(count.total)} ways are left"
+        return (f"{start}: {left}; how many of them turning reaches was not counted ({count.reason})",)
     if not count.possible:
         return (f"{start}: {ways} turning leads to none",)
-    share = f"{ways} turning leads to {told(count.possible)}"
+    share = f"{ways} turning leads to {read_number(count.possible)}"
     if count.total % count.possible == 0 and count.total > count.possible:
         share += f", one in {count.total // count.possible}"
     if count.equal:
@@ -124,7 +125,7 @@ def _unreachable(
     if more is None or more.possible == 0:
         return Diagnosis(NOT_BY_TURNING, assumptions, count.broken, notes=readings)
     others = " ".join(name for name in wider.turns if name not in puzzle.turns)
-    note = f"with these turns too, which this copy may not make, {told(more.possible or 0)} ways can be reached: {others}"
+    note = f"with these turns too, which this copy may not make, {read_number(more.possible or 0)} ways can be reached: {others}"
     if more.possible == more.total:
         return Diagnosis(OTHER_TURNS, assumptions, count.broken, notes=(*readings, note))
     return Diagnosis(CANNOT_TELL, assumptions, count.broken, ask_next=_unseen(puzzle, appearance), notes=(*readings, note))

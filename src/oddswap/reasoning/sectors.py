@@ -8,7 +8,7 @@ Each sector has a *sign* (of how its pieces are rearranged) and a *twist sum* mo
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from math import factorial
 
@@ -19,7 +19,7 @@ from oddswap.values.orbits import orbit_labels
 from oddswap.values.permutation import sign
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class Sector:
     """``labels`` (n, m): row i holds the labels of its i-th slot, in the order of twist; ``slots`` their numbers.
 
@@ -28,7 +28,7 @@ class Sector:
 
     kind: Kind
     slots: tuple[int, ...]
-    labels: np.ndarray
+    labels: np.ndarray = field(compare=False)
     whole: bool
 
     @property
@@ -36,9 +36,9 @@ class Sector:
         return self.labels.shape[1]
 
     @property
-    def called(self) -> str:
-        """A name of its own; empty for one that is called by its kind."""
-        return ""
+    def names(self) -> tuple[str, ...]:
+        """The names of its slots."""
+        return tuple(self.kind.slots[slot - self.kind.start] for slot in self.slots)
 
     @property
     def signed(self) -> bool:
@@ -62,11 +62,23 @@ class Sector:
 
 @dataclass(frozen=True)
 class Coordinate:
-    """One quantity: the ``sign`` (0 even, 1 odd) or the ``twist`` sum of a sector, counted modulo ``modulus``."""
+    """One quantity: the ``sign`` (0 even, 1 odd) or the ``twist`` sum of a sector, counted modulo ``modulus``.
+
+    Kinds of law may speak of something else (see `Law`); ``modulus`` is ``None`` for what is no number.
+    """
 
     sector: Sector
     what: str
-    modulus: int
+    modulus: int | None
+
+    def value(self, permutation: np.ndarray) -> int | None:
+        """From 0 to ``modulus - 1`` at a label permutation that keeps every sector; ``None`` where it has no sense."""
+        if not self.sector.kept(permutation):
+            return None
+        images = [self.sector.place[label] for label in permutation[self.sector.labels[:, 0]].tolist()]
+        if self.what == "sign":
+            return int(sign([i for i, _ in images]) != 1)
+        return sum(t for _, t in images) % self.modulus
 
 
 def sectors(puzzle: Puzzle, generators: Iterable[np.ndarray]) -> tuple[Sector, ...]:
@@ -110,18 +122,7 @@ def measure(parts: Iterable[Coordinate], permutation: np.ndarray) -> tuple[int, 
 
     Moves and arrangements multiply; these values add. A quantity that has no sense there counts as 0.
     """
-    values = []
-    for part in parts:
-        if not part.sector.kept(permutation):
-            values.append(0)
-            continue
-        place = part.sector.place
-        images = [place[label] for label in permutation[part.sector.labels[:, 0]].tolist()]
-        if part.what == "sign":
-            values.append(0 if sign([i for i, _ in images]) == 1 else 1)
-        else:
-            values.append(sum(t for _, t in images) % part.modulus)
-    return tuple(values)
+    return tuple(part.value(permutation) or 0 for part in parts)
 
 
 def keeps(parts: Iterable[Sector], permutation: np.ndarray) -> Sector | None:

@@ -15,7 +15,7 @@ from oddswap.reasoning.as_seen import as_seen, wrong
 from oddswap.reasoning.commutators import shows
 from oddswap.reasoning.effects import effects, words_of
 from oddswap.reasoning.shapes_of_words import structured
-from oddswap.reasoning.tally import quantities
+from oddswap.reasoning.tally import Quantity, quantities
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.sequence import Bracket, Commutator, Conjugate, Sequence
 
@@ -39,7 +39,7 @@ class Phase:
     words: str
     moves: str
     pieces: tuple[tuple[str, str, str], ...]
-    tally: tuple[tuple[str, str, str], ...]
+    tally: tuple[tuple[Quantity, int | None, int | None], ...]
 
 
 def written(puzzle: Puzzle, moves: str) -> Sequence:
@@ -88,7 +88,7 @@ def phases(puzzle: Puzzle, start: Arrangement, sequence: Sequence) -> tuple[Phas
             for p in followed
             if image[puzzle.base_label[p]] != after[puzzle.base_label[p]]
         )
-        rows = [(q.name, q.shown(image), q.shown(after)) for q in quantities(puzzle) if _tells(puzzle, q)]
+        rows = [(q, q.value(image), q.value(after)) for q in quantities(puzzle) if _tells(puzzle, q)]
         told.append(Phase(name, words, str(part), pieces, tuple(row for row in rows if row[1] != row[2])))
         image = after
     return tuple(told)
@@ -127,10 +127,9 @@ def _inside(puzzle: Puzzle, core: Bracket) -> list[tuple[str, str, Sequence]]:
     ]
 
 
-def _tells(puzzle: Puzzle, quantity) -> bool:
+def _tells(puzzle: Puzzle, quantity: Quantity) -> bool:
     """Whether a quantity speaks of anything that shows."""
-    parts = getattr(quantity, "parts", ())
-    return not parts or any(shows(puzzle, part.sector.kind) for part in parts)
+    return any(shows(puzzle, part.sector.kind) for part in quantity.parts)
 
 
 def _image(puzzle: Puzzle, sequence: Sequence) -> np.ndarray:

@@ -19,7 +19,6 @@ from math import factorial
 import numpy as np
 
 from oddswap.reasoning.sectors import Sector
-from oddswap.reasoning.statements import teams_name
 from oddswap.values.orbits import block_system
 
 TIED = 5
@@ -29,7 +28,7 @@ Blocks = tuple[tuple[int, ...], ...]
 """A sector's rows by team, in the order of the teams."""
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class Shares(Sector):
     """The slots of a sector in ``teams`` teams, ``share`` in each: what is left to say once the teams are placed."""
 
@@ -45,22 +44,18 @@ class Shares(Sector):
         return self.twist ** len(self.slots) * factorial(self.share) ** self.teams
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class Rings(Sector):
     """Teams of which a member's share only goes round in a circle: a slot for each team, how far round for its twist."""
 
+    teams: Teams
     member: Sector
     circles: Blocks
-    title: str
 
     @classmethod
-    def of(cls, member: Sector, circles: Blocks, title: str) -> Rings:
+    def of(cls, teams: Teams, member: Sector, circles: Blocks) -> Rings:
         slots = tuple(member.slots[circle[0]] for circle in circles)
-        return cls(member.kind, slots, member.labels[np.array(circles), 0], False, member, circles, title)
-
-    @property
-    def called(self) -> str:
-        return self.title
+        return cls(member.kind, slots, member.labels[np.array(circles), 0], False, teams, member, circles)
 
     @cached_property
     def place(self) -> dict[int, tuple[int, int]]:
@@ -82,7 +77,7 @@ class Rings(Sector):
         return bool((team == team[:, :1]).all() and (round_by == round_by[:, :1]).all())
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class Teams(Sector):
     """A sector of which the slots are teams; ``blocks`` are the rows of each of its ``members`` by team.
 
@@ -100,10 +95,6 @@ class Teams(Sector):
         labels = first.labels[[team[0] for team in blocks[0]], :1]
         return cls(first.kind, slots, labels, False, tuple(members), tuple(blocks), tuple(round))
 
-    @property
-    def called(self) -> str:
-        return teams_name(self)
-
     @cached_property
     def place(self) -> dict[int, tuple[int, int]]:
         found = {}
@@ -116,7 +107,7 @@ class Teams(Sector):
     def rings(self) -> tuple[Rings, ...]:
         """The members whose shares go round in circles, as sectors."""
         found = zip(self.members, self.blocks, self.round, strict=True)
-        return tuple(Rings.of(member, blocks, teams_name(self, member)) for member, blocks, is_round in found if is_round)
+        return tuple(Rings.of(self, member, blocks) for member, blocks, is_round in found if is_round)
 
     def kept(self, permutation: np.ndarray) -> bool:
         """Whether a label permutation that keeps the members takes every team to a team, and every circle round."""

@@ -33,7 +33,7 @@ from oddswap.reasoning.commutators import (
 from oddswap.reasoning.effects import effects, words_of
 from oddswap.reasoning.grips import awkwardness, changes
 from oddswap.reasoning.shapes_of_words import structured
-from oddswap.reasoning.tally import move_table
+from oddswap.reasoning.tally import Quantity, quantities
 from oddswap.reasoning.three_cycles import Cycles, three_cycles
 from oddswap.reasoning.tidy import tidied
 
@@ -53,8 +53,8 @@ LOOKED_AT = 1_500
 class Tool:
     """A short sequence: ``moves`` as written, ``turns`` one by one, and in ``words`` what it does as seen.
 
-    ``pieces`` is how many pieces it changes as seen, ``order`` how often it is done until all looks as before, ``tally`` the
-    name and the change of each quantity that the laws speak of, ``shape`` commutator, conjugate or plain.
+    ``pieces`` is how many pieces it changes as seen, ``order`` how often it is done until all looks as before, ``tally`` each
+    quantity that the laws speak of with its change, ``shape`` commutator, conjugate or plain.
     """
 
     moves: str
@@ -63,7 +63,7 @@ class Tool:
     pieces: int
     order: int
     shape: str
-    tally: tuple[tuple[str, str], ...]
+    tally: tuple[tuple[Quantity, int | None], ...]
 
     @property
     def length(self) -> int:
@@ -105,10 +105,9 @@ def _handy(puzzle: Puzzle, word: Word) -> tuple:
 def _tool(puzzle: Puzzle, word: Word, words: str) -> Tool:
     image = image_of(puzzle, word)
     sequence = structured(puzzle, " ".join(word))
-    names, (row,) = move_table(puzzle, [image])
     item = type(sequence.items[0]).__name__.lower()
     shape = item if item in ("commutator", "conjugate") else "plain"
-    added = tuple(zip(names, row, strict=True))
+    added = tuple((quantity, quantity.value(image)) for quantity in quantities(puzzle))
     return Tool(str(sequence), word, words, int(wrong(puzzle, image)), _times(puzzle, image), shape, added)
 
 

@@ -19,8 +19,8 @@ import numpy as np
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.completions import drawn
 from oddswap.reasoning.counting import Count, count_explanations
-from oddswap.reasoning.statements import listed
 from oddswap.values.appearance import Appearance
+from oddswap.values.grammar import listed
 
 GRAZING = 0.25
 """A facet is seen well where the cosine of the angle between its normal and the line of sight is above this."""

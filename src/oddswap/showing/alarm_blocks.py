@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from oddswap.errors import BadOption
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.alarms import Alarm
+from oddswap.reasoning.alarms import VERDICTS, Alarm, Reason, gathered
 from oddswap.reasoning.diagnosis import NOT_BY_TURNING, OTHER_TURNS
-from oddswap.reasoning.statements import capital, listed
-from oddswap.showing.alarm_page import SAID, gathered
 from oddswap.showing.canvas import INCHES, wrapped
+from oddswap.values.grammar import capital, listed
+from oddswap.words import say
+from oddswap.words.alarms import numbered_reason
 
 WIDTH, HEIGHT = 210 / 25.4 / INCHES, 297 / 25.4 / INCHES
 """A4, upright."""
@@ -88,13 +89,13 @@ def fitted(puzzle: Puzzle) -> dict[str, Section]:
     Where none do, laws are numbered and said only once; and where that is not enough, there are fewer pictures.
     """
     found = gathered(puzzle)
-    shown = [verdict for verdict in SAID if verdict != OTHER_TURNS or any(v == verdict for v, _ in found)]
+    shown = [verdict for verdict in VERDICTS if verdict != OTHER_TURNS or any(v == verdict for v, _ in found)]
     numbered, laws = _numbered(found)
     for reasons, last, most in (({}, "", 99), (numbered, laws, 99), *((numbered, laws, few) for few in FEWER)):
         for side in SIDES:
             blocks: dict[str, list[Block]] = {verdict: [] for verdict in shown}
             for (verdict, reason), members in found.items():
-                blocks[verdict].append(_block(reasons.get(reason, reason), members, side, most))
+                blocks[verdict].append(_block(reasons.get(reason) or say(reason), members, side, most))
             if last:
                 blocks[NOT_BY_TURNING].append(Block(last, (), side, ACROSS))
             sections = {verdict: _in_lines(several) for verdict, several in blocks.items()}
@@ -103,20 +104,18 @@ def fitted(puzzle: Puzzle) -> dict[str, Section]:
     raise BadOption(f"{puzzle.name} has {len(found)} reasons for its alarms, too many for one page: read its table in words")
 
 
-def _numbered(found: Mapping[tuple[str, str], list[Alarm]]) -> tuple[dict[str, str], str]:
+def _numbered(found: Iterable[tuple[str, Reason]]) -> tuple[dict[Reason, str], str]:
     """The laws that are broken, numbered, in one text; and the reasons that are nothing else in terms of it."""
-    broken = {reason: [law.statement for law in members[0].broken] for (_, reason), members in found.items()}
-    reasons = {reason: statements for reason, statements in broken.items() if reason == " ".join(statements)}
-    laws = list(dict.fromkeys(statement for statements in reasons.values() for statement in statements))
-    numbers = {reason: sorted(laws.index(s) + 1 for s in statements) for reason, statements in reasons.items()}
-    said = {reason: f"It breaks law{'s' * (len(n) > 1)} {listed(map(str, n))} below" for reason, n in numbers.items()}
-    return said, "\n".join(f"Law {i}: {law}" for i, law in enumerate(laws, 1))
+    reasons = [reason for _, reason in found if reason.code == "broken"]
+    laws = list(dict.fromkeys(law for reason in reasons for law in reason.laws))
+    said = {reason: numbered_reason(sorted(laws.index(law) + 1 for law in reason.laws)) for reason in reasons}
+    return said, "\n".join(f"Law {i}: {say(law)}" for i, law in enumerate(laws, 1))
 
 
 def _block(reason: str, members: Sequence[Alarm], side: float, most: int) -> Block:
     sorts: dict[str, list[Alarm]] = {}
     for alarm in members:
-        sorts.setdefault(alarm.words, []).append(alarm)
+        sorts.setdefault(say(alarm.sort), []).append(alarm)
     shown, left_out = list(sorts)[:most], list(sorts)[most:]
     text = capital(reason).removesuffix(".") + "." + (f" Likewise {listed(left_out)}." if left_out else "")
     words = tuple((f"{words} ({sum(alarm.alike for alarm in sorts[words])})", tuple(sorts[words])) for words in shown)

@@ -3,18 +3,13 @@
 from __future__ import annotations
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.alarms import Alarm, alarms
-from oddswap.reasoning.statements import capital, listed
+from oddswap.reasoning.alarms import alarms, gathered
 from oddswap.showing.law_page import named_on_a_picture
 from oddswap.showing.markdown import escaped
 from oddswap.showing.report import law_data, picture
-
-SAID = {
-    "ordinary": "can happen by turning alone",
-    "lookalike": "can happen, because of pieces that look alike",
-    "other turns": "can happen, but only with turns that this copy does not make",
-    "not by turning": "cannot come by turning",
-}
+from oddswap.values.grammar import capital, listed
+from oddswap.words import say
+from oddswap.words.alarms import HEADING, NONE, NOTE, SAID
 
 
 def alarms_data(puzzle: Puzzle) -> dict:
@@ -23,36 +18,23 @@ def alarms_data(puzzle: Puzzle) -> dict:
         "puzzle": puzzle.name,
         "entries": [
             {
-                "words": alarm.words,
+                "words": say(alarm.sort),
                 "changes": list(alarm.changes),
                 "verdict": alarm.verdict,
                 "broken": [law_data(law) for law in alarm.broken],
                 "culprits": [{"pieces": list(c.pieces), "words": c.words} for c in alarm.culprits],
-                "reason": alarm.reason,
+                "reason": say(alarm.reason),
                 "alike": alarm.alike,
             }
             for alarm in alarms(puzzle)
         ],
-        "notes": [
-            "one entry for each class under the symmetries of the puzzle; alike counts the members of the class",
-            *puzzle.notes,
-        ],
+        "notes": [NOTE, *puzzle.notes],
     }
-
-
-def gathered(puzzle: Puzzle) -> dict[tuple[str, str], list[Alarm]]:
-    """The alarms by verdict and reason, in the order ordinary, lookalike, other turns, not by turning."""
-    found: dict[tuple[str, str], list[Alarm]] = {}
-    for verdict in SAID:
-        for alarm in alarms(puzzle):
-            if alarm.verdict == verdict:
-                found.setdefault((verdict, alarm.reason), []).append(alarm)
-    return found
 
 
 def alarms_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> str:
     """The table in words: what looks alarming, whether it can happen, and why; ``pictures`` maps wall and wall_names to files."""
-    parts = [f"# What looks wrong, and is it? {capital(escaped(puzzle.title))}"]
+    parts = [f"# {HEADING} {capital(escaped(puzzle.title))}"]
     if pictures is None and named_on_a_picture(puzzle):
         parts.append("What its slots are called is shown on a picture, which the option `--out DIR` draws.")
     said = None
@@ -61,13 +43,14 @@ def alarms_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> s
             parts.append(f"## {capital(SAID[verdict])}")
             said = verdict
         lines = []
-        for words in dict.fromkeys(alarm.words for alarm in members):
-            same = [alarm for alarm in members if alarm.words == words]
-            lines.append(f"- {escaped(words)} ({sum(a.alike for a in same)} of this sort, such as `{listed(same[0].changes)}`)")
-        parts.append(f"**Why:** {escaped(reason)}")
+        for sort in dict.fromkeys(alarm.sort for alarm in members):
+            same = [alarm for alarm in members if alarm.sort == sort]
+            such = f"{sum(alarm.alike for alarm in same)} of this sort, such as `{listed(same[0].changes)}`"
+            lines.append(f"- {escaped(say(sort))} ({such})")
+        parts.append(f"**Why:** {escaped(say(reason))}")
         parts.append("\n".join(lines))
     if said is None:
-        parts.append("Nothing of one or two pieces can look wrong on this puzzle.")
+        parts.append(NONE)
     if pictures is not None:
         parts += picture(pictures, "wall_names", "What the slots are called")
         parts += picture(pictures, "wall", "The same on one page for the wall") or ["It is too much for one page on the wall."]

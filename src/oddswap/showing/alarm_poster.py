@@ -13,7 +13,6 @@ from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.reasoning.statements import capital
 from oddswap.showing.alarm_blocks import (
     BETWEEN,
     GAP,
@@ -30,19 +29,15 @@ from oddswap.showing.alarm_blocks import (
     fitted,
     height_of,
 )
-from oddswap.showing.alarm_page import SAID
 from oddswap.showing.canvas import sheet, write
 from oddswap.showing.palette import BACKDROP, BODY, FAINT_INK, PAPER
 from oddswap.showing.typical import lay_typical, typical
+from oddswap.values.grammar import capital
+from oddswap.words.alarms import HEADING, KEY, NONE_OF_THIS, SAID
 
 LOOSE = 0.3
 """How much further apart lines of blocks may be than they must, where the page has room."""
 SIGNS = {ORDINARY: "✓", LOOKALIKE: "≈", OTHER_TURNS: "↻", NOT_BY_TURNING: "✗"}
-NONE = "Nothing of one or two pieces on this puzzle."
-KEY = (
-    "Outlined: the pieces that look wrong; all others are pale. Hatched: one of these may not be what it seems.\n"
-    "Numbers count all places where a thing of this sort can be. Everything else is taken to be in order."
-)
 
 
 def draw_alarms(puzzle: Puzzle, *, ax: Axes | None = None) -> Figure:
@@ -57,14 +52,14 @@ def draw_alarms(puzzle: Puzzle, *, ax: Axes | None = None) -> Figure:
     if ax is None:
         page.figure.set_facecolor(PAPER)
     top = HEIGHT - MARGIN
-    write(page, MARGIN, top - 0.14, "What looks wrong, and is it?", ha="left", size=19, weight="bold")
+    write(page, MARGIN, top - 0.14, HEADING, ha="left", size=19, weight="bold")
     write(page, MARGIN, top - 0.42, capital(puzzle.title), ha="left", size=12, color=FAINT_INK)
     top -= TITLE
     for verdict, section in sections.items():
         _lay_heading(page, verdict, top)
         top -= HEAD
         if not section:
-            write(page, MARGIN, top, NONE, ha="left", va="top", size=SMALL, color=FAINT_INK)
+            write(page, MARGIN, top, NONE_OF_THIS, ha="left", va="top", size=SMALL, color=FAINT_INK)
             top -= LINE + BETWEEN
         for line in section:
             left = MARGIN

@@ -5,8 +5,8 @@ from __future__ import annotations
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.checking import LONGEST, Check
 from oddswap.reasoning.place_lost import Lost, Place
-from oddswap.reasoning.statements import capital, listed
 from oddswap.showing.markdown import escaped
+from oddswap.values.grammar import capital, listed
 
 MOST_PLACES = 12
 """So many places are told at most, those with the fewest mistakes first."""

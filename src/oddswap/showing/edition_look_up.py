@@ -6,8 +6,9 @@ import json
 from collections.abc import Iterable, Mapping
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.statements import capital
-from oddswap.showing.alarm_page import SAID, alarms_data
+from oddswap.showing.alarm_page import alarms_data
+from oddswap.values.grammar import capital
+from oddswap.words.alarms import SAID
 
 LOOKED_UP = (
     "cube:2",

@@ -14,7 +14,6 @@ from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.search import Budget
-from oddswap.reasoning.statements import capital
 from oddswap.showing.answer_html import PAGE, STILL_WIDTH, STUB, answer_html
 from oddswap.showing.markdown import escaped
 from oddswap.showing.prints import draw_prints
@@ -23,6 +22,7 @@ from oddswap.showing.table import TicketLike
 from oddswap.showing.viewer import module
 from oddswap.showing.viewer_pack import inks_of, labels_of, packed
 from oddswap.showing.widgets import small_png
+from oddswap.values.grammar import capital
 
 SECONDS = 10.0
 """For the search of a way out."""

@@ -9,12 +9,12 @@ from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.lifting import lifted
-from oddswap.reasoning.statements import listed
 from oddswap.reasoning.ways import looks_solved
 from oddswap.showing.in_and_out import ended_elsewhere
 from oddswap.showing.notes import Note
 from oddswap.showing.two_fours import signs_of_fours
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import listed
 
 NOTHING = Note("Nothing written yet. Write turns such as: U 2F2 RR2 2F2 U'")
 

@@ -10,11 +10,11 @@ from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.sights import covered
 from oddswap.reasoning.completions import completions
-from oddswap.reasoning.statements import listed, told
 from oddswap.reasoning.views import View, after_view, views
 from oddswap.showing.exercises_proof import read_product
 from oddswap.showing.fork import ways_left
 from oddswap.showing.notes import Note
+from oddswap.values.grammar import listed, read_number
 
 MOST = 2000
 """So many ways are gone through at most."""
@@ -37,7 +37,7 @@ def check_ways(answer: object, slots: Sequence[str], name: str) -> Note:
     puzzle = load(name)
     left = ways_left(puzzle, covered(puzzle, slots))
     if number == left.total:
-        return Note(f"Yes: {told(left.total)} ways are left, and turning leads to {told(left.possible)} of them.")
+        return Note(f"Yes: {read_number(left.total)} ways are left, and turning leads to {read_number(left.possible)} of them.")
     if number > left.total:
         return Note("Not yet: that is too many. A piece that sits in one slot is used up, and cannot sit in the next one too.")
     round_about = prod(puzzle.kind_of[puzzle.slot(slot)].twist for slot in slots)
@@ -68,10 +68,10 @@ def check_photograph(corner: str, slots: Sequence[str], name: str) -> Note:
         if left.verdict == "still mixed":
             open_ones = listed(puzzle.slots[b] for b in then.uncertain)
             return Note(
-                f"Not yet. It may be that after this photograph {told(left.total)} ways are left, and turning leads to "
-                f"{told(left.possible)} of them: too little is seen of {open_ones}."
+                f"Not yet. It may be that after this photograph {read_number(left.total)} ways are left, and turning leads to "
+                f"{read_number(left.possible)} of them: too little is seen of {open_ones}."
             )
-    return Note(f"Yes: whatever is there, this photograph decides. It can look in {told(len(found))} ways.")
+    return Note(f"Yes: whatever is there, this photograph decides. It can look in {read_number(len(found))} ways.")
 
 
 def check_open(moves: str, corners: Sequence[str], name: str) -> Note:
@@ -94,8 +94,9 @@ def check_open(moves: str, corners: Sequence[str], name: str) -> Note:
         seen = after_view(puzzle, _view(puzzle, corner), seen, whole)
     left = ways_left(puzzle, seen)
     if left.verdict == "still mixed":
-        return Note(f"Yes: {told(left.total)} ways are left, turning leads to {told(left.possible)} of them, and so it is open.")
-    ways = "1 way is" if left.total == 1 else f"{told(left.total)} ways are"
+        led = f"turning leads to {read_number(left.possible)} of them"
+        return Note(f"Yes: {read_number(left.total)} ways are left, {led}, and so it is open.")
+    ways = "1 way is" if left.total == 1 else f"{read_number(left.total)} ways are"
     return Note(
         f"Not yet: it is decided, as only {ways} left. Pieces that share a colour can be mistaken for each other where only "
         "that side of them shows: bring several such pieces where little is seen of them."

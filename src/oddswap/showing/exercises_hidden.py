@@ -12,8 +12,8 @@ from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.lookalikes import lookalikes, turned_along
 from oddswap.reasoning.mending import smallest_mendings, steady_laws
-from oddswap.reasoning.statements import listed
 from oddswap.showing.notes import Note
+from oddswap.values.grammar import listed
 
 
 def check_culprits(pieces: str, name: str, changes: Sequence[str]) -> Note:

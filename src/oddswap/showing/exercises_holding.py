@@ -8,10 +8,10 @@ from oddswap.errors import OddswapError
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.statements import listed
 from oddswap.showing.holdings import always_held, signs
 from oddswap.showing.notes import Note
 from oddswap.values.alphabet import ROTATIONS
+from oddswap.values.grammar import listed
 
 
 def check_holding(turns: str, name: str, changes: Sequence[str]) -> Note:

@@ -10,8 +10,8 @@ from oddswap.errors import OddswapError
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.statements import listed
 from oddswap.showing.notes import Note
+from oddswap.values.grammar import listed
 
 LONGEST = 60
 """An answer of more characters is no number that anybody means."""

@@ -7,12 +7,12 @@ from dataclasses import replace
 
 from oddswap.errors import OddswapError
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.statements import listed
 from oddswap.reasoning.ways import looks_solved
 from oddswap.showing.captions import LINES, WIDE, pieces_of
 from oddswap.showing.notes import Note
 from oddswap.showing.story import story_of
 from oddswap.showing.timeline import timeline
+from oddswap.values.grammar import listed
 
 PROOF = ("law", "xray")
 """The pictures of the beats without which a viewer does not learn why."""

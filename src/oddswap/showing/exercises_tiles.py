@@ -10,11 +10,11 @@ from oddswap.errors import quoted
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.graphs import GraphPuzzle
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.statements import listed
 from oddswap.showing.chequers import chequers
 from oddswap.showing.notes import Note
 from oddswap.showing.strings import crossings, row_of, told
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import listed
 from oddswap.values.permutation import cycles, inverse
 
 BLANK = "-"

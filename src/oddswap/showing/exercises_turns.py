@@ -8,10 +8,10 @@ from oddswap.errors import OddswapError, quoted
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.statements import listed
 from oddswap.showing.cycles import groups_of
 from oddswap.showing.notes import Note
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import listed
 
 FAMILIES = ("corners", "edges")
 

@@ -12,8 +12,8 @@ from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.diagnosis import LOOKALIKE, diagnose
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.lookalikes import lookalikes
-from oddswap.reasoning.statements import listed
 from oddswap.showing.notes import Note
+from oddswap.values.grammar import listed
 
 
 def check_letters(letters: str, looks: int, *, name: str = "tiles:2x3") -> Note:

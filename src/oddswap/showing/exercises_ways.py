@@ -11,10 +11,10 @@ from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.effects import effect_words
 from oddswap.reasoning.search import find_way
 from oddswap.reasoning.shapes_of_words import structured
-from oddswap.reasoning.statements import NUMBERS, listed
 from oddswap.reasoning.ways import looks_solved
 from oddswap.showing.notes import Note
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import listed, number_word
 from oddswap.values.sequence import Commutator, Conjugate, Group, Sequence
 
 LONGEST = 60
@@ -152,4 +152,4 @@ def _slots(puzzle: Puzzle, numbers: set[int]) -> str:
 
 
 def _turns(count: int) -> str:
-    return "1 turn" if count == 1 else f"{NUMBERS.get(count, count)} turns"
+    return "1 turn" if count == 1 else f"{number_word(count)} turns"

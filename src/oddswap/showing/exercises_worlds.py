@@ -10,10 +10,10 @@ from oddswap.puzzles.changes import changed
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.diagnosis import ORDINARY, diagnose
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.statements import listed
 from oddswap.showing.notes import Note
 from oddswap.showing.worlds import values_seen
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import listed
 
 NOTHING = Note("Nothing written yet. Write changes such as: flip UF, swap UR UB, twist UFR cw")
 

@@ -17,7 +17,6 @@ from matplotlib.patches import FancyArrowPatch, Rectangle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.counting import count_explanations
 from oddswap.reasoning.lookalikes import lookalikes
-from oddswap.reasoning.statements import capital, told
 from oddswap.reasoning.views import View, after_view
 from oddswap.showing.camera import Camera, cameras, reach
 from oddswap.showing.canvas import sheet, wrapped, write
@@ -26,6 +25,7 @@ from oddswap.showing.painting import Inks, Spot, paint
 from oddswap.showing.palette import BACKDROP, CUT, FAINT_INK, HIGHLIGHT, INK, PALETTE, PAPER, colours_for
 from oddswap.showing.scene import scene
 from oddswap.values.appearance import Appearance
+from oddswap.values.grammar import capital, read_number
 
 SIDE, PAD, GAP, MARGIN, WORDS, WAY = 1.7, 0.08, 0.22, 0.2, 1.95, 0.75
 BOXES = 24
@@ -111,8 +111,9 @@ def _told(ax: Axes, left: Left, x: float, top: float, wide: float, words: str) -
     write(ax, x, top, lines, size=8.5, color=FAINT_INK, **style)
     top -= 0.15 * (1 + lines.count("\n")) + 0.1
     _bar(ax, left, x, top - BAR, wide)
-    ways = "1 way is left" if left.total == 1 else f"{told(left.total)} ways are left"
-    write(ax, x, top - BAR - 0.07, f"{ways}; turning\nleads to {told(left.possible)} of them", size=8.5, color=INK, **style)
+    ways = "1 way is left" if left.total == 1 else f"{read_number(left.total)} ways are left"
+    ways += f"; turning\nleads to {read_number(left.possible)} of them"
+    write(ax, x, top - BAR - 0.07, ways, size=8.5, color=INK, **style)
     write(ax, x, top - BAR - 0.45, wrapped(left.verdict, wide, 9.5, "bold"), size=9.5, weight="bold", color=HIGHLIGHT, **style)
 
 

@@ -8,9 +8,9 @@ from pathlib import Path
 
 from matplotlib.figure import Figure
 
-from oddswap.reasoning.statements import listed
 from oddswap.showing.markdown import escaped, unescaped
 from oddswap.showing.paper import Paper
+from oddswap.values.grammar import listed
 
 TEXT = Path(__file__).with_name("guide.md")
 

@@ -14,7 +14,6 @@ from matplotlib.patches import Rectangle
 from oddswap.errors import BadOption
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Turn
-from oddswap.reasoning.statements import listed
 from oddswap.showing.arrows import draw_arrow
 from oddswap.showing.camera import cameras, reach
 from oddswap.showing.canvas import sheet, write
@@ -22,6 +21,7 @@ from oddswap.showing.painting import Inks, Spot, paint
 from oddswap.showing.palette import BACKDROP, FAINT_INK, HIGHLIGHT, PAPER, colours_for
 from oddswap.showing.scene import scene
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import listed
 
 SIDE, PAD, GAP, MARGIN, FOOT = 2.0, 0.09, 0.16, 0.2, 0.54
 PER_ROW, MOST = 3, 11

@@ -10,7 +10,6 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Circle, FancyBboxPatch
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.statements import capital
 from oddswap.reasoning.views import View
 from oddswap.showing.arrows import THICK, lay_arrow
 from oddswap.showing.camera import AWAY, Camera, directions, reach
@@ -21,6 +20,7 @@ from oddswap.showing.palette import ARROW, PAPER, colours_for
 from oddswap.showing.prints import BORDER, MARGIN, ROOMY, SIDE, lay_print
 from oddswap.showing.scene import Scene, scene
 from oddswap.values.appearance import Appearance
+from oddswap.values.grammar import capital
 
 FOOT, GAP, LINES = 0.3, 0.2, 0.38
 ASIDE = 48.0

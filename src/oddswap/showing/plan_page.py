@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.carried_out import CarriedOut, Done
-from oddswap.reasoning.statements import capital, listed
 from oddswap.showing.markdown import escaped
+from oddswap.values.grammar import capital, listed
 
 COUNTING = "each stage takes as few turns and sequences as it can, a sequence counting as one; the whole is not the shortest way"
 

@@ -7,14 +7,14 @@ from collections.abc import Collection
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.reasoning.law_kinds import AnyLaw
+from oddswap.reasoning.law import Law
 from oddswap.reasoning.laws import law_book
 from oddswap.reasoning.lookalikes import lookalikes
 from oddswap.reasoning.outside_answer import ADVICE, not_found_outside
-from oddswap.reasoning.statements import capital, listed, told
 from oddswap.reasoning.ways import Route
 from oddswap.showing.markdown import escaped
 from oddswap.showing.telling import told_parts, way_data, way_phases
+from oddswap.values.grammar import capital, listed, read_number
 
 HEADLINES = {
     ORDINARY: "Yes, this can really happen: turning alone leads to it, and out of it again.",
@@ -74,12 +74,16 @@ def answer_data(answer: Answer) -> dict:
     }
 
 
-def law_data(law: AnyLaw) -> dict:
-    """A law as plain data."""
+def law_data(law: Law) -> dict:
+    """A law as plain data; ``terms`` say what it is about without a word."""
     return {
         "name": law.name,
         "type": law.type,
         "modulus": law.modulus,
+        "terms": [
+            {"what": part.what, "kind": part.sector.kind.name, "slots": list(part.sector.names), "weight": weight}
+            for weight, part in law.terms
+        ],
         "statement": law.statement,
         "seen": law.seen,
     }
@@ -129,7 +133,7 @@ def proof_lines(answer: Answer) -> list[str]:
         lines.append("The pieces of this puzzle cannot show what was described, however they are put together.")
     if book.complete:
         lines.append(
-            f"The laws are proved complete: the turns reach {told(book.order)} arrangements, "
+            f"The laws are proved complete: the turns reach {read_number(book.order)} arrangements, "
             f"one in {book.index} of those that hands could put together."
         )
     else:

@@ -19,9 +19,9 @@ from oddswap.puzzles.stickers import paints_of, seen_stickers, stickers
 from oddswap.reasoning.completions import drawn, in_place
 from oddswap.reasoning.counting import Count, count_explanations
 from oddswap.reasoning.lookalikes import first_sight, surplus
-from oddswap.reasoning.statements import listed, told
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import listed, read_number
 
 Place = tuple[int, str]
 """A slot's number and one of the faces that it touches."""
@@ -148,7 +148,7 @@ class Check:
             return "everything is told"
         ways = self.count.appearances
         open_slots = "one slot is open" if self.open_slots == 1 else f"{self.open_slots} slots are open"
-        return f"{open_slots}; {told(ways)} {'way' if ways == 1 else 'ways'} in which the whole may look"
+        return f"{open_slots}; {read_number(ways)} {'way' if ways == 1 else 'ways'} in which the whole may look"
 
 
 def checked(sketch: Sketch) -> Check:

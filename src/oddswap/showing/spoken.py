@@ -1,11 +1,11 @@
-"""Sentences that can be spoken: what is seen on a puzzle, numbers and notes in words."""
+"""Sentences that can be spoken: what is seen on a puzzle, and notes."""
 
 from __future__ import annotations
 
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.sights import sight_words
-from oddswap.reasoning.statements import capital
 from oddswap.values.appearance import Appearance
+from oddswap.values.grammar import capital, number_word
 
 FEW = 4
 """So many slots that look wrong are named one by one."""
@@ -31,14 +31,14 @@ def seen_sentences(puzzle: Puzzle, appearance: Appearance) -> tuple[str, ...]:
     wrong = [b for b, sight in enumerate(appearance.sights) if len(sight) < 2 and sight != solved[b]]
     rest = "everything else looks right"
     if unseen:
-        rest = f"{number(unseen)} more slot{'s were' if unseen > 1 else ' was'} not seen for certain"
+        rest = f"{number_word(unseen)} more slot{'s were' if unseen > 1 else ' was'} not seen for certain"
     if not wrong:
         return ("What is seen looks solved." if not unseen else f"Nothing that is seen looks wrong; {rest}.",)
     if 2 * len(wrong) > slots - unseen:
-        mixed = f"It is well mixed: {number(len(wrong))} of its {number(slots)} slots do not look as they should"
+        mixed = f"It is well mixed: {number_word(len(wrong))} of its {number_word(slots)} slots do not look as they should"
         return (f"{mixed}.", *((f"{capital(rest)}.",) if unseen else ()))
     if len(wrong) > FEW:
-        return (f"{capital(number(len(wrong)))} of {number(slots)} slots do not look as they should; {rest}.",)
+        return (f"{capital(number_word(len(wrong)))} of {number_word(slots)} slots do not look as they should; {rest}.",)
     words = [_told(puzzle, b, sight_words(puzzle, b, appearance.sights[b])) for b in wrong]
     return (*(f"{capital(said)}." for said in words), f"{capital(rest)}.")
 
@@ -56,12 +56,6 @@ def _told(puzzle: Puzzle, slot: int, words: str) -> str:
     if piece == name:
         return f"the piece at {name} is in its place, but {way or 'not as it should be'}"
     return f"at {name} sits the {piece} piece" + (f", {way}" if way else "")
-
-
-def number(count: int) -> str:
-    """A count, in words where it is small."""
-    names = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-    return names[count] if count < len(names) else str(count)
 
 
 def spoken(note: str) -> list[str]:

@@ -17,8 +17,9 @@ from matplotlib.patches import Polygon, Rectangle
 from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.law import Law
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.tally import Tally, tally
+from oddswap.reasoning.tally import Quantity, Tally, tally
 from oddswap.showing.arrows import draw_arrow
 from oddswap.showing.camera import cameras, reach
 from oddswap.showing.canvas import sheet, wrapped, write
@@ -34,6 +35,7 @@ from oddswap.showing.spoken import FEW
 from oddswap.showing.timeline import Shot, Timeline
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
+from oddswap.words.laws import rows_in_words
 
 ABOVE = 50
 """How far above everything else the puzzle lies."""
@@ -77,7 +79,7 @@ class Stage:
         self.followed = _followed(answer, start)
         self.before = _tally_of(answer.puzzle, "", found.first)
         self.table = _tally_of(self.puzzle, times.story.moves, start if isinstance(start, Arrangement) else None)
-        self.relevant = {law.name for law in (*found.broken, *found.broken_by_some)}
+        self.relevant = {*found.broken, *found.broken_by_some}
 
     def picture(self, shot: Shot, frame: int) -> np.ndarray:
         """The picture at a frame of a shot, as RGBA (height, width, 4); it is overdrawn when the next one is asked for."""
@@ -256,9 +258,10 @@ class Stage:
             return
         written = [name for names in self.times.names for name in names]
         heads = ["start", *(written if len(written) == len(table.moves) else table.moves)]
-        named = {i: shortened(table.laws[i], int((wide - 2.2) / 0.115)) for i in rows}
+        words = rows_in_words(table)
+        named = {i: shortened(words[i][0], int((wide - 2.2) / 0.115)) for i in rows}
         names = 0.115 * max(map(len, named.values())) + 0.3
-        cell = 0.115 * max(*(len(text) for i in rows for text in table.values[i]), *map(len, heads)) + 0.35
+        cell = 0.115 * max(*(len(text) for i in rows for text in words[i][1]), *map(len, heads)) + 0.35
         columns = max(1, int((wide - names) / max(cell, 0.6)))
         end = min(made, len(table.moves)) + 1
         start = max(0, end - columns)
@@ -267,15 +270,15 @@ class Stage:
             write(ax, x + names + (place + 0.5) * cell, top - 0.2, heads[j], size=13, color=FAINT_INK)
         for line, i in enumerate(rows, 1):
             y = top - 0.2 - 0.46 * line
-            law = table.laws[i].startswith("law: ")
+            law, texts = isinstance(table.laws[i], Law), words[i][1]
             write(ax, x, y, named[i], ha="left", size=13, weight="bold" if law else "normal")
             for place, j in enumerate(range(start, end)):
-                changed = j > 0 and table.values[i][j] != table.values[i][j - 1]
+                changed = j > 0 and texts[j] != texts[j - 1]
                 middle = x + names + (place + 0.5) * cell
-                if changed or (law and table.values[i][j] != "0"):
+                if changed or (law and table.values[i][j]):
                     box = ((middle - cell / 2 + 0.03, y - 0.2), cell - 0.06, 0.4)
                     ax.add_patch(Rectangle(*box, facecolor=mix(HIGHLIGHT, PAPER, 0.86), lw=0))
-                write(ax, middle, y, table.values[i][j], size=13, weight="bold" if changed or law else "normal")
+                write(ax, middle, y, texts[j], size=13, weight="bold" if changed or law else "normal")
 
 
 def shortened(text: str, most: int) -> str:
@@ -311,16 +314,16 @@ def _tally_of(puzzle: Puzzle, moves: str, start: Arrangement | None) -> Tally | 
     """The tally in full, if there are laws and they can be told of what is shown."""
     if start is None or isinstance(puzzle, BoxPuzzle) or start.puzzle != puzzle.name:
         return None
-    if not law_book(puzzle).laws or any(law.type == "orbit" for law in law_book(puzzle).broken(start)):
+    if not law_book(puzzle).laws or any(law.alone for law in law_book(puzzle).broken(start)):
         return None
     return tally(puzzle, moves, start).in_full()
 
 
-def _rows(table: Tally, relevant: set[str], room: int) -> list[int]:
+def _rows(table: Tally, relevant: set[Law], room: int) -> list[int]:
     """The rows that are worth their room: those of the laws that look broken, then what changes, then the rest."""
+    wanted = {*relevant, *(Quantity(tuple(part for _, part in law.terms)) for law in relevant)}
 
     def worth(i: int) -> tuple:
-        name = table.laws[i].removeprefix("law: ")
-        return (name not in relevant, len(set(table.values[i])) == 1, i)
+        return (table.laws[i] not in wanted, len(set(table.values[i])) == 1, i)
 
     return sorted(sorted(range(len(table.laws)), key=worth)[: max(0, room)])

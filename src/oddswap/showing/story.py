@@ -12,11 +12,11 @@ from oddswap.puzzles.boxes import BoxPuzzle
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.reasoning.statements import capital
 from oddswap.reasoning.teaching import phases, written
 from oddswap.reasoning.tool_ways import Told
-from oddswap.showing.spoken import introduced, number, seen_sentences, spoken
+from oddswap.showing.spoken import introduced, seen_sentences, spoken
 from oddswap.values.appearance import Appearance
+from oddswap.values.grammar import capital, number_word
 
 PICTURES = ("seen", "law", "xray", "way", "card")
 """What a beat shows: the position; it with the tally; it with the culprits hatched; the moves; words alone."""
@@ -108,7 +108,7 @@ def _broken(answer: Answer) -> list[Beat]:
     says = [law.statement for law in broken[:SOME]]
     more = len(broken) - SOME
     if more > 0:
-        says.append(f"And {number(more)} more law{'s' if more > 1 else ''} of the kind.")
+        says.append(f"And {number_word(more)} more law{'s' if more > 1 else ''} of the kind.")
     one = len(broken) == 1
     says.append(f"No {_move(answer.puzzle)} can change that. But what we see here does not keep {'to it' if one else 'to them'}.")
     return [Beat("Why it looks impossible", "law", tuple(says))]
@@ -138,7 +138,8 @@ def _lookalike(answer: Answer, way: list[Beat]) -> list[Beat]:
     hidden = ["But on this puzzle a piece can change without anybody seeing it."]
     hidden.append(f"{capital(one)}." if many < 2 else f"For instance: {one}.")
     if many > 1:
-        hidden.append(f"{capital(number(many))} culprits would explain it: nobody can see which it is, and nobody need know.")
+        several = capital(number_word(many))
+        hidden.append(f"{several} culprits would explain it: nobody can see which it is, and nobody need know.")
     beats = [*_broken(answer), Beat("Where the culprit can hide", "xray", tuple(hidden)), *way]
     if any(beat.moves for beat in way):
         why = (
@@ -165,7 +166,7 @@ def _not_by_turning(answer: Answer) -> list[Beat]:
         beats.append(Beat("Look once more", "card", ("A slip in the description would explain it. For instance:", *looked)))
     if found.notes:
         told = tuple(sentence for note in found.notes[:SOME] for sentence in spoken(note))
-        more = (f"And {number(len(found.notes) - SOME)} more of the kind.",) if len(found.notes) > SOME else ()
+        more = (f"And {number_word(len(found.notes) - SOME)} more of the kind.",) if len(found.notes) > SOME else ()
         beats.append(Beat("What was found", "card", told + more))
     if found.repair:
         says = (
@@ -206,15 +207,15 @@ def _way(answer: Answer, told: Told | None) -> list[Beat]:
     if length == way.length and way.shortest:
         proved = f"and no way is shorter, each {_move(puzzle)} counted as one"
     else:
-        known = f"; the shortest that is known takes {number(way.length)}, but this one is easier to follow"
+        known = f"; the shortest that is known takes {number_word(way.length)}, but this one is easier to follow"
         proved = known if length > way.length else "though a shorter one may exist"
-    start = f"The way out takes {number(length)} {_move(puzzle)}s" + (proved if proved[0] == ";" else f", {proved}") + "."
+    start = f"The way out takes {number_word(length)} {_move(puzzle)}s" + (proved if proved[0] == ";" else f", {proved}") + "."
     if len(parts) == 1:
         hold = "Hold it as you see it here, and turn slowly." if puzzle.geometry is not None else "Take your time."
         return [Beat("The way out", "way", (start, hold), parts[0][2])]
     beats = []
     for place, (name, words, moves) in enumerate(parts, 1):
-        first = (start, f"It comes in {number(len(parts))} parts.") if place == 1 else ()
+        first = (start, f"It comes in {number_word(len(parts))} parts.") if place == 1 else ()
         chapter = f"The way out, part {place}" + (f": {name}" if name else "")
         beats.append(Beat(chapter, "way", (*first, *spoken(words)), moves))
     return beats

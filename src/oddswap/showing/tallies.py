@@ -2,53 +2,46 @@
 
 from __future__ import annotations
 
-from typing import Protocol
-
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Polygon, Rectangle
 
+from oddswap.reasoning.tally import Tally
 from oddswap.showing.canvas import sheet, write
 from oddswap.showing.palette import BACKDROP, FAINT_INK, HIGHLIGHT, INK, PAPER, mix
+from oddswap.words.laws import rows_in_words
 
 LINE, MARGIN, GAP = 0.28, 0.2, 0.24
+Rows = list[tuple[str, tuple[str, ...]]]
 LETTER = 0.066
 """About the width of a letter of the table, on the sheet."""
 
 
-class TallyLike(Protocol):
-    """``values[i][j]``: law i after j moves, as text; column 0 is the start."""
-
-    moves: tuple[str, ...]
-    laws: tuple[str, ...]
-    values: tuple[tuple[str, ...], ...]
-
-
-def draw_tally(tally: TallyLike, *, per_row: int = 12, ax: Axes | None = None) -> Figure:
+def draw_tally(tally: Tally, *, per_row: int = 12, ax: Axes | None = None) -> Figure:
     """The tally as a table, ``per_row`` columns to a block; a changed value is bold, tinted and has a marked corner."""
-    heads = ["start", *tally.moves]
-    names = LETTER * max((len(law) for law in tally.laws), default=0) + 0.25
-    texts = [*heads, *(text for row in tally.values for text in row)]
+    heads, rows = ["start", *tally.moves], rows_in_words(tally)
+    names = LETTER * max((len(name) for name, _ in rows), default=0) + 0.25
+    texts = [*heads, *(text for _, row in rows for text in row)]
     column = max(LETTER * max(map(len, texts)) + 0.2, 0.42)
     blocks = [range(at, min(at + per_row, len(heads))) for at in range(0, len(heads), per_row)]
-    height = LINE * (len(tally.laws) + 1)
+    height = LINE * (len(rows) + 1)
     width = 4 * MARGIN + names + column * len(blocks[0])
     ax = sheet(width, len(blocks) * (height + GAP) - GAP + 4 * MARGIN, ax)
     top = ax.get_ylim()[1] - 2 * MARGIN
     ax.add_patch(Rectangle((MARGIN, MARGIN), width - 2 * MARGIN, top, facecolor=PAPER, lw=0))
     for block in blocks:
-        _draw_block(ax, tally, heads, block, 2 * MARGIN + names, column, top)
+        _draw_block(ax, rows, heads, block, 2 * MARGIN + names, column, top)
         top -= height + GAP
     return ax.figure
 
 
-def _draw_block(ax: Axes, tally: TallyLike, heads: list[str], block: range, left: float, column: float, top: float):
+def _draw_block(ax: Axes, rows: Rows, heads: list[str], block: range, left: float, column: float, top: float):
     right = left + column * len(block)
     for place, j in enumerate(block):
         middle = left + column * (place + 0.5)
         write(ax, middle, top - LINE / 2, heads[j], size=8.5, weight="bold" if j else "normal", color=INK)
-    for i, (law, row) in enumerate(zip(tally.laws, tally.values, strict=True)):
+    for i, (law, row) in enumerate(rows):
         y = top - LINE * (i + 1)
         ax.add_line(Line2D([2 * MARGIN, right], [y, y], color=BACKDROP, lw=0.8, zorder=1))
         write(ax, left - 0.15, y - LINE / 2, law, ha="right", size=8, color=FAINT_INK)

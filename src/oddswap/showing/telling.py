@@ -7,10 +7,11 @@ from functools import lru_cache
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.by_plan import through_the_plan
 from oddswap.reasoning.grips import MODEL, grip_changes
-from oddswap.reasoning.statements import capital, listed
 from oddswap.reasoning.teaching import Phase
 from oddswap.reasoning.tool_ways import EASIEST, SHORTEST, Told, told_ways
 from oddswap.showing.markdown import escaped
+from oddswap.values.grammar import capital, listed
+from oddswap.words.laws import value_words
 
 FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases", "alternatives")
 
@@ -96,7 +97,9 @@ def phase_data(phase: Phase) -> dict:
         "words": phase.words,
         "moves": phase.moves,
         "pieces": [{"piece": piece, "from": source, "to": target} for piece, source, target in phase.pieces],
-        "tally": [{"name": name, "before": before, "after": after} for name, before, after in phase.tally],
+        "tally": [
+            {"name": q.name, "before": value_words(q, before), "after": value_words(q, after)} for q, before, after in phase.tally
+        ],
     }
 
 
@@ -123,7 +126,7 @@ def _line(phase: Phase) -> str:
     moved = [_moved(*piece) for piece in phase.pieces]
     if moved:
         words += f" {capital(escaped(listed(moved)))}."
-    mended = [f"{name} from {before} to {after}" for name, before, after in phase.tally if after in ("even", "0", "stay")]
+    mended = [f"{q.name} from {value_words(q, before)} to {value_words(q, 0)}" for q, before, after in phase.tally if after == 0]
     if mended:
         words += f" In the tally: {escaped(listed(mended))}."
     return words

@@ -8,9 +8,10 @@ from matplotlib.figure import Figure
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.alarms import Alarm, alarms
+from oddswap.reasoning.alarms import Alarm, Swapped, alarms
 from oddswap.showing.cards import Card, draw_cards
 from oddswap.showing.marking import hatched_pieces
+from oddswap.words import say
 
 THREE = (
     ("cube:4", "UF.l2", "UF.r2"),
@@ -31,7 +32,7 @@ def draw_three_causes(*, ax: Axes | None = None) -> Figure:
     for name, *pair in THREE:
         puzzle = load(name)
         alarm = alarm_of(puzzle, *pair)
-        cause, _, words = alarm.reason.partition(": ")
+        cause, _, words = say(alarm.reason).partition(": ")
         pieces = [piece for culprit in alarm.culprits for piece in culprit.pieces]
         cards.append(_card(puzzle, pair, cause, words, hatched_pieces(puzzle, pieces) if pieces else {}))
     return draw_cards(cards, ax=ax)
@@ -40,11 +41,11 @@ def draw_three_causes(*, ax: Axes | None = None) -> Figure:
 def alarm_of(puzzle: Puzzle, one: str, other: str) -> Alarm:
     """What the table of alarms says of two pieces of a kind that have changed places, nothing else amiss.
 
-    >>> alarm_of(load("cube:2"), "UFL", "UFR").reason
-    'a sign that is simply free: no law counts whether the corners move evenly'
+    >>> alarm_of(load("cube:2"), "UFL", "UFR").reason.code
+    'free sign'
     """
-    words = f"two {puzzle.kind_of[puzzle.slot(one)].name} exchanged"
-    return next(alarm for alarm in alarms(puzzle) if alarm.words == words)
+    kind = puzzle.kind_of[puzzle.slot(one)]
+    return next(alarm for alarm in alarms(puzzle) if alarm.sort == Swapped(kind.name, kind.twist, 0))
 
 
 def _card(puzzle: Puzzle, pair: list[str], headline: str, words: str = "", hatched=None) -> Card:

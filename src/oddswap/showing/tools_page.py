@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.statements import capital
 from oddswap.reasoning.toolbox import Tool, toolbox
 from oddswap.showing.markdown import escaped
+from oddswap.values.grammar import capital
+from oddswap.words.laws import value_words
 
 UNSTEADY = "a blank or the shape decides on the turns, so that no sequence does the same from everywhere: there are no tools"
 
@@ -23,7 +24,7 @@ def tools_data(puzzle: Puzzle) -> dict:
                 "pieces": tool.pieces,
                 "order": tool.order,
                 "shape": tool.shape,
-                "tally": [{"name": name, "change": change} for name, change in tool.tally],
+                "tally": [{"name": q.name, "change": value_words(q, change)} for q, change in tool.tally],
             }
             for tool in toolbox(puzzle)
         ],
@@ -54,7 +55,7 @@ def tools_markdown(puzzle: Puzzle) -> str:
 
 def _line(tool: Tool) -> str:
     what = {"commutator": "a commutator, ", "conjugate": "a conjugate, "}.get(tool.shape, "")
-    changed = [f"{name} {change}" for name, change in tool.tally if change not in ("even", "0", "stay")]
+    changed = [f"{q.name} {value_words(q, change)}" for q, change in tool.tally if change != 0]
     tally = f"; in the tally: {escaped(', '.join(changed))}" if changed else "; the tally stays as it is"
     times = "" if tool.order == 1 else f"done {tool.order} times it is undone{tally}"
     return f"- `{tool.moves}` ({what}{tool.length} turns; {times})"

@@ -12,11 +12,11 @@ from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.changes import changed
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.diagnosis import LOOKALIKE, ORDINARY, diagnose
-from oddswap.reasoning.statements import capital
 from oddswap.showing.flat import draw_flat
 from oddswap.showing.lifted import draw_lifted
 from oddswap.showing.notes import Note
 from oddswap.showing.widgets import Sheet, png, undisturbed
+from oddswap.values.grammar import capital
 
 
 class TwinTable(Sheet):

@@ -15,7 +15,6 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.characters import Law
 from oddswap.reasoning.laws import LawBook, law_book
 from oddswap.showing.canvas import FONT
 from oddswap.showing.palette import INK, PALETTE, PAPER
@@ -39,7 +38,7 @@ def upper_wall(book: LawBook) -> list[tuple[str, int]]:
     [264539520, 88179840]
     """
     start = [("no law", book.assembly_order)]
-    sizes = [law.modulus for law in book.laws if isinstance(law, Law)]
+    sizes = [law.modulus for law in book.laws if law.additive and law.modulus]
     if len(sizes) == len(book.laws) and prod(sizes) * book.allowed == book.assembly_order:
         left = accumulate(sizes, lambda number, size: number // size, initial=book.assembly_order)
         return start + [(law.name, number) for law, number in zip(book.laws, list(left)[1:], strict=True)]

@@ -7,11 +7,11 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from oddswap.errors import BadOption
-from oddswap.reasoning.statements import capital
 from oddswap.reasoning.ways_map import NEVER, Way, WaysMap
 from oddswap.showing.canvas import sheet, wrapped, write
 from oddswap.showing.palette import BODY, FAINT_INK, INK, PALETTE, PAPER, UNKNOWN, mix
 from oddswap.showing.ways_page import turns_in_words
+from oddswap.values.grammar import capital
 
 MOST = 14
 """So many families have room on the sheet; those with the shortest excursions come first."""

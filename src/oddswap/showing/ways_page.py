@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from oddswap.reasoning.statements import capital, listed
 from oddswap.reasoning.ways_map import ALL_FOUND, BEYOND, DEEP_ENOUGH, FOUND, NEVER, OPEN, Way, WaysMap
 from oddswap.showing.markdown import escaped
-from oddswap.showing.report import picture
+from oddswap.showing.report import law_data, picture
+from oddswap.values.grammar import capital, listed
 
 MOST = 40
 """So many rows the table of the page has at most; the data have all."""
@@ -30,7 +30,7 @@ def ways_data(found: WaysMap) -> dict:
             {
                 "words": way.family.words,
                 "changes": None if way.family.changes is None else list(way.family.changes),
-                "broken": list(way.family.broken),
+                "broken": [law_data(law) for law in way.family.broken],
                 "classes": str(way.family.classes),
                 "status": way.status,
                 "moves": None if way.moves is None else " ".join(way.moves),

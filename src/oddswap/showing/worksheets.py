@@ -23,9 +23,9 @@ from oddswap.puzzles.changes import changed
 from oddswap.puzzles.puzzle import Kind, Puzzle
 from oddswap.reasoning.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, judged
 from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.statements import capital, listed
 from oddswap.reasoning.ways import looks_solved
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import capital, listed
 
 CHANGES = {1: (1, 2), 2: (1, 2), 3: (2, 3)}
 BEFORE = {1: (0, 0), 2: (1, 2), 3: (3, 4)}

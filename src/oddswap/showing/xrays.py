@@ -10,22 +10,22 @@ from matplotlib.figure import Figure
 
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.reasoning.lookalikes import lookalikes
-from oddswap.reasoning.statements import listed
 from oddswap.showing.cards import Card, draw_cards
 from oddswap.showing.marking import hatched_pieces
+from oddswap.values.grammar import counted, listed
 
 
 def draw_xrays(shapes: Iterable[tuple[str, Puzzle]], *, per_row: int = 3, ax: Axes | None = None) -> Figure:
     """A card for each ``(headline, puzzle)``: the solved puzzle with its lookalikes hatched, and how many of which sort."""
-    cards = [Card(p, p.solved, headline, counted(p), hatched=hatched_pieces(p, True)) for headline, p in shapes]
+    cards = [Card(p, p.solved, headline, lookalikes_counted(p), hatched=hatched_pieces(p, True)) for headline, p in shapes]
     return draw_cards(cards, per_row=per_row, ax=ax)
 
 
-def counted(puzzle: Puzzle) -> str:
+def lookalikes_counted(puzzle: Puzzle) -> str:
     """How many pieces of each family have hidden turns, and how many have twins, on a line each.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> print(counted(load("shape-mod:prism8")))
+    >>> print(lookalikes_counted(load("shape-mod:prism8")))
     hidden turns: 4 edges and 6 centres
     twins: none
     """
@@ -36,5 +36,5 @@ def counted(puzzle: Puzzle) -> str:
 
 def _families(puzzle: Puzzle, pieces: Iterable[int]) -> str:
     numbers = Counter(puzzle.kind_of[piece].family for piece in sorted(pieces))
-    words = [f"{n} {family if n > 1 else family.removesuffix('s')}" for family, n in numbers.items()]
+    words = [counted(n, family) for family, n in numbers.items()]
     return listed(words) if words else "none"

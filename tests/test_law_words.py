@@ -8,7 +8,8 @@ import pytest
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws import law_book, laws_of
 from oddswap.reasoning.sectors import sectors
-from oddswap.reasoning.statements import law_latex, listed, sector_name
+from oddswap.words import name_of
+from oddswap.words.laws import law_latex
 
 SIGNS = "The corners and the edges are always rearranged either both evenly or both oddly."
 FLIPS = "The number of flipped edges is always even."
@@ -60,7 +61,7 @@ def test_every_law_is_one_plain_sentence(sequences):
         assert re.fullmatch(r"[A-Z0-9][^.\n]*\.", sentence) and "  " not in sentence
         assert law.name and "\n" not in law.name
         for part in law.parts:
-            own = sector_name(part.sector).split()
+            own = name_of(part.sector).split()
             assert own[-1] in re.split(r"[\s,.]+", sentence), "each part is named as its slot is, in capitals"
 
 
@@ -84,7 +85,7 @@ def test_latex_says_the_same_congruence(sequences):
         letters = {"sign": "varepsilon", "twist": "tau"}
         assert int(modulus) == law.modulus
         assert sorted((int(w or 1), letter, name) for w, letter, name in found) == sorted(
-            (w, letters[part.what], sector_name(part.sector)) for part, w in zip(law.parts, law.weights, strict=True)
+            (w, letters[part.what], name_of(part.sector)) for part, w in zip(law.parts, law.weights, strict=True)
         )
 
 
@@ -98,11 +99,6 @@ def test_a_coupling_of_two_centres():
 
 def test_names_of_split_kinds_differ():
     parts = sectors(load("cube:3"), [load("cube:3").turns[t].permutation for t in ("R2", "U2", "F2")])
-    names = [sector_name(part) for part in parts]
+    names = [name_of(part) for part in parts]
     assert len(set(names)) == len(names)
     assert np.all([any(slot in name for slot in load("cube:3").slots) for name in names])
-
-
-@pytest.mark.parametrize("words, text", [(["a"], "a"), (["a", "b"], "a and b"), (["a", "b", "c"], "a, b and c")])
-def test_lists_in_words(words, text):
-    assert listed(words) == text

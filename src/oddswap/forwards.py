@@ -1,0 +1,39 @@
+"""Methods that only forward: one table *class.name → module:function*, resolved on use, so that no room names a later one.
+
+A class takes its entries with `forwarded`. Each function gets the value first; what stands in ``PROPERTIES`` is read like a
+field, what stands in ``METHODS`` is called, with further arguments.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from importlib import import_module
+
+METHODS: dict[str, str] = {}
+PROPERTIES: dict[str, str] = {
+    "Family.words": "words.alarms:changes_words",
+    "Law.name": "words:name_of",
+    "Law.statement": "words:say",
+    "Quantity.name": "words:name_of",
+}
+
+
+def forwarded(cls: type) -> type:
+    """Give a class the methods and properties that the tables name for it, and return it."""
+    for table, wrap in ((METHODS, lambda function: function), (PROPERTIES, property)):
+        for entry, target in table.items():
+            owner, _, name = entry.partition(".")
+            if owner == cls.__name__:
+                setattr(cls, name, wrap(_forwarder(name, target)))
+    return cls
+
+
+def _forwarder(name: str, target: str) -> Callable:
+    module, _, function = target.partition(":")
+
+    def forward(value, *arguments, **options):
+        return getattr(import_module(f"oddswap.{module}"), function)(value, *arguments, **options)
+
+    forward.__name__ = name
+    forward.__doc__ = f"See ``oddswap.{module}.{function}``."
+    return forward

@@ -1,0 +1,57 @@
+"""Small words that sentences are made of: lists, capitals, singulars, counts, and large numbers as they are read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+
+
+def capital(text: str) -> str:
+    """The text with a capital letter at its start, and nothing else changed."""
+    return text[:1].upper() + text[1:]
+
+
+def listed(words: Iterable[str]) -> str:
+    """``a, b and c``.
+
+    >>> listed(["corners", "edges", "centres"])
+    'corners, edges and centres'
+    """
+    items = list(words)
+    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}"
+
+
+def singular(family: str) -> str:
+    """One of a family of pieces: ``corner`` of ``corners``."""
+    return family.removesuffix("s")
+
+
+def counted(count: int, family: str) -> str:
+    """So many pieces of a family, in figures.
+
+    >>> counted(1, "corners"), counted(2, "corners")
+    ('1 corner', '2 corners')
+    """
+    return f"{count} {family if count > 1 else singular(family)}"
+
+
+def number_word(count: int) -> str:
+    """A count, in words where it is small.
+
+    >>> number_word(0), number_word(12), number_word(24)
+    ('no', 'twelve', '24')
+    """
+    return NUMBERS[count] if count < len(NUMBERS) else str(count)
+
+
+def read_number(value: int) -> str:
+    """A number for reading: in groups of three, or rounded when it has more than fifteen digits.
+
+    >>> read_number(43252003274489856000), read_number(88179840)
+    ('about 4.33 × 10^19', '88 179 840')
+    """
+    if value < 10**15:
+        return f"{value:,}".replace(",", " ")
+    digits = len(str(value)) - 1
+    return f"about {value // 10 ** (digits - 6) / 10**6:.2f} × 10^{digits}"

@@ -1,0 +1,103 @@
+"""The table of alarms in words: what each sort of anomaly is, what its verdict means, and the reason."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from oddswap.reasoning.alarms import Cycled, Reason, Swapped, Turned
+from oddswap.reasoning.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.law import Law
+from oddswap.values.grammar import listed, singular
+from oddswap.words.reader import EXPLAINER, Reader
+from oddswap.words.table import name_of, say, says
+
+if TYPE_CHECKING:
+    from oddswap.reasoning.law_families import Family
+
+SAID = {
+    ORDINARY: "can happen by turning alone",
+    LOOKALIKE: "can happen, because of pieces that look alike",
+    OTHER_TURNS: "can happen, but only with turns that this copy does not make",
+    NOT_BY_TURNING: "cannot come by turning",
+}
+REASONS = {
+    "twins": "equal pieces: two of the {families} have changed places unseen",
+    "hidden turn": "a hidden turn: one of the {families} has turned unseen",
+    "undecided": "{note}",
+    "no such look": "no way to put the pieces together looks like this",
+    "own turns": "turns that this copy does not make lead to it; its own never change this. {statements}",
+    "broken": "{statements}",
+    "some law": "whichever of the pieces that look alike are exchanged, some law is broken, but not always the same one",
+    "unexplained": "the laws leave a factor {factor} unexplained, and sifting shows that the turns do not do it",
+    "holding": "a holding that is not fixed: turning the whole puzzle by {held} mends the {laws}",
+    "free sign": "a sign that is simply free: no law counts whether the {sectors} move evenly",
+    "kept": "no law is broken: the quantities add up",
+}
+"""Why an alarm has its verdict, by the code of the reason."""
+HEADING = "What looks wrong, and is it?"
+NOTE = "one entry for each class under the symmetries of the puzzle; alike counts the members of the class"
+NONE = "Nothing of one or two pieces can look wrong on this puzzle."
+NONE_OF_THIS = "Nothing of one or two pieces on this puzzle."
+KEY = (
+    "Outlined: the pieces that look wrong; all others are pale. Hatched: one of these may not be what it seems.\n"
+    "Numbers count all places where a thing of this sort can be. Everything else is taken to be in order."
+)
+
+
+@says(Turned)
+def turned_words(sort: Turned, reader: Reader = EXPLAINER) -> str:
+    """Which pieces are turned, how far, and whether both the same way."""
+    first, *others = (_how_far(sort.order, steps) for steps in sort.steps)
+    if not others:
+        return f"one {singular(sort.family)} {first}"
+    two, (other,) = f"two {sort.family}", others
+    if first != other:
+        return f"{two} turned, one {first.removeprefix('turned ')}, one {other.removeprefix('turned ')}"
+    if 2 * sort.steps[0] == sort.order:
+        return f"{two} {first}"
+    return f"{two} {first}, {'the same way' if sort.steps[0] == sort.steps[1] else 'opposite ways'}"
+
+
+@says(Swapped)
+def swapped_words(sort: Swapped, reader: Reader = EXPLAINER) -> str:
+    """Which two have changed places, and whether one of them is turned."""
+    return f"two {sort.kind} exchanged" + (f", one of them {_how_far(sort.order, sort.steps)}" if sort.steps else "")
+
+
+@says(Cycled)
+def cycled_words(sort: Cycled, reader: Reader = EXPLAINER) -> str:
+    """Three pieces that change places."""
+    return f"three {name_of(sort.sector)} in a cycle"
+
+
+def changes_words(family: Family) -> str:
+    """What a hand would change to come to a family of law classes; empty where that is nothing, or not known."""
+    return listed(map(say, family.sorts)) if family.sorts else ""
+
+
+def _how_far(order: int, steps: int) -> str:
+    if 2 * steps == order:
+        return "flipped" if order == 2 else "turned half"
+    return {3: "twisted", 4: "turned a quarter"}.get(order, f"turned {min(steps, order - steps)} of {order}")
+
+
+@says(Reason)
+def reason_words(reason: Reason, reader: Reader = EXPLAINER) -> str:
+    """Why a verdict is what it is, as a clause or as the statements of laws."""
+    parts = {"families": reason.families, "sectors": map(name_of, reason.sectors), "laws": map(name_of, reason.laws)}
+    lists = {key: listed(words or [""]) for key, words in ((key, tuple(words)) for key, words in parts.items())}
+    own = {"factor": reason.factor, "held": reason.held or "a quarter", "note": reason.note}
+    words = REASONS[reason.code].format(statements=law_statements(reason.laws), **own, **lists)
+    return words.removesuffix(". ")
+
+
+def law_statements(laws: Iterable[Law]) -> str:
+    """The statements of laws, one after another."""
+    return " ".join(map(say, laws))
+
+
+def numbered_reason(numbers: Iterable[int]) -> str:
+    """A reason that is nothing else than laws that are broken, by their numbers on the page."""
+    many = list(map(str, numbers))
+    return f"It breaks law{'s' * (len(many) > 1)} {listed(many)} below"

@@ -1,0 +1,152 @@
+"""What a law book says on a page: what there is on the puzzle, why the laws hold, and how it is known that they are all."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from oddswap.puzzles.puzzle import Puzzle
+from oddswap.puzzles.whole_turns import holdings, turns_fit_every_holding
+from oddswap.reasoning.certificate import Certificate
+from oddswap.reasoning.laws import LawBook
+from oddswap.reasoning.lookalikes import lookalikes
+from oddswap.reasoning.sectors import Sector
+from oddswap.values.grammar import capital, listed, read_number, singular
+from oddswap.words.table import name_of
+
+NAMED = 4
+"""More kinds than this are counted, not named."""
+NO_LAW = "None: every way to put the pieces into their slots can be reached."
+NO_LAW_FOUND = "None that signs, twists or pairs can tell. But see below."
+HIDDEN = " *(Lookalikes hide this one: it can seem broken when it is not.)*"
+"""What stands after the statement of a law that is not seen."""
+
+
+def pieces_words(puzzle: Puzzle) -> str:
+    """How many pieces of each family the puzzle has, and which look alike."""
+    alike, families = lookalikes(puzzle), Counter()
+    for kind in puzzle.kinds:
+        families[kind.family] += len(kind.slots) - (puzzle.blank in kind.places)
+    blank = ", and there is a blank" if puzzle.blank is not None else ""
+    pieces = listed(f"{count} {family}" if count > 1 else f"one {singular(family)}" for family, count in families.items())
+    words = [f"It has {pieces}{blank}."]
+    if alike.twins:
+        words.append(f"Twins, which look alike: {listed(_twins(puzzle))}.")
+    if alike.hidden_turns:
+        places = listed(puzzle.slots[p] for p in alike.hidden_turns)
+        words.append(f"Hidden turns: what sits at {places} can turn without showing it.")
+    if not alike.twins and not alike.hidden_turns:
+        twisted = any(kind.twist > 1 for kind in puzzle.kinds)
+        words.append("No two look alike, and every turn of a piece shows." if twisted else "No two look alike.")
+    return " ".join(words)
+
+
+def _twins(puzzle: Puzzle) -> list[str]:
+    """Sets of twins by kind, the few named, the many counted."""
+    by_kind: dict[str, list[tuple[int, ...]]] = {}
+    for family in lookalikes(puzzle).twins:
+        by_kind.setdefault(puzzle.kind_of[family[0]].name, []).append(family)
+    words = []
+    for name, sets in by_kind.items():
+        if len(sets) < 3:
+            words += [f"the {puzzle.kind_of[family[0]].family} " + listed(puzzle.slots[p] for p in family) for family in sets]
+        else:
+            sizes = listed(dict.fromkeys(str(len(family)) for family in sets))
+            words.append(f"the {name} in {len(sets)} sets of {sizes}")
+    return words
+
+
+def reason_words(puzzle: Puzzle) -> str:
+    """Why a table of what each turn does proves that the laws hold."""
+    if puzzle.blank is None:
+        return "What each turn does to what the laws count; a quantity that every turn keeps, every sequence keeps:"
+    return (
+        "The laws are told with the blank at home. Whatever brings it home again is made of these round trips (out along a "
+        "tree of paths, across one more edge, and back), and this is what each does to what the laws count:"
+    )
+
+
+def completeness_words(book: LawBook) -> str:
+    """Whether the laws are all, and how many arrangements there are."""
+    ways = f"Hands could put the pieces together in {read_number(book.assembly_order)} ways"
+    if book.complete:
+        allowed = f"the laws allow one in {read_number(book.index)}" if book.index_wide > 1 else "no law forbids any of them"
+        if book.index_wide != book.index:
+            allowed += f" (one in {read_number(book.index_wide)} of what hands could do across the sets)"
+        steps = proof_sentences(book.proof) if isinstance(book.proof, Certificate) else ()
+        steps = "".join(f"\n\n- {sentence}" for sentence in steps)
+        return (
+            f"Yes, and it is proved. {ways}; {allowed}; the turns reach {read_number(book.order)}, which is exactly as many. "
+            f"{_seen_classes(book)}{_appearances(book)}{steps}"
+        )
+    reached = f"the turns reach {read_number(book.order)}: one in {read_number(book.unexplained)} of those"
+    return (
+        f"No. {ways}, the laws above allow {read_number(book.allowed)} of them, and {reached}. "
+        "Which they are, no law here says. A position is then decided by sifting: it is "
+        "undone step by step by sequences of turns, and it can be reached exactly if nothing is left over at the end. "
+        f"{_appearances(book)}"
+    ).rstrip()
+
+
+def holding_notes(book: LawBook) -> tuple[str, ...]:
+    """What is counted and tried where the turns do not lead to every holding."""
+    if len(book.holdings) == 1:
+        return ()
+    ways = len(holdings(book.puzzle))
+    if turns_fit_every_holding(book.puzzle):
+        return (f"all {ways} holdings are counted; the laws speak of one, and a position is tried in every one",)
+    return (f"these figures are for one holding, since others have other turns; a position is tried in each of the {ways}",)
+
+
+def _seen_classes(book: LawBook) -> str:
+    if book.seen_index is None:
+        return ""
+    if book.seen_index == 1:
+        return "By eye, nothing that hands do can be told from turning. "
+    return f"By eye, one can tell {read_number(book.seen_index)} classes apart. "
+
+
+def _appearances(book: LawBook) -> str:
+    return "" if book.appearances is None else f"{capital(read_number(book.appearances))} appearances can be reached."
+
+
+def proof_sentences(certificate: Certificate) -> Iterator[str]:
+    """The proof by structure, step by step."""
+    large, small = certificate.large, [sector for sector in certificate.small if sector.labels.size > 1]
+    if not large:
+        yield "A stabiliser chain on all labels counts exactly as many arrangements as the laws allow."
+        return
+    several, twisted = len(large) > 1, [sector for sector in large if sector.twist > 1]
+    yield (
+        f"The {_named(large)} can be rearranged in every even way{', each kind for itself' if several else ''}: the turns bring "
+        "any slot to any other, and some sequence has a cycle of a prime number of slots, more than half of them and at least "
+        f"three fewer than all ({_cycles(certificate)}). That is enough (Jordan 1873; Wielandt 1964, Theorem 13.9)."
+    )
+    if several:
+        yield (
+            "Only signs and twist sums can tie one of these kinds to another: wherever two have equally many slots, some "
+            "sequence has cycles of other lengths on one than on the other. That is enough "
+            "(Goursat 1889, Hölder 1895, Hall 1936)."
+        )
+    if twisted:
+        yield (
+            f"The twists of the {_named(twisted)} are bound by nothing but their sum{'s' if len(twisted) > 1 else ''}: some "
+            "sequence brings every piece back to its slot and twists them unequally. That is enough, as commutators show."
+        )
+    rest = ["signs", *(["twist sums"] if twisted else []), *(["all that moves of the smaller kinds"] if small else [])]
+    yield (
+        f"So the turns lead from any arrangement to any other that agrees with it in what is left: {listed(rest)}. "
+        f"Together these take {certificate.image.order} values, counted by a stabiliser chain: exactly as many as the laws allow."
+    )
+
+
+def _cycles(certificate: Certificate) -> str:
+    """The lengths of the cycles by number of slots: ``5 of 8, 17 or 19 of 24``."""
+    found: dict[int, set[int]] = {}
+    for sector, length in zip(certificate.large, certificate.cycles, strict=True):
+        found.setdefault(len(sector.slots), set()).add(length)
+    return ", ".join(f"{' or '.join(map(str, sorted(found[size])))} of {size}" for size in sorted(found))
+
+
+def _named(parts: Sequence[Sector]) -> str:
+    return listed(map(name_of, parts)) if len(parts) <= NAMED else f"pieces of {len(parts)} kinds"

@@ -1,0 +1,51 @@
+"""Which function makes the text of which finding; the subjects' files fill this in when the first text is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from importlib import import_module
+from typing import Any
+
+from oddswap.words.reader import EXPLAINER, Reader
+
+Words = Callable[[Any, Reader], str]
+Table = dict[type, Words]
+
+SUBJECTS: tuple[str, ...] = ("sectors", "laws", "alarms")
+"""The files of this room that say something of findings; they are loaded one after another until one speaks of what is asked."""
+
+_SENTENCES: Table = {}
+_NAMES: Table = {}
+
+
+def says(*kinds: type) -> Callable[[Words], Words]:
+    """Decorate the function that makes the text of these kinds of findings; it takes a finding and its reader."""
+    return partial(_keep, _SENTENCES, kinds)
+
+
+def names(*kinds: type) -> Callable[[Words], Words]:
+    """Decorate the function that makes the short names of things of these kinds, for lists and tables; it takes the same."""
+    return partial(_keep, _NAMES, kinds)
+
+
+def _keep(table: Table, kinds: tuple[type, ...], words: Words) -> Words:
+    table.update(dict.fromkeys(kinds, words))
+    return words
+
+
+def say(finding: object, reader: Reader = EXPLAINER) -> str:
+    """Return the text of a finding for a reader. `KeyError` for a kind of finding that no subject speaks of."""
+    return _words_of(_SENTENCES, type(finding))(finding, reader)
+
+
+def name_of(thing: object, reader: Reader = EXPLAINER) -> str:
+    """Return the short name of a law, a sector or a quantity. `KeyError` for a thing that no subject names."""
+    return _words_of(_NAMES, type(thing))(thing, reader)
+
+
+def _words_of(table: Table, kind: type) -> Words:
+    for subject in SUBJECTS:
+        if kind not in table:
+            import_module(f"oddswap.words.{subject}")
+    return table[kind]
