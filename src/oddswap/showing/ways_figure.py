@@ -10,7 +10,7 @@ from oddswap.errors import BadOption
 from oddswap.reasoning.ways_map import NEVER, Way, WaysMap
 from oddswap.showing.canvas import sheet, wrapped, write
 from oddswap.showing.palette import BODY, FAINT_INK, INK, PALETTE, PAPER, UNKNOWN, mix
-from oddswap.showing.ways_page import turns_in_words
+from oddswap.showing.ways_words import turns_in_words
 from oddswap.values.grammar import capital
 
 MOST = 14

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from oddswap.reasoning.ways_map import ALL_FOUND, BEYOND, DEEP_ENOUGH, FOUND, NEVER, OPEN, Way, WaysMap
+from oddswap.reasoning.ways_map import ALL_FOUND, DEEP_ENOUGH, Way, WaysMap
 from oddswap.showing.markdown import escaped
 from oddswap.showing.report import law_data, picture
+from oddswap.showing.ways_words import SAID, turns_in_words
 from oddswap.values.grammar import capital, listed
 
 MOST = 40
@@ -92,14 +93,6 @@ def _summary(found: WaysMap) -> str:
     )
 
 
-SAID = {
-    FOUND: "found",
-    BEYOND: "proved to need more turns than were asked for",
-    OPEN: "open",
-    NEVER: "proved never to be reached",
-}
-
-
 def _table(ways: tuple[Way, ...]) -> str:
     rows = ["| what looks wrong | classes | turns | a shortest excursion from solved |", "| --- | ---: | --- | --- |"]
     return "\n".join([*rows, *map(_row, ways)])
@@ -110,10 +103,3 @@ def _row(way: Way) -> str:
     changes = f" (`{'`, `'.join(way.family.changes)}`)" if way.family.changes else ""
     moves = f"`{' '.join(way.moves)}`" if way.moves else ""
     return f"| {words}{changes} | {way.family.classes} | {turns_in_words(way)} | {moves} |"
-
-
-def turns_in_words(way: Way) -> str:
-    """How many turns a shortest excursion has, or what is proved of it."""
-    if way.moves is not None:
-        return str(len(way.moves))
-    return "never" if way.status == NEVER else f"{way.at_least} or more, {'proved' if way.status == BEYOND else 'open'}"
