@@ -15,6 +15,7 @@ from oddswap.values.appearance import Appearance
 
 NAMES = ["cube:3", "cube:2", "cube:3,centres=marked", "cube:3,centres=none", "shape-mod:prism8", "tiles:3x3", "cuboid:2x3x4"]
 NAMES += ["cube:3,turns=half", "cuboid:2x2x3,turns=half", "corner-cube", "tiles:3x3,letters=AABCDEFG", "rings:5+5,cross=2"]
+NAMES += ["cuboid:2x2x3,turns=R2+F", "cuboid:2x2x3,turns=R2+U2", "cuboid:2x4x4,turns=2U2+F2"]
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -38,7 +39,8 @@ def test_a_verdict_on_a_part_is_that_on_the_whole(name):
 
 def _somewhere(puzzle, rng: Random, by_hand: bool):
     if puzzle.blank is None:
-        arrangement = puzzle.follow(" ".join(rng.choices(list(puzzle.turns), k=6)))
+        held = rng.choices(list(puzzle.rotations), k=2) if puzzle.chosen and puzzle.rotations else []
+        arrangement = puzzle.follow(" ".join([*rng.choices(list(puzzle.turns), k=6), *held]))
     else:
         arrangement = puzzle.solved
         for _ in range(8):

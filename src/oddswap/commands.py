@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from oddswap.errors import BadOption, complain, quoted
 from oddswap.terminal import bar, say, search_status, show
@@ -194,11 +197,24 @@ def lab(options) -> int:
     notebook = course_folder("lab") / "00_the_repair_table.ipynb"
     if getattr(os, "geteuid", lambda: 1)() == 0 and not any("allow-root" in word.replace("_", "-") for word in options.more):
         raise BadOption("JupyterLab starts for the user root only when told to: type oddswap lab --allow-root")
-    from jupyterlab.labapp import main as start
-
     configured = os.environ.get("JUPYTER_CONFIG_PATH")
     os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(filter(None, [configured, str(LAB_CONFIG)]))
-    return start([str(notebook), *options.more]) or 0
+    with _some_home():
+        from jupyterlab.labapp import main as start
+
+        return start([str(notebook), *options.more]) or 0
+
+
+@contextmanager
+def _some_home() -> Iterator[None]:
+    """A home for a while where the user has none that can be written to: JupyterLab does not start without."""
+    home = Path(os.path.expanduser("~"))
+    if home.is_absolute() and os.access(home, os.W_OK):
+        yield
+        return
+    with TemporaryDirectory() as place:
+        os.environ["HOME"] = place
+        yield
 
 
 def figures(options) -> int:

@@ -142,13 +142,18 @@ def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Coun
             found = _joined(found, _sector_values(book, sector, sights, (*laws, *steady)), (*laws, *steady))
         _add(classes, found.items())
     reachable = sum(n for values, n in classes.items() if not any(values[: len(laws)]))
-    possible = sum(n for values, n in classes.items() if not any(values[len(laws) :]))
+    possible = _across(book) * sum(n for values, n in classes.items() if not any(values[len(laws) :]))
     own: Classes = {}
     orbit = (0,) * (len(book.laws) - len(laws))
     _add(own, ((orbit + values[: len(laws)], n) for values, n in classes.items()))
     if outside := total - sum(own.values()):
         own[1, *(0,) * len(laws)] = outside
     return Count(book.puzzle, total, reachable, possible, own)
+
+
+def _across(book: LawBook) -> int:
+    """How many exchanges of lookalikes there are for each that keeps the sectors, where the turns split kinds."""
+    return lookalikes(book.puzzle).order // book.hidden.order
 
 
 def _sector_values(book: LawBook, sector: Sector, sights: tuple[Sight, ...], laws: tuple) -> Classes:
@@ -207,7 +212,7 @@ def _by_cosets(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Coun
             _check(found)
         for name, (_, number) in found.items():
             classes[name] = classes.get(name, 0) + number
-    possible = sum(classes.get(name, 0) for name in reachable_classes(book))
+    possible = _across(book) * sum(classes.get(name, 0) for name in reachable_classes(book))
     own: Classes = {(name,): number for name, number in classes.items()}
     if outside := total - sum(own.values()):
         own[b"other orbits",] = outside
