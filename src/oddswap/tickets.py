@@ -39,10 +39,10 @@ from oddswap.puzzles.naming import told_at
 from oddswap.puzzles.puzzle import Puzzle
 from oddswap.puzzles.sights import UNSEEN, every_look, own_look, read_sight, sight_words
 from oddswap.puzzles.stickers import seen_stickers, stickers
-from oddswap.puzzles.text_file import parse_toml, read_text
 from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.sequence import bounded
 from oddswap.values.text import cleaned, one_line, refusal, refuse_unseen
+from oddswap.values.text_file import parse_toml, read_text
 
 LARGEST = 64_000
 MOST_CHANGES = 100

@@ -10,7 +10,8 @@ import numpy as np
 
 from oddswap.errors import quoted
 from oddswap.puzzles.flat import on_circle, one_step_apart
-from oddswap.puzzles.puzzle_file import Key, PuzzleFile, is_length
+from oddswap.puzzles.puzzle_file import Key, PuzzleFile
+from oddswap.values.text_file import is_length
 
 WIDEST = 64
 """How many steps across a picture may be."""

@@ -10,10 +10,11 @@ from oddswap.errors import BadOption, BadSolid
 from oddswap.puzzles.mechanism import Mechanism, Slab
 from oddswap.puzzles.polyhedra import by_facets_and_layers
 from oddswap.puzzles.puzzle import Puzzle
-from oddswap.puzzles.puzzle_file import PuzzleFile, is_length
+from oddswap.puzzles.puzzle_file import PuzzleFile
 from oddswap.puzzles.shapes import Facet, Solid
 from oddswap.puzzles.solids import cut_solid
 from oddswap.values.alphabet import Alphabet
+from oddswap.values.text_file import is_length
 
 KEYS = ("title", "facet", "cut")
 MOST = 24

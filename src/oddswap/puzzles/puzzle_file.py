@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from oddswap.errors import OddswapError, quoted
-from oddswap.puzzles.text_file import parse_toml, read_bytes, read_text
 from oddswap.values.text import refuse_unseen
+from oddswap.values.text_file import parse_toml, read_bytes, read_text
 
 NAME = r"[\w.]{1,20}"
 """What a slot may be called."""
@@ -63,11 +63,6 @@ class PuzzleFile:
 
     def title(self) -> str:
         return self.words("the title", self.data.get("title", Path(self.name).stem), "title")[:80]
-
-
-def is_length(value: object) -> bool:
-    """Whether this is a number that a picture or a solid can be drawn with."""
-    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e6
 
 
 def contents_of(path: Path) -> bytes | None:

@@ -10,10 +10,9 @@ import numpy as np
 from oddswap.errors import BadSolid, quoted
 from oddswap.puzzles.mechanism import DIRECTIONS
 from oddswap.puzzles.polytope import Polytope, from_half_spaces
-from oddswap.puzzles.puzzle_file import is_length
 from oddswap.puzzles.rotations import turn_matrix
-from oddswap.puzzles.text_file import parse_toml, read_text
 from oddswap.values.text import refusal, refuse_unseen
+from oddswap.values.text_file import is_length, parse_toml, read_text
 
 MOST = 60
 """So many half-spaces of a file, at most."""

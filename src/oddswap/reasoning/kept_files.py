@@ -14,8 +14,8 @@ from struct import Struct
 
 from platformdirs import user_cache_path
 
-from oddswap.puzzles.text_file import read_bytes
 from oddswap.reasoning.whole_file import UNDONE, write_whole
+from oddswap.values.text_file import read_bytes
 
 VARIABLE = "ODDSWAP_CACHE"
 """The environment variable that names the folder; empty: nothing is kept."""

@@ -12,8 +12,8 @@ from pathlib import Path
 from types import MappingProxyType
 
 from oddswap.errors import BadPlan, quoted
-from oddswap.puzzles.text_file import parse_toml, read_text
 from oddswap.values.text import refusal, refuse_unseen
+from oddswap.values.text_file import parse_toml, read_text
 
 LAYERS = Path(__file__).with_name("layer_by_layer.toml")
 RIGHT = ("wholly", "way round", "place")

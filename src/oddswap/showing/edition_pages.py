@@ -17,8 +17,8 @@ import nbformat
 from nbformat import NotebookNode
 
 from oddswap.errors import BadOption, quoted
-from oddswap.puzzles.text_file import read_text
 from oddswap.showing.edition_words import linked, with_places
+from oddswap.values.text_file import read_text
 
 LARGEST = 50_000_000
 """Bytes of a notebook that are read: its pictures stand in it."""

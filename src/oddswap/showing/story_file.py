@@ -8,12 +8,12 @@ from pathlib import Path
 import tomli_w
 
 from oddswap.errors import BadStory, OddswapError, quoted
-from oddswap.puzzles.text_file import parse_toml, read_text
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.ways import looks_solved
 from oddswap.showing.story import COLOURS, PICTURES, Beat, Story, fingerprint
 from oddswap.values.sequence import bounded
 from oddswap.values.text import one_line
+from oddswap.values.text_file import parse_toml, read_text
 
 TOP = {
     "title": (str, "a text"),

@@ -81,6 +81,11 @@ def parse_toml(text: str, named: str, wrong: type[OddswapError]) -> dict:
         raise wrong(f"{named}, line {line or text.count(chr(10)) + 1}: this is not TOML: {quoted(reason, 80)[1:-1]}") from None
 
 
+def is_length(value: object) -> bool:
+    """Whether this is a number that a picture or a solid can be drawn with."""
+    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e6
+
+
 def _too_much(bare: str) -> tuple[re.Match, str] | None:
     """The first thing of which there is more than any file needs, and what would be right. Strings are left out of ``bare``."""
     if found := LONG.search(bare):
