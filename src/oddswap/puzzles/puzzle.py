@@ -10,14 +10,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
-from math import gcd
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from oddswap.errors import UnknownMove, UnknownSlot
-from oddswap.puzzles.whole_turns import rotations_within_orbits, turns_fit_every_holding
+from oddswap.forwards import forwarded
 from oddswap.values.alphabet import OPPOSITE, ROTATIONS, Alphabet
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
@@ -68,6 +67,7 @@ class Turn:
     whole: bool = False
 
 
+@forwarded
 @dataclass(frozen=True, eq=False)
 class Puzzle:
     """Everything that reasoning needs of a puzzle; for pictures there is ``geometry``, or ``flat`` without a solid.
@@ -124,25 +124,6 @@ class Puzzle:
     def base_label(self) -> np.ndarray:
         """The label (slot, twist 0) of each slot."""
         return np.array([kind.first + kind.twist * i for kind in self.kinds for i in range(len(kind.slots))])
-
-    @cached_property
-    def generators(self) -> tuple[np.ndarray, ...]:
-        """Label permutations that generate the puzzle's group: its turns, and the whole-puzzle rotations that join them.
-
-        Of one slab's turns the smallest, and others only where that does not make them.
-        """
-        together: dict[tuple, list[Turn]] = {}
-        all_join = turns_fit_every_holding(self) and not self.chosen
-        for turn in (*self.turns.values(), *(self.rotations.values() if all_join else ())):
-            together.setdefault((turn.step.stem, turn.step.first, turn.step.last), []).append(turn)
-        needed = []
-        for turns in together.values():
-            made = turns[0].step.order
-            for turn in sorted(turns, key=lambda turn: abs(turn.step.amount)):
-                if gcd(made, turn.step.amount) < made:
-                    made = gcd(made, turn.step.amount)
-                    needed.append(turn.permutation)
-        return tuple(needed) if all_join else (*needed, *rotations_within_orbits(self))
 
     @cached_property
     def solved(self) -> Arrangement:

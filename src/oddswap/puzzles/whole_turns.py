@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
+from math import gcd
 from types import MappingProxyType
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from oddswap.puzzles.puzzle import Puzzle, Turn
 from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.orbits import orbit_labels
-
-if TYPE_CHECKING:
-    from oddswap.puzzles.puzzle import Puzzle
 
 
 def holdings(puzzle: Puzzle) -> list[tuple[tuple[str, ...], np.ndarray]]:
@@ -83,6 +81,26 @@ def rotations_within_orbits(puzzle: Puzzle) -> tuple[np.ndarray, ...]:
         return ()
     orbit = orbit_labels([turn.permutation for turn in puzzle.turns.values()], puzzle.degree)
     return tuple(image for _, image in holdings(puzzle)[1:] if (orbit[image] == orbit).all())
+
+
+@lru_cache(maxsize=128)
+def generators(puzzle: Puzzle) -> tuple[np.ndarray, ...]:
+    """Label permutations that generate the puzzle's group: its turns, and the whole-puzzle rotations that join them.
+
+    Of one slab's turns the smallest, and others only where that does not make them.
+    """
+    together: dict[tuple, list[Turn]] = {}
+    all_join = turns_fit_every_holding(puzzle) and not puzzle.chosen
+    for turn in (*puzzle.turns.values(), *(puzzle.rotations.values() if all_join else ())):
+        together.setdefault((turn.step.stem, turn.step.first, turn.step.last), []).append(turn)
+    needed = []
+    for turns in together.values():
+        made = turns[0].step.order
+        for turn in sorted(turns, key=lambda turn: abs(turn.step.amount)):
+            if gcd(made, turn.step.amount) < made:
+                made = gcd(made, turn.step.amount)
+                needed.append(turn.permutation)
+    return tuple(needed) if all_join else (*needed, *rotations_within_orbits(puzzle))
 
 
 def held_otherwise(puzzle: Puzzle, appearance: Appearance, rotation: np.ndarray) -> Appearance:
