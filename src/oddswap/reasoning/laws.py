@@ -226,9 +226,7 @@ class LawBook:
         return tuple(law.value(permutation) for law in self.laws)
 
     def broken_at(self, permutation: np.ndarray) -> tuple[Law, ...]:
-        """The laws that a label permutation breaks, held such that these are fewest; when it leaves the orbits, the orbit law
-        alone, as others have no sense.
-        """
+        """The laws that a label permutation breaks, held so that these are fewest; outside its orbits only the orbit law has sense."""
         found = map(self._broken, self.held(permutation))
         return min(found, key=lambda laws: (any(law.alone for law in laws), len(laws)))
 
