@@ -1,4 +1,4 @@
-"""The start of the command line, which imports nothing that takes time before Ctrl-C is minded: see `oddswap.command_line`."""
+"""The start of the command line: nothing that takes time is imported before Ctrl-C is minded (see `command_line`)."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
 """The compiled loop over pairs of words; importing it imports numba, so that is done only where something is mined."""
 
-from oddswap.reasoning.compiled import compiled
+from oddswap.reasoning.compiled_kernel import compiled
 
 
 @compiled

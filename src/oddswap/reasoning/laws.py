@@ -226,7 +226,7 @@ class LawBook:
         return tuple(law.value(permutation) for law in self.laws)
 
     def broken_at(self, permutation: np.ndarray) -> tuple[Law, ...]:
-        """The laws that a label permutation breaks, held so that these are fewest; outside its orbits only the orbit law has sense."""
+        """The laws that a label permutation breaks, held so that these are fewest; outside its orbits, the orbit law alone."""
         found = map(self._broken, self.held(permutation))
         return min(found, key=lambda laws: (any(law.alone for law in laws), len(laws)))
 

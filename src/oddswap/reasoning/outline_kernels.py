@@ -5,7 +5,7 @@ Importing it imports numba.
 
 import numpy as np
 
-from oddswap.reasoning.compiled import compiled
+from oddswap.reasoning.compiled_kernel import compiled
 
 
 @compiled

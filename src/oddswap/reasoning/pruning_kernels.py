@@ -7,7 +7,7 @@ row of ``moves`` entries for each state; ``starts`` says where each begins. A ne
 import numpy as np
 from numba import njit
 
-from oddswap.reasoning.compiled import compiled
+from oddswap.reasoning.compiled_kernel import compiled
 from oddswap.reasoning.coordinates import FAR
 
 

@@ -11,7 +11,7 @@ found; another may be found by mistake, about once in 2**32 questions.
 import numpy as np
 from numba import njit
 
-from oddswap.reasoning.compiled import compiled
+from oddswap.reasoning.compiled_kernel import compiled
 
 FULL = 0.6
 """How full the table may get."""
