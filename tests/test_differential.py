@@ -11,11 +11,11 @@ import numpy as np
 import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.laws import LawBook, law_book
-from tests import gap
-from tests.handmade import any_assembly, any_move, handmade, kinds_of
+from oddswap.reasoning.laws.law_book import LawBook, law_book
+from tests.common import gap
+from tests.reasoning.handmade import any_assembly, any_move, handmade, kinds_of
 
 COUNT, FILES = 330, 60
 LABELS = 40

@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import FAMILIES, load
-from oddswap.reasoning.diagnosis import judged
-from oddswap.reasoning.laws import law_book
-from oddswap.showing.alarm_page import alarms_data, alarms_markdown
-from oddswap.showing.law_page import laws_data, laws_markdown
-from tests.sample import SAMPLE
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.verdicts.diagnosis import judged
+from oddswap.showing.pages.alarm_page import alarms_data, alarms_markdown
+from oddswap.showing.pages.law_page import laws_data, laws_markdown
+from tests.showing.sample import SAMPLE
 
 LARGE = [
     *["cube:5", "cube:6", "cube:7,centres=marked", "cube:8", "cube:9,centres=none", "cube:4,turns=half", "cube:5,turns=R+2U"],
@@ -57,7 +57,7 @@ def test_laws_vanish_on_random_products(name):
 
 @pytest.mark.parametrize("name", [*SAMPLE, *LARGE])
 def test_laws_are_data_by_the_schema_and_a_page(name):
-    schema = json.loads((files("oddswap.showing") / "schemas" / "laws.json").read_text("utf-8"))
+    schema = json.loads((files("oddswap.showing.pages") / "schemas" / "laws.json").read_text("utf-8"))
     puzzle = load(name)
     jsonschema.validate(laws_data(puzzle), schema)
     text = laws_markdown(puzzle)
@@ -66,7 +66,7 @@ def test_laws_are_data_by_the_schema_and_a_page(name):
 
 @pytest.mark.parametrize("name", [name for name in SAMPLE if name not in ("dodecahedron", "octahedron", "rings:8+8+8")])
 def test_alarms_are_data_by_the_schema_and_a_page(name):
-    schema = json.loads((files("oddswap.showing") / "schemas" / "alarms.json").read_text("utf-8"))
+    schema = json.loads((files("oddswap.showing.pages") / "schemas" / "alarms.json").read_text("utf-8"))
     puzzle = load(name)
     jsonschema.validate(alarms_data(puzzle), schema)
     assert alarms_markdown(puzzle).startswith("# What looks wrong")

@@ -10,9 +10,9 @@ from functools import cache
 import pytest
 
 from oddswap import __main__ as command_line
-from tests.hostile import CORE, THEMES, Case, Words
-from tests.outputs import COMMANDS, DISPLAYS, ELSEWHERE, made_by, shown_by
-from tests.readers import Reading
+from tests.common.hostile import CORE, THEMES, Case, Words
+from tests.common.outputs import COMMANDS, DISPLAYS, ELSEWHERE, made_by, shown_by
+from tests.common.readers import Reading
 
 
 def trials(tickets: Sequence[str]) -> Iterator[tuple[str, str]]:

@@ -8,7 +8,7 @@ from pathlib import Path
 from packaging.requirements import Requirement
 from packaging.version import Version
 
-from oddswap.commands import course_folder
+from oddswap.commands.actions import course_folder
 
 ROOT = Path(__file__).parents[1]
 LINES = (ROOT / ".binder" / "requirements.txt").read_text("utf-8").splitlines()

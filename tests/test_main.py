@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from oddswap.__main__ import main
-from tests.folders import names_in
+from tests.common.folders import names_in
 
 TICKETS = Path(__file__).parents[1] / "notebooks" / "tickets"
 
@@ -32,7 +32,7 @@ def run(capsys, *arguments):
 
 def by_schema(text, name):
     data = json.loads(text)
-    jsonschema.validate(data, json.loads((files("oddswap.showing") / "schemas" / f"{name}.json").read_text("utf-8")))
+    jsonschema.validate(data, json.loads((files("oddswap.showing.pages") / "schemas" / f"{name}.json").read_text("utf-8")))
     return data
 
 

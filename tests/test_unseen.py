@@ -10,13 +10,13 @@ import pytest
 import tomli_w
 
 from oddswap.__main__ import main
-from oddswap.desk import intake
+from oddswap.describing.tickets import Ticket, parse_ticket, write_ticket
+from oddswap.desk.repair_table import intake
 from oddswap.errors import OddswapError
+from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.mechanism import DIRECTIONS
-from oddswap.reasoning.plans import LAYERS, read_plan
-from oddswap.showing.story_file import read_story
-from oddswap.tickets import Ticket, parse_ticket, write_ticket
+from oddswap.reasoning.teaching.plans import LAYERS, read_plan
+from oddswap.story.story_file import read_story
 from oddswap.values.text import cleaned, one_line
 
 UNSEEN = {

@@ -5,11 +5,11 @@ from secrets import token_hex
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.alarms import alarms
-from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.tally import tally
-from oddswap.showing.alarm_page import alarms_data
-from oddswap.showing.law_page import laws_data
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.tally import tally
+from oddswap.reasoning.verdicts.alarms import alarms
+from oddswap.showing.pages.alarm_page import alarms_data
+from oddswap.showing.pages.law_page import laws_data
 from oddswap.words import name_of, say, table
 
 TEXTS = {"name", "statement", "words", "reason", "notes"}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from oddswap.stopping import stoppable
+from oddswap.commands.stopping import stoppable
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -13,7 +13,7 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 def _run(arguments: list[str] | None) -> int:
-    from oddswap.command_line import run
+    from oddswap.commands.command_line import run
 
     return run(arguments)
 

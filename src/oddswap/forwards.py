@@ -14,7 +14,7 @@ PROPERTIES: dict[str, str] = {
     "Family.words": "words.alarms:changes_words",
     "Law.name": "words:name_of",
     "Law.statement": "words:say",
-    "Puzzle.generators": "puzzles.whole_turns:generators",
+    "Puzzle.generators": "puzzles.base.whole_turns:generators",
     "Quantity.name": "words:name_of",
 }
 

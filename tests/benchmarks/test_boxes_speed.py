@@ -9,7 +9,7 @@ two such walks and to compare them.
 What bounds a proof: time, the words of one turn between two balls of five turns each (nine million of eleven million states,
 whose hashes are kept and looked up in memory at random); memory, the last level of a ball while it is made, in which every
 state stands once for each turn that leads to it. The search for an exchange is bounded by the states that a field of
-`oddswap.reasoning.fields` may hold.
+`oddswap.reasoning.opening.fields` may hold.
 """
 
 import json
@@ -21,11 +21,11 @@ from itertools import islice
 
 import pytest
 
+from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
-from oddswap.puzzles.changes import changed
-from oddswap.reasoning.outside import way_outside
-from oddswap.reasoning.search import Budget
-from tests.box_sights import Box
+from oddswap.reasoning.opening.outside import way_outside
+from oddswap.reasoning.search.shortest import Budget
+from tests.reasoning.box_sights import Box
 
 NAME = "cuboid:3x4x5,turns=all"
 ELEVEN_OUT = [
@@ -36,9 +36,9 @@ ELEVEN_OUT = [
 PROGRAM = """
 import json, re, sys, time
 from pathlib import Path
-import oddswap.reasoning.outline_kernels, oddswap.reasoning.search_kernels
+import oddswap.reasoning.search.outline_kernels, oddswap.reasoning.search.word_kernels
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.search import Budget, find_way
+from oddswap.reasoning.search.shortest import Budget, find_way
 
 def memory():
     return int(re.search(r"VmHWM:\\s+(\\d+) kB", Path("/proc/self/status").read_text())[1]) / 1e6

@@ -15,14 +15,14 @@ from matplotlib.figure import Figure
 from mpl_toolkits.mplot3d.art3d import Poly3DCollection
 
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.camera import cameras
-from oddswap.showing.clip import Film, write_clip
-from oddswap.showing.palette import CUT, colours_for
-from oddswap.showing.scene import scene
-from oddswap.showing.stage import WIDE, Stage
-from oddswap.showing.story import story_of
-from oddswap.showing.timeline import timeline
-from tests.stories import told
+from oddswap.showing.ink.camera import cameras
+from oddswap.showing.ink.palette import CUT, colours_for
+from oddswap.showing.ink.scene import scene
+from oddswap.story.beats import story_of
+from oddswap.story.clip import Film, write_clip
+from oddswap.story.stage import WIDE, Stage
+from oddswap.story.timeline import timeline
+from tests.story.stories import told
 
 FRAMES = 24
 

@@ -2,12 +2,12 @@
 
 import pytest
 
+from oddswap.describing.sights import every_look
+from oddswap.describing.stickers import paints_of, seen_stickers, stickers
 from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.sights import every_look
-from oddswap.puzzles.stickers import paints_of, seen_stickers, stickers
-from oddswap.reasoning.counting import count_explanations
-from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.views import best_views
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.verdicts.counting import count_explanations
+from oddswap.reasoning.verdicts.views import best_views
 from oddswap.values.appearance import Appearance
 
 

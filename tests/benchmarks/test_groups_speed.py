@@ -8,9 +8,9 @@ from functools import lru_cache
 
 import pytest
 
-from oddswap.reasoning.groups import StabiliserChain
-from tests import gap
-from tests.cells import cube_moves
+from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
+from tests.common import gap
+from tests.reasoning.groups.cells import cube_moves
 
 SIZES = [3, 4, 5, 7]
 RUNS = {3: 9, 4: 9, 5: 3, 7: 1}

@@ -16,13 +16,13 @@ from time import process_time
 import numpy as np
 import pytest
 
+from oddswap.lessons.pictures.growth import MEASURED
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.groups import StabiliserChain
-from oddswap.reasoning.image import Image
-from oddswap.reasoning.sectors import sectors
-from oddswap.reasoning.structure import certify
-from oddswap.showing.growth import MEASURED
-from tests import gap
+from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
+from oddswap.reasoning.laws.image import Image
+from oddswap.reasoning.laws.sectors import sectors
+from oddswap.reasoning.laws.structure import certify
+from tests.common import gap
 
 pytestmark = pytest.mark.benchmark(timer=process_time)
 

@@ -9,11 +9,11 @@ from time import process_time
 
 import pytest
 
+from oddswap.lessons.pictures.growth_of_search import MEASURED
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.search import Budget, _Search
-from oddswap.reasoning.search_holding import task
-from oddswap.reasoning.seen import seen_model
-from oddswap.showing.growth_of_search import MEASURED
+from oddswap.reasoning.search.holding import task
+from oddswap.reasoning.search.seen import seen_model
+from oddswap.reasoning.search.shortest import Budget, _Search
 
 PUZZLE = "cube:3,centres=marked"
 FAR = "R U F2 D B' L U2 R B D2 L' U F D' R".split()

@@ -12,14 +12,14 @@ from time import process_time
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.as_seen import wrong
-from oddswap.reasoning.home import way_home
-from oddswap.reasoning.search import Budget
-from oddswap.reasoning.short_words import short_words
-from oddswap.reasoning.three_cycles import mined, three_cycles, three_cycles_in_order
-from oddswap.reasoning.toolbox import toolbox
-from oddswap.reasoning.ways import looks_solved
-from tests.gap import gap, group, needs_gap, permutation
+from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.teaching.toolbox import toolbox
+from oddswap.reasoning.ways.as_seen import wrong
+from oddswap.reasoning.ways.home import way_home
+from oddswap.reasoning.ways.short_words import short_words
+from oddswap.reasoning.ways.three_cycles import mined, three_cycles, three_cycles_in_order
+from oddswap.reasoning.ways.way_out import looks_solved
+from tests.common.gap import gap, group, needs_gap, permutation
 
 
 def scrambled(puzzle, seed, count=100):

@@ -10,8 +10,8 @@ from time import process_time
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.laws import law_book
-from tests import gap
+from oddswap.reasoning.laws.law_book import law_book
+from tests.common import gap
 
 pytestmark = pytest.mark.benchmark(timer=process_time)
 

@@ -10,12 +10,12 @@ import time
 import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
+from oddswap.describing.changes import changed
+from oddswap.describing.stickers import paints_of, seen_stickers
 from oddswap.puzzles.catalogue import _load, load
-from oddswap.puzzles.changes import changed
-from oddswap.puzzles.stickers import paints_of, seen_stickers
-from oddswap.reasoning.diagnosis import diagnose
-from oddswap.reasoning.laws import law_book
-from oddswap.reasoning.lookalikes import lookalikes
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.verdicts.diagnosis import diagnose
 
 processor = pytest.mark.benchmark(timer=time.process_time)
 MECHANISMS = ["cube:3", "cube:3,centres=marked", "shape-mod:prism8", "shape-mod:cube,axis=U,degrees=45"]

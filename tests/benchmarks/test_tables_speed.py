@@ -9,9 +9,9 @@ import time
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning import deepening, kept_files, pruning
-from oddswap.reasoning.search import Budget, find_way
-from tests.sliding import job_of, walked
+from oddswap.reasoning.search import deepening, kept_files, pruning
+from oddswap.reasoning.search.shortest import Budget, find_way
+from tests.reasoning.search.sliding import job_of, walked
 
 pytestmark = pytest.mark.benchmark(timer=time.process_time)
 

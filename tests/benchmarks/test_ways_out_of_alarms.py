@@ -4,11 +4,11 @@ from time import process_time
 
 import pytest
 
+from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.changes import changed
-from oddswap.reasoning.alarms import alarms
-from oddswap.reasoning.diagnosis import LOOKALIKE
-from oddswap.reasoning.search import Budget, find_way
+from oddswap.reasoning.search.shortest import Budget, find_way
+from oddswap.reasoning.verdicts.alarms import alarms
+from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE
 from oddswap.words import say
 
 SHAPES = [

@@ -1,6 +1,6 @@
 """Fingers on a page, by the browser's own input, and what a viewer does under them wherever it is shown."""
 
-from oddswap.showing.viewer_pack import labels_of
+from oddswap.showing.viewer.pack import labels_of
 from tests.browser.viewers import SHOWN, STILL, spot
 
 EYE = """() => {

@@ -5,10 +5,10 @@ Each test leaves screenshots in its own temporary folder; `--basetemp DIR` keeps
 
 import pytest
 
+from oddswap.describing.tickets import parse_ticket
 from oddswap.reasoning.answers import answer
-from oddswap.reasoning.ways import looks_solved
-from oddswap.showing.pages import write_answer
-from oddswap.tickets import parse_ticket
+from oddswap.reasoning.ways.way_out import looks_solved
+from oddswap.showing.pages.folders import write_answer
 from tests.browser.conftest import on_phone
 from tests.browser.fingers import turns_under_a_finger
 from tests.browser.viewers import SHOWN, STILL

@@ -3,8 +3,8 @@
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.viewer import Viewer
-from oddswap.showing.viewer_pack import labels_of
+from oddswap.showing.viewer.pack import labels_of
+from oddswap.showing.viewer.widget import Viewer
 from tests.browser.conftest import on_phone
 from tests.browser.fingers import EYE, TOP, drag, touch
 from tests.browser.viewers import SHOWN, STILL, WITHOUT_WEBGL, alone, spot

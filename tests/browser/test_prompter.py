@@ -2,10 +2,10 @@
 
 import pytest
 
-from oddswap.showing.prompter import prompter_page
-from oddswap.showing.story import story_of
-from oddswap.showing.timeline import timeline
-from tests.stories import told
+from oddswap.story.beats import story_of
+from oddswap.story.prompter import prompter_page
+from oddswap.story.timeline import timeline
+from tests.story.stories import told
 
 pytestmark = pytest.mark.browser
 

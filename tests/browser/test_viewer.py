@@ -9,8 +9,8 @@ from statistics import median
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.viewer import Viewer
-from oddswap.showing.viewer_pack import labels_of
+from oddswap.showing.viewer.pack import labels_of
+from oddswap.showing.viewer.widget import Viewer
 from tests.browser.conftest import on_tablet
 from tests.browser.fingers import turns_under_a_finger
 from tests.browser.viewers import ASK, SHOWN, STILL, WITHOUT_WEBGL, alone, comes_to_say, notebook_with, spot
@@ -26,7 +26,7 @@ COLOURS = """() => [...document.querySelectorAll('.oddswap-viewer canvas')].map(
     }
     return [...seen.values()].filter(n => n > 200).length;
 })"""
-CELL = """from oddswap.showing.viewer import Viewer
+CELL = """from oddswap.showing.viewer.widget import Viewer
 viewer, picks = Viewer('cube:3'), []
 viewer.on_pick(lambda _, pick: picks.append(pick))
 """
@@ -105,7 +105,7 @@ def test_twenty_viewers_share_one_context_and_give_it_back(page, lab, tmp_path):
     notebook_with(
         page,
         lab,
-        "import ipywidgets\nfrom oddswap.showing.viewer import Viewer\nmany = [Viewer('cube:2', size=150) for _ in range(20)]\n"
+        "import ipywidgets\nfrom oddswap import Viewer\nmany = [Viewer('cube:2', size=150) for _ in range(20)]\n"
         "ipywidgets.GridBox(many, layout={'grid_template_columns': 'repeat(3, 320px)'})",
     )
     page.wait_for_function(f"() => ({SHARED})() === 20")

@@ -6,10 +6,10 @@ from collections import defaultdict
 import numpy as np
 import pytest
 
-from oddswap.puzzles.stickers import paints_of, stickers
-from oddswap.reasoning.diagnosis import diagnose
-from oddswap.reasoning.lookalikes import first_sight
-from oddswap.tickets import parse_ticket
+from oddswap.describing.stickers import paints_of, stickers
+from oddswap.describing.tickets import parse_ticket
+from oddswap.reasoning.laws.lookalikes import first_sight
+from oddswap.reasoning.verdicts.diagnosis import diagnose
 from tests.browser.viewers import comes_to_say, notebook_with, said, spot
 
 pytestmark = pytest.mark.browser
@@ -17,8 +17,8 @@ pytestmark = pytest.mark.browser
 AXES = dict(zip("RUFLDB", np.vstack([np.eye(3), -np.eye(3)]), strict=True))
 
 BENCH = """from pathlib import Path
-from oddswap.desk import workbench
-from oddswap.tickets import read_ticket
+from oddswap.desk.repair_table import workbench
+from oddswap.describing.tickets import read_ticket
 bench = workbench([read_ticket(path) for path in sorted(Path('tickets').glob('0[4-7]*.toml'))], ['cube:3', 'cube:2'])
 bench
 """
@@ -42,7 +42,7 @@ def test_painting_a_known_ticket_gives_the_diagnosis_of_its_file(page, lab):
     """Sticker by sticker, colour by colour, with the mouse: the two prints together show all of them."""
     ticket = parse_ticket('puzzle = "cube:3"\nafter = "R U"\nchanges = ["flip DF"]')
     puzzle, expected = ticket.puzzle, diagnose(ticket.puzzle, ticket.appearance)
-    notebook_with(page, lab, "from oddswap.desk import intake\nseen = intake(['cube:3'])\nseen")
+    notebook_with(page, lab, "from oddswap.desk.repair_table import intake\nseen = intake(['cube:3'])\nseen")
     for name in ("Paint what I see", "Nothing seen yet"):
         page.get_by_role("button", name=name).click()
     page.locator(".oddswap-table").scroll_into_view_if_needed()
@@ -64,7 +64,7 @@ def test_painting_a_known_ticket_gives_the_diagnosis_of_its_file(page, lab):
 
 
 def test_the_keyboard_alone_makes_a_ticket(page, lab, tmp_path):
-    notebook_with(page, lab, "from oddswap.desk import intake\nseen = intake(['cube:3', 'cube:2'])\nseen")
+    notebook_with(page, lab, "from oddswap.desk.repair_table import intake\nseen = intake(['cube:3', 'cube:2'])\nseen")
     page.get_by_role("button", name="cube of 2 slabs").focus()
     page.keyboard.press("Enter")
     page.get_by_label("cube of 2 slabs").first.wait_for()

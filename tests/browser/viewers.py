@@ -6,9 +6,9 @@ import time
 import nbformat
 import numpy as np
 
-from oddswap.showing.answer_html import STUB
-from oddswap.showing.camera import cameras, reach
-from oddswap.showing.viewer import module
+from oddswap.showing.ink.camera import cameras, reach
+from oddswap.showing.pages.answer_html import STUB
+from oddswap.showing.viewer.widget import module
 from tests.browser.conftest import PATIENCE
 from tests.browser.test_lab import ALL_RUN, CONNECTED, RUN_ALL
 

@@ -6,7 +6,7 @@ import pytest
 
 from oddswap.errors import OddswapError
 from oddswap.puzzles.catalogue import load
-from tests.test_custom import TRIANGLE, TWISTS, WHEELS
+from tests.puzzles.files.test_custom import TRIANGLE, TWISTS, WHEELS
 
 WORDS = ["[", "]", "=", '"', "'", "(", ")", "+1", "+9", "-", "1", "A", "a", "{", "}", ",", "# ", "\n", "\0", "é", "\u202e"]
 WORDS += ["nan", "true", "1e999", "-5", "0x" + "f" * 4000, "a.b = 1", "twist = 2", "hands = 6", "looks = {}"]

@@ -1,1 +1,1 @@
-"""Puzzles, derived from their geometry or their rules."""
+"""Puzzles, derived from their geometry or their rules. Main door: `load`."""

@@ -15,14 +15,14 @@
 ``rings:7+7,cross=2`` ``rings:8+8+8``     two or three rings of beads that cross; ``beads=6+6``: equally coloured ones
 ``tiles:4x4`` ``tiles:3x3,letters=…``     sliding tiles; equal letters are twins; ``blank=r1c1``: its home
 ``graph:2+1+2``                           a blank on two junctions joined by paths with so many nodes between
-``custom:FILE.toml``                      moves in cycle notation, or a graph, from a file: see `oddswap.puzzles.custom`
+``custom:FILE.toml``                      moves in cycle notation, or a graph, from a file: see `oddswap.puzzles.files.custom`
 ========================================  =======================================================================
 
 Options of a shape mod: ``axis`` (U, UR, URF …) with ``degrees``; ``cut`` (where the outer planes lie, a fraction of
 the half-edge or inradius); ``shift=x/y/z`` (half-edges; then the solid has one colour and every piece its own shape);
 ``paint=FR+FL/U+D`` (facets joined by + share a colour). Boxes and shape mods take ``turns=half``, ``turns=box`` (all turns
 that keep the outline, the default) or a list such as ``turns=R2+U+F`` of what this copy makes. A cuboid with two different
-sides of one parity also takes ``turns=all``, and its list may name turns that leave the outline: see `oddswap.puzzles.boxes`.
+sides of one parity also takes ``turns=all``, and its list may name turns that leave the outline: see `oddswap.puzzles.boxes.box`.
 """
 
 from __future__ import annotations
@@ -36,20 +36,20 @@ from pathlib import Path
 import numpy as np
 
 from oddswap.errors import BadOption, UnknownPuzzle, quoted
-from oddswap.puzzles.boxes import BoxPuzzle
-from oddswap.puzzles.boxes_closing import leaves_the_outline
-from oddswap.puzzles.boxes_grid import box_puzzle
-from oddswap.puzzles.custom import custom
-from oddswap.puzzles.junctions import graph
-from oddswap.puzzles.loops import loop
-from oddswap.puzzles.mechanism import CENTRES, grid_mechanism
-from oddswap.puzzles.polyhedra import corner_cube, dodecahedron, octahedron, tetrahedron
-from oddswap.puzzles.puzzle import Puzzle
-from oddswap.puzzles.puzzle_file import contents_of
-from oddswap.puzzles.rings import rings
-from oddswap.puzzles.shapes import Solid, corner_axis, cuboid_solid, prism_solid, solid_from_file
-from oddswap.puzzles.solids import cut_solid
-from oddswap.puzzles.tiles import tiles
+from oddswap.puzzles.base.mechanism import CENTRES, grid_mechanism
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.puzzles.boxes.closing import leaves_the_outline
+from oddswap.puzzles.boxes.grid import box_puzzle
+from oddswap.puzzles.files.custom import custom
+from oddswap.puzzles.files.puzzle_file import contents_of
+from oddswap.puzzles.flat.junctions import graph
+from oddswap.puzzles.flat.loops import loop
+from oddswap.puzzles.flat.rings import rings
+from oddswap.puzzles.flat.tiles import tiles
+from oddswap.puzzles.solids.cutting import cut_solid
+from oddswap.puzzles.solids.polyhedra import corner_cube, dodecahedron, octahedron, tetrahedron
+from oddswap.puzzles.solids.shapes import Solid, corner_axis, cuboid_solid, prism_solid, solid_from_file
 from oddswap.puzzles.turns import with_turns
 from oddswap.values.alphabet import cube_alphabet
 from oddswap.values.text import unseen, unseen_reason

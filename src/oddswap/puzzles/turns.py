@@ -6,8 +6,8 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from oddswap.errors import BadOption, quoted
-from oddswap.puzzles.boxes_closing import why_not
-from oddswap.puzzles.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.boxes.closing import why_not
 
 
 def with_turns(puzzle: Puzzle, wanted: str) -> Puzzle:

@@ -1,1 +1,1 @@
-"""Groups, laws, lookalikes, diagnosis and search."""
+"""What can be said of a puzzle and of a position, with proof and within a budget. Main door: `answer`."""

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from oddswap.puzzles.boxes import BoxPuzzle
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.puzzle import Puzzle
-from oddswap.reasoning.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, diagnose
-from oddswap.reasoning.held_ways import best_way_out
-from oddswap.reasoning.outside import WayOutside
-from oddswap.reasoning.outside_answer import ADVICE, FIRST, NO_MODEL, best_of_two, judged_outside, told_outside
-from oddswap.reasoning.search import Budget, Progress
-from oddswap.reasoning.ways import Route, set_up
+from oddswap.reasoning.opening.outside import WayOutside
+from oddswap.reasoning.opening.outside_answer import ADVICE, FIRST, NO_MODEL, best_of_two, judged_outside, told_outside
+from oddswap.reasoning.search.shortest import Budget, Progress
+from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, diagnose
+from oddswap.reasoning.ways.held_ways import best_way_out
+from oddswap.reasoning.ways.way_out import Route, set_up
 from oddswap.values.appearance import Appearance
 
 

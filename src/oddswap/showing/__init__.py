@@ -1,1 +1,1 @@
-"""Pictures, widgets, stories and worksheets."""
+"""What people look at: brushes, pictures, the viewer and pages. Main door: `draw_prints`."""

@@ -1,1 +1,1 @@
-"""Frozen values: permutations, sequences of moves, holdings, arrangements and appearances."""
+"""Frozen values: permutations, moves, holdings, arrangements and appearances. Main door: `parse`."""

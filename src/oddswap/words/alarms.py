@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from oddswap.reasoning.alarms import Cycled, Reason, Swapped, Turned
-from oddswap.reasoning.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.reasoning.law import Law
+from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.verdicts.alarms import Cycled, Reason, Swapped, Turned
+from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.values.grammar import listed, singular
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import name_of, say, says
 
 if TYPE_CHECKING:
-    from oddswap.reasoning.law_families import Family
+    from oddswap.reasoning.opening.law_families import Family
 
 SAID = {
     ORDINARY: "can happen by turning alone",

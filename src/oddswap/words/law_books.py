@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from oddswap.puzzles.puzzle import Puzzle
-from oddswap.puzzles.whole_turns import holdings, turns_fit_every_holding
-from oddswap.reasoning.certificate import Certificate
-from oddswap.reasoning.laws import LawBook
-from oddswap.reasoning.lookalikes import lookalikes
-from oddswap.reasoning.sectors import Sector
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
+from oddswap.reasoning.laws.certificate import Certificate
+from oddswap.reasoning.laws.law_book import LawBook
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.laws.sectors import Sector
 from oddswap.values.grammar import capital, listed, read_number, singular
 from oddswap.words.table import name_of
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from oddswap.reasoning.characters import CharacterLaw
-from oddswap.reasoning.law import Law
-from oddswap.reasoning.law_kinds import OrbitLaw, OtherLaw, TeamLaw
-from oddswap.reasoning.pairings import PairingLaw
-from oddswap.reasoning.sectors import Coordinate, Sector
-from oddswap.reasoning.tally import Counted, Quantity, Tally
+from oddswap.reasoning.laws.characters import CharacterLaw
+from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.law_kinds import OrbitLaw, OtherLaw, TeamLaw
+from oddswap.reasoning.laws.pairings import PairingLaw
+from oddswap.reasoning.laws.sectors import Coordinate, Sector
+from oddswap.reasoning.laws.tally import Counted, Quantity, Tally
 from oddswap.values.grammar import capital, listed, number_word, singular
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.sectors import GROUPS, team_word

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from oddswap.reasoning.sectors import Sector
-from oddswap.reasoning.teams import Rings, Shares, Teams
+from oddswap.reasoning.laws.sectors import Sector
+from oddswap.reasoning.laws.teams import Rings, Shares, Teams
 from oddswap.values.grammar import listed, singular
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import names

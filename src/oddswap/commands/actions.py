@@ -1,0 +1,251 @@
+"""What each command does with its options; an exit status comes back."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from oddswap.commands.terminal import bar, say, search_status, show
+from oddswap.errors import BadOption, complain, quoted
+
+STORY_SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
+LAB_CONFIG = Path(__file__).parent / "lab"
+"""Defaults for the JupyterLab that ``lab`` starts; a user's own settings go before them."""
+
+
+def laws(options) -> int:
+    from oddswap.puzzles.catalogue import load
+    from oddswap.showing.pages.law_page import laws_data, laws_markdown
+
+    puzzle = load(options.puzzle)
+    if options.out is not None:
+        from oddswap.showing.pages.folders import write_laws
+
+        write_laws(puzzle, options.out, force=options.force)
+    say(options.json, laws_data, laws_markdown, puzzle)
+    return 0
+
+
+def alarms(options) -> int:
+    from oddswap.puzzles.catalogue import load
+    from oddswap.showing.pages.alarm_page import alarms_data, alarms_markdown
+
+    puzzle = load(options.puzzle)
+    if options.out is not None:
+        from oddswap.showing.pages.folders import write_alarms
+
+        write_alarms(puzzle, options.out, force=options.force)
+    say(options.json, alarms_data, alarms_markdown, puzzle)
+    return 0
+
+
+def tools(options) -> int:
+    from oddswap.puzzles.catalogue import load
+    from oddswap.showing.pages.tools_page import tools_data, tools_markdown
+
+    puzzle = load(options.puzzle)
+    say(options.json, tools_data, tools_markdown, puzzle)
+    return 0
+
+
+def answer(options) -> int:
+    from dataclasses import replace
+
+    from oddswap.commands.answered import kept, seen_before
+    from oddswap.describing.tickets import read_ticket
+    from oddswap.puzzles.catalogue import restricted
+    from oddswap.reasoning.answers import first_answer, with_ways
+    from oddswap.reasoning.search.shortest import Budget
+    from oddswap.showing.pages.report import answer_data, details_markdown, verdict_markdown
+
+    ticket = read_ticket(options.ticket)
+    known = () if options.before is None else tuple(before.words for before in seen_before(ticket, options.before))
+    puzzle = ticket.puzzle if options.turns is None else restricted(ticket.puzzle, options.turns)
+    budget = Budget(options.seconds, int(options.memory * 1e9))
+    with search_status("working out the verdict"):
+        found = first_answer(puzzle, ticket.appearance, budget)
+    if options.out is not None:
+        from oddswap.showing.pages.output_folder import open_folder
+
+        with open_folder(options.out):  # refused now, not after a search
+            pass
+    if not options.json:
+        show(verdict_markdown(found))
+    with search_status() as tell:
+        found = with_ways(found, budget, tell)
+    noted = replace(found, diagnosis=replace(found.diagnosis, notes=(*found.diagnosis.notes, *known)))
+    try:  # a reader who has seen enough may be gone; the pages are written all the same
+        if not options.json:
+            print()
+        say(options.json, answer_data, details_markdown, noted)
+    finally:
+        if options.out is not None:
+            from oddswap.showing.pages.folders import write_answer
+
+            note, beside = ticket.note if options.note else "", kept(ticket, options.out)
+            write_answer(found, options.out, ticket.colours, note=note, ticket=beside, force=options.force)
+    return 0
+
+
+def check(options) -> int:
+    from oddswap.describing.tickets import read_ticket
+    from oddswap.reasoning.checking.check import check
+    from oddswap.reasoning.checking.place_lost import place_lost
+    from oddswap.reasoning.search.shortest import Budget
+    from oddswap.showing.pages.check_page import check_data, check_markdown
+
+    ticket, lost = read_ticket(options.ticket), None
+    if options.now is not None:
+        now = read_ticket(options.now)
+        if now.puzzle.name != ticket.puzzle.name:
+            raise BadOption(f"--now shows {now.puzzle.name} and the ticket {ticket.puzzle.name}: name the same puzzle in both")
+        lost = place_lost(ticket.puzzle, ticket.appearance, options.moves, now.appearance)
+    tried = check(ticket.puzzle, ticket.appearance, options.moves, Budget(options.seconds))
+    say(options.json, check_data, check_markdown, ticket.puzzle, tried, lost)
+    return 0
+
+
+def story(options) -> int:
+    from oddswap.describing.tickets import read_ticket
+    from oddswap.reasoning.answers import answer
+    from oddswap.reasoning.search.shortest import Budget
+    from oddswap.showing.ink.stand_ins import stand_ins
+    from oddswap.story.folder import Wishes, write_story_files
+
+    ticket = read_ticket(options.ticket)
+    with search_status() as tell:
+        found = answer(ticket.puzzle, ticket.appearance, Budget(options.seconds), tell)
+    wishes = Wishes(options.rate, options.width, options.transparent, options.burn_captions, options.paper)
+    with bar() as tell:
+        only, colours = options.only or STORY_SORTS, stand_ins(ticket.colours)[0]
+        made = write_story_files(found, options.out, colours, only, wishes, tell, force=options.force)
+    print(*made.written, sep="\n")
+    if made.kept:
+        print(f"{len(made.kept)} files were up to date")
+    for sentence in made.failed:
+        complain(sentence)
+    return 2 if made.failed else 0
+
+
+def plan(options) -> int:
+    from oddswap.reasoning.teaching.carried_out import carry_out
+    from oddswap.reasoning.teaching.plans import read_plan
+    from oddswap.reasoning.teaching.trouble import trouble_scramble
+    from oddswap.showing.pages.plan_page import plan_data, plan_markdown
+
+    plan, scramble = read_plan(options.plan), None
+    puzzle, start = _start(options.what, options.after)
+    if options.trouble is None:
+        done = carry_out(puzzle, plan, start)
+    else:
+        scramble, done = trouble_scramble(puzzle, plan, options.length, options.trouble)
+    say(options.json, plan_data, plan_markdown, puzzle, done, scramble)
+    return 0
+
+
+def ways(options) -> int:
+    from oddswap.puzzles.catalogue import load
+    from oddswap.reasoning.opening.ways_map import ways_map
+    from oddswap.reasoning.search.shortest import Budget
+    from oddswap.showing.pages.ways_page import ways_data, ways_markdown
+
+    with bar() as tell:
+        found = ways_map(load(options.puzzle), options.depth, Budget(options.seconds, int(options.memory * 1e9)), tell)
+    if options.out is not None:
+        from oddswap.showing.pages.folders import write_ways
+
+        write_ways(found, options.out, force=options.force)
+    say(options.json, ways_data, ways_markdown, found)
+    return 0
+
+
+def worksheet(options) -> int:
+    from oddswap.workshop.evening import write_workshop
+
+    with bar() as tell:
+        written = write_workshop(
+            options.puzzles,
+            options.level,
+            options.seed,
+            options.out,
+            count=options.count,
+            tables=options.tables,
+            paper=options.paper,
+            tell=tell,
+            force=options.force,
+        )
+    print(*written, sep="\n")
+    return 0
+
+
+def edition(options) -> int:
+    from oddswap.describing.tickets import read_ticket
+    from oddswap.edition.build import write_edition
+
+    notebooks = options.notebooks or course_folder("edition")
+    tickets = {path.stem: read_ticket(path) for path in sorted((notebooks / "tickets").glob("*.toml"))}
+    chosen = {"looked_up": options.puzzles} if options.puzzles else {}
+    with bar() as tell:
+        print(write_edition(notebooks, options.out, tickets, tell=tell, force=options.force, **chosen))
+    return 0
+
+
+def lab(options) -> int:
+    notebook = course_folder("lab") / "00_the_repair_table.ipynb"
+    if getattr(os, "geteuid", lambda: 1)() == 0 and not any("allow-root" in word.replace("_", "-") for word in options.more):
+        raise BadOption("JupyterLab starts for the user root only when told to: type oddswap lab --allow-root")
+    configured = os.environ.get("JUPYTER_CONFIG_PATH")
+    os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(filter(None, [configured, str(LAB_CONFIG)]))
+    with _some_home():
+        from jupyterlab.labapp import main as start
+
+        return start([str(notebook), *options.more]) or 0
+
+
+@contextmanager
+def _some_home() -> Iterator[None]:
+    """A home for a while where the user has none that can be written to: JupyterLab does not start without."""
+    home = Path(os.path.expanduser("~"))
+    if home.is_absolute() and os.access(home, os.W_OK):
+        yield
+        return
+    with TemporaryDirectory() as place:
+        os.environ["HOME"] = place
+        yield
+
+
+def figures(options) -> int:
+    from oddswap.commands.figures import rebuild
+
+    print(*rebuild(options.out, force=options.force), sep="\n")
+    return 0
+
+
+def _start(what: str, after: str | None):
+    """The puzzle of that name or of the ticket in that file, and an arrangement that looks as it is told."""
+    from oddswap.describing.tickets import read_ticket
+    from oddswap.puzzles.catalogue import load
+    from oddswap.reasoning.laws.lookalikes import first_sight
+    from oddswap.values.sequence import bounded
+
+    if not what.endswith(".toml") or ":" in what:
+        puzzle = load(what)
+        return puzzle, puzzle.follow(bounded(puzzle.read(after or "")))
+    ticket = read_ticket(what)
+    if after is not None:
+        raise BadOption("a ticket tells where it starts: leave out --after, or name a puzzle")
+    sighted = first_sight(ticket.puzzle, ticket.appearance) if ticket.appearance.complete else None
+    if sighted is None:
+        raise BadOption(f"the ticket {quoted(ticket.name)} does not show the whole puzzle: a plan must see all of it")
+    return ticket.puzzle, sighted[0]
+
+
+def course_folder(command: str) -> Path:
+    """The folder of the course, here or beside the package's sources."""
+    for folder in (Path.cwd(), *Path(__file__).resolve().parents):
+        if (folder / "notebooks" / "00_the_repair_table.ipynb").exists():
+            return folder / "notebooks"
+    raise BadOption(f"the notebooks are not here: run oddswap {command} in the project's folder")

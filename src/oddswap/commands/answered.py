@@ -1,0 +1,80 @@
+"""Tickets that were answered before: kept beside their pages, without the visitor's note, and found again by position."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from oddswap.describing.tickets import Ticket, read_ticket, write_ticket
+from oddswap.errors import BadOption, OddswapError, quoted
+from oddswap.reasoning.checking.same_position import same_position
+from oddswap.showing.pages.output_folder import HOME
+from oddswap.values.text import one_line
+
+PAGES = ("answer.html", "answer.md")
+KEPT = "ticket.toml"
+NAMES = re.compile(r"ticket(\.new\d*)?\.toml")
+"""What a kept ticket can be called: beside another one it has a name of its own."""
+
+
+@dataclass(frozen=True)
+class Before:
+    """A ticket of the same position, its page if it has one, and whether it is the mirror image."""
+
+    ticket: Ticket
+    page: Path | None
+    mirrored: bool
+
+    @property
+    def words(self) -> str:
+        name = self.ticket.source.parent.name if NAMES.fullmatch(self.ticket.source.name) else self.ticket.name
+        what = "the mirror image of this position" if self.mirrored else "the same position"
+        where = f"its page is {self.page}" if self.page else "it has no page yet"
+        return one_line(f"seen before: {name} is {what}, up to how the puzzle is held; {where}")
+
+
+def kept(ticket: Ticket, folder: Path) -> dict[str, str]:
+    """The ticket without its note, as a text by its file's name: beside the answer, so that the position is found again.
+
+    Nothing where the ticket itself lies in that folder under that name.
+    """
+    if ticket.source is not None and ticket.source.resolve() == (folder / KEPT).resolve():
+        return {}
+    return {KEPT: write_ticket(replace(ticket, note=""))}
+
+
+def seen_before(ticket: Ticket, folder: Path) -> list[Before]:
+    """The tickets below a folder that show the same position on the same puzzle, as it is or in a mirror.
+
+    Up to the puzzle's symmetries, the way it is held and the visitor's colours. Files that are no tickets are passed over.
+    `BadOption` when there is no such folder.
+    """
+    if not folder.is_dir():
+        raise BadOption(f"{quoted(folder, 200)} is no folder: name the one in which answered tickets lie")
+    found = []
+    for other in _tickets(folder):
+        if other.puzzle.name == ticket.puzzle.name and not _same_file(other, ticket):
+            symmetry = same_position(ticket.puzzle, ticket.appearance, other.appearance)
+            if symmetry is not None:
+                found.append(Before(other, _page(other.source), symmetry.mirrored))
+    return sorted(found, key=lambda before: (before.mirrored, before.page is None, str(before.ticket.source)))
+
+
+def _tickets(folder: Path) -> Iterator[Ticket]:
+    for path in sorted(path for path in folder.rglob("*.toml") if HOME not in path.parts):
+        try:
+            yield read_ticket(path)
+        except OddswapError:
+            continue
+
+
+def _same_file(other: Ticket, ticket: Ticket) -> bool:
+    return ticket.source is not None and other.source.resolve() == ticket.source.resolve()
+
+
+def _page(source: Path) -> Path | None:
+    places = [source.parent / name for name in PAGES] if NAMES.fullmatch(source.name) else []
+    places += [source.with_suffix("") / name for name in PAGES]
+    return next((path for path in places if path.exists()), None)

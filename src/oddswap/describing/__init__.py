@@ -1,0 +1,1 @@
+"""From what people say, write and paint to values. Main door: `read_ticket`."""

@@ -1,0 +1,118 @@
+"""Faces as people read them, row by row, of a puzzle that may be held in another way than it is named.
+
+A sticker is a colour, a facet's own letter, several with ``|`` between them, or ``?`` where it was not seen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+import numpy as np
+
+from oddswap.describing.sights import UNSEEN
+from oddswap.describing.stickers import Stickers, stickers
+from oddswap.errors import BadRows, BadTicket, UnknownColour, quoted
+from oddswap.puzzles.base.mechanism import DIRECTIONS
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.solids.cutting import TOP
+from oddswap.values.holding import START, Holding
+from oddswap.values.sequence import Step
+
+Told = tuple[frozenset[str] | None, ...]
+"""For each sticker place the paints that it may have, empty for *not seen*, ``None`` for *not told*."""
+
+
+def read_faces(puzzle: Puzzle, colours: Mapping[str, str], faces: Mapping[str, list]) -> Told:
+    """What faces tell: each a list of rows, a row a text or a list of its stickers. ``colours`` are words for facets.
+
+    `BadTicket` for a puzzle without rows of stickers and for wrong types, `BadRows`, `UnknownColour`.
+    """
+    table = stickers(puzzle)
+    if table is None:
+        raise BadTicket(f"[seen]: {puzzle.name} is told by its pieces' shapes, not by rows of stickers: write [slots]")
+    paints = dict(puzzle.geometry.paints)
+    paints |= {word.casefold(): paints[facet] for facet, word in colours.items()}
+    told: list[frozenset[str] | None] = [None] * len(table.places)
+    for face, rows in faces.items():
+        if face not in table.grid:
+            raise BadTicket(f"[seen] {quoted(face)}: {puzzle.name} has no such face, only {', '.join(table.grid)}")
+        if len(rows) != len(table.grid[face]):
+            raise BadRows(f"[seen.{face}] has {len(rows)} rows: give {len(table.grid[face])} from top to bottom")
+        for number, (row, places) in enumerate(zip(rows, table.grid[face], strict=True), 1):
+            where = f"[seen.{face}] row {number}"
+            words = row.split() if isinstance(row, str) else row
+            if not isinstance(words, list) or not all(isinstance(word, str) for word in words):
+                raise BadTicket(f"{where} is of the wrong type: give a text or a list of texts, one for each sticker")
+            if len(words) != len(places):
+                raise BadRows(f"{where} has {len(words)} stickers: give {len(places)} from left to right")
+            for column, (word, place) in enumerate(zip(words, places, strict=True), 1):
+                told[place] = _sticker(word, paints, f"{where}, sticker {column}")
+    return tuple(told)
+
+
+def _sticker(word: str, paints: Mapping[str, str], where: str) -> frozenset[str]:
+    if word.strip() == UNSEEN:
+        return frozenset()
+    parts = [" ".join(part.split()) for part in word.split("|")]
+    known = [paints.get(part, paints.get(part.casefold())) for part in parts]
+    if None in known:
+        wrong = quoted(parts[known.index(None)])
+        raise UnknownColour(f"{where}: {wrong} is no colour of this ticket: write {', '.join(paints)}, or {UNSEEN}")
+    return frozenset(known)
+
+
+def write_faces(puzzle: Puzzle, colours: Mapping[str, str], told: Told) -> dict[str, list[str]]:
+    """The rows of each face, in the words of ``colours`` where they are one word; `read_faces` reads the same."""
+    paints = puzzle.geometry.paints
+    words = {paints[facet]: word for facet, word in colours.items() if " " not in word}
+    texts = ["|".join(sorted(words.get(p, p) for p in seen)) if seen else UNSEEN for seen in told]
+    return {
+        face: [" ".join(texts[place] for place in row) for row in grid] for face, grid in stickers(puzzle).grid.items()
+    }
+
+
+def as_named(puzzle: Puzzle, told: Told) -> tuple[Told, str]:
+    """The stickers with the puzzle held as it is named, and how it was held when they were told ("" if as named).
+
+    The centre stickers decide, where they stay in place. What fits no holding is left as it was told, to be judged
+    as a slip or another colour scheme. `BadTicket` when they fit several and more faces are needed to tell.
+    """
+    table, paints = stickers(puzzle), puzzle.geometry.paints
+    if puzzle.rotations or not puzzle.alphabet.is_box:
+        return told, ""
+    centres = {face: told[grid[len(grid) // 2][len(grid[0]) // 2]] for face, grid in table.grid.items()}
+    fitting = [
+        (holding, words)
+        for holding, words in _holdings()
+        if all(not seen or paints[holding.own(face)] in seen for face, seen in centres.items())
+        and all(np.shape(_as_held(table, holding, face)) == np.shape(grid) for face, grid in table.grid.items())
+    ]
+    if not fitting or fitting[0][0] == START:
+        return told, ""
+    if len({tuple(paints[holding.own(face)] for face in centres) for holding, _ in fitting}) > 1:
+        raise BadTicket(
+            "[seen]: by its centre stickers this puzzle is not held as it is named, and they do not tell how: "
+            "add a face beside those"
+        )
+    holding, words = fitting[0]
+    named = list(told)
+    for face, grid in table.grid.items():
+        for own, place in zip(_as_held(table, holding, face).ravel(), np.ravel(grid), strict=True):
+            named[own] = told[place]
+    return tuple(named), f"turned as by {words}"
+
+
+def _as_held(table: Stickers, holding: Holding, face: str) -> np.ndarray:
+    """The sticker places, row by row, that the hands see on this face of theirs when it is looked at as faces are."""
+    own, up = holding.own(face), holding.own(TOP[face])
+    right = np.cross(DIRECTIONS[TOP[own]], DIRECTIONS[own])
+    sides = [DIRECTIONS[TOP[own]], right, -DIRECTIONS[TOP[own]], -right]
+    return np.rot90(table.grid[own], [(DIRECTIONS[up] == side).all() for side in sides].index(True))
+
+
+def _holdings() -> Iterator[tuple[Holding, str]]:
+    """The 24 ways to hold a cube and the whole-puzzle rotations that lead to them: first tipped, then turned about U."""
+    for axis, tipped in (("x", 0), ("x", 1), ("x", 2), ("x", -1), ("z", 1), ("z", -1)):
+        for turned in (0, 1, 2, -1):
+            words = [str(Step(a, 0, 0, n)) for a, n in ((axis, tipped), ("y", turned)) if n]
+            yield START.turned(axis, tipped).turned("y", turned), " ".join(words)

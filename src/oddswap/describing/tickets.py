@@ -1,0 +1,277 @@
+"""Tickets: files that tell which puzzle somebody has and what is seen of it (TOML).
+
+::
+
+    puzzle = "cube:3"
+    note = "for the explainer only"
+
+    [colours]                       # the visitor's own words, for any facets
+    U = "ivory"
+
+One description, in one of three ways:
+
+- ``after = "R U"`` and ``changes = ["flip UF"]``: turns from solved, then changes by hand (`oddswap.describing.changes`).
+- ``[seen.U]`` with ``rows = ["ivory U red|orange", …]`` for each face that was seen: U with B at the top, D with F,
+  the others with U. A sticker is a colour, a facet's own letter, several with ``|``, or ``?``; a row may be a list.
+- ``[slots]`` with ``UF = "UR flipped"`` for each slot (`oddswap.describing.sights`). Beside ``[seen]`` it tells what
+  colours do not, such as the turns of marked centres; it then names slots as the puzzle names them.
+
+``turns`` are those that this copy makes: ``"half"`` or ``["R2", "U"]``, as in the puzzle's name; ``"all"`` if left out.
+``elsewhere`` says of what is not mentioned that it is ``"in place"`` (it looks solved) or may have been ``"turned"`` (it was
+not seen). Left out it means "turned" beside ``[seen]``, else "in place".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import MappingProxyType
+
+import tomli_w
+
+from oddswap.describing.changes import changed
+from oddswap.describing.faces import Told, as_named, read_faces, write_faces
+from oddswap.describing.naming import told_at
+from oddswap.describing.sights import UNSEEN, every_look, own_look, read_sight, sight_words
+from oddswap.describing.stickers import seen_stickers, stickers
+from oddswap.errors import BadTicket, ContradictoryTicket, UnknownColour, quoted
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.puzzles.catalogue import load
+from oddswap.values.appearance import Appearance, Sight
+from oddswap.values.sequence import bounded
+from oddswap.values.text import cleaned, one_line, refusal, refuse_unseen
+from oddswap.values.text_file import parse_toml, read_text
+
+LARGEST = 64_000
+MOST_CHANGES = 100
+EVERY = "all"
+IN_PLACE, TURNED = "in place", "turned"
+KEYS = {
+    "puzzle": (str, "a text such as cube:3"),
+    "turns": ((str, list), "the text all or half, or a list such as [R2, U]"),
+    "after": (str, "a text such as R U2"),
+    "changes": (list, "a list such as [flip UF]"),
+    "seen": (dict, "tables [seen.U], [seen.F] …"),
+    "slots": (dict, "lines such as UF = UR flipped below [slots]"),
+    "elsewhere": (str, f"the text {IN_PLACE} or the text {TURNED}"),
+    "colours": (dict, "lines such as U = white below [colours]"),
+    "note": (str, "a text"),
+}
+
+
+@dataclass(frozen=True, repr=False)
+class Ticket:
+    """What a ticket tells.
+
+    ``colours`` are the visitor's words for the colours of some facets, ``held`` says how the puzzle was held when its
+    faces were read, "" if as it is named; ``appearance`` has it held as it is named. ``held`` and ``source`` do not
+    count when tickets are compared.
+    """
+
+    name: str
+    puzzle: Puzzle = field(compare=False)
+    appearance: Appearance
+    colours: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}), hash=False)
+    elsewhere: str = IN_PLACE
+    note: str = ""
+    held: str = field(default="", compare=False)
+    source: Path | None = field(default=None, compare=False)
+
+    def __post_init__(self):
+        object.__setattr__(self, "note", cleaned(self.note))
+        object.__setattr__(self, "name", one_line(self.name))
+
+    def __repr__(self) -> str:
+        return f"parse_ticket({write_ticket(self)!r}, {self.name!r})"
+
+    def __str__(self) -> str:
+        return f"{self.name}: {self.puzzle.title}"
+
+
+def read_ticket(path: str | Path) -> Ticket:
+    """The ticket in a file; its name is the file's stem. `BadTicket` for a file that cannot be read, too."""
+    path = Path(path)
+    return parse_ticket(read_text(path, "the ticket", BadTicket, LARGEST), path.stem, path)
+
+
+def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) -> Ticket:
+    r"""The ticket in a text. An `OddswapError` says what is wrong, where, and what would be right.
+
+    >>> ticket = parse_ticket('puzzle = "shape-mod:prism8"\nchanges = ["flip UF"]')
+    >>> ticket.puzzle.slots[8], ticket.appearance.sights[8] == read_sight(ticket.puzzle, "UF", "UF flipped")[1]
+    ('UF', True)
+    """
+    data = _toml(text)
+    puzzle = load(data["puzzle"].strip() + _option(data.get("turns", EVERY)))
+    colours = _colours(puzzle, data.get("colours", {}))
+    by_turns = "after" in data or "changes" in data
+    if by_turns and ("seen" in data or "slots" in data or "elsewhere" in data):
+        other = next(key for key in ("seen", "slots", "elsewhere") if key in data)
+        raise ContradictoryTicket(
+            f"after and changes tell the whole puzzle, and so does {other}: leave the ones or the other out"
+        )
+    elsewhere = data.get("elsewhere", TURNED if "seen" in data else IN_PLACE)
+    if elsewhere not in (IN_PLACE, TURNED):
+        raise BadTicket(f"elsewhere: {quoted(elsewhere)} is not offered: write {IN_PLACE} or {TURNED}")
+    held = ""
+    if by_turns:
+        appearance = _after(puzzle, data.get("after", ""), data.get("changes", []))
+    elif "seen" in data:
+        told, held = as_named(puzzle, _faces(puzzle, colours, data["seen"]))
+        appearance = _seen(puzzle, told, _slots(puzzle, data.get("slots", {})), elsewhere)
+    elif "slots" in data:
+        appearance = _seen(puzzle, (), _slots(puzzle, data["slots"]), elsewhere)
+    else:
+        raise BadTicket("the ticket does not tell what is seen: add after and changes, or [seen.U] …, or [slots]")
+    return Ticket(name, puzzle, appearance, colours, elsewhere, data.get("note", ""), held, source)
+
+
+def _toml(text: str) -> dict:
+    if len(text) > LARGEST:
+        raise BadTicket(f"the ticket is longer than {LARGEST} bytes: a ticket needs a page at most")
+    data = parse_toml(text, "the ticket", BadTicket)
+    refuse_unseen({key: value for key, value in data.items() if key != "note"}, refusal(BadTicket))
+    for key, value in data.items():
+        if key not in KEYS:
+            raise BadTicket(f"{quoted(key)} is no key of a ticket: it knows {', '.join(KEYS)}")
+        kind, right = KEYS[key]
+        if not isinstance(value, kind):
+            raise BadTicket(f"{key} is of the wrong type: give it {right}")
+    if "puzzle" not in data:
+        raise BadTicket("the ticket names no puzzle: add a line such as puzzle = 'cube:3'")
+    return data
+
+
+def _option(turns: str | list) -> str:
+    """The turns that a copy makes, as an option of the puzzle's name; nothing if these are all."""
+    names = turns if isinstance(turns, list) else [turns]
+    for name in names:
+        if not isinstance(name, str) or not name.strip() or set(name) & set(",=+"):
+            raise BadTicket(f"turns: {quoted(name)} is no turn: write all, half or a list such as [R2, U]")
+    if not names:
+        raise BadTicket("turns: the list is empty: name the turns that this copy makes, or leave it out")
+    return "" if turns == EVERY else f",turns={'+'.join(name.strip() for name in names)}"
+
+
+def _colours(puzzle: Puzzle, table: dict) -> Mapping[str, str]:
+    """The visitor's colours by facet; facets have the same word if and only if they share a paint."""
+    paints = puzzle.geometry.paints if puzzle.geometry else {}
+    words: dict[str, str] = {}
+    of_paint: dict[str, str] = {}
+    for facet, word in table.items():
+        if facet not in paints:
+            raise BadTicket(f"[colours] {quoted(facet)}: {puzzle.name} has no such facet, only {', '.join(paints)}")
+        if not isinstance(word, str) or not word.strip() or "|" in word or word.strip() == UNSEEN:
+            raise UnknownColour(f"[colours] {facet}: {quoted(word)} is no colour: write a name such as white, or #f2e6c8")
+        words[facet] = " ".join(word.split())
+        known, paint = words[facet].casefold(), paints[facet]
+        for other in paints:
+            if known == other.casefold() and paints[other] != paint:
+                raise ContradictoryTicket(
+                    f"[colours] {facet}: {quoted(word)} is also the name of another facet: write the colour in full"
+                )
+        if of_paint.setdefault(paint, known) != known:
+            raise ContradictoryTicket(
+                f"[colours] {facet}: facets that share a colour on {puzzle.name} have two: give them one"
+            )
+        if list(of_paint.values()).count(known) > 1:
+            raise ContradictoryTicket(f"[colours] {facet}: {quoted(word)} is another facet's colour too: tell them apart")
+    return MappingProxyType(words)
+
+
+def _after(puzzle: Puzzle, after: str, changes: list) -> Appearance:
+    """The appearance after turns from solved and then changes by hand."""
+    with told_at("after"):
+        arrangement = puzzle.follow(bounded(puzzle.read(after)))
+    if len(changes) > MOST_CHANGES:
+        raise BadTicket(f"changes: these are more than {MOST_CHANGES}: tell what is seen instead")
+    for number, change in enumerate(changes, 1):
+        if not isinstance(change, str):
+            raise BadTicket(f"changes: number {number} is of the wrong type: write a text such as flip UF")
+    return puzzle.appearance(changed(puzzle, changes, arrangement))
+
+
+def _faces(puzzle: Puzzle, colours: Mapping[str, str], faces: dict) -> Told:
+    for face, entry in faces.items():
+        if not isinstance(entry, dict) or list(entry) != ["rows"] or not isinstance(entry["rows"], list):
+            raise BadTicket(f"[seen] {quoted(face)} needs one key, rows, with a list of rows from top to bottom")
+    return read_faces(puzzle, colours, {face: entry["rows"] for face, entry in faces.items()})
+
+
+def _slots(puzzle: Puzzle, table: dict) -> dict[int, Sight]:
+    """The looks that the slots' words allow, by number of slot."""
+    told: dict[int, Sight] = {}
+    for slot, words in table.items():
+        with told_at(f"[slots] {quoted(slot)}"):
+            if not isinstance(words, str):
+                raise BadTicket("this is of the wrong type: write a text such as 'UR flipped', and a slot with a dot in quotes")
+            number, sight = read_sight(puzzle, slot, words)
+            if number in told:
+                raise ContradictoryTicket("this slot is told twice: leave one out")
+            told[number] = sight
+    return told
+
+
+def _seen(puzzle: Puzzle, told: Told, slots: Mapping[int, Sight], elsewhere: str) -> Appearance:
+    """The appearance that stickers (none if it is told by slots alone) and slots tell together."""
+    sights = [every_look(puzzle, number) for number in range(len(puzzle.slots))]
+    unsure: set[int] = set()
+    if told:
+        places, paints = stickers(puzzle).places, puzzle.geometry.paints
+        told = tuple(
+            colours if colours is not None else frozenset((paints[face],)) if elsewhere == IN_PLACE else frozenset()
+            for colours, (_, face) in zip(told, places, strict=True)
+        )
+        sights = list(seen_stickers(puzzle, told).sights)
+        if isinstance(puzzle, BoxPuzzle):
+            sights = _closed(puzzle, sights, {slot for slot, _ in places})
+        unsure = {slot for (slot, _), colours in zip(places, told, strict=True) if len(colours) != 1}
+    for number, sight in enumerate(sights):
+        if number in slots:
+            sights[number] = sight & slots[number]
+            if slots[number] and not sights[number]:
+                raise ContradictoryTicket(
+                    f"[slots] {puzzle.slots[number]}: its stickers in [seen] tell another piece: mend the one or the other"
+                )
+        elif elsewhere == IN_PLACE and number not in unsure and own_look(puzzle, number) <= sight:
+            sights[number] = own_look(puzzle, number)
+    return Appearance(puzzle.name, tuple(sights), told)
+
+
+def _closed(box: BoxPuzzle, sights: list[Sight], coloured: set[int]) -> list[Sight]:
+    """Faces are told of the closed box, so that nothing lies outside of it."""
+    return [sight if number in coloured else own_look(box, number) for number, sight in enumerate(sights)]
+
+
+def write_ticket(ticket: Ticket) -> str:
+    r"""The ticket as a text that reads as an equal one. The puzzle is held as it is named; comments are not kept.
+
+    >>> print(write_ticket(parse_ticket('puzzle = "cube:3"\nchanges = ["swap UF RU", "twist UFR cw"]')), end="")
+    puzzle = "cube:3"
+    elsewhere = "in place"
+    <BLANKLINE>
+    [slots]
+    UFR = "UFR twisted cw"
+    UF = "UR flipped"
+    UR = "UF flipped"
+    """
+    puzzle, appearance = ticket.puzzle, ticket.appearance
+    data = {"puzzle": puzzle.name, "elsewhere": ticket.elsewhere}
+    if ticket.note:
+        data["note"] = ticket.note
+    if ticket.colours:
+        data["colours"] = dict(ticket.colours)
+    if appearance.stickers:
+        faces = write_faces(puzzle, ticket.colours, appearance.stickers)
+        data["seen"] = {face: {"rows": rows} for face, rows in faces.items()}
+    plain = _seen(puzzle, appearance.stickers, {}, ticket.elsewhere)
+    slots = {
+        puzzle.slots[number]: sight_words(puzzle, number, sight)
+        for number, sight in enumerate(appearance.sights)
+        if sight != plain.sights[number]
+    }
+    if slots or not appearance.stickers:
+        data["slots"] = slots
+    return tomli_w.dumps(data)

@@ -1,0 +1,295 @@
+"""*What I see*: a widget that makes a ticket without typing. The pure part of it is `oddswap.desk.sketch`.
+
+Choose the puzzle by its picture and tick the turns that this copy makes. Then turn it there, say what is off, or paint what you
+see; the three ways mix. It checks as you go and says how many explanations remain.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from html import escape
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from oddswap.describing.stickers import stickers
+from oddswap.desk.inked import inked
+from oddswap.desk.intake_controls import PAINT, SAY, TURN, IntakeControls
+from oddswap.desk.paper_ticket import write_paper_ticket
+from oddswap.desk.sketch import Check, Sketch, checked, place_of, sketch_of
+from oddswap.desk.which_puzzle import PUZZLES, WhichPuzzle
+from oddswap.errors import OddswapError
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.search.whole_file import write_whole
+from oddswap.reasoning.verdicts.diagnosis import judged
+from oddswap.showing.ink.palette import colours_for
+from oddswap.showing.ink.stand_ins import stand_ins
+from oddswap.showing.viewer.widget import Viewer
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
+
+EITHER, COVERED = "this or that", "can't see"
+Write = Callable[[Puzzle, Appearance, Mapping[str, str], str], str]
+Read = Callable[[str], "object"]
+
+
+class Intake(IntakeControls):
+    """The widget. ``write`` makes a ticket's text of puzzle, appearance, colours and note; ``read`` a ticket of a text.
+
+    ``sketch`` is what was entered so far, ``check`` what is known of it; ``changed`` are called after every change.
+    """
+
+    def __init__(self, write: Write, read: Read, puzzles: Iterable[str] = PUZZLES, folder: Path | None = None):
+        self._write, self._read, self._folder = write, read, folder or Path.cwd()
+        self.changed: list[Callable[[Intake], None]] = []
+        self.walk: frozenset[Arrangement] = frozenset()
+        """Where the puzzle may stand while somebody goes along a strip: that is no new sight."""
+        self._past: list[Sketch] = []
+        self._picked: list[str] = []
+        self._own: dict[Path, bytes] = {}
+        self._busy = False
+        super().__init__(WhichPuzzle(puzzles, self._begun, self._limited, self._refused))
+        self.sketch = Sketch(self.which.puzzle, self.which.puzzle.solved)
+        for button, act in (
+            (self.exchange, lambda: self.sketch.exchanged(*self._two())),
+            (self.twist, lambda: self.sketch.twisted(self._one())),
+            (self.cover, lambda: self.sketch.cover(self._some())),
+            (self.empty, self._nothing_seen),
+            (self.afresh, lambda: Sketch(self.sketch.puzzle, self.sketch.puzzle.solved)),
+        ):
+            button.on_click(lambda _, act=act: self._step(act))
+        self.back.on_click(lambda _: self._undone())
+        self.save.on_click(lambda _: self._saved())
+        self.paper.on_click(lambda _: self._printed())
+        self.load.observe(lambda _: self._opened(), "value")
+        self.way.observe(lambda _: self._way_chosen(), "value")
+        self.layers.observe(lambda _: self._layers_chosen(), "value")
+        self._begun(self.sketch.puzzle)
+
+    # What is entered
+
+    @property
+    def colours(self) -> dict[str, str]:
+        """The visitor's words for colours, by facet."""
+        return {row.description: row.value.strip() for row in self.names.children if row.value.strip()}
+
+    @property
+    def ticket_text(self) -> str:
+        """The ticket as its file has it. An `OddswapError` says what does not fit."""
+        return self._write(self.sketch.puzzle, self.sketch.appearance, self.colours, self.note.value.strip())
+
+    def _step(self, act: Callable[[], Sketch]) -> None:
+        """Take a new sketch, or say why it cannot be and keep what was entered."""
+        try:
+            new = act()
+        except OddswapError as error:
+            self._refused(error)
+            return
+        self._past.append(self.sketch)
+        self._show(new)
+
+    def _undone(self) -> None:
+        if self._past:
+            self._show(self._past.pop())
+
+    def _show(self, sketch: Sketch) -> None:
+        self.sketch, self._picked, self._busy = sketch, [], True
+        self.viewer.mark(())
+        if self.viewer.arrangement != sketch.arrangement:
+            self.viewer.arrangement = sketch.arrangement
+        self._paint()
+        self._busy = False
+        self._told()
+
+    def _told(self) -> None:
+        self.check: Check = checked(self.sketch)
+        lines = [escape(complaint[:1].upper() + complaint[1:]) + "." for complaint in self.check.complaints]
+        lines.append(escape(self.check.left[:1].upper() + self.check.left[1:]) + ".")
+        if not self.check.complaints:
+            found = judged(self.sketch.puzzle, self.sketch.appearance)
+            lines.append(f"So far: <b>{escape(found.verdict)}</b>.")
+        self.said.value = " ".join(lines)
+        for call in self.changed:
+            call(self)
+
+    # The puzzle
+
+    def _begun(self, puzzle: Puzzle) -> None:
+        self._lay(puzzle, Sketch(puzzle, puzzle.solved))
+
+    def _limited(self, puzzle: Puzzle) -> None:
+        """The same puzzle with other turns: what was entered stays."""
+        self._lay(puzzle, replace(self.sketch, puzzle=puzzle, arrangement=replace(self.sketch.arrangement, puzzle=puzzle.name)))
+
+    def _refused(self, error: OddswapError) -> None:
+        self.said.value = f"<b>{escape(str(error))}</b>"
+
+    def _lay(self, puzzle: Puzzle, sketch: Sketch) -> None:
+        """Another puzzle on the table."""
+        if puzzle is not self.sketch.puzzle or not self.place.children:
+            self._past = []
+            self.viewer = Viewer(puzzle, puzzle.solved, size=236)
+            self.viewer.layout.width = "100%"
+            self.viewer.observe(lambda _: self._turned(), "arrangement")
+            self.viewer.on_pick(lambda _, pick: self._pick(pick))
+            self.place.children = [self.viewer]
+            facets = list(puzzle.geometry.facets) if puzzle.geometry is not None else []
+            self.names.children = [widgets.Text(description=facet, continuous_update=False) for facet in facets]
+            for row in self.names.children:
+                row.observe(lambda _: self._named(), "value")
+            self.layers.options = [face for face in "UDFBLR" if any(face in slot for slot in puzzle.slots)] if facets else []
+            self._brushes()
+            self._way_chosen()
+        self._show(sketch)
+
+    # Turning
+
+    def _turned(self) -> None:
+        if not self._busy and self.viewer.arrangement not in {self.sketch.arrangement, *self.walk}:
+            self._past.append(self.sketch)
+            self.sketch = self.sketch.turned(self.viewer.arrangement)
+            self._paint()
+            self._told()
+
+    def _way_chosen(self) -> None:
+        way = self.way.value
+        if way == PAINT and not self.sketch.can_be_painted:
+            self.said.value = f"<b>{escape(self.sketch.puzzle.title)} is told by its pieces: say what is off.</b>"
+        self.viewer.mode = "turn" if way == TURN else "pick"
+        self.tools.children = {
+            TURN: [self.afresh, self.back],
+            SAY: [self.exchange, self.twist, self.cover, self.layers, self.back],
+            PAINT: [self.brush, self.empty, self.back],
+        }[way]
+        self._picked = []
+
+    # Picking
+
+    def _pick(self, pick: dict) -> None:
+        slot = pick["slot"]
+        if self.way.value == PAINT:
+            self._step(lambda: self._stroke(slot, pick["facet"]))
+            return
+        self._picked = [*self._picked, slot][-2:] if slot not in self._picked else [s for s in self._picked if s != slot]
+        self.viewer.mark(self._picked)
+        self.said.value = f"Picked: {escape(' and '.join(self._picked) or 'nothing')}."
+
+    def _two(self) -> list[str]:
+        if len(self._picked) != 2:
+            raise _Pick("pick two pieces on the picture first, then exchange them")
+        return self._picked
+
+    def _one(self) -> str:
+        if len(self._picked) != 1:
+            raise _Pick("pick one piece on the picture first")
+        return self._picked[0]
+
+    def _some(self) -> list[str]:
+        if not self._picked:
+            raise _Pick("pick one piece or two on the picture first")
+        return self._picked
+
+    def _layers_chosen(self) -> None:
+        if self._busy or not self.layers.value:
+            return
+        done = set(self.layers.value)
+        puzzle = self.sketch.puzzle
+        open_slots = [slot for slot in puzzle.slots if not done & set(slot.partition(".")[0])]
+        self._step(lambda: Sketch(puzzle, puzzle.solved).cover(open_slots))
+
+    # Painting
+
+    def _brushes(self) -> None:
+        puzzle = self.sketch.puzzle if not self.place.children else self.viewer.puzzle
+        paints = dict.fromkeys(puzzle.geometry.paints.values()) if stickers(puzzle) is not None else {}
+        words = self.colours
+        self.brush.options = [(words.get(paint, paint), (paint,)) for paint in paints] + [(COVERED, ()), (EITHER, EITHER)]
+
+    def _nothing_seen(self) -> Sketch:
+        return self.sketch.nothing_seen()
+
+    def _stroke(self, slot: str, facet: str | None) -> Sketch:
+        sketch, brush = self.sketch, self.brush.value
+        if facet is None:
+            raise _Pick("that is a face which a cut has made: pick a sticker")
+        number, face = place_of(sketch.puzzle, sketch.arrangement, sketch.puzzle.slot(slot), facet)
+        if brush == EITHER:
+            now = sketch.painted.get((number, face), frozenset())
+            paints = list(dict.fromkeys(sketch.puzzle.geometry.paints.values()))
+            last = self._last or paints[0]
+            return sketch.paint(sketch.puzzle.slots[number], face, now | {last})
+        self._last = brush[0] if brush else self._last
+        return sketch.paint(sketch.puzzle.slots[number], face, brush)
+
+    _last: str | None = None
+    """The colour that was painted last: what *this or that* adds to a sticker."""
+
+    def _paint(self) -> None:
+        """Show on the viewer what is painted and what is covered."""
+        if self.sketch.puzzle.geometry is not None:
+            inks, _ = stand_ins(self.colours)
+            self.viewer.colours = colours_for(self.sketch.puzzle, inks)
+        self.viewer.paint(*inked(self.sketch, self.viewer.colours))
+
+    def _named(self) -> None:
+        if not self._busy:
+            try:
+                self._paint()
+                self._brushes()
+            except OddswapError as error:
+                self._refused(error)
+
+    # Files
+
+    def _saved(self) -> None:
+        path = self._folder / Path(self.file.value).name
+        try:
+            if path.exists() and path.read_bytes() != self._own.get(path):
+                self.said.value = f"<b>{escape(path.name)} is there already and was not saved from here: give another name.</b>"
+                return
+            ticket = self.ticket_text.encode()
+            write_whole(path, ticket)
+            self._own[path] = ticket
+            self.said.value = f"Saved as {escape(path.name)}."
+        except (OddswapError, OSError) as error:
+            self.said.value = f"<b>It was not saved: {escape(str(error))}</b>"
+
+    def _printed(self) -> None:
+        try:
+            path = write_paper_ticket(self.sketch.puzzle, self._folder / "ticket_to_colour_in.pdf")
+            self.said.value = f"To print: {escape(path.name)}."
+        except (OddswapError, OSError) as error:
+            self.said.value = f"<b>It was not made: {escape(str(error))}</b>"
+
+    def _opened(self) -> None:
+        for upload in self.load.value:
+            self.take(bytes(upload["content"]).decode("utf-8", errors="replace"))
+
+    def take(self, text: str) -> None:
+        """Lay the ticket of a text on the table, or say what is wrong with it and keep what was entered."""
+        try:
+            self.lay(self._read(text))
+        except OddswapError as error:
+            self._refused(error)
+
+    def lay(self, ticket) -> None:
+        """Lay a ticket on the table; one of another puzzle brings that puzzle along."""
+        sketch = sketch_of(ticket.puzzle, ticket.appearance)
+        if ticket.puzzle is not self.sketch.puzzle:
+            self._begun(ticket.puzzle)
+        self._busy = True
+        self.which.show(ticket.puzzle.name)
+        for row in self.names.children:
+            row.value = dict(ticket.colours).get(row.description, "")
+        self._busy = False
+        self.note.value = ticket.note
+        self._brushes()
+        self._step(lambda: sketch)
+
+    def __repr__(self) -> str:
+        return f"What I see: {self.sketch.puzzle.title}. {self.check.left[:1].upper()}{self.check.left[1:]}."
+
+
+class _Pick(OddswapError):
+    """What has to be picked first."""

@@ -1,0 +1,50 @@
+"""A paper ticket to fill in at a table: nets or outlines to colour in, and a few lines to answer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from matplotlib.figure import Figure
+
+from oddswap.describing.sights import every_look
+from oddswap.describing.stickers import stickers
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.showing.ink.painting import Inks
+from oddswap.showing.ink.palette import PAPER, colours_for
+from oddswap.showing.ink.paper import Paper, write_pdf
+from oddswap.story.handout import SIDE, lay_both_sides
+from oddswap.values.appearance import Appearance
+from oddswap.workshop.worksheet_pages import COLOUR_IN, lay_net
+
+QUESTIONS: Sequence[str] = (
+    "Which puzzle is it, and which side is tallest as you hold it? ______________________________",
+    "Which layers can turn, and how far? ______________________________",
+    "Has anybody taken it apart, or put new stickers on? ______________________________",
+    "What have you tried? ______________________________",
+)
+
+
+def paper_ticket_pages(puzzle: Puzzle, paper: str = "A4") -> list[Figure]:
+    """One page: questions, and the puzzle to colour in."""
+    page = Paper(paper)
+    page.text(f"A ticket for the puzzle table: {puzzle.title}", 15, weight="bold", after=0.15)
+    for question in QUESTIONS:
+        page.text(question, 10.5, after=0.12)
+    if stickers(puzzle) is not None:
+        page.text(COLOUR_IN, 10)
+        lay_net(page, puzzle, filled=False)
+    elif puzzle.geometry is not None:
+        page.text("Colour in what you see, and write a question mark where you cannot see.", 10)
+        nothing = Appearance(puzzle.name, tuple(every_look(puzzle, b) for b in range(len(puzzle.slots))))
+        inks = Inks(dict.fromkeys(colours_for(puzzle), PAPER))
+        side = 1.3 * SIDE
+        lay_both_sides(page.ax, puzzle, nothing, inks, page.width / 2, page.y - side / 2, side)
+    else:
+        page.text("Draw where everything lies, and mark what looks wrong.", 10)
+    return page.pages
+
+
+def write_paper_ticket(puzzle: Puzzle, path: Path, paper: str = "A4") -> Path:
+    """The paper ticket as a PDF that appears complete or not at all."""
+    return write_pdf(paper_ticket_pages(puzzle, paper), path)

@@ -1,0 +1,156 @@
+"""The workbench of the repair table: what is seen, the verdict with its proof, the culprits and the way out side by side.
+
+On the left *What I see* with the puzzle; on the right what is to be said of it. The strip of the way out lies below the puzzle,
+so that nobody has to scroll between a puzzle and its explanation.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+
+import ipywidgets as widgets
+
+from oddswap.desk.intake import Intake
+from oddswap.errors import BadOption, OddswapError
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.answers import Answer, answer
+from oddswap.reasoning.laws.tally import tally
+from oddswap.reasoning.opening.outside_answer import not_found_outside
+from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.verdicts.diagnosis import diagnose
+from oddswap.showing.ink.widgets import Sheet, coded
+from oddswap.showing.pages.table import TicketLike, answer_sections, case_of
+from oddswap.showing.pictures.tallies import draw_tally
+
+PATIENCE = Budget(seconds=30.0, memory_bytes=1_000_000_000)
+"""How long somebody at the table waits for a way out."""
+OWN, AS_TOLD = "a ticket of my own", "as the ticket says"
+WAIT = "Looking for the shortest way out: half a minute at most …"
+STYLE = (
+    "<style>.oddswap-answer { line-height: 1.35; font-size: 13px } .oddswap-answer h3 { margin: 0.3em 0 0 }"
+    " .oddswap-answer p, .oddswap-answer ul { margin: 0.25em 0 0.4em } .oddswap-answer ul { padding-left: 1.3em }</style>"
+)
+TALL = "30em"
+FIRST = ("", "Which piece is not what it seems")
+CLOSED = ("A way out", "To set it up on your own copy", "What was taken for granted")
+"""The parts of an answer that open by a click; the others are open from the start."""
+
+
+class Workbench(Sheet):
+    """The intake with its answer beside it. ``answer`` is the one to what is on the table now."""
+
+    def __init__(self, tickets: Iterable[TicketLike], intake: Intake, puzzles: Iterable[str] = ()):
+        self._tickets = {ticket.name: ticket for ticket in tickets}
+        self.intake = intake
+        intake.which.selected_index = None
+        self.ticket = widgets.Dropdown(options=[*self._tickets, OWN], description="Ticket", layout={"width": "28em"})
+        self.told_of = widgets.Dropdown(options=[AS_TOLD, *puzzles], description="On puzzle", layout={"width": "24em"})
+        self.find = widgets.Button(description="Find a way out", layout={"width": "auto"})
+        self.panel = widgets.HTML(layout={"max_height": TALL, "overflow": "auto", "padding": "0 0 0 1em"})
+        self.tally = widgets.HTML(layout={"padding": "0 0 0 1em"})
+        left = widgets.VBox([intake], layout={"width": "52%"})
+        right = widgets.VBox([self.find, self.panel, self.tally], layout={"width": "48%"})
+        super().__init__([widgets.HBox([self.ticket, self.told_of]), widgets.HBox([left, right])])
+        self._answers: dict[tuple, Answer] = {}
+        self._walking = False
+        self.ticket.observe(lambda _: self._taken(), "value")
+        self.told_of.observe(lambda _: self._taken(), "value")
+        self.find.on_click(lambda _: self._found())
+        intake.changed.append(lambda _: self._laid())
+        self._taken()
+
+    def _taken(self) -> None:
+        """Another ticket is laid on the table."""
+        if self.ticket.value == OWN:
+            self._laid()
+            return
+        ticket = self._tickets[self.ticket.value]
+        try:
+            other = None if self.told_of.value == AS_TOLD else load(self.told_of.value)
+            self.intake.lay(ticket if other is None else case_of(ticket, puzzle=other))
+        except OddswapError as error:
+            self.panel.value = f"<b>{escape(str(error))}</b>"
+
+    def _laid(self) -> None:
+        """The verdict on what is on the table now; a way out that was found before comes along."""
+        if self._walking:
+            return
+        puzzle, seen = self.intake.sketch.puzzle, self.intake.sketch.appearance
+        self._put_away()
+        try:
+            key = puzzle.name, seen.sights
+            self.answer = self._answers.get(key) or Answer(puzzle, seen, diagnose(puzzle, seen), None, None)
+        except OddswapError as error:
+            self.panel.value = f"<b>{escape(str(error))}</b>"
+            return
+        self.panel.value = panel_html(self.answer)
+        found = self.answer.diagnosis
+        self.find.disabled = found.explanation is None and not (found.first and not_found_outside(puzzle))
+        pieces = {piece for culprit in self.answer.diagnosis.culprits for piece in culprit.pieces}
+        self.intake.viewer.hatch(sorted(pieces))
+        self.intake.viewer.xray = bool(pieces)
+        if key in self._answers:
+            self._roll_out()
+
+    def _found(self) -> None:
+        """Search, and lay the strip of the way out below the puzzle."""
+        puzzle, seen = self.answer.puzzle, self.answer.appearance
+        key = puzzle.name, seen.sights
+        if key not in self._answers:
+            self.panel.value = panel_html(self.answer, WAIT)
+            self._answers[key] = answer(puzzle, seen, PATIENCE, self._tell)
+        self.answer = self._answers[key]
+        self.panel.value = panel_html(self.answer)
+        self._roll_out()
+
+    def _tell(self, bound: int, states: int, seconds: float) -> None:
+        self.tally.value = f"fewer than {bound} turns: excluded"
+
+    def _roll_out(self) -> None:
+        way = self.answer.way_out
+        if way is None or not way.moves or self.answer.turning is not self.answer.puzzle:
+            return
+        self._walking = True
+        viewer, start = self.intake.viewer, self.answer.diagnosis.explanation
+        moves = way.moves.split()
+        stops = (" ".join(moves[:count]) for count in range(len(moves) + 1))
+        self.intake.walk = frozenset(self.answer.puzzle.follow(stop, start) for stop in stops)
+        viewer.arrangement = start
+        viewer.walk(way.moves)
+        self._walking = False
+        table = tally(self.answer.puzzle, way.moves, start).in_full()
+        if table.laws and way.length <= 40:
+            picture = coded(draw_tally(table, per_row=13), dpi=70)
+            style = 'alt="the tally of the way out" style="max-width:100%"'
+            self.tally.value = f'<img {style} src="data:image/png;base64,{picture}">'
+
+    def _put_away(self) -> None:
+        self.tally.value = ""
+        self.intake.walk = frozenset()
+        if self.intake.viewer.strip:
+            self.intake.viewer.strip = {}
+
+    def __repr__(self) -> str:
+        lines = [f"The workbench: {len(self._tickets)} tickets; on the table is {self.ticket.value!r}."]
+        lines.append(f"It is a {self.answer.puzzle.title}. Verdict: {self.answer.verdict}.")
+        return "\n".join(lines)
+
+
+def panel_html(found: Answer, wait: str = "") -> str:
+    """The answer with its longer parts folded; ``wait`` says what is still to come."""
+    parts = []
+    for heading, body in sorted(answer_sections(found), key=lambda section: section[0] not in FIRST):
+        if heading in CLOSED:
+            parts.append(f"<details><summary><b>{escape(heading)}</b></summary>{body}</details>")
+        else:
+            parts.append((f"<b>{escape(heading)}</b>" if heading else "") + body)
+    return f'{STYLE}<div class="oddswap-answer">{"".join(parts)}{escape(wait)}</div>'
+
+
+def check_tickets(tickets: Iterable[TicketLike]) -> list[TicketLike]:
+    """The tickets as a list. `BadOption` for none at all."""
+    found = list(tickets)
+    if not found:
+        raise BadOption("there is no ticket to lay on the table: put some into the folder tickets")
+    return found

@@ -1,0 +1,175 @@
+"""The static edition: the whole course as a folder of pages for any browser, without Python, server or network."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from oddswap.edition.glossary_links import GLOSSARY
+from oddswap.edition.look_up import LOOKED_UP, look_up_page, look_up_script
+from oddswap.edition.pages import page_of, read_notebook
+from oddswap.edition.viewers import puzzles_in, slug, ticket_html, tickets_page, viewer_html
+from oddswap.errors import BadOption, quoted
+from oddswap.lessons.course import Lesson, how_the_lessons_depend, index_table, lessons
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.catalogue import load
+from oddswap.showing.ink.canvas import save
+from oddswap.showing.pages.folders import write_alarms
+from oddswap.showing.pages.output_folder import open_folder
+from oddswap.showing.pages.table import TicketLike
+
+Tell = Callable[[str, float], None]
+BY = "edition"
+FIRST = "index.html"
+INDEX = """# Can this puzzle really be stuck like that?
+
+A course about puzzles that cannot be finished: what really can happen, which piece is not what it seems, and why. No algebra is
+needed, and nothing but this browser: all pages lie in this folder. Start with any lesson that needs nothing.
+
+{table}
+
+```{{image}} how_the_lessons_depend.svg
+:alt: "The lessons as cards, and an arrow from each to those that need it; the table above says the same"
+```
+
+- [Look up a verdict](look_up.md): which alarms are real, puzzle by puzzle.
+{more}
+```{{toctree}}
+:hidden:
+:titlesonly:
+
+{order}
+```
+"""
+CONF = "from oddswap.edition.conf import *\nhtml_context = {{'edition_places': {places!r}}}\n"
+
+
+def write_edition(
+    notebooks: Path,
+    folder: Path,
+    tickets: Mapping[str, TicketLike] | None = None,
+    *,
+    looked_up: Sequence[str] = LOOKED_UP,
+    tell: Tell | None = None,
+    force: bool = False,
+) -> Path:
+    """Make the pages of all ``notebooks`` in ``folder`` and return the first page.
+
+    Those of an earlier edition are exchanged one by one once all are made, so that there is an edition at any time; what else
+    lies there stays. `BadOption` for any other folder that holds more than hidden files, unless with ``force``, which is as for
+    an `OutputFolder`; for one that cannot be written; and for a notebook that was not executed.
+    """
+    tell = tell or (lambda words, done: None)
+    puzzles = {f"alarms/{slug(name)}/alarms": load(name) for name in looked_up}
+    with open_folder(folder, force) as out:
+        known = force or any(entry.by == BY for entry in out.entries.values())
+        if not known and any(not path.name.startswith(".") for path in folder.iterdir()):
+            raise BadOption(
+                f"the folder {quoted(folder, 200)} holds something else: name a new one, or an earlier edition, or add --force"
+            )
+        source, made = out.making / "source", out.making / "made"
+        _write_source(source, notebooks, tickets or {}, puzzles, tell)
+        tell("putting the pages together", 0.9)
+        _run_sphinx(source, made)
+        files = {path.relative_to(made).as_posix(): path for path in made.rglob("*") if path.is_file()}
+        out.lay(BY, {name: files[name] for name in sorted(files, key=lambda name: (name.endswith(".html"), name == FIRST))})
+    return folder / FIRST
+
+
+def _write_source(
+    source: Path, notebooks: Path, tickets: Mapping[str, TicketLike], puzzles: Mapping[str, Puzzle], tell: Tell
+) -> None:
+    """Everything that Sphinx puts together; what it only copies lies in ``extra``."""
+    for name in ("pictures", "templates", "extra/viewers", "extra/tickets", "extra/_static"):
+        (source / name).mkdir(parents=True)
+    paths = sorted(notebooks.glob("*.ipynb"))
+    names = {path.stem for path in paths}
+    course = [_within(lesson, names) for lesson in lessons() if lesson.name in names]
+    if not course:
+        raise BadOption(f"there are no lessons in {quoted(notebooks, 200)}: name the folder with the course's notebooks")
+    order = [lesson.name for lesson in course]
+    order += sorted(names - set(order))
+    _write_viewers(source / "extra" / "viewers", paths, tell)
+    for number, path in enumerate(paths):
+        tell(path.stem, 0.2 + 0.1 * number / len(paths))
+        page = page_of(path, _play(path, tickets), {lesson.number: lesson.name for lesson in course})
+        (source / f"{page.name}.md").write_text(page.text, "utf-8")
+        for name, picture in page.pictures.items():
+            (source / "pictures" / name).write_bytes(picture)
+    for number, (name, ticket) in enumerate(tickets.items()):
+        tell(name, 0.3 + 0.3 * number / len(tickets))
+        (source / "extra" / "tickets" / f"{name}.html").write_text(ticket_html(ticket), "utf-8")
+    places = [("look_up", "Look up a verdict")]
+    if tickets:
+        (source / "tickets.md").write_text(tickets_page(tickets), "utf-8")
+        places.append(("tickets", "Tickets"))
+    if GLOSSARY in names:
+        places.append((GLOSSARY, "Glossary"))
+    for number, (name, puzzle) in enumerate(puzzles.items()):
+        tell(puzzle.name, 0.6 + 0.3 * number / len(puzzles))
+        write_alarms(puzzle, (source / name).parent)
+    (source / "look_up.md").write_text(look_up_page(puzzles), "utf-8")
+    (source / "extra" / "_static" / "look_up_data.js").write_text(look_up_script(puzzles.values()), "utf-8")
+    shutil.copy(Path(__file__).with_name("layout.html"), source / "templates" / "layout.html")
+    (source / "conf.py").write_text(CONF.format(places=places), "utf-8")
+    save(how_the_lessons_depend(course), source / "how_the_lessons_depend.svg")
+    (source / "index.md").write_text(_index(course, [*order, *(name for name, _ in places if name != GLOSSARY)], places), "utf-8")
+
+
+def _within(lesson: Lesson, names: set[str]) -> Lesson:
+    """The lesson, as if those that are not there had never been needed."""
+    there = {name[:2] for name in names}
+    return replace(
+        lesson,
+        needs=tuple(number for number in lesson.needs if number in there),
+        helps=tuple(number for number in lesson.helps if number in there),
+    )
+
+
+def _index(course: Sequence[Lesson], order: Sequence[str], places: Sequence[tuple[str, str]]) -> str:
+    said = {
+        "tickets": "the tickets of the repair table, each with its answer step by step.",
+        GLOSSARY: "every word that the lessons use.",
+    }
+    more = "".join(f"- [{words}]({name}.md): {said[name]}\n" for name, words in places if name in said)
+    table = index_table("notebooks", course).replace("(notebooks/", "(").replace(".ipynb)", ".md)")
+    return INDEX.format(table=table.replace("| | question", "| lesson | question"), more=more, order="\n".join(order))
+
+
+def _sources(path: Path) -> list[str]:
+    return [cell.source for cell in read_notebook(path).cells if cell.cell_type == "code"]
+
+
+def _write_viewers(folder: Path, paths: Sequence[Path], tell: Tell) -> None:
+    named = dict.fromkeys(name for path in paths for name in puzzles_in(_sources(path)))
+    for number, name in enumerate(named):
+        tell(name, 0.2 * number / len(named))
+        (folder / f"{slug(name)}.html").write_text(viewer_html(load(name)), "utf-8")
+
+
+def _play(path: Path, tickets: Mapping[str, TicketLike]) -> str:
+    """Links to what stands in for a notebook's controls."""
+    sources = _sources(path)
+    named = {name: load(name).title for name in puzzles_in(sources)}
+    links = [
+        f'<a href="viewers/{slug(name)}.html">{title if [*named.values()].count(title) == 1 else f"{title} ({name})"}</a>'
+        for name, title in named.items()
+    ]
+    said = f"<p>To turn by yourself, here: {', '.join(links)}.</p>" if links else ""
+    if tickets and any("repair_table(" in source for source in sources):
+        said += '<p>All tickets, with their answers step by step: <a href="tickets.html">the tickets, without Python</a>.</p>'
+    return said
+
+
+def _run_sphinx(source: Path, made: Path) -> None:
+    command = [sys.executable, "-m", "sphinx", "-b", "html", "-q", "-W", "--keep-going", "-d", str(source.parent / "trees")]
+    run = subprocess.run([*command, str(source), str(made)], capture_output=True, text=True)
+    if run.returncode:
+        raise RuntimeError(f"the pages could not be put together:\n{run.stderr}")
+    for name in (".buildinfo", "objects.inv"):
+        (made / name).unlink(missing_ok=True)
+    shutil.rmtree(made / "_sources", ignore_errors=True)

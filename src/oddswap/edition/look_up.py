@@ -1,0 +1,90 @@
+"""The verdict by looking it up: the tables of alarms of the main puzzles as small data, for a page that needs no Python."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.showing.pages.alarm_page import alarms_data
+from oddswap.values.grammar import capital
+from oddswap.words.alarms import SAID
+
+LOOKED_UP = (
+    "cube:2",
+    "cube:3",
+    "cube:3,centres=marked",
+    "cube:3,centres=none",
+    "cube:4",
+    "cube:5",
+    "cuboid:2x3x4",
+    "shape-mod:prism8",
+    "shape-mod:prism8,cut=0.3333",
+    "shape-mod:prism8,paint=FR+FL+BR+BL",
+    "shape-mod:cube,axis=U,degrees=45",
+    "tetrahedron",
+    "octahedron",
+    "dodecahedron",
+    "corner-cube",
+    "tiles:4x4",
+    "rings:4+4",
+)
+PAGE = """# Look up a verdict
+
+Everything is in order on a puzzle, apart from one or two pieces. Can that come by turning alone? Choose the puzzle, and what
+looks wrong on it. Nothing is computed here and nothing is sent: the answers were worked out before, for every case.
+
+<div id="look-up" class="look-up"></div>
+<noscript><p>The choice needs JavaScript. The tables below say the same without it.</p></noscript>
+<script src="_static/look_up_data.js"></script>
+<script src="_static/edition_look_up.js"></script>
+
+## The tables
+
+One page for each puzzle, with all that can look wrong, to read or to print.
+
+```{{toctree}}
+:titlesonly:
+
+{tables}
+```
+"""
+
+
+def look_up_data(puzzles: Iterable[Puzzle]) -> dict:
+    """The alarms of each puzzle, those with the same words together; every text once, and elsewhere its number among ``texts``.
+
+    A case is one class under the symmetries of the puzzle: ``such`` is one of its members, ``alike`` their number.
+    """
+    texts: dict[str, int] = {}
+
+    def number(text: str) -> int:
+        return texts.setdefault(text, len(texts))
+
+    found = []
+    for puzzle in puzzles:
+        by_words: dict[str, list[dict]] = {}
+        for entry in alarms_data(puzzle)["entries"]:
+            by_words.setdefault(entry["words"], []).append(
+                {
+                    "such": ", ".join(entry["changes"]),
+                    "alike": entry["alike"],
+                    "verdict": entry["verdict"],
+                    "laws": [number(law["statement"]) for law in entry["broken"]],
+                    "reason": number(entry["reason"]),
+                    "culprits": [number(culprit["words"]) for culprit in entry["culprits"]],
+                }
+            )
+        alarms = [{"words": words, "cases": cases} for words, cases in by_words.items()]
+        found.append({"name": puzzle.name, "title": puzzle.title, "alarms": alarms})
+    return {"puzzles": found, "texts": list(texts), "said": SAID}
+
+
+def look_up_script(puzzles: Iterable[Puzzle]) -> str:
+    """The data as a script, since a page that was opened as a file may read no other file."""
+    return f"const ALARMS = {json.dumps(look_up_data(puzzles), separators=(',', ':'), ensure_ascii=False)};\n"
+
+
+def look_up_page(tables: Mapping[str, Puzzle]) -> str:
+    """The page in Markdown; ``tables`` has the puzzles by the pages with their tables."""
+    return PAGE.format(tables="\n".join(f"{capital(puzzle.title)} ({puzzle.name}) <{name}>" for name, puzzle in tables.items()))

@@ -1,0 +1,139 @@
+"""A notebook as committed, executed, as a page of Markdown: its prose, code and pictures, and words in place of controls."""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from base64 import b64decode
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from html import escape
+from importlib.resources import files
+from pathlib import Path
+
+import nbformat
+from nbformat import NotebookNode
+
+from oddswap.edition.glossary_links import linked, with_places
+from oddswap.errors import BadOption, quoted
+from oddswap.values.text_file import read_text
+
+LARGEST = 50_000_000
+"""Bytes of a notebook that are read: its pictures stand in it."""
+FOLDED = {"imports": "The code that prepares this page", "answer": "The answers"}
+FOLDED |= dict.fromkeys(("picture", "guess", "knob", "compare", "widget"), "The code of what stands below")
+"""The tags of cells whose code is folded away, and what is written on the fold."""
+TO_RUN = "Run this cell to see the picture that goes with it."
+WIDGET = "application/vnd.jupyter.widget-view+json"
+SHOWN = (WIDGET, "text/html", "text/markdown", "image/png", "text/plain")
+"""The forms of an output, the first that there is taken."""
+
+
+@dataclass(frozen=True)
+class Page:
+    """A page in Markdown with its pictures by their file names."""
+
+    name: str
+    text: str
+    pictures: dict[str, bytes]
+
+
+def read_notebook(path: Path) -> NotebookNode:
+    """A notebook; `BadOption` for one that cannot be read, or that was not executed."""
+    text = read_text(path, "the notebook", BadOption, LARGEST)
+    try:
+        notebook = nbformat.reads(text, as_version=4)
+        nbformat.validate(notebook)
+    except (ValueError, nbformat.ValidationError, AttributeError, KeyError, RecursionError):
+        raise BadOption(f"{quoted(path.name)} is no notebook that can be read: leave it out or save it anew") from None
+    for number, cell in enumerate(notebook.cells, 1):
+        if cell.cell_type == "code" and cell.source.strip() and cell.execution_count is None:
+            raise BadOption(f"cell {number} of {quoted(path.name)} was not executed: run the whole notebook and save it")
+    return notebook
+
+
+def page_of(path: Path, play: str, pages: dict[str, str]) -> Page:
+    """The page of a notebook. ``play`` is HTML in the place of controls; ``pages`` has the pages by lesson number."""
+    cells = read_notebook(path).cells
+    prose = iter(linked([cell.source for cell in cells if cell.cell_type == "markdown"], path.name[:2]))
+    pictures: dict[str, bytes] = {}
+    parts, before = [], ""
+    for cell in cells:
+        if cell.cell_type == "markdown":
+            before = cell.source
+            parts.append(next(prose))
+        elif cell.cell_type == "code":
+            alt = alts().get(path.stem, {}).get(cell.id) or _told(before)
+            made = [_output(output, cell, alt, path.stem, pictures, play) for output in cell.outputs]
+            parts += [_code(cell), *(with_places(text, pages) for text in made)]
+    text = "\n\n".join(part for part in parts if part)
+    return Page(path.stem, re.sub(r"\]\((\w+)\.ipynb\)", r"](\1.md)", text) + "\n", pictures)
+
+
+@cache
+def alts() -> dict[str, dict[str, str]]:
+    """What can be seen on pictures, in words, by notebook and cell."""
+    return tomllib.loads(files(__package__).joinpath("alts.toml").read_text("utf-8"))
+
+
+def _told(markdown: str) -> str:
+    """What the last paragraph before a picture says of it."""
+    paragraphs = [part for part in re.split(r"\n\s*\n", markdown) if part.strip() and not part.startswith(("#", "|"))]
+    plain = re.sub(r"\[([^\]]*)\]\([^)]*\)|[*`$]", r"\1", paragraphs[-1]) if paragraphs else "a picture"
+    return "A picture to these words: " + " ".join(plain.split())
+
+
+def _tags(cell: NotebookNode) -> Sequence[str]:
+    return cell.metadata.get("tags", ())
+
+
+def _code(cell: NotebookNode) -> str:
+    if not cell.source.strip():
+        return ""
+    words = next((FOLDED[tag] for tag in _tags(cell) if tag in FOLDED), None)
+    code = _fenced("python", cell.source)
+    kind = "answers" if "answer" in _tags(cell) else "code"
+    return code if words is None else f'<details class="{kind}"><summary>{words}</summary>\n\n{code}\n\n</details>'
+
+
+def _fenced(language: str, text: str) -> str:
+    return f"`````{language}\n{text.rstrip()}\n`````"
+
+
+def _output(output: NotebookNode, cell: NotebookNode, alt: str, stem: str, pictures: dict[str, bytes], play: str) -> str:
+    if output.output_type == "stream":
+        return _fenced("text", output.text)
+    if output.output_type == "error":
+        raise BadOption(f"the notebook {quoted(stem)} was saved with an error: mend it and run it anew")
+    form = next((form for form in SHOWN if form in output.data), None)
+    if form is None:
+        return ""
+    held = output.data[form]
+    if form == WIDGET:
+        told = output.data.get("text/plain", "")
+        return _asked(told, cell.id) if "guess" in _tags(cell) else _control(told, play)
+    if form == "image/png":
+        name = f"{stem}_{cell.id}.png"
+        pictures[name] = b64decode(held)
+        width = output.metadata.get(form, {}).get("width", 640)
+        return f"`````{{image}} pictures/{name}\n:alt: {json.dumps(alt, ensure_ascii=False)}\n:width: {width}px\n`````"
+    if form == "text/html":
+        return f'<div class="note">{held}</div>'
+    return held if form == "text/markdown" else _fenced("text", held)
+
+
+def _asked(told: str, name: str) -> str:
+    """A question with its choices to tick, for the reader alone: nothing is kept of it."""
+    question, *choices = told.splitlines()
+    ticked = (re.sub(r"^\s*\[[\d ]*\] ", "", choice) for choice in choices)
+    rows = "".join(f'<label><input type="radio" name="{escape(name)}"> {escape(choice)}</label>\n' for choice in ticked)
+    return f'<fieldset class="guess"><legend>{escape(question)}</legend>\n{rows}</fieldset>'
+
+
+def _control(told: str, play: str) -> str:
+    """What a control showed when the notebook was saved, and where to play without Python."""
+    said = told.replace(TO_RUN, "").strip()
+    shown = f"<pre>{escape(said)}</pre>" if "\n" in said else f"<p>It stood at <em>{escape(said)}</em>.</p>"
+    return f'<aside class="control"><p>In the notebook there is a control here.</p>{shown}{play}</aside>'

@@ -1,0 +1,110 @@
+"""Pages of one file each that stand in for live controls: a puzzle to turn, and the answer to a ticket step by step."""
+
+from __future__ import annotations
+
+import json
+import re
+from base64 import b64encode
+from collections.abc import Iterable, Mapping
+from html import escape
+from urllib.parse import quote
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.answers import answer
+from oddswap.reasoning.search.shortest import Budget
+from oddswap.showing.ink.stand_ins import stand_ins
+from oddswap.showing.ink.widgets import small_png
+from oddswap.showing.pages.answer_html import PAGE, STILL_WIDTH, STUB, answer_html
+from oddswap.showing.pages.markdown import escaped
+from oddswap.showing.pages.table import TicketLike
+from oddswap.showing.pictures.prints import draw_prints
+from oddswap.showing.viewer.pack import inks_of, labels_of, packed
+from oddswap.showing.viewer.widget import module
+from oddswap.values.grammar import capital
+
+SECONDS = 10.0
+"""For the search of a way out."""
+TICKETS = """# The tickets, without Python
+
+These puzzles lie on the repair table. Guess the verdict first; then open the ticket, read the answer, and go along the way out.
+
+| ticket | puzzle |
+|---|---|
+{rows}
+"""
+
+
+def slug(name: str) -> str:
+    """A puzzle's name as part of a file's name.
+
+    >>> slug("shape-mod:prism8,cut=0.5")
+    'shape_mod_prism8_cut_0_5'
+    """
+    return re.sub(r"[^a-z0-9]+", "_", name.lower()).strip("_")
+
+
+def puzzles_in(sources: Iterable[str]) -> list[str]:
+    """The names of the puzzles that a notebook's code loads by name, apart from those that leave their box."""
+    named = dict.fromkeys(name for source in sources for name in re.findall(r'\bload\("([^"]+)"\)', source))
+    return [name for name in named if ".toml" not in name and not isinstance(load(name), BoxPuzzle)]
+
+
+def viewer_html(puzzle: Puzzle) -> str:
+    """A page of one file: the puzzle solved, to look round and to turn."""
+    still = "data:image/png;base64," + b64encode(_still(puzzle)).decode("ascii")
+    traits = {
+        "pack": packed(puzzle),
+        "labels": labels_of(puzzle, puzzle.solved),
+        "colours": inks_of(puzzle),
+        "picture": still,
+        "mode": "turn",
+        "size": 340,
+        **{name: [] for name in ("done", "highlight", "hatched")},
+        **{name: {} for name in ("played", "stickers", "words", "strip")},
+        **{name: 0 for name in ("asked", "heard", "step")},
+        **{name: False for name in ("answers", "xray", "letters")},
+    }
+    title = escape(capital(puzzle.title))
+    words = "<p>Turn, look at what has changed places, and undo. X-ray hatches the pieces that need not be what they seem.</p>"
+    return _in_the_edition(
+        PAGE.format(
+            title=title,
+            headline=title,
+            before="",
+            still=f'<img alt="The puzzle, solved" src="{still}">',
+            heading="What to try",
+            words=words,
+            view="",
+            note="",
+            data=json.dumps(traits, separators=(",", ":")).replace("<", "\\u003c"),
+            module=module().replace("export default { render };", ""),
+            stub=STUB,
+        )
+    )
+
+
+def ticket_html(ticket: TicketLike) -> str:
+    """The answer to a ticket as a page of one file, without the visitor's note."""
+    drawn, _ = stand_ins(ticket.colours)
+    return _in_the_edition(answer_html(answer(ticket.puzzle, ticket.appearance, Budget(SECONDS)), drawn))
+
+
+def tickets_page(tickets: Mapping[str, TicketLike]) -> str:
+    rows = (
+        f'| <a href="tickets/{quote(name)}.html">{escaped(ticket.name.replace("_", " "))}</a> | {escaped(ticket.puzzle.title)} |'
+        for name, ticket in tickets.items()
+    )
+    return TICKETS.format(rows="\n".join(rows))
+
+
+def _still(puzzle: Puzzle) -> bytes:
+    figure = draw_prints(puzzle, puzzle.solved)
+    return small_png(figure, STILL_WIDTH / figure.get_figwidth())
+
+
+def _in_the_edition(page: str) -> str:
+    """With a way back to the course, and its landmarks."""
+    back = '<nav aria-label="Course"><a style="color:inherit" href="../index.html">Back to the course</a></nav>'
+    return page.replace("<body>", f"<body>\n{back}\n<main>", 1).replace("</body>", "</main>\n</body>", 1)

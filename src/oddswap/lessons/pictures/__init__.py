@@ -1,0 +1,1 @@
+"""Pictures that only lessons and guides show. Main door: `two_ripples`."""

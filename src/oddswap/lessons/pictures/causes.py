@@ -1,0 +1,112 @@
+"""A stuck puzzle beside the four causes that it can have, in the order in which they are ruled out."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.showing.ink.arrows import draw_arrow
+from oddswap.showing.ink.camera import cameras, reach
+from oddswap.showing.ink.canvas import sheet, write
+from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.palette import BACKDROP, FAINT_INK, HIGHLIGHT, PAPER, colours_for
+from oddswap.showing.ink.scene import Scene, scene
+from oddswap.values.arrangement import Arrangement
+
+CAUSES = (
+    (ORDINARY, "The usual turns lead here, so they lead back, too."),
+    (LOOKALIKE, "A piece is not what it seems: it has a twin, or a turn that does not show."),
+    (OTHER_TURNS, "Somebody made a turn that you would not make."),
+    (NOT_BY_TURNING, "A slip in the telling, or a hand that put a piece in."),
+)
+PHOTO, SMALL, WORDS, PAD, GAP, MARGIN = 2.3, 1.4, 1.85, 0.09, 0.14, 0.18
+INCHES = 0.9
+LINES = 22
+"""How many letters of a card's text fit on a line."""
+LIFT = 0.95
+"""How far the lifted piece stands out, in half-edges."""
+
+
+def draw_causes(
+    puzzle: Puzzle,
+    shown: Arrangement,
+    *,
+    usual: str = "U",
+    other: str = "F",
+    lifted: str | int = 0,
+    highlight: Iterable[str | int] = (),
+    colours: Mapping[str, str] | None = None,
+    ax: Axes | None = None,
+) -> Figure:
+    """The puzzle as it was brought, and four cards: turns, lookalikes, other turns, slips and hands.
+
+    ``usual`` and ``other`` are turns for the first and the third card; the fourth lifts the piece out of the slot
+    ``lifted``. The pieces in the slots of ``highlight`` are outlined on the large picture.
+    """
+    inks = Inks(colours_for(puzzle, colours))
+    marked = frozenset(puzzle.slot(s) if isinstance(s, str) else s for s in highlight)
+    out = puzzle.slot(lifted) if isinstance(lifted, str) else lifted
+    camera = cameras(puzzle)[0]
+    card = SMALL + WORDS + 3 * PAD, SMALL + 2 * PAD
+    ax = sheet(2 * MARGIN + PHOTO + 2 * PAD + 2 * (card[0] + GAP), 2 * MARGIN + 2 * card[1] + GAP, ax, inches=INCHES)
+    _photo(ax, scene(puzzle, shown, camera), replace(inks, highlight=marked), puzzle, 2 * card[1] + GAP)
+    hatched = dict.fromkeys(lookalikes(puzzle).hidden_turns, ("hidden turns",))
+    hatched |= {p: ("twins",) for pieces in lookalikes(puzzle).twins for p in pieces if p not in hatched}
+    for i, (verdict, words) in enumerate(CAUSES):
+        left = MARGIN + PHOTO + 2 * PAD + GAP + i % 2 * (card[0] + GAP)
+        base = MARGIN + (1 - i // 2) * (card[1] + GAP)
+        spot = _card(ax, left, base, card, f"{i + 1}  {verdict}", words, puzzle)
+        if i in (0, 2):
+            _turning(ax, puzzle, shown, (usual, 0.35) if i == 0 else (other, 0.4), inks, spot)
+        elif i == 1:
+            paint(ax, scene(puzzle, shown, camera), replace(inks, hatched=hatched), spot)
+        else:
+            for part in lifted_out(scene(puzzle, shown, camera), out):
+                paint(ax, part, inks, spot)
+    return ax.figure
+
+
+def lifted_out(seen: Scene, slot: int) -> tuple[Scene, Scene]:
+    """A scene without the piece in ``slot``, and that piece alone, moved outwards and towards the eye."""
+    rest = tuple(panel for panel in seen.panels if panel.slot != slot)
+    own = [panel for panel in seen.panels if panel.slot == slot]
+    outwards = np.concatenate([panel.vertices for panel in own]).mean(axis=0)
+    step = LIFT * outwards / np.linalg.norm(outwards)
+    piece = tuple(panel._replace(vertices=panel.vertices + step) for panel in own)
+    return Scene(rest, seen.camera), Scene(piece, seen.camera)
+
+
+def _turning(ax: Axes, puzzle: Puzzle, shown: Arrangement, turning: tuple[str, float], inks: Inks, spot: Spot) -> None:
+    turn, camera = puzzle.turns[turning[0]], cameras(puzzle)[0]
+    paint(ax, scene(puzzle, shown, camera, [(turn, turning[1])]), replace(inks, lifted=True), spot)
+    draw_arrow(ax, puzzle, shown, turn, camera, spot, zorder=3)
+
+
+def _photo(ax: Axes, seen: Scene, inks: Inks, puzzle: Puzzle, height: float) -> None:
+    ax.add_patch(Rectangle((MARGIN, MARGIN), PHOTO + 2 * PAD, height, facecolor=PAPER, lw=0))
+    base = MARGIN + height - PAD - PHOTO
+    ax.add_patch(Rectangle((MARGIN + PAD, base), PHOTO, PHOTO, facecolor=BACKDROP, lw=0))
+    spot = Spot(MARGIN + PAD + PHOTO / 2, base + PHOTO / 2, PHOTO / 2 / (1.08 * reach(puzzle)))
+    paint(ax, seen, inks, spot)
+    write(ax, spot.x, (base + MARGIN + 0.12) / 2, "It is stuck.\nFour possible causes:", size=10.5, linespacing=1.5)
+
+
+def _card(ax: Axes, left: float, base: float, size: tuple[float, float], title: str, words: str, puzzle: Puzzle) -> Spot:
+    """Paper with a backdrop for a picture and words beside it; returns where the picture goes."""
+    ax.add_patch(Rectangle((left, base), *size, facecolor=PAPER, lw=0))
+    ax.add_patch(Rectangle((left + PAD, base + PAD), SMALL, SMALL, facecolor=BACKDROP, lw=0))
+    x, top = left + 2 * PAD + SMALL, base + size[1]
+    write(ax, x, top - 0.3, title, size=10, weight="bold", color=HIGHLIGHT, ha="left")
+    write(ax, x, top - 0.52, textwrap.fill(words, LINES), size=9, color=FAINT_INK, ha="left", va="top", linespacing=1.35)
+    return Spot(left + PAD + SMALL / 2, base + PAD + SMALL / 2, SMALL / 2 / (1.22 * reach(puzzle)))
+
+

@@ -1,0 +1,173 @@
+"""A quarter turn undone by swaps: numbered labels stuck on the pieces that a turn carries round, and each swap as an arrow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.collections import PolyCollection
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
+from oddswap.showing.ink.arrows import ribbon
+from oddswap.showing.ink.camera import Camera, cameras, reach
+from oddswap.showing.ink.canvas import sheet, write
+from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.palette import ARROW, BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, colours_for
+from oddswap.showing.ink.scene import scene
+from oddswap.values.arrangement import Arrangement
+
+PICTURE, PAD, GAP, FOOT, TITLE, MARGIN = 1.36, 0.08, 0.12, 0.3, 0.3, 0.2
+LABEL = 0.19
+"""The radius of a numbered label, in half-edges."""
+BEND, CLEAR = 0.2, 0.105
+"""How far the arrow of a swap swings out, and how far it stays from the middle of a label."""
+INSIDE = 0.5
+"""Where the arrow of the turn runs, as a share of the way from the centre to the labels."""
+LEAN = 0.5
+"""How far the eye leans away from straight above the side that turns: so far to the side on each unit up."""
+ORDINALS = ("1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th")
+
+
+def quarter_turn_by_swaps(
+    puzzle: Puzzle, turn: str = "U", families: Iterable[str] = ("corners", "edges"), *, ax: Axes | None = None
+) -> Figure:
+    """A row for each family: the pieces of one side before a ``turn``, after it, and after each swap that brings one home.
+
+    Every picture shows what is done next. The pieces are numbered by the slots where they belong, clockwise.
+    """
+    made = puzzle.turns[turn]
+    kinds = [kind for kind in puzzle.kinds if kind.family in families]
+    rows = [(kind, carried_round(puzzle, kind, made), *way_home(puzzle, kind, puzzle.follow(turn))) for kind in kinds]
+    columns = max(len(states) for _, _, states, _ in rows) + 1
+    card = PICTURE + 2 * PAD, PICTURE + PAD + FOOT
+    row_height = TITLE + card[1] + GAP
+    ax = sheet(2 * MARGIN + columns * (card[0] + GAP) - GAP, 2 * MARGIN + len(rows) * row_height - GAP, ax)
+    top = ax.get_ylim()[1] - MARGIN
+    for kind, numbered, states, swaps in rows:
+        count = f"{len(numbered)} {kind.family}, {len(swaps)} swaps"
+        write(ax, MARGIN, top - 0.11, count, ha="left", size=11, weight="bold")
+        for i, state in enumerate([puzzle.solved, *states]):
+            spot = _card(ax, MARGIN + i * (card[0] + GAP), top - TITLE - card[1], card, puzzle)
+            swap = swaps[i - 1] if 0 < i <= len(swaps) else None
+            middles = _labelled(ax, puzzle, state, made, numbered, spot, swap or ())
+            centre = np.mean(list(middles.values()), axis=0)
+            if i == 0:
+                _turn_arrow(ax, list(middles.values()), centre)
+            elif swap:
+                _double_arrow(ax, *(middles[slot] for slot in swap), centre)
+            words = f"{turn} turns" if i == 0 else f"{ORDINALS[i - 1]} swap" if swap else f"{kind.family} at home"
+            write(ax, spot.x, top - TITLE - card[1] + FOOT / 2, words, size=10, color=INK if i <= len(swaps) else FAINT_INK)
+        top -= row_height
+    return ax.figure
+
+
+def carried_round(puzzle: Puzzle, kind: Kind, turn: Turn) -> dict[int, int]:
+    """The slots of a kind that a turn carries round, each with its number from 1, in the turn's own order."""
+    after = puzzle.arrangement(turn.permutation).pieces
+    comes_to = {piece: slot for slot, piece in enumerate(after)}
+    start = min(slot for slot in kind.places if after[slot] != slot)
+    order = [start]
+    while comes_to[order[-1]] != start:
+        order.append(comes_to[order[-1]])
+    return {slot: number for number, slot in enumerate(order, 1)}
+
+
+def way_home(puzzle: Puzzle, kind: Kind, state: Arrangement) -> tuple[list[Arrangement], list[tuple[int, int]]]:
+    """Swaps, as pairs of slots, that each bring a piece of the kind home, and the arrangements before, between and after."""
+    states, swaps = [state], []
+    for slot in kind.places:
+        here = states[-1].pieces.index(slot)
+        if here != slot:
+            swaps.append((here, slot))
+            states.append(_brought_home(states[-1], here, slot, kind.twist))
+    return states, swaps
+
+
+def _brought_home(state: Arrangement, here: int, home: int, ways: int) -> Arrangement:
+    """The piece in ``here`` goes ``home`` untwisted; the one that it meets there takes its place, and its twist over."""
+    pieces, twists = list(state.pieces), list(state.twists)
+    pieces[home], pieces[here] = pieces[here], pieces[home]
+    twists[home], twists[here] = 0, (twists[home] + twists[here]) % ways
+    return replace(state, pieces=tuple(pieces), twists=tuple(twists))
+
+
+def _card(ax: Axes, left: float, base: float, size: tuple[float, float], puzzle: Puzzle) -> Spot:
+    """Paper with a backdrop; returns where the picture goes."""
+    ax.add_patch(Rectangle((left, base), *size, facecolor=PAPER, lw=0))
+    ax.add_patch(Rectangle((left + PAD, base + FOOT), PICTURE, PICTURE, facecolor=BACKDROP, lw=0))
+    return Spot(left + size[0] / 2, base + FOOT + PICTURE / 2, PICTURE / 2 / (1.05 * reach(puzzle)))
+
+
+def above(puzzle: Puzzle, turn: Turn) -> Camera:
+    """A point of view nearly straight above the side that turns, on the side of the prints' own."""
+    axis, usual = np.array(turn.axis), cameras(puzzle)[0]
+    square = usual.direction - (usual.direction @ axis) * axis
+    direction = axis + LEAN * square / np.linalg.norm(square)
+    return Camera(direction / np.linalg.norm(direction), usual.distance)
+
+
+def _labelled(
+    ax: Axes, puzzle: Puzzle, state: Arrangement, turn: Turn, numbered: dict[int, int], spot: Spot, outlined: tuple[int, ...]
+) -> dict[int, np.ndarray]:
+    """Paint the puzzle with a label on each numbered piece; returns where on the sheet the labels are, by slot."""
+    camera = above(puzzle, turn)
+    seen = scene(puzzle, state, camera)
+    paint(ax, seen, Inks(colours_for(puzzle), highlight=frozenset(outlined)), spot)
+    middles = {slot: _middle(seen.panels, slot, turn) for slot in numbered}
+    for slot, middle in middles.items():
+        _label(ax, middle, turn, camera, spot, str(numbered[state.pieces[slot]]))
+    return {slot: spot.place(camera.project(middle)) for slot, middle in middles.items()}
+
+
+def _middle(panels, slot: int, turn: Turn) -> np.ndarray:
+    """The middle of the sticker that a slot shows on the side that turns."""
+    shown = [panel.vertices for panel in panels if panel.slot == slot and panel.role == "sticker"]
+    return max((vertices.mean(axis=0) for vertices in shown), key=lambda middle: middle @ turn.axis)
+
+
+def _turn_arrow(ax: Axes, middles: list[np.ndarray], centre: np.ndarray) -> None:
+    """An arrow inside the ring of labels, the way that the pieces go: from the first label to beside the last."""
+    steps = np.linspace(0, len(middles) - 1, 60)
+    closed = np.array([*middles, middles[0]]) - centre
+    angles = np.unwrap(np.arctan2(closed[:, 1], closed[:, 0]))
+    lengths = np.linalg.norm(closed, axis=1)
+    angle, length = (np.interp(steps, np.arange(len(closed)), values) for values in (angles, INSIDE * lengths))
+    path = centre + length[:, None] * np.stack([np.cos(angle), np.sin(angle)], axis=1)
+    _lay(ax, [ribbon(path, 0.05)], ARROW)
+
+
+def _double_arrow(ax: Axes, one: np.ndarray, other: np.ndarray, centre: np.ndarray) -> None:
+    """An arrow with two heads from label to label, bent away from the centre of the side."""
+    outwards = (one + other) / 2 - centre
+    bend = BEND * outwards / max(float(np.linalg.norm(outwards)), 0.1)
+    share = np.linspace(0, 1, 60)[:, None]
+    path = (1 - share) * one + share * other + 4 * share * (1 - share) * bend
+    path = path[(np.linalg.norm(path - one, axis=1) > CLEAR) & (np.linalg.norm(path - other, axis=1) > CLEAR)]
+    half = len(path) // 2
+    _lay(ax, [ribbon(path[half:], 0.036), ribbon(path[: half + 1][::-1], 0.036)], HIGHLIGHT)
+
+
+def _lay(ax: Axes, shapes: list[np.ndarray], colour: str) -> None:
+    """Shapes in one colour over a pale casing that they share."""
+    casing = [PAPER] * len(shapes) + ["none"] * len(shapes)
+    ax.add_collection(
+        PolyCollection(shapes * 2, facecolors=colour, edgecolors=casing, linewidths=2, zorder=4), autolim=False
+    )
+
+
+def _label(ax: Axes, middle: np.ndarray, turn: Turn, camera: Camera, spot: Spot, text: str) -> None:
+    """A round label that lies on the turning side, with an upright number."""
+    axis = np.array(turn.axis)
+    across = np.cross(axis, camera.direction)
+    across /= np.linalg.norm(across)
+    angles = np.linspace(0, 2 * np.pi, 40)[:, None]
+    rim = middle + LABEL * (np.cos(angles) * across + np.sin(angles) * np.cross(axis, across))
+    ax.add_collection(
+        PolyCollection([spot.place(camera.project(rim))], facecolors=PAPER, edgecolors=BODY, linewidths=0.8, zorder=5),
+        autolim=False,
+    )
+    write(ax, *spot.place(camera.project(middle)), text, size=8.5, weight="bold", zorder=5.1)

@@ -1,0 +1,191 @@
+"""The moving part of a puzzle: cut planes, the slabs between them, and the turns of those slabs.
+
+A *cell* is a region between the planes, named by one sign per plane (+1 beyond it, -1 before it). A turn takes the
+cells of its slab to cells again; where it does not, the cuts do not come back onto themselves and are refused.
+Frame: x to the right (R), y up (U), z to the viewer (F). Clockwise is as seen from outside.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from oddswap.errors import BadSolid
+from oddswap.puzzles.base.polytope import Polytope
+from oddswap.puzzles.base.rotations import RotationTable, generate, turn_matrix
+from oddswap.values.alphabet import ROTATIONS
+
+Cell = tuple[int, ...]
+
+DIRECTIONS = {
+    "U": np.array([0.0, 1.0, 0.0]),
+    "D": np.array([0.0, -1.0, 0.0]),
+    "F": np.array([0.0, 0.0, 1.0]),
+    "B": np.array([0.0, 0.0, -1.0]),
+    "L": np.array([-1.0, 0.0, 0.0]),
+    "R": np.array([1.0, 0.0, 0.0]),
+}
+
+
+@dataclass(frozen=True)
+class Slab:
+    """What turns together: cells whose signs agree with ``walls``, as ``(plane, sign)`` pairs.
+
+    ``depth`` counts from the face that names it, 1 being the outer one; ``order`` turns make a full circle.
+    """
+
+    face: str
+    depth: int
+    order: int
+    axis: tuple[float, float, float]
+    walls: tuple[tuple[int, int], ...]
+
+    def holds(self, cell: Cell) -> bool:
+        return all(cell[plane] == sign for plane, sign in self.walls)
+
+
+@dataclass(frozen=True, eq=False)
+class Mechanism:
+    """Planes ``normals . x = offsets``, the slabs that may turn, and the directions that a slot's letters name.
+
+    ``name_cell`` gives a cell with the body in it its slot's name and the family of its kind, ``("", "")`` for an inner cell.
+    ``whole`` are whole-puzzle rotations that join the moves: letter, axis, and how many make a full circle. ``outer`` is
+    how many cells must hold a piece that can be seen; 0 where the solid decides.
+    """
+
+    normals: np.ndarray
+    offsets: np.ndarray
+    slabs: tuple[Slab, ...]
+    directions: Mapping[str, np.ndarray]
+    name_cell: Callable[[Cell, Polytope | None], tuple[str, str]]
+    whole: tuple[tuple[str, tuple[float, float, float], int], ...] = ()
+    outer: int = 0
+
+    @cached_property
+    def rotations(self) -> RotationTable:
+        quarter = [turn_matrix(s.axis, 2 * np.pi / s.order) for s in self.slabs]
+        return generate([*quarter, *(turn_matrix(axis, 2 * np.pi / order) for _, axis, order in self.whole)])
+
+    def rotation(self, axis, order: int) -> int:
+        """The index of the smallest clockwise turn about ``axis``."""
+        return self.rotations.index(turn_matrix(axis, 2 * np.pi / order))
+
+    @cached_property
+    def _plane_images(self) -> np.ndarray:
+        """``[r, i]``: the plane onto which rotation r takes plane i, plus one, negative when its side flips."""
+        images = np.zeros((len(self.rotations), len(self.normals)), dtype=int)
+        for r, matrix in enumerate(self.rotations.matrices):
+            turned = self.normals @ matrix.T
+            for sign in (1, -1):
+                near = np.abs(turned[:, None] - sign * self.normals[None]).max(axis=2) < 1e-7
+                near &= np.abs(self.offsets[:, None] - sign * self.offsets[None]) < 1e-7
+                hit = near.any(axis=1)
+                images[r, hit] = sign * (near[hit].argmax(axis=1) + 1)
+        return images
+
+    def carry(self, cell: Cell, rotation: int) -> Cell:
+        """Where ``rotation`` takes a cell."""
+        image = self._plane_images[rotation]
+        if not image.all():
+            raise BadSolid(
+                "the cuts do not come back onto themselves after this turn: give planes that every turn takes to planes"
+            )
+        signs = [0] * len(cell)
+        for sign, target in zip(cell, image, strict=True):
+            signs[abs(target) - 1] = sign if target > 0 else -sign
+        return tuple(signs)
+
+
+def grid_mechanism(counts: tuple[int, int, int], cut: float, centres: bool = True) -> Mechanism:
+    """``counts`` slabs along x, y, z, of width ``2 * cut`` when three, with equal slabs in between otherwise.
+
+    ``cut`` is the distance of the outermost planes from the middle of the longest axis, in half-edges. On an axis with
+    an odd number of slabs the middle one stays, because it carries the core. Without visible centres, or where
+    an axis has an even number, nothing fixes the holding and whole-puzzle rotations join the moves.
+    """
+    normals, offsets, slabs = [], [], []
+    start: dict[int, int] = {}
+    longest = max(counts)
+    width = 2 * cut / (longest - 2) if longest > 2 else 1.0
+    for axis in range(3):
+        start[axis] = len(normals)
+        for k in range(1, counts[axis]):
+            normals.append(np.eye(3)[axis])
+            offsets.append((k - counts[axis] / 2) * width)
+    for face in "UDFBLR":
+        axis = int(np.abs(DIRECTIONS[face]).argmax())
+        sign = int(DIRECTIONS[face][axis])
+        cross = [counts[a] for a in range(3) if a != axis]
+        for depth in range(1, counts[axis] // 2 + 1):
+            walls = []
+            if depth < counts[axis]:
+                inner = start[axis] + (counts[axis] - 1 - depth if sign > 0 else depth - 1)
+                walls.append((inner, sign))
+            if depth > 1:
+                outer = start[axis] + (counts[axis] - depth if sign > 0 else depth - 2)
+                walls.append((outer, -sign))
+            order = 4 if cross[0] == cross[1] else 2
+            slabs.append(Slab(face, depth, order, tuple(DIRECTIONS[face]), tuple(walls)))
+    free = not centres or any(n % 2 == 0 for n in counts)
+    whole = []
+    if free:
+        for name, face in ROTATIONS.items():
+            axis = int(np.abs(DIRECTIONS[face]).argmax())
+            cross = [counts[a] for a in range(3) if a != axis]
+            whole.append((name, tuple(DIRECTIONS[face]), 4 if cross[0] == cross[1] else 2))
+    return Mechanism(
+        normals=np.array(normals).reshape(-1, 3),
+        offsets=np.array(offsets),
+        slabs=tuple(slabs),
+        directions=DIRECTIONS,
+        name_cell=lambda cell, _: name_grid_cell(cell, counts, start),
+        whole=tuple(whole),
+        outer=math.prod(counts) - math.prod(max(n - 2, 0) for n in counts),
+    )
+
+
+def name_grid_cell(cell: Cell, counts: tuple[int, int, int], start: dict[int, int]) -> tuple[str, str]:
+    """The canonical slot name of a grid cell, and the family of its kind; ``("", "")`` for an inner cell.
+
+    Touched faces in the order U D F B L R; where that is not unique, the layers counted from the nearer named face.
+    """
+    position = [
+        sum(sign > 0 for sign in cell[start[axis] : start[axis] + counts[axis] - 1]) for axis in range(3)
+    ]
+    faces, inner, off_middle, axes = "", [], [], 0
+    for low, high, axis in (("D", "U", 1), ("B", "F", 2), ("L", "R", 0)):
+        n, p = counts[axis], position[axis]
+        touched = [high] * (p == n - 1) + [low] * (p == 0)
+        faces += "".join(touched)
+        axes += bool(touched)
+        if not touched:
+            depth_high, depth_low = n - p, p + 1
+            near = (high, depth_high) if depth_high <= depth_low else (low, depth_low)
+            off_middle.append(0 if depth_high == depth_low else near[1])
+            if depth_high != depth_low:
+                inner.append(f"{near[0].lower()}{near[1]}")
+    faces = "".join(sorted(faces, key="UDFBLR".index))
+    if not faces:
+        return "", ""
+    return faces + ("." + "".join(inner) if inner else ""), _family(axes, off_middle)
+
+
+CENTRES = frozenset({"centres", "T-centres", "diagonal centres", "oblique centres"})
+"""The families of grid cells that show on one face only."""
+
+
+def _family(touched: int, off_middle: list[int]) -> str:
+    """The word for a grid cell that reaches the outside along ``touched`` axes."""
+    if touched >= 3:
+        return "corners"
+    if touched == 2:
+        return "edges" if off_middle == [0] else "wings"
+    if off_middle == [0, 0]:
+        return "centres"
+    if 0 in off_middle:
+        return "T-centres"
+    return "diagonal centres" if len(set(off_middle)) == 1 else "oblique centres"

@@ -1,0 +1,100 @@
+"""Puzzles whose slots and moves have names of their own: beads on loops and rings, and puzzles read from a file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+
+import numpy as np
+
+from oddswap.errors import BadOption, UnknownMove, UnknownSlot, quoted
+from oddswap.puzzles.base.layout import FlatLayout
+from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
+from oddswap.values.alphabet import Alphabet
+from oddswap.values.permutation import inverse, order, support
+from oddswap.values.sequence import Step
+
+LIMIT = 256
+"""The largest number of slots: a packed state has one byte for each, with its look."""
+LONGEST = 99
+"""How many places one written move may go on."""
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class NamedPuzzle(Puzzle):
+    """A puzzle that is not cut from a solid: slots and moves answer to their exact names.
+
+    Its elementary turns are each move done once, and each move undone; ``a3`` is three of them.
+    """
+
+    def slot(self, name: str) -> int:
+        """The number of a slot, by its name."""
+        if name.strip() in self._aliases:
+            return self._aliases[name.strip()]
+        some = ", ".join(self.slots[:3])
+        raise UnknownSlot(f"{self.name} has no slot called {quoted(name)}; its slots are called {some} and so on")
+
+    def _elementary(self, step: Step) -> list[Turn]:
+        if abs(step.amount) > LONGEST:
+            raise UnknownMove(f"{step} goes on for too long: write at most {step.stem}{LONGEST} at a time")
+        return abs(step.amount) * [self._named(step.turned(1 if step.amount > 0 else -1))]
+
+
+def named_puzzle(
+    name: str,
+    title: str,
+    kinds: Sequence[Kind],
+    moves: Mapping[str, Sequence[int]],
+    looks: Sequence[int],
+    flat: FlatLayout,
+) -> NamedPuzzle:
+    """The puzzle of these moves, each a permutation of labels that is not the identity.
+
+    `BadOption` for a move whose name the notation could not tell from another's.
+    """
+    turns: dict[str, Turn] = {}
+    for stem, permutation in moves.items():
+        once = Step(stem, 0, 0, 1, order(permutation))
+        for step, images in ((once, permutation), (once.inverse(), inverse(permutation))):
+            turns[str(step)] = Turn(str(step), step, frozen(images), slots=_moved(kinds, images))
+    circles = {stem: turns[stem].step.order for stem in moves}
+    return NamedPuzzle(
+        name=name,
+        title=title,
+        kinds=tuple(kinds),
+        turns=MappingProxyType(turns),
+        alphabet=Alphabet(order=MappingProxyType(circles), names=tuple(moves)),
+        looks=frozen(looks),
+        flat=flat,
+    )
+
+
+def frozen(images: Iterable[int]) -> np.ndarray:
+    """The numbers as an array that cannot be written to."""
+    array = np.array(list(images), dtype=np.intp)
+    array.setflags(write=False)
+    return array
+
+
+def _moved(kinds: Sequence[Kind], images: Sequence[int]) -> frozenset[int]:
+    """The numbers of the slots where something moves or twists."""
+    slot_of = [slot for kind in kinds for slot in kind.places for _ in range(kind.twist)]
+    return frozenset(slot_of[label] for label in support(images))
+
+
+def numbered(values: Iterable[object]) -> list[int]:
+    """Equal values get equal numbers, from 0 in the order in which they first come.
+
+    >>> numbered("abca")
+    [0, 1, 2, 0]
+    """
+    numbers: dict[object, int] = {}
+    return [numbers.setdefault(value, len(numbers)) for value in values]
+
+
+def whole(what: str, text: str, low: int, high: int) -> int:
+    """A whole number from ``low`` to ``high``; `BadOption` says ``what`` it was meant to be."""
+    if text.isascii() and text.isdigit() and len(text) < 10 and low <= int(text) <= high:
+        return int(text)
+    raise BadOption(f"{what} is {quoted(text)}: give a whole number from {low} to {high}")

@@ -1,0 +1,248 @@
+"""A permutation puzzle as the reasoning sees it: kinds of pieces, labels, turns, and what looks alike.
+
+A *label* is an invisible name for one (slot, twist). Labels of kind k with twist order m are numbered
+``k.first + m * i + t`` for its i-th slot and twist t. A turn permutes labels and acts on the right: label j goes to
+``turn.permutation[j]``; *first this, then that* is ``second[first]``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from oddswap.errors import UnknownMove, UnknownSlot
+from oddswap.forwards import forwarded
+from oddswap.values.alphabet import OPPOSITE, ROTATIONS, Alphabet
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
+from oddswap.values.holding import START, Holding, settle
+from oddswap.values.notation import parse
+from oddswap.values.sequence import Sequence, Step
+
+if TYPE_CHECKING:
+    from oddswap.puzzles.base.geometry import Geometry
+    from oddswap.puzzles.base.layout import FlatLayout
+
+
+@dataclass(frozen=True)
+class Kind:
+    """An orbit of slots under the widest set of turns: ``twist`` ways round each, labels from ``first`` on.
+
+    ``start`` is the number of its first slot among all slots of the puzzle. ``family`` is the word for its sort of
+    piece (corners, edges, centres …); several kinds may share one.
+    """
+
+    name: str
+    family: str
+    slots: tuple[str, ...]
+    twist: int
+    first: int
+    start: int
+
+    @property
+    def labels(self) -> range:
+        return range(self.first, self.first + len(self.slots) * self.twist)
+
+    @property
+    def places(self) -> range:
+        """The numbers of its slots among all slots of the puzzle."""
+        return range(self.start, self.start + len(self.slots))
+
+
+@dataclass(frozen=True, eq=False)
+class Turn:
+    """One elementary turn: of one slab, or one whole-puzzle rotation. ``angle`` in radians, clockwise from outside."""
+
+    name: str
+    step: Step
+    permutation: np.ndarray
+    axis: tuple[float, float, float] = (0.0, 0.0, 0.0)
+    angle: float = 0.0
+    slots: frozenset[int] = frozenset()
+    whole: bool = False
+
+
+@forwarded
+@dataclass(frozen=True, eq=False)
+class Puzzle:
+    """Everything that reasoning needs of a puzzle; for pictures there is ``geometry``, or ``flat`` without a solid.
+
+    ``looks[j]`` numbers, within its kind, how a piece of home slot i with twist t looks (label j = (i, t)); equal numbers
+    cannot be told apart. ``turns`` are what this copy makes, ``chosen`` whether some of the widest set were left out;
+    ``rotations`` are the whole-puzzle rotations where nothing fixes the holding, else empty.
+    """
+
+    name: str
+    title: str
+    kinds: tuple[Kind, ...]
+    turns: Mapping[str, Turn]
+    alphabet: Alphabet
+    looks: np.ndarray
+    rotations: Mapping[str, Turn] = field(default_factory=lambda: MappingProxyType({}))
+    geometry: Geometry | None = None
+    flat: FlatLayout | None = None
+    notes: tuple[str, ...] = ()
+    chosen: bool = False
+
+    blank = None
+    """The home slot of the blank, where a move depends on it (see `graphs`)."""
+    blank_places = 1
+    """In how many places the blank can be."""
+    steady = True
+    """Whether every turn can be made from everywhere, so that a sequence always does the same."""
+
+    def homed(self, permutation: np.ndarray) -> np.ndarray:
+        """The label permutation after the blank, if there is one, was taken home."""
+        return permutation
+
+    def __repr__(self) -> str:
+        return f"load({self.name!r})"
+
+    def __str__(self) -> str:
+        return self.title
+
+    @cached_property
+    def slots(self) -> tuple[str, ...]:
+        return tuple(slot for kind in self.kinds for slot in kind.slots)
+
+    @cached_property
+    def degree(self) -> int:
+        """How many labels there are."""
+        return sum(len(kind.labels) for kind in self.kinds)
+
+    @cached_property
+    def kind_of(self) -> tuple[Kind, ...]:
+        """The kind of each slot."""
+        return tuple(kind for kind in self.kinds for _ in kind.slots)
+
+    @cached_property
+    def base_label(self) -> np.ndarray:
+        """The label (slot, twist 0) of each slot."""
+        return np.array([kind.first + kind.twist * i for kind in self.kinds for i in range(len(kind.slots))])
+
+    @cached_property
+    def solved(self) -> Arrangement:
+        n = len(self.slots)
+        return Arrangement(self.name, tuple(range(n)), (0,) * n)
+
+    @cached_property
+    def _aliases(self) -> dict[str, int]:
+        table = {}
+        for i, slot in enumerate(self.slots):
+            table[slot] = i
+        return table
+
+    def slot(self, name: str) -> int:
+        """The number of a slot, by its canonical name or with its faces named in another order."""
+        clean = name.strip()
+        if clean in self._aliases:
+            return self._aliases[clean]
+        faces, dot, rest = clean.partition(".")
+        sorted_name = "".join(sorted(faces, key=lambda c: ("UDFBLR".find(c), c))) + dot + rest
+        if sorted_name in self._aliases:
+            return self._aliases[sorted_name]
+        some = ", ".join(self.slots[:3])
+        raise UnknownSlot(f"{self.name} has no slot called {name!r}; its slots are called {some} and so on")
+
+    def permutation(self, arrangement: Arrangement) -> np.ndarray:
+        """The label permutation of an arrangement: home label to the label where it now is. Shape (degree,)."""
+        image = np.empty(self.degree, dtype=np.intp)
+        for b, (p, t) in enumerate(zip(arrangement.pieces, arrangement.twists, strict=True)):
+            kind = self.kind_of[b]
+            way = np.arange(kind.twist)
+            image[self.base_label[p] + way] = self.base_label[b] + (way + t) % kind.twist
+        return image
+
+    def arrangement(self, permutation: np.ndarray) -> Arrangement:
+        """The arrangement of a label permutation."""
+        pieces, twists = [0] * len(self.slots), [0] * len(self.slots)
+        for p, kind in enumerate(self.kind_of):
+            where = int(permutation[self.base_label[p]]) - kind.first
+            b = kind.start + where // kind.twist
+            pieces[b], twists[b] = p, where % kind.twist
+        return Arrangement(self.name, tuple(pieces), tuple(twists))
+
+    def read(self, moves: str | Sequence) -> Sequence:
+        """Moves as a `Sequence`, read with this puzzle's own letters."""
+        return parse(moves, self.alphabet) if isinstance(moves, str) else moves
+
+    def settled(
+        self, moves: str | Sequence, start: Arrangement | None = None
+    ) -> tuple[tuple[Turn, ...], Holding]:
+        """The elementary turns that a sequence makes, seen from the core, and how the puzzle is held afterwards.
+
+        They are the same from every ``start``, except where a blank decides what a move is.
+        Where nothing fixes the holding, the whole-puzzle rotations that lead to the new holding are the last turns.
+        """
+        steps, holding = self.read(moves).steps, START
+        if self.alphabet.rotations:
+            steps, holding = settle(steps, self.alphabet.layers)
+        turns = [turn for step in steps for turn in self._elementary(step)]
+        if self.rotations:
+            turns += [self.rotations[name] for name in rotations_to(holding, tuple(self.rotations))]
+        return tuple(turns), holding
+
+    def _elementary(self, step: Step) -> list[Turn]:
+        """One turn for each slab of a step, each slab counted from the nearer face."""
+        layers = self.alphabet.layers.get(step.stem, 1)
+        parts = []
+        for depth in range(step.first, step.last + 1):
+            part = Step(step.stem, depth, depth, step.amount, step.order)
+            if 2 * depth > layers and layers > 1:
+                part = Step(OPPOSITE[step.stem], layers + 1 - depth, layers + 1 - depth, -step.amount, step.order)
+            parts.append(self._named(part))
+        return parts
+
+    def _named(self, step: Step) -> Turn:
+        name = str(step)
+        if name not in self.turns:
+            some = " ".join(list(self.turns)[:6])
+            raise UnknownMove(f"{self.name} does not make the turn {name}; it makes {some} and so on")
+        return self.turns[name]
+
+    def follow(self, moves: str | Sequence, start: Arrangement | None = None) -> Arrangement:
+        """The arrangement after ``moves``, from ``start`` (solved when left out)."""
+        image = self.permutation(start or self.solved)
+        for turn in self.settled(moves)[0]:
+            image = turn.permutation[image]
+        return self.arrangement(image)
+
+    def spelled(self, moves: str | Sequence, start: Arrangement | None = None) -> str:
+        """The same moves as people read them."""
+        return str(self.read(moves))
+
+    def undone(self, moves: str | Sequence, start: Arrangement | None = None) -> str:
+        """The moves that lead back to ``start``."""
+        return str(self.read(moves).inverse())
+
+    def appearance(self, arrangement: Arrangement) -> Appearance:
+        """What an arrangement looks like."""
+        looks = (
+            int(self.looks[self.base_label[p] + t])
+            for p, t in zip(arrangement.pieces, arrangement.twists, strict=True)
+        )
+        return Appearance(self.name, tuple(frozenset((look,)) for look in looks))
+
+
+@lru_cache(maxsize=256)
+def rotations_to(holding: Holding, names: tuple[str, ...]) -> tuple[str, ...]:
+    """The fewest whole-puzzle rotations, of those named, that lead from the start to a holding.
+
+    None at all for a holding in which the outline is another: then the puzzle is only looked at from there.
+    """
+    reached: dict[Holding, tuple[str, ...]] = {START: ()}
+    queue = [START]
+    for current in queue:
+        for name in names:
+            if name[0] in ROTATIONS:
+                amount = {"": 1, "2": 2, "'": -1}[name[1:]]
+                following = current.turned(name[0], amount)
+                if following not in reached:
+                    reached[following] = (*reached[current], name)
+                    queue.append(following)
+    return reached.get(holding, ())

@@ -1,0 +1,1 @@
+"""Boxes whose turns may leave their outline and come back. Main door: `box_puzzle`."""

@@ -1,0 +1,144 @@
+"""Boxes that turn out of their box: ``cuboid:AxBxC,turns=all``.
+
+About an axis whose two cross sides have the same parity a quarter turn closes, and takes layers out of the outline. So the box
+lies in a larger grid (see `outlines.extended`), each cell of which holds a coloured piece, a *blank* inner one (they look
+alike, but show once they are outside) or *air*; a turn takes one layer of that grid round, with whatever lies in it.
+A turn that leaves the cells in more than one body is refused.
+
+**Names of turns.** Layers have the place that they have in the closed box, whatever shape it has taken meanwhile: ``R`` is
+the layer that is outermost on the right when the box is closed, ``2R`` the next one inwards. What stands out beyond it turns
+under the doubled letter: ``RR`` is the layer one place beyond R, ``RRR`` the one beyond that. So a sequence of turns
+that keep the outline is written as on the box that never leaves it.
+
+The grid, its slots and their names are made in `grid`; which quarter turns close is said in `closing`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from oddswap.errors import UnknownMove
+from oddswap.puzzles.base.puzzle import Puzzle, Turn, rotations_to
+from oddswap.puzzles.boxes.closing import why_not
+from oddswap.puzzles.boxes.outlines import is_one_body, touching
+from oddswap.values import sequence
+from oddswap.values.alphabet import FACES, ROTATIONS
+from oddswap.values.arrangement import Arrangement
+from oddswap.values.holding import START, Holding, settle
+from oddswap.values.sequence import Step
+
+Place = tuple[int, int, int]
+
+
+@dataclass(frozen=True, eq=False, repr=False, kw_only=True)
+class BoxPuzzle(Puzzle):
+    """A box whose outline may change. ``places[b]`` is the cell of slot b in the grid, ``filled[b]`` whether the closed box
+    has something there, ``blank_inside[b]`` whether that shows no colour.
+    """
+
+    sides: Place
+    places: tuple[Place, ...]
+    filled: np.ndarray
+    blank_inside: np.ndarray
+
+    steady = False
+
+    @cached_property
+    def neighbours(self) -> np.ndarray:
+        """For each slot, and last for the core if all sides are odd, the slots that touch it or -1: shape (slots, 6)."""
+        core = ((0, 0, 0),) if all(n % 2 for n in self.sides) else ()
+        return touching((*self.places, *core))
+
+    def hangs_together(self, outline: np.ndarray) -> bool:
+        """Whether the filled slots, and the core, touch by whole faces."""
+        core = np.ones(len(self.neighbours) - len(outline), dtype=bool)
+        return is_one_body(np.concatenate([outline, core]), self.neighbours)
+
+    def outline(self, arrangement: Arrangement) -> np.ndarray:
+        """Which slots are filled: bool, shape (slots,)."""
+        return self.filled[list(arrangement.pieces)]
+
+    def closed(self, arrangement: Arrangement) -> bool:
+        """Whether the outline is that of the closed box, as it stands at home."""
+        return bool((self.outline(arrangement) == self.filled).all())
+
+    def legal(self, arrangement: Arrangement) -> tuple[Turn, ...]:
+        """The turns after which the cells still hang together, of layers in which there is something."""
+        outline = self.outline(arrangement)
+        return tuple(turn for turn in self.turns.values() if self._turned(outline, turn) is not None)
+
+    def settled(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> tuple[tuple[Turn, ...], Holding]:
+        """The elementary turns from ``start`` on, and the holding. `UnknownMove` for one that the shape does not allow."""
+        turns, holding = [], START
+        for step in self.read(moves).steps:
+            made, holding = self._from_hands(step, holding)
+            turns += made
+        outline = self.outline(start or self.solved)
+        for i, turn in enumerate(turns):
+            after = self._turned(outline, turn)
+            if after is None:
+                raise UnknownMove(self._refusal(outline, turn, i + 1))
+            outline = after
+        turns += [self.rotations[name] for name in rotations_to(holding, tuple(self.rotations))]
+        return tuple(turns), holding
+
+    def follow(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> Arrangement:
+        """The arrangement after ``moves``, from ``start`` (solved when left out)."""
+        image = self.permutation(start or self.solved)
+        for turn in self.settled(moves, start)[0]:
+            image = turn.permutation[image]
+        return self.arrangement(image)
+
+    def outlines(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> tuple[np.ndarray, ...]:
+        """The outline at the start and after each elementary turn."""
+        found = [self.outline(start or self.solved)]
+        for turn in self.settled(moves, start)[0]:
+            found.append(self._carried(found[-1], turn))
+        return tuple(found)
+
+    def _from_hands(self, step: Step, holding: Holding) -> tuple[list[Turn], Holding]:
+        if step.stem in FACES or step.stem in ROTATIONS or step.stem[0] not in FACES:
+            settled, after = settle([step], self.alphabet.layers, start=holding)
+            if after != holding and step.stem not in ROTATIONS and any(self._stands_out(part.stem) for part in settled):
+                raise UnknownMove(
+                    f"{step} would turn the middle layer, which carries the core: turn the layers beside it instead"
+                )
+            return [turn for part in settled for turn in self._elementary(part)], after
+        own = holding.own(step.stem[0]) * len(step.stem)
+        return [self._named(Step(own, 0, 0, step.amount))], holding
+
+    def _stands_out(self, face: str) -> bool:
+        """Whether there can be layers beyond that face."""
+        return 2 * face in self.alphabet.names
+
+    def _named(self, step: Step) -> Turn:
+        reason = "" if str(step) in self.turns else why_not(str(step), self.alphabet.layers)
+        if reason:
+            raise UnknownMove(f"{self.name} does not make the turn {step}: {reason}")
+        return super()._named(step)
+
+    def _turned(self, outline: np.ndarray, turn: Turn) -> np.ndarray | None:
+        """The outline after a turn; ``None`` where nothing lies in the layer or the result falls apart."""
+        after = self._carried(outline, turn)
+        moves = turn.whole or outline[list(turn.slots)].any()
+        return after if moves and self.hangs_together(after) else None
+
+    def _carried(self, outline: np.ndarray, turn: Turn) -> np.ndarray:
+        after = np.empty_like(outline)
+        after[self.slot_images[turn.name]] = outline
+        return after
+
+    @cached_property
+    def slot_images(self) -> dict[str, np.ndarray]:
+        """The slot to which each turn or rotation takes what is in each slot."""
+        slot_of = np.repeat(np.arange(len(self.slots)), [kind.twist for kind in self.kind_of])
+        every = {**self.turns, **self.rotations}
+        return {name: slot_of[turn.permutation[self.base_label]] for name, turn in every.items()}
+
+    def _refusal(self, outline: np.ndarray, turn: Turn, number: int) -> str:
+        if not outline[list(turn.slots)].any():
+            return f"turn {number}, {turn.name}, finds no layer there: nothing stands out so far at that moment"
+        return f"turn {number}, {turn.name}, would leave cells that do not touch by a face: turn another layer first"

@@ -1,0 +1,1 @@
+"""Puzzles that a file describes. Main door: `custom`."""

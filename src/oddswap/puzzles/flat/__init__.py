@@ -1,0 +1,1 @@
+"""Puzzles without a solid: tiles, graphs, loops and rings. Main door: `tiles`."""

@@ -1,0 +1,107 @@
+"""Which placed pieces look alike: compare coloured shapes, exactly.
+
+A look is the set of a piece's coloured polygons in the base slot of its kind. Coordinates that agree within rounding are
+given one number, so that comparing looks is comparing sets of integers. Congruences missed by less than
+``NEAR`` of a piece's diameter are told apart, and reported: people would need to measure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from oddswap.puzzles.base.geometry import Body
+from oddswap.puzzles.base.puzzle import Kind
+from oddswap.puzzles.base.rotations import RotationTable
+
+NEAR = 0.03
+ROUNDING = 1e-7
+
+Polygon = tuple[str, np.ndarray]
+
+
+def looks_of(
+    kinds: list[Kind],
+    bodies: tuple[Body, ...],
+    placements: np.ndarray,
+    rotations: RotationTable,
+    paints: Mapping[str, str],
+) -> tuple[np.ndarray, tuple[str, ...]]:
+    """``(looks, near_misses)``: a number for each label, equal within a kind where nobody can see a difference."""
+    looks, notes = np.zeros(len(placements), dtype=np.intp), []
+    for kind in kinds:
+        shown = _shown(kind, bodies, placements, rotations, paints)
+        numbers: dict[frozenset, int] = {}
+        for label, signature in zip(kind.labels, _signatures(shown), strict=True):
+            looks[label] = numbers.setdefault(signature, len(numbers))
+        notes.extend(_near_misses(kind, shown, looks))
+    return looks, tuple(dict.fromkeys(notes))
+
+
+def _shown(kind, bodies, placements, rotations, paints) -> list[list[Polygon]]:
+    """For each label (i, t) of a kind, the coloured polygons of piece i in the base slot with twist t."""
+    shown = []
+    for label in kind.labels:
+        i, t = divmod(label - kind.first, kind.twist)
+        back = rotations.inverse[placements[kind.first + i * kind.twist]]
+        matrix = rotations.matrices[rotations.then[back, placements[kind.first + t]]]
+        body = bodies[kind.start + i]
+        polygons = [(paints[f.facet] if f.facet else "", f.vertices @ matrix.T) for f in body.faces]
+        polygons += [("mark", mark.vertices @ matrix.T) for mark in body.marks]
+        shown.append(polygons)
+    return shown
+
+
+def _signatures(shown: list[list[Polygon]]) -> list[frozenset]:
+    flat = np.concatenate([polygon.ravel() for polygons in shown for _, polygon in polygons])
+    order = np.argsort(flat, kind="stable")
+    steps = np.diff(flat[order], prepend=flat[order[0]]) > ROUNDING
+    numbers = np.empty(len(flat), dtype=np.intp)
+    numbers[order] = np.cumsum(steps)
+    triples = numbers.reshape(-1, 3).tolist()
+    signatures, at = [], 0
+    for polygons in shown:
+        faces = set()
+        for paint, polygon in polygons:
+            faces.add((paint, frozenset(map(tuple, triples[at : at + len(polygon)]))))
+            at += len(polygon)
+        signatures.append(frozenset(faces))
+    return signatures
+
+
+def _near_misses(kind: Kind, shown: list[list[Polygon]], looks: np.ndarray):
+    """Sentences about pairs of pieces, or a piece and its own turn, that differ by less than ``NEAR``."""
+    clouds = [_clouds(polygons) for polygons in shown]
+    first_with: dict[int, int] = {}
+    for label in kind.labels:
+        first_with.setdefault(int(looks[label]), label)
+    representatives = list(first_with.values())
+    for a, one in enumerate(representatives):
+        for other in representatives[a + 1 :]:
+            p, q = clouds[one - kind.first], clouds[other - kind.first]
+            if p.keys() == q.keys() and all(_close(p[paint], q[paint]) for paint in p):
+                i, j = ((label - kind.first) // kind.twist for label in (one, other))
+                pair = f"{kind.slots[i]} and its own turn" if i == j else f"{kind.slots[i]} and {kind.slots[j]}"
+                yield f"told apart only by measuring: {pair}"
+
+
+def _clouds(polygons: list[Polygon]) -> dict[str, np.ndarray]:
+    """The corners by paint; a strip of paint that is too narrow to be noticed is left out."""
+    diameter = float(np.linalg.norm(np.ptp(np.concatenate([v for _, v in polygons]), axis=0)))
+    wide = [(paint, v) for paint, v in polygons if _width(v) >= NEAR * diameter]
+    return {paint: np.concatenate([v for name, v in wide if name == paint]) for paint in {paint for paint, _ in wide}}
+
+
+def _width(polygon: np.ndarray) -> float:
+    """Twice the area over half the outline: about the width of a long strip."""
+    sides = np.roll(polygon, -1, axis=0) - polygon
+    area = np.linalg.norm(np.cross(polygon, np.roll(polygon, -1, axis=0)).sum(axis=0)) / 2
+    return float(4 * area / np.linalg.norm(sides, axis=1).sum())
+
+
+def _close(one: np.ndarray, other: np.ndarray) -> bool:
+    """Whether two clouds of corners lie within ``NEAR`` of the first one's diameter of each other."""
+    gaps = np.linalg.norm(one[:, None] - other[None], axis=2)
+    diameter = float(np.linalg.norm(np.ptp(one, axis=0)))
+    return max(gaps.min(axis=0).max(), gaps.min(axis=1).max()) < NEAR * diameter

@@ -1,0 +1,154 @@
+"""The face-turning tetrahedron, octahedron and dodecahedron, and the cube that turns about its corners.
+
+Facets are called by letters (see each picture); a slot is called by the facets that it touches, and a turn by the face or
+the corner that it turns about. Cuts are parallel to faces, or through the middle at right angles to a corner's axis.
+"""
+
+from __future__ import annotations
+
+from itertools import combinations
+from string import ascii_uppercase
+
+import numpy as np
+
+from oddswap.puzzles.base.mechanism import DIRECTIONS, Cell, Mechanism, Slab
+from oddswap.puzzles.base.polytope import Polytope
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.solids.cutting import cut_solid
+from oddswap.puzzles.solids.shapes import Facet, Solid, cuboid_solid
+from oddswap.values.alphabet import Alphabet
+
+GOLDEN = (1 + 5**0.5) / 2
+FAMILIES = {1: "centres", 2: "edges"}
+
+
+def tetrahedron(name: str, tips: bool) -> Puzzle:
+    """The tetrahedron whose faces' layers turn, said from the corner opposite: a corner's block of two layers turns.
+
+    Edges are cut in three. The block of a corner is what lies above the middle cut; its small tip turns too, if ``tips``,
+    and is called by the same letters in lower case. The corner pieces under the tips only turn in place, so they fix the
+    holding.
+    """
+    normals = _tetrahedron_normals()
+    solid = _faces_solid(normals)
+    slabs, planes, offsets = [], [], []
+    for corner in combinations(normals, 3):
+        (opposite,) = set(normals) - set(corner)
+        axis = tuple(-normals[opposite])
+        block = "".join(_sorted(corner))
+        planes.append(-normals[opposite])
+        offsets.append(1 / 3)
+        if tips:
+            planes.append(-normals[opposite])
+            offsets.append(5 / 3)
+            slabs.append(Slab(block.lower(), 1, 3, axis, ((len(planes) - 1, 1),)))
+        slabs.append(Slab(block, 1, 3, axis, ((len(planes) - (2 if tips else 1), 1),)))
+    tip_planes = [i for i, offset in enumerate(offsets) if offset > 1]
+
+    def name_cell(cell: Cell, body: Polytope | None) -> tuple[str, str]:
+        faces, family = _by_facets(body)
+        if any(cell[i] > 0 for i in tip_planes):
+            return f"{faces}.tip", "tips"
+        return faces, family
+
+    title = "face-turning tetrahedron" + ("" if tips else " without its tips")
+    mechanism = Mechanism(np.array(planes), np.array(offsets), tuple(slabs), normals, name_cell)
+    return cut_solid(name, title, solid, mechanism, Alphabet(tuple(s.face for s in slabs), 3))
+
+
+def octahedron(name: str) -> Puzzle:
+    """The octahedron whose eight faces turn by thirds, each axis cut in three; the middle slabs stay with the core."""
+    normals = {
+        letter: np.array(signs) / 3**0.5
+        for letter, signs in zip(
+            "ABCDEFGH",
+            [(1, 1, 1), (-1, 1, 1), (-1, 1, -1), (1, 1, -1), (1, -1, 1), (-1, -1, 1), (-1, -1, -1), (1, -1, -1)],
+            strict=True,
+        )
+    }
+    return _turning_faces(name, "face-turning octahedron", normals, cut=1 / 3, order=3, free=True)
+
+
+def dodecahedron(name: str) -> Puzzle:
+    """The dodecahedron whose twelve faces turn by fifths; A is on top, B at the front, then clockwise, L below."""
+    return _turning_faces(
+        name, "face-turning dodecahedron", _dodecahedron_normals(), cut=0.75, order=5, free=False
+    )
+
+
+def corner_cube(name: str) -> Puzzle:
+    """The cube of which half turns about a corner by thirds, cut through the middle at right angles to its diagonals.
+
+    Named are four corners, no two of them neighbours: they only turn in place, so they fix the holding, and the turn about
+    any other corner is the opposite one's with the puzzle held differently.
+    """
+    corners = ("UFR", "UBL", "DFL", "DBR")
+    axes = {corner: sum((DIRECTIONS[c] for c in corner), np.zeros(3)) / 3**0.5 for corner in corners}
+    slabs = tuple(Slab(corner, 1, 3, tuple(axis), ((i, 1),)) for i, (corner, axis) in enumerate(axes.items()))
+    mechanism = Mechanism(
+        np.array(list(axes.values())), np.zeros(4), slabs, DIRECTIONS, lambda _, body: _by_facets(body)
+    )
+    solid = cuboid_solid((1.0, 1.0, 1.0))
+    return cut_solid(name, "corner-turning cube", solid, mechanism, Alphabet(corners, 3))
+
+
+def _turning_faces(
+    name: str, title: str, normals: dict[str, np.ndarray], cut: float, order: int, free: bool
+) -> Puzzle:
+    """The solid with these facets at distance 1, each of whose layers beyond ``cut`` turns in ``order`` steps."""
+    slabs = tuple(Slab(letter, 1, order, tuple(n), ((i, 1),)) for i, (letter, n) in enumerate(normals.items()))
+    axes = list(normals.values())
+    mechanism = Mechanism(
+        normals=np.array(axes),
+        offsets=np.full(len(axes), cut),
+        slabs=slabs,
+        directions=normals,
+        name_cell=lambda cell, body: by_facets_and_layers(cell, body, tuple(normals)),
+        whole=tuple((f"whole{letter}", tuple(n), order) for letter, n in list(normals.items())[:2]) if free else (),
+    )
+    whole = tuple(letter for letter, _, _ in mechanism.whole)
+    return cut_solid(name, title, _faces_solid(normals), mechanism, Alphabet(tuple(normals), order, names=whole))
+
+
+def _faces_solid(normals: dict[str, np.ndarray]) -> Solid:
+    return Solid(tuple(Facet(letter, normal, 1.0, letter) for letter, normal in normals.items()))
+
+
+def _by_facets(body: Polytope | None) -> tuple[str, str]:
+    if body is None:
+        return "", ""
+    letters = "".join(_sorted({face.facet for face in body.faces if face.facet is not None}))
+    return letters, FAMILIES.get(len(letters), "corners") if letters else ""
+
+
+def by_facets_and_layers(cell: Cell, body: Polytope | None, letters: tuple[str, ...]) -> tuple[str, str]:
+    """The facets that a piece touches, then in lower case the other layers in which it lies."""
+    name, family = _by_facets(body)
+    others = [letter.lower() for letter, sign in zip(letters, cell, strict=True) if sign > 0 and letter not in name]
+    return name + ("." + "".join(sorted(others)) if name and others else ""), family
+
+
+def _sorted(letters) -> list[str]:
+    """In the order U D F B L R, or by the alphabet where facets have other letters."""
+    order = "UDFBLR" if set(letters) <= set("UDFBLR") else ascii_uppercase
+    return sorted(letters, key=order.index)
+
+
+def _tetrahedron_normals() -> dict[str, np.ndarray]:
+    """D below; F to the viewer, L and R behind it to the left and to the right."""
+    down = np.array([0.0, -1.0, 0.0])
+    front = np.array([0.0, 1 / 3, 8**0.5 / 3])
+    normals = {"D": down, "F": front}
+    normals["L"] = turn_matrix((0, 1, 0), 2 * np.pi / 3) @ front
+    normals["R"] = turn_matrix((0, 1, 0), -2 * np.pi / 3) @ front
+    return normals
+
+
+def _dodecahedron_normals() -> dict[str, np.ndarray]:
+    top = np.array([0.0, 1.0, 0.0])
+    tilt = np.arctan(2)
+    front = np.array([0.0, np.cos(tilt), np.sin(tilt)])
+    upper = [turn_matrix(top, 2 * np.pi * k / 5) @ front for k in range(5)]
+    lower = [-upper[(k + 2) % 5] for k in range(5)]
+    return dict(zip("ABCDEFGHIJKL", [top, *upper, *lower, -top], strict=True))

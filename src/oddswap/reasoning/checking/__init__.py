@@ -1,0 +1,1 @@
+"""Sequences that somebody tried, places that were lost, positions seen before. Main door: `check`."""

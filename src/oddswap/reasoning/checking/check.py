@@ -1,0 +1,146 @@
+"""Does this sequence do it? If not, where it leaves the right way, and which sequences close to it do.
+
+A sequence is compared on what is seen. Near sequences differ by one change (a turn added, left out, reversed, made twice
+or on another slab), or, where none of those works, by two; all of them are tried.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from oddswap.errors import BadOption
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
+from oddswap.reasoning.checking.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
+from oddswap.reasoning.search.seen import SeenModel, seen_model
+from oddswap.reasoning.search.shortest import Budget, find_way
+from oddswap.reasoning.teaching.effects import effect_words
+from oddswap.reasoning.verdicts.diagnosis import diagnose
+from oddswap.values.appearance import Appearance
+from oddswap.values.notation import simplified, write
+from oddswap.values.sequence import bounded
+
+LONGEST = 60
+"""A sequence of more turns is not looked at for near ones."""
+
+MOST_NEAR = 12
+"""So many near sequences are told at most, the shortest first."""
+
+
+@dataclass(frozen=True)
+class Near:
+    """A working sequence close by: its ``moves``, and how it differs from what was tried."""
+
+    moves: str
+    changes: tuple[Mistake, ...]
+
+
+@dataclass(frozen=True)
+class Check:
+    """What came of trying a sequence on an appearance.
+
+    ``turns`` are those tried, as the puzzle names them in its first holding; ``does`` says what they do by themselves.
+    ``wrong`` are the slots that do not show what they should at the end. ``near`` are working sequences close by, none
+    looked for when ``looked`` (how many changes at once were tried) is 0; ``near_count`` counts all that were found.
+    ``best`` is the length of the shortest way known, ``lower_bound`` what was proved, ``left_after`` how many turns
+    of the sequence begin a shortest way (None when that could not be found out). ``impossible``: no allowed turns solve it.
+    """
+
+    turns: tuple[str, ...]
+    solves: bool
+    does: str
+    wrong: tuple[str, ...]
+    near: tuple[Near, ...]
+    near_count: int
+    looked: int
+    left_after: int | None
+    best: int | None
+    lower_bound: int
+    impossible: bool
+    counting: str
+
+
+def turns_of(puzzle: Puzzle, moves: str) -> tuple[str, ...]:
+    """The turns of ``moves`` one by one, named in the first holding. `BadOption` for too many, or a blank."""
+    if puzzle.blank is not None:
+        raise BadOption(f"{puzzle.name} has a blank that decides which moves there are: sequences are checked on others")
+    return tuple(turn.name for turn in puzzle.settled(bounded(puzzle.read(moves)))[0] if not turn.whole)
+
+
+def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | None = None) -> Check:
+    """Try ``moves`` on a complete appearance. `NotationError` or `UnknownMove` for moves that cannot be read.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> cube = load("cube:3")
+    >>> tried = check(cube, cube.appearance(cube.follow("R U")), "U R'")
+    >>> tried.solves, tried.near[0].moves, tried.near[0].changes[0].words
+    (False, "U' R'", 'turn 1, U, reversed')
+    """
+    turns, model = turns_of(puzzle, moves), seen_model(puzzle)
+    states = [model.pack(appearance)]
+    for name in turns:
+        states.append(model.apply(states[-1], name))
+    solves = bool(_solved(model, states[-1][None])[0])
+    best = find_way(puzzle, appearance, budget=budget or Budget(10.0))
+    if not turns_fit_every_holding(puzzle):
+        bound = 0 if best.impossible else best.lower_bound
+        best = replace(best, impossible=False, lower_bound=bound, counting=f"{best.counting}; held as it is")
+    impossible = best.impossible or (best.turns is None and diagnose(puzzle, appearance).verdict not in ("ordinary", "lookalike"))
+    near, looked = ((), 0) if solves or impossible or len(turns) > LONGEST else _near(puzzle, model, states[0], turns)
+    return Check(
+        turns,
+        solves,
+        effect_words(puzzle, moves),
+        _wrong(puzzle, model, states[-1]),
+        near[:MOST_NEAR],
+        len(near),
+        looked,
+        _left_after(puzzle, states, len(best.turns)) if best.shortest and best.turns is not None else None,
+        None if best.turns is None else len(best.turns),
+        best.lower_bound,
+        impossible,
+        best.counting,
+    )
+
+
+def _solved(model: SeenModel, states: np.ndarray) -> np.ndarray:
+    return (states[:, None, :] == model.goals[None]).all(axis=2).any(axis=1)
+
+
+def _wrong(puzzle: Puzzle, model: SeenModel, state: np.ndarray) -> tuple[str, ...]:
+    """The slots that are not right in the holding that suits best."""
+    differs = model.goals != state
+    return tuple(puzzle.slots[slot] for slot in model.slots[differs[differs.sum(axis=1).argmin()]])
+
+
+def _left_after(puzzle: Puzzle, states: list[np.ndarray], shortest: int) -> int:
+    """How many turns of the sequence begin a shortest way."""
+    for done in range(1, min(len(states), shortest + 1)):
+        rest = find_way(puzzle, states[done], budget=Budget(5.0))
+        if rest.turns is None or len(rest.turns) != shortest - done:
+            return done - 1
+    return min(len(states) - 1, shortest)
+
+
+def _near(puzzle: Puzzle, model: SeenModel, start: np.ndarray, turns: tuple[str, ...]) -> tuple[tuple[Near, ...], int]:
+    """Working sequences by one change, or if there are none by two, shortest first; and how many changes were tried.
+
+    Of those that are the same when turns of one slab are drawn together, the shortest.
+    """
+    mistakes = mistakes_in(puzzle, turns)
+    for count in range(1, most_followed(mistakes) + 1):
+        found: dict[str, Near] = {}
+        for stage in followed(model, start, turns, mistakes, count):
+            if (stage.place, stage.mistakes) == (len(turns), count):
+                for row in stage.history[_solved(model, stage.states)]:
+                    changes = tuple(mistakes[number] for number in row)
+                    word = " ".join(word_with(turns, changes, len(turns)))
+                    found.setdefault(word, Near(word, changes))
+        if found:
+            break
+    told: dict[str, Near] = {}
+    for near in sorted(found.values(), key=lambda near: len(near.moves.split())):
+        told.setdefault(write(simplified(puzzle.read(near.moves).steps, puzzle.alphabet)), near)
+    return tuple(told.values()), count

@@ -1,0 +1,160 @@
+"""The same position seen elsewhere: appearances up to the puzzle's symmetries and the ways to hold it.
+
+A symmetry s of the turns carries the arrangement a to ``s^-1 a s``: what happened to the pieces happened in another place, or
+in a mirror. Its label permutation is found by following the turns: ``s(t(j)) = t'(s(j))`` where t' is the image of turn t.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import product
+from math import pi
+
+import numpy as np
+
+from oddswap.puzzles.base.flat_symmetry import Pairs, followed
+from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
+from oddswap.puzzles.catalogue import with_all_turns
+from oddswap.puzzles.solids.symmetry import turn_symmetries
+from oddswap.values.appearance import Appearance, Sight
+
+TRIALS = 64
+"""So many choices of images of turns are tried at most for one symmetry."""
+
+
+@dataclass(frozen=True, eq=False)
+class Symmetry:
+    """``labels[j]``: the label to which it takes label j; ``turns``: the name of each turn's image; ``mirrored``."""
+
+    labels: np.ndarray
+    turns: dict[str, str]
+    mirrored: bool
+
+
+@lru_cache(maxsize=16)
+def symmetries(puzzle: Puzzle) -> tuple[Symmetry, ...]:
+    """The symmetries of the turns that take lookalikes to lookalikes; the identity is among them.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> found = symmetries(load("cube:3"))
+    >>> len(found), sum(symmetry.mirrored for symmetry in found)
+    (48, 24)
+    """
+    found = (_symmetry(puzzle, slots) for slots in turn_symmetries(puzzle))
+    return tuple(symmetry for symmetry in found if symmetry is not None)
+
+
+def _symmetry(puzzle: Puzzle, slots: tuple[int, ...]) -> Symmetry | None:
+    wide = with_all_turns(puzzle) or puzzle
+    turns = list(wide.turns.values())
+    for mirrored in (False, True):
+        images = [[other for other in turns if _carries(wide, slots, mirrored, turn, other)] for turn in turns]
+        for choice in _choices(images):
+            pairs = [(turn.permutation, image.permutation) for turn, image in zip(turns, choice, strict=True)]
+            labels = _extended(wide, slots, pairs)
+            if labels is not None and _keeps_looks(puzzle, labels):
+                names = {turn.name: image.name for turn, image in zip(turns, choice, strict=True)}
+                return Symmetry(labels, names, mirrored)
+    return None
+
+
+def _choices(images: list[list[Turn]]) -> Iterator[tuple[Turn, ...]]:
+    for number, choice in enumerate(product(*images)):
+        if number == TRIALS:
+            return
+        if len(set(map(id, choice))) == len(choice):
+            yield choice
+
+
+def _carries(puzzle: Puzzle, slots: tuple[int, ...], mirrored: bool, turn: Turn, other: Turn) -> bool:
+    """Whether ``other`` does at the images of the slots what ``turn`` does at the slots, the other way round in a mirror."""
+    apart = (turn.angle + other.angle if mirrored else turn.angle - other.angle) % (2 * pi)
+    if min(apart, 2 * pi - apart) > 1e-9:
+        return False
+    one, two = _on_slots(puzzle, turn), _on_slots(puzzle, other)
+    return all(two[slots[b]] == slots[one[b]] for b in range(len(slots))) and (
+        frozenset(slots[b] for b in turn.slots) == other.slots
+    )
+
+
+def _on_slots(puzzle: Puzzle, turn: Turn) -> list[int]:
+    places = turn.permutation[puzzle.base_label]
+    return (np.searchsorted(puzzle.base_label, places, side="right") - 1).tolist()
+
+
+def _extended(puzzle: Puzzle, slots: tuple[int, ...], pairs: Pairs) -> np.ndarray | None:
+    """The label permutation over ``slots`` that takes each turn to its image, orbit by orbit."""
+    labels = np.full(puzzle.degree, -1)
+    for b, kind in enumerate(puzzle.kind_of):
+        start = int(puzzle.base_label[b])
+        if labels[start] >= 0:
+            continue
+        for twist in range(kind.twist):
+            trial = labels.copy()
+            trial[start] = puzzle.base_label[slots[b]] + twist
+            if followed(trial, start, pairs):
+                labels = trial
+                break
+        else:
+            return None
+    missing = [j for j in range(puzzle.degree) if labels[j] < 0]
+    for j in missing:
+        b = int(np.searchsorted(puzzle.base_label, j, side="right")) - 1
+        apart, twist = j - puzzle.base_label[b], puzzle.kind_of[b].twist
+        home = labels[puzzle.base_label[b]]
+        base = puzzle.base_label[slots[b]]
+        labels[j] = base + (home - base + apart) % twist
+    return labels if len(set(labels.tolist())) == puzzle.degree else None
+
+
+def _keeps_looks(puzzle: Puzzle, labels: np.ndarray) -> bool:
+    """Whether lookalikes go to lookalikes: looks that are the same at home slots stay the same."""
+    for kind in puzzle.kinds:
+        seen: dict[int, int] = {}
+        for j in kind.labels:
+            if seen.setdefault(int(puzzle.looks[j]), int(puzzle.looks[labels[j]])) != int(puzzle.looks[labels[j]]):
+                return False
+    return True
+
+
+def carried(puzzle: Puzzle, symmetry: Symmetry, appearance: Appearance) -> Appearance:
+    """What an appearance becomes under a symmetry."""
+    sights: list[Sight] = [frozenset()] * len(puzzle.slots)
+    for slot, sight in enumerate(appearance.sights):
+        found = [_carried(puzzle, symmetry, slot, look) for look in sight]
+        target = int(np.searchsorted(puzzle.base_label, symmetry.labels[puzzle.base_label[slot]], side="right")) - 1
+        sights[target] = frozenset(found)
+    return Appearance(appearance.puzzle, tuple(sights))
+
+
+def _carried(puzzle: Puzzle, symmetry: Symmetry, slot: int, look: int) -> int:
+    kind = puzzle.kind_of[slot]
+    label = next(j for j in kind.labels if puzzle.looks[j] == look)
+    piece = kind.start + (label - kind.first) // kind.twist
+    twist = (label - kind.first) % kind.twist
+    at_home = int(symmetry.labels[puzzle.base_label[piece]])
+    place = int(symmetry.labels[puzzle.base_label[slot] + twist])
+    name = kind.start + (at_home - kind.first) // kind.twist
+    now = ((place - kind.first) - (at_home - kind.first)) % kind.twist
+    return int(puzzle.looks[puzzle.base_label[name] + now])
+
+
+def same_position(puzzle: Puzzle, one: Appearance, other: Appearance) -> Symmetry | None:
+    """The symmetry that carries ``one`` to ``other``, however it is held, if there is one; no mirror where none is needed.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> cube = load("cube:3")
+    >>> seen = [cube.appearance(cube.follow(moves)) for moves in ("R U", "F U", "F' U'")]
+    >>> [same_position(cube, seen[0], other).mirrored for other in seen[1:]]
+    [False, True]
+    """
+    if sorted(map(len, one.sights)) != sorted(map(len, other.sights)):
+        return None
+    wanted = {held_otherwise(puzzle, other, rotation).sights for _, rotation in holdings(puzzle)}
+    for symmetry in sorted(symmetries(puzzle), key=lambda symmetry: symmetry.mirrored):
+        if carried(puzzle, symmetry, one).sights in wanted:
+            return symmetry
+    return None

@@ -1,0 +1,300 @@
+"""The laws of a puzzle: quantities that no allowed move changes, read off the moves, and proved complete.
+
+Method. Every sector (see `sectors`) has a sign and a twist sum; one of at most four slots is kept whole. The image of the
+turns in the product Q of all these is computed exactly (`image`), and laws are read off it: characters (`characters`),
+pairing laws (`pairings`), the rest by name; where fewer turns split a kind, that every label stays in its orbit comes
+first. Certificate: ``|A| * |image| / |Q|`` can only be too large for the group's order, the order from a randomised
+stabiliser chain can only be too small; where they agree, the laws are proved complete, and the order with them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from itertools import islice
+from math import prod
+
+import numpy as np
+
+from oddswap.errors import BadOption
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.groups.chain import Level
+from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
+from oddswap.reasoning.laws.certificate import Certificate
+from oddswap.reasoning.laws.characters import count_characters, laws_of
+from oddswap.reasoning.laws.double_cosets import Factors, TooTangled
+from oddswap.reasoning.laws.hands import hand_generators, whole_kinds
+from oddswap.reasoning.laws.held import holdings_apart, is_held_visibly
+from oddswap.reasoning.laws.image import Image, coset_names, walk
+from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.law_kinds import OrbitLaw, OtherLaw, TeamLaw
+from oddswap.reasoning.laws.lookalikes import Lookalikes, lookalikes, within
+from oddswap.reasoning.laws.pairings import pairing_laws
+from oddswap.reasoning.laws.sectors import Sector, sectors
+from oddswap.reasoning.laws.structure import certify
+from oddswap.reasoning.laws.teams import refined, teams_of
+from oddswap.values.arrangement import Arrangement
+
+LARGE = 600
+"""A puzzle of more labels is proved by its structure, where that succeeds, and not by a chain on all labels."""
+COSETS = 100_000
+"""So many cosets are walked at most where they must be counted one by one."""
+WALKED = 10**9
+"""For a figure so many at most, times the relabellings that lead on and the square of the number of labels."""
+
+
+@dataclass(frozen=True, eq=False)
+class LawBook:
+    """A puzzle's laws with their certificate.
+
+    ``order`` counts the arrangements that the turns reach, ``assembly_order`` those that a hand could put together over
+    the turns' own label orbits, ``wide_order`` over whole kinds. ``allowed`` is what the laws allow. ``unexplained`` is the
+    factor between that and what the turns reach: 1 when ``complete``. ``hidden`` are the lookalikes that keep the sectors.
+    ``image`` is that in what the ``sectors`` have; ``read`` is the one that the laws are read off: the same, or that in what
+    finer sectors have where pieces stay in teams. Laws speak of one holding, and what keeps them in one of its ``holdings`` can
+    be reached; all holdings are counted where they have the same turns, else one.
+    """
+
+    puzzle: Puzzle
+    sectors: tuple[Sector, ...]
+    laws: tuple[Law, ...]
+    image: Image
+    read: Image
+    hidden: Lookalikes
+    proof: StabiliserChain | Certificate
+    places: int = 1
+    """In how many places the blank can be, where there is one: arrangements are counted with it in each."""
+
+    @property
+    def chain(self) -> StabiliserChain:
+        """The chain on all labels; `TypeError` for a large puzzle whose laws are proved complete by its structure."""
+        if isinstance(self.proof, Certificate):
+            raise TypeError("this puzzle is proved by its structure and has no chain on all labels")
+        return self.proof
+
+    @cached_property
+    def holdings(self) -> tuple[np.ndarray, ...]:
+        """The ways to hold the puzzle between which its group does not lead, as label permutations; one where it is fixed."""
+        return holdings_apart(self.puzzle, self.leads_to)
+
+    def held(self, permutation: np.ndarray) -> Iterator[np.ndarray]:
+        """A label permutation as it is in each of these holdings."""
+        return (np.argsort(rotation)[permutation] for rotation in self.holdings)
+
+    @property
+    def _times(self) -> int:
+        """In how many holdings everything is counted."""
+        return len(self.holdings) if turns_fit_every_holding(self.puzzle) else 1
+
+    @property
+    def allowed(self) -> int:
+        return self.places * self._times * self.read.allowed
+
+    @property
+    def order(self) -> int:
+        return self.places * self._times * self.proof.order
+
+    @property
+    def assembly_order(self) -> int:
+        return self.places * self._times * prod(s.assembly_order for s in self.sectors)
+
+    @cached_property
+    def wide_order(self) -> int:
+        return self.places * prod(s.assembly_order for s in whole_kinds(self.puzzle))
+
+    @property
+    def complete(self) -> bool:
+        return self.proof.order == self.read.allowed
+
+    @property
+    def unexplained(self) -> int:
+        return self.read.allowed // self.proof.order
+
+    @property
+    def index(self) -> int:
+        return self.assembly_order // self.order
+
+    @property
+    def index_wide(self) -> int:
+        return self.wide_order // self.order
+
+    @property
+    def by_image(self) -> bool:
+        """Whether an arrangement that keeps the sectors can be reached exactly when its image can."""
+        return self.complete and self.read is self.image
+
+    @cached_property
+    def additive(self) -> bool:
+        """Whether all is said by characters: then A/G is an abelian group, and law quantities add."""
+        return self.complete and all(law.additive for law in self.laws)
+
+    @cached_property
+    def seen_index(self) -> int | None:
+        """How many classes of assemblies can be told apart by looking: double cosets K\\A/G; ``None`` if too many to walk."""
+        if self.additive:
+            return count_characters(self.sectors, [*self.puzzle.generators, *self.hidden.generators()])
+        if not self.hidden.generators():
+            return self.index
+        if not self.by_image:
+            return self._double_cosets()
+        try:
+            return self._factors.count()
+        except TooTangled:
+            return None
+
+    @cached_property
+    def appearances(self) -> int | None:
+        """How many appearances the turns reach: |G| / |G ∩ K|; ``None`` if that could not be had."""
+        if self._times > 1 and not self._held_visibly:
+            return None
+        return self._looks and self._looks * self._times
+
+    @cached_property
+    def appearances_up_to_rotation(self) -> int | None:
+        """The same without those that differ only by how the puzzle is held; ``None`` if that could not be had."""
+        if not self._held_visibly:
+            return None
+        return self._looks and self._looks * len(self.holdings) // len(holdings(self.puzzle))
+
+    @cached_property
+    def _held_visibly(self) -> bool:
+        return is_held_visibly(self.puzzle, self.leads_to)
+
+    @cached_property
+    def _looks(self) -> int | None:
+        """How many appearances the group reaches."""
+        if self.additive:
+            assemblies = self.places * prod(s.assembly_order for s in self.sectors)
+            return assemblies // (self.seen_index * self.hidden.order)
+        order = self.places * self.proof.order
+        if self.by_image:
+            return order * self._factors.hidden_order // (self._factors.common_order * self.hidden.order)
+        unseen, limit = self.hidden.generators(), self._patience
+        reached = sum(1 for _ in islice(self.walk(np.arange(self.puzzle.degree), unseen), limit))
+        if reached >= limit:
+            return None
+        return order * reached // self.hidden.order
+
+    @cached_property
+    def _factors(self) -> Factors:
+        return Factors.of(self.image, self.hidden.generators())
+
+    @property
+    def _patience(self) -> int:
+        return min(COSETS, WALKED // (self.puzzle.degree**2 * max(1, len(self.hidden.generators()))))
+
+    def class_of(self, permutation: np.ndarray) -> bytes:
+        """A name for the coset *permutation, then any turns*."""
+        return self.names_of(self._modelled(permutation)[None])[0]
+
+    def names_of(self, models: np.ndarray) -> list[bytes]:
+        """The names of the cosets of several models, (n, points), as `class_of` gives them."""
+        return coset_names(self._levels, models)
+
+    def walk(self, start: np.ndarray, steps: list[np.ndarray]):
+        """The classes that relabellings make of one, by name, with a model of a member each; at most ``COSETS``."""
+        return walk(self._levels, self._modelled(start), self._steps(steps), COSETS)
+
+    @property
+    def _levels(self) -> tuple[Level, ...]:
+        return (self.image.chain if self.by_image else self.chain).levels
+
+    def _modelled(self, permutation: np.ndarray) -> np.ndarray:
+        """What classes are told apart by: the image where the laws say all, else the label permutation itself."""
+        return self.image.of(permutation) if self.by_image else permutation
+
+    def _steps(self, relabellings: list[np.ndarray]) -> list[np.ndarray]:
+        """What relabellings do to models, each of those once."""
+        return list({step.tobytes(): step for step in map(self._modelled, relabellings)}.values())
+
+    def _double_cosets(self) -> int | None:
+        if self.index > self._patience:
+            return None
+        model = dict(self.walk(np.arange(self.puzzle.degree), hand_generators(self.puzzle, self.sectors)))
+        count, rest, unseen = 0, set(model), self._steps(self.hidden.generators())
+        while rest:
+            count += 1
+            rest -= {name for name, _ in walk(self._levels, model[next(iter(rest))], unseen, COSETS)}
+        return count
+
+    def values(self, arrangement: Arrangement) -> tuple[int, ...]:
+        """Each law's quantity at an arrangement that keeps every sector: 0 where it is kept."""
+        permutation = self.puzzle.homed(self.puzzle.permutation(arrangement))
+        return tuple(law.value(permutation) for law in self.laws)
+
+    def broken_at(self, permutation: np.ndarray) -> tuple[Law, ...]:
+        """The laws that a label permutation breaks, held so that these are fewest; outside its orbits, the orbit law alone."""
+        found = map(self._broken, self.held(permutation))
+        return min(found, key=lambda laws: (any(law.alone for law in laws), len(laws)))
+
+    def _broken(self, permutation: np.ndarray) -> tuple[Law, ...]:
+        home = self.puzzle.homed(permutation)
+        for law in self.laws:
+            if law.alone and law.value(home):
+                return (law,)
+        return tuple(law for law in self.laws if law.value(home))
+
+    def broken(self, arrangement: Arrangement) -> tuple[Law, ...]:
+        """The laws that an arrangement breaks."""
+        return self.broken_at(self.puzzle.permutation(arrangement))
+
+    def reaches(self, arrangement: Arrangement) -> bool:
+        """Whether the turns lead from solved to exactly this arrangement, labels and all, in any holding."""
+        return self.reaches_permutation(self.puzzle.permutation(arrangement))
+
+    def reaches_permutation(self, permutation: np.ndarray) -> bool:
+        """The same of a label permutation."""
+        return any(map(self.leads_to, self.held(permutation)))
+
+    def leads_to(self, permutation: np.ndarray) -> bool:
+        """Whether a label permutation is in the puzzle's group."""
+        if self._broken(permutation):
+            return False
+        return self.complete or self.chain.contains(self.puzzle.homed(permutation))
+
+
+@lru_cache(maxsize=32)
+def law_book(puzzle: Puzzle) -> LawBook:
+    """All laws of a puzzle, with the certificate. `BadOption` for a box that may leave its outline.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> [law.type for law in law_book(load("cube:2")).laws]
+    ['twist']
+    """
+    if isinstance(puzzle, BoxPuzzle):
+        inside = puzzle.name.partition(",")[0]
+        raise BadOption(
+            f"{puzzle.name} may leave its outline, where its shape decides on the turns, so laws cannot tell where they lead: "
+            f"ask for {inside}, and for what leaving the box can do with oddswap ways {inside}"
+        )
+    generators = list(puzzle.generators)
+    parts = sectors(puzzle, generators)
+    hidden = within(lookalikes(puzzle), parts)
+    unseen = hidden.generators()
+    image = read = Image(parts, tuple(generators))
+    proof = certify(parts, generators, image.allowed) if puzzle.degree > LARGE else None
+    proof = proof or StabiliserChain.from_generators(generators, puzzle.degree, order_bound=image.allowed)
+    laws: list[Law] = []
+    split = tuple(sector for sector in parts if not sector.whole)
+    if split:
+        laws.append(OrbitLaw(split, parts, hidden.order == lookalikes(puzzle).order))
+    teams = teams_of(parts, generators) if proof.order < image.allowed else ()
+    if teams:
+        read = Image(refined(parts, teams), image.generators)
+        laws += [TeamLaw(each, all(each.kept(k) for k in unseen)) for each in teams]
+    return LawBook(puzzle, parts, (*laws, *_read(read, unseen)), image, read, hidden, proof, puzzle.blank_places)
+
+
+def _read(image: Image, unseen: list[np.ndarray]) -> Iterator[Law]:
+    """The laws that can be read off an image: characters, pairing laws, and the rest by name."""
+    parts, generators = image.parts, list(image.generators)
+    yield from laws_of(parts, generators, unseen)
+    pairs = pairing_laws(parts, generators, unseen)
+    yield from pairs
+    factor = image.whole_order // image.order // count_characters(parts, generators) // 3 ** len(pairs)
+    if factor > 1:
+        sense = all(sector.kept(k) for sector in parts for k in unseen)
+        yield OtherLaw(image, factor, sense and all((image.of(k) == np.arange(image.degree)).all() for k in unseen))

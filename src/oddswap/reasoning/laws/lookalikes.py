@@ -1,0 +1,207 @@
+"""Lookalikes: twins and hidden turns, read off the looks; the group K of relabellings that nobody can see.
+
+A relabelling acts on the left: first exchange the names, then everything that has happened. The explanations
+of an appearance that the arrangement s has are the set K s.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from math import factorial, lcm
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.reasoning.laws.sectors import Sector
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
+
+
+@dataclass(frozen=True)
+class Family:
+    """Pieces of one kind that look alike, by home slot, each with the twist at which it looks as the first does.
+
+    ``hidden`` counts the ways round that cannot be told apart: a turn by ``kind.twist // hidden`` steps does not show.
+    """
+
+    kind: Kind
+    pieces: tuple[int, ...]
+    offsets: tuple[int, ...]
+    hidden: int
+
+    @property
+    def step(self) -> int:
+        """The smallest hidden twist; the order of twist itself when every twist shows."""
+        return self.kind.twist // self.hidden
+
+    @property
+    def order(self) -> int:
+        """How many relabellings of this family there are: C_hidden ≀ S_k."""
+        return self.hidden ** len(self.pieces) * factorial(len(self.pieces))
+
+
+@dataclass(frozen=True, eq=False)
+class Lookalikes:
+    """The families of a puzzle; every piece belongs to exactly one."""
+
+    puzzle: Puzzle
+    families: tuple[Family, ...]
+
+    @cached_property
+    def family_of(self) -> dict[int, Family]:
+        return {piece: family for family in self.families for piece in family.pieces}
+
+    @property
+    def order(self) -> int:
+        """The order of K."""
+        total = 1
+        for family in self.families:
+            total *= family.order
+        return total
+
+    @property
+    def twins(self) -> tuple[tuple[int, ...], ...]:
+        """Sets of two or more pieces that look alike, by home slot."""
+        return tuple(f.pieces for f in self.families if len(f.pieces) > 1)
+
+    @property
+    def hidden_turns(self) -> tuple[int, ...]:
+        """The pieces that have hidden turns."""
+        return tuple(p for f in self.families if f.hidden > 1 for p in f.pieces)
+
+    def generators(self, among: frozenset[int] | None = None) -> list[np.ndarray]:
+        """Label permutations that generate K; with ``among``, its part that moves only these pieces."""
+        found = []
+        for family in self.families:
+            members = [p for p in family.pieces if among is None or p in among]
+            if family.hidden > 1:
+                found.extend(self.relabelling({p: (p, family.step)}) for p in members)
+            found.extend(self.exchange(p, q) for p, q in zip(members, members[1:], strict=False))
+        return found
+
+    def relabelling(self, images: dict[int, tuple[int, int]]) -> np.ndarray:
+        """The label permutation that calls piece p by the name of piece q, twisted by e: ``{p: (q, e)}``."""
+        puzzle = self.puzzle
+        result = np.arange(puzzle.degree)
+        for p, (q, extra) in images.items():
+            twist = puzzle.kind_of[p].twist
+            way = np.arange(twist)
+            result[puzzle.base_label[p] + way] = puzzle.base_label[q] + (way + extra) % twist
+        return result
+
+    def exchange(self, p: int, q: int) -> np.ndarray:
+        """The exchange of the twins p and q, each so that it looks as the other does."""
+        return self.relabelling({p: (q, self.offset(p, q)), q: (p, self.offset(q, p))})
+
+    def offset(self, p: int, q: int) -> int:
+        """The twist e such that piece p with twist t + e looks as piece q with twist t does."""
+        family = self.family_of[p]
+        at = dict(zip(family.pieces, family.offsets, strict=True))
+        return (at[p] - at[q]) % family.kind.twist
+
+
+@lru_cache(maxsize=64)
+def lookalikes(puzzle: Puzzle) -> Lookalikes:
+    """The families of look-alike pieces, from `Puzzle.looks`."""
+    families = []
+    for kind in puzzle.kinds:
+        rows = puzzle.looks[list(kind.labels)].reshape(-1, kind.twist)
+        by_looks: dict[frozenset[int], list[int]] = {}
+        for i, row in enumerate(rows):
+            by_looks.setdefault(frozenset(row.tolist()), []).append(i)
+        for looks, members in by_looks.items():
+            model = rows[members[0]]
+            offsets = [int((rows[i] == model[0]).argmax()) for i in members]
+            families.append(
+                Family(kind, tuple(kind.start + i for i in members), tuple(offsets), kind.twist // len(looks))
+            )
+    return Lookalikes(puzzle, tuple(families))
+
+
+def within(alike: Lookalikes, parts: Sequence[Sector]) -> Lookalikes:
+    """The lookalikes whose exchange keeps every label in its sector: families are split where the turns split kinds."""
+    sector_of = {slot: sector for sector in parts for slot in sector.slots}
+    puzzle, families = alike.puzzle, []
+    for family in alike.families:
+        found: dict[tuple[int, int], list[tuple[int, int]]] = {}
+        twist = family.kind.twist
+        for piece, offset in zip(family.pieces, family.offsets, strict=True):
+            sector = sector_of[piece]
+            apart = twist // sector.twist
+            first = int(sector.labels[sector.slots.index(piece), 0] - puzzle.base_label[piece])
+            same = [(offset + family.step * h) % twist for h in range(family.hidden)]
+            nearest = min(same, key=lambda t, first=first, apart=apart: ((t + first) % apart, t))
+            found.setdefault((sector.slots[0], (nearest + first) % apart), []).append((piece, nearest))
+        for (slot, _), members in found.items():
+            step = lcm(family.step, twist // sector_of[slot].twist)
+            pieces, offsets = zip(*members, strict=True)
+            families.append(Family(family.kind, pieces, offsets, twist // step))
+    return Lookalikes(puzzle, tuple(families))
+
+
+def first_sight(puzzle: Puzzle, appearance: Appearance) -> tuple[Arrangement, frozenset[int]] | None:
+    """One first-sight explanation of a complete appearance, and the pieces that it displaces.
+
+    The whole set of first-sight explanations is that arrangement under the relabellings of these pieces, and of those that
+    were `turned_along`. ``None`` when no assembly of the puzzle's pieces looks like this.
+    """
+    alike, looks = lookalikes(puzzle), appearance.looks
+    pieces, twists = [-1] * len(looks), [0] * len(looks)
+    for slot, look in enumerate(looks):
+        if look == puzzle.looks[puzzle.base_label[slot]]:
+            pieces[slot] = slot
+    for family in alike.families:
+        free = [p for p in family.pieces if pieces[p] != p]
+        for slot in family.kind.places:
+            if pieces[slot] >= 0:
+                continue
+            ways = {int(puzzle.looks[puzzle.base_label[family.pieces[0]] + t]): t for t in range(family.kind.twist)}
+            if looks[slot] not in ways:
+                continue
+            if not free:
+                return None
+            piece = free.pop(0)
+            base = puzzle.base_label[piece]
+            pieces[slot] = piece
+            twists[slot] = next(t for t in range(family.kind.twist) if puzzle.looks[base + t] == looks[slot])
+    if -1 in pieces:
+        return None
+    arrangement = Arrangement(puzzle.name, tuple(pieces), tuple(twists))
+    return arrangement, frozenset(pieces[slot] for slot in arrangement.displaced())
+
+
+def turned_along(puzzle: Puzzle, slots: frozenset[int]) -> frozenset[int]:
+    """The pieces that only turn in their places and lie in a slab with one of these slots.
+
+    Whoever turned that slab turned them along, so that a hidden turn of theirs surprises nobody.
+    """
+    found = set()
+    for slot, kind in enumerate(puzzle.kind_of):
+        if len(kind.slots) == 1 and kind.twist > 1:
+            base = puzzle.base_label[slot]
+            slabs = (turn.slots for turn in puzzle.turns.values() if turn.permutation[base] != base)
+            if any(not slots.isdisjoint(slab - {slot}) for slab in slabs):
+                found.add(slot)
+    return frozenset(found)
+
+
+def surplus(puzzle: Puzzle, appearance: Appearance) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Pieces seen more often than the puzzle has them, and pieces never seen: ``(too many, missing)`` home slots.
+
+    Only certain sights count. For lookalikes the family's first piece stands for all.
+    """
+    alike = lookalikes(puzzle)
+    too_many, missing = [], []
+    for family in alike.families:
+        looks = {int(puzzle.looks[puzzle.base_label[family.pieces[0]] + t]) for t in range(family.kind.twist)}
+        counts = Counter(
+            1 for slot in family.kind.places if len(appearance.sights[slot]) == 1 and appearance.sights[slot] <= looks
+        )
+        if counts[1] > len(family.pieces):
+            too_many.append(family.pieces[0])
+        elif counts[1] < len(family.pieces):
+            missing.append(family.pieces[0])
+    return tuple(too_many), tuple(missing)

@@ -1,0 +1,133 @@
+"""Sectors: what one orbit of labels under the turns looks like, and the two quantities that each has.
+
+A sector is a set of n slots among which the turns move pieces freely, with the m ways round that they really use; its
+assembly group is the wreath product C_m ≀ S_n. With the widest turns a sector is a kind; fewer turns may split a kind.
+Each sector has a *sign* (of how its pieces are rearranged) and a *twist sum* mod m.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+from math import factorial
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.values.orbits import orbit_labels
+from oddswap.values.permutation import sign
+
+
+@dataclass(frozen=True)
+class Sector:
+    """``labels`` (n, m): row i holds the labels of its i-th slot, in the order of twist; ``slots`` their numbers.
+
+    ``whole``: the sector is its whole kind (but for the blank, which is nobody's piece).
+    """
+
+    kind: Kind
+    slots: tuple[int, ...]
+    labels: np.ndarray = field(compare=False)
+    whole: bool
+
+    @property
+    def twist(self) -> int:
+        return self.labels.shape[1]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of its slots."""
+        return tuple(self.kind.slots[slot - self.kind.start] for slot in self.slots)
+
+    @property
+    def signed(self) -> bool:
+        """Whether its sign is a quantity of its own."""
+        return len(self.slots) > 1
+
+    def kept(self, permutation: np.ndarray) -> bool:
+        """Whether its quantities have a sense at a label permutation that keeps every sector."""
+        return True
+
+    @cached_property
+    def place(self) -> dict[int, tuple[int, int]]:
+        """For each of its labels the row (slot) and column (twist)."""
+        return {int(label): divmod(k, self.twist) for k, label in enumerate(self.labels.ravel())}
+
+    @property
+    def assembly_order(self) -> int:
+        """The order of C_m ≀ S_n."""
+        return self.twist ** len(self.slots) * factorial(len(self.slots))
+
+
+@dataclass(frozen=True)
+class Coordinate:
+    """One quantity: the ``sign`` (0 even, 1 odd) or the ``twist`` sum of a sector, counted modulo ``modulus``.
+
+    Kinds of law may speak of something else (see `Law`); ``modulus`` is ``None`` for what is no number.
+    """
+
+    sector: Sector
+    what: str
+    modulus: int | None
+
+    def value(self, permutation: np.ndarray) -> int | None:
+        """From 0 to ``modulus - 1`` at a label permutation that keeps every sector; ``None`` where it has no sense."""
+        if not self.sector.kept(permutation):
+            return None
+        images = [self.sector.place[label] for label in permutation[self.sector.labels[:, 0]].tolist()]
+        if self.what == "sign":
+            return int(sign([i for i, _ in images]) != 1)
+        return sum(t for _, t in images) % self.modulus
+
+
+def sectors(puzzle: Puzzle, generators: Iterable[np.ndarray]) -> tuple[Sector, ...]:
+    """The sectors of the group that ``generators`` (label permutations) generate, in the order of the slots.
+
+    The generators commute with twisting every piece of a kind alike, so that the label orbits over one orbit of
+    slots are copies of each other; the one through twist 0 of its first slot stands for all.
+    """
+    orbit_of = orbit_labels(np.array(list(generators)).reshape(-1, puzzle.degree), puzzle.degree)
+    found, done = [], set()
+    for kind in puzzle.kinds:
+        for number in kind.places:
+            if number in done:
+                continue
+            orbit = orbit_of[puzzle.base_label[number]]
+            inside = [label for label in kind.labels if orbit_of[label] == orbit]
+            rows: dict[int, list[int]] = {}
+            for label in inside:
+                rows.setdefault(kind.start + (label - kind.first) // kind.twist, []).append(label)
+            done.update(rows)
+            labels = np.array(list(rows.values()))
+            blanks = kind.twist if puzzle.blank in kind.places else 0
+            whole = number == puzzle.blank or labels.size == len(kind.labels) - blanks
+            found.append(Sector(kind, tuple(rows), labels, whole))
+    return tuple(found)
+
+
+def coordinates(parts: Iterable[Sector]) -> tuple[Coordinate, ...]:
+    """Every quantity that is not constant: a sign from two slots on, a twist sum from two ways round on."""
+    found = []
+    for sector in parts:
+        if sector.signed:
+            found.append(Coordinate(sector, "sign", 2))
+        if sector.twist > 1:
+            found.append(Coordinate(sector, "twist", sector.twist))
+    return tuple(found)
+
+
+def measure(parts: Iterable[Coordinate], permutation: np.ndarray) -> tuple[int, ...]:
+    """The values of coordinates at a label permutation that keeps every sector.
+
+    Moves and arrangements multiply; these values add. A quantity that has no sense there counts as 0.
+    """
+    return tuple(part.value(permutation) or 0 for part in parts)
+
+
+def keeps(parts: Iterable[Sector], permutation: np.ndarray) -> Sector | None:
+    """The first sector that a label permutation does not keep; ``None`` when it keeps all (the orbit law)."""
+    for sector in parts:
+        if not all(label in sector.place for label in permutation[sector.labels[:, 0]].tolist()):
+            return sector
+    return None

@@ -1,0 +1,199 @@
+"""Goals with don't-cares: only some slots must look right, and what shows elsewhere does not matter.
+
+Such a goal is one state in which every other slot shows nothing in particular, and moves act on it as on any state. The
+start is seen through the same mask: the pieces that the goal speaks of show their looks, all others show nothing in
+particular. Where pieces look alike, each choice of those that fill the wanted slots is a start of its own, so no way is
+overlooked and a lower bound is one for all of them. On a box that may leave its outline, what shows nothing in particular still
+shows whether it is there, and a goal is a closed box.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from itertools import combinations, product
+from math import comb, prod
+
+import numpy as np
+
+from oddswap.errors import NoSuchGoal
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.laws.lookalikes import Family, lookalikes
+from oddswap.reasoning.search.outlines import OutlineMoves, within_outlines
+from oddswap.reasoning.search.seen import SeenModel
+from oddswap.reasoning.search.words import Moves
+from oddswap.values.appearance import Appearance
+
+CHOICES = 100_000
+"""At most so many choices of look-alike pieces are searched from."""
+
+
+@dataclass(frozen=True, eq=False)
+class PartTask:
+    """A search to a goal with don't-cares: with ``moves`` from any of ``start`` (n, slots) to any of ``goals`` (m, slots).
+
+    ``model`` packs one code more than the puzzle's, for *nothing in particular*, and only the kinds that matter.
+    """
+
+    model: SeenModel
+    moves: Moves
+    start: np.ndarray
+    goals: np.ndarray
+    names: tuple[str, ...]
+
+    def named(self, word: list[int]) -> tuple[str, ...]:
+        """The turns that a word of moves stands for."""
+        return tuple(self.names[move] for move in word)
+
+
+def goal(puzzle: Puzzle, slots: Iterable[str], like: Appearance | None = None) -> Appearance:
+    """The appearance that shows at ``slots`` what ``like`` shows there (solved, when left out), and nothing elsewhere.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> cross = goal(load("cube:3"), ["DF", "DB", "DL", "DR"])
+    >>> sum(len(sight) == 1 for sight in cross.sights[8:20])
+    4
+    """
+    wanted = {puzzle.slot(name) for name in slots}
+    like = like or puzzle.appearance(puzzle.solved)
+    unseen = {kind: frozenset(puzzle.looks[list(kind.labels)].tolist()) for kind in puzzle.kinds}
+    sights = (s if b in wanted else unseen[k] for b, (k, s) in enumerate(zip(puzzle.kind_of, like.sights, strict=True)))
+    return Appearance(puzzle.name, tuple(sights))
+
+
+def shows(puzzle: Puzzle, appearance: Appearance, wanted: Appearance) -> bool:
+    """Whether an appearance shows what a goal wants, held as it is."""
+    return all(seen <= sight for seen, sight in zip(appearance.sights, wanted.sights, strict=True))
+
+
+def part_task(model: SeenModel, names: tuple[str, ...], start: np.ndarray, wanted: Appearance) -> PartTask:
+    """The search with the named turns from a packed state to a goal with don't-cares, in any holding where that is free.
+
+    `NoSuchGoal` where no arrangement of the pieces shows it.
+    """
+    masked, starts, goals = seen_through(model, start, wanted)
+    chosen = [masked.names.index(name) for name in names]
+    turns = Moves.of(masked.source[chosen], masked.lut[chosen])
+    if model.blank is not None:
+        return PartTask(masked, turns.sliding(model.blank, model.ends[chosen]), starts, goals, names * 2)
+    firsts = np.sort(np.unique(turns.flat, axis=0, return_index=True)[1])
+    goals = masked.closure(goals, model.puzzle.rotations)
+    turns = within_outlines(masked, turns.distinct)
+    if isinstance(turns, OutlineMoves):
+        there = np.arange(masked.codes) == masked.codes - 1
+        turns = replace(turns, solid=turns.solid | there)
+    return PartTask(masked, turns, starts, goals, tuple(names[i] for i in firsts))
+
+
+def seen_through(
+    model: SeenModel, start: np.ndarray, wanted: Appearance
+) -> tuple[SeenModel, np.ndarray, np.ndarray]:
+    """The model with its mask, every start, and the goal (one row, or one for each place that the blank may have)."""
+    codes = _wanted(model, wanted)
+    masked, kept = _masked(model, {model.puzzle.kind_of[model.slots[place]].first for place in codes})
+    before, pattern = _in_particular_nothing(model, start)
+    air = _air(model, codes)
+    pattern[air] = model.codes
+    codes = {place: code for place, code in codes.items() if place not in air}
+    pattern[list(codes)] = list(codes.values())
+    goals = pattern[None]
+    if model.blank is not None and model.blank not in codes.values():
+        free = np.setdiff1d(np.arange(len(pattern)), list(codes))
+        goals = np.repeat(goals, len(free), axis=0)
+        goals[np.arange(len(free)), free] = model.blank
+        before[start == model.blank] = model.blank
+    choices = _choices(model, start, codes)
+    starts = np.repeat(before[None], len(choices), axis=0)
+    for row, places in zip(starts, choices, strict=True):
+        row[places] = start[places]
+    return masked, np.unique(starts[:, kept], axis=0), goals[:, kept]
+
+
+def _in_particular_nothing(model: SeenModel, start: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """What each place shows of which nothing matters, at the start and at the goal: of a box, whether anything is there."""
+    if not isinstance(model.puzzle, BoxPuzzle):
+        return np.full(len(start), model.codes, np.uint8), np.full(len(start), model.codes, np.uint8)
+    solid, at = _solid(model), np.arange(len(start))
+    return (model.codes + solid[at, start]).astype(np.uint8), (model.codes + solid[at, model.solved]).astype(np.uint8)
+
+
+def _air(model: SeenModel, codes: dict[int, int]) -> list[int]:
+    """The places at which a box shall have nothing."""
+    if not isinstance(model.puzzle, BoxPuzzle):
+        return []
+    solid = _solid(model)
+    return [place for place, code in codes.items() if not solid[place, code]]
+
+
+def _solid(model: SeenModel) -> np.ndarray:
+    return within_outlines(model, Moves.of(model.source, model.lut)).solid
+
+
+def _wanted(model: SeenModel, wanted: Appearance) -> dict[int, int]:
+    """The look that each wanted place must show, by the place among the model's slots."""
+    puzzle, codes = model.puzzle, {}
+    for place, b in enumerate(model.slots):
+        kind, sight = puzzle.kind_of[b], wanted.sights[b]
+        looks = frozenset(puzzle.looks[list(kind.labels)].tolist())
+        if len(sight) == 1 and sight <= looks:
+            codes[place] = next(iter(sight))
+        elif not sight >= looks:
+            what = "one of several looks" if sight else "what no piece shows there"
+            raise NoSuchGoal(f"the goal wants {what} at {puzzle.slots[b]}: name one look of its kind, or leave it open")
+    if not codes:
+        raise NoSuchGoal("the goal leaves every slot open: name at least one that must look right")
+    return codes
+
+
+def _masked(model: SeenModel, kinds: set[int]) -> tuple[SeenModel, np.ndarray]:
+    """The model with one code more, without the kinds that do not matter; and the places that it keeps.
+
+    A box that may leave its outline keeps all, with two codes more: nothing there, and something.
+    """
+    box = isinstance(model.puzzle, BoxPuzzle)
+    kept = np.flatnonzero([box or model.puzzle.kind_of[b].first in kinds for b in model.slots])
+    more = np.arange(model.codes, model.codes + 1 + box)
+    if more[-1] > 255:
+        raise NoSuchGoal(f"{model.puzzle.name} has too many looks for a goal with open slots: {256 - len(more)} fit")
+    extra = np.broadcast_to(more.astype(np.uint8), (len(model.names), len(kept), len(more)))
+    return replace(
+        model,
+        slots=model.slots[kept],
+        codes=model.codes + len(more),
+        source=np.searchsorted(kept, model.source[:, kept]).astype(np.uint8),
+        lut=np.concatenate([model.lut[:, kept], extra], axis=2),
+    ), kept
+
+
+def _choices(model: SeenModel, start: np.ndarray, codes: dict[int, int]) -> list[list[int]]:
+    """For each choice of the pieces that fill the wanted slots, where they are at the start."""
+    by_family: dict[Family, list[int]] = {}
+    families = _family_of_look(model.puzzle)
+    for place, code in codes.items():
+        by_family.setdefault(families[model.puzzle.kind_of[model.slots[place]].first, code], []).append(place)
+    picks = []
+    for family, wanted in by_family.items():
+        there = [
+            place
+            for place, code in enumerate(start)
+            if families.get((model.puzzle.kind_of[model.slots[place]].first, int(code))) is family
+        ]
+        if len(there) < len(wanted):
+            names = ", ".join(model.puzzle.slots[model.slots[place]] for place in wanted)
+            raise NoSuchGoal(
+                f"no arrangement satisfies this goal: it wants {len(wanted)} pieces at {names} that look like the "
+                f"{model.puzzle.slots[family.pieces[0]]} piece, and there are {len(there)}"
+            )
+        picks.append((there, len(wanted)))
+    if prod(comb(len(there), k) for there, k in picks) > CHOICES:
+        raise NoSuchGoal(f"the goal leaves open which of the equal pieces fill it in more than {CHOICES} ways: name more slots")
+    return [[p for part in parts for p in part] for parts in product(*(combinations(there, k) for there, k in picks))]
+
+
+def _family_of_look(puzzle: Puzzle) -> dict[tuple[int, int], Family]:
+    return {
+        (family.kind.first, int(puzzle.looks[puzzle.base_label[family.pieces[0]] + twist])): family
+        for family in lookalikes(puzzle).families
+        for twist in range(family.kind.twist)
+    }

@@ -1,0 +1,123 @@
+"""What is kept on disk between runs: each thing in a file of its own with a header and a checksum, written in one stroke.
+
+A file that is damaged, or of another thing or version, is thrown away. A folder that cannot be written to means that nothing
+is kept. Together the files take at most `LIMIT` bytes; those not used for longest go first.
+"""
+
+from __future__ import annotations
+
+import os
+import zlib
+from contextlib import suppress
+from pathlib import Path
+from struct import Struct
+
+from platformdirs import user_cache_path
+
+from oddswap.reasoning.search.whole_file import UNDONE, write_whole
+from oddswap.values.text_file import read_bytes
+
+VARIABLE = "ODDSWAP_CACHE"
+"""The environment variable that names the folder; empty: nothing is kept."""
+
+LIMIT = 1_000_000_000
+"""The most bytes that all files together take on disk."""
+
+VERSION = 1
+"""To be raised whenever the same key would stand for other data."""
+
+ENDING = ".kept"
+
+MARK = b"oddswap kept\n"
+HEADER = Struct(f"<{len(MARK)}sI32sQI")
+"""Mark, version, key, number of bytes, and their checksum."""
+
+
+def folder() -> Path | None:
+    """Where files are kept: `ODDSWAP_CACHE`, or else the user's cache folder; None where nothing is kept, or there is no home."""
+    chosen = os.environ.get(VARIABLE)
+    if chosen is not None:
+        return Path(chosen) if chosen else None
+    with suppress(RuntimeError):
+        place = user_cache_path("oddswap", appauthor=False)
+        if place.is_absolute():  # else the system does not know the user's home
+            return place
+    return None
+
+
+def path_of(key: bytes) -> Path | None:
+    """The file of what has that key (32 bytes, such as a SHA-256 digest)."""
+    place = folder()
+    return None if place is None else place / f"{key.hex()[:32]}{ENDING}"
+
+
+def fetch(key: bytes) -> tuple[memoryview | None, str]:
+    """The bytes that were kept under that key (32 bytes), or None; and a sentence where a file was thrown away."""
+    path = path_of(key)
+    try:
+        data = read_bytes(path, LIMIT) if path else None
+    except OSError:
+        return None, ""
+    if data is None:
+        return None, ""
+    wrong = _fault(data, key)
+    try:
+        if wrong:
+            path.unlink()
+        else:
+            os.utime(path)
+    except OSError:
+        pass
+    if wrong:
+        return None, f"the file {path.name} in the cache {wrong}, so it was thrown away and its data made anew"
+    return memoryview(data)[HEADER.size :], ""
+
+
+def _fault(data: bytes, key: bytes) -> str:
+    """What is wrong with a file, in words; empty where nothing is."""
+    if len(data) < HEADER.size:
+        return "was cut short"
+    mark, version, owner, size, checksum = HEADER.unpack_from(data)
+    if mark != MARK or owner != key:
+        return "was not the one that its name says"
+    if version != VERSION:
+        return f"was of version {version}, not {VERSION}"
+    if len(data) != HEADER.size + size:
+        return "was cut short" if len(data) < HEADER.size + size else "was too long"
+    return "" if zlib.crc32(memoryview(data)[HEADER.size :]) == checksum else "was damaged"
+
+
+def store(key: bytes, data: bytes | memoryview) -> bool:
+    """Keep bytes under a key (32 bytes); False where they cannot be kept. Whoever reads meanwhile sees all of it or none."""
+    path, size = path_of(key), HEADER.size + len(data)
+    if path is None or size > LIMIT:
+        return False
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        _make_room(path.parent, size)
+        write_whole(path, HEADER.pack(MARK, VERSION, key, len(data), zlib.crc32(data)), data)
+    except OSError:
+        return False
+    return True
+
+
+def _make_room(place: Path, size: int) -> None:
+    """Throw away the files not used for longest until there is room for ``size`` bytes more."""
+    kept = []
+    for path in place.iterdir():
+        if path.suffix not in {ENDING, UNDONE}:
+            continue
+        try:
+            told = path.stat()
+        except OSError:
+            continue
+        kept.append((told.st_mtime_ns, told.st_size, path))
+    total = size + sum(length for _, length, _ in kept)
+    for _, length, path in sorted(kept):
+        if total <= LIMIT:
+            break
+        try:
+            path.unlink()
+        except OSError:
+            continue
+        total -= length

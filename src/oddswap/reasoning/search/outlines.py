@@ -1,0 +1,84 @@
+"""Moves that change an outline: only states whose cells hang together by faces count.
+
+Whether they do is seen in every state, so levels hold no other, and a way between two states is one of such states only. Two
+turns that commute may be possible in one order alone, so both orders are tried. Words of which only the ends' hashes are
+kept are not looked at in between: they are more than the ways, so what they exclude is excluded.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.puzzles.boxes.outlines import touching
+from oddswap.reasoning.search.seen import SeenModel
+from oddswap.reasoning.search.words import Moves
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class OutlineMoves(Moves):
+    """``solid[b, c]``: whether slot b is filled when it shows c; ``neighbours`` (slots and what is always filled, 6)."""
+
+    solid: np.ndarray
+    neighbours: np.ndarray
+
+    def _like(self, moves: Moves) -> OutlineMoves:
+        return OutlineMoves(moves.images, solid=self.solid, neighbours=self.neighbours)
+
+    @property
+    def distinct(self) -> OutlineMoves:
+        return self._like(super().distinct)
+
+    @cached_property
+    def inverse(self) -> OutlineMoves:
+        return self._like(Moves(self.images).inverse)
+
+    @cached_property
+    def follow(self) -> np.ndarray:
+        """Which moves may come next: all but those that make one move, or none, with the last; bool (moves + 1, moves)."""
+        known = {image.tobytes() for image in self.flat} | {np.arange(self.flat.shape[1]).tobytes()}
+        after = [[second[first].tobytes() not in known for second in self.flat] for first in self.flat]
+        return np.array([*after, [True] * len(self)])
+
+    def apply(self, states: np.ndarray, move: int) -> np.ndarray:
+        """The states after a move; shape (…, slots)."""
+        from oddswap.reasoning.search.outline_kernels import turned
+
+        return turned(_rows(states), self.source[move], self.lut[move]).reshape(states.shape)
+
+    def hashes_after(self, states: np.ndarray, hashes: np.ndarray, move: int) -> np.ndarray:
+        """The hash of each state after a move, from its hash before."""
+        from oddswap.reasoning.search.outline_kernels import hashes_after
+
+        return hashes_after(_rows(states), hashes, self.moved[move], self.changes[move])
+
+    def may_be(self, states: np.ndarray) -> np.ndarray:
+        """Whether the cells of each state hang together."""
+        from oddswap.reasoning.search.outline_kernels import hang_together
+
+        return hang_together(_rows(states), self.solid, self.neighbours)
+
+
+def _rows(states: np.ndarray) -> np.ndarray:
+    return np.ascontiguousarray(states).reshape(-1, states.shape[-1])
+
+
+def within_outlines(model: SeenModel, moves: Moves) -> Moves:
+    """The moves of a box that may leave its outline; those of any other puzzle as they are."""
+    puzzle = model.puzzle
+    if not isinstance(puzzle, BoxPuzzle):
+        return moves
+    kept = model.slots.tolist()
+    solid = np.zeros((len(kept), model.codes), dtype=bool)
+    for i, slot in enumerate(kept):
+        kind = puzzle.kind_of[slot]
+        for piece in kind.places:
+            labels = puzzle.base_label[piece] + np.arange(kind.twist)
+            solid[i, puzzle.looks[labels]] = puzzle.filled[piece]
+    always = [place for b, place in enumerate(puzzle.places) if b not in set(kept) and puzzle.filled[b]]
+    core = [(0, 0, 0)] if all(n % 2 for n in puzzle.sides) else []
+    places = (*(puzzle.places[b] for b in kept), *always, *core)
+    return OutlineMoves(moves.images, solid=solid, neighbours=touching(places))

@@ -1,0 +1,144 @@
+"""What is seen, packed: one byte per slot, and turns as lookup tables.
+
+The byte of a slot is the number of the look that it shows, within the slot's kind. A turn takes what sits in slot b
+to slot b' and adds a fixed twist to it, whatever it is; looks are classes under that, so a turn acts on what is seen:
+``new[b'] = lut[move, b', old[source[move, b']]]``. Lookalikes need no special case: equal looks have equal bytes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+import numpy as np
+
+from oddswap.errors import OddswapError
+from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.puzzles.flat.graphs import GraphPuzzle
+from oddswap.values.appearance import Appearance
+
+
+class Unseen(OddswapError):
+    """An appearance that no search can start from: not every slot shows for certain one look that it can have."""
+
+
+@dataclass(frozen=True, eq=False)
+class SeenModel:
+    """The packed states of a puzzle.
+
+    ``slots`` numbers the slots that are kept: those whose kind shows more than one look. ``names`` are the turns and
+    then the rotations; ``source`` has shape (moves, slots), ``lut`` shape (moves, slots, codes), both uint8.
+    """
+
+    puzzle: Puzzle
+    slots: np.ndarray
+    codes: int
+    names: tuple[str, ...]
+    source: np.ndarray
+    lut: np.ndarray
+
+    @cached_property
+    def blank(self) -> int | None:
+        """The code of the blank, where one decides which turns there are."""
+        puzzle = self.puzzle
+        return int(puzzle.looks[puzzle.base_label[puzzle.blank]]) if isinstance(puzzle, GraphPuzzle) else None
+
+    @cached_property
+    def ends(self) -> np.ndarray:
+        """The two slots between which each turn slides something, shape (turns, 2); only with a blank."""
+        return np.searchsorted(self.slots, self.puzzle.edges)
+
+    def may(self, state: np.ndarray, name: str) -> bool:
+        """Whether a turn can be made in that state: always, unless a blank decides."""
+        return self.blank is None or bool((state[self.ends[self.names.index(name)]] == self.blank).any())
+
+    @cached_property
+    def solved(self) -> np.ndarray:
+        """The solved state, shape (slots,)."""
+        return self.pack(self.puzzle.appearance(self.puzzle.solved))
+
+    @cached_property
+    def goals(self) -> np.ndarray:
+        """Solved in every holding, shape (holdings, slots): one row unless the holding is free."""
+        return self.closure(self.solved[None], self.puzzle.rotations)
+
+    def closure(self, states: np.ndarray, names: Iterable[str]) -> np.ndarray:
+        """All states that the named moves make of ``states``, each once."""
+        moves, found = [self.names.index(name) for name in names], np.unique(states, axis=0)
+        while True:
+            grown = np.unique(np.concatenate([found, *(self.apply(found, m) for m in moves)]), axis=0)
+            if len(grown) == len(found):
+                return found
+            found = grown
+
+    def apply(self, states: np.ndarray, move: int | str) -> np.ndarray:
+        """The states after a move (its number in ``names``, or its name); shape (…, slots)."""
+        m = self.names.index(move) if isinstance(move, str) else move
+        return self.lut[m, np.arange(len(self.slots)), states[..., self.source[m]]]
+
+    def pack(self, appearance: Appearance) -> np.ndarray:
+        """One byte per kept slot. `Unseen` unless every slot shows one look for certain that its kind has."""
+        puzzle = self.puzzle
+        for name, kind, sight in zip(puzzle.slots, puzzle.kind_of, appearance.sights, strict=True):
+            if len(sight) != 1 or not sight <= _looks(puzzle, kind):
+                what = f"{len(sight)} possible looks" if len(sight) > 1 else "what no piece shows there"
+                raise Unseen(f"slot {name} of {puzzle.name} has {what}: give every slot one look of its kind")
+        return np.array([next(iter(appearance.sights[b])) for b in self.slots], dtype=np.uint8)
+
+    def unpack(self, state: np.ndarray) -> Appearance:
+        """The appearance of one packed state."""
+        looks = [min(_looks(self.puzzle, kind)) for kind in self.puzzle.kind_of]
+        for b, code in zip(self.slots, state, strict=True):
+            looks[b] = int(code)
+        return Appearance(self.puzzle.name, tuple(frozenset((look,)) for look in looks))
+
+
+@lru_cache(maxsize=32)
+def seen_model(puzzle: Puzzle) -> SeenModel:
+    """The packed states of a puzzle; the tables come from its label permutations and looks, and are checked."""
+    kept = [b for b, kind in enumerate(puzzle.kind_of) if len(_looks(puzzle, kind)) > 1]
+    codes = 1 + int(puzzle.looks.max())
+    if max(codes, len(kept)) > 256:
+        raise OddswapError(f"{puzzle.name} is too large to be searched: at most 256 slots with 256 looks fit")
+    moves = {**puzzle.turns, **puzzle.rotations}
+    source = np.empty((len(moves), len(kept)), dtype=np.uint8)
+    lut = np.empty((len(moves), len(kept), codes), dtype=np.uint8)
+    twisted = {
+        kind: [_twisted(puzzle, kind, twist, codes) for twist in range(kind.twist)] for kind in puzzle.kinds
+    }
+    place = {b: i for i, b in enumerate(kept)}
+    for m, turn in enumerate(moves.values()):
+        for b in kept:
+            kind, (target, twist) = puzzle.kind_of[b], _carried(puzzle, turn.permutation, b)
+            source[m, place[target]] = place[b]
+            lut[m, place[target]] = twisted[kind][twist]
+    return SeenModel(puzzle, np.array(kept, dtype=np.intp), codes, tuple(moves), source, lut)
+
+
+@lru_cache(maxsize=512)
+def _looks(puzzle: Puzzle, kind: Kind) -> frozenset[int]:
+    return frozenset(puzzle.looks[list(kind.labels)].tolist())
+
+
+def _carried(puzzle: Puzzle, permutation: np.ndarray, b: int) -> tuple[int, int]:
+    """The slot to which a turn takes what sits in slot b, and the twist that it adds."""
+    kind, way = puzzle.kind_of[b], np.arange(puzzle.kind_of[b].twist)
+    images = permutation[puzzle.base_label[b] + way] - kind.first
+    target, twist = divmod(int(images[0]), kind.twist)
+    if (images != target * kind.twist + (way + twist) % kind.twist).any():
+        raise ValueError(f"a turn of {puzzle.name} does not take all twists at {puzzle.slots[b]} round alike")
+    return kind.start + target, twist
+
+
+def _twisted(puzzle: Puzzle, kind: Kind, twist: int, codes: int) -> np.ndarray:
+    """What each look of a kind becomes when its piece is twisted; codes that the kind has not stay as they are."""
+    looks = puzzle.looks[list(kind.labels)].reshape(-1, kind.twist)
+    after = np.roll(looks, -twist, axis=1)
+    table = np.arange(codes, dtype=np.uint8)
+    table[looks] = after
+    if (table[looks] != after).any():
+        raise ValueError(
+            f"a twist tells the looks of the {kind.name} of {puzzle.name} apart that are numbered alike"
+        )
+    return table

@@ -1,0 +1,293 @@
+"""A shortest way from one appearance to another, or the lower bound that was proved when the budget ended.
+
+Two balls of exact levels grow around the start and around the goals until they meet or get big. Beyond them, for each
+length in turn, the hashes at the ends of all reduced words outwards from the goals are kept, and those outwards from
+the start are looked up. No common hash proves that there is no common state, so that length is excluded; a common
+hash is only a candidate, and is followed state by state. Where a blank slides, words from the start may be walked by
+iterative deepening with tables instead (see `deepening`): each length is tried in the way that is expected to be faster.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from math import inf
+
+import numpy as np
+
+from oddswap.errors import UnknownMove, quoted
+from oddswap.puzzles.base.named import NamedPuzzle
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.flat.graphs import GraphPuzzle
+from oddswap.reasoning.search import deepening
+from oddswap.reasoning.search.goals import PartTask, part_task, shows
+from oddswap.reasoning.search.holding import Task, task
+from oddswap.reasoning.search.levels import Ball
+from oddswap.reasoning.search.middle import Middle
+from oddswap.reasoning.search.seen import SeenModel, seen_model
+from oddswap.values.appearance import Appearance
+
+NEAR = 200_000
+"""Exact levels that take more states than this are made only while many words meet in one state."""
+
+PACE = 500_000
+"""Exact levels grow by at least so many states a second."""
+
+Progress = Callable[[int, int, float], None]
+"""Called a few times a second with the lower bound proved so far, the states generated, and the seconds used."""
+
+Met = Callable[[np.ndarray], bool]
+"""Whether a packed state is a goal."""
+
+
+@dataclass(frozen=True)
+class Budget:
+    """How much a search may use: ``seconds`` of time, ``memory_bytes`` for the states and hashes that it keeps.
+
+    The first search on a machine that goes far also compiles its inner loops, which takes some seconds more.
+    """
+
+    seconds: float = 60.0
+    memory_bytes: int = 2_000_000_000
+
+
+@dataclass(frozen=True)
+class Way:
+    """What a search found.
+
+    ``turns`` is a way, or None. No way has fewer than ``lower_bound`` turns; ``shortest`` means that the way found has
+    just as many. ``counting`` says what one turn is and which were allowed, ``states`` how many states were generated,
+    ``reason`` why the search ended. ``impossible``: all states that the turns reach, or all that they show of some pieces,
+    were seen, and none is a goal.
+    """
+
+    turns: tuple[str, ...] | None
+    lower_bound: int
+    shortest: bool
+    counting: str
+    states: int
+    reason: str
+    impossible: bool = False
+
+
+def find_way(
+    puzzle: Puzzle,
+    start: Appearance | np.ndarray,
+    goals: Appearance | np.ndarray | None = None,
+    turns: Iterable[str] | None = None,
+    budget: Budget | None = None,
+    progress: Progress | None = None,
+) -> Way:
+    """A shortest way from ``start`` to any of ``goals`` (solved, when left out), in any holding where that is free.
+
+    Goals that leave slots open (several looks possible) are met by every appearance that shows the rest; one that no
+    arrangement satisfies is `NoSuchGoal`. States may also be given packed as in ``seen_model(puzzle)``: shape (slots,)
+    for the start, (n, slots) for the goals. ``turns`` restricts the turns to those named. `UnknownMove` for a turn that
+    the puzzle does not make, `Unseen` for an appearance that does not show every slot.
+    """
+    model, names = seen_model(puzzle), _allowed(puzzle, turns)
+    first = _packed(model, start)
+    if isinstance(goals, Appearance) and goals.uncertain:
+        job, met = part_task(model, names, first, goals), _shown(model, goals)
+    else:
+        ends = model.solved[None] if goals is None else np.atleast_2d(_packed(model, goals))
+        job, met = task(model, names, first, ends), _among(model, ends)
+    found = searched(job, budget, progress)
+    if found.turns is not None:
+        _replay(model, first, met, found.turns)
+    return replace(found, counting=_counting(puzzle, names))
+
+
+def searched(job: Task | PartTask, budget: Budget | None = None, progress: Progress | None = None) -> Way:
+    """A shortest way for a search whose moves may be anything; nothing is said of the counting."""
+    search = _Search(job, budget or Budget(), progress)
+    word, reason = search.run()
+    reason = f"{reason}; {search.note}" if search.note else reason
+    way = None if word is None else job.named(word)
+    return Way(way, search.bound, way is not None, "", search.states, reason, search.impossible)
+
+
+def levels_around(
+    puzzle: Puzzle,
+    depth: int,
+    start: Appearance | np.ndarray | None = None,
+    turns: Iterable[str] | None = None,
+) -> Ball:
+    """All states at distances 0, 1, … ``depth`` from ``start`` (solved, when left out), or as far as there are any.
+
+    Where the holding is free, one state stands for all that differ only by how the puzzle is held. (If no piece can be
+    told from all others, or ``turns`` names other turns in one holding than in another, states stand for themselves.)
+    """
+    model = seen_model(puzzle)
+    first = model.solved if start is None else _packed(model, start)
+    job = task(model, _allowed(puzzle, turns), first, first[None])
+    ball = Ball(job.moves, job.goals)
+    while ball.depth < depth and len(ball.edge):
+        ball.grow(lambda: None)
+    return ball
+
+
+def depth_counts(
+    puzzle: Puzzle,
+    depth: int,
+    start: Appearance | np.ndarray | None = None,
+    turns: Iterable[str] | None = None,
+) -> list[int]:
+    """How many states lie at each distance from ``start``, counted exactly, as in `levels_around`.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> depth_counts(load("cube:2"), 4)
+    [1, 9, 54, 321, 1847]
+    """
+    return [len(level) for level in levels_around(puzzle, depth, start, turns).levels if len(level)]
+
+
+class _TimeEnded(Exception):
+    """The time of the budget is used up."""
+
+
+class _Search:
+    """One search; ``bound`` grows as shorter ways are excluded."""
+
+    def __init__(self, job: Task | PartTask, budget: Budget, progress: Progress | None):
+        self.job, self.budget, self.progress = job, budget, progress
+        self.began = self.reported = time.monotonic()
+        self.out = Ball(job.moves, np.atleast_2d(job.start))
+        self.back = Ball(job.moves.inverse, job.goals)
+        self.middle = Middle(self.out, self.back)
+        self.deep: deepening.Deepening | None = None
+        self.plans: list[deepening.Plan] | None = None
+        self.bound, self.impossible, self.note = 0, False, ""
+
+    @property
+    def states(self) -> int:
+        return self.out.made + self.back.made + self.middle.made + (self.deep.made if self.deep else 0)
+
+    @property
+    def room(self) -> int:
+        return self.budget.memory_bytes - self.out.nbytes - self.back.nbytes - (self.deep.nbytes if self.deep else 0)
+
+    @property
+    def time_left(self) -> float:
+        return self.budget.seconds - (time.monotonic() - self.began)
+
+    def run(self) -> tuple[list[int] | None, str]:
+        """A word of moves or None, and the reason."""
+        try:
+            word = self._within_balls()
+            while word is None and not self.impossible:
+                self._check()
+                word = self._of_length(self.bound)
+                self.bound += word is None and not self.impossible
+        except _TimeEnded:
+            return None, f"the time of {self.budget.seconds:g} s ended before longer ways were tried"
+        except MemoryError:
+            return None, f"longer ways need more memory than {self.budget.memory_bytes / 1e9:g} GB"
+        if self.deep and self.deep.impossible:
+            return None, "no turns that are allowed bring some of the pieces to a goal, whatever the others do"
+        if self.impossible:
+            return None, "all states that these turns reach were seen, and none is a goal"
+        return word, "every shorter way was excluded"
+
+    def _of_length(self, length: int) -> list[int] | None:
+        """A way of that length by hashes or with tables, whichever is expected to be faster.
+
+        Tables are made when doing without them is expected to take as long as making them.
+        """
+        by_hashes = self.middle.expected(length, self.room)
+        if self.plans is None:
+            self.plans = deepening.plans(self.out, self.job.goals, self.room)
+        while self.plans and self.plans[0].seconds < min(by_hashes, self.deep.expected(length) if self.deep else inf):
+            self._make(self.plans.pop(0))
+        if self.impossible:
+            return None
+        if self.deep and self.deep.expected(length) < by_hashes:
+            return self.deep.of_length(length, self._check)
+        return self.middle.of_length(length, self.room, self._check)
+
+    def _make(self, plan: deepening.Plan) -> None:
+        made = self.deep.made if self.deep else 0
+        self.middle.release()
+        self.deep = None
+        self.deep, note = deepening.deepening(self.out, self.job.goals, plan, self._check)
+        self.note = self.note or note
+        if self.deep:
+            self.deep.made, self.impossible = made, self.deep.impossible
+
+    def _within_balls(self) -> list[int] | None:
+        """Grow the balls until they meet, or one holds all that can be reached, or they get big."""
+        while (word := self.middle.meeting()) is None:
+            self.bound = self.out.depth + self.back.depth + 1
+            ball = self._next_ball()
+            if ball is None:
+                break
+            ball.grow(self._check)
+            if not len(ball.edge):
+                self.impossible = True
+                break
+        return word
+
+    def _next_ball(self) -> Ball | None:
+        """The ball whose next level takes fewer states, if that is worth while and there is room and time for it."""
+        for ball in sorted((self.out, self.back), key=lambda ball: ball.words(1)):
+            worth_while = ball.words(1) <= NEAR or ball.merging
+            if worth_while and ball.bytes_to_grow <= self.room and ball.words(1) <= PACE * self.time_left:
+                return ball
+        return None
+
+    def _check(self) -> None:
+        if self.time_left <= 0:
+            raise _TimeEnded
+        now = time.monotonic()
+        if self.progress and now - self.reported > 0.25:
+            self.reported = now
+            self.progress(self.bound, self.states, now - self.began)
+
+
+def _allowed(puzzle: Puzzle, turns: Iterable[str] | None) -> tuple[str, ...]:
+    """The names of the turns allowed, in the puzzle's order."""
+    names = list(puzzle.turns if turns is None else turns)
+    for name in names:
+        if name not in puzzle.turns:
+            raise UnknownMove(
+                f"{puzzle.name} does not make the turn {quoted(name)}; it makes {' '.join(puzzle.turns)}"
+            )
+    if not names:
+        raise UnknownMove(f"no turn is allowed: name at least one of {' '.join(puzzle.turns)}")
+    return tuple(name for name in puzzle.turns if name in names)
+
+
+def _packed(model: SeenModel, states: Appearance | np.ndarray) -> np.ndarray:
+    return model.pack(states) if isinstance(states, Appearance) else np.asarray(states, dtype=np.uint8)
+
+
+def _replay(model: SeenModel, state: np.ndarray, met: Met, way: tuple[str, ...]) -> None:
+    """`AssertionError` unless the way can be made and leads to a goal."""
+    for name in way:
+        if not model.may(state, name):
+            raise AssertionError(f"the way found cannot be made: {' '.join(way)}")
+        state = model.apply(state, name)
+    if not met(state):
+        raise AssertionError(f"the way found does not lead to a goal: {' '.join(way)}")
+
+
+def _among(model: SeenModel, goals: np.ndarray) -> Met:
+    return lambda state: (model.closure(goals, model.puzzle.rotations) == state).all(axis=1).any()
+
+
+def _shown(model: SeenModel, goal: Appearance) -> Met:
+    def met(state: np.ndarray) -> bool:
+        held = model.closure(state[None], model.puzzle.rotations)
+        return any(shows(model.puzzle, model.unpack(row), goal) for row in held)
+
+    return met
+
+
+def _counting(puzzle: Puzzle, names: tuple[str, ...]) -> str:
+    which = f"all {len(names)} of {puzzle.name}" if len(names) == len(puzzle.turns) else " ".join(names)
+    if isinstance(puzzle, GraphPuzzle):
+        return f"the slide of one piece counts as one; slides allowed: {which}"
+    if isinstance(puzzle, NamedPuzzle):
+        return f"a move done or undone once counts as one; moves allowed: {which}"
+    return f"a turn of one slab by any amount counts as one; turns allowed: {which}"

@@ -1,0 +1,1 @@
+"""Ways as a teacher tells them: tools, phases, plans. Main door: `toolbox`."""

@@ -1,0 +1,237 @@
+"""A plan carried out by machine, stage by stage, on what is seen; and what happens where a false parity turns up.
+
+Each stage is a search among its turns and sequences, each counted as one, to a goal with don't-cares. Where all that they
+reach was seen and no goal is among it, the laws decide: when lookalikes that were placed before can mend them, one of these
+is the culprit. It is told apart from its like from then on, and the plan goes on from the stage where it was placed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import permutations, product
+from time import monotonic
+
+import numpy as np
+
+from oddswap.errors import BadPlan, OddswapError, quoted
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.whole_turns import held_still, turns_fit_every_holding
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.search.goals import PartTask, goal, seen_through, shows
+from oddswap.reasoning.search.seen import seen_model
+from oddswap.reasoning.search.shortest import Budget, searched
+from oddswap.reasoning.search.words import Moves
+from oddswap.reasoning.teaching.plan_culprits import Trouble, trouble_at
+from oddswap.reasoning.teaching.plans import Plan, PlanStage
+from oddswap.reasoning.verdicts.diagnosis import judged
+from oddswap.values.arrangement import Arrangement
+from oddswap.values.sequence import Sequence, bounded
+
+MOST = 6
+"""So many troubles are gone back for at most."""
+LONGEST = 1000
+"""So many moves may a sequence of a plan have."""
+
+
+@dataclass(frozen=True)
+class Part:
+    """Turns made one after another: a sequence by its ``name`` in a ``holding``, or single turns without a name.
+
+    ``moves`` are said in the holding in which the plan began.
+    """
+
+    name: str
+    holding: str
+    moves: str
+
+
+@dataclass(frozen=True)
+class Done:
+    """A stage that was carried out, or some slots of it: what is right afterwards, and how it was done."""
+
+    stage: str
+    slots: tuple[str, ...]
+    parts: tuple[Part, ...]
+
+    @property
+    def moves(self) -> str:
+        return " ".join(part.moves for part in self.parts)
+
+
+@dataclass(frozen=True)
+class CarriedOut:
+    """What happened, in order. ``moves`` in one go; ``finished``: everything that the plan wants is right in the end.
+
+    ``stuck`` says why not, when no lookalike is to blame.
+    """
+
+    plan: Plan
+    events: tuple[Done | Trouble, ...]
+    moves: str
+    finished: bool
+    stuck: str | None = None
+
+    @property
+    def troubles(self) -> tuple[Trouble, ...]:
+        return tuple(event for event in self.events if isinstance(event, Trouble))
+
+
+def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Budget | None = None) -> CarriedOut:
+    """Carry a plan out from an arrangement; only what is seen decides. The budget is for all stages together.
+
+    `BadPlan` when a stage does not fit the puzzle or cannot follow from the last, or where it must be held otherwise first. The
+    moves are replayed.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap.reasoning.teaching.plans import read_plan
+    >>> prism = load("shape-mod:prism8")
+    >>> done = carry_out(prism, read_plan(), prism.follow("R U F2 L D' B U2 R' F"))
+    >>> done.finished
+    True
+    """
+    if isinstance(puzzle, BoxPuzzle):
+        raise BadPlan(f"{puzzle.name} may leave its outline, where a plan's turns may not be possible: load it without turns=all")
+    if not turns_fit_every_holding(puzzle) and (first_held := judged(puzzle, puzzle.appearance(start)).held):
+        raise BadPlan(f"as it is held, the turns of {puzzle.name} do not lead home: turn the whole puzzle by {first_held} first")
+    budget, began = budget or Budget(), monotonic()
+    held, state, first = held_still(puzzle), start, 0
+    sight, events, moves, stuck = held, [], [], None
+    for _ in range(MOST):
+        stopped = None
+        for number in range(first, len(plan.stages)):
+            left = replace(budget, seconds=budget.seconds - (monotonic() - began))
+            for part in _stage_done(sight, plan, number, state, left):
+                if part is None:
+                    stopped = number
+                    break
+                events.append(part)
+                moves.append(part.moves)
+                state = sight.follow(part.moves, state)
+            if stopped is not None:
+                break
+        if stopped is None:
+            break
+        trouble = trouble_at(puzzle, sight, plan, stopped, state)
+        if isinstance(trouble, str):
+            stuck = trouble
+            break
+        event, state, sight, first = trouble
+        events.append(event)
+        moves.append(event.moves)
+    else:
+        stuck = f"the plan met trouble more than {MOST} times"
+    said = " ".join(part for part in moves if part)
+    finished = stuck is None and _wanted_shows(puzzle, held, plan, said, start)
+    if stuck is None and not finished:
+        raise ArithmeticError(f"the plan's moves {said} do not lead to its goals")
+    return CarriedOut(plan, tuple(events), said, finished, stuck)
+
+
+def _wanted_shows(puzzle: Puzzle, held: Puzzle, plan: Plan, moves: str, start: Arrangement) -> bool:
+    slots = [slot for stage in plan.stages if stage.right == "wholly" for slot in _there(puzzle, stage)]
+    return shows(puzzle, puzzle.appearance(puzzle.follow(moves, start)), goal(puzzle, slots))
+
+
+def _there(puzzle: Puzzle, stage: PlanStage) -> tuple[str, ...]:
+    """The slots of a stage without centres that this puzzle does not have."""
+    return tuple(s for s in stage.slots if len(s) > 1 or s in puzzle.slots)
+
+
+def _stage_done(puzzle: Puzzle, plan: Plan, number: int, state: Arrangement, budget: Budget) -> Iterator[Done | None]:
+    """The parts of one stage; ``None`` where it cannot go on."""
+    stage = plan.stages[number]
+    with_it = _checked(puzzle, plan, stage)
+    kept = [s for before in plan.stages[:number] if before.right == "wholly" for s in _there(puzzle, before)]
+    slots = _there(puzzle, stage)
+    if not any(len(set(puzzle.looks[list(puzzle.kind_of[puzzle.slot(s)].labels)].tolist())) > 1 for s in slots):
+        return
+    if not stage.one_by_one:
+        yield _reached(puzzle, stage, with_it, kept, slots, state, budget)
+        return
+    left = list(slots)
+    while left:
+        tried = [_reached(puzzle, stage, with_it, kept, (slot,), state, budget) for slot in left]
+        possible = [done for done in tried if done is not None]
+        if not possible:
+            yield None
+            return
+        best = min(possible, key=lambda done: len(done.parts))
+        if best.parts:
+            yield best
+        state = puzzle.follow(best.moves, state)
+        kept += best.slots
+        left.remove(best.slots[0])
+
+
+def _reached(
+    puzzle: Puzzle,
+    stage: PlanStage,
+    with_it: tuple[Part, ...],
+    kept: list[str],
+    slots: tuple[str, ...],
+    state: Arrangement,
+    budget: Budget,
+) -> Done | None:
+    model = seen_model(puzzle)
+    start = model.pack(puzzle.appearance(state))
+    masked, starts, pattern = seen_through(model, start, goal(puzzle, [*kept, *slots]))
+    rows = pattern if stage.right == "wholly" else _loosened(puzzle, masked.slots, pattern, slots, stage.right)
+    by_name = [masked.names.index(name) for name in puzzle.turns]
+    turns = dict(zip(puzzle.turns, Moves.of(masked.source[by_name], masked.lut[by_name]).images, strict=True))
+    images = np.array([_made(turns, part) for part in with_it])
+    flat = images.reshape(len(images), -1)
+    firsts = np.sort(np.unique(flat, axis=0, return_index=True)[1])
+    firsts = [i for i in firsts if (flat[i] != np.arange(flat.shape[1])).any()]
+    job = PartTask(masked, Moves(images[firsts]), starts, rows, tuple(str(i) for i in firsts))
+    way = searched(job, budget)
+    if way.impossible:
+        return None
+    if way.turns is None:
+        raise BadPlan(f"the stage {quoted(stage.name)} was not decided, because its budget ended: give the plan more time")
+    return Done(stage.name, slots, tuple(with_it[int(i)] for i in way.turns))
+
+
+def _made(turns: dict[str, np.ndarray], part: Part) -> np.ndarray:
+    names = part.moves.split()
+    image = turns[names[0]].reshape(-1)
+    for name in names[1:]:
+        image = turns[name].reshape(-1)[image]
+    return image.reshape(turns[names[0]].shape)
+
+
+def _loosened(puzzle: Puzzle, kept: np.ndarray, rows: np.ndarray, slots: tuple[str, ...], right: str) -> np.ndarray:
+    """The goals in which the pieces of some slots are only the right way round, or only in the right places."""
+    numbers = [puzzle.slot(slot) for slot in slots]
+    places = np.searchsorted(kept, numbers)
+    twist = puzzle.kind_of[numbers[0]].twist
+    looks = np.array([[puzzle.looks[puzzle.base_label[b] + t] for t in range(twist)] for b in numbers])
+    if right == "place":
+        choices = [[looks[i, t] for i, t in enumerate(ways)] for ways in product(range(twist), repeat=len(slots))]
+    else:
+        choices = [[looks[i, 0] for i in order] for order in permutations(range(len(slots)))]
+    found = np.repeat(rows, len(choices), axis=0)
+    found[:, places] = np.tile(np.array(choices, dtype=np.uint8), (len(rows), 1))
+    return np.unique(found, axis=0)
+
+
+def _checked(puzzle: Puzzle, plan: Plan, stage: PlanStage) -> tuple[Part, ...]:
+    """The turns and sequences of a stage on this puzzle, in all holdings."""
+    try:
+        for slot in _there(puzzle, stage):
+            puzzle.slot(slot)
+        single = tuple(puzzle.turns) if stage.turns is None else stage.turns
+        parts = [Part("", "", _spelled(puzzle, turn)) for turn in single]
+        for name, moves in stage.sequences.items():
+            try:
+                parts += [Part(name, h, _spelled(puzzle, bounded(puzzle.read(f"{h} {moves}"), LONGEST))) for h in stage.holdings]
+            except OddswapError as error:
+                raise BadPlan(f"sequence {quoted(name)}: {error}") from None
+    except OddswapError as error:
+        raise BadPlan(f"{plan.name}, stage {quoted(stage.name)}: {error}") from None
+    return tuple(part for part in parts if part.moves)
+
+
+def _spelled(puzzle: Puzzle, moves: str | Sequence) -> str:
+    """The same turns as seen from the core, whatever the holding."""
+    return " ".join(turn.name for turn in puzzle.settled(moves)[0])

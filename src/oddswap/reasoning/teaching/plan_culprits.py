@@ -1,0 +1,104 @@
+"""Who is to blame where a plan cannot go on, and at which stage that piece was placed.
+
+Everything that stands right is taken at first sight to be what it seems. Where the laws are then broken, and lookalikes can
+mend them, the culprit placed last is taken, for least is to be undone; it is told apart from its like from then on.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+
+from oddswap.errors import BadPlan, printable, quoted
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.teaching.plans import Plan
+from oddswap.reasoning.verdicts.diagnosis import judged
+from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING
+from oddswap.values.arrangement import Arrangement
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """A stage that could not go on: the ``laws`` that are broken as it looks, and who is to blame.
+
+    ``culprits`` are all that could be; ``words`` say it of the one that was taken, ``back_to`` where it was placed.
+    ``moves`` is the new holding where the unseen middle of the puzzle is to blame, else empty.
+    """
+
+    stage: str
+    laws: tuple[str, ...]
+    culprits: tuple[tuple[str, ...], ...]
+    words: str
+    back_to: str
+    moves: str = ""
+
+
+def trouble_at(
+    puzzle: Puzzle, sight: Puzzle, plan: Plan, stopped: int, state: Arrangement
+) -> tuple[Trouble, Arrangement, Puzzle, int] | str:
+    """What is to blame, and how to go on: ``(event, explanation, puzzle with the culprit told apart, stage)``.
+
+    A sentence where nothing can be done by turning.
+    """
+    stage = plan.stages[stopped]
+    if puzzle.rotations and turns_fit_every_holding(puzzle):
+        turned = _held_otherwise(puzzle, sight, state)
+        if turned is not None:
+            laws = tuple(law.statement for law in law_book(sight).broken(state))
+            words = "the middle of the puzzle cannot be seen: it has turned a quarter against the rest"
+            event = Trouble(stage.name, laws, (), words, plan.stages[0].name, turned)
+            return event, puzzle.follow(turned, state), sight, 0
+    found = judged(sight, sight.appearance(state))
+    if found.verdict == NOT_BY_TURNING:
+        broken = " ".join(law.statement for law in found.broken)
+        return f"the stage {printable(stage.name)} cannot go on, and no turning helps: {broken}".rstrip(": ")
+    if not found.culprits:
+        before = f"from {quoted(plan.stages[stopped - 1].name)}" if stopped else "from the start"
+        raise BadPlan(
+            f"{plan.name}: the stage {quoted(stage.name)} cannot follow {before}, because none of its turns and sequences "
+            "leads to its goal: allow it more"
+        )
+    placed = [_placed(plan, culprit.pieces, stopped) for culprit in found.culprits]
+    number, culprit = max(zip(placed, found.culprits, strict=True), key=lambda pair: pair[0])
+    event = Trouble(
+        stage.name,
+        tuple(law.statement for law in found.broken),
+        tuple(each.pieces for each in found.culprits),
+        culprit.words,
+        plan.stages[number].name,
+    )
+    apart = told_apart(sight, frozenset(map(sight.slot, culprit.pieces)))
+    explanation = Arrangement(apart.name, culprit.arrangement.pieces, culprit.arrangement.twists)
+    return event, explanation, apart, number
+
+
+def _placed(plan: Plan, pieces: tuple[str, ...], stopped: int) -> int:
+    """The first stage that placed one of these pieces."""
+    return next((i for i, stage in enumerate(plan.stages[:stopped]) if set(pieces) & set(stage.slots)), stopped)
+
+
+@lru_cache(maxsize=64)
+def told_apart(puzzle: Puzzle, pieces: frozenset[int]) -> Puzzle:
+    """The puzzle on which these pieces show what they are and which way round they are."""
+    looks, names = puzzle.looks.copy(), []
+    for piece in sorted(pieces):
+        kind, base = puzzle.kind_of[piece], puzzle.base_label[piece]
+        top = int(looks[list(kind.labels)].max()) + 1
+        looks[base : base + kind.twist] = np.arange(top, top + kind.twist)
+        names.append(puzzle.slots[piece])
+    looks.setflags(write=False)
+    return replace(puzzle, name=f"{puzzle.name}, {' '.join(names)} told apart", looks=looks)
+
+
+def _held_otherwise(puzzle: Puzzle, sight: Puzzle, state: Arrangement) -> str | None:
+    """A whole-puzzle rotation after which turning alone leads home, where it does not as the puzzle is held."""
+    book = law_book(sight)
+    if book.reaches_permutation(sight.permutation(state)):
+        return None
+    image = sight.permutation(state)
+    names = ("y", *(name for name in puzzle.rotations if name != "y"))
+    return next((n for n in names if book.reaches_permutation(puzzle.rotations[n].permutation[image])), None)

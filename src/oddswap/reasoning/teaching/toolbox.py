@@ -1,0 +1,224 @@
+"""The toolbox of a puzzle: short sequences that change few pieces as seen, mined by machine and told by what they do.
+
+Three ways of mining are used: commutators of short words, powers of short words, and words that meet: two words that take
+most labels to the same places, one followed by the other undone, change only the rest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.solids.symmetry import turn_symmetries
+from oddswap.reasoning.laws.tally import Quantity, quantities
+from oddswap.reasoning.teaching.effects import effects, words_of
+from oddswap.reasoning.teaching.grips import awkwardness, changes
+from oddswap.reasoning.teaching.shapes_of_words import structured
+from oddswap.reasoning.ways.as_seen import as_seen, wrong
+from oddswap.reasoning.ways.commutators import (
+    Word,
+    Words,
+    commuted,
+    conjugates,
+    few_movers,
+    image_of,
+    longer,
+    single,
+    small,
+    spelt,
+    undone,
+    visible,
+)
+from oddswap.reasoning.ways.three_cycles import Cycles, three_cycles
+from oddswap.reasoning.ways.tidy import tidied
+
+KEPT = 50
+"""So many tools are kept."""
+MOST_PIECES = 8
+"""A tool changes at most so many pieces as seen."""
+MET = 30_000
+"""Words are let meet if there are at most so many of them."""
+LONGEST = 20
+"""A tool has at most so many turns."""
+LOOKED_AT = 1_500
+"""So many finds of one table are looked at, spread evenly."""
+
+
+@dataclass(frozen=True)
+class Tool:
+    """A short sequence: ``moves`` as written, ``turns`` one by one, and in ``words`` what it does as seen.
+
+    ``pieces`` is how many pieces it changes as seen, ``order`` how often it is done until all looks as before, ``tally`` each
+    quantity that the laws speak of with its change, ``shape`` commutator, conjugate or plain.
+    """
+
+    moves: str
+    turns: Word
+    words: str
+    pieces: int
+    order: int
+    shape: str
+    tally: tuple[tuple[Quantity, int | None], ...]
+
+    @property
+    def length(self) -> int:
+        return len(self.turns)
+
+
+@lru_cache(maxsize=16)
+def toolbox(puzzle: Puzzle) -> tuple[Tool, ...]:
+    """The most useful tools, first the shortest of each sort of effect, and of sorts those that change the fewest pieces.
+
+    One stands for all that the symmetries of the puzzle make of it or of it undone. Empty where a blank decides what a move
+    does: there no sequence does the same from everywhere.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> box = toolbox(load("cube:2"))
+    >>> next((tool.length, tool.shape) for tool in box if tool.words == "cycles three corners")
+    (8, 'commutator')
+    """
+    if not puzzle.steady:
+        return ()
+    symmetric, told, chosen = symmetric_names(puzzle), set(), []
+    for word, words in _by_use(puzzle):
+        if _effect(puzzle, word) in told:
+            continue
+        alike = [tuple(names[turn] for turn in word) for names in symmetric]
+        alike += [undone(puzzle, other) for other in alike]
+        told |= {_effect(puzzle, other) for other in alike}
+        chosen.append(_tool(puzzle, min(alike, key=lambda other: _handy(puzzle, other)), words))
+        if len(chosen) == KEPT:
+            break
+    return tuple(chosen)
+
+
+def _handy(puzzle: Puzzle, word: Word) -> tuple:
+    faces = [puzzle.turns[name].step.stem for name in word]
+    return changes(faces), awkwardness(faces), word
+
+
+def _tool(puzzle: Puzzle, word: Word, words: str) -> Tool:
+    image = image_of(puzzle, word)
+    sequence = structured(puzzle, " ".join(word))
+    item = type(sequence.items[0]).__name__.lower()
+    shape = item if item in ("commutator", "conjugate") else "plain"
+    added = tuple((quantity, quantity.value(image)) for quantity in quantities(puzzle))
+    return Tool(str(sequence), word, words, int(wrong(puzzle, image)), _times(puzzle, image), shape, added)
+
+
+def _times(puzzle: Puzzle, image: np.ndarray) -> int:
+    """How often it is done, from solved, until it looks solved again."""
+    power, times = image, 1
+    while wrong(puzzle, power):
+        power, times = image[power], times + 1
+    return times
+
+
+def _effect(puzzle: Puzzle, word: Word) -> bytes:
+    return as_seen(puzzle, image_of(puzzle, word))[visible(puzzle)].tobytes()
+
+
+def _by_use(puzzle: Puzzle) -> Iterator[tuple[Word, str]]:
+    """The words found with what they do, in turn one of each sort; among sorts those of few pieces first."""
+    best: dict[bytes, Word] = {}
+    seen = visible(puzzle)
+    for word in _mined(puzzle):
+        if 1 < len(word) <= LONGEST:
+            image = image_of(puzzle, word)
+            if not 0 < wrong(puzzle, image) <= MOST_PIECES:
+                continue
+            effect = as_seen(puzzle, image)[seen].tobytes()
+            if effect not in best or len(word) < len(best[effect]):
+                best[effect] = word
+    sorts: dict[str, list[Word]] = {}
+    sizes: dict[str, int] = {}
+    for word in best.values():
+        found = effects(puzzle, as_seen(puzzle, image_of(puzzle, word)))
+        words = words_of(found)
+        sorts.setdefault(words, []).append(word)
+        sizes[words] = sum(effect.pieces for effect in found)
+    for members in sorts.values():
+        members.sort(key=lambda word: (len(word), len(set(word)), word))
+    ordered = sorted(sorts, key=lambda words: (sizes[words], len(sorts[words][0]), words))
+    for rank in range(max(map(len, sorts.values()), default=0)):
+        for words in ordered:
+            if rank < len(sorts[words]):
+                yield sorts[words][rank], words
+
+
+def _mined(puzzle: Puzzle) -> Iterator[Word]:
+    one, seen = single(puzzle), visible(puzzle)
+    two, turned = longer(one, one), conjugates(one)
+    for words, others in ((one, one), (turned, one), (two, one)):
+        for pieces in (3, MOST_PIECES):
+            finds = few_movers(words, others, seen, pieces)
+            for row in _spread(len(finds.rows)):
+                yield tidied(puzzle, finds.word(puzzle, row))
+    plain = Words(one.letters[: len(puzzle.turns)], one.images[: len(puzzle.turns)])
+    few, powers = small(plain, seen, LOOKED_AT), commuted(plain, 3)
+    finds = few_movers(powers, plain, seen, 4)
+    for row in _spread(len(finds.rows)):
+        yield tidied(puzzle, finds.word(puzzle, row))
+    for letters in (*few.letters, *powers.letters):
+        yield tidied(puzzle, spelt(puzzle, letters))
+    for cycles in three_cycles(puzzle).values():
+        if cycles.kind.twist > 1:
+            yield from _there_and_back(puzzle, cycles)
+    words = two
+    while len(words.letters) * len(one.letters) <= MET:
+        words = longer(words, one)
+    yield from _meeting(puzzle, words, seen)
+
+
+def _there_and_back(puzzle: Puzzle, cycles: Cycles) -> Iterator[Word]:
+    """Three slots in a circle and back, twisted otherwise: what stays only turns in its place."""
+    m, found = cycles.kind.twist, {}
+    short = np.flatnonzero(cycles.length <= LONGEST // 2 + 2)
+    for code in short[np.argsort(cycles.length[short], kind="stable")].tolist():
+        triple = cycles.triple(code)
+        found.setdefault(tuple((label - cycles.kind.first) // m for label in triple), []).append(triple)
+    ways = sorted((cycles.word(puzzle, a), cycles.word(puzzle, b)) for same in found.values() for a, b in pairwise(same))
+    for first, second in ways[:LOOKED_AT]:
+        yield tidied(puzzle, (*first, *undone(puzzle, second)))
+
+
+def _spread(count: int) -> range:
+    return range(0, count, max(1, count // LOOKED_AT))
+
+
+def _meeting(puzzle: Puzzle, words: Words, seen: np.ndarray) -> Iterator[Word]:
+    """Words u v⁻¹ where u and v take most labels to the same places: all but those of one kind, or of one turn's slots."""
+    _, first = np.unique(words.images, axis=0, return_index=True)
+    slot_of = {int(label): s for s, label in enumerate(puzzle.base_label)}
+    rest = [frozenset(turn.slots) for turn in puzzle.turns.values()] + [frozenset(kind.places) for kind in puzzle.kinds]
+    for left in dict.fromkeys(rest):
+        kept = np.array([label for label in seen if slot_of[int(label)] not in left], dtype=np.intp)
+        if not 0 < len(kept) < len(seen):
+            continue
+        _, group = np.unique(words.images[first][:, kept], axis=0, return_inverse=True)
+        ordered = first[np.argsort(group, kind="stable")]
+        same = np.flatnonzero(np.diff(np.sort(group)) == 0)
+        for row in same[_spread(len(same))]:
+            u, v = spelt(puzzle, words.letters[ordered[row]]), spelt(puzzle, words.letters[ordered[row + 1]])
+            yield tidied(puzzle, (*u, *undone(puzzle, v)))
+
+
+def symmetric_names(puzzle: Puzzle) -> list[dict[str, str]]:
+    """What each symmetry calls the turns; only those symmetries under which that is clear."""
+    moves = {name: tuple(_on_slots(puzzle, turn.permutation)) for name, turn in puzzle.turns.items()}
+    names = {move: name for name, move in moves.items()}
+    found = [{name: name for name in moves}]
+    if len(names) == len(moves):
+        for to in turn_symmetries(puzzle):
+            back = np.argsort(to)
+            found.append({name: names[tuple(to[move[s]] for s in back)] for name, move in moves.items()})
+    return found
+
+
+def _on_slots(puzzle: Puzzle, image: np.ndarray) -> list[int]:
+    return (np.searchsorted(puzzle.base_label, image[puzzle.base_label], side="right") - 1).tolist()

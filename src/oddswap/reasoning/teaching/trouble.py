@@ -1,0 +1,58 @@
+"""A scramble after which a plan surely meets the trouble of a false parity: for filming, and for workshops."""
+
+from __future__ import annotations
+
+from random import Random
+
+from oddswap.errors import BadOption, BadPlan
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.teaching.carried_out import CarriedOut, carry_out
+from oddswap.reasoning.teaching.plans import Plan
+
+TRIES = 40
+"""So many scrambles are tried at most."""
+
+
+def trouble_scramble(puzzle: Puzzle, plan: Plan, length: int = 20, seed: int = 0) -> tuple[str, CarriedOut]:
+    """A scramble of ``length`` turns, drawn by ``seed``, and the plan carried out after it, which meets trouble.
+
+    Where nothing fixes the holding, the puzzle is held another way at the end. `BadPlan` for a puzzle on which nothing
+    can be mistaken for something else, and where no scramble that was tried leads to trouble.
+    """
+    if length < 1:
+        raise BadOption(f"a scramble of {length} turns is none: ask for at least one")
+    if not _may_mislead(puzzle):
+        raise BadPlan(f"{puzzle.name} has no lookalikes and its holding is fixed, so no scramble leads to a false parity on it")
+    random = Random(seed)
+    for _ in range(TRIES):
+        moves = " ".join(_drawn(puzzle, length, random))
+        if puzzle.rotations and turns_fit_every_holding(puzzle):
+            moves += f" {random.choice(list(puzzle.rotations))}"
+        done = carry_out(puzzle, plan, puzzle.follow(moves))
+        if done.troubles and done.finished:
+            return moves, done
+    raise BadPlan(f"none of {TRIES} scrambles of {length} turns of {puzzle.name} leads to trouble: ask for more turns")
+
+
+def _may_mislead(puzzle: Puzzle) -> bool:
+    """Whether the holding is free for the same turns, or pieces that change places have twins or turn unseen."""
+    families = lookalikes(puzzle).families
+    return bool(puzzle.rotations and turns_fit_every_holding(puzzle)) or any(
+        len(family.kind.slots) > 1 and (len(family.pieces) > 1 or family.hidden > 1) for family in families
+    )
+
+
+def _drawn(puzzle: Puzzle, length: int, random: Random) -> list[str]:
+    """Turns of which no two neighbours turn the same slab, nor three in a row slabs of one axis."""
+    names: list[str] = []
+    while len(names) < length:
+        axes = [abs(sum(a * w for a, w in zip(puzzle.turns[n].axis, (1, 10, 100), strict=True))) for n in names[-2:]]
+        name = random.choice(list(puzzle.turns))
+        axis = abs(sum(a * w for a, w in zip(puzzle.turns[name].axis, (1, 10, 100), strict=True)))
+        same_slab = names and puzzle.turns[names[-1]].step.name == puzzle.turns[name].step.name
+        if same_slab or axes == [axis, axis]:
+            continue
+        names.append(name)
+    return names

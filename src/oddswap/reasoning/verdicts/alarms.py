@@ -1,0 +1,199 @@
+"""The table of alarms of a puzzle: every anomaly of one or two pieces, with its verdict and the reason.
+
+Anomalies are a piece turned in its place, two of a family turned, and two of a kind exchanged, one of each class under
+the symmetries of the puzzle (rotations and reflections that take cuts to cuts, facets to facets and turns to turns).
+Reasons are kept apart: a quantity that no law counts, lookalikes, a holding that is not fixed, a law that is broken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+
+from oddswap.describing.changes import changed
+from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.puzzles.base.whole_turns import held_still
+from oddswap.puzzles.solids.symmetry import turn_symmetries
+from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.sectors import Coordinate, Sector
+from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis, judged
+from oddswap.reasoning.verdicts.repairs import turn_changes
+from oddswap.values.arrangement import Arrangement
+
+VERDICTS = (ORDINARY, LOOKALIKE, OTHER_TURNS, NOT_BY_TURNING)
+"""Those that an alarm can have, as everything can be seen, in the order in which they are read."""
+
+
+@dataclass(frozen=True)
+class Turned:
+    """A sort of anomaly: one or two pieces of a family turned in their places, by ``steps`` of ``order``.
+
+    The steps are counted the short way round, except for the second of two that are turned equally far, opposite ways.
+    """
+
+    family: str
+    order: int
+    steps: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Swapped:
+    """A sort of anomaly: two pieces of a kind, by its name, have changed places, one of them turned by ``steps`` of ``order``."""
+
+    kind: str
+    order: int
+    steps: int
+
+
+@dataclass(frozen=True)
+class Cycled:
+    """The next smallest change, which is in no table: three pieces of a sector have changed places in a cycle."""
+
+    sector: Sector
+
+
+Sort = Turned | Swapped | Cycled
+
+
+@dataclass(frozen=True)
+class Reason:
+    """Why an alarm has its verdict: a ``code``, with the ``laws``, ``sectors`` or ``families`` of pieces that it speaks of.
+
+    twins, hidden turn: two of the families, or one; undecided: the ``note`` says why; no such look; own turns, broken: the laws
+    that are broken; some law: one or another; unexplained: the ``factor`` that laws leave; holding: the laws that would be broken
+    if it were fixed, ``held`` the rotations of the whole puzzle that mend them; free sign: that of the sectors; kept.
+    """
+
+    code: str
+    laws: tuple[Law, ...] = ()
+    sectors: tuple[Sector, ...] = ()
+    families: tuple[str, ...] = ()
+    factor: int = 1
+    held: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Alarm:
+    """One ``sort`` of anomaly: the ``changes`` that make one, and what is true of it.
+
+    ``alike`` counts the anomalies of its class under the symmetries of the puzzle.
+    """
+
+    sort: Sort
+    changes: tuple[str, ...]
+    verdict: str
+    broken: tuple[Law, ...]
+    culprits: tuple[Culprit, ...]
+    reason: Reason
+    alike: int
+
+
+@lru_cache(maxsize=8)
+def alarms(puzzle: Puzzle) -> tuple[Alarm, ...]:
+    """The table of alarms, in the order of the kinds.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> [(a.sort, a.verdict) for a in alarms(load("cube:2")) if len(a.changes) == 1][0]
+    (Turned(family='corners', order=3, steps=(1,)), 'not by turning')
+    """
+    table = []
+    for sort, forms in _classes(puzzle).items():
+        for changes, alike in forms:
+            state = changed(puzzle, changes)
+            appearance = puzzle.appearance(state)
+            if any(appearance.sights == puzzle.appearance(less).sights for less in _with_less(puzzle, changes)):
+                continue
+            found = judged(puzzle, appearance)
+            reason = _reason(puzzle, found, state)
+            table.append(Alarm(sort, changes, found.verdict, found.broken, found.culprits, reason, alike))
+    return tuple(table)
+
+
+def gathered(puzzle: Puzzle) -> dict[tuple[str, Reason], list[Alarm]]:
+    """The alarms by verdict and reason, in the order of ``VERDICTS``."""
+    found: dict[tuple[str, Reason], list[Alarm]] = {}
+    for alarm in sorted(alarms(puzzle), key=lambda alarm: VERDICTS.index(alarm.verdict)):
+        found.setdefault((alarm.verdict, alarm.reason), []).append(alarm)
+    return found
+
+
+def _with_less(puzzle: Puzzle, changes: tuple[str, ...]) -> Iterator[Arrangement]:
+    """What is there without one of the changes: if it looks the same, the change is hidden."""
+    for i in range(len(changes)):
+        yield changed(puzzle, changes[:i] + changes[i + 1 :])
+
+
+def _classes(puzzle: Puzzle) -> dict[Sort, list[tuple[tuple[str, ...], int]]]:
+    """For each sort of anomaly one member of every class, as changes, and the size of the class."""
+    moves = turn_symmetries(puzzle)
+    sorts: dict[Sort, dict[tuple, list[tuple[str, ...]]]] = {}
+    for sort, slots, twists, changes in _anomalies(puzzle):
+        flips = min(twists, tuple(-t % puzzle.kind_of[slots[0]].twist for t in twists))
+        key = min(tuple(sorted(move[s] for s in slots)) for move in moves), flips
+        sorts.setdefault(sort, {}).setdefault(key, []).append(changes)
+    return {sort: [(members[0], len(members)) for members in keys.values()] for sort, keys in sorts.items()}
+
+
+def _anomalies(puzzle: Puzzle) -> Iterator[tuple[Sort, tuple[int, ...], tuple[int, ...], tuple[str, ...]]]:
+    """``(sort, slots, twists, changes)`` of every anomaly of one or two pieces."""
+    for families in _families(puzzle):
+        singles = [(slot, e) for kind in families for slot in kind.places for e in range(1, kind.twist)]
+        name, twist = families[0].family, families[0].twist
+        for slot, e in singles:
+            yield _turned(name, twist, e), (slot,), (e,), tuple(turn_changes(puzzle, slot, e))
+        for (a, e), (b, f) in combinations(singles, 2):
+            if a != b:
+                both = (*turn_changes(puzzle, a, e), *turn_changes(puzzle, b, f))
+                yield _turned(name, twist, e, f), (a, b), (e, f), both
+        for kind in families:
+            for a, b in combinations([p for p in kind.places if p != puzzle.blank], 2):
+                for e in range(kind.twist):
+                    sort = Swapped(kind.name, twist, min(e, twist - e))
+                    swap = f"swap {puzzle.slots[a]} {puzzle.slots[b]}"
+                    yield sort, (a, b), (e,), (swap, *turn_changes(puzzle, b, e))
+
+
+def _turned(family: str, order: int, *steps: int) -> Turned:
+    near = sorted(min(e, order - e) for e in steps)
+    if len(set(near)) < len(set(steps)):
+        near[1] = order - near[1]
+    return Turned(family, order, tuple(near))
+
+
+def _families(puzzle: Puzzle) -> list[list[Kind]]:
+    """Kinds whose pieces can be turned alike, gathered by family."""
+    gathered: dict[tuple, list[Kind]] = {}
+    for kind in puzzle.kinds:
+        gathered.setdefault((kind.family, kind.twist), []).append(kind)
+    return list(gathered.values())
+
+
+def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> Reason:
+    """Why the verdict is what it is, the three ways of being harmless kept apart."""
+    if found.verdict == LOOKALIKE and not found.culprits:
+        return Reason("undecided", note=found.notes[-1])
+    if found.verdict == LOOKALIKE:
+        pieces = {puzzle.slot(name) for culprit in found.culprits for name in culprit.pieces}
+        families = tuple(dict.fromkeys(puzzle.kind_of[p].family for p in sorted(pieces)))
+        twins = any(len(culprit.pieces) > 1 for culprit in found.culprits)
+        return Reason("twins" if twins else "hidden turn", families=families)
+    if found.verdict != ORDINARY:
+        if found.first is None:
+            return Reason("no such look")
+        if found.verdict == OTHER_TURNS:
+            return Reason("own turns", found.broken)
+        book = law_book(puzzle)
+        if found.broken or book.complete:
+            return Reason("broken" if found.broken else "some law", found.broken)
+        return Reason("unexplained", factor=book.unexplained)
+    if puzzle.rotations and (found.held or len(law_book(puzzle).holdings) == 1):
+        fixed = law_book(held_still(puzzle)).broken(state)
+        if fixed:
+            return Reason("holding", fixed, held=found.held)
+    home = puzzle.homed(puzzle.permutation(state))
+    odd = tuple(s for s in law_book(puzzle).sectors if s.signed and Coordinate(s, "sign", 2).value(home))
+    return Reason("free sign", sectors=odd) if odd else Reason("kept")

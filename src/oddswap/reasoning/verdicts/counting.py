@@ -1,0 +1,258 @@
+"""How many explanations a half-seen puzzle has: exactly, and how many of them the turns can reach.
+
+Sector by sector the explanations are counted by sign and sum of twists (`assignments`), and the sectors are put together
+into classes of the laws. Where laws are no characters, small sectors are gone through one assembly at a time and what is put
+together are cosets of the turns' image, on which assemblies act from the left.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import product
+from math import prod
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.laws.hands import whole_kinds
+from oddswap.reasoning.laws.image import SMALL, coset_names
+from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.law_book import LawBook, law_book
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.laws.sectors import Sector
+from oddswap.reasoning.verdicts.assignments import TooMany, count_assignments
+from oddswap.reasoning.verdicts.counting_held import counted_in_every_holding
+from oddswap.reasoning.verdicts.explanations import allowed_columns, every_assembly, explanations, moved_by
+from oddswap.reasoning.verdicts.mending import is_reachable_as_held, reachable_classes, steady_laws
+from oddswap.values.appearance import Appearance, Sight
+from oddswap.values.arrangement import Arrangement
+
+MOST_CLASSES = 50_000
+"""So many classes are told apart at most."""
+MOST_ONE_BY_ONE = 20_000
+"""So many explanations are tried one by one at most, where the laws do not say all."""
+
+Classes = dict[tuple, int]
+
+
+@dataclass(frozen=True)
+class Count:
+    """How many explanations an appearance has.
+
+    ``total`` could be put together by hands; ``reachable`` are those that the turns reach with every piece where it seems to
+    be; ``possible`` those that they reach once lookalikes are exchanged. ``classes`` are the sizes of the classes by law;
+    they are all equal where what is seen says nothing. ``None`` where a figure could not be had, with its ``reason``.
+    """
+
+    puzzle: Puzzle
+    total: int
+    reachable: int | None
+    possible: int | None
+    classes: Mapping[tuple, int] | None
+    reason: str = ""
+
+    @property
+    def appearances(self) -> int:
+        """How many complete appearances agree with what is seen."""
+        return self.total // lookalikes(self.puzzle).order
+
+    @property
+    def equal(self) -> bool:
+        """Whether every class that hands could make comes out equally often, so that what is seen says nothing."""
+        if not self.classes:
+            return False
+        return len(self.classes) == law_book(self.puzzle).index and len(set(self.classes.values())) == 1
+
+    @property
+    def broken(self) -> tuple[Law, ...]:
+        """The laws that every explanation breaks; empty where they cannot be named."""
+        laws = law_book(self.puzzle).laws
+        if not self.classes or not all(len(values) == len(laws) for values in self.classes):
+            return ()
+        return tuple(law for i, law in enumerate(laws) if all(values[i] for values in self.classes))
+
+
+def count_explanations(puzzle: Puzzle, appearance: Appearance) -> Count:
+    """Exact counts of the explanations of an appearance, parts of which may be unseen, or one of several.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> cube = load("cube:3")
+    >>> unseen = tuple(frozenset(range(24)) if len(kind.slots) > 1 else frozenset({0}) for kind in cube.kind_of)
+    >>> count = count_explanations(cube, Appearance(cube.name, unseen))
+    >>> count.total // count.reachable, count.equal
+    (24, True)
+    """
+    held = list(_homed(puzzle, appearance))
+    total = sum(prod(_total(puzzle, sector, sights) for sector in whole_kinds(puzzle)) for sights in held)
+    if not total:
+        return Count(puzzle, 0, 0, 0, {})
+    if isinstance(puzzle, BoxPuzzle):
+        return Count(puzzle, total, None, None, None, "its shape decides on the turns, so no laws tell classes apart")
+    book = law_book(puzzle)
+    if len(book.holdings) > 1:
+        return counted_in_every_holding(book, appearance, lambda held: _counted(book, [held.sights], total))
+    return _counted(book, held, total)
+
+
+def _counted(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
+    try:
+        if book.additive:
+            return _by_values(book, held, total)
+        if book.by_image:
+            return _by_cosets(book, held, total)
+    except TooMany as error:
+        return Count(book.puzzle, total, None, None, None, f"the classes could not be counted: {error}")
+    return _one_by_one(book, held, total)
+
+
+def _homed(puzzle: Puzzle, appearance: Appearance) -> Iterator[tuple[Sight, ...]]:
+    """What is seen, with the blank taken home from each place where it may be; as it is without a blank."""
+    if puzzle.blank is None:
+        yield appearance.sights
+        return
+    blank = puzzle.blank
+    look = int(puzzle.looks[puzzle.base_label[blank]])
+    for slot in puzzle.kind_of[blank].places:
+        if look not in appearance.sights[slot]:
+            continue
+        pieces = list(range(len(puzzle.slots)))
+        pieces[slot], pieces[blank] = blank, slot
+        at = puzzle.permutation(Arrangement(puzzle.name, tuple(pieces), (0,) * len(pieces)))
+        home, sights = puzzle.homed(at), list(appearance.sights)
+        for piece, place in zip(pieces, range(len(pieces)), strict=True):
+            now = int(home[puzzle.base_label[piece]])
+            sights[int(np.searchsorted(puzzle.base_label, now))] = appearance.sights[place]
+        yield tuple(sights)
+
+
+def _total(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -> int:
+    return int(count_assignments(allowed_columns(puzzle, sector, sights), sector.twist).sum())
+
+
+def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
+    """Where all laws are characters: what each sector adds to their values is put together."""
+    laws = [law for law in book.laws if not law.alone]
+    steady = steady_laws(book, None)
+    classes: Classes = {}
+    for sights in held:
+        found: Classes = {(0,) * (len(laws) + len(steady)): 1}
+        for sector in book.sectors:
+            found = _joined(found, _sector_values(book, sector, sights, (*laws, *steady)), (*laws, *steady))
+        _add(classes, found.items())
+    reachable = sum(n for values, n in classes.items() if not any(values[: len(laws)]))
+    possible = _across(book) * sum(n for values, n in classes.items() if not any(values[len(laws) :]))
+    own: Classes = {}
+    orbit = (0,) * (len(book.laws) - len(laws))
+    _add(own, ((orbit + values[: len(laws)], n) for values, n in classes.items()))
+    if outside := total - sum(own.values()):
+        own[1, *(0,) * len(laws)] = outside
+    return Count(book.puzzle, total, reachable, possible, own)
+
+
+def _across(book: LawBook) -> int:
+    """How many exchanges of lookalikes there are for each that keeps the sectors, where the turns split kinds."""
+    return lookalikes(book.puzzle).order // book.hidden.order
+
+
+def _sector_values(book: LawBook, sector: Sector, sights: tuple[Sight, ...], laws: tuple) -> Classes:
+    found: Classes = {}
+    counted = count_assignments(allowed_columns(book.puzzle, sector, sights), sector.twist)
+    for (odd, twists), number in np.ndenumerate(counted):
+        if number:
+            values = tuple(
+                sum(
+                    weight * (odd if part.what == "sign" else twists)
+                    for weight, part in law.terms
+                    if part.sector is sector
+                )
+                % law.modulus
+                for law in laws
+            )
+            _add(found, [(values, int(number))])
+    return found
+
+
+def _joined(one: Classes, other: Classes, laws: tuple) -> Classes:
+    found: Classes = {}
+    moduli = [law.modulus for law in laws]
+    for (a, n), (b, m) in product(one.items(), other.items()):
+        values = tuple((x + y) % modulus for x, y, modulus in zip(a, b, moduli, strict=True))
+        found[values] = found.get(values, 0) + n * m
+    _check(found)
+    return found
+
+
+def _add(classes: Classes, more: Iterable[tuple[tuple, int]]) -> None:
+    for values, number in more:
+        classes[values] = classes.get(values, 0) + number
+
+
+def _check(classes: Mapping) -> None:
+    if len(classes) > MOST_CLASSES:
+        raise TooMany(f"there are more than {MOST_CLASSES} classes")
+
+
+def _by_cosets(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
+    """Where some laws are no characters: assemblies of each sector act on the cosets of the image."""
+    levels, start = book.image.chain.levels, np.arange(book.image.degree)
+    (home,) = coset_names(levels, start[None])
+    classes: dict[bytes, int] = {}
+    for sights in held:
+        found = {home: (start, 1)}
+        for sector in book.sectors:
+            rows, counts = _sector_elements(book, sector, sights)
+            following: dict[bytes, tuple[np.ndarray, int]] = {}
+            for model, number in found.values():
+                moved = model[rows]
+                for name, row, many in zip(coset_names(levels, moved), moved, counts, strict=True):
+                    following[name] = (row, following.get(name, (row, 0))[1] + number * many)
+            found = following
+            _check(found)
+        for name, (_, number) in found.items():
+            classes[name] = classes.get(name, 0) + number
+    possible = _across(book) * sum(classes.get(name, 0) for name in reachable_classes(book))
+    own: Classes = {(name,): number for name, number in classes.items()}
+    if outside := total - sum(own.values()):
+        own[b"other orbits",] = outside
+    return Count(book.puzzle, total, classes.get(home, 0), possible, own)
+
+
+def _sector_elements(book: LawBook, sector: Sector, sights: tuple[Sight, ...]) -> tuple[np.ndarray, list[int]]:
+    """Members of Q that assemblies of one sector make, and how many assemblies make each."""
+    allowed, puzzle = allowed_columns(book.puzzle, sector, sights), book.puzzle
+    rows, counts = [], []
+    if len(sector.slots) <= SMALL:
+        for columns in every_assembly(allowed):
+            rows.append(book.image.of(moved_by(puzzle, sector, columns)))
+            counts.append(1)
+    else:
+        for (odd, twists), number in np.ndenumerate(count_assignments(allowed, sector.twist)):
+            if number:
+                order = [1, 0] if odd else [0, 1]
+                columns = [(order[i] if i < 2 else i, twists if i == 0 else 0) for i in range(len(sector.slots))]
+                rows.append(book.image.of(moved_by(puzzle, sector, columns)))
+                counts.append(int(number))
+    return np.array(rows, dtype=np.intp).reshape(-1, book.image.degree), counts
+
+
+def _one_by_one(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
+    """Where the laws do not say all: every explanation is sifted."""
+    puzzle = book.puzzle
+    if total > MOST_ONE_BY_ONE:
+        return Count(puzzle, total, None, None, None, _unexplained(book, total))
+    reachable = possible = 0
+    for sights in held:
+        for image in explanations(puzzle, sights):
+            own = book.leads_to(image)
+            reachable += own
+            possible += own or is_reachable_as_held(book, image)
+    return Count(puzzle, total, reachable, possible, None, "classes are not named where the laws leave a factor unsaid")
+
+
+def _unexplained(book: LawBook, total: int) -> str:
+    return (
+        f"the laws of {book.puzzle.name} leave a factor {book.unexplained} unsaid, and {total} explanations are too many "
+        "to try one by one"
+    )

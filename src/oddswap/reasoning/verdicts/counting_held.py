@@ -1,0 +1,37 @@
+"""Counts of explanations where the turns do not lead to every holding: one by one, and put together.
+
+What can be reached in one holding as it seems to be cannot be so in another between which the turns do not lead. With an exchange
+of lookalikes it may be: then the same explanation must not be counted twice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TypeVar
+
+import numpy as np
+
+from oddswap.puzzles.base.whole_turns import held_otherwise, turns_fit_every_holding
+from oddswap.reasoning.laws.law_book import LawBook
+from oddswap.reasoning.verdicts.mending import is_reachable_as_held
+from oddswap.values.appearance import Appearance
+
+Count = TypeVar("Count")
+TWICE = "an exchange of lookalikes may make the same explanation reachable in several holdings, and these were not told apart"
+
+
+def counted_in_every_holding(book: LawBook, appearance: Appearance, count: Callable[[Appearance], Count]) -> Count:
+    """What ``count`` gives for the appearance in each holding, put together; classes of the laws belong to one holding."""
+    backs = [np.argsort(rotation) for rotation in book.holdings]
+    counts = [count(held_otherwise(book.puzzle, appearance, back)) for back in backs]
+    reason = next((one.reason for one in counts if one.reachable is None or one.possible is None), "")
+    if reason:
+        return replace(counts[0], reachable=None, possible=None, classes=None, reason=reason)
+    reachable = sum(one.reachable for one in counts)
+    kept = [i for i, one in enumerate(counts) if one.possible]
+    if len(kept) > 1 and any(one.possible > one.reachable for one in counts):
+        if not turns_fit_every_holding(book.puzzle):
+            return replace(counts[0], reachable=reachable, possible=None, classes=None, reason=TWICE)
+        kept = [i for i in kept if not any(is_reachable_as_held(book, backs[j][book.holdings[i]]) for j in kept if j < i)]
+    return replace(counts[0], reachable=reachable, possible=sum(counts[i].possible for i in kept), classes=None)

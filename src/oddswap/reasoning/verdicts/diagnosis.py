@@ -1,0 +1,232 @@
+"""The verdict on an appearance: can it be, which piece is not what it seems, and if not, what then.
+
+The order of the questions is fixed: the allowed turns; the allowed turns with lookalikes; wider turns; slips of the
+description; hands. The first success gives the verdict. An explanation is reachable when it breaks no law; lookalikes can mend
+exactly the laws that cannot be seen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from math import inf
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.whole_turns import held_by
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.puzzles.catalogue import with_all_turns
+from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.law_book import LawBook, law_book
+from oddswap.reasoning.laws.lookalikes import first_sight, surplus
+from oddswap.reasoning.laws.sectors import keeps
+from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.verdicts.exchanges import hidden_words
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
+from oddswap.reasoning.verdicts.first_looks import Look, looks_at
+from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, told_by_turn
+from oddswap.reasoning.verdicts.mending import (
+    TooMany,
+    is_reachable,
+    is_reachable_as_held,
+    mended,
+    smallest_mendings,
+    steady_laws,
+)
+from oddswap.reasoning.verdicts.open_boxes import BUDGET, QUICK, judged_open, stated_open
+from oddswap.reasoning.verdicts.partly import judged_partly
+from oddswap.reasoning.verdicts.repairs import smallest_repair
+from oddswap.reasoning.verdicts.slips import likely_slips
+from oddswap.reasoning.verdicts.smallest import Atom
+from oddswap.reasoning.verdicts.views import best_views
+from oddswap.values.appearance import Appearance
+
+
+def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
+    """The verdict on an appearance; *cannot tell yet*, with the views to ask for, where what is not seen decides.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap.describing.changes import changed
+    >>> prism = load("shape-mod:prism8")
+    >>> flipped = prism.appearance(changed(prism, ["flip UF"]))
+    >>> [culprit.pieces for culprit in diagnose(prism, flipped).culprits]
+    [('FL',), ('FR',), ('BL',), ('BR',)]
+    """
+    if isinstance(puzzle, BoxPuzzle):
+        return _judged_open(puzzle, appearance, BUDGET)
+    found = judged(puzzle, appearance)
+    if found.verdict == CANNOT_TELL:
+        return replace(found, ask_next=best_views(puzzle, appearance) or found.ask_next)
+    if found.verdict != NOT_BY_TURNING or (appearance.uncertain and not appearance.foreign):
+        return found
+    slips = likely_slips(puzzle, appearance, is_ordinary)
+    return replace(found, slips=slips, repair=found.first and smallest_repair(puzzle, found.first))
+
+
+def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
+    """The same without the slips and the repair that come with *not by turning*, which take most of the time."""
+    if isinstance(puzzle, BoxPuzzle):
+        return _judged_open(puzzle, appearance, QUICK)
+    book = law_book(puzzle)
+    assumptions = _assumptions(puzzle, book)
+    if appearance.uncertain and not appearance.foreign:
+        return judged_partly(puzzle, appearance, judged, assumptions)
+    if appearance.foreign or first_sight(puzzle, appearance) is None:
+        return Diagnosis(NOT_BY_TURNING, assumptions, notes=_foreign_notes(puzzle, appearance))
+    options = [(look, _judged_so(book, look, assumptions)) for look in looks_at(book, appearance)]
+    options = [(look, found) for look, found in options if look.nearest or found.verdict != NOT_BY_TURNING]
+    look, best = min(options, key=lambda option: _rank(option[1]))
+    if best.verdict == LOOKALIKE:
+        best = replace(best, culprits=tuple(_all_culprits(puzzle, look, best, options)))
+    wider = with_all_turns(puzzle) if best.verdict == NOT_BY_TURNING else None
+    found = judged(wider, appearance) if wider else None
+    if found is None or found.explanation is None:
+        return replace(best, held=held_by(puzzle, look.rotation))
+    others = [name for name in wider.turns if name not in puzzle.turns]
+    told = told_by_turn(broken_by_turns(puzzle, wider, others))
+    notes = (f"reachable with these turns too, which this copy may not make: {' '.join(others)}", *told, *found.notes)
+    reached = {"first": found.first, "explanation": found.explanation, "culprits": found.culprits}
+    return replace(best, verdict=OTHER_TURNS, **reached, notes=(*best.notes, *notes))
+
+
+def _judged_so(book: LawBook, look: Look, assumptions: tuple[str, ...]) -> Diagnosis:
+    """What the turns that this copy makes can do, by one look."""
+    puzzle, permutation, back, free = book.puzzle, look.permutation, look.back, look.free
+    held = held_by(puzzle, look.rotation)
+    straight = f"what is simply out of line was first turned straight{f', held as after {held}' if held else ''}"
+    notes = (f"{straight}: {' '.join(look.made)}",) if look.made else ()
+    by_all, by_some = broken_at_first_sight(book, permutation, look.displaced, free)
+    first = puzzle.arrangement(back[permutation])
+    try:
+        mendings = smallest_mendings(book, permutation, free)
+    except TooMany as reason:
+        return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, first, notes=(*notes, str(reason)))
+    if mendings == ((),):
+        explanation = puzzle.arrangement(back[mended(book, permutation, (), free)])
+        return Diagnosis(ORDINARY, assumptions, (), by_some, first, explanation)
+    culprits = _culprits(book, permutation, free, mendings, back)
+    if culprits:
+        return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, first, culprits[0].arrangement, culprits, notes=notes)
+    return Diagnosis(NOT_BY_TURNING, assumptions, by_all, by_some, first, notes=notes)
+
+
+def _rank(found: Diagnosis) -> tuple[int, float]:
+    """The best verdict comes first: with the smallest culprits, or with the fewest laws broken."""
+    if found.verdict == LOOKALIKE:
+        return 1, min((len(culprit.pieces) for culprit in found.culprits), default=inf)
+    return (0, 0) if found.verdict == ORDINARY else (2, len(found.broken))
+
+
+def _all_culprits(puzzle: Puzzle, look: Look, best: Diagnosis, options: list[tuple[Look, Diagnosis]]) -> Iterator[Culprit]:
+    """The smallest culprits of every holding, each with its arrangement as it is held for the ``best``."""
+    known: set[tuple[str, ...]] = set()
+    for other, found in options:
+        for culprit in found.culprits if _rank(found) == _rank(best) else ():
+            if culprit.pieces not in known:
+                known.add(culprit.pieces)
+                image = look.rotation[np.argsort(other.rotation)[puzzle.permutation(culprit.arrangement)]]
+                yield replace(culprit, arrangement=puzzle.arrangement(image))
+
+
+def is_ordinary(puzzle: Puzzle, appearance: Appearance) -> bool:
+    """Whether some first-sight explanation of an appearance is reachable."""
+    if appearance.foreign or not appearance.complete:
+        return False
+    book, sighted = law_book(puzzle), first_sight(puzzle, appearance)
+    if sighted is None or not is_reachable(book, puzzle.permutation(sighted[0])):
+        return False
+    return any(is_reachable_as_held(book, look.permutation, look.free) for look in looks_at(book, appearance))
+
+
+def broken_at_first_sight(
+    book: LawBook, permutation: np.ndarray, displaced: frozenset[int], free: frozenset[int]
+) -> tuple[tuple[Law, ...], tuple[Law, ...]]:
+    """Laws broken by every first-sight explanation, and laws broken by some of them only.
+
+    The first-sight explanations are one arrangement under the relabellings of ``free`` pieces: those displaced and those
+    turned along with them. A law that these do not change is broken by all or by none. Where they change several laws
+    together, a combination may stay fixed: it is found as a character of the turns and these relabellings together. Laws
+    that only pieces turned along change are not worth a word.
+    """
+    puzzle = book.puzzle
+    home = puzzle.homed(permutation)
+    if keeps(book.sectors, home) is not None:
+        return book.broken_at(permutation), ()
+    by_all = tuple(law for law in book.laws if law.value(home) and not _changed(law, book.hidden.generators(free)))
+    if not by_all:
+        by_all = tuple(law for law in steady_laws(book, free) if law.value(home))
+    return by_all, tuple(law for law in book.laws if _changed(law, book.hidden.generators(displaced)))
+
+
+def _changed(law: Law, relabellings: list[np.ndarray]) -> bool:
+    return any(law.touched_by(relabelling) for relabelling in relabellings)
+
+
+def _culprits(
+    book: LawBook,
+    permutation: np.ndarray,
+    free: frozenset[int],
+    mendings: tuple[tuple[Atom, ...], ...],
+    back: np.ndarray,
+) -> tuple[Culprit, ...]:
+    """The smallest hidden exchanges that make some first-sight explanation reachable; those of the same pieces are one.
+
+    ``back`` undoes the turns that put the layers straight.
+    """
+    puzzle = book.puzzle
+    together: dict[tuple[int, ...], list[tuple[Atom, ...]]] = {}
+    for chosen in mendings:
+        ways = together.setdefault(tuple(sorted(p for atom in chosen for p in atom.pieces)), [chosen])
+        if chosen is not ways[0] and [atom.pieces for atom in chosen] == [atom.pieces for atom in ways[0]]:
+            ways.append(chosen)
+    return tuple(
+        Culprit(
+            tuple(puzzle.slots[p] for p in pieces),
+            hidden_words(puzzle, ways),
+            puzzle.arrangement(back[mended(book, permutation, ways[0], free)]),
+        )
+        for pieces, ways in together.items()
+    )
+
+
+def _assumptions(puzzle: Puzzle, book: LawBook) -> tuple[str, ...]:
+    stated = [f"the puzzle is what the ticket says ({puzzle.title}), and every piece is in the kind of slot where it belongs"]
+    turned = f"only these turns were made: {' '.join(_outer_names(puzzle))}"
+    slid = "pieces only slid into the blank, one at a time"
+    stated.append(f"nothing was taken apart, and {turned if puzzle.blank is None else slid}")
+    if not book.complete:
+        stated.append(f"the laws leave a factor {book.unexplained} unexplained, so membership was decided by sifting")
+    return tuple(stated)
+
+
+def _outer_names(puzzle: Puzzle) -> list[str]:
+    """The turns in short: a slab's name where it makes all its turns, else its turns one by one."""
+    slabs: dict[str, list[Turn]] = {}
+    for turn in puzzle.turns.values():
+        slabs.setdefault(turn.step.name, []).append(turn)
+    return [
+        name
+        for slab, turns in slabs.items()
+        for name in ([slab] if len(turns) == turns[0].step.order - 1 else [turn.name for turn in turns])
+    ]
+
+
+def _judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget) -> Diagnosis:
+    if appearance.foreign:
+        return Diagnosis(NOT_BY_TURNING, stated_open(box), notes=_foreign_notes(box, appearance))
+    return judged_open(box, appearance, budget)
+
+
+def _foreign_notes(puzzle: Puzzle, appearance: Appearance) -> tuple[str, ...]:
+    notes = [
+        f"{puzzle.slots[slot]} shows what no piece of this puzzle can show there: a sticker that was moved, "
+        "or a slip in the description"
+        for slot in appearance.foreign
+    ]
+    too_many, missing = surplus(puzzle, appearance)
+    if too_many:
+        notes.append("seen more often than the puzzle has it: " + ", ".join(puzzle.slots[p] for p in too_many))
+    if missing and (too_many or appearance.foreign):
+        notes.append("not seen anywhere: " + ", ".join(puzzle.slots[p] for p in missing))
+    return tuple(notes)

@@ -1,0 +1,70 @@
+"""What somebody sees first: a complete appearance held so that the fewest slots look wrong, and turned straight.
+
+Where a puzzle's turns do not lead to every holding, a position can be reached if in one of them it can; so each look at it is
+given as it is in every holding between which the turns do not lead.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
+from oddswap.reasoning.laws.law_book import LawBook
+from oddswap.reasoning.laws.lookalikes import first_sight, turned_along
+from oddswap.reasoning.verdicts.straighten import straightened
+from oddswap.values.appearance import Appearance
+
+
+@dataclass(frozen=True, eq=False)
+class Look:
+    """One first-sight explanation, as a label permutation, in one holding.
+
+    ``rotation`` takes the puzzle from how it is described to how it is held here; ``made`` are the turns that put it straight,
+    ``permutation`` is from after them, and ``back`` undoes them. ``displaced`` are the pieces out of place at first sight; with
+    those that were turned along they are ``free``. ``nearest``: it is held so that the fewest slots look wrong.
+    """
+
+    rotation: np.ndarray
+    made: tuple[str, ...]
+    permutation: np.ndarray
+    back: np.ndarray
+    displaced: frozenset[int]
+    free: frozenset[int]
+    nearest: bool
+
+
+def looks_at(book: LawBook, appearance: Appearance) -> Iterator[Look]:
+    """The looks at a complete appearance that some assembly of the pieces has; one where the holding makes no difference."""
+    puzzle = book.puzzle
+    for rotation in _nearest(book, appearance):
+        straight, made = straightened(puzzle, held_otherwise(puzzle, appearance, rotation))
+        back = _undone(puzzle, made)
+        first, displaced = first_sight(puzzle, straight)
+        free = displaced | turned_along(puzzle, first.displaced())
+        permutation, still = puzzle.permutation(first), np.arange(puzzle.degree)
+        yield Look(rotation, made, permutation, back, displaced, free, True)
+        for other in book.holdings[1:]:
+            held = np.argsort(other)
+            yield Look(held[rotation], made, held[back[permutation]], still, displaced, free, False)
+
+
+def _nearest(book: LawBook, appearance: Appearance) -> list[np.ndarray]:
+    """The holdings in which the fewest slots look wrong; as it is described, where the turns lead to all of them."""
+    puzzle, solved = book.puzzle, book.puzzle.appearance(book.puzzle.solved).sights
+    if len(book.holdings) == 1:
+        return [np.arange(puzzle.degree)]
+    every = [rotation for _, rotation in holdings(puzzle)]
+    wrong = [sum(map(frozenset.__ne__, held_otherwise(puzzle, appearance, each).sights, solved)) for each in every]
+    return [rotation for rotation, number in zip(every, wrong, strict=True) if number == min(wrong)]
+
+
+def _undone(puzzle: Puzzle, made: tuple[str, ...]) -> np.ndarray:
+    """The label permutation of the turns that undo ``made``."""
+    image = np.arange(puzzle.degree)
+    for name in reversed(made):
+        image = np.argsort(puzzle.turns[name].permutation)[image]
+    return image

@@ -1,0 +1,136 @@
+"""The smallest repair by hand, when no turning can help."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import islice
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.laws.law_book import LawBook, law_book
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.verdicts.exchanges import hand_atoms, relabelled, turn_words
+from oddswap.reasoning.verdicts.mending import TRIES, is_reachable, of_size, steady_laws
+from oddswap.reasoning.verdicts.smallest import Atom, smallest_sets
+from oddswap.values.arrangement import Arrangement
+
+CAUTIONS = (
+    "Check the description again first: a slip of the pen is likelier than a piece out of place.",
+    "Ask the owner before you open anything, and follow the venue's own rules first.",
+    "Never force a layer that sticks.",
+    "Mind your eyes: springs, magnets and caps can fly off. Small parts stay away from small children.",
+)
+
+
+@dataclass(frozen=True)
+class Repair:
+    """``changes`` by hand, at the slots where the pieces now are; ``others``: what would do as well; then the turns do the rest.
+
+    ``result`` is the arrangement after them.
+    """
+
+    changes: tuple[str, ...]
+    words: str
+    others: str
+    result: Arrangement
+    cautions: tuple[str, ...] = CAUTIONS
+
+
+def smallest_repair(puzzle: Puzzle, first: Arrangement) -> Repair | None:
+    """The changes by hand of the fewest pieces after which the turns can solve the puzzle by sight.
+
+    Among equals, the one that leaves the fewest pieces out of place. ``None`` when no law that can be seen is broken.
+    """
+    book, permutation = law_book(puzzle), puzzle.permutation(first)
+    if is_reachable(book, permutation):
+        return None
+    displaced = {first.pieces[slot] for slot in first.displaced()}
+    sets = _sets(book, permutation, displaced)
+    if not sets:
+        return None
+    slot_of = {piece: slot for slot, piece in enumerate(first.pieces)}
+    after = {s: _by_hand(puzzle, first, s, slot_of) for s in sets}
+    best = min(sets, key=lambda s: len(after[s].displaced()))
+    return Repair(
+        tuple(change for atom in best for change in _changes(puzzle, atom, slot_of)),
+        " and ".join(_words(puzzle, atom, slot_of) for atom in best),
+        _others(puzzle, sets),
+        after[best],
+    )
+
+
+def _sets(book: LawBook, permutation: np.ndarray, first: set[int]) -> tuple[tuple[Atom, ...], ...]:
+    """The sets of changes by hand, of the fewest pieces, after which turning and lookalikes do the rest."""
+    puzzle = book.puzzle
+    if book.additive and all(sector.whole for sector in book.sectors) and len(book.holdings) == 1:
+        laws = steady_laws(book, None)
+        home = puzzle.homed(permutation)
+        target = tuple(-law.value(home) % law.modulus for law in laws)
+        return smallest_sets(target, tuple(law.modulus for law in laws), hand_atoms(puzzle, laws, first))
+    atoms, alike = hand_atoms(puzzle, (), first), lookalikes(puzzle)
+    for size in range(1, 5):
+        tried = islice(of_size(atoms, size), TRIES)
+        found = [s for s in tried if is_reachable(book, permutation[relabelled(alike, s)])]
+        if found:
+            return tuple(found[:500])
+    return ()
+
+
+def _by_hand(puzzle: Puzzle, first: Arrangement, atoms: tuple[Atom, ...], slot_of: dict[int, int]) -> Arrangement:
+    """What `changed` makes of the changes: pieces that change places keep their twists, and then turn as the atom says."""
+    pieces, twists = list(first.pieces), list(first.twists)
+    for atom in atoms:
+        here, there = slot_of[atom.pieces[0]], slot_of[atom.pieces[-1]]
+        for state in (pieces, twists):
+            state[here], state[there] = state[there], state[here]
+        twists[there] = (twists[there] + atom.images[0][2]) % puzzle.kind_of[there].twist
+    return Arrangement(first.puzzle, tuple(pieces), tuple(twists))
+
+
+def _changes(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> list[str]:
+    """An atom as changes that `changed` reads."""
+    if len(atom.pieces) == 1:
+        return turn_changes(puzzle, slot_of[atom.pieces[0]], atom.images[0][2])
+    p, q = atom.pieces
+    there, here = puzzle.slots[slot_of[q]], puzzle.slots[slot_of[p]]
+    return [f"swap {here} {there}", *turn_changes(puzzle, slot_of[q], atom.images[0][2])]
+
+
+def turn_changes(puzzle: Puzzle, slot: int, steps: int) -> list[str]:
+    """Turning the piece in a slot by so many steps, as changes that `changed` reads."""
+    kind = puzzle.kind_of[slot]
+    if not steps % kind.twist:
+        return []
+    if kind.twist == 2:
+        return [f"flip {puzzle.slots[slot]}"]
+    if 2 * steps == kind.twist:
+        return [f"turn {puzzle.slots[slot]} half"]
+    verb = "twist" if len(kind.slots) > 1 else "turn"
+    way = "cw" if 2 * steps < kind.twist else "ccw"
+    return [f"{verb} {puzzle.slots[slot]} {way}"] * min(steps, kind.twist - steps)
+
+
+def _words(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> str:
+    here = puzzle.slots[slot_of[atom.pieces[0]]]
+    order = puzzle.kind_of[atom.pieces[0]].twist
+    name = puzzle.kind_of[atom.pieces[0]].family.removesuffix("s")
+    if len(atom.pieces) == 1:
+        way = turn_words(atom.images[0][2], order)
+        return f"take out the {name} at {here} and put it back {way}"
+    there = puzzle.slots[slot_of[atom.pieces[1]]]
+    turned = atom.images[0][2]
+    also = f", the one that comes to {there} {turn_words(turned, order)}" if turned else ""
+    return f"exchange the {name}s at {here} and {there}{also}"
+
+
+def _others(puzzle: Puzzle, sets: tuple[tuple[Atom, ...], ...]) -> str:
+    """Which other single changes do as well, by kind."""
+    singles = {
+        (len(s[0].pieces), puzzle.kind_of[s[0].pieces[0]].family) for s in sets if len(s) == 1
+    }
+    if not singles:
+        return "other pieces of the same kinds would do as well: the turns do the rest"
+    words = [f"any {'one' if n == 1 else 'two'} of the {family}" for n, family in sorted(singles)]
+    return f"{' or '.join(words)} would do as well: the turns do the rest"
+

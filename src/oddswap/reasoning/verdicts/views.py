@@ -1,0 +1,201 @@
+"""Which photograph to ask for next: views of a solid, and what each of them would decide.
+
+A view shows the facets that are turned towards the eye, and tells two looks of a slot apart where they put different
+colours or shapes there. What a view would decide is tried on completions drawn at random (seeded), some of which turning
+leads to: how many explanations are left after it, and is the question settled?
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+from math import log
+from random import Random
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.verdicts.completions import drawn
+from oddswap.reasoning.verdicts.counting import Count, count_explanations
+from oddswap.values.appearance import Appearance
+from oddswap.values.grammar import listed
+
+GRAZING = 0.25
+"""A facet is seen well where the cosine of the angle between its normal and the line of sight is above this."""
+DRAWS = 2
+"""So many completions that turning leads to are drawn, and as many of any kind."""
+TRIES = 100
+"""So many are drawn at most until there are enough that turning leads to."""
+MOST = 4
+"""So many photographs are asked for at most."""
+
+Seen = tuple[float, float, float, object]
+
+
+@dataclass(frozen=True)
+class View:
+    """A photograph from ``direction`` (a unit vector, from the middle to the eye) and the facets that it shows.
+
+    ``corner``: whether these facets meet in a corner of the solid.
+    """
+
+    facets: tuple[str, ...]
+    direction: tuple[float, float, float]
+    corner: bool
+
+    @property
+    def words(self) -> str:
+        if self.corner:
+            return f"one photograph from the corner where {listed(self.facets)} meet"
+        return f"one photograph {whence(self.direction)}, that shows {listed(self.facets)}"
+
+
+def whence(direction: Iterable[float]) -> str:
+    """From where one looks along a unit vector to the middle, in words.
+
+    >>> whence((0.6, 0.48, 0.64)), whence((0.0, 1.0, 0.0))
+    ('from the front right, above', 'from straight above')
+    """
+    x, y, z = direction
+    side = "front" if z > 0.15 else "back" if z < -0.15 else ""
+    hand = "right" if x > 0.15 else "left" if x < -0.15 else ""
+    level = "above" if y > 0.15 else "below" if y < -0.15 else ""
+    where = " ".join(filter(None, (side, hand)))
+    if not where:
+        return f"from straight {level}"
+    return f"from the {where}" + (f", {level}" if level else "")
+
+
+@lru_cache(maxsize=32)
+def views(puzzle: Puzzle) -> tuple[View, ...]:
+    """Photographs that show as many facets as can be seen at once; empty where there is no solid.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> ["".join(view.facets) for view in views(load("cube:3"))]
+    ['UFL', 'UFR', 'UBL', 'UBR', 'DFL', 'DFR', 'DBL', 'DBR']
+    """
+    if puzzle.geometry is None:
+        return ()
+    facets = puzzle.geometry.facets
+    found: dict[frozenset[str], View] = {}
+    for names in combinations(facets, min(3, len(facets))):
+        towards = sum(facets[name] for name in names)
+        if np.linalg.norm(towards) < 1e-6:
+            continue
+        direction = towards / np.linalg.norm(towards)
+        shown = tuple(name for name, normal in facets.items() if float(normal @ direction) > GRAZING)
+        if set(names) <= set(shown):
+            found.setdefault(frozenset(shown), View(shown, tuple(direction.tolist()), _meet(puzzle, shown)))
+    return tuple(view for shown, view in found.items() if not any(shown < other for other in found))
+
+
+def asked_view(puzzle: Puzzle, asked: Sequence[str]) -> View | None:
+    """The first photograph that is asked for, from its words; ``None`` where slots are asked for, or nothing.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> asked_view(load("cube:3"), ["one photograph from the corner where U, F and R meet"]).facets
+    ('U', 'F', 'R')
+    """
+    return next((view for view in views(puzzle) if asked and view.words == asked[0]), None)
+
+
+def after_view(puzzle: Puzzle, view: View, seen: Appearance, whole: Appearance) -> Appearance:
+    """What is known once a photograph of ``whole``, which agrees with what was seen, is there too."""
+    table, sights = _signatures(puzzle), []
+    for slot, (known, (true,)) in enumerate(zip(seen.sights, whole.sights, strict=True)):
+        told = _towards(table[slot][true], view)
+        sights.append(frozenset(look for look in known if look == true or _towards(table[slot][look], view) == told))
+    return Appearance(puzzle.name, tuple(sights))
+
+
+def best_views(puzzle: Puzzle, appearance: Appearance, seed: int = 0) -> tuple[str, ...]:
+    """The photographs to ask for, in this order, until they decide; empty where there is no solid to photograph."""
+    known = [(appearance, whole) for whole in _examples(puzzle, appearance, Random(seed))]
+    chosen: list[View] = []
+    while known and len(chosen) < MOST:
+        ranked = []
+        for number, view in enumerate(views(puzzle)):
+            then = [(after_view(puzzle, view, seen, whole), whole) for seen, whole in known]
+            ranked.append((*_worth([seen for seen, _ in then], puzzle), number, view, then))
+        if not ranked:
+            break
+        decided, left, _, view, then = min(ranked, key=lambda entry: entry[:3])
+        if all(before.sights == now.sights for (before, _), (now, _) in zip(known, then, strict=True)):
+            break
+        chosen.append(view)
+        known = then
+        if decided == -len(known):
+            break
+    return tuple(view.words for view in chosen)
+
+
+def _examples(puzzle: Puzzle, appearance: Appearance, rng: Random) -> list[Appearance]:
+    found: dict[bool, list[Appearance]] = {True: [], False: []}
+    for _ in range(TRIES):
+        whole = drawn(puzzle, appearance, rng)
+        if whole is None or len(found[True]) == DRAWS:
+            break
+        possible = count_explanations(puzzle, whole).possible != 0
+        if possible or len(found[False]) < DRAWS:
+            found[possible].append(whole)
+    return [*found[True], *found[False]]
+
+
+def _worth(seen: list[Appearance], puzzle: Puzzle) -> tuple[int, float]:
+    """Minus the number of draws that are decided, and the mean of the logarithms of how many explanations are left."""
+    counts = [count_explanations(puzzle, appearance) for appearance in seen]
+    return -sum(map(decides, counts)), round(sum(log(count.total) for count in counts) / len(counts), 6)
+
+
+def decides(count: Count) -> bool:
+    """Whether a count settles whether turning can lead there: one whole appearance is left, or none can, or all can."""
+    return count.appearances == 1 or count.possible == 0 or count.reachable == count.total
+
+
+def _meet(puzzle: Puzzle, facets: tuple[str, ...]) -> bool:
+    """Whether facets of the solved solid have a point in common."""
+    points: dict[str, set[tuple[float, ...]]] = {facet: set() for facet in facets}
+    for body in puzzle.geometry.bodies:
+        for face in body.faces:
+            if face.facet in points:
+                points[face.facet].update(map(tuple, (face.vertices.round(6) + 0.0).tolist()))
+    return bool(set.intersection(*points.values()))
+
+
+def _towards(signature: frozenset[Seen], view: View) -> frozenset:
+    x, y, z = view.direction
+    return frozenset(what for a, b, c, what in signature if a * x + b * y + c * z > GRAZING)
+
+
+@lru_cache(maxsize=8)
+def _signatures(puzzle: Puzzle) -> tuple[Mapping[int, frozenset[Seen]], ...]:
+    """For each slot and look what shows there: outward normals, with paint and outline of each facet's part and its marks."""
+    table = []
+    for slot, kind in enumerate(puzzle.kind_of):
+        looks: dict[int, frozenset[Seen]] = {}
+        for piece in kind.places:
+            for twist in range(kind.twist):
+                look = int(puzzle.looks[puzzle.base_label[piece] + twist])
+                if look not in looks:
+                    looks[look] = _signature(puzzle, piece, slot, twist)
+        table.append(looks)
+    return tuple(table)
+
+
+def _signature(puzzle: Puzzle, piece: int, slot: int, twist: int) -> frozenset[Seen]:
+    geometry = puzzle.geometry
+    rotation = geometry.rotation_of(puzzle.base_label, puzzle.kind_of[slot].twist, piece, slot, twist)
+    matrix = geometry.mechanism.rotations.matrices[rotation]
+    body, found = geometry.bodies[piece], []
+    for number, face in enumerate(body.faces):
+        if face.facet is not None:
+            drawn_on = tuple(_outline(mark.vertices @ matrix.T) for mark in body.marks if mark.face == number)
+            what = (geometry.paints[face.facet], _outline(face.vertices @ matrix.T), drawn_on)
+            found.append((*(matrix @ face.normal).tolist(), what))
+    return frozenset(found)
+
+
+def _outline(vertices: np.ndarray) -> frozenset[tuple[float, ...]]:
+    return frozenset(map(tuple, (np.round(vertices, 3) + 0.0).tolist()))

@@ -1,0 +1,1 @@
+"""Ways out and set-ups, for every puzzle and within seconds. Main door: `way_out`."""

@@ -1,0 +1,153 @@
+"""A way home by three-cycles: first the signs and what only turns in its place, then kind by kind.
+
+What counts is what is seen: a piece is at home wherever it looks right, so twins and hidden turns make ways shorter. Each
+three-cycle brings one to three pieces home; the one with the fewest turns for each piece is taken, and a few seeded
+draws among those that are nearly as good are tried as well.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import combinations_with_replacement
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.reasoning.ways.as_seen import looks_right, right, where
+from oddswap.reasoning.ways.commutators import Word, image_of, shows
+from oddswap.reasoning.ways.three_cycles import NONE, Cycles, codes, cycled, three_cycles, three_cycles_in_order
+from oddswap.reasoning.ways.tidy import tidied
+from oddswap.values.permutation import sign
+
+Parts = list[tuple[str, Word]]
+DRAWS = 4
+"""How often a kind is brought home with some chance in it, beside once without."""
+
+
+def home_by_cycles(puzzle: Puzzle, image: np.ndarray, late: Callable[[], bool] = lambda: False) -> Parts | None:
+    """What each part of the way does, and its turns, from a label permutation; None where three-cycles do not do it.
+
+    With three-cycles that spare everything else, and with those that spare only the kinds before: the shorter way is given.
+    """
+    ways = []
+    for table in (three_cycles, three_cycles_in_order):
+        if ways and late():
+            break
+        way = _home(puzzle, image, table(puzzle), late)
+        if way is not None:
+            ways.append(way)
+    return min(ways, key=lambda way: sum(len(word) for _, word in way), default=None)
+
+
+def _home(puzzle: Puzzle, image: np.ndarray, cycles: dict[str, Cycles], late: Callable[[], bool]) -> Parts | None:
+    opening = _opening(puzzle, image)
+    if opening is None:
+        return None
+    image = image_of(puzzle, opening)[image]
+    parts = [("make every kind even, and turn straight what only turns in its place", opening)]
+    for kind in cycled(puzzle):
+        word = () if right(puzzle, kind, image).all() else None
+        if word is None and kind.name in cycles:
+            rng = np.random.default_rng(0)
+            drawn = [_kind_home(puzzle, kind, cycles[kind.name], image, None)]
+            drawn += [_kind_home(puzzle, kind, cycles[kind.name], image, rng) for _ in range(DRAWS) if not late()]
+            word = min((w for w in drawn if w is not None), key=len, default=None)
+        if word is None:
+            return None
+        image = image_of(puzzle, word)[image]
+        parts.append((f"bring the {kind.name} home, by three-cycles", word))
+    return [(words, word) for words, word in parts if word] if _all_right(puzzle, image) else None
+
+
+def _all_right(puzzle: Puzzle, image: np.ndarray) -> bool:
+    return all(right(puzzle, kind, image).all() for kind in puzzle.kinds if shows(puzzle, kind))
+
+
+def _signed(puzzle: Puzzle) -> list[Kind]:
+    """The kinds without lookalikes, whose sign can be told; those that all look alike or have one slot have none."""
+    return [kind for kind in cycled(puzzle) if looks_right(puzzle, kind).sum() == len(kind.slots)]
+
+
+def _opening(puzzle: Puzzle, image: np.ndarray) -> Word | None:
+    """The fewest turns after which no kind is odd, after those that straighten what only turns in its place."""
+    single = [kind for kind in puzzle.kinds if len(kind.slots) == 1 and shows(puzzle, kind)]
+    spins = {kind.name: [n for n, t in puzzle.turns.items() if t.permutation[kind.first] != kind.first] for kind in single}
+    word: Word = ()
+    for kind in sorted(single, key=lambda kind: len(spins[kind.name])):
+        if not right(puzzle, kind, image).all():
+            for name in spins[kind.name]:
+                following = puzzle.turns[name].permutation[image]
+                if right(puzzle, kind, following).all():
+                    image, word = following, (*word, name)
+                    break
+    harmless = [n for n, t in puzzle.turns.items() if all(t.permutation[kind.first] == kind.first for kind in single)]
+    signed = _signed(puzzle)
+    change = {name: _signs(puzzle, signed, puzzle.turns[name].permutation) for name in harmless}
+    now = _signs(puzzle, signed, image)
+    by_change = {tuple(bits): name for name, bits in reversed(change.items())}
+    for count in range(len(signed) + 1):
+        for names in combinations_with_replacement(by_change.values(), count):
+            if not (now ^ np.bitwise_xor.reduce([now * 0, *(change[name] for name in names)])).any():
+                return tidied(puzzle, (*word, *names))
+    return None
+
+
+def _signs(puzzle: Puzzle, kinds: list[Kind], image: np.ndarray) -> np.ndarray:
+    """The sign of each kind: 0 even, 1 odd."""
+    return np.array([sign((where(puzzle, kind, image) // kind.twist).tolist()) < 0 for kind in kinds], dtype=np.uint8)
+
+
+def _kind_home(puzzle: Puzzle, kind: Kind, cycles: Cycles, image: np.ndarray, rng) -> Word | None:
+    fits, word, m = looks_right(puzzle, kind), (), kind.twist
+    at = where(puzzle, kind, image)
+    for _ in range(3 * len(kind.slots)):
+        wrong = np.flatnonzero(~fits[np.arange(len(at)), at])
+        if not len(wrong):
+            return word
+        triples = _candidates(kind, fits, at, wrong)
+        length = cycles.length[codes(kind, triples)]
+        triples, length = triples[length < NONE], length[length < NONE]
+        if not len(triples):
+            return None
+        gain = _gain(kind, fits, at, triples)
+        cost = np.where(gain > 0, length / np.maximum(gain, 1), NONE + length - NONE * gain).astype(float)
+        if rng is not None:
+            cost *= rng.uniform(1, 1.3, len(cost))
+        best = triples[cost.argmin()]
+        step = cycles.word(puzzle, tuple((best + kind.first).tolist()))
+        word = tidied(puzzle, (*word, *step))
+        at = _cycled(m, at[None], best[None])[0]
+    return None
+
+
+def _candidates(kind: Kind, fits: np.ndarray, at: np.ndarray, wrong: np.ndarray) -> np.ndarray:
+    """Three-cycles that bring a wrong piece home; where all are in their slots, those that take two of them out."""
+    labels, m = np.arange(len(kind.labels)), kind.twist
+    at_home = set((at[fits[np.arange(len(at)), at]] // m).tolist())
+    pairs = [
+        (int(at[p]), int(h))
+        for p in wrong
+        for h in np.flatnonzero(fits[p])
+        if h // m != at[p] // m and h // m not in at_home
+    ]
+    if not pairs:
+        pairs = [(int(at[p]), int(at[q])) for p in wrong[:1] for q in range(len(at)) if q != p]
+    grid = np.array([(x, h, t) for x, h in pairs for t in labels if t // m not in (x // m, h // m)])
+    return grid.reshape(-1, 3)
+
+
+def _cycled(m: int, where: np.ndarray, triples: np.ndarray) -> np.ndarray:
+    """Where the pieces are after each three-cycle: (n, pieces)."""
+    after = np.broadcast_to(where, (len(triples), where.shape[1])).copy()
+    for source, target in ((0, 1), (1, 2), (2, 0)):
+        x, y = triples[:, source], triples[:, target]
+        rows, pieces = np.nonzero(where // m == (x // m)[:, None])
+        x, y, at = x[rows], y[rows], np.broadcast_to(where, after.shape)[rows, pieces]
+        after[rows, pieces] = y // m * m + (at - x + y) % m
+    return after
+
+
+def _gain(kind: Kind, fits: np.ndarray, at: np.ndarray, triples: np.ndarray) -> np.ndarray:
+    """How many more pieces look right after each three-cycle."""
+    pieces = np.arange(len(at))
+    return fits[pieces[None], _cycled(kind.twist, at[None], triples)].sum(axis=1) - fits[pieces, at].sum()

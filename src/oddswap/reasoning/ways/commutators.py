@@ -1,0 +1,210 @@
+"""Short commutators ``[W, C]`` that move few labels, found by trying all of them in a compiled loop.
+
+``[W, C]`` moves the label x just where *W, then C* and *C, then W* take x to different places, so nothing is multiplied
+out: a pair is dropped at the first label too many. W and C are words of units; a unit is a turn, a power of one, or all slabs
+of an axis but the middle one turned alike.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+import numpy as np
+
+from oddswap.errors import NotationError, UnknownMove
+from oddswap.puzzles.base.puzzle import Kind, Puzzle
+
+Word = tuple[str, ...]
+TRIED = 400_000_000
+"""A table of commutators with more pairs than this is not tried."""
+PAD = 32_767
+"""Stands after the end of a word."""
+SMALL = 100_000
+"""Powers are taken of the words of one length if there are at most so many."""
+KEPT = 200_000
+"""At most so many finds of one table are looked at."""
+
+
+def undone(puzzle: Puzzle, word: Word) -> Word:
+    """The turns of a word undone, by name."""
+    return tuple(str(puzzle.turns[name].step.inverse()) for name in reversed(word))
+
+
+def image_of(puzzle: Puzzle, word: Word) -> np.ndarray:
+    """The label permutation of a word, shape (degree,)."""
+    image = np.arange(puzzle.degree)
+    for name in word:
+        image = puzzle.turns[name].permutation[image]
+    return image
+
+
+def shows(puzzle: Puzzle, kind: Kind) -> bool:
+    """Whether a kind has more than one look."""
+    return len(set(puzzle.looks[list(kind.labels)].tolist())) > 1
+
+
+def visible(puzzle: Puzzle) -> np.ndarray:
+    """The base labels of the kinds that show anything."""
+    return np.array([puzzle.base_label[s] for s, kind in enumerate(puzzle.kind_of) if shows(puzzle, kind)])
+
+
+@lru_cache(maxsize=16)
+def units(puzzle: Puzzle) -> tuple[Word, ...]:
+    """What words are made of; of several with one effect the shortest.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> len(units(load("cube:3"))), len(units(load("rings:7+7,cross=2")))
+    (27, 12)
+    """
+    words: list[Word] = [(name,) for name in puzzle.turns]
+    if puzzle.alphabet.middles:
+        for middle in ("M", "M'", "M2", "E", "E'", "E2", "S", "S'", "S2"):
+            try:
+                turns, _ = puzzle.settled(middle)
+            except (UnknownMove, NotationError):
+                continue
+            words.append(tuple(turn.name for turn in turns if not turn.whole))
+    words += [(name,) * times for name, turn in puzzle.turns.items() for times in range(2, turn.step.order // 2 + 1)]
+    found: dict[bytes, Word] = {}
+    for word in sorted(words, key=len):
+        image = image_of(puzzle, word)
+        if (image != np.arange(puzzle.degree)).any():
+            found.setdefault(image.tobytes(), word)
+    return tuple(found.values())
+
+
+@dataclass(frozen=True, eq=False)
+class Words:
+    """Words as rows of unit numbers (rows, length), `PAD` where they end, with their label permutations (rows, degree)."""
+
+    letters: np.ndarray
+    images: np.ndarray
+
+    @cached_property
+    def backs(self) -> np.ndarray:
+        """The permutations undone."""
+        return inverses(self.images)
+
+
+def inverses(images: np.ndarray) -> np.ndarray:
+    """The inverse of each row."""
+    backs = np.empty_like(images)
+    np.put_along_axis(backs, images.astype(np.intp), np.arange(images.shape[1], dtype=images.dtype)[None], 1)
+    return backs
+
+
+def longer(words: Words, base: Words) -> Words:
+    """Every word followed by every unit of ``base``."""
+    letters = np.concatenate([words.letters.repeat(len(base.letters), 0), np.tile(base.letters, (len(words.letters), 1))], 1)
+    images = base.images[:, words.images].swapaxes(0, 1).reshape(-1, words.images.shape[1])
+    return Words(letters, np.ascontiguousarray(images))
+
+
+def conjugates(base: Words) -> Words:
+    """The words a b a' of units; the inverse of unit a has the number -1 - a."""
+    n = len(base.letters)
+    a, b = np.divmod(np.arange(n * n), n)
+    return carried(base, a[a != b], base, b[a != b])
+
+
+def carried(outer: Words, a: np.ndarray, inner: Words, b: np.ndarray) -> Words:
+    """The words X Y X⁻¹, X from rows ``a`` of the outer table and Y from rows ``b`` of the inner one."""
+    images = np.take_along_axis(inner.images[b], outer.images[a].astype(np.intp), 1).astype(np.intp)
+    images = np.take_along_axis(outer.backs[a], images, 1)
+    back = outer.letters[a][:, ::-1]
+    return Words(np.hstack([outer.letters[a], inner.letters[b], np.where(back == PAD, PAD, -1 - back)]), images)
+
+
+def commuted(base: Words, most: int) -> Words:
+    """The powers (a b a' b')^k of units for k up to ``most``."""
+    n = len(base.letters)
+    a, b = np.divmod(np.arange(n * n), n)
+    a, b = a[a != b], b[a != b]
+    once = base.images[a]
+    for step in (base.images[b], base.backs[a], base.backs[b]):
+        once = np.take_along_axis(step, once.astype(np.intp), 1)
+    letters, images, power = [], [], once
+    for times in range(1, most + 1):
+        wide = np.full((len(a), 4 * most), PAD)
+        wide[:, : 4 * times] = np.tile(np.stack([a, b, -1 - a, -1 - b], 1), (1, times))
+        letters.append(wide)
+        images.append(power)
+        power = np.take_along_axis(once, power.astype(np.intp), 1)
+    return Words(np.concatenate(letters), np.concatenate(images))
+
+
+def small(base: Words, seen: np.ndarray, most: int) -> Words:
+    """The powers of words of two to four units that move the fewest of the labels ``seen``: so many, each effect once."""
+    letters, images, words = [], [], base
+    for length in (2, 3, 4):
+        if len(base.letters) ** length > SMALL:
+            break
+        words = longer(words, base)
+        power = words.images
+        for times in range(1, 13):
+            moved = (power[:, seen] != seen).sum(axis=1)
+            best = np.flatnonzero((moved > 0) & (moved <= len(seen) // 2))
+            wide = np.full((len(best), 48), PAD)
+            wide[:, : times * length] = np.tile(words.letters[best], (1, times))
+            letters.append(wide)
+            images.append(power[best])
+            power = np.take_along_axis(words.images, power.astype(np.intp), 1)
+    if not letters:
+        return Words(base.letters[:0], base.images[:0])
+    letters, images = np.concatenate(letters), np.concatenate(images)
+    order = np.lexsort(((letters != PAD).sum(axis=1), (images[:, seen] != seen).sum(axis=1)))
+    _, first = np.unique(images[order], axis=0, return_index=True)
+    chosen = order[np.sort(first)[:most]]
+    return Words(letters[chosen], images[chosen])
+
+
+def single(puzzle: Puzzle) -> Words:
+    """The units as words of one letter."""
+    images = np.array([image_of(puzzle, unit) for unit in units(puzzle)], dtype=np.uint16)
+    return Words(np.arange(len(images))[:, None], images)
+
+
+def spelt(puzzle: Puzzle, letters: np.ndarray) -> Word:
+    """The turns of a row of unit numbers."""
+    known = units(puzzle)
+    letters = letters[letters != PAD]
+    return tuple(n for x in letters.tolist() for n in (known[x] if x >= 0 else undone(puzzle, known[-1 - x])))
+
+
+@dataclass(frozen=True, eq=False)
+class Finds:
+    """Commutators ``[words[w], others[c]]``: ``rows`` (finds, 2) holds w and c.
+
+    ``moved`` (finds, most) holds the labels moved, and -1 after them.
+    """
+
+    words: Words
+    others: Words
+    rows: np.ndarray
+    moved: np.ndarray
+
+    def word(self, puzzle: Puzzle, row: int) -> Word:
+        """The turns of a find."""
+        w, c = self.rows[row]
+        first, second = spelt(puzzle, self.words.letters[w]), spelt(puzzle, self.others.letters[c])
+        return (*first, *second, *undone(puzzle, first), *undone(puzzle, second))
+
+    def images(self, labels: np.ndarray) -> np.ndarray:
+        """Where each find takes its labels, (finds, …) to (finds, …)."""
+        w, c = self.words.images[self.rows[:, 0]], self.others.images[self.rows[:, 1]]
+        for table in (w, c, self.words.backs[self.rows[:, 0]], self.others.backs[self.rows[:, 1]]):
+            labels = np.take_along_axis(table, labels.astype(np.intp), 1)
+        return labels
+
+
+def few_movers(words: Words, others: Words, seen: np.ndarray, most: int) -> Finds:
+    """All commutators of the two tables that move at least one and at most ``most`` of the labels ``seen``."""
+    found = np.empty((KEPT, 2), np.int32)
+    moved = np.full((KEPT, most), -1, np.int32)
+    count = 0
+    if len(words.letters) * len(others.letters) <= TRIED:
+        from oddswap.reasoning.ways.commutator_kernel import pairs
+
+        count = pairs(words.images, others.images, seen, found, moved)
+    return Finds(words, others, found[:count], moved[:count])

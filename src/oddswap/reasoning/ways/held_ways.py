@@ -1,0 +1,70 @@
+"""The way out where another holding has other turns: in each from which they lead home, and the shortest of these is told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.whole_turns import held_by, holdings, turns_fit_every_holding
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.search.shortest import Budget, Progress
+from oddswap.reasoning.verdicts.findings import Diagnosis
+from oddswap.reasoning.verdicts.mending import is_reachable_as_held, mended
+from oddswap.reasoning.ways.way_out import Route, way_out
+from oddswap.values.arrangement import Arrangement
+
+THROUGHOUT = "held in one way throughout"
+
+
+def best_way_out(
+    puzzle: Puzzle, found: Diagnosis, budget: Budget | None = None, progress: Progress | None = None
+) -> tuple[Diagnosis, Route]:
+    """The way out of the explanation that was found, with the diagnosis as it is held for it.
+
+    No way in any holding is shorter than the lower bound. The time is shared among the holdings that have other turns.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap.reasoning.verdicts.diagnosis import diagnose
+    >>> copy = load("cube:2,turns=R+U")
+    >>> held, way = best_way_out(copy, diagnose(copy, copy.appearance(copy.follow("R U y"))))
+    >>> held.held, way.moves
+    ("y'", "U' R'")
+    """
+    if turns_fit_every_holding(puzzle) or isinstance(puzzle, BoxPuzzle):
+        return found, way_out(puzzle, found.explanation, budget, progress)
+    options = list(_options(puzzle, found))
+    budget = budget or Budget()
+    share = replace(budget, seconds=budget.seconds / len(options))
+    routes = [way_out(puzzle, option.explanation, share, progress) for option in options]
+    best = min(range(len(routes)), key=lambda i: (routes[i].length is None, routes[i].length or 0))
+    bound = min(route.lower_bound for route in routes)
+    way = routes[best]
+    counting = f"{way.counting}; {THROUGHOUT}"
+    return options[best], replace(way, lower_bound=bound, shortest=way.length == bound, counting=counting)
+
+
+def _options(puzzle: Puzzle, found: Diagnosis) -> Iterator[Diagnosis]:
+    """The diagnosis in each holding from which the turns lead home, one for each set of turns that a holding has."""
+    book, every = law_book(puzzle), holdings(puzzle)
+    described = next(image for names, image in every if " ".join(names) == found.held)
+    image, known = puzzle.permutation(found.explanation), set()
+    for _, rotation in every:
+        back = np.argsort(rotation)
+        turns = frozenset(back[turn.permutation[rotation]].tobytes() for turn in puzzle.turns.values())
+        if turns not in known and is_reachable_as_held(book, rotation[image]):
+            known.add(turns)
+            yield replace(
+                found,
+                first=_turned(puzzle, found.first, rotation),
+                explanation=puzzle.arrangement(mended(book, rotation[image], (), None)),
+                culprits=tuple(replace(c, arrangement=_turned(puzzle, c.arrangement, rotation)) for c in found.culprits),
+                held=held_by(puzzle, rotation[described]),
+            )
+
+
+def _turned(puzzle: Puzzle, arrangement: Arrangement, rotation: np.ndarray) -> Arrangement:
+    return puzzle.arrangement(rotation[puzzle.permutation(arrangement)])

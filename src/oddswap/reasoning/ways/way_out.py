@@ -1,0 +1,132 @@
+"""The way out of a reported position and the set-up that puts it on one's own copy, searched on what is seen."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from dataclasses import dataclass, replace
+
+from oddswap.errors import UnknownMove
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.whole_turns import held_still, made_before, turns_fit_every_holding
+from oddswap.reasoning.search.seen import seen_model
+from oddswap.reasoning.search.shortest import Budget, Progress, find_way
+from oddswap.reasoning.ways.home import way_home
+from oddswap.reasoning.ways.stages import Stage
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
+
+SEARCHED = 0.7
+"""The share of the time that goes into a search for the shortest way; the rest is for any way."""
+
+QUICK = Budget(2.0)
+NOT_IN_STAGES = "nor was a way put together from stages, slot by slot or by three-cycles, that these turns allow"
+
+
+@dataclass(frozen=True)
+class Route:
+    """A checked sequence, or ``None`` with the bound that was proved before the budget ended.
+
+    ``turns`` are the names of the slabs that were allowed; ``counting`` says what counts as one.
+    """
+
+    moves: str | None
+    length: int | None
+    lower_bound: int
+    shortest: bool
+    counting: str
+    turns: tuple[str, ...]
+    reason: str
+    phases: tuple[tuple[str, str], ...] = ()
+    """Each phase in words, and its moves; empty where the way is one stretch."""
+    easier: tuple[tuple[str, str], ...] = ()
+    """The phases of another way that may be easier to follow, where one is known."""
+
+
+def way_out(
+    puzzle: Puzzle,
+    explanation: Arrangement,
+    budget: Budget | None = None,
+    progress: Progress | None = None,
+) -> Route:
+    """A sequence after which a reachable explanation looks solved, in any holding where that is free: the shortest, if there
+    is time to find it, else one put together from stages.
+
+    Lookalikes need no special case, because the search knows only what is seen. `ArithmeticError` if the sequence fails
+    its replay, which would be a bug.
+    """
+    budget = budget or Budget()
+    search = replace(budget, seconds=SEARCHED * budget.seconds)
+    found = find_way(puzzle, puzzle.appearance(explanation), budget=search, progress=progress)
+    allowed = tuple(sorted({turn.step.name for turn in puzzle.turns.values()}, key=lambda n: (len(n), n)))
+    turns, phases, reason = found.turns, (), found.reason
+    if turns is None and not found.impossible:
+        stages = way_home(puzzle, explanation, replace(budget, seconds=(1 - SEARCHED) * budget.seconds))
+        reason = f"{found.reason}; {NOT_IN_STAGES}"
+        if stages is not None:
+            turns, phases = tuple(turn for stage in stages for turn in stage.turns), _spelled(puzzle, explanation, stages)
+            reason = f"{found.reason}; this way was put together from stages and is not the shortest"
+    moves = None if turns is None else puzzle.spelled(" ".join(turns), explanation)
+    if moves is not None and not looks_solved(puzzle, puzzle.appearance(puzzle.follow(moves, explanation))):
+        raise ArithmeticError(f"the way out {moves} does not solve {explanation}")
+    length = None if turns is None else len(turns)
+    shortest = found.turns is not None and found.shortest
+    return Route(moves, length, found.lower_bound, shortest, found.counting, allowed, reason, phases)
+
+
+def _spelled(puzzle: Puzzle, start: Arrangement, stages: tuple[Stage, ...]) -> tuple[tuple[str, str], ...]:
+    phases = []
+    for stage in stages:
+        moves = " ".join(stage.turns)
+        phases.append((stage.words, puzzle.spelled(moves, start)))
+        start = puzzle.follow(moves, start)
+    return tuple(phases)
+
+
+def set_up(puzzle: Puzzle, way: Route, explanation: Arrangement) -> str | None:
+    """The moves that put what is seen on a solved copy: the way out undone, after a new holding if need be.
+
+    A box held so that its outline is another makes other turns, so such holdings are passed over. One that the way leaves lying
+    on another side is turned first, and laid there after that. ``None`` where another holding has other turns, and no way to
+    solved as it is held now was found.
+    """
+    if way.moves is None:
+        return None
+    appearance, undone = puzzle.appearance(explanation), puzzle.undone(way.moves, explanation)
+    for holding in ("", *_holdings(puzzle)):
+        moves = f"{holding} {undone}".strip()
+        with suppress(UnknownMove):
+            if puzzle.appearance(puzzle.follow(moves)).sights == appearance.sights:
+                return moves
+    for holding in _holdings(puzzle):
+        with suppress(UnknownMove):
+            moves = _laid(puzzle, undone, holding)
+            if moves and puzzle.appearance(puzzle.follow(moves)).sights == appearance.sights:
+                return moves
+    still = held_still(puzzle)
+    home = find_way(still, puzzle.appearance(explanation), budget=QUICK).turns
+    if home is not None:
+        return puzzle.undone(" ".join(home), explanation)
+    if turns_fit_every_holding(puzzle):
+        raise ArithmeticError(f"{undone} does not set the position up")
+    return None
+
+
+def _laid(puzzle: Puzzle, moves: str, holding: str) -> str | None:
+    """What ``holding`` and then ``moves`` do, with the holding last; None where the puzzle does not make such turns."""
+    laid = puzzle.follow(holding)
+    names = made_before(puzzle, puzzle.permutation(laid))
+    turns = [turn.name for turn in puzzle.settled(moves, laid)[0]]
+    return f"{' '.join(names[name] for name in turns)} {holding}" if names.keys() >= set(turns) else None
+
+
+def looks_solved(puzzle: Puzzle, appearance: Appearance) -> bool:
+    """Whether an appearance is the solved one, in any holding where nothing fixes it."""
+    model = seen_model(puzzle)
+    return bool((model.goals == model.pack(appearance)).all(axis=1).any())
+
+
+def _holdings(puzzle: Puzzle) -> list[str]:
+    if not puzzle.rotations:
+        return []
+    first = ["", "x", "x'", "x2", "z", "z'"]
+    return [f"{a} {b}".strip() for a in first for b in ("", "y", "y2", "y'") if a or b]

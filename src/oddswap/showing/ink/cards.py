@@ -1,0 +1,72 @@
+"""Cards: small pictures of puzzles with a headline and some words each, side by side in rows."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.showing.ink.camera import Camera, cameras, reach
+from oddswap.showing.ink.canvas import sheet, write
+from oddswap.showing.ink.keys import KEY_LINE, draw_hatch_key, meanings_of
+from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.palette import BACKDROP, FAINT_INK, HIGHLIGHT, PAPER, colours_for
+from oddswap.showing.ink.scene import scene
+from oddswap.values.arrangement import Arrangement
+
+SIDE, PAD, GAP, MARGIN, HEAD, LINE = 2.0, 0.09, 0.2, 0.2, 0.3, 0.145
+LETTERS = 39
+"""How many letters of the words fit on a line."""
+
+
+@dataclass(frozen=True, eq=False)
+class Card:
+    """One picture with its words. ``hatched`` and ``highlight`` as `Inks` has them; without ``camera`` that of the prints."""
+
+    puzzle: Puzzle
+    shown: Arrangement
+    headline: str
+    words: str = ""
+    hatched: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    highlight: frozenset[int] = frozenset()
+    camera: Camera | None = None
+
+    @property
+    def lines(self) -> list[str]:
+        return [line for part in self.words.split("\n") for line in textwrap.wrap(part, LETTERS)]
+
+
+def draw_cards(cards: Sequence[Card], *, per_row: int = 3, ax: Axes | None = None) -> Figure:
+    """The cards in rows, and beneath them the key of the hatching, if there is any."""
+    used = dict.fromkeys(keys for card in cards for keys in card.hatched.values())
+    hatched = dict(enumerate(used))
+    keys = KEY_LINE * len(meanings_of(hatched)) + (MARGIN / 2 if hatched else 0.0)
+    foot = HEAD + LINE * max(len(card.lines) for card in cards) + PAD * any(card.lines for card in cards)
+    size = SIDE + 2 * PAD, SIDE + PAD + foot
+    rows = -(-len(cards) // per_row)
+    columns = min(per_row, len(cards))
+    width = 2 * MARGIN + columns * (size[0] + GAP) - GAP
+    ax = sheet(width, 2 * MARGIN + rows * (size[1] + GAP) - GAP + keys, ax)
+    for i, card in enumerate(cards):
+        left = MARGIN + i % columns * (size[0] + GAP)
+        _draw(ax, card, left, MARGIN + keys + (rows - 1 - i // columns) * (size[1] + GAP), size)
+    if hatched:
+        draw_hatch_key(ax, hatched, width / 2, MARGIN / 2 + KEY_LINE / 2)
+    return ax.figure
+
+
+def _draw(ax: Axes, card: Card, left: float, base: float, size: tuple[float, float]) -> None:
+    ax.add_patch(Rectangle((left, base), *size, facecolor=PAPER, lw=0))
+    floor = base + size[1] - PAD - SIDE
+    ax.add_patch(Rectangle((left + PAD, floor), SIDE, SIDE, facecolor=BACKDROP, lw=0))
+    spot = Spot(left + size[0] / 2, floor + SIDE / 2, SIDE / 2 / (1.08 * reach(card.puzzle)))
+    inks = Inks(colours_for(card.puzzle), hatched=card.hatched, highlight=card.highlight)
+    paint(ax, scene(card.puzzle, card.shown, card.camera or cameras(card.puzzle)[0]), inks, spot)
+    write(ax, spot.x, floor - HEAD / 2, card.headline, size=10, weight="bold", color=HIGHLIGHT)
+    style = {"size": 8.5, "color": FAINT_INK, "va": "top", "linespacing": 1.25}
+    write(ax, spot.x, floor - HEAD, "\n".join(card.lines), **style)

@@ -1,0 +1,189 @@
+"""A scene on paper: which ink each panel gets, and all of them laid on as one collection in painter's order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import takewhile
+from types import MappingProxyType
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.collections import PolyCollection
+
+from oddswap.showing.ink.canvas import INCHES, text_size, write
+from oddswap.showing.ink.outline import stripes, within
+from oddswap.showing.ink.palette import BODY, CUT, HIGHLIGHT, PAPER, UNKNOWN, ink_on, mix
+from oddswap.showing.ink.scene import Panel, Scene
+
+HATCHES: Mapping[str, float] = MappingProxyType({"twins": 45.0, "hidden turns": -45.0})
+"""The way of the stripes, in degrees, that tells the lookalikes of an x-ray; what is both is crossed."""
+FADED = 0.62
+SIZES = np.array([1.0, 0.87, 0.75, 0.62, 0.54])
+"""Sizes of letters that are tried, largest first, in shares of the size that is asked for."""
+ASIDE = 0.55
+"""How far from the middle of a sticker towards its rim a letter goes when the middle is taken."""
+BOX = np.array([[x, y] for x in (-1, 0, 1) for y in (-1, 0, 1)])
+LIGHT = np.array([0.35, 0.85, 0.4])
+
+
+@dataclass(frozen=True, eq=False)
+class Inks:
+    """How to ink the panels of a scene.
+
+    ``colours`` of the paints; ``hatched`` gives for a piece the keys of `HATCHES`; ``highlight`` are slots whose
+    outlines are coloured; ``faded`` are slots drawn paler, and with ``lifted`` so is all but the slabs that turn; ``letters``
+    names each sticker's colour by its facet, or those of the slots given.
+    """
+
+    colours: Mapping[str, str]
+    hatched: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    highlight: frozenset[int] = frozenset()
+    lifted: bool = False
+    letters: bool | frozenset[int] = False
+    faded: frozenset[int] = frozenset()
+
+    def pale(self, panel: Panel) -> bool:
+        """Whether a panel is drawn paler."""
+        return panel.slot in self.faded or self.lifted and not panel.moving
+
+    def lettered(self, slot: int | None) -> bool:
+        """Whether the stickers in a slot bear letters."""
+        return self.letters if isinstance(self.letters, bool) else slot in self.letters
+
+
+@dataclass(frozen=True)
+class Spot:
+    """Where on a sheet a scene goes: its middle, the length of one half-edge, and a tilt in degrees."""
+
+    x: float
+    y: float
+    scale: float
+    tilt: float = 0.0
+
+    def place(self, points: np.ndarray) -> np.ndarray:
+        """Picture points (..., 2) to the sheet."""
+        c, s = np.cos(np.radians(self.tilt)), np.sin(np.radians(self.tilt))
+        return self.scale * points @ np.array([[c, s], [-s, c]]) + (self.x, self.y)
+
+
+def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0, size: float = 8.0) -> None:
+    """Lay a scene on a sheet; ``size`` is that of letters and question marks in points, less where room is scarce."""
+    panels, polygons, faces = [], [], []
+    for panel in seen.panels:
+        for vertices, ink in _layers(panel, inks):
+            panels.append(panel)
+            polygons.append(vertices)
+            faces.append(ink)
+    outlines = _outlines(seen, polygons, spot)
+    edges = [_edge(face, panel, inks) for face, panel in zip(faces, panels, strict=True)]
+    ax.add_collection(
+        PolyCollection(outlines, facecolors=faces, edgecolors=edges, linewidths=0.5, zorder=zorder, joinstyle="round"),
+        autolim=False,
+    )
+    layers = Layers.of(outlines)
+    for i, panel in enumerate(panels):
+        text = _letter(panel, inks) if polygons[i] is panel.vertices else ""
+        last = i + sum(1 for _ in takewhile(lambda other, own=panel: other is own, panels[i + 1 :]))
+        if text and (found := _room(layers, i, last, text, size)):
+            at, fits = found
+            patch = {"bbox": {"boxstyle": "square,pad=0.12", "facecolor": faces[i], "linewidth": 0}} if last > i else {}
+            write(ax, *at, text, size=fits, color=ink_on(faces[i]), rotation=spot.tilt, zorder=zorder + 0.1, **patch)
+
+
+def box_of(at: np.ndarray, text: str, size: float) -> np.ndarray:
+    """The corners, the middles of the sides and the middle (9, 2) of a text's box round ``at`` on a sheet."""
+    half = np.array(text_size(text)) * size / 72 / INCHES / 2
+    return at + half * BOX
+
+
+def letter_of(facet: str) -> str:
+    """The name of a facet or a paint as it fits on a sticker: side7 as 7, row 2 as 2, and none longer than three letters."""
+    return facet.removeprefix("side").rpartition(" ")[2][:3]
+
+
+def _layers(panel: Panel, inks: Inks):
+    """The polygons that a panel becomes, each with its ink."""
+    ink = _ink(panel, inks)
+    yield panel.vertices, ink
+    if panel.role == "sticker" and panel.paint is not None:
+        for key in inks.hatched.get(panel.piece, ()):
+            for stripe in stripes(panel.vertices, HATCHES[key]):
+                yield stripe, ink_on(ink)
+
+
+def _ink(panel: Panel, inks: Inks) -> str:
+    if panel.role == "body":
+        ink = HIGHLIGHT if panel.slot in inks.highlight else BODY
+    elif panel.role == "cut":
+        ink = _shaded(panel.vertices)
+    elif panel.paint is None:
+        ink = UNKNOWN
+    else:
+        ink = inks.colours[panel.paint]
+        ink = ink_on(ink) if panel.role == "mark" else ink
+    return mix(ink, PAPER, FADED) if inks.pale(panel) else ink
+
+
+def _shaded(vertices: np.ndarray) -> str:
+    """The ink of a cut face: the more it looks away from the light, the darker."""
+    area = np.cross(vertices[1] - vertices[0], vertices[2] - vertices[0])
+    return mix(CUT, BODY, 0.5 - 0.5 * float(area @ LIGHT) / float(np.linalg.norm(area)))
+
+
+def _outlines(seen: Scene, polygons: list[np.ndarray], spot: Spot) -> list[np.ndarray]:
+    ends = np.cumsum([len(polygon) for polygon in polygons])[:-1]
+    return np.split(spot.place(seen.camera.project(np.concatenate(polygons))), ends)
+
+
+def _edge(face: str, panel: Panel, inks: Inks) -> str:
+    """Every body and cut face is outlined, in black unless it is highlighted; neighbours so leave no gap between them."""
+    if panel.role == "cut":
+        return mix(BODY, PAPER, FADED) if inks.pale(panel) else BODY
+    return face if panel.role == "body" else "none"
+
+
+def _letter(panel: Panel, inks: Inks) -> str:
+    if panel.role != "sticker":
+        return ""
+    return "?" if panel.paint is None else letter_of(panel.paint) if inks.lettered(panel.slot) else ""
+
+
+def _room(layers: Layers, i: int, last: int, text: str, size: float) -> tuple[np.ndarray, float] | None:
+    """A place on outline i, the middle if it can be, and a size in points, for a text that nothing after ``last`` lies over."""
+    middle = layers.outlines[i].mean(axis=0)
+    around = middle + ASIDE * (layers.outlines[i] - middle)
+    for points in SIZES * size:
+        for at in (middle, *around):
+            box = box_of(at, text, points)
+            if within(layers.outlines[i], box).all():
+                over = layers.over(last, box.min(axis=0), box.max(axis=0))
+                if not any(_meet(box, later) for later in over):
+                    return at, points
+    return None
+
+
+def _meet(box: np.ndarray, outline: np.ndarray) -> bool:
+    """Whether a convex outline (k, 2) lies over some of a box (9, 2) whose upright box it meets: no side parts them."""
+    sides = np.roll(outline, -1, axis=0) - outline
+    gaps = box[:, None] - outline
+    return not (sides[:, 0] * gaps[..., 1] - sides[:, 1] * gaps[..., 0] <= 0).all(axis=0).any()
+
+
+@dataclass(frozen=True, eq=False)
+class Layers:
+    """Outlines (k, 2) that were laid one over the other, and the corners (n, 2) of the upright boxes round them."""
+
+    outlines: Sequence[np.ndarray]
+    low: np.ndarray
+    high: np.ndarray
+
+    @classmethod
+    def of(cls, outlines: Sequence[np.ndarray]) -> Layers:
+        low, high = ([limit(outline, axis=0) for outline in outlines] for limit in (np.min, np.max))
+        return cls(outlines, np.array(low).reshape(-1, 2), np.array(high).reshape(-1, 2))
+
+    def over(self, i: int, low: np.ndarray, high: np.ndarray) -> Iterator[np.ndarray]:
+        """The outlines laid after the i-th whose boxes meet the box from ``low`` to ``high``."""
+        meets = (self.low[i + 1 :] < high).all(axis=1) & (self.high[i + 1 :] > low).all(axis=1)
+        return (self.outlines[i + 1 + j] for j in meets.nonzero()[0])

@@ -1,0 +1,73 @@
+"""Pieces at home, ready to be drawn: every face with its sticker and its marks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from oddswap.puzzles.base.geometry import Body
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.showing.ink.outline import inset, rounded
+
+GAP, SHARE = 0.05, 0.15
+"""How far a sticker stays from the edge of its piece: in half-edges, and at most as a share of a usual face's half breadth."""
+BEND = 1.4
+"""How far a sticker's corners are rounded off, in gaps."""
+
+
+@dataclass(frozen=True, eq=False)
+class Shell:
+    """A piece at home ready to be drawn: its panels one after the other, and the face that each lies on."""
+
+    panels: tuple[tuple[str, str | None, str | None], ...]
+    vertices: np.ndarray
+    ends: np.ndarray
+    normals: np.ndarray
+    anchors: np.ndarray
+
+
+@lru_cache(maxsize=64)
+def shells(puzzle: Puzzle) -> tuple[Shell, ...]:
+    """The shells of the pieces, by home slot."""
+    gap = gap_of(puzzle)
+    return tuple(_shell(body, puzzle.geometry.paints, gap) for body in puzzle.geometry.bodies)
+
+
+@lru_cache(maxsize=64)
+def inner_shells(puzzle: Puzzle) -> tuple[Shell, ...]:
+    """The shells of what stays inside."""
+    return tuple(_shell(body, puzzle.geometry.paints, GAP) for body in puzzle.geometry.inner)
+
+
+def gap_of(puzzle: Puzzle) -> float:
+    """How far the puzzle's stickers stay from the edges of their pieces, in half-edges: less where pieces are small."""
+    faces = [face for body in puzzle.geometry.bodies for face in body.faces if face.facet]
+    rims = [np.linalg.norm(face.vertices - np.roll(face.vertices, 1, axis=0), axis=1).sum() for face in faces]
+    return min(GAP, SHARE * float(np.median([2 * face.area / rim for face, rim in zip(faces, rims, strict=True)])))
+
+
+def _anticlockwise(polygon: np.ndarray, normal: np.ndarray) -> np.ndarray:
+    """The convex polygon (k, 3) in the order that is anticlockwise as seen from where ``normal`` points."""
+    return polygon if np.cross(polygon[1] - polygon[0], polygon[2] - polygon[1]) @ normal > 0 else polygon[::-1]
+
+
+def _shell(body: Body, paints, gap: float) -> Shell:
+    panels, polygons, hosts = [], [], []
+    for i, face in enumerate(body.faces):
+        parts = [("body" if face.facet else "cut", face.vertices)]
+        if face.facet:
+            parts.append(("sticker", rounded(inset(face.vertices, face.normal, gap), BEND * gap)))
+        parts += [("mark", _anticlockwise(mark.vertices, face.normal)) for mark in body.marks if mark.face == i]
+        for role, vertices in parts:
+            panels.append((role, face.facet, paints[face.facet] if face.facet else None))
+            polygons.append(vertices)
+            hosts.append(face)
+    return Shell(
+        panels=tuple(panels),
+        vertices=np.concatenate([np.empty((0, 3)), *polygons]),
+        ends=np.cumsum([0, *map(len, polygons)]),
+        normals=np.array([face.normal for face in hosts]).reshape(-1, 3),
+        anchors=np.array([face.centre for face in hosts]).reshape(-1, 3),
+    )

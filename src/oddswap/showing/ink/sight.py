@@ -1,0 +1,86 @@
+"""What a point of view leaves hidden, and which prints together show every sticker."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.showing.ink.camera import AWAY, Camera, cameras, directions, reach
+from oddswap.showing.ink.outline import within
+from oddswap.showing.ink.painting import Layers
+from oddswap.showing.ink.scene import Panel, placings_of, scene
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
+
+Place = tuple[int, str]
+"""A sticker: the slot that it is in and the facet of the solid that it is from."""
+ENOUGH = 0.25
+"""The share of a sticker that a print must show for the sticker to count as seen."""
+SQUARE = 0.12
+"""The least cosine between a sticker's normal and the line of sight."""
+
+
+@lru_cache(maxsize=256)
+def views(puzzle: Puzzle, shown: Arrangement | Appearance) -> tuple[tuple[Camera, str], ...]:
+    """The points of view of the prints with their captions: two, or three when the two leave some sticker hidden."""
+    front, back = cameras(puzzle)
+    taken = [(front, front.words), (back, f"the same, {back.words}")]
+    every = stickers(puzzle, shown)
+    hidden = every - seen_by(puzzle, shown, front, every) - seen_by(puzzle, shown, back, every)
+    if hidden:
+        further = [Camera(direction, AWAY * reach(puzzle)) for direction in directions(35.0)]
+        best = max(further, key=lambda camera: len(seen_by(puzzle, shown, camera, hidden)))
+        if seen_by(puzzle, shown, best, hidden):
+            taken.append((best, f"the rest, {best.words}"))
+    return tuple(taken)
+
+
+def stickers(puzzle: Puzzle, shown: Arrangement | Appearance) -> frozenset[Place]:
+    """All stickers of what is shown."""
+    bodies = puzzle.geometry.bodies
+    return frozenset(
+        (slot, face.facet)
+        for slot, placing in enumerate(placings_of(puzzle, shown))
+        for face in bodies[placing.piece].faces
+        if face.facet
+    )
+
+
+def seen_by(puzzle: Puzzle, shown: Arrangement | Appearance, camera: Camera, among: frozenset[Place]) -> frozenset[Place]:
+    """The stickers ``among`` those given of which ``camera`` sees ``ENOUGH``, and not too much from the side."""
+    view = scene(puzzle, shown, camera).open()
+    faces = [pair for pair in zip(view.panels, view.outlines(), strict=True) if pair[0].role in ("body", "cut")]
+    layers = Layers.of([outline for _, outline in faces])
+    seen = set()
+    for i, (panel, outline) in enumerate(faces):
+        place = (panel.slot, panel.facet)
+        if place in among and _squareness(panel, camera) >= SQUARE:
+            spots = _samples(outline)
+            covered = np.zeros(len(spots), dtype=bool)
+            for later in layers.over(i, layers.low[i], layers.high[i]):
+                covered |= within(later, spots)
+            if 1 - covered.mean() >= ENOUGH:
+                seen.add(place)
+    return frozenset(seen)
+
+
+def _samples(outline: np.ndarray, rings: tuple[float, ...] = (0.35, 0.61, 0.79, 0.94), rays: int = 16) -> np.ndarray:
+    """Points spread over a convex outline (k, 2): ``rays`` on each of the ``rings`` between its middle and its edge.
+
+    The rings halve shares of equal area.
+    """
+    around = np.linspace(0, len(outline), rays, endpoint=False)
+    at = around.astype(int)
+    edge = outline[at] + (around - at)[:, None] * (np.roll(outline, -1, axis=0)[at] - outline[at])
+    middle = outline.mean(axis=0)
+    return np.concatenate([middle + ring * (edge - middle) for ring in rings])
+
+
+def _squareness(panel: Panel, camera: Camera) -> float:
+    """The cosine between the panel's normal and the line of sight."""
+    v = panel.vertices
+    area = np.cross(v, np.roll(v, -1, axis=0)).sum(axis=0)
+    sight = camera.eye - v.mean(axis=0)
+    return float(area @ sight / np.linalg.norm(area) / np.linalg.norm(sight))

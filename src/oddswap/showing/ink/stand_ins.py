@@ -1,0 +1,43 @@
+"""Colours in the visitor's own words: what is drawn for a word that no screen knows, and how that is said."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from oddswap.errors import UnknownColour
+from oddswap.showing.ink.palette import CLOSE, difference, read_colour
+
+
+def stand_ins(colours: Mapping[str, str]) -> tuple[dict[str, str], tuple[str, ...]]:
+    """The colours that can be drawn, by facet, and a sentence for each word that is no colour's name.
+
+    Such a word gives way to the last word in it that is one, as *green* is in *mint green*, unless another facet has nearly
+    that colour; else its facet is left out, and whoever draws chooses.
+
+    >>> stand_ins({"U": "white", "F": "mint green"})
+    ({'U': 'white', 'F': 'green'}, ('F, mint green, is drawn in green',))
+    """
+    drawn, unknown = {}, {}
+    for facet, word in colours.items():
+        (drawn if _known(word) else unknown)[facet] = word
+    said = []
+    for facet, word in unknown.items():
+        near = _last_colour(word)
+        if near is not None and all(difference(read_colour(near), read_colour(other)) >= CLOSE for other in drawn.values()):
+            drawn[facet] = near
+            said.append(f"{facet}, {word}, is drawn in {near}")
+        else:
+            said.append(f"{facet}, {word}, is drawn in a colour that stands in for it")
+    return {facet: drawn[facet] for facet in colours if facet in drawn}, tuple(said)
+
+
+def _known(word: str) -> bool:
+    try:
+        return bool(read_colour(word))
+    except UnknownColour:
+        return False
+
+
+def _last_colour(phrase: str) -> str | None:
+    return next((word for word in reversed(re.findall(r"[a-z]+", phrase.lower())) if _known(word)), None)

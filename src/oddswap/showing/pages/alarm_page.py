@@ -1,0 +1,57 @@
+"""The table of alarms of a puzzle as a page to read, and as plain data."""
+
+from __future__ import annotations
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.verdicts.alarms import alarms, gathered
+from oddswap.showing.pages.law_page import named_on_a_picture
+from oddswap.showing.pages.markdown import escaped
+from oddswap.showing.pages.report import law_data, picture
+from oddswap.values.grammar import capital, listed
+from oddswap.words import say
+from oddswap.words.alarms import HEADING, NONE, NOTE, SAID
+
+
+def alarms_data(puzzle: Puzzle) -> dict:
+    """The table as plain data, by ``schemas/alarms.json``."""
+    return {
+        "puzzle": puzzle.name,
+        "entries": [
+            {
+                "words": say(alarm.sort),
+                "changes": list(alarm.changes),
+                "verdict": alarm.verdict,
+                "broken": [law_data(law) for law in alarm.broken],
+                "culprits": [{"pieces": list(c.pieces), "words": c.words} for c in alarm.culprits],
+                "reason": say(alarm.reason),
+                "alike": alarm.alike,
+            }
+            for alarm in alarms(puzzle)
+        ],
+        "notes": [NOTE, *puzzle.notes],
+    }
+
+
+def alarms_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> str:
+    """The table in words: what looks alarming, whether it can happen, and why; ``pictures`` maps wall and wall_names to files."""
+    parts = [f"# {HEADING} {capital(escaped(puzzle.title))}"]
+    if pictures is None and named_on_a_picture(puzzle):
+        parts.append("What its slots are called is shown on a picture, which the option `--out DIR` draws.")
+    said = None
+    for (verdict, reason), members in gathered(puzzle).items():
+        if verdict != said:
+            parts.append(f"## {capital(SAID[verdict])}")
+            said = verdict
+        lines = []
+        for sort in dict.fromkeys(alarm.sort for alarm in members):
+            same = [alarm for alarm in members if alarm.sort == sort]
+            such = f"{sum(alarm.alike for alarm in same)} of this sort, such as `{listed(same[0].changes)}`"
+            lines.append(f"- {escaped(say(sort))} ({such})")
+        parts.append(f"**Why:** {escaped(say(reason))}")
+        parts.append("\n".join(lines))
+    if said is None:
+        parts.append(NONE)
+    if pictures is not None:
+        parts += picture(pictures, "wall_names", "What the slots are called")
+        parts += picture(pictures, "wall", "The same on one page for the wall") or ["It is too much for one page on the wall."]
+    return "\n\n".join(parts) + "\n"

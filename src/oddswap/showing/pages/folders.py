@@ -1,0 +1,156 @@
+"""The files of an answer, of a law book, of a table of alarms and of the ways outside: a page with its pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from dataclasses import replace
+from pathlib import Path
+
+from matplotlib.figure import Figure
+
+from oddswap.errors import BadOption
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.laws.tally import tally
+from oddswap.reasoning.opening.ways_map import WaysMap
+from oddswap.reasoning.verdicts.views import asked_view
+from oddswap.showing.ink.canvas import save
+from oddswap.showing.ink.stand_ins import stand_ins
+from oddswap.showing.pages.alarm_page import alarms_markdown
+from oddswap.showing.pages.answer_html import answer_html
+from oddswap.showing.pages.law_page import laws_markdown, named_on_a_picture
+from oddswap.showing.pages.markdown import escaped
+from oddswap.showing.pages.output_folder import open_folder
+from oddswap.showing.pages.report import answer_markdown, reply_text
+from oddswap.showing.pages.ways_page import ways_markdown
+from oddswap.showing.pictures.alarm_poster import draw_alarms
+from oddswap.showing.pictures.names import draw_names
+from oddswap.showing.pictures.next_view import draw_next_view
+from oddswap.showing.pictures.prints import draw_prints
+from oddswap.showing.pictures.shapes_on_the_way import draw_shapes_on_the_way, shape_changes
+from oddswap.showing.pictures.strip import draw_strip
+from oddswap.showing.pictures.tallies import draw_tally
+from oddswap.showing.pictures.ways_figure import draw_ways
+
+WIDTH = 1600
+PICTURED = 40
+"""A way out of more turns is told in words only."""
+NAMED = 1500
+"""The names of more slots than this have no room on a picture."""
+
+Pictures = dict[str, Figure]
+"""Figures by the name of the file that they become."""
+
+
+def write_answer(
+    answer: Answer,
+    folder: Path,
+    colours: Mapping[str, str] | None = None,
+    *,
+    note: str = "",
+    ticket: Mapping[str, str] | None = None,
+    force: bool = False,
+) -> list[Path]:
+    """Write ``answer.md``, ``reply.md`` and the pictures into ``folder``, in the visitor's ``colours`` by facet.
+
+    With them ``answer.html``, one file to send back, which bears the visitor's ``note`` if that is given, and the text of the
+    ``ticket`` by its file's name, which never takes the place of another ticket. A colour that cannot be drawn has a stand-in,
+    and the page says so. ``force`` is as for an `OutputFolder`; `BadOption` when the folder cannot be written.
+    """
+    drawn, said = stand_ins(colours or {})
+
+    def texts(names: dict[str, str]) -> dict[str, str]:
+        page = answer_markdown(answer, names)
+        if said:
+            words = "\n".join(f"- {escaped(sentence)}" for sentence in said)
+            page += f"\n## Colours that the pictures do not have\n\n{words}\n"
+        return {"reply.md": reply_text(answer, names), "answer.html": answer_html(answer, drawn or None, note), "answer.md": page}
+
+    return _write("answer", folder, lambda: _answer_pictures(answer, drawn or None), texts, force, ticket)
+
+
+def write_laws(puzzle: Puzzle, folder: Path, *, force: bool = False) -> list[Path]:
+    """Write ``laws.md`` with a picture of the puzzle, and one that names its slots where they have room on it."""
+
+    def pictures() -> Pictures:
+        found = {"puzzle.png": draw_prints(puzzle, puzzle.solved)}
+        if len(puzzle.slots) <= NAMED:
+            found["names.png"] = draw_names(puzzle)
+        return found
+
+    return _write("laws", folder, pictures, lambda names: {"laws.md": laws_markdown(puzzle, names)}, force)
+
+
+def write_alarms(puzzle: Puzzle, folder: Path, *, force: bool = False) -> list[Path]:
+    """Write ``alarms.md``, a page for the wall unless it has more than fits there, and the names of slots that need a picture."""
+
+    def pictures() -> Pictures:
+        found = {}
+        with suppress(BadOption):
+            found["wall.svg"] = draw_alarms(puzzle)
+        if named_on_a_picture(puzzle):
+            found["wall_names.png"] = draw_names(puzzle)
+        return found
+
+    return _write("alarms", folder, pictures, lambda names: {"alarms.md": alarms_markdown(puzzle, names)}, force)
+
+
+def write_ways(found: WaysMap, folder: Path, *, force: bool = False) -> list[Path]:
+    """Write ``ways.md`` with the picture of the families, where there are any."""
+    return _write(
+        "ways",
+        folder,
+        lambda: {"ways.svg": draw_ways(found)} if found.ways else {},
+        lambda names: {"ways.md": ways_markdown(found, names)},
+        force,
+    )
+
+
+def _write(
+    by: str,
+    folder: Path,
+    draw: Callable[[], Pictures],
+    texts: Callable[[dict[str, str]], dict[str, str]],
+    force: bool,
+    ticket: Mapping[str, str] | None = None,
+) -> list[Path]:
+    """Make everything first and then move it in, the page last, so that a stop leaves nothing half written.
+
+    The page is the last of the ``texts``, which are made from the names of the pictures by their stems. Pictures that the
+    page before it showed, and that this one does not have, are removed.
+    """
+    with open_folder(folder, force) as out:
+        files = {
+            name: save(figure, out.making / name, width=None if name.endswith(".svg") else WIDTH)
+            for name, figure in draw().items()
+        }
+        pages = texts({Path(name).stem: out.place(name, made) for name, made in files.items()})
+        kept = replace(out, force=False).lay("ticket", _made(ticket, out.making)) if ticket else []
+        return kept + out.lay(by, files | _made(pages, out.making))
+
+
+def _made(texts: Mapping[str, str], making: Path) -> dict[str, Path]:
+    for name, text in texts.items():
+        (making / name).write_text(text, encoding="utf-8")
+    return {name: making / name for name in texts}
+
+
+def _answer_pictures(answer: Answer, colours: Mapping[str, str] | None) -> Pictures:
+    puzzle, found = answer.puzzle, answer.diagnosis
+    figures = {"seen.png": draw_prints(puzzle, answer.appearance, colours=colours)}
+    if view := asked_view(puzzle, found.ask_next):
+        figures["next_view.png"] = draw_next_view(puzzle, answer.appearance, view, colours=colours)
+    if found.culprits:
+        pieces = {piece for culprit in found.culprits for piece in culprit.pieces}
+        figures["xray.png"] = draw_prints(puzzle, found.culprits[0].arrangement, colours=colours, xray=sorted(pieces))
+    if answer.way_out is not None and answer.way_out.length and answer.way_out.length <= PICTURED:
+        turning, moves = answer.turning, answer.way_out.moves
+        figures["strip.png"] = draw_strip(turning, found.explanation, moves, colours=colours)
+        if isinstance(turning, BoxPuzzle):
+            if shape_changes(turning, found.explanation, moves):
+                figures["shapes.png"] = draw_shapes_on_the_way(turning, found.explanation, moves, colours=colours)
+            return figures
+        figures["tally.png"] = draw_tally(tally(turning, moves, found.explanation).in_full(), per_row=14)
+    return figures

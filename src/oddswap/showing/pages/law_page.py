@@ -1,0 +1,123 @@
+"""The laws of a puzzle as a page to read, and as plain data."""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.laws.tally import quantities
+from oddswap.showing.pages.markdown import escaped
+from oddswap.showing.pages.report import law_data, picture
+from oddswap.words.law_books import (
+    HIDDEN,
+    NO_LAW,
+    NO_LAW_FOUND,
+    completeness_words,
+    holding_notes,
+    pieces_words,
+    reason_words,
+)
+from oddswap.words.laws import value_words
+
+
+def laws_data(puzzle: Puzzle) -> dict:
+    """The law book as plain data, by ``schemas/laws.json``; orders are decimal strings."""
+    book, alike = law_book(puzzle), lookalikes(puzzle)
+    kinds = [
+        {
+            "name": kind.name,
+            "slots": len(kind.slots),
+            "twist": kind.twist,
+            "twins": [[puzzle.slots[p] for p in family] for family in alike.twins if family[0] in kind.places],
+            "hidden_turns": [puzzle.slots[p] for p in alike.hidden_turns if p in kind.places],
+        }
+        for kind in puzzle.kinds
+    ]
+    notes = list(puzzle.notes)
+    if book.seen_index is None or book.appearances is None:
+        notes.append("seen_index or appearances is null: its classes are too many to be counted one by one")
+    elif book.appearances_up_to_rotation is None:
+        notes.append("appearances_up_to_rotation is null: some appearances look the same in several holdings")
+    if not puzzle.rotations:
+        notes.append("the holding is fixed, so appearances_up_to_rotation equals appearances")
+    notes += holding_notes(book)
+    return {
+        "puzzle": puzzle.name,
+        "turns": list(puzzle.turns),
+        "kinds": kinds,
+        "order": str(book.order),
+        "assembly_order": str(book.assembly_order),
+        "index": str(book.index),
+        "index_wide": str(book.index_wide),
+        "complete": book.complete,
+        "unexplained": str(book.unexplained),
+        "appearances": _decimal(book.appearances),
+        "appearances_up_to_rotation": _decimal(book.appearances_up_to_rotation),
+        "seen_index": _decimal(book.seen_index),
+        "laws": [law_data(law) for law in book.laws],
+        "notes": notes,
+    }
+
+
+def _decimal(number: int | None) -> str | None:
+    return None if number is None else str(number)
+
+
+def laws_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> str:
+    """The law book in words, with the table of what each turn does, which proves that every law holds.
+
+    ``pictures`` maps puzzle and names to file names.
+    """
+    book, shown = law_book(puzzle), pictures or {}
+    parts = [f"# What never changes: {escaped(puzzle.title)}"]
+    parts += [*picture(shown, "puzzle", "The puzzle, solved"), escaped(pieces_words(puzzle))]
+    if "names" not in shown and named_on_a_picture(puzzle):
+        parts.append("What its slots are called is shown on a picture, which the option `--out DIR` draws.")
+    parts += picture(shown, "names", "What the slots are called")
+    if book.laws:
+        parts.append("## The laws")
+        laws = [escaped(law.statement) + ("" if law.seen else HIDDEN) for law in book.laws]
+        parts.append("\n".join(f"{i}. {law}" for i, law in enumerate(laws, 1)))
+        parts += ["## Why they hold", reason_words(puzzle), _table(puzzle)]
+    else:
+        parts += ["## The laws", NO_LAW if book.complete else NO_LAW_FOUND]
+    parts += ["## Is that all?", completeness_words(book)]
+    if notes := [*holding_notes(book), *puzzle.notes]:
+        parts.append("\n".join(f"- {escaped(note)}" for note in notes))
+    return "\n\n".join(parts) + "\n"
+
+
+def named_on_a_picture(puzzle: Puzzle) -> bool:
+    """Whether a picture must tell where a slot is: its name tells neither sides of a box nor a row and a column."""
+    if puzzle.geometry is None:
+        return not all(re.fullmatch(r"r\d+c\d+", slot) for slot in puzzle.slots)
+    return any((np.abs(normal) > 1e-6).sum() > 1 for normal in puzzle.geometry.facets.values())
+
+
+
+
+def _table(puzzle: Puzzle) -> str:
+    if puzzle.blank is None:
+        first: dict[str, Turn] = {}
+        for turn in puzzle.turns.values():
+            first.setdefault(turn.step.name, turn)
+        moves = [("", turn.name, turn.permutation) for turn in first.values()]
+        leads_to = law_book(puzzle).leads_to
+        whole = ((name, turn.permutation) for name, turn in puzzle.rotations.items())
+        moves += [("the whole puzzle", name, image) for name, image in whole if leads_to(image)]
+    else:
+        moves = [("round trip", str(i), loop) for i, loop in enumerate(puzzle.generators, 1)]
+    columns = quantities(puzzle)
+    gathered: dict[tuple[str, tuple[int | None, ...]], list[str]] = {}
+    for what, move, permutation in moves:
+        gathered.setdefault((what, tuple(column.value(permutation) for column in columns)), []).append(move)
+    lines = ["| turn | " + " | ".join(escaped(column.name) for column in columns) + " |", "|---" * (len(columns) + 1) + "|"]
+    for (what, row), members in gathered.items():
+        several = " ".join(members) if len(members) < 25 else f"{members[0]} … {members[-1]} ({len(members)} of them)"
+        cells = (f"{what} {several}".strip(), *map(value_words, columns, row))
+        lines.append(" | ".join(["", *map(escaped, cells), ""]).strip())
+    return "\n".join(lines)

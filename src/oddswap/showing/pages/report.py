@@ -1,0 +1,266 @@
+"""An answer in words: as Markdown for the explainer, as a short reply for the visitor, and as plain data."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.opening.outside_answer import ADVICE, not_found_outside
+from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.ways.way_out import Route
+from oddswap.showing.pages.markdown import escaped
+from oddswap.showing.pages.telling import told_parts, way_data, way_phases
+from oddswap.values.grammar import capital, listed, read_number
+
+HEADLINES = {
+    ORDINARY: "Yes, this can really happen: turning alone leads to it, and out of it again.",
+    LOOKALIKE: "Yes, this can really happen, although it looks impossible: some pieces are not what they seem.",
+    OTHER_TURNS: "Yes, but only with turns that the ticket does not allow.",
+    NOT_BY_TURNING: "No turning leads to what the ticket describes.",
+    CANNOT_TELL: "What is not seen decides.",
+}
+
+
+OPEN_BOX = {
+    ORDINARY: "There is a way home, found by a search and replayed turn by turn.",
+    NOT_BY_TURNING: "All positions that these turns reach were seen, and this is none of them.",
+    CANNOT_TELL: "Only a way home could show that it can be, and none was found yet; that there is none is not proved.",
+}
+"""The reason for each verdict on a box that may leave its outline."""
+
+
+FOREIGN = "Some slots show what no piece can show there, however the box is turned."
+SEARCHED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were only searched."
+"""The headline where turns that leave the outline exist, and no way by them was found, which proves nothing."""
+UNTRIED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were not tried yet."
+
+
+def headline(answer: Answer) -> str:
+    """What is said first: what was proved, and no more."""
+    found = answer.diagnosis
+    if found.verdict == NOT_BY_TURNING and found.first is not None and (searched := not_found_outside(answer.puzzle)):
+        return SEARCHED if set(searched) <= set(found.notes) else UNTRIED
+    return HEADLINES[found.verdict]
+
+
+def answer_data(answer: Answer) -> dict:
+    """The answer as plain data, by ``schemas/answer.json``: every field always present."""
+    found = answer.diagnosis
+    notes = [*found.notes, *_gaps(answer)]
+    repair = found.repair
+    return {
+        "verdict": found.verdict,
+        "assumptions": list(found.assumptions),
+        "broken": [law_data(law) for law in found.broken],
+        "broken_by_some": [law_data(law) for law in found.broken_by_some],
+        "culprits": [{"pieces": list(c.pieces), "words": c.words} for c in found.culprits],
+        "slips": [{"sort": slip.sort, "words": slip.words} for slip in found.slips],
+        "repair": None
+        if repair is None
+        else {
+            "changes": list(repair.changes),
+            "words": repair.words,
+            "others": repair.others,
+            "cautions": list(repair.cautions),
+        },
+        "ask_next": list(found.ask_next),
+        "set_up": {"moves": _as_described(answer), "length": None if answer.way_out is None else answer.way_out.length},
+        "way_out": way_data(answer),
+        "notes": notes,
+    }
+
+
+def law_data(law: Law) -> dict:
+    """A law as plain data; ``terms`` say what it is about without a word."""
+    return {
+        "name": law.name,
+        "type": law.type,
+        "modulus": law.modulus,
+        "terms": [
+            {"what": part.what, "kind": part.sector.kind.name, "slots": list(part.sector.names), "weight": weight}
+            for weight, part in law.terms
+        ],
+        "statement": law.statement,
+        "seen": law.seen,
+    }
+
+
+def _gaps(answer: Answer) -> list[str]:
+    """Why figures that could not be had are null."""
+    gaps = []
+    if answer.way_out is None:
+        gaps.append(f"no way out and no set-up by turning: the verdict is {answer.verdict}")
+    else:
+        if answer.way_out.moves is None:
+            gaps.append(f"no way out was found within the budget: {answer.way_out.reason}")
+        elif not way_phases(answer):
+            gaps.append("phases are null: the way out is one stretch, found by a search from both ends")
+    if answer.diagnosis.repair is None:
+        gaps.append("no repair by hand: it is given only where a law that can be seen is broken")
+    return gaps
+
+
+def proof_lines(answer: Answer) -> list[str]:
+    """The reasons for the verdict, one sentence each, from the laws and their certificate."""
+    found = answer.diagnosis
+    if isinstance(answer.puzzle, BoxPuzzle):
+        return [FOREIGN if answer.appearance.foreign else OPEN_BOX[found.verdict]]
+    book = law_book(answer.puzzle)
+    if found.verdict == CANNOT_TELL:
+        return ["A law may or may not be broken: it depends on what was not told. Both readings stand below."]
+    lines = [f"This law is broken by what is seen: {law.statement}" for law in found.broken]
+    if found.broken:
+        lines.append("No allowed turn changes what that law counts, so the pieces as they seem to be cannot get there.")
+    if found.verdict == ORDINARY:
+        held = f", held as after {answer.held}" if answer.held else ""
+        lines.append(f"No law is broken{held}: there is a way for the pieces to be where they seem to be.")
+    if found.broken_by_some:
+        lines.append(
+            "Displaced pieces that look alike can be told apart in more than one way, and some of these break a law; "
+            "others do not."
+        )
+    if found.verdict == LOOKALIKE:
+        lines.append("Exchanging what nobody can see mends it, and then no law is broken.")
+    if found.verdict == NOT_BY_TURNING and found.broken and book.hidden.generators():
+        lines.append("The exchange of lookalikes does not change this either.")
+    if found.verdict == NOT_BY_TURNING and found.first is not None and not found.broken:
+        lines.append("No law that was found is broken, but the turns do not lead there, whatever lookalikes are exchanged.")
+    if found.first is None and found.verdict == NOT_BY_TURNING and not found.broken:
+        lines.append("The pieces of this puzzle cannot show what was described, however they are put together.")
+    if book.complete:
+        lines.append(
+            f"The laws are proved complete: the turns reach {read_number(book.order)} arrangements, "
+            f"one in {book.index} of those that hands could put together."
+        )
+    else:
+        lines.append(f"The laws leave a factor {book.unexplained} unexplained; membership was decided by sifting.")
+    return lines
+
+
+def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
+    """The answer for the explainer; ``pictures`` maps seen, next_view, xray, strip, set_up and tally to file names."""
+    return f"{verdict_markdown(answer, pictures)}\n{details_markdown(answer, pictures)}"
+
+
+def verdict_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
+    """The first part of the answer, which needs no way out: what it is, why, and which piece is not what it seems."""
+    found, shown = answer.diagnosis, pictures or {}
+    parts = [f"# {headline(answer)}", f"Verdict: **{found.verdict}** · {escaped(answer.puzzle.title)}"]
+    parts += picture(shown, "seen", "What is seen")
+    parts += ["## Why", _bullets(proof_lines(answer))]
+    parts += picture(shown, "tally", "The tally: what each move does to what the laws count")
+    if found.culprits:
+        parts += ["## Which piece is not what it seems", _culprit_words(answer)]
+        parts += picture(shown, "xray", "The x-ray: where a culprit can hide")
+    return "\n\n".join(parts) + "\n"
+
+
+def details_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
+    """The rest of the answer: what was found beside it, what to ask for or to mend, the ways, what was taken for granted."""
+    found, shown, parts = answer.diagnosis, pictures or {}, []
+    if found.notes:
+        parts += ["## What was found", _bullets(found.notes)]
+    if found.ask_next:
+        parts += ["## What to ask for next", "In this order, until it is decided:", _bullets(found.ask_next)]
+        parts += picture(shown, "next_view", "The photograph to ask for first: from where to take it, and what it will show")
+    if found.slips:
+        parts += ["## Likely slips of the description", "Any one of these would make it ordinary:"]
+        parts += [_bullets(slip.words for slip in found.slips)]
+    if found.repair:
+        parts += ["## The smallest repair by hand", escaped(f"{capital(found.repair.words)}. {capital(found.repair.others)}.")]
+        parts += [_bullets(found.repair.cautions)]
+    if answer.way_out is not None:
+        parts += ["## A way out", *_hold(answer), way_words(answer.way_out), *told_parts(answer)]
+        parts += picture(shown, "strip", "The way out, move by move")
+        parts += picture(shown, "shapes", "What it should look like after each turn that changes its shape")
+    if answer.set_up:
+        parts += ["## To set it up on your own copy", f"From solved: `{_as_described(answer)}`"]
+    parts += ["## What was taken for granted", _bullets(found.assumptions)]
+    return "\n\n".join(parts) + "\n"
+
+
+def _hold(answer: Answer) -> list[str]:
+    return [f"First turn the whole puzzle by `{answer.held}`, from how it was described."] if answer.held else []
+
+
+def _as_described(answer: Answer) -> str | None:
+    """The set-up for what was described."""
+    return None if answer.set_up is None else f"{answer.set_up} {answer.held_back}".strip()
+
+
+def way_words(way: Route) -> str:
+    """A way out with its counting: never *shortest* without what was counted."""
+    if way.moves is None:
+        return f"No way out was found within the budget. {capital(escaped(way.reason))}."
+    if not way.length:
+        return "It looks solved already: there is nothing to turn."
+    proved = "proved shortest" if way.shortest else f"at least {way.lower_bound} are needed, so a shorter one may exist"
+    lines = [f"1. {capital(escaped(words))}: `{moves}`" for words, moves in way.phases] or [f"`{way.moves}`"]
+    return "\n".join(lines) + f"\n\n{way.length} turns, {proved} ({escaped(way.counting)})."
+
+
+def reply_text(answer: Answer, pictures: Collection[str] = ()) -> str:
+    """A short message that can be sent to the visitor: no note, no names; of the ``pictures`` with it, next_view is told."""
+    found = answer.diagnosis
+    parts = [headline(answer)]
+    if found.culprits:
+        parts.append(_culprit_words(answer))
+    if answer.way_out is not None and answer.way_out.moves:
+        first = f", turn the whole puzzle by {answer.held} first," if answer.held else ""
+        parts.append(f"Hold it as in your description{first} and turn: {escaped(answer.way_out.moves)}")
+        if ADVICE in found.notes:
+            parts.append(
+                "The box changes its shape on the way, and your copy may not make these turns: "
+                "if a layer catches, line it up, do not push, and stop where it will not go."
+            )
+        parts.append("If it does not come right, stop, and send one photograph from each of two opposite corners.")
+    elif found.ask_next:
+        parts += [f"{capital(escaped(note))}." for note in found.notes]
+        parts.append(f"Please send {escaped(', and then '.join(found.ask_next[:2]))}.")
+        if "next_view" in pictures:
+            parts.append("The picture that comes with this shows from where to take the first one.")
+    elif found.slips:
+        parts.append("Please look again: " + escaped("; or ".join(slip.words for slip in found.slips[:3])) + "?")
+    elif found.notes:
+        parts.append("Please look again: " + escaped("; ".join(found.notes)) + ".")
+    if found.repair:
+        parts.append(
+            "If it is as you wrote, a piece was put back, twisted or restuck by hand at some time. That happens by accident. "
+            "Please do not force anything; bring it to the table and we look at it together."
+        )
+    return "\n\n".join(parts) + "\n"
+
+
+def _culprit_words(answer: Answer) -> str:
+    culprits = answer.diagnosis.culprits
+    if len(culprits) == 1:
+        return f"{capital(escaped(culprits[0].words))}. It is the only piece that can be the culprit."
+    lines = _gathered(answer)
+    return f"One of these, and nobody can see which:\n\n{_bullets(lines)}"
+
+
+def _gathered(answer: Answer) -> list[str]:
+    """The culprits in words; exchanges among the same twins are said once."""
+    puzzle, alike = answer.puzzle, lookalikes(answer.puzzle)
+    lines: dict[str, None] = {}
+    for culprit in answer.diagnosis.culprits:
+        families = {alike.family_of[puzzle.slot(name)] for name in culprit.pieces}
+        (family, *others) = families
+        if len(culprit.pieces) == 2 and not others and len(family.pieces) > 2:
+            names = listed(puzzle.slots[p] for p in family.pieces)
+            lines[f"two of the twin {family.kind.family} {names} have changed places, and they look the same"] = None
+        else:
+            lines[culprit.words] = None
+    return list(lines)
+
+
+def picture(shown: dict[str, str], key: str, words: str) -> list[str]:
+    return [f"![{words}]({shown[key]})"] if key in shown else []
+
+
+def _bullets(lines) -> str:
+    return "\n".join(f"- {capital(escaped(line))}" for line in lines)

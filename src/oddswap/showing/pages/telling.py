@@ -1,0 +1,140 @@
+"""The way out of an answer told as a teacher would: in phases, easiest way first; in words and as plain data."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.teaching.by_plan import through_the_plan
+from oddswap.reasoning.teaching.grips import MODEL, grip_changes
+from oddswap.reasoning.teaching.phases import Phase
+from oddswap.reasoning.teaching.tool_ways import EASIEST, SHORTEST, Told, told_ways
+from oddswap.showing.pages.markdown import escaped
+from oddswap.values.grammar import capital, listed
+from oddswap.words.laws import value_words
+
+FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases", "alternatives")
+
+
+@lru_cache(maxsize=32)
+def _told(answer: Answer) -> tuple[Told, ...]:
+    way, start = answer.way_out, answer.diagnosis.explanation
+    if way is not None and way.easier:
+        return _beside(answer)
+    if way is None or not way.length or way.phases or start is None or not answer.turning.steady:
+        return ()
+    ways = told_ways(answer.turning, start, way.moves)
+    through = through_the_plan(answer.turning, start) if answer.diagnosis.culprits else None
+    return (*ways, through) if through else ways
+
+
+def _beside(answer: Answer) -> tuple[Told, ...]:
+    """A way in stages that may be easier to follow, and the one that was found."""
+    way = answer.way_out
+    told = []
+    for sort, steps in ((EASIEST, way.easier), (SHORTEST, way.phases)):
+        moves = " ".join(part for _, part in steps)
+        stages = tuple(Phase("stage", words, part, (), ()) for words, part in steps)
+        length = len(moves.split())
+        told.append(Told((sort,), moves, moves, length, length, grip_changes(answer.turning, moves), stages))
+    return tuple(told)
+
+
+def easiest_way(answer: Answer) -> Told | None:
+    """The way out that is easiest to follow; ``None`` where only the way that was found is told."""
+    return next(iter(_told(answer)), None)
+
+
+def way_data(answer: Answer) -> dict:
+    """The way out as plain data, by ``schemas/answer.json``."""
+    way = answer.way_out
+    if way is None:
+        return dict.fromkeys(FIELDS)
+    return {
+        "moves": _from_described(answer, way.moves),
+        "length": way.length,
+        "lower_bound": way.lower_bound,
+        "shortest": way.shortest,
+        "counting": way.counting,
+        "turns": list(way.turns),
+        "phases": [*_hold(answer), *way_phases(answer)] or None,
+        "alternatives": [
+            {
+                "chosen_for": list(told.sorts),
+                "moves": _from_described(answer, told.moves),
+                "length": told.length,
+                "turns_to_remember": told.remember,
+                "grip_changes": told.grip_changes,
+                "phases": [phase_data(phase) for phase in told.phases] or None,
+            }
+            for told in _told(answer)
+        ],
+    }
+
+
+def _hold(answer: Answer) -> list[dict]:
+    return [phase_data(Phase("stage", "hold it otherwise than it was described", answer.held, (), ()))] if answer.held else []
+
+
+def _from_described(answer: Answer, moves: str | None) -> str | None:
+    """The same moves from the puzzle as it was described, which may have to be held otherwise first."""
+    return moves and f"{answer.held} {moves}".strip()
+
+
+def way_phases(answer: Answer) -> list[dict]:
+    """The phases of the way out itself: its stages, or what its structure tells; empty where it is one stretch."""
+    if answer.way_out.phases:
+        return [
+            {"name": "stage", "words": words, "moves": moves, "pieces": [], "tally": []} for words, moves in answer.way_out.phases
+        ]
+    return [phase_data(phase) for told in _told(answer) if told.turns == answer.way_out.moves for phase in told.phases]
+
+
+def phase_data(phase: Phase) -> dict:
+    """A phase as plain data."""
+    return {
+        "name": phase.name,
+        "words": phase.words,
+        "moves": phase.moves,
+        "pieces": [{"piece": piece, "from": source, "to": target} for piece, source, target in phase.pieces],
+        "tally": [
+            {"name": q.name, "before": value_words(q, before), "after": value_words(q, after)} for q, before, after in phase.tally
+        ],
+    }
+
+
+def told_parts(answer: Answer) -> list[str]:
+    """Markdown for the ways as they are told; nothing where the way out is one stretch and no other is better."""
+    ways = _told(answer)
+    if not any(told.phases for told in ways) and len(ways) < 2:
+        return []
+    parts = []
+    for told in ways:
+        proved = "proved shortest" if answer.way_out.shortest else "the shortest that was found"
+        sorts = listed(proved if sort == SHORTEST else sort for sort in told.sorts)
+        grips = {0: "no change of grip", 1: "one change of grip"}.get(told.grip_changes, f"{told.grip_changes} changes of grip")
+        parts.append(f"### {capital(escaped(sorts))}: `{told.moves}`")
+        parts.append(f"{told.length} turns, {told.remember} to remember, {grips}.")
+        if told.phases:
+            parts.append("\n".join(f"1. {_line(phase)}" for phase in told.phases))
+    parts.append(f"Turns to remember are those that are written. Changes of grip are counted so: {MODEL}.")
+    return parts
+
+
+def _line(phase: Phase) -> str:
+    words = f"**{capital(escaped(phase.name))}** `{phase.moves}`: {escaped(phase.words)}."
+    moved = [_moved(*piece) for piece in phase.pieces]
+    if moved:
+        words += f" {capital(escaped(listed(moved)))}."
+    mended = [f"{q.name} from {value_words(q, before)} to {value_words(q, 0)}" for q, before, after in phase.tally if after == 0]
+    if mended:
+        words += f" In the tally: {escaped(listed(mended))}."
+    return words
+
+
+def _moved(piece: str, source: str, target: str) -> str:
+    if target == piece:
+        return f"piece {piece} comes home"
+    if target.split(" ")[0] == source.split(" ")[0]:
+        return f"piece {piece} turns in its place"
+    return f"piece {piece} goes to {target}"

@@ -1,0 +1,177 @@
+"""What a shuffle does to the pieces, cycle by cycle: an arrow from where a piece belongs to where it is, with its twist."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.collections import PolyCollection
+from matplotlib.figure import Figure
+from matplotlib.patches import Circle, Rectangle
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.showing.ink.arrows import ribbon
+from oddswap.showing.ink.canvas import INCHES, sheet, text_size, write
+from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER
+from oddswap.values.arrangement import Arrangement
+
+NODE = 0.19
+SPACING = 0.72
+"""From one node of a cycle to the next, along the cycle."""
+TAG = 0.06
+"""How far outside its arrow a twist is written."""
+ROW = 5.6
+"""How wide a row of cycles may become."""
+MARGIN, TITLE, GAP = 0.2, 0.36, 0.2
+
+
+@dataclass(frozen=True)
+class Cycle:
+    """A cycle: the piece at home in ``slots[i]`` sits in ``slots[i + 1]`` with ``twists[i]`` (in words, or empty)."""
+
+    slots: tuple[str, ...]
+    twists: tuple[str, ...]
+
+    @property
+    def radius(self) -> float:
+        n = len(self.slots)
+        return 0.0 if n == 1 else max(SPACING / 2 / np.sin(np.pi / n), 0.36)
+
+    @property
+    def reach(self) -> float:
+        """Half the breadth that the cycle takes on the sheet."""
+        return self.radius + NODE + 0.16
+
+
+@dataclass(frozen=True)
+class Group:
+    """The cycles of the kinds that share a family, and a line of words about them."""
+
+    title: str
+    words: str
+    cycles: tuple[Cycle, ...]
+
+
+def draw_cycles(puzzle: Puzzle, arrangement: Arrangement, *, ax: Axes | None = None) -> Figure:
+    """The cycles of the displaced pieces, family by family: an arrow leads from a piece's home to where it sits now.
+
+    Words on an arrow say how the piece is twisted there, as `Arrangement` counts it: clockwise is seen from outside.
+    """
+    groups = groups_of(puzzle, arrangement) or [Group("every piece is at home", "", ())]
+    rows = [(group, _rows(group.cycles)) for group in groups]
+    heights = [TITLE + sum(2 * max(cycle.reach for cycle in row) for row in lines) for _, lines in rows]
+    words = max(text_size(group.words)[0] for group in groups) * 7.5 / 72 / INCHES
+    width = max([sum(2 * cycle.reach for cycle in row) for _, lines in rows for row in lines] + [3.4, words]) + 4 * MARGIN
+    ax = sheet(width, sum(heights) + GAP * (len(rows) - 1) + 3.5 * MARGIN, ax)
+    top = ax.get_ylim()[1] - 2 * MARGIN
+    ax.add_patch(Rectangle((MARGIN, MARGIN), width - 2 * MARGIN, top, facecolor=PAPER, lw=0))
+    for (group, lines), height in zip(rows, heights, strict=True):
+        _draw_group(ax, group, lines, top)
+        top -= height + GAP
+    return ax.figure
+
+
+def groups_of(puzzle: Puzzle, arrangement: Arrangement) -> list[Group]:
+    """The displaced pieces as cycles, by family in the order of the kinds, each piece in exactly one cycle."""
+    families: dict[str, list] = {}
+    for kind in puzzle.kinds:
+        families.setdefault(kind.family, []).append(kind)
+    groups = []
+    for family, kinds in families.items():
+        cycles = [cycle for kind in kinds for cycle in _cycles(puzzle, arrangement, kind)]
+        if cycles:
+            groups.append(Group(family, _words(puzzle, arrangement, kinds, cycles), tuple(cycles)))
+    return groups
+
+
+def _cycles(puzzle: Puzzle, arrangement: Arrangement, kind) -> list[Cycle]:
+    sits_in = {piece: slot for slot, piece in enumerate(arrangement.pieces)}
+    cycles, done = [], set()
+    for start in kind.places:
+        path = [start]
+        while sits_in[path[-1]] != start:
+            path.append(sits_in[path[-1]])
+        if start in done or len(path) == 1 and not arrangement.twists[start]:
+            continue
+        done.update(path)
+        twists = tuple(twist_words(arrangement.twists[sits_in[p]], kind.twist) for p in path)
+        cycles.append(Cycle(tuple(puzzle.slots[p] for p in path), twists))
+    return cycles
+
+
+def twist_words(twist: int, order: int) -> str:
+    """A twist in words, as seen from outside: nothing, flipped, a turn one way or the other, a half turn.
+
+    >>> [twist_words(t, 3) for t in range(3)], twist_words(1, 2), twist_words(2, 4)
+    (['', 'cw', 'ccw'], 'flip', 'half')
+    """
+    if not twist:
+        return ""
+    if 2 * twist == order:
+        return "flip" if order == 2 else "half"
+    return {1: "cw", order - 1: "ccw"}.get(twist, f"+{twist}")
+
+
+def _words(puzzle: Puzzle, arrangement: Arrangement, kinds, cycles: list[Cycle]) -> str:
+    even_cycles = sum(len(cycle.slots) % 2 == 0 for cycle in cycles)
+    words = ["an odd shuffle" if even_cycles % 2 else "an even shuffle"]
+    order = kinds[0].twist
+    if order > 1 and all(kind.twist == order for kind in kinds):
+        total = sum(arrangement.twists[slot] for kind in kinds for slot in kind.places) % order
+        words.append(f"{'flips' if order == 2 else 'twists'} add up to {total} (mod {order})")
+    if puzzle.blank in arrangement.displaced():
+        words.append(f"the blank, at home in {puzzle.slots[puzzle.blank]}, counts as a piece")
+    return " · ".join(words)
+
+
+def _rows(cycles: tuple[Cycle, ...]) -> list[list[Cycle]]:
+    rows: list[list[Cycle]] = []
+    for cycle in sorted(cycles, key=lambda cycle: -len(cycle.slots)):
+        if not rows or sum(2 * r.reach for r in rows[-1]) + 2 * cycle.reach > ROW:
+            rows.append([])
+        rows[-1].append(cycle)
+    return rows
+
+
+def _draw_group(ax: Axes, group: Group, lines: list[list[Cycle]], top: float) -> None:
+    write(ax, 2 * MARGIN, top - 0.05, group.title, ha="left", size=10.5, weight="bold")
+    write(ax, 2 * MARGIN, top - 0.24, group.words, ha="left", size=7.5, color=FAINT_INK)
+    y = top - TITLE
+    for row in lines:
+        y -= max(cycle.reach for cycle in row)
+        x = 2 * MARGIN
+        for cycle in row:
+            _draw_cycle(ax, cycle, np.array([x + cycle.reach, y]))
+            x += 2 * cycle.reach
+        y -= max(cycle.reach for cycle in row)
+
+
+def _draw_cycle(ax: Axes, cycle: Cycle, middle: np.ndarray) -> None:
+    n = len(cycle.slots)
+    bearings = np.pi / 2 - 2 * np.pi * np.arange(n) / n
+    nodes = middle + cycle.radius * np.stack([np.cos(bearings), np.sin(bearings)], axis=1)
+    for i, (node, twist) in enumerate(zip(nodes, cycle.twists, strict=True)):
+        path = _around(node, twist) if n == 1 else _along(middle, cycle.radius, bearings[i], n)
+        ax.add_collection(PolyCollection([ribbon(path, 0.03)], facecolors=BODY, zorder=2), autolim=False)
+        if twist:
+            at = path[len(path) // 2]
+            at = at + TAG * (at - middle) / np.linalg.norm(at - middle)
+            box = {"boxstyle": "round,pad=0.18", "facecolor": PAPER, "edgecolor": HIGHLIGHT, "linewidth": 0.9}
+            write(ax, *at, twist, size=6.5, color=HIGHLIGHT, weight="bold", bbox=box, zorder=4)
+    for node, slot in zip(nodes, cycle.slots, strict=True):
+        ax.add_patch(Circle(node, NODE, facecolor=BACKDROP, edgecolor=BODY, lw=1.0, zorder=3))
+        write(ax, *node, slot, size=7.5 if len(slot) < 4 else 5.5, color=INK, zorder=3.5)
+
+
+def _along(middle: np.ndarray, radius: float, bearing: float, n: int) -> np.ndarray:
+    """The arc of a cycle from the rim of one node to the rim of the next, clockwise."""
+    skip = 2 * np.arcsin(min((NODE + 0.02) / (2 * radius), 1.0))
+    angles = np.linspace(bearing - skip, bearing - 2 * np.pi / n + skip, 24)
+    return middle + radius * np.stack([np.cos(angles), np.sin(angles)], axis=1)
+
+
+def _around(node: np.ndarray, twist: str) -> np.ndarray:
+    """A loop about a node that stays where it is, the way round that its twist says."""
+    angles = np.linspace(np.radians(235), np.radians(-55), 36)[:: -1 if twist == "ccw" else 1]
+    return node + (NODE + 0.06) * np.stack([np.cos(angles), np.sin(angles)], axis=1)

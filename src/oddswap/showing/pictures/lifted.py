@@ -1,0 +1,80 @@
+"""Twins with their letters lifted: what is seen, and beneath it the numbers that tell which piece is which.
+
+The number beneath a letter is that of the slot where the piece belongs, counted from 1 in the order of the slots. Nobody
+can see it; a real puzzle need not even have it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import partial
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.collections import PolyCollection
+from matplotlib.figure import Figure
+
+from oddswap.puzzles.base.layout import Token
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes
+from oddswap.showing.ink.canvas import INCHES, write
+from oddswap.showing.ink.flat import draw_flat, placed, token_colours
+from oddswap.showing.ink.painting import Spot
+from oddswap.showing.ink.palette import BODY, HIGHLIGHT, INK, PAPER, ink_on
+from oddswap.showing.pictures.beside import draw_beside
+from oddswap.values.arrangement import Arrangement
+
+LID, ASIDE, TILT = 0.6, np.array([0.26, 0.34]), 12.0
+"""The lifted letter: its size beside that of a piece, how far it is moved, in steps, and how far turned, in degrees."""
+NUMBER = np.array([-0.15, -0.14])
+SEEN, LIFTED = "what is seen", "with the letters of the twins lifted"
+
+
+def draw_lifted_letters(puzzle: Puzzle, state: Arrangement) -> Figure:
+    """What is seen of ``state``, and beside it the same with the letters of all twins lifted.
+
+    Outlined is what is out of place: to the left what seems so, to the right what is so.
+    """
+    seeming = first_sight(puzzle, puzzle.appearance(state))[0].displaced()
+    as_seen = partial(draw_flat, puzzle, state, letters=True, highlight=seeming)
+    return draw_beside({SEEN: as_seen, LIFTED: partial(draw_lifted, puzzle, state)})
+
+
+def draw_explanations(puzzle: Puzzle, states: Mapping[str, Arrangement]) -> Figure:
+    """Several arrangements beside each other, each with its words and with the letters of the twins lifted."""
+    return draw_beside({words: partial(draw_lifted, puzzle, state) for words, state in states.items()})
+
+
+def draw_lifted(puzzle: Puzzle, state: Arrangement, *, ax: Axes | None = None) -> Figure:
+    """One arrangement of a flat puzzle with the letters of all twins lifted; what is out of place is outlined."""
+    figure = draw_flat(puzzle, state, letters=True, highlight=state.displaced(), ax=ax)
+    ax = ax or figure.axes[0]
+    spot, layout, colours = placed(puzzle.flat)[0], puzzle.flat, token_colours(puzzle.flat)
+    twins = {piece for pieces in lookalikes(puzzle).twins for piece in pieces}
+    for slot, piece in enumerate(state.pieces):
+        if piece in twins:
+            token, at = layout.tokens[puzzle.base_label[piece]], Spot(*spot.place(layout.positions[slot]), spot.scale)
+            _bare(ax, at, layout.outline, str(piece + 1), HIGHLIGHT if piece != slot else BODY)
+            _lid(ax, at, layout.outline, token, colours[token.paint])
+    return figure
+
+
+def _bare(ax: Axes, at: Spot, outline: np.ndarray, number: str, edge: str) -> None:
+    """A piece without its letter."""
+    width = 72 * INCHES * at.scale * (0.075 if edge == HIGHLIGHT else 0.03)
+    ax.add_collection(
+        PolyCollection([at.place(outline)], facecolors=PAPER, edgecolors=edge, linewidths=width, zorder=4), autolim=False
+    )
+    size = 72 * INCHES * at.scale * (0.36 if len(number) < 2 else 0.3)
+    write(ax, *at.place(NUMBER), number, size=size, weight="bold", color=INK, zorder=4.1)
+
+
+def _lid(ax: Axes, at: Spot, outline: np.ndarray, token: Token, colour: str) -> None:
+    """The letter, held above its piece."""
+    for aside, face, edge, zorder in ((ASIDE + (0.06, -0.1), "#00000033", "none", 4.2), (ASIDE, colour, BODY, 4.3)):
+        lid = Spot(*at.place(aside), LID * at.scale, TILT)
+        ax.add_collection(
+            PolyCollection([lid.place(outline)], facecolors=face, edgecolors=edge, linewidths=1.0, zorder=zorder), autolim=False
+        )
+    size = 72 * INCHES * at.scale * LID * 0.5
+    write(ax, *at.place(ASIDE), token.text, size=size, color=ink_on(colour), rotation=TILT, zorder=4.4)

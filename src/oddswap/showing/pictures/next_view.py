@@ -1,0 +1,115 @@
+"""The photograph to ask for next, as a picture for a reply: where to stand, and what will then be in sight."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Circle, FancyBboxPatch
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.verdicts.views import View
+from oddswap.showing.ink.arrows import THICK, lay_arrow
+from oddswap.showing.ink.camera import AWAY, Camera, directions, reach
+from oddswap.showing.ink.canvas import sheet, wrapped, write
+from oddswap.showing.ink.keys import KEY_LINE, colour_key_lines, draw_colour_key
+from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.palette import ARROW, PAPER, colours_for
+from oddswap.showing.ink.scene import Scene, scene
+from oddswap.showing.pictures.prints import BORDER, MARGIN, ROOMY, SIDE, lay_print
+from oddswap.values.appearance import Appearance
+from oddswap.values.grammar import capital
+
+FOOT, GAP, LINES = 0.3, 0.2, 0.38
+ASIDE = 48.0
+"""So many degrees at least the bystander's line of sight is from the photographer's, so that the arrow is not seen end on."""
+NEAR, FAR = 1.06, 1.75
+"""Where the arrow ends and starts, in shares of how far the solid reaches out towards the photographer."""
+GLYPH = 0.13
+"""Half the breadth of the small camera, in units of the sheet."""
+
+
+def draw_next_view(
+    puzzle: Puzzle,
+    known: Appearance,
+    view: View,
+    *,
+    colours: Mapping[str, str] | None = None,
+    ax: Axes | None = None,
+) -> Figure:
+    """What is ``known`` with an arrow from where to take the photograph, and beside it what that would have in sight.
+
+    Stickers that are not known bear a question mark, the others their facet's name. With the visitor's own ``colours`` by
+    facet there is a key to them.
+    """
+    inks = Inks(colours=colours_for(puzzle, colours), letters=True)
+    taken = photographer(puzzle, view)
+    seen = [scene(puzzle, known, camera).open() for camera in (bystander(puzzle, view), taken)]
+    keys = KEY_LINE * colour_key_lines(inks.colours) + MARGIN / 2 if colours else 0.0
+    step = SIDE + 2 * BORDER + GAP
+    width, low = 2 * MARGIN + 2 * step - GAP, MARGIN + keys + LINES
+    ax = sheet(width, low + FOOT + SIDE + BORDER + MARGIN, ax)
+    for i, (words, tilt) in enumerate((("stand here", -1.0), ("what the photograph will show", 1.2))):
+        middle = (MARGIN + BORDER + SIDE / 2 + i * step, low + FOOT + SIDE / 2)
+        lay_print(ax, Spot(*middle, 1.0, tilt), FOOT, words, zorder=10.0 * (i + 1))
+        fitted = _fitted(seen[i], shaft(puzzle, view) if i == 0 else None, middle, tilt)
+        paint(ax, seen[i], inks, fitted, zorder=10.0 * i + 12)
+        if i == 0:
+            _stand(ax, fitted.place(seen[0].camera.project(shaft(puzzle, view))), fitted.scale * THICK * reach(puzzle))
+    write(ax, width / 2, MARGIN + keys + LINES / 2 - 0.06, wrapped(capital(view.words), width - 2 * MARGIN, 10.0), size=10.0)
+    if colours:
+        draw_colour_key(ax, inks.colours, colours_for(puzzle), width / 2, MARGIN / 2 + KEY_LINE / 2)
+    return ax.figure
+
+
+def photographer(puzzle: Puzzle, view: View) -> Camera:
+    """The camera that takes the photograph, a little to the front where that looks straight up or down."""
+    direction = np.array(view.direction)
+    if abs(direction[1]) > 0.98:
+        direction = direction + (0, 0, 0.2)
+    return Camera(direction / np.linalg.norm(direction), AWAY * reach(puzzle))
+
+
+def bystander(puzzle: Puzzle, view: View) -> Camera:
+    """Who sees the photographer well aside, and the facets of the view as squarely as can be."""
+    grid, towards = directions(4.0), np.array(view.direction)
+    cosines = grid @ towards
+    aside = grid[(cosines < np.cos(np.radians(ASIDE))) & (cosines > np.cos(np.radians(ASIDE + 17)))]
+    shown = np.array([puzzle.geometry.facets[facet] for facet in view.facets])
+    squareness = np.sort(aside @ shown.T, axis=1)[:, ::-1][:, :3] @ (0.2, 0.6, 1.0)
+    return Camera(aside[int((squareness + 0.3 * aside @ (0.2, 0.4, 0.9)).argmax())], AWAY * reach(puzzle))
+
+
+def shaft(puzzle: Puzzle, view: View) -> np.ndarray:
+    """The arrow's points (k, 3), from the photographer to the puzzle, in half-edges."""
+    direction = np.array(view.direction)
+    out = max(float((face.vertices @ direction).max()) for body in puzzle.geometry.bodies for face in body.faces)
+    return np.linspace(FAR, NEAR, 24)[:, None] * out * direction
+
+
+def _fitted(seen: Scene, further: np.ndarray | None, middle: tuple[float, float], tilt: float) -> Spot:
+    """Where the scene goes so that it and the ``further`` points fill a print round ``middle``."""
+    points = np.concatenate(seen.outlines() if further is None else [*seen.outlines(), seen.camera.project(further)])
+    low, high = points.min(axis=0), points.max(axis=0)
+    room = SIDE / ROOMY if further is None else SIDE / ROOMY - 2 * GLYPH
+    scale = room / float((high - low).max())
+    spot = Spot(*middle, scale, tilt)
+    shift = np.array(middle) - spot.place((low + high) / 2)
+    return Spot(middle[0] + shift[0], middle[1] + shift[1], scale, tilt)
+
+
+def _stand(ax: Axes, path: np.ndarray, thick: float) -> None:
+    """The arrow along ``path`` (k, 2), with a small camera at its tail."""
+    lay_arrow(ax, path, thick, zorder=15.0)
+    x, y = path[0]
+    style = {"zorder": 16.0, "facecolor": ARROW, "edgecolor": PAPER, "linewidth": 1.2}
+    top = FancyBboxPatch((x - GLYPH / 3, y), 2 * GLYPH / 3, GLYPH * 0.95, boxstyle="round,pad=0,rounding_size=0.02", **style)
+    body = FancyBboxPatch(
+        (x - GLYPH, y - 0.75 * GLYPH), 2 * GLYPH, 1.5 * GLYPH, boxstyle="round,pad=0,rounding_size=0.04", **style
+    )
+    lens = Circle((x, y), 0.5 * GLYPH, zorder=16.1, facecolor=PAPER)
+    pupil = Circle((x, y), 0.27 * GLYPH, zorder=16.2, facecolor=ARROW)
+    for patch in (top, body, lens, pupil):
+        ax.add_patch(patch)

@@ -1,0 +1,146 @@
+"""A sequence as a strip of paper: one small numbered picture for each move, and what comes out at the end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.showing.ink.arrows import draw_arrow
+from oddswap.showing.ink.camera import cameras, reach
+from oddswap.showing.ink.canvas import sheet, write
+from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
+from oddswap.showing.ink.flat_arrows import draw_flat_arrows
+from oddswap.showing.ink.marking import slot_numbers
+from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.palette import BACKDROP, FAINT_INK, PAPER, colours_for
+from oddswap.showing.ink.scene import scene
+from oddswap.values.arrangement import Arrangement
+from oddswap.values.sequence import Sequence, Step
+
+FRAME, GUTTER, FOOT, SHORT_FOOT, ROW_GAP, MARGIN = 1.3, 0.1, 0.37, 0.26, 0.2, 0.2
+HELD = "The pictures stay with the core: holding the whole puzzle another way changes the names, not the pictures."
+BEGUN = np.radians(14)
+"""How far a slab has turned in its picture."""
+
+
+def draw_strip(
+    puzzle: Puzzle,
+    arrangement: Arrangement,
+    moves: str | Sequence,
+    *,
+    per_row: int = 6,
+    highlight: Iterable[str | int] = (),
+    colours: Mapping[str, str] | None = None,
+    letters: bool = False,
+    ax: Axes | None = None,
+) -> Figure:
+    """The strip of ``moves`` from ``arrangement``; the pieces that start in the slots of ``highlight`` stay outlined.
+
+    Every picture is seen from the core, so whole-puzzle rotations change the names of later moves and no picture; the
+    name as seen from the core stands beneath where it differs. What slides into a blank is named by the slot that it leaves.
+    """
+    steps = puzzle.read(moves).steps
+    made, note = made_by(puzzle, steps, arrangement)
+    names = names_of(puzzle, arrangement, steps, made)
+    solid = puzzle.geometry is not None
+    colours = colours_for(puzzle, colours) if solid else token_colours(puzzle.flat, colours)
+    followed = {arrangement.pieces[slot] for slot in slot_numbers(puzzle, highlight)}
+    rows = -(-(len(steps) + 1) // per_row)
+    columns = -(-(len(steps) + 1) // rows)
+    foot = FOOT if note else SHORT_FOOT
+    row_height = FRAME + GUTTER + foot
+    width = 2 * MARGIN + columns * (FRAME + GUTTER) + GUTTER
+    height = 2 * MARGIN + rows * (row_height + ROW_GAP) - ROW_GAP + (0.25 if note else 0.0)
+    ax = sheet(width, height, ax)
+    for i in range(len(steps) + 1):
+        turns = made[i] if i < len(steps) else ()
+        left = MARGIN + GUTTER + i % columns * (FRAME + GUTTER)
+        base = height - MARGIN - row_height - i // columns * (row_height + ROW_GAP) + foot
+        _paper(ax, left, base, foot)
+        inks = Inks(
+            colours,
+            highlight=frozenset(b for b, piece in enumerate(arrangement.pieces) if piece in followed),
+            lifted=bool(turns),
+            letters=letters,
+        )
+        (_frame if solid else _flat_frame)(ax, puzzle, arrangement, turns, inks, left + FRAME / 2, base + FRAME / 2)
+        name, aside = names[i] if i < len(steps) else ("result", "")
+        write(ax, left + 0.08, base + FRAME - 0.1, str(i + 1) if i < len(steps) else "", size=7, color=FAINT_INK)
+        write(ax, left + FRAME / 2, base - 0.13, name, size=10.5, weight="bold" if i < len(steps) else "normal")
+        write(ax, left + FRAME / 2, base - 0.28, aside, size=6.5, color=FAINT_INK)
+        arrangement = after_turns(puzzle, arrangement, turns)
+    write(ax, width / 2, MARGIN * 0.8, note, size=7.5, color=FAINT_INK)
+    return ax.figure
+
+
+def made_by(
+    puzzle: Puzzle, steps: tuple[Step, ...], start: Arrangement | None = None
+) -> tuple[list[tuple[Turn, ...]], str]:
+    """What each step turns, seen from the core, and a sentence on the holding where it changes.
+
+    ``start`` matters where a move depends on the blank; solved when left out.
+    """
+    if puzzle.blank is not None:
+        return [(turn,) for turn in puzzle.settled(Sequence(steps), start)[0]], ""
+    made, before = [], 0
+    for i in range(1, len(steps) + 1):
+        turns, _ = puzzle.settled(Sequence(steps[:i]), start)
+        slabs = [turn for turn in turns if not turn.whole]
+        made.append(tuple(slabs[before:]))
+        before = len(slabs)
+    same = all(turns and str(step) == turns[0].name for step, turns in zip(steps, made, strict=True))
+    return made, "" if same or puzzle.geometry is None else HELD
+
+
+def _frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...], inks: Inks, x: float, y: float):
+    spot = Spot(x, y, FRAME / 2 / (1.25 * reach(puzzle)))
+    camera = cameras(puzzle)[0]
+    turning = [(turn, BEGUN / abs(turn.angle)) for turn in turns]
+    paint(ax, scene(puzzle, arrangement, camera, turning).open(), inks, spot, size=5)
+    for turn in turns:
+        draw_arrow(ax, puzzle, arrangement, turn, camera, spot, zorder=3)
+
+
+def _flat_frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...], inks: Inks, x: float, y: float):
+    edge = -0.5 if puzzle.blank is not None else 0.1
+    spot = centred(puzzle.flat, x, y, FRAME / 2 / (max(extent(puzzle.flat)) + edge))
+    moving = {slot for turn in turns for slot in turn.slots}
+    faded = frozenset(range(len(puzzle.slots))) - moving if turns else frozenset()
+    lay_flat(ax, puzzle, arrangement, replace(inks, faded=faded), spot)
+    draw_flat_arrows(ax, puzzle, arrangement, turns, spot, zorder=4)
+
+
+def _paper(ax: Axes, left: float, base: float, foot: float) -> None:
+    size = FRAME + 2 * GUTTER, FRAME + foot + GUTTER
+    ax.add_patch(Rectangle((left - GUTTER, base - foot), *size, facecolor=PAPER, lw=0))
+    ax.add_patch(Rectangle((left, base), FRAME, FRAME, facecolor=BACKDROP, lw=0))
+
+
+def names_of(
+    puzzle: Puzzle, start: Arrangement, steps: tuple[Step, ...], made: list[tuple[Turn, ...]]
+) -> list[tuple[str, str]]:
+    """Each step as written, and what it is for the core where that is something else."""
+    if puzzle.blank is not None:
+        return [(name, "") for name in puzzle.spelled(Sequence(steps), start).split()]
+    if puzzle.geometry is None:
+        return [(str(step), "") for step in steps]
+    return [(str(step), _aside(str(step), turns)) for step, turns in zip(steps, made, strict=True)]
+
+
+def _aside(name: str, turns: tuple[Turn, ...]) -> str:
+    seen = " ".join(turn.name for turn in turns)
+    return "the whole puzzle" if not turns else "" if seen == name else f"core: {seen}"
+
+
+def after_turns(puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...]) -> Arrangement:
+    """The arrangement after elementary turns."""
+    image = puzzle.permutation(arrangement)
+    for turn in turns:
+        image = turn.permutation[image]
+    return puzzle.arrangement(image)

@@ -1,0 +1,53 @@
+"""The same sight on several puzzles, with the verdict on each."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+from functools import lru_cache
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.verdicts.diagnosis import judged
+from oddswap.showing.ink.camera import cameras, reach
+from oddswap.showing.ink.canvas import sheet, write
+from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.palette import BACKDROP, FAINT_INK, HIGHLIGHT, PAPER, colours_for
+from oddswap.showing.ink.scene import scene
+from oddswap.values.arrangement import Arrangement
+
+SIDE, PAD, GAP, MARGIN, FOOT = 2.0, 0.09, 0.2, 0.2, 0.78
+LINES = 34
+"""How many letters of a title fit on a line."""
+
+
+def draw_verdicts(
+    sights: Iterable[tuple[Puzzle, Arrangement]], *, highlight: Iterable[str] = (), ax: Axes | None = None
+) -> Figure:
+    """A card for each puzzle with an arrangement of it: the picture, what it is, and the verdict on what is seen.
+
+    The pieces in the slots of ``highlight`` are outlined.
+    """
+    cards, highlight = list(sights), list(highlight)
+    width = SIDE + 2 * PAD
+    ax = sheet(2 * MARGIN + len(cards) * (width + GAP) - GAP, 2 * MARGIN + SIDE + PAD + FOOT, ax)
+    for i, (puzzle, shown) in enumerate(cards):
+        left = MARGIN + i * (width + GAP)
+        ax.add_patch(Rectangle((left, MARGIN), width, SIDE + PAD + FOOT, facecolor=PAPER, lw=0))
+        ax.add_patch(Rectangle((left + PAD, MARGIN + FOOT), SIDE, SIDE, facecolor=BACKDROP, lw=0))
+        spot = Spot(left + width / 2, MARGIN + FOOT + SIDE / 2, SIDE / 2 / (1.08 * reach(puzzle)))
+        inks = Inks(colours_for(puzzle), highlight=frozenset(map(puzzle.slot, highlight)))
+        paint(ax, scene(puzzle, shown, cameras(puzzle)[0]), inks, spot)
+        title = textwrap.fill(puzzle.title, LINES)
+        write(ax, spot.x, MARGIN + 0.51, title, size=8.5, color=FAINT_INK, linespacing=1.2)
+        write(ax, spot.x, MARGIN + 0.15, verdict_of(puzzle, shown), size=11, weight="bold", color=HIGHLIGHT)
+    return ax.figure
+
+
+@lru_cache(maxsize=1024)
+def verdict_of(puzzle: Puzzle, shown: Arrangement) -> str:
+    """The verdict on what is seen of an arrangement, kept for the next time that a control comes back to it."""
+    return judged(puzzle, puzzle.appearance(shown)).verdict

@@ -1,0 +1,208 @@
+"""A puzzle as the viewer in a browser needs it: plain data that JSON can hold, made once and small.
+
+Every piece has convex polygons at home; where it is follows from a label permutation by the table of placements, so that later
+states need no geometry. Labels are numbered and permuted as in `oddswap.puzzles.base.puzzle`.
+"""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+
+import numpy as np
+
+from oddswap.puzzles.base.layout import on_circle
+from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.showing.ink.camera import AWAY, cameras, reach
+from oddswap.showing.ink.flat import extent, token_colours
+from oddswap.showing.ink.marking import hatched_pieces
+from oddswap.showing.ink.painting import HATCHES, letter_of
+from oddswap.showing.ink.palette import colours_for
+from oddswap.showing.ink.scene import slab_of
+from oddswap.showing.ink.shells import inner_shells, shells
+from oddswap.values.arrangement import Arrangement
+
+ROLES = ("body", "sticker", "mark", "cut", "ground", "groove")
+FINENESS = 32000
+"""Corners are whole numbers, this many to the solid's reach: finer than a pixel on any screen."""
+GROOVE = 0.08
+"""Half the breadth of a groove, in steps."""
+FEW = 8
+"""So many pieces that stay inside are all packed; of more, those that a turn can lay open."""
+
+Panel = tuple[int, str, str | None, np.ndarray, int]
+"""Piece, role, facet, polygon (k, 3), and the twist with which alone it shows (-1: with any)."""
+
+
+@lru_cache(maxsize=32)
+def packed(puzzle: Puzzle) -> Mapping[str, object]:
+    """Everything about a puzzle that its viewer needs, as JSON can hold it; shared, so not to be changed."""
+    solid = puzzle.geometry is not None
+    panels = list(_solid_panels(puzzle) if solid else _flat_panels(puzzle))
+    size = reach(puzzle) if solid else float(max(extent(puzzle.flat)))
+    whole = np.round(np.concatenate([vertices for *_, vertices, _ in panels]) / size * FINENESS).astype("<i2")
+    facets = list(puzzle.geometry.facets) if solid else []
+    hatched = hatched_pieces(puzzle, True)
+    bits = {key: 1 << i for i, key in enumerate(HATCHES)}
+    return {
+        "title": puzzle.title,
+        "slots": list(puzzle.slots),
+        "twists": [kind.twist for kind in puzzle.kind_of],
+        "base": puzzle.base_label.tolist(),
+        "blank": puzzle.blank,
+        "outline": _outline_data(puzzle) if isinstance(puzzle, BoxPuzzle) else None,
+        "reach": size,
+        "away": AWAY,
+        "facets": facets,
+        "letters": [letter_of(puzzle.geometry.paints[facet]) for facet in facets] if solid else [],
+        "paints": [puzzle.geometry.paints[facet] for facet in facets] if solid else [],
+        "roles": list(ROLES),
+        "panels": {
+            "piece": [piece for piece, *_ in panels],
+            "role": [ROLES.index(role) for _, role, *_ in panels],
+            "facet": [-1 if facet is None else facets.index(facet) for _, _, facet, _, _ in panels],
+            "corners": [len(vertices) for *_, vertices, _ in panels],
+            "twist": [twist for *_, twist in panels],
+        },
+        "vertices": b64encode(whole.tobytes()).decode("ascii"),
+        "turns": [_turn_data(puzzle, turn) for turn in turns_of(puzzle)],
+        "hatched": [sum(bits[key] for key in hatched.get(p, ())) for p in range(len(puzzle.slots))],
+        **(_solid_data(puzzle) if solid else _flat_data(puzzle)),
+    }
+
+
+def turns_of(puzzle: Puzzle) -> tuple[Turn, ...]:
+    """The turns in the order in which the viewer numbers them: those of slabs, then the whole puzzle's."""
+    return (*puzzle.turns.values(), *puzzle.rotations.values())
+
+
+def labels_of(puzzle: Puzzle, arrangement: Arrangement) -> list[int]:
+    """An arrangement as the viewer keeps it: for each label the label where it now is."""
+    return puzzle.permutation(arrangement).tolist()
+
+
+def inks_of(puzzle: Puzzle, own: Mapping[str, str] | None = None) -> dict[str, str]:
+    """``#RRGGBB`` for every paint, the ``own`` first; by facet on a solid, else by the paint's name."""
+    return dict(colours_for(puzzle, own) if puzzle.geometry is not None else token_colours(puzzle.flat, own))
+
+
+def quaternion(matrix: np.ndarray) -> list[float]:
+    """The unit quaternion (x, y, z, w) of a rotation matrix, by its largest component (Shepperd, 1978)."""
+    m, trace = matrix, float(np.trace(matrix))
+    squares = np.array([m[0, 0], m[1, 1], m[2, 2], trace]) * 2 + 1 - trace
+    squares[3] = 1 + trace
+    k = int(squares.argmax())
+    table = np.array(
+        [
+            [squares[0], m[0, 1] + m[1, 0], m[0, 2] + m[2, 0], m[2, 1] - m[1, 2]],
+            [m[0, 1] + m[1, 0], squares[1], m[1, 2] + m[2, 1], m[0, 2] - m[2, 0]],
+            [m[0, 2] + m[2, 0], m[1, 2] + m[2, 1], squares[2], m[1, 0] - m[0, 1]],
+            [m[2, 1] - m[1, 2], m[0, 2] - m[2, 0], m[1, 0] - m[0, 1], squares[3]],
+        ]
+    )
+    row = table[k] / np.linalg.norm(table[k])
+    return [round(float(x), 9) for x in row]
+
+
+def _turn_data(puzzle: Puzzle, turn: Turn) -> dict:
+    moved = np.flatnonzero(turn.permutation != np.arange(puzzle.degree))
+    inner: list[int] = []
+    if puzzle.geometry is not None:
+        slab = slab_of(turn, puzzle.geometry.mechanism)
+        inner = [i for i, cell in enumerate(_inner_cells(puzzle)) if slab is None or slab.holds(cell)]
+    return {
+        "name": turn.name,
+        "slab": turn.step.name,
+        "amount": turn.step.amount,
+        "whole": turn.whole,
+        "axis": [round(float(x), 9) for x in turn.axis],
+        "angle": round(float(turn.angle), 9),
+        "moved": moved.tolist(),
+        "to": turn.permutation[moved].tolist(),
+        "slots": sorted(range(len(puzzle.slots)) if turn.whole else map(int, turn.slots)),
+        "inner": inner,
+    }
+
+
+def _outline_data(puzzle: BoxPuzzle) -> dict:
+    """What decides whether a turn is allowed: which pieces are more than air, and which slots touch, the core's last."""
+    return {"filled": puzzle.filled.tolist(), "near": puzzle.neighbours.tolist()}
+
+
+@lru_cache(maxsize=32)
+def _kept(puzzle: Puzzle) -> tuple[int, ...]:
+    """Which of the pieces that stay inside are packed.
+
+    A turning slab always covers a disc as wide as the solid's largest ball, so what lies within that ball stays covered.
+    """
+    bodies = puzzle.geometry.bodies
+    ball = min(float(face.normal @ face.centre) for body in bodies for face in body.faces if face.facet)
+    found = inner_shells(puzzle)
+    far = [float(np.linalg.norm(shell.vertices, axis=1).max(initial=0.0)) for shell in found]
+    return tuple(i for i, distance in enumerate(far) if len(found) <= FEW or distance > ball)
+
+
+def _inner_cells(puzzle: Puzzle) -> list:
+    return [puzzle.geometry.inner[i].cell for i in _kept(puzzle)]
+
+
+def _solid_panels(puzzle: Puzzle) -> Iterator[Panel]:
+    inner = inner_shells(puzzle)
+    for piece, shell in enumerate((*shells(puzzle), *(inner[i] for i in _kept(puzzle)))):
+        for i, (role, facet, _) in enumerate(shell.panels):
+            yield piece, role, facet, shell.vertices[shell.ends[i] : shell.ends[i + 1]], -1
+
+
+def _solid_data(puzzle: Puzzle) -> dict:
+    front, _ = cameras(puzzle)
+    return {
+        "flat": False,
+        "inner": len(_kept(puzzle)),
+        "eye": [round(float(x), 6) for x in front.direction],
+        "rotations": [quaternion(matrix) for matrix in puzzle.geometry.mechanism.rotations.matrices],
+        "placements": puzzle.geometry.placements.tolist(),
+    }
+
+
+def _flat_panels(puzzle: Puzzle) -> Iterator[Panel]:
+    layout, ground = puzzle.flat, len(puzzle.slots)
+    for plate in layout.plates:
+        yield ground, "ground", None, _raised(plate - _middle(puzzle), -0.04), -1
+    for groove in layout.grooves:
+        for one, other in zip(groove[:-1] - _middle(puzzle), groove[1:] - _middle(puzzle), strict=True):
+            along = (other - one) / max(float(np.linalg.norm(other - one)), 1e-9)
+            across = GROOVE * np.array([-along[1], along[0]])
+            quad = np.array([one - across, other - across, other + across, one + across])
+            yield ground, "groove", None, _raised(quad, -0.02), -1
+    for piece, kind in enumerate(puzzle.kind_of):
+        tokens = [layout.tokens[puzzle.base_label[piece] + twist] for twist in range(kind.twist)]
+        if tokens[0] is None:
+            continue
+        yield piece, "body", None, _raised(layout.outline[::-1], 0.0), -1
+        yield piece, "sticker", None, _raised(0.92 * layout.outline[::-1], 0.0), -1
+        for twist, token in enumerate(tokens):
+            for mark in token.marks:
+                wedge = on_circle([mark, mark - 0.06, mark + 0.06], 0.4) * [[1.0], [0.7], [0.7]]
+                yield piece, "mark", None, _raised(wedge, 0.0), twist
+
+
+def _middle(puzzle: Puzzle) -> np.ndarray:
+    """The middle of a layout: where the viewer looks."""
+    everything = np.concatenate([puzzle.flat.positions, *puzzle.flat.plates, *puzzle.flat.grooves])
+    return (everything.min(axis=0) + everything.max(axis=0)) / 2
+
+
+def _raised(points: np.ndarray, height: float) -> np.ndarray:
+    return np.column_stack([points, np.full(len(points), height)])
+
+
+def _flat_data(puzzle: Puzzle) -> dict:
+    positions = (puzzle.flat.positions - _middle(puzzle)).round(6)
+    return {
+        "flat": True,
+        "inner": 1,
+        "positions": [[*map(float, at), 0.0] for at in positions],
+        "tokens": [None if token is None else [token.text, token.paint] for token in puzzle.flat.tokens],
+    }

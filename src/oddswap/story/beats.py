@@ -1,0 +1,238 @@
+"""A story: what explains one ticket, beat by beat. Data first, so that the explainer can edit it; pictures come later.
+
+Every beat has a chapter, what is said, a picture, and the moves that are made in it. Nothing of a visitor's note is in it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from hashlib import sha256
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.teaching.phases import phases, written
+from oddswap.reasoning.teaching.tool_ways import Told
+from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.values.appearance import Appearance
+from oddswap.values.grammar import capital, number_word
+from oddswap.words.spoken import introduced, seen_sentences, spoken
+
+PICTURES = ("seen", "law", "xray", "way", "card")
+"""What a beat shows: the position; it with the tally; it with the culprits hatched; the moves; words alone."""
+COLOURS = ("visitor", "lesson")
+SOME = 3
+"""So many findings are said."""
+HEADLINES = {
+    ORDINARY: "its own moves put it right",
+    LOOKALIKE: "it only looks impossible",
+    OTHER_TURNS: "it takes other turns",
+    NOT_BY_TURNING: "its own moves cannot put it right",
+    CANNOT_TELL: "one more look is needed",
+}
+
+
+@dataclass(frozen=True)
+class Beat:
+    """One step of a story. ``says`` are sentences; ``moves`` are made after they were said."""
+
+    chapter: str
+    picture: str
+    says: tuple[str, ...]
+    moves: str = ""
+
+
+@dataclass(frozen=True)
+class Story:
+    """``position`` is a fingerprint of what is seen, so that a story is not told of another ticket by mistake.
+
+    ``culprit`` names the pieces that are taken for the culprit, by home slot; empty where there is none. ``words_a_minute``
+    is the pace of speech, ``seconds_a_turn`` how long a quarter turn takes on the screen.
+    """
+
+    title: str
+    puzzle: str
+    position: str
+    beats: tuple[Beat, ...]
+    culprit: tuple[str, ...] = ()
+    colours: str = "visitor"
+    words_a_minute: int = 140
+    seconds_a_turn: float = 0.8
+
+    @property
+    def moves(self) -> str:
+        """All moves of the story, in order."""
+        return " ".join(beat.moves for beat in self.beats if beat.moves)
+
+
+def story_of(answer: Answer, told: Told | None = None) -> Story:
+    """The story of an answer, ready to be edited. ``told`` is the way out that is shown: by default the one that was found.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap.describing.changes import changed
+    >>> from oddswap.reasoning.answers import answer
+    >>> prism = load("shape-mod:prism8")
+    >>> story = story_of(answer(prism, prism.appearance(changed(prism, ["flip UF"]))))
+    >>> [beat.chapter for beat in story.beats][:3]
+    ['What is seen', 'Why it looks impossible', 'Where the culprit can hide']
+    """
+    found, puzzle = answer.diagnosis, answer.puzzle
+    beats = [Beat("What is seen", "seen", (introduced(puzzle), *seen_sentences(puzzle, answer.appearance)))]
+    way = _way(answer, told)
+    if found.verdict == ORDINARY:
+        beats += _opened(way) if isinstance(puzzle, BoxPuzzle) else _ordinary(way)
+    elif found.verdict == LOOKALIKE:
+        beats += _lookalike(answer, way)
+    elif found.verdict == OTHER_TURNS:
+        beats += _other_turns(answer, way)
+    elif found.verdict == NOT_BY_TURNING:
+        beats += _not_by_turning(answer)
+    else:
+        beats += _cannot_tell(answer)
+    culprit = found.culprits[0].pieces if found.culprits else ()
+    title, position = f"{capital(puzzle.title)}: {HEADLINES[found.verdict]}", fingerprint(answer.appearance)
+    return Story(title, puzzle.name, position, tuple(beats), culprit)
+
+
+def fingerprint(appearance: Appearance) -> str:
+    """A short name for what is seen on a puzzle."""
+    text = repr((appearance.puzzle, [sorted(sight) for sight in appearance.sights]))
+    return sha256(text.encode()).hexdigest()[:16]
+
+
+def _broken(answer: Answer) -> list[Beat]:
+    """The laws that what is seen seems to break; nothing if there are none."""
+    broken = answer.diagnosis.broken
+    if not broken:
+        return []
+    says = [law.statement for law in broken[:SOME]]
+    more = len(broken) - SOME
+    if more > 0:
+        says.append(f"And {number_word(more)} more law{'s' if more > 1 else ''} of the kind.")
+    one = len(broken) == 1
+    says.append(f"No {_move(answer.puzzle)} can change that. But what we see here does not keep {'to it' if one else 'to them'}.")
+    return [Beat("Why it looks impossible", "law", tuple(says))]
+
+
+def _move(puzzle: Puzzle) -> str:
+    return "turn" if puzzle.blank is None else "slide"
+
+
+def _ordinary(way: list[Beat]) -> list[Beat]:
+    words = (
+        "It may look odd, but it keeps every law of this puzzle.",
+        "Its own moves lead to it, so its own moves lead out of it again.",
+    )
+    return [Beat("Why it can happen", "law", words), *way, _remember("An odd look is not yet a broken law: count first.")]
+
+
+def _opened(way: list[Beat]) -> list[Beat]:
+    """A box that may leave its outline: a way home shows that it can be, and no law does."""
+    words = ("This box can be turned out of its shape, and back into it.", "A way home is known, so it can really be like this.")
+    return [Beat("Why it can happen", "law", words), *way, _remember("A box again need not be the same box.")]
+
+
+def _lookalike(answer: Answer, way: list[Beat]) -> list[Beat]:
+    culprits = answer.diagnosis.culprits
+    one, many = culprits[0].words if culprits else "several exchanges at once, too many to be told apart", len(culprits)
+    hidden = ["But on this puzzle a piece can change without anybody seeing it."]
+    hidden.append(f"{capital(one)}." if many < 2 else f"For instance: {one}.")
+    if many > 1:
+        several = capital(number_word(many))
+        hidden.append(f"{several} culprits would explain it: nobody can see which it is, and nobody need know.")
+    beats = [*_broken(answer), Beat("Where the culprit can hide", "xray", tuple(hidden)), *way]
+    if any(beat.moves for beat in way):
+        why = (
+            "The way out has put right what we saw, and with it something that nobody can see.",
+            f"The two together keep every law. That is why {_move(answer.puzzle).removesuffix('e')}ing could do it.",
+        )
+        beats.append(Beat("Why it worked", "law", why))
+    return [*beats, _remember("A law counts pieces. You see shapes and colours.")]
+
+
+def _other_turns(answer: Answer, way: list[Beat]) -> list[Beat]:
+    words = ["The turns that this copy makes cannot lead there."]
+    words += [sentence for note in answer.diagnosis.notes[:SOME] for sentence in spoken(note)]
+    warning = "If a layer does not want to turn, do not force it: a copy may not make these turns at all."
+    beats = [*_broken(answer), Beat("Which turns it takes", "card", (*words, warning)), *way]
+    return [*beats, _remember("What is impossible depends on the turns that are allowed.")]
+
+
+def _not_by_turning(answer: Answer) -> list[Beat]:
+    found = answer.diagnosis
+    beats = _broken(answer)
+    looked = [f"{capital(slip.words)}." for slip in found.slips[:2]]
+    if looked:
+        beats.append(Beat("Look once more", "card", ("A slip in the description would explain it. For instance:", *looked)))
+    if found.notes:
+        told = tuple(sentence for note in found.notes[:SOME] for sentence in spoken(note))
+        more = (f"And {number_word(len(found.notes) - SOME)} more of the kind.",) if len(found.notes) > SOME else ()
+        beats.append(Beat("What was found", "card", told + more))
+    if found.repair:
+        says = (
+            "If it is as it looks, a piece was once put in the wrong way, or was turned by accident.",
+            "That happens easily, and it is nobody's fault.",
+            f"The smallest repair by hand: {found.repair.words}.",
+            *(f"{capital(caution).rstrip('.')}." for caution in found.repair.cautions),
+        )
+        beats.append(Beat("The repair by hand", "seen", says))
+    if found.broken:
+        return [*beats, _remember("One broken law is proof enough: no moves can help, however many.")]
+    return [*beats, _remember("Look twice before you open anything: a slip of the pen is likelier than a strange piece.")]
+
+
+def _cannot_tell(answer: Answer) -> list[Beat]:
+    found = answer.diagnosis
+    says = tuple(sentence for note in found.notes for sentence in spoken(note))
+    beats = [Beat("What is not seen decides", "card", says)] if says else []
+    if found.ask_next:
+        ask = f"What would tell most: {found.ask_next[0]}."
+        then = tuple(f"Next best: {view}." for view in found.ask_next[1:2])
+        beats.append(Beat("What to look at next", "seen", (ask, *then)))
+    return [*beats, _remember("Half a picture is half a proof.")]
+
+
+def _way(answer: Answer, told: Told | None) -> list[Beat]:
+    """The way out, a beat for each of its phases."""
+    way, puzzle = answer.way_out, answer.turning
+    if way is None:
+        return []
+    if way.moves is None:
+        says = ("There is a way out: that is proved.", "It was not found in the time that was given. Give it more time.")
+        return [Beat("The way out", "card", says)]
+    if not way.moves:
+        return []
+    parts = _parts(answer, told)
+    length = way.length if told is None else told.length
+    if length == way.length and way.shortest:
+        proved = f"and no way is shorter, each {_move(puzzle)} counted as one"
+    else:
+        known = f"; the shortest that is known takes {number_word(way.length)}, but this one is easier to follow"
+        proved = known if length > way.length else "though a shorter one may exist"
+    start = f"The way out takes {number_word(length)} {_move(puzzle)}s" + (proved if proved[0] == ";" else f", {proved}") + "."
+    if len(parts) == 1:
+        hold = "Hold it as you see it here, and turn slowly." if puzzle.geometry is not None else "Take your time."
+        return [Beat("The way out", "way", (start, hold), parts[0][2])]
+    beats = []
+    for place, (name, words, moves) in enumerate(parts, 1):
+        first = (start, f"It comes in {number_word(len(parts))} parts.") if place == 1 else ()
+        chapter = f"The way out, part {place}" + (f": {name}" if name else "")
+        beats.append(Beat(chapter, "way", (*first, *spoken(words)), moves))
+    return beats
+
+
+def _parts(answer: Answer, told: Told | None) -> list[tuple[str, str, str]]:
+    """Name, words and moves of each phase of the way that is told: its stages, or what its structure tells."""
+    way, puzzle = answer.way_out, answer.turning
+    if told is None and way.phases:
+        return [("", words, moves) for words, moves in way.phases]
+    if told is not None:
+        steps, moves = told.phases, told.turns
+    else:
+        moves = way.moves
+        steps = phases(puzzle, answer.diagnosis.explanation, written(puzzle, moves)) if puzzle.steady else ()
+    return [(step.name, step.words, step.moves) for step in steps] or [("", "", moves)]
+
+
+def _remember(words: str) -> Beat:
+    return Beat("What to remember", "card", (words, "Count before you move anything, and never force what sticks."))

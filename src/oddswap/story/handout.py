@@ -1,0 +1,97 @@
+"""The handout of a story: one or two pages to print, readable in black and white."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from matplotlib.axes import Axes
+from matplotlib.lines import Line2D
+from matplotlib.patches import Rectangle
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.answers import Answer
+from oddswap.showing.ink.camera import cameras, reach
+from oddswap.showing.ink.canvas import write
+from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
+from oddswap.showing.ink.marking import hatched_pieces
+from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.palette import FAINT_INK, INK, colours_for
+from oddswap.showing.ink.paper import EDGE, Paper, write_pdf
+from oddswap.showing.ink.scene import scene
+from oddswap.showing.pictures.strip import draw_strip
+from oddswap.story.timeline import Timeline
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
+
+PICTURED = 30
+"""A way out of more moves is told in words only."""
+SIDE = 2.1
+NOTES = 5
+
+
+def write_handout(
+    answer: Answer, times: Timeline, path: Path, colours: Mapping[str, str] | None = None, paper: str = "A4"
+) -> Path:
+    """A page with the position, the reason and the culprits, and the moves in a strip, on a second page where they are many.
+
+    Stickers bear letters, so that nothing is lost in black and white. The file appears complete or not at all.
+    """
+    story, page = times.story, Paper(paper)
+    own = colours if story.colours == "visitor" else None
+    page.text(story.title, 17, weight="bold")
+    pieces = {piece for culprit in answer.diagnosis.culprits for piece in culprit.pieces}
+    lay_views(page, answer.puzzle, answer.appearance, own, hatched_pieces(answer.puzzle, sorted(pieces)) if pieces else {})
+    for beat in story.beats:
+        page.heading(f"{beat.chapter}: {beat.moves}" if beat.moves else beat.chapter, 11)
+        page.text(" ".join(beat.says), 10, after=0.12)
+    names = [name for beat in times.names for name in beat]
+    start = times.shots[0].shown
+    if names and len(names) <= PICTURED and isinstance(start, Arrangement):
+        drawn = draw_strip(answer.turning, start, story.moves, colours=own, letters=True, per_row=7)
+        tall = drawn.get_figheight() / drawn.get_figwidth() * page.inner
+        draw_strip(answer.turning, start, story.moves, colours=own, letters=True, per_row=7, ax=page.box(tall))
+    _notes(page)
+    return write_pdf(page.pages, path)
+
+
+def lay_views(page: Paper, puzzle: Puzzle, shown: Arrangement | Appearance, own, hatched: Mapping[int, tuple[str, ...]]) -> None:
+    """The position from both sides with letters on it; the pieces that may be the culprit hatched."""
+    page.room(SIDE + 0.6)
+    middle, top = page.width / 2, page.y
+    if puzzle.geometry is None:
+        spot = centred(puzzle.flat, middle, top - SIDE / 2, 0.9 * SIDE / 2 / max(extent(puzzle.flat)))
+        lay_flat(page.ax, puzzle, shown, Inks(token_colours(puzzle.flat, own), hatched=hatched, letters=True), spot)
+    else:
+        inks = Inks(colours_for(puzzle, own), hatched=hatched, letters=True)
+        lay_both_sides(page.ax, puzzle, shown, inks, middle, top - SIDE / 2, SIDE)
+        for camera, x in zip(cameras(puzzle), (middle - 1.3, middle + 1.3), strict=True):
+            write(page.ax, x, top - SIDE - 0.1, camera.words, size=8, color=FAINT_INK)
+    page.y = top - SIDE - 0.28
+    if hatched:
+        write(page.ax, middle, page.y, "hatched: one of these may be the culprit", size=9, color=INK)
+        page.y -= 0.2
+
+
+def lay_both_sides(
+    ax: Axes, puzzle: Puzzle, shown: Arrangement | Appearance, inks: Inks, x: float, y: float, side: float
+) -> None:
+    """A solid from both points of view in two frames beside each other, their middle at (x, y)."""
+    gap = 0.12 * side
+    for camera, way in zip(cameras(puzzle), (-1, 1), strict=True):
+        at = x + way * (side + gap) / 2
+        ax.add_patch(Rectangle((at - side / 2, y - side / 2), side, side, facecolor="none", edgecolor=FAINT_INK, lw=0.6))
+        spot = Spot(at, y, 0.94 * side / 2 / (1.14 * reach(puzzle)))
+        paint(ax, scene(puzzle, shown, camera).open(), inks, spot, size=3.4 * side)
+
+
+def _notes(page: Paper) -> None:
+    """Lines to write on, as far as there is room."""
+    y = page.y - 0.1
+    if y < EDGE + 0.6:
+        return
+    write(page.ax, EDGE, y, "Notes", ha="left", size=10, weight="bold")
+    for line in range(1, NOTES + 1):
+        at = y - 0.32 * line
+        if at > EDGE:
+            page.ax.add_line(Line2D([EDGE, page.width - EDGE], [at, at], color=FAINT_INK, lw=0.5))

@@ -1,0 +1,90 @@
+"""The prompter of a story: one self-contained page in large type for somebody who films their hands.
+
+The set-up to put on one's own copy, then the words and the moves, one ahead; a key, a pedal or a touch goes on. Nothing is loaded
+from elsewhere; text goes in as data and is shown as text.
+"""
+
+from __future__ import annotations
+
+import json
+from base64 import b64encode
+from collections.abc import Mapping
+from io import BytesIO
+from pathlib import Path
+
+from matplotlib.figure import Figure
+from PIL import Image
+
+from oddswap.puzzles.base.puzzle import Turn
+from oddswap.reasoning.answers import Answer
+from oddswap.showing.ink.arrows import draw_arrow
+from oddswap.showing.ink.camera import cameras, reach
+from oddswap.showing.ink.canvas import sheet
+from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
+from oddswap.showing.ink.flat_arrows import draw_flat_arrows
+from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.palette import colours_for
+from oddswap.showing.ink.scene import scene
+from oddswap.story.captions import clock
+from oddswap.story.timeline import Shot, Timeline
+
+PIXELS, INKS = 360, 64
+PAGE = Path(__file__).with_name("prompter.html")
+DATA = "/*the story*/null"
+
+
+def prompter_page(answer: Answer, times: Timeline, colours: Mapping[str, str] | None = None) -> str:
+    """The page as HTML. Pictures are as the hands see the puzzle, and as a camera on the other side does."""
+    data = {
+        "title": times.story.title,
+        "setUp": answer.set_up or "",
+        "steps": _steps(answer, times, colours if times.story.colours == "visitor" else None),
+    }
+    text = json.dumps(data, ensure_ascii=True).replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
+    return PAGE.read_text(encoding="utf-8").replace(DATA, text)
+
+
+def _steps(answer: Answer, times: Timeline, colours) -> list[dict]:
+    """One step for each sentence and for each move."""
+    steps: list[dict] = []
+    for number, beat in enumerate(times.story.beats):
+        start = clock(times.starts[number], times.frames_a_second)
+        head = {"chapter": beat.chapter, "time": start}
+        shots = [shot for shot in times.shots if shot.beat == number]
+        still = _views(answer, shots[0], (), colours) if beat.picture != "card" else []
+        for sentence in beat.says:
+            steps.append({**head, "say": sentence, "move": "", "views": still, "hold": False})
+            still = []
+        begun = {shot.move: shot for shot in reversed(shots) if shot.move >= 0 and not shot.moving}
+        for move, name in enumerate(times.names[number]):
+            turns = begun[move].turns
+            views = _views(answer, begun[move], turns, colours) if turns else []
+            steps.append({**head, "say": "", "move": name, "views": views, "hold": not turns})
+    return steps
+
+
+def _views(answer: Answer, shot: Shot, turns: tuple[Turn, ...], colours) -> list[str]:
+    """The picture for the hands and the one for a camera opposite, as data addresses; one picture of what lies flat."""
+    puzzle = answer.turning
+    if puzzle.geometry is None:
+        ax = sheet(3.0, 3.0, None, inches=1.0)
+        spot = centred(puzzle.flat, 1.5, 1.5, 1.4 / max(extent(puzzle.flat)))
+        lay_flat(ax, puzzle, shot.shown, Inks(token_colours(puzzle.flat, colours)), spot)
+        draw_flat_arrows(ax, puzzle, shot.shown, turns, spot, zorder=6)
+        return [_address(ax.figure)]
+    found = []
+    for camera in cameras(puzzle):
+        ax = sheet(3.0, 3.0, None, inches=1.0)
+        spot = Spot(1.5, 1.5, 1.4 / (1.2 * reach(puzzle)))
+        paint(ax, scene(puzzle, shot.shown, camera).open(), Inks(colours_for(puzzle, colours)), spot, size=5)
+        for turn in turns:
+            draw_arrow(ax, puzzle, shot.shown, turn, camera, spot, zorder=6)
+        found.append(_address(ax.figure))
+    return found
+
+
+def _address(figure: Figure) -> str:
+    drawn, held = BytesIO(), BytesIO()
+    figure.savefig(drawn, format="png", dpi=PIXELS / 3, metadata={"Software": None})
+    Image.open(drawn).convert("RGB").quantize(INKS).save(held, format="png", optimize=True)
+    return "data:image/png;base64," + b64encode(held.getvalue()).decode()

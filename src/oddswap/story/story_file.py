@@ -1,0 +1,127 @@
+"""Stories as files that an explainer can edit: read with one clear sentence for each mistake, written so that they read back."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from pathlib import Path
+
+import tomli_w
+
+from oddswap.errors import BadStory, OddswapError, quoted
+from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.ways.way_out import looks_solved
+from oddswap.story.beats import COLOURS, PICTURES, Beat, Story, fingerprint
+from oddswap.values.sequence import bounded
+from oddswap.values.text import one_line
+from oddswap.values.text_file import parse_toml, read_text
+
+TOP = {
+    "title": (str, "a text"),
+    "puzzle": (str, "the name of the ticket's puzzle"),
+    "position": (str, "as it was written"),
+    "culprit": (list, "a list of slots such as [FL]"),
+    "colours": (str, f"{' or '.join(COLOURS)}"),
+    "words_a_minute": (int, "a number from 60 to 160"),
+    "seconds_a_turn": ((int, float), "a number from 0.2 to 5"),
+    "beat": (list, "tables [[beat]]"),
+}
+BEAT = {
+    "chapter": (str, "a text"),
+    "picture": (str, f"one of {', '.join(PICTURES)}"),
+    "says": (list, "a list of sentences"),
+    "moves": (str, "moves such as R U', or an empty text"),
+}
+HEAD = """\
+# A story. Change the order, the words, the pace, the culprit, the way out or the colours, and make the files again.
+# picture = seen, law, xray, way or card; moves are made after the words were said.
+
+"""
+
+
+def write_story(story: Story) -> str:
+    """The story as a text that `read_story` reads as an equal one."""
+    data = asdict(story)
+    data["culprit"] = list(story.culprit)
+    beats = [{**asdict(beat), "says": list(beat.says)} for beat in story.beats]
+    del data["beats"]
+    return HEAD + tomli_w.dumps({**data, "beat": beats}, multiline_strings=False)
+
+
+def read_story(path: Path) -> Story:
+    """The story in a file. `BadStory` says what is wrong, where, and what would be right."""
+    data = parse_toml(read_text(path, "the story", BadStory), quoted(path.name), BadStory)
+    _check(data, TOP, "the story")
+    beats = []
+    for number, entry in enumerate(data.pop("beat"), 1):
+        where = f"beat {number}"
+        if not isinstance(entry, dict):
+            raise BadStory(f"{where} is no table: write [[beat]] and below it its keys")
+        _check(entry, BEAT, where)
+        beats.append(Beat(**_lines(entry), says=_texts(entry["says"], f"{where}, says")))
+    if not beats:
+        raise BadStory("the story has no beats: write at least one [[beat]]")
+    culprit = _texts(data.pop("culprit"), "culprit")
+    return _in_range(Story(**_lines(data), beats=tuple(beats), culprit=culprit))
+
+
+def _lines(data: dict) -> dict:
+    """What is no list: texts cleaned, each on one line, and numbers."""
+    plain = {key: value for key, value in data.items() if not isinstance(value, list)}
+    return {key: one_line(value) if isinstance(value, str) else value for key, value in plain.items()}
+
+
+def _check(data: dict, keys: dict, where: str) -> None:
+    for key, value in data.items():
+        if key not in keys:
+            raise BadStory(f"{where}: {quoted(key)} is no key of it: it knows {', '.join(keys)}")
+        kind, right = keys[key]
+        if not isinstance(value, kind) or isinstance(value, bool):
+            raise BadStory(f"{where}: {key} is of the wrong type: give it {right}")
+    for key, (_, right) in keys.items():
+        if key not in data:
+            raise BadStory(f"{where} has no {key}: give it {right}")
+
+
+def _texts(values: list, where: str) -> tuple[str, ...]:
+    for value in values:
+        if not isinstance(value, str) or not one_line(value):
+            raise BadStory(f"{where}: {quoted(value)} is no text: write a list of texts")
+    return tuple(map(one_line, values))
+
+
+def _in_range(story: Story) -> Story:
+    if story.colours not in COLOURS:
+        raise BadStory(f"colours: {quoted(story.colours)} is not offered: write {' or '.join(COLOURS)}")
+    for number, beat in enumerate(story.beats, 1):
+        if beat.picture not in PICTURES:
+            raise BadStory(f"beat {number}: {quoted(beat.picture)} is no picture: write one of {', '.join(PICTURES)}")
+    if not 60 <= story.words_a_minute <= 160:
+        raise BadStory(f"words_a_minute is {story.words_a_minute}: nobody follows that; give a number from 60 to 160")
+    if not 0.2 <= story.seconds_a_turn <= 5:
+        raise BadStory(f"seconds_a_turn is {story.seconds_a_turn}: give a number from 0.2 to 5")
+    return story
+
+
+def fitting(story: Story, answer: Answer) -> Story:
+    """The story, if it is one of this answer: its position, its culprit, and moves that lead to solved where there are any.
+
+    `BadStory` says what does not fit.
+    """
+    if (story.puzzle, story.position) != (answer.puzzle.name, fingerprint(answer.appearance)):
+        raise BadStory("this story is of another ticket: give the other ticket's folder another name, or remove the story")
+    found = answer.diagnosis
+    if found.culprits and story.culprit not in {culprit.pieces for culprit in found.culprits}:
+        known = "; ".join(", ".join(culprit.pieces) for culprit in found.culprits[:8])
+        raise BadStory(f"culprit: {quoted(', '.join(story.culprit))} is none of this ticket's: write one of {known}")
+    if not story.moves:
+        return story
+    if found.explanation is None:
+        raise BadStory("the story has moves, but no turning leads out of this position: leave them empty")
+    puzzle = answer.turning
+    try:
+        after = puzzle.follow(bounded(puzzle.read(story.moves)), found.explanation)
+    except OddswapError as error:
+        raise BadStory(f"the moves of the story cannot be made: {error}") from None
+    if not looks_solved(puzzle, puzzle.appearance(after)):
+        raise BadStory("the moves of the story, one beat after the other, do not lead to solved: mend them, or write them anew")
+    return story

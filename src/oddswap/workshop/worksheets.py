@@ -1,0 +1,258 @@
+"""Worksheets as data: questions with their answers and proofs, drawn from a seed and each one verified by the engine.
+
+Levels differ in what is measured by `difficulty`: how many pieces look wrong, and how many turns a way out takes.
+
+=====  ================================  =======================  ===================
+level  changes by hand                   turns before them        turns of a way out
+=====  ================================  =======================  ===================
+1      one or two pieces, layers true    none                     2 to 3
+2      up to two changes                 one or two               3 to 4
+3      up to three changes               three or four            5 to 6
+=====  ================================  =======================  ===================
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from random import Random
+
+from oddswap.describing.changes import changed
+from oddswap.errors import BadOption
+from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, judged
+from oddswap.reasoning.ways.way_out import looks_solved
+from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import capital, listed
+
+CHANGES = {1: (1, 2), 2: (1, 2), 3: (2, 3)}
+BEFORE = {1: (0, 0), 2: (1, 2), 3: (3, 4)}
+WAYS = {1: (2, 3), 2: (3, 4), 3: (5, 6)}
+TRIES = 400
+"""So many positions are drawn at most for one question."""
+DRAWS = 100
+"""So many are drawn to learn what a puzzle can be asked."""
+CHOICES = 4
+SAID = {
+    ORDINARY: "turning alone leads there",
+    LOOKALIKE: "only if pieces that look alike are not what they seem",
+    NOT_BY_TURNING: "no turning leads there",
+}
+
+
+@dataclass(frozen=True)
+class Question:
+    """``choices`` with the number of the right one, and why. ``moves`` lead from solved to the position, then ``changes``."""
+
+    sort: str
+    puzzle: str
+    words: str
+    choices: tuple[str, ...]
+    right: int
+    proof: str
+    position: Arrangement
+    moves: str
+    changes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Worksheet:
+    """Questions on one puzzle; the same ``level``, ``seed`` and ``number`` always give the same."""
+
+    puzzle: str
+    level: int
+    seed: int
+    number: int
+    questions: tuple[Question, ...]
+
+
+def worksheet(puzzle: Puzzle, level: int, seed: int, number: int = 1, count: int = 6) -> Worksheet:
+    """A sheet of ``count`` questions, of all sorts that the puzzle allows in turn.
+
+    `BadOption` for a level that there is not, or for a puzzle that cannot make a fair sheet.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> sheet = worksheet(load("cube:3"), 1, 7)
+    >>> [question.sort for question in sheet.questions][:3]
+    ['possible', 'law', 'ways']
+    """
+    if level not in CHANGES:
+        raise BadOption(f"there is no level {level}: write 1, 2 or 3")
+    if len({turn.step.name for turn in puzzle.turns.values()}) < 2:
+        raise BadOption(f"{puzzle.name} turns one slab only, so nothing can be asked: choose another")
+    if puzzle.blank is not None or puzzle.geometry is None:
+        raise BadOption(f"{puzzle.name} is no solid that turns, and worksheets show solids: choose one such as cube:3")
+    if not law_book(puzzle).laws:
+        raise BadOption(f"{puzzle.name} has no laws, so every position is possible and nothing can be asked: choose another")
+    rng = Random(f"{puzzle.name} {level} {seed} {number}")
+    questions: list[Question] = []
+    for made in range(count):
+        sorts = _sorts(puzzle)
+        questions.append(_fresh(SORTS[sorts[made % len(sorts)]], puzzle, level, rng, questions))
+    return Worksheet(puzzle.name, level, seed, number, tuple(questions))
+
+
+def _fresh(make: Callable, puzzle: Puzzle, level: int, rng: Random, before: Sequence[Question]) -> Question:
+    """A question whose position is on the sheet no other time."""
+    for _ in range(TRIES):
+        question = make(puzzle, level, rng)
+        if question is not None and all(question.position != other.position for other in before):
+            return question
+    raise BadOption(f"{puzzle.name} gives no fair question at level {level} in {TRIES} tries: choose another level or puzzle")
+
+
+@lru_cache(maxsize=32)
+def _verdicts(puzzle: Puzzle) -> tuple[str, ...]:
+    """The verdicts that small changes of this puzzle have, among many drawn."""
+    rng = Random(f"verdicts of {puzzle.name}")
+    positions = (_position(puzzle, 1, rng)[0] for _ in range(DRAWS))
+    found = {judged(puzzle, puzzle.appearance(position)).verdict for position in positions}
+    return tuple(verdict for verdict in SAID if verdict in found)
+
+
+@lru_cache(maxsize=32)
+def _sorts(puzzle: Puzzle) -> tuple[str, ...]:
+    """The sorts of question that a puzzle can make: one law is no choice, and without lookalikes there is no culprit."""
+    rng = Random(f"sorts of {puzzle.name}")
+    found = []
+    for sort, make in SORTS.items():
+        if (sort == "culprit" and LOOKALIKE not in _verdicts(puzzle)) or (sort == "possible" and len(_verdicts(puzzle)) < 2):
+            continue
+        if any(make(puzzle, 1, rng) is not None for _ in range(DRAWS)):
+            found.append(sort)
+    return tuple(found)
+
+
+def _position(puzzle: Puzzle, level: int, rng: Random) -> tuple[Arrangement, str, tuple[str, ...]]:
+    moves = _word(puzzle, rng.randint(*BEFORE[level]), rng)
+    changes = tuple(_change(puzzle, rng) for _ in range(rng.randint(*CHANGES[level])))
+    return changed(puzzle, changes, puzzle.follow(moves)), moves, changes
+
+
+def _word(puzzle: Puzzle, length: int, rng: Random) -> str:
+    """Turns of which no two after each other are of one slab, so that none is wasted."""
+    word: list[str] = []
+    while len(word) < length:
+        name = rng.choice(list(puzzle.turns))
+        if _no_slab_twice(puzzle, [*word[-1:], name]):
+            word.append(name)
+    return " ".join(word)
+
+
+def _change(puzzle: Puzzle, rng: Random) -> str:
+    """A change of one, two or three pieces by hand."""
+    kinds = [kind for kind in puzzle.kinds if len(kind.slots) > 2]
+    kind: Kind = rng.choice(kinds)
+    if kind.twist in (2, 3) and rng.random() < 0.5:
+        slot = rng.choice(kind.slots)
+        return f"flip {slot}" if kind.twist == 2 else f"twist {slot} {rng.choice(('cw', 'ccw'))}"
+    count = rng.choice((2, 2, 3))
+    return f"{'swap' if count == 2 else 'cycle'} {' '.join(rng.sample(kind.slots, count))}"
+
+
+def _possible(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
+    wanted = rng.choice(_verdicts(puzzle))
+    position, moves, changes = _position(puzzle, level, rng)
+    found = judged(puzzle, puzzle.appearance(position))
+    if found.verdict != wanted or found.held or looks_solved(puzzle, puzzle.appearance(position)):
+        return None
+    choices = tuple(SAID[verdict] for verdict in (ORDINARY, LOOKALIKE, NOT_BY_TURNING))
+    right = (ORDINARY, LOOKALIKE, NOT_BY_TURNING).index(found.verdict)
+    if found.verdict == ORDINARY:
+        proof = "No law is broken, and the laws are proved complete." if law_book(puzzle).complete else "No law is broken."
+    else:
+        proof = " ".join(law.statement for law in found.broken) + " Here that is broken"
+        proof += f", unless {found.culprits[0].words}." if found.culprits else ", and nothing hidden can mend it."
+    return Question("possible", puzzle.name, "Can this come by turning?", choices, right, proof, position, moves, changes)
+
+
+def _law(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
+    position, moves, changes = _position(puzzle, level, rng)
+    found = judged(puzzle, puzzle.appearance(position))
+    if found.verdict != NOT_BY_TURNING or found.held or len(found.broken) != 1:
+        return None
+    laws = [law for law in law_book(puzzle).laws if law.seen]
+    if found.broken[0] not in laws or len(laws) < 2:
+        return None
+    others = [law for law in laws if law is not found.broken[0]]
+    shown = [found.broken[0], *rng.sample(others, min(CHOICES - 1, len(others)))]
+    rng.shuffle(shown)
+    kept = listed(law.name for law in laws if law is not found.broken[0])
+    proof = f"The law of {found.broken[0].name}: what was changed is {listed(changes)}. The law of {kept} is kept."
+    right = shown.index(found.broken[0])
+    words = "No turning leads there. Which law is broken?"
+    return Question("law", puzzle.name, words, tuple(law.statement for law in shown), right, proof, position, moves, changes)
+
+
+def _culprit(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
+    position, moves, changes = _position(puzzle, level, rng)
+    found = judged(puzzle, puzzle.appearance(position))
+    if not found.culprits or any(len(culprit.pieces) != 1 for culprit in found.culprits):
+        return None
+    guilty = {culprit.pieces[0]: culprit.words for culprit in found.culprits}
+    innocent = [slot for kind in puzzle.kinds for slot in kind.slots if slot not in guilty]
+    if len(innocent) < CHOICES - 1:
+        return None
+    chosen = rng.choice(sorted(guilty))
+    shown = [chosen, *rng.sample(innocent, CHOICES - 1)]
+    rng.shuffle(shown)
+    proof = f"{capital(guilty[chosen])}. The others cannot: their turns show, or change no law that is broken here."
+    words = "It looks impossible, and yet it was turned. Which of these pieces can be the culprit?"
+    return Question("culprit", puzzle.name, words, tuple(shown), shown.index(chosen), proof, position, moves, changes)
+
+
+def _ways(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
+    way = _word(puzzle, rng.randint(*WAYS[level]), rng).split()
+    moves = str(puzzle.read(" ".join(way)).inverse())
+    position = puzzle.follow(moves)
+    wrong: set[str] = set()
+    for _ in range(40):
+        if len(wrong) < CHOICES - 1:
+            other = " ".join(_mistaken(puzzle, way, rng))
+            after = puzzle.appearance(puzzle.follow(other, position))
+            if other and _no_slab_twice(puzzle, other.split()) and not looks_solved(puzzle, after):
+                wrong.add(other)
+    if len(wrong) < CHOICES - 1 or looks_solved(puzzle, puzzle.appearance(position)):
+        return None
+    shown = sorted([" ".join(way), *wrong])
+    rng.shuffle(shown)
+    proof = "Turned one after the other, it ends with everything at home; each of the others was turned, too, and does not."
+    words = "Just one of these four leads home. Which one?"
+    return Question("ways", puzzle.name, words, tuple(shown), shown.index(" ".join(way)), proof, position, moves)
+
+
+def _no_slab_twice(puzzle: Puzzle, word: Sequence[str]) -> bool:
+    """Whether no two turns after each other are of one slab, which nobody would write."""
+    slabs = [puzzle.turns[name].step.name for name in word]
+    return all(one != two for one, two in zip(slabs, slabs[1:], strict=False))
+
+
+def _mistaken(puzzle: Puzzle, way: Sequence[str], rng: Random) -> list[str]:
+    """The way with one mistake: a turn the wrong way, on another slab, or two of them in the wrong order."""
+    made = list(way)
+    at = rng.randrange(len(made))
+    mistake = rng.choice(("way", "slab", "order"))
+    if mistake == "way":
+        made[at] = str(puzzle.read(made[at]).inverse())
+    elif mistake == "slab":
+        made[at] = rng.choice(list(puzzle.turns))
+    elif at + 1 < len(made):
+        made[at], made[at + 1] = made[at + 1], made[at]
+    return made
+
+
+SORTS: dict[str, Callable] = {"possible": _possible, "law": _law, "culprit": _culprit, "ways": _ways}
+
+
+def difficulty(sheets: Sequence[Worksheet], puzzle: Puzzle) -> tuple[float, float]:
+    """Over these sheets of a puzzle: the mean number of slots that look wrong, and the mean number of turns of a way out."""
+    solved = puzzle.appearance(puzzle.solved).sights
+    wrong, turns = [], []
+    for question in (question for one in sheets for question in one.questions):
+        seen = puzzle.appearance(question.position).sights
+        wrong.append(sum(a != b for a, b in zip(seen, solved, strict=True)))
+        if question.sort == "ways":
+            turns.append(len(question.choices[question.right].split()))
+    return sum(wrong) / len(wrong), sum(turns) / max(1, len(turns))

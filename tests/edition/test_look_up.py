@@ -1,0 +1,54 @@
+"""The data of the look-up say the same as the table of alarms, and as facts of the trade."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from oddswap.edition.look_up import LOOKED_UP, look_up_data, look_up_script
+from oddswap.puzzles.catalogue import load
+from oddswap.showing.pages.alarm_page import alarms_data
+
+
+@pytest.fixture(scope="module")
+def data():
+    script = look_up_script(map(load, ("cube:2", "cube:3", "cube:3,centres=none", "shape-mod:prism8")))
+    return json.loads(script.removeprefix("const ALARMS = ").removesuffix(";\n"))
+
+
+def verdicts(data, puzzle, words):
+    found = next(entry for entry in data["puzzles"] if entry["name"] == puzzle)
+    return {case["verdict"] for alarm in found["alarms"] if alarm["words"] == words for case in alarm["cases"]}
+
+
+def test_it_says_what_is_known_of_the_cube(data):
+    """Common practice: no turning twists one corner, flips one edge or swaps two; with hidden holdings a swap can come."""
+    assert verdicts(data, "cube:3", "one corner twisted") == {"not by turning"}
+    assert verdicts(data, "cube:3", "one edge flipped") == {"not by turning"}
+    assert verdicts(data, "cube:3", "two edges flipped") == {"ordinary"}
+    assert verdicts(data, "shape-mod:prism8", "one edge flipped") == {"lookalike"}
+
+
+def test_nothing_of_the_tables_is_lost(data):
+    for entry in data["puzzles"]:
+        cases = [(alarm["words"], case) for alarm in entry["alarms"] for case in alarm["cases"]]
+        told = sorted(
+            (words, case["such"], case["alike"], case["verdict"], data["texts"][case["reason"]])
+            + (*(data["texts"][i] for i in case["laws"]), *(data["texts"][i] for i in case["culprits"]))
+            for words, case in cases
+        )
+        assert told == sorted(
+            (alarm["words"], ", ".join(alarm["changes"]), alarm["alike"], alarm["verdict"], alarm["reason"])
+            + (*(law["statement"] for law in alarm["broken"]), *(culprit["words"] for culprit in alarm["culprits"]))
+            for alarm in alarms_data(load(entry["name"]))["entries"]
+        )
+        assert len(told) == len(cases) > 0
+
+
+def test_every_puzzle_of_the_edition_is_in_the_catalogue_under_its_own_name():
+    assert [load(name).name for name in LOOKED_UP] == list(LOOKED_UP)
+
+
+def test_no_puzzles_give_no_entries():
+    assert look_up_data([])["puzzles"] == []

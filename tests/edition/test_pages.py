@@ -1,0 +1,60 @@
+"""Cells and outputs as a page."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from pathlib import Path
+
+import nbformat
+from nbformat import v4, write
+
+from oddswap.edition.pages import TO_RUN, WIDGET, alts, page_of
+
+NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
+
+
+def cell(source, tags, *outputs):
+    made = [v4.new_output("execute_result", data=data, execution_count=1) for data in outputs]
+    return v4.new_code_cell(source, execution_count=1, metadata={"tags": list(tags)}, outputs=made, id="here")
+
+
+def page(tmp_path, *cells):
+    path = tmp_path / "01_a_question.ipynb"
+    write(v4.new_notebook(cells=[v4.new_markdown_cell("# A question?\n\nHere *it* is: `a <b>`."), *cells]), path)
+    return page_of(path, "<p>Play.</p>", {"00": "00_before"})
+
+
+def test_a_picture_lies_beside_the_page_with_words_for_those_who_do_not_see_it(tmp_path):
+    made = page(tmp_path, cell("draw()", ["picture"], {"image/png": b64encode(b"pixels").decode(), "text/plain": "<Figure>"}))
+    assert made.pictures == {"01_a_question_here.png": b"pixels"}
+    assert ':alt: "A picture to these words: Here it is: a <b>."' in made.text
+    assert "<summary>The code of what stands below</summary>" in made.text and "<Figure>" not in made.text
+
+
+def test_a_guess_can_be_made_without_python(tmp_path):
+    told = "Is 1 < 2?\n  [ ] yes & no\n  [12] never"
+    made = page(tmp_path, cell("guess()", ["guess"], {WIDGET: {}, "text/plain": told}))
+    assert "<legend>Is 1 &lt; 2?</legend>" in made.text
+    assert made.text.count('<input type="radio" name="here">') == 2
+    assert "> yes &amp; no</label>" in made.text and "> never</label>" in made.text
+
+
+def test_where_a_control_stood_the_reader_is_led_on(tmp_path):
+    made = page(tmp_path, cell("knob()", ["knob"], {WIDGET: {}, "text/plain": f"flipped: <1>\n{TO_RUN}"}))
+    assert "<em>flipped: &lt;1&gt;</em>" in made.text and "<p>Play.</p></aside>" in made.text and TO_RUN not in made.text
+
+
+def test_links_between_notebooks_lead_to_pages_and_code_stays_as_it_is(tmp_path):
+    markdown = v4.new_markdown_cell("See [there](00_before.ipynb).")
+    code = v4.new_code_cell("x = '```'", execution_count=1, outputs=[v4.new_output("stream", text="a\n```\nb\n")])
+    made = page(tmp_path, markdown, code)
+    assert "[there](00_before.md)" in made.text
+    assert "`````python\nx = '```'\n`````" in made.text and "`````text\na\n```\nb\n`````" in made.text
+
+
+def test_the_words_for_pictures_belong_to_pictures_of_the_lessons():
+    for name, told in alts().items():
+        cells = nbformat.read(NOTEBOOKS / f"{name}.ipynb", 4).cells
+        drawn = {cell.id for cell in cells if any("image/png" in output.get("data", {}) for output in cell.get("outputs", ()))}
+        assert set(told) <= drawn, name
+        assert all(words[0].isupper() and words.endswith(".") and len(words) > 40 for words in told.values())

@@ -1,0 +1,31 @@
+"""Cells that hang together by faces, against powers of their adjacency matrix."""
+
+from itertools import product
+
+import numpy as np
+
+from oddswap.puzzles.boxes.outlines import extended, is_one_body, touching
+from oddswap.reasoning.search.outline_kernels import hang_together
+
+PLACES = tuple(product((-1, 1), (-1, 1), (-2, 0, 2)))
+
+
+def test_all_4096_sets_of_cells_of_a_small_grid_hang_together_where_every_cell_reaches_every_other():
+    at = np.array(PLACES)
+    near = (np.abs(at[:, None] - at).sum(axis=2) == 2).astype(int)
+    sets = np.array(list(product((False, True), repeat=len(PLACES))))[1:]
+    expected = []
+    for cells in sets:
+        within = near[np.ix_(cells, cells)] + np.eye(cells.sum(), dtype=int)
+        expected.append(bool((np.linalg.matrix_power(within, 11) > 0).all()))
+    table = touching(PLACES)
+    assert [is_one_body(cells, table) for cells in sets] == expected
+    solid = np.tile([False, True], (len(PLACES), 1))
+    assert hang_together(sets.astype(np.uint8), solid, table).tolist() == expected
+    filled = sets[:, -1]
+    always_there = hang_together(sets[filled, :-1].astype(np.uint8), solid[:-1], table)
+    assert always_there.tolist() == [whole for whole, last in zip(expected, filled, strict=True) if last]
+
+
+def test_the_grid_has_the_longest_side_of_each_parity():
+    assert [extended(s) for s in ((1, 3, 5), (2, 3, 4), (2, 2, 6), (3, 3, 4))] == [(5, 5, 5), (4, 3, 4), (6, 6, 6), (3, 3, 4)]

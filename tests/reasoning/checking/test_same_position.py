@@ -1,0 +1,80 @@
+"""Positions up to symmetry, against sequences whose turns are renamed, and classes counted by Burnside's lemma."""
+
+from __future__ import annotations
+
+from itertools import product
+from random import Random
+
+import pytest
+
+from oddswap.describing.sights import every_look
+from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.checking.same_position import carried, same_position, symmetries
+from oddswap.values.appearance import Appearance
+
+ORDERS = {
+    "cube:2": (48, 24),
+    "cube:3": (48, 24),
+    "cube:3,centres=marked": (48, 24),
+    "cube:3,turns=R+U": (4, 2),
+    "shape-mod:prism8": (16, 8),
+    "shape-mod:prism8,paint=FR+FL+BR+BL": (16, 8),
+    "tetrahedron": (24, 12),
+    "octahedron": (48, 24),
+    "corner-cube": (24, 12),
+    "cube:3,centres=none": (48, 24),
+}
+"""The orders of the symmetry groups of these solids, reflections among them: elementary geometry."""
+
+
+@pytest.mark.parametrize(("name", "orders"), ORDERS.items())
+def test_a_symmetry_renames_turns(name, orders):
+    """The same sequence with its turns renamed leads to the image of what it led to."""
+    puzzle, rng = load(name), Random(name)
+    found = symmetries(puzzle)
+    assert (len(found), sum(symmetry.mirrored for symmetry in found)) == orders
+    for symmetry in found:
+        word = rng.choices(list(puzzle.turns), k=8)
+        one = puzzle.appearance(puzzle.follow(" ".join(word)))
+        image = puzzle.appearance(puzzle.follow(" ".join(symmetry.turns[turn] for turn in word)))
+        assert carried(puzzle, symmetry, one) == image
+        assert same_position(puzzle, one, image) is not None
+        assert {held_otherwise(puzzle, image, rotation).sights for _, rotation in holdings(puzzle)} >= {image.sights}
+
+
+@pytest.mark.parametrize(("name", "turns"), [("cube:3", 1), ("cube:3,turns=R+U", 2), ("cube:2", 1), ("tetrahedron,tips=no", 2)])
+def test_as_many_classes_as_by_burnside(name, turns):
+    """The number of orbits is the mean number of fixed points (Burnside's lemma, a standard theorem)."""
+    puzzle = load(name)
+    every = [puzzle.appearance(puzzle.follow(" ".join(word))) for word in product(puzzle.turns, repeat=turns)]
+    seen: list[Appearance] = []
+    for appearance in dict.fromkeys(every):
+        if not any(same_position(puzzle, appearance, other) for other in seen):
+            seen.append(appearance)
+    assert len(seen) == _burnside(puzzle, set(every)) > 1
+
+
+def _burnside(puzzle, appearances) -> int:
+    """All ways to hold a puzzle are one."""
+    found = symmetries(puzzle)
+    classes = {frozenset(held_otherwise(puzzle, one, rotation).sights for _, rotation in holdings(puzzle)) for one in appearances}
+    image = lambda s, one: frozenset(carried(puzzle, s, Appearance(puzzle.name, held)).sights for held in one)  # noqa: E731
+    return sum(image(symmetry, one) == one for symmetry in found for one in classes) // len(found)
+
+
+def test_what_is_not_seen_is_carried_too():
+    cube = load("cube:3")
+    sights = list(cube.appearance(cube.follow("R U")).sights)
+    hidden = [*sights]
+    hidden[cube.slot("DF")] = every_look(cube, cube.slot("DF"))
+    other = [*cube.appearance(cube.follow("F U")).sights]
+    other[cube.slot("DL")] = every_look(cube, cube.slot("DL"))
+    assert same_position(cube, Appearance("cube:3", tuple(hidden)), Appearance("cube:3", tuple(other))) is not None
+    assert same_position(cube, Appearance("cube:3", tuple(hidden)), Appearance("cube:3", tuple(sights))) is None
+
+
+def test_the_way_a_puzzle_is_held_does_not_matter():
+    small = load("cube:2")
+    one, other = (small.appearance(small.follow(moves)) for moves in ("R U R'", "x y R U R'"))
+    assert one == other or same_position(small, one, other) is not None

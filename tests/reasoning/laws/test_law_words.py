@@ -1,0 +1,104 @@
+"""Laws in words and in LaTeX: the sentences that visitors read, and that nothing of a law is lost in them."""
+
+import re
+
+import numpy as np
+import pytest
+
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.laws.law_book import law_book, laws_of
+from oddswap.reasoning.laws.sectors import sectors
+from oddswap.words import name_of
+from oddswap.words.laws import law_latex
+
+SIGNS = "The corners and the edges are always rearranged either both evenly or both oddly."
+FLIPS = "The number of flipped edges is always even."
+TWISTS = (
+    "The twists of the corners, each counted clockwise as seen from outside, always add up to a multiple of 3."
+)
+CENTRES = (
+    "The quarter turns of the centres U, D, F, B, L and R add up to an even number exactly when the corners "
+    "are rearranged evenly."
+)
+NAMES = {
+    SIGNS: "sign of corners and edges",
+    FLIPS: "flips of edges",
+    TWISTS: "twists of corners",
+    CENTRES: "sign of corners and quarter turns of centres U, D, F, B, L and R",
+}
+
+
+@pytest.mark.parametrize(
+    "name, sentences",
+    [
+        ("cube:2", [TWISTS]),
+        ("cube:3", [SIGNS, FLIPS, TWISTS, CENTRES]),
+        ("cube:3,centres=none", [FLIPS, TWISTS]),
+        ("shape-mod:prism8", [SIGNS, TWISTS, FLIPS, CENTRES]),
+    ],
+)
+def test_sentences(name, sentences):
+    laws = law_book(load(name)).laws
+    assert [law.statement for law in laws] == sentences
+    assert [law.name for law in laws] == [NAMES[sentence] for sentence in sentences]
+
+
+def made_of(*sequences):
+    """The laws of turns that always go together, as each sequence says."""
+    puzzle = load("cube:3")
+    generators = [puzzle.permutation(puzzle.follow(text)) for text in sequences]
+    parts = sectors(puzzle, generators)
+    return parts, laws_of(parts, generators, [])
+
+
+COUPLED = [("U D",), ("U D'",), ("U2 R", "F R'"), ("U D2 F", "L2 R2"), ("R U R' U'",), ("R", "U2", "F2 B"), ("U R", "F L2")]
+
+
+@pytest.mark.parametrize("sequences", COUPLED)
+def test_every_law_is_one_plain_sentence(sequences):
+    for law in made_of(*sequences)[1]:
+        sentence = law.statement
+        assert re.fullmatch(r"[A-Z0-9][^.\n]*\.", sentence) and "  " not in sentence
+        assert law.name and "\n" not in law.name
+        for part in law.parts:
+            own = name_of(part.sector).split()
+            assert own[-1] in re.split(r"[\s,.]+", sentence), "each part is named as its slot is, in capitals"
+
+
+@pytest.mark.parametrize("sequences", COUPLED)
+def test_weights_are_told(sequences):
+    for law in made_of(*sequences)[1]:
+        told = sorted(int(w) for w in re.findall(r"(\d+) times", law.statement))
+        assert law.modulus == 2 or told == sorted(w for w in law.weights if w != 1)
+
+
+@pytest.mark.parametrize("sequences", [(), *COUPLED])
+def test_latex_says_the_same_congruence(sequences):
+    laws = made_of(*sequences)[1] if sequences else law_book(load("shape-mod:prism8")).laws
+    for law in laws:
+        text = law_latex(law)
+        left, modulus = re.fullmatch(r"(.*) \\equiv 0 \\pmod\{(\d+)\}", text).groups()
+        assert text.count("{") == text.count("}")
+        terms = left.split(" + ")
+        pattern = r"(?:(\d+) )?\\(varepsilon|tau)_\{\\text\{([^{}]*)\}\}"
+        found = [re.fullmatch(pattern, term).groups() for term in terms]
+        letters = {"sign": "varepsilon", "twist": "tau"}
+        assert int(modulus) == law.modulus
+        assert sorted((int(w or 1), letter, name) for w, letter, name in found) == sorted(
+            (w, letters[part.what], name_of(part.sector)) for part, w in zip(law.parts, law.weights, strict=True)
+        )
+
+
+def test_a_coupling_of_two_centres():
+    """U and D' together: the centres turn by opposite amounts, which add up to a full circle."""
+    sentences = [law.statement for law in made_of("U D'")[1]]
+    assert any("quarter turns of the centres U and D" in s and "multiple of 4" in s for s in sentences)
+    sentences = [law.statement for law in made_of("U D")[1]]
+    assert any(re.search("3 times the quarter turns of the centre [UD]", s) and "multiple of 4" in s for s in sentences)
+
+
+def test_names_of_split_kinds_differ():
+    parts = sectors(load("cube:3"), [load("cube:3").turns[t].permutation for t in ("R2", "U2", "F2")])
+    names = [name_of(part) for part in parts]
+    assert len(set(names)) == len(names)
+    assert np.all([any(slot in name for slot in load("cube:3").slots) for name in names])

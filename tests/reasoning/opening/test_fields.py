@@ -1,0 +1,105 @@
+"""Fields of boxes that open: as many states at each distance as a plain walk tells apart, and what was put away goes on alike."""
+
+import numpy as np
+import pytest
+
+from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
+from oddswap.reasoning.opening.excursions import inverses, met
+from oddswap.reasoning.opening.fields import Field
+from oddswap.reasoning.opening.frames import frame_of
+
+
+def frame(name):
+    puzzle = load(name)
+    return frame_of(with_turns_out_of_the_box(puzzle), tuple(puzzle.turns))
+
+
+def key_after(frame, word):
+    """The key of what moves that can be made, one after another, make of the solved box."""
+    row = frame.labelled.solved
+    for move in word:
+        row = frame.moves.apply(row, move)
+        assert frame.moves.may_be(row[None])[0]
+    return frame.keys(row[None])[0]
+
+
+def keys_by_distance(frame, depth):
+    """The keys at each distance, every state of the last level turned every way and compared with all before."""
+    edge, seen = {frame.keys(frame.labelled.solved[None]).tobytes(): frame.labelled.solved}, set()
+    for _ in range(depth + 1):
+        yield set(edge)
+        seen |= edge.keys()
+        rows = (frame.moves.apply(row, move) for row in edge.values() for move in range(len(frame.moves)))
+        made = {frame.keys(row[None]).tobytes(): row for row in rows if frame.moves.may_be(row[None])[0]}
+        edge = {key: row for key, row in made.items() if key not in seen}
+
+
+@pytest.mark.parametrize(("name", "depth"), [("cuboid:2x3x4", 4), ("cuboid:1x3x3", 3), ("cuboid:2x2x4", 2)])
+def test_levels_are_those_of_a_plain_walk(name, depth):
+    found = frame(name)
+    field = Field(found, found.labelled.solved[None])
+    for number, keys in enumerate(keys_by_distance(found, depth)):
+        if number:
+            field.grow()
+        assert {key.tobytes() for key in field.edge_keys} == keys == {found.keys(row[None]).tobytes() for row in field.edge}
+
+
+def test_words_lead_from_a_start_to_the_state_as_it_is_told_apart():
+    found = frame("cuboid:2x3x4")
+    field = Field(found, found.labelled.solved[None])
+    for _ in range(5):
+        field.grow()
+    for place in range(0, len(field.edge), 97):
+        assert key_after(found, field.word(place)) == field.edge_keys[place]
+
+
+def test_a_field_that_was_put_away_goes_on_as_if_nothing_had_happened():
+    found = frame("cuboid:1x3x5")
+    field = Field(found, found.labelled.solved[None])
+    for _ in range(3):
+        field.grow()
+    other = Field(found, found.labelled.solved[None])
+    other.take_up(field.arrays())
+    for one in (field, other):
+        one.grow()
+    assert (field.edge == other.edge).all() and (field.edge_keys == other.edge_keys).all()
+    assert field.word(11) == other.word(11) and field.states == other.states
+
+
+def test_words_to_the_level_before_lead_there():
+    found = frame("cuboid:2x3x4")
+    field = Field(found, found.labelled.solved[None])
+    for _ in range(4):
+        field.grow()
+    for place in range(0, len(field.before), 7):
+        assert key_after(found, field.word(place, 3)) == field.before_keys[place] == found.keys(field.before[place][None])[0]
+
+
+def test_two_fields_meet_half_way():
+    found = frame("cuboid:2x3x4")
+    names = list(found.box.turns)
+    far = found.labelled.solved
+    for name in "U 2F2 LL2 U'".split():
+        far = found.moves.apply(far, names.index(name))
+    out, back = Field(found, far[None]), Field(found, found.labelled.solved[None])
+    lengths = []
+    for field in (out, back, out, back):
+        field.grow()
+        words = list(met(out, back, inverses(found)))
+        lengths.append({len(word) for word in words})
+        for word in words:
+            row = far
+            for move in word:
+                row = found.moves.apply(row, move)
+            assert found.keys(row[None])[0] == found.keys(found.labelled.solved[None])[0]
+    assert lengths == [set(), set(), set(), {4}]
+
+
+def test_when_the_time_ends_a_field_stays_as_it_was():
+    found = frame("cuboid:2x3x4")
+    field = Field(found, found.labelled.solved[None])
+    field.grow()
+    before, calls = field.edge_keys.copy(), iter(range(3))
+    with pytest.raises(StopIteration):
+        field.grow(lambda: next(calls))
+    assert (field.edge_keys == before).all() and field.depth == 1 and isinstance(field.nbytes, int) and np.ndim(field.edge) == 2

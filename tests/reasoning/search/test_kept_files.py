@@ -1,0 +1,123 @@
+"""The cache on disk: whole or not at all, checked on every reading, never in the way."""
+
+import hashlib
+import os
+import subprocess
+import sys
+import threading
+
+import pytest
+
+from oddswap.reasoning.search import kept_files
+from oddswap.reasoning.search.kept_files import ENDING, HEADER, fetch, folder, path_of, store
+
+KEY = hashlib.sha256(b"one").digest()
+OTHER = hashlib.sha256(b"other").digest()
+DATA = bytes(range(256)) * 40
+
+
+@pytest.fixture(autouse=True)
+def place(tmp_path, monkeypatch):
+    monkeypatch.setenv(kept_files.VARIABLE, str(tmp_path / "cache"))
+    return tmp_path / "cache"
+
+
+def test_what_was_kept_comes_back():
+    assert fetch(KEY) == (None, "")
+    assert store(KEY, DATA) and store(OTHER, b"")
+    assert bytes(fetch(KEY)[0]) == DATA and bytes(fetch(OTHER)[0]) == b""
+    assert store(KEY, b"newer") and bytes(fetch(KEY)[0]) == b"newer"
+
+
+@pytest.mark.parametrize("at", [0, len(b"oddswap kept\n"), 20, HEADER.size - 9, HEADER.size - 1, HEADER.size, -1])
+def test_one_bit_anywhere_is_noticed_and_the_file_thrown_away(at):
+    store(KEY, DATA)
+    path = path_of(KEY)
+    data = bytearray(path.read_bytes())
+    data[at] ^= 1
+    path.write_bytes(data)
+    found, sentence = fetch(KEY)
+    assert found is None and not path.exists() and "thrown away" in sentence and path.name in sentence
+    assert fetch(KEY) == (None, "") and store(KEY, DATA) and bytes(fetch(KEY)[0]) == DATA
+
+
+@pytest.mark.parametrize("length", [0, 5, HEADER.size - 1, HEADER.size, HEADER.size + 1, -1])
+def test_a_file_that_is_cut_short_is_thrown_away(length):
+    store(KEY, DATA)
+    path = path_of(KEY)
+    path.write_bytes(path.read_bytes()[:length])
+    assert "cut short" in fetch(KEY)[1] and not path.exists()
+
+
+def test_a_file_under_another_name_or_with_more_behind_it_is_thrown_away():
+    store(OTHER, DATA)
+    path_of(KEY).write_bytes(path_of(OTHER).read_bytes())
+    assert "not the one that its name says" in fetch(KEY)[1]
+    path_of(OTHER).write_bytes(path_of(OTHER).read_bytes() + b"x")
+    assert "too long" in fetch(OTHER)[1]
+
+
+def test_where_nothing_can_be_written_nothing_is_kept(place, monkeypatch):
+    place.write_text("a file, no folder")
+    assert not store(KEY, DATA) and fetch(KEY) == (None, "")
+    monkeypatch.setenv(kept_files.VARIABLE, "")
+    assert folder() is None and not store(KEY, DATA) and fetch(KEY) == (None, "")
+
+
+def test_a_write_that_fails_leaves_what_was_there(place, monkeypatch):
+    store(KEY, DATA)
+    monkeypatch.setattr(os, "replace", lambda *_: (_ for _ in ()).throw(OSError("full")))
+    assert not store(KEY, b"newer")
+    assert bytes(fetch(KEY)[0]) == DATA and [p.suffix for p in place.iterdir()] == [ENDING]
+
+
+def test_those_not_used_for_longest_go_first(monkeypatch):
+    keys = [hashlib.sha256(bytes([n])).digest() for n in range(4)]
+    monkeypatch.setattr(kept_files, "LIMIT", 3 * (HEADER.size + len(DATA)))
+    for age, key in enumerate(keys[:3]):
+        store(key, DATA)
+        os.utime(path_of(key), ns=(age, age))
+    fetch(keys[0])
+    store(keys[3], DATA)
+    assert [fetch(key)[0] is not None for key in keys] == [True, False, True, True]
+    assert not store(KEY, DATA * 4)
+
+
+def test_many_writers_and_readers_see_all_of_it_or_none():
+    texts = [bytes([n]) * 50_000 for n in range(8)]
+    seen = []
+
+    def write(text):
+        for _ in range(10):
+            store(KEY, text)
+            found, sentence = fetch(KEY)
+            seen.append(found is not None and bytes(found) in texts and not sentence)
+
+    writers = [threading.Thread(target=write, args=(text,)) for text in texts]
+    for writer in writers:
+        writer.start()
+    for writer in writers:
+        writer.join()
+    assert len(seen) == 80 and all(seen)
+
+
+def test_a_writer_that_is_stopped_leaves_nothing_that_would_be_read_and_is_swept_away(place, monkeypatch):
+    code = (
+        "import os, sys; from oddswap.reasoning.search import kept_files\n"
+        "os.replace = lambda *_: os._exit(9)\n"
+        f"kept_files.store(bytes.fromhex({KEY.hex()!r}), b'half')"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 9
+    assert fetch(KEY) == (None, "") and len(list(place.iterdir())) == 1
+    assert store(KEY, DATA) and bytes(fetch(KEY)[0]) == DATA
+    monkeypatch.setattr(kept_files, "LIMIT", HEADER.size + len(DATA))
+    store(OTHER, DATA)
+    assert [p.name for p in place.iterdir()] == [path_of(OTHER).name]
+
+
+def test_without_the_variable_it_is_the_users_cache_folder(monkeypatch, tmp_path):
+    monkeypatch.delenv(kept_files.VARIABLE)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    if sys.platform == "linux":
+        assert folder() == tmp_path / "oddswap"
+    assert folder().name.lower() in {"oddswap", "cache"}

@@ -1,0 +1,43 @@
+"""What sequences do, in words; facts of the trade (common practice, no source)."""
+
+import numpy as np
+import pytest
+
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.teaching.effects import effect_words, effects, words_of
+from oddswap.values.permutation import cycles
+
+
+@pytest.mark.parametrize(
+    "name, moves, words",
+    [
+        ("cube:3", "[R U R', D]", "cycles three corners"),
+        ("cube:3", "(R2 U2)3", "exchanges two pairs of edges"),
+        ("cube:3", "R", "cycles four corners and cycles four edges"),
+        ("cube:3", "U U'", "changes nothing that shows"),
+        ("tetrahedron", "dfl dfr", "twists two tips"),
+        ("tetrahedron", "dfl", "twists one tip"),
+    ],
+)
+def test_words(name, moves, words):
+    assert effect_words(load(name), moves) == words
+
+
+def test_f_r_u_keeps_two_layers_and_moves_last_layer_pieces_only():
+    """Common practice: it keeps the first two layers."""
+    cube = load("cube:3")
+    image = cube.permutation(cube.follow("F R U R' U' F'"))
+    moved = [cube.slots[s] for effect in effects(cube, image) for c in effect.circles for s in c]
+    assert moved and all("U" in slot for slot in moved)
+
+
+@pytest.mark.parametrize("name", ["cube:3", "cube:4", "corner-cube"])
+def test_circles_and_turned_pieces_are_those_of_the_permutation(name):
+    puzzle = load(name)
+    image = puzzle.permutation(puzzle.follow(" ".join(list(puzzle.turns)[:7])))
+    for effect in effects(puzzle, image):
+        base = puzzle.base_label[list(effect.kind.places)]
+        assert effect.pieces == int((image[base] != base).sum())
+        slots = (image[base] - effect.kind.first) // effect.kind.twist
+        assert {len(c) for c in effect.circles} == {len(c) for c in cycles(slots.tolist())}
+    assert words_of(effects(puzzle, np.arange(puzzle.degree))) == "changes nothing that shows"

@@ -1,0 +1,128 @@
+"""Counts of explanations against going through every assembly, judged by the law book or by a walk over the turns."""
+
+from __future__ import annotations
+
+from itertools import product
+from random import Random
+
+import pytest
+
+from oddswap.describing.sights import every_look
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.verdicts import counting
+from oddswap.reasoning.verdicts.counting import count_explanations
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
+
+WALKED = ("tiles:2x2", "tiles:2x3", "tiles:2x3,letters=AABCD", "rings:4+4,cross=2", "graph:2+1+2", "loop:6,window=4",
+          "cube:2,turns=half", "cuboid:1x2x3", "cuboid:2x2x3,turns=half", "rings:5+5,cross=2", "cuboid:1x3x3,turns=half",
+          "cube:2,turns=R2+U2", "cube:2,turns=R+L", "cube:2,turns=R+U2", "cuboid:1x2x3,turns=F2", "cuboid:2x2x3,turns=R2+F",
+          "cuboid:2x2x3,turns=R2+U2", "cuboid:1x4x4,turns=U2+F2", "cuboid:1x4x4,turns=2U2+2F2")
+"""Additive laws, pairing laws, laws with a factor unsaid, split kinds, a blank, twins, holdings that are free."""
+
+
+def reached(puzzle: Puzzle) -> set[Arrangement]:
+    """Every arrangement that the turns reach, by walking: first with the turns, and then with the puzzle as a whole."""
+    found, queue = {puzzle.solved}, [puzzle.solved]
+    for moves in (puzzle.turns.values(), puzzle.rotations.values()):
+        for arrangement in queue:
+            for turn in puzzle.legal(arrangement) if puzzle.blank is not None else moves:
+                following = puzzle.arrangement(turn.permutation[puzzle.permutation(arrangement)])
+                if following not in found:
+                    found.add(following)
+                    queue.append(following)
+    return found
+
+
+def assemblies(puzzle: Puzzle, sights) -> list[Arrangement]:
+    """Every arrangement of the pieces, kind by kind, that looks as is seen."""
+    by_kind = []
+    for kind in puzzle.kinds:
+        found: list[tuple] = [((), ())]
+        for b in kind.places:
+            fitting = [
+                (p, t) for p in kind.places for t in range(kind.twist) if int(puzzle.looks[puzzle.base_label[p] + t]) in sights[b]
+            ]
+            found = [((*ps, p), (*ts, t)) for ps, ts in found for p, t in fitting if p not in ps]
+        by_kind.append(found)
+    return [
+        Arrangement(puzzle.name, tuple(p for part in chosen for p in part[0]), tuple(t for part in chosen for t in part[1]))
+        for chosen in product(*by_kind)
+    ]
+
+
+def half_seen(puzzle: Puzzle, arrangement: Arrangement, unseen: int, rng: Random) -> Appearance:
+    """What it looks like with so many slots unseen, and one of which only *this or that* is known."""
+    sights = list(puzzle.appearance(arrangement).sights)
+    slots = rng.sample(range(len(sights)), min(unseen + 1, len(sights)))
+    for slot in slots[1:]:
+        sights[slot] = every_look(puzzle, slot)
+    sights[slots[0]] |= {rng.choice(sorted(every_look(puzzle, slots[0])))}
+    return Appearance(puzzle.name, tuple(sights))
+
+
+@pytest.mark.parametrize("name", WALKED)
+def test_counts_are_those_of_going_through_all(name):
+    puzzle, rng = load(name), Random(name)
+    walked = reached(puzzle)
+    relabelled = {puzzle.appearance(arrangement) for arrangement in walked}
+    some = sorted(walked, key=lambda a: (a.pieces, a.twists))
+    for unseen in (1, 2, 3, 4) if name.startswith("cube") else (1, 2, 3, 4, 6):
+        start = rng.choice(some)
+        if unseen % 2:
+            kind = max(puzzle.kinds, key=lambda kind: len(kind.slots))
+            one, other = rng.sample([p for p in kind.places if p != puzzle.blank], 2)
+            exchange = lookalikes(puzzle).relabelling({one: (other, 0), other: (one, 0)})
+            start = puzzle.arrangement(puzzle.permutation(start)[exchange])
+        seen = half_seen(puzzle, start, unseen, rng)
+        found = assemblies(puzzle, seen.sights)
+        count = count_explanations(puzzle, seen)
+        assert count.total == len(found)
+        assert count.reachable == sum(arrangement in walked for arrangement in found)
+        assert count.possible == sum(puzzle.appearance(arrangement) in relabelled for arrangement in found)
+        assert count.appearances == len({puzzle.appearance(arrangement) for arrangement in found})
+        if count.classes is not None:
+            assert sum(count.classes.values()) == count.total
+
+
+@pytest.mark.parametrize(("name", "index"), [("cube:3", 12), ("cube:2", 3), ("dodecahedron", 24), ("cube:4", 3)])
+def test_what_nobody_sees_counts_as_published(name, index):
+    """One in 12, 24 …: the seen indices of CHECKVALUES (OEIS A075152, A309113), all classes equally often."""
+    puzzle = load(name)
+    nothing = Appearance(name, tuple(every_look(puzzle, b) for b in range(len(puzzle.slots))))
+    count = count_explanations(puzzle, nothing)
+    assert count.total == law_book(puzzle).wide_order and count.equal
+    assert count.total == index * count.possible
+    assert count.reachable == law_book(puzzle).order
+
+
+@pytest.mark.parametrize("name", ["corner-cube", "cube:3", "shape-mod:prism8", "cube:3,centres=marked", "tetrahedron"])
+def test_a_whole_view_leaves_one_appearance_and_its_own_class(name):
+    puzzle, rng = load(name), Random(name)
+    for _ in range(4):
+        arrangement = puzzle.follow(" ".join(rng.choices(list(puzzle.turns), k=9)))
+        count = count_explanations(puzzle, puzzle.appearance(arrangement))
+        assert count.appearances == 1 and count.possible == count.total == lookalikes(puzzle).order
+        assert not count.broken
+
+
+def test_laws_that_every_explanation_breaks_are_named():
+    cube = load("cube:3")
+    flipped = Arrangement(cube.name, cube.solved.pieces, tuple(int(slot == "UF") for slot in cube.slots))
+    sights = list(cube.appearance(flipped).sights)
+    for slot in ("UFR", "UFL", "UBR"):
+        sights[cube.slot(slot)] = every_look(cube, cube.slot(slot))
+    count = count_explanations(cube, Appearance(cube.name, tuple(sights)))
+    assert count.possible == 0 and [law.name for law in count.broken] == ["flips of edges"]
+
+
+def test_more_than_can_be_told_apart_is_said(monkeypatch):
+    puzzle = load("rings:4+4,cross=2")
+    nothing = Appearance(puzzle.name, tuple(every_look(puzzle, b) for b in range(len(puzzle.slots))))
+    monkeypatch.setattr(counting, "MOST_ONE_BY_ONE", 100)
+    count = count_explanations(puzzle, nothing)
+    assert count.total == 720 and count.reachable is None and "too many to try one by one" in count.reason
+    assert not count.equal and count.broken == ()

@@ -1,0 +1,313 @@
+"""Verdicts against the formulas of the books (`judge`), and culprits against all small exchanges tried one by one."""
+
+from dataclasses import replace
+from itertools import combinations, permutations
+
+import numpy as np
+import pytest
+
+from oddswap.describing.changes import changed
+from oddswap.describing.stickers import seen_stickers, stickers
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.lookalikes import first_sight, turned_along
+from oddswap.reasoning.verdicts.diagnosis import diagnose, is_ordinary
+from oddswap.values.appearance import Appearance
+from tests.common.walking import depths
+from tests.reasoning.judge import Judge, anyhow, relabelled, tampered
+
+FIVE = ["cube:2", "cube:3", "cube:3,centres=marked", "shape-mod:prism8", "shape-mod:prism8,paint=FR+FL+BR+BL"]
+NAMES = [*FIVE, "shape-mod:cube,axis=U,degrees=45"]
+
+
+def sample(puzzle, seed, count):
+    """Assemblies of three makes: anyhow; scrambled with a few changes; solved but for a few changes."""
+    rng = np.random.default_rng(seed)
+    for i in range(count):
+        if i % 3 == 0:
+            yield anyhow(puzzle, rng)
+        else:
+            yield tampered(puzzle, rng, moves=20 * (i % 3 - 1), changes=int(rng.integers(0, 4)))
+
+
+@pytest.mark.parametrize("name", FIVE)
+def test_2000_assemblies_of_each_puzzle_are_judged_as_the_books_do(name):
+    puzzle = load(name)
+    judge, book = Judge.of(puzzle), law_book(puzzle)
+    seen, counts = [law for law in book.laws if law.seen], {True: 0, False: 0}
+    for i, state in enumerate(sample(puzzle, 1, 2000)):
+        image = puzzle.permutation(state)
+        kept = not any(law.value(image) for law in seen)
+        assert kept == judge.reachable(state)
+        assert i % 10 or book.reaches(state) == judge.kept(judge.quantities(state))
+        counts[kept] += 1
+    assert min(counts.values()) > 100
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_verdicts(name):
+    puzzle = load(name)
+    judge, chain, counts = Judge.of(puzzle), law_book(puzzle).chain, {}
+    flips = [changed(puzzle, [f"flip {slot}"]) for slot in puzzle.slots if len(slot) == 2]
+    for state in [*sample(puzzle, 2, 60), *flips]:
+        appearance = puzzle.appearance(state)
+        expected = judge.verdict(state)
+        found = diagnose(puzzle, appearance)
+        assert found.verdict == expected and is_ordinary(puzzle, appearance) == (expected == "ordinary")
+        counts[expected] = counts.get(expected, 0) + 1
+        assert puzzle.appearance(found.first) == appearance
+        assert bool(found.broken) == (expected != "ordinary")
+        assert bool(found.culprits) == (expected == "lookalike")
+        assert (found.repair is None) == (expected != "not by turning")
+        if expected == "not by turning":
+            assert found.explanation is None
+        else:
+            assert puzzle.appearance(found.explanation) == appearance
+            assert chain.contains(puzzle.permutation(found.explanation)) and not found.slips
+        if expected == "ordinary":
+            assert renamed(found.first, found.explanation) <= judge.first_sight(state).free
+    alarms = {"lookalike"} if judge.hidden and name != "cube:3" else set()
+    assert counts.keys() == {"ordinary", "not by turning"} | alarms, "plain centres always turn along"
+
+
+def renamed(one, other):
+    """The pieces of one arrangement that another calls by another name, or sees another way round."""
+    pairs = zip(one.pieces, one.twists, other.pieces, other.twists, strict=True)
+    return {p for p, t, q, e in pairs if (p, t) != (q, e)}
+
+
+BY_HAND = [
+    ("shape-mod:prism8", ["flip UF"]),
+    ("shape-mod:prism8", ["swap UF UR", "swap UFR UFL", "flip DF"]),
+    ("shape-mod:prism8,paint=FR+FL+BR+BL", ["swap UF UR"]),
+    ("shape-mod:prism8,paint=FR+FL+BR+BL", ["swap UFR DFR"]),
+    ("shape-mod:prism8,paint=FR+FL+BR+BL", ["swap UF FR", "flip DB"]),
+    ("shape-mod:prism8,paint=FR+FL+BR+BL", ["swap UF UR", "cycle UL FL DL", "flip DB"]),
+    ("shape-mod:prism8,paint=FR+FL+BR+BL", ["swap UF UR", "cycle UL FL DL"]),
+    ("shape-mod:cube,axis=U,degrees=45", ["turn F cw"]),
+    ("shape-mod:cube,axis=U,degrees=45", ["turn F cw", "flip DB"]),
+]
+
+
+@pytest.mark.parametrize("name, changes", BY_HAND)
+def test_culprits_are_all_the_smallest_exchanges(name, changes):
+    """Against every relabelling of one or two pieces of every first-sight explanation, sifted through the chain."""
+    puzzle = load(name)
+    assert check_culprits(Judge.of(puzzle), changed(puzzle, changes))
+
+
+@pytest.mark.parametrize("name", ["shape-mod:prism8", "shape-mod:prism8,paint=FR+FL+BR+BL", "shape-mod:cube,axis=U,degrees=45"])
+def test_culprits_of_random_alarms_are_all_the_smallest_exchanges(name):
+    puzzle, rng = load(name), np.random.default_rng(3)
+    judge, checked = Judge.of(puzzle), 0
+    while checked < 12:
+        state = tampered(puzzle, rng, moves=0, changes=int(rng.integers(1, 4)))
+        if judge.verdict(state) == "lookalike":
+            checked += check_culprits(judge, state)
+
+
+def check_culprits(judge, state):
+    puzzle, chain = judge.puzzle, law_book(judge.puzzle).chain
+    """Whether there were few enough explanations, and exchanges of one or two pieces that do."""
+    sight = judge.first_sight(state)
+    explanations = judge.first_sights(sight, sight.free, most=300)
+    if explanations is None:
+        return False
+    diagnosis = diagnose(puzzle, puzzle.appearance(state))
+    assert diagnosis.verdict == "lookalike"
+    relabellings = judge.small_relabellings(frozenset(range(len(puzzle.slots))), 2)
+    changed_names = np.array([puzzle.permutation(relabelled(puzzle, puzzle.solved, images)) for images in relabellings])
+    tried = np.array([puzzle.permutation(e) for e in explanations])[:, changed_names]
+    inside = chain.contains_many(tried.reshape(-1, puzzle.degree)).reshape(tried.shape[:2]).any(axis=0)
+    sizes = {}
+    for images, reached in zip(relabellings, inside, strict=True):
+        if reached:
+            sizes.setdefault(len(images), set()).add(frozenset(puzzle.slots[p] for p in images))
+    if not sizes:
+        assert all(len(culprit.pieces) > 2 for culprit in diagnosis.culprits)
+        return False
+    smallest = min(sizes)
+    assert {frozenset(culprit.pieces) for culprit in diagnosis.culprits} == sizes[smallest]
+    assert len(diagnosis.culprits) == len(sizes[smallest])
+    for culprit in diagnosis.culprits:
+        assert puzzle.appearance(culprit.arrangement) == puzzle.appearance(state)
+        assert chain.contains(puzzle.permutation(culprit.arrangement))
+        assert all(slot in culprit.words for slot in culprit.pieces)
+        assert renamed(diagnosis.first, culprit.arrangement) <= sight.free | set(map(puzzle.slot, culprit.pieces))
+    return True
+
+
+PAINTED = ("UFL UFR UBL UBR", "DFL DFR DBL DBR", "FL FR BL BR")
+
+
+def names(laws):
+    return [law.name for law in laws]
+
+
+@pytest.mark.parametrize(
+    "name, changes, verdict, broken, culprits",
+    [
+        ("cube:3", ["swap UF UR"], "not by turning", ["sign of corners and edges"], []),
+        ("cube:3", ["flip UF"], "not by turning", ["flips of edges"], []),
+        ("cube:3", ["twist UFR cw"], "not by turning", ["twists of corners"], []),
+        ("cube:3", ["turn F cw"], "ordinary", [], []),
+        ("cube:3,centres=none", ["swap UF UR"], "ordinary", [], []),
+        ("cube:3,centres=marked", ["turn F half"], "ordinary", [], []),
+        ("cube:3,centres=marked", ["turn F cw", "turn U ccw"], "ordinary", [], []),
+        ("cube:2", ["swap UFR UFL"], "ordinary", [], []),
+        ("shape-mod:prism8", ["flip UF"], "lookalike", ["flips of edges"], [("FL",), ("FR",), ("BL",), ("BR",)]),
+        ("shape-mod:prism8", ["flip FL"], "ordinary", [], []),
+        ("shape-mod:prism8", ["swap UF UR"], "not by turning", ["sign of corners and edges"], []),
+        ("shape-mod:prism8,cut=0.3333", ["flip UF"], "not by turning", ["flips of edges"], []),
+        (
+            "shape-mod:prism8,paint=FR+FL+BR+BL",
+            ["swap UF UR"],
+            "lookalike",
+            ["sign of corners and edges"],
+            [pair for twins in PAINTED for pair in combinations(twins.split(), 2)],
+        ),
+        (
+            "shape-mod:cube,axis=U,degrees=45",
+            ["turn F cw"],
+            "lookalike",
+            ["sign of corners and quarter turns of centres U, D, F, B, L and R"],
+            [("U",), ("D",)],
+        ),
+        ("shape-mod:cube,axis=U,degrees=45", ["turn U cw"], "ordinary", [], []),
+        ("shape-mod:cube,axis=URF,degrees=60", ["flip UF"], "not by turning", ["flips of edges"], []),
+    ],
+)
+def test_alarms_of_the_trade(name, changes, verdict, broken, culprits):
+    """Common practice: what puzzlers know of lone swaps, flips, twists and turned centres; the shapes are computed."""
+    puzzle = load(name)
+    found = diagnose(puzzle, puzzle.appearance(changed(puzzle, changes)))
+    assert (found.verdict, names(found.broken), [c.pieces for c in found.culprits]) == (verdict, broken, culprits)
+
+
+def test_a_law_wavers_where_displaced_lookalikes_may_break_it_or_not():
+    """With FL and FR moved, their flips do not show: some first-sight explanations break the law of flips, and some do not."""
+    puzzle = load("shape-mod:prism8")
+    wavering = ["flips of edges"]
+    for changes in (["cycle FL FR BL"], ["cycle FL FR BL", "flip UF"]):
+        found = diagnose(puzzle, puzzle.appearance(changed(puzzle, changes)))
+        assert (found.verdict, names(found.broken), names(found.broken_by_some)) == ("ordinary", [], wavering)
+    found = diagnose(puzzle, puzzle.appearance(changed(puzzle, ["cycle FL FR BL", "twist UFR cw"])))
+    assert found.verdict == "not by turning"
+    assert (names(found.broken), names(found.broken_by_some)) == (["twists of corners"], wavering)
+
+
+def test_laws_that_waver_together_may_still_settle_something():
+    """Displaced twins make the signs waver; what no exchange of them changes is broken by all or by none."""
+    puzzle = load("shape-mod:prism8,paint=FR+FL+BR+BL")
+    judge = Judge.of(puzzle)
+    rng = np.random.default_rng(4)
+    wavered = set()
+    for _ in range(40):
+        state = tampered(puzzle, rng, moves=0, changes=3)
+        sight = judge.first_sight(state)
+        displacing = judge.first_sights(sight, sight.displaced, most=300)
+        explanations = judge.first_sights(sight, sight.free, most=300)
+        if explanations is None or displacing is None:
+            continue
+        found, book = diagnose(puzzle, puzzle.appearance(state)), law_book(puzzle)
+        for law in book.laws:
+            values = {law.value(puzzle.permutation(e)) != 0 for e in displacing}
+            assert (law in found.broken_by_some) == (len(values) == 2)
+            if values == {True} and law in found.broken:
+                wavered.add(bool(found.broken_by_some))
+        for law in found.broken:
+            assert all(law.value(puzzle.permutation(e)) for e in explanations)
+    assert wavered == {True, False}
+
+
+def test_the_order_of_questions_is_that_of_the_first_success():
+    """One appearance each that two verdicts could fit: the earlier one is given."""
+    prism = load("shape-mod:prism8")
+    both = diagnose(prism, prism.appearance(changed(prism, ["flip UF", "cycle FL FR BL"])))
+    assert both.verdict == "ordinary" and not both.culprits
+    lookalike = diagnose(prism, prism.appearance(changed(prism, ["flip UF"])))
+    assert lookalike.verdict == "lookalike" and not lookalike.slips and lookalike.repair is None
+
+
+def test_slips_come_with_the_verdict_and_would_make_it_ordinary():
+    puzzle = load("cube:3")
+    table = stickers(puzzle)
+    told = [frozenset({face}) for _, face in table.places]
+    one, other = (table.at[puzzle.slot(slot), face] for slot, face in (("UF", "F"), ("UR", "R")))
+    told[one], told[other] = told[other], told[one]
+    found = diagnose(puzzle, seen_stickers(puzzle, tuple(told)))
+    assert found.verdict == "not by turning" and names(found.broken) == ["sign of corners and edges"]
+    assert found.repair.changes in (("swap UF UR",), ("swap UR UF",))
+    assert "two colours confused" in {slip.sort for slip in found.slips}
+    assert all(is_ordinary(puzzle, slip.appearance) for slip in found.slips)
+
+
+def test_a_piece_that_the_puzzle_does_not_have_is_a_finding():
+    """A UF edge with two stickers of one colour: foreign; another UF edge: one too many, and one is missing."""
+    puzzle = load("cube:3")
+    table = stickers(puzzle)
+    told = [frozenset({face}) for _, face in table.places]
+    told[table.at[puzzle.slot("UF"), "F"]] = frozenset({"U"})
+    found = diagnose(puzzle, seen_stickers(puzzle, tuple(told)))
+    assert found.verdict == "not by turning" and found.first is None and found.repair is None
+    assert any("UF shows what no piece" in note for note in found.notes)
+    assert "not seen anywhere: UF" in found.notes
+    assert "sticker misread" in {slip.sort for slip in found.slips}
+    told[table.at[puzzle.slot("UF"), "F"]] = frozenset({"R"})
+    found = diagnose(puzzle, seen_stickers(puzzle, tuple(told)))
+    assert found.notes == ("seen more often than the puzzle has it: UR", "not seen anywhere: UF")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_solved_is_ordinary_and_whatever_turns_make_is_never_impossible(name):
+    puzzle, rng = load(name), np.random.default_rng(5)
+    assert diagnose(puzzle, puzzle.appearance(puzzle.solved)).verdict == "ordinary"
+    for count in (1, 2, 3, 20):
+        state = puzzle.follow(" ".join(rng.choice(list("UDFBLR"), size=count)))
+        assert diagnose(puzzle, puzzle.appearance(state)).verdict in ("ordinary", "lookalike")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_assumptions_say_which_puzzle_and_which_turns(name):
+    puzzle = load(name)
+    first, second, *_ = diagnose(puzzle, puzzle.appearance(puzzle.solved)).assumptions
+    assert puzzle.title in first and second.endswith("U D F B L R")
+
+
+def test_what_is_not_complete_is_not_ordinary():
+    puzzle = load("cube:3")
+    sights = [frozenset({look}) for look in puzzle.appearance(puzzle.solved).looks]
+    sights[0] |= {5}
+    assert not is_ordinary(puzzle, Appearance("cube:3", tuple(sights)))
+
+
+def test_the_first_sight_of_an_assembly_displaces_what_seems_displaced():
+    for name in NAMES:
+        puzzle = load(name)
+        judge = Judge.of(puzzle)
+        for state in sample(puzzle, 6, 30):
+            sight = judge.first_sight(state)
+            arrangement, displaced = first_sight(puzzle, puzzle.appearance(judge.straight(state)))
+            assert (arrangement.displaced(), displaced) == (sight.first.displaced(), sight.displaced)
+            assert displaced | turned_along(puzzle, arrangement.displaced()) == sight.free
+
+
+@pytest.mark.parametrize("name", ["tiles:2x2", "tiles:2x2,letters=odd", "tiles:2x3,letters=teeth", "tiles:2x3,letters=apart"])
+def test_every_board_of_tiles_is_judged_as_a_walk_over_all_of_them_does(name):
+    puzzle = load(name)
+    reached = {tuple(row) for level in depths(puzzle) for row in level.tolist()}
+    explained = {}
+    for pieces in permutations(range(len(puzzle.slots))):
+        state = replace(puzzle.solved, pieces=pieces)
+        explained.setdefault(puzzle.appearance(state), []).append(state)
+    for appearance, states in explained.items():
+        fewest = min(len(state.displaced()) for state in states)
+        at_first_sight = {state.pieces for state in states if len(state.displaced()) == fewest}
+        found = diagnose(puzzle, appearance)
+        if at_first_sight & reached:
+            assert found.verdict == "ordinary" and found.explanation.pieces in at_first_sight & reached
+        elif any(state.pieces in reached for state in states):
+            assert found.verdict == "lookalike" and found.explanation.pieces in reached and found.culprits
+        else:
+            assert found.verdict == "not by turning" and found.repair.result.pieces in reached
+        assert found.assumptions[1].endswith("pieces only slid into the blank, one at a time")

@@ -1,0 +1,157 @@
+"""Repairs: done by hand as they are written, they help; and nothing smaller does, tried change by change."""
+
+import re
+from dataclasses import replace
+from itertools import combinations, permutations
+
+import numpy as np
+import pytest
+
+from oddswap.describing.changes import changed
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.verdicts.diagnosis import diagnose
+from oddswap.reasoning.verdicts.repairs import CAUTIONS, smallest_repair
+from oddswap.values.permutation import sign_by_cycles
+from tests.reasoning.judge import Judge, anyhow, tampered
+
+NAMES = ["cube:2", "cube:3", "cube:3,centres=marked", "shape-mod:prism8", "shape-mod:prism8,paint=FR+FL+BR+BL"]
+
+
+def beyond_turning(judge, seed, count):
+    """First-sight arrangements of assemblies that no turning solves, from nearly solved to anyhow."""
+    rng = np.random.default_rng(seed)
+    while count:
+        state = anyhow(judge.puzzle, rng) if count % 3 == 0 else tampered(judge.puzzle, rng, 10 * (count % 2), 2)
+        if not judge.reachable(state):
+            yield state
+            count -= 1
+
+
+def one_piece_changes(puzzle, state):
+    """Every way to turn one piece in its place."""
+    for b, kind in enumerate(puzzle.kind_of):
+        for e in range(1, kind.twist):
+            twists = list(state.twists)
+            twists[b] = (twists[b] + e) % kind.twist
+            yield replace(state, twists=tuple(twists))
+
+
+def exchanges(puzzle, state):
+    """Every way to exchange two pieces of a kind; how they are turned adds what turning one of them adds."""
+    for kind in puzzle.kinds:
+        for a, b in combinations(kind.places, 2):
+            for e in range(kind.twist):
+                pieces, twists = list(state.pieces), list(state.twists)
+                pieces[a], pieces[b] = pieces[b], pieces[a]
+                twists[a] = (twists[a] + e) % kind.twist
+                yield replace(state, pieces=tuple(pieces), twists=tuple(twists))
+
+
+def fewest(judge, state):
+    """How many pieces a hand must touch, up to three, found by trying."""
+    puzzle = judge.puzzle
+    one = list(one_piece_changes(puzzle, state))
+    two = [*exchanges(puzzle, state), *(other for first in one for other in one_piece_changes(puzzle, first))]
+    for size, tried in ((1, one), (2, two)):
+        if any(judge.reachable(other) for other in tried):
+            return size
+    return 3
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_after_the_repair_turning_does_the_rest_and_nothing_smaller_helps(name):
+    puzzle = load(name)
+    judge = Judge.of(puzzle)
+    for state in beyond_turning(judge, 1, 6):
+        first = diagnose(puzzle, puzzle.appearance(state)).first
+        repair = smallest_repair(puzzle, first)
+        after = changed(puzzle, repair.changes, first)
+        assert after == repair.result and judge.reachable(after)
+        assert diagnose(puzzle, puzzle.appearance(after)).verdict in ("ordinary", "lookalike")
+        touched = {slot for change in repair.changes for slot in change.split()[1:] if slot in puzzle.slots}
+        assert len(touched) == fewest(judge, state)
+        assert all(slot in repair.words for slot in touched)
+
+
+@pytest.mark.parametrize(
+    "name, changes, repair, words",
+    [
+        ("cube:3", ["flip UF"], ["flip UF"], "take out the edge at UF and put it back the other way round"),
+        ("cube:3", ["twist UFR cw"], ["twist UFR ccw"], "take out the corner at UFR and put it back twisted anticlockwise"),
+        ("cube:3", ["swap UF UR"], ["swap UR UF"], "exchange the edges at UR and UF"),
+        ("cube:3", ["swap UFR DBL"], ["swap DBL UFR"], "exchange the corners at DBL and UFR"),
+        ("cube:2", ["twist DBL ccw"], ["twist DBL cw"], "take out the corner at DBL and put it back twisted clockwise"),
+        (
+            "cube:3,centres=marked",
+            ["turn F cw"],
+            ["turn F ccw"],
+            "take out the centre at F and put it back turned anticlockwise",
+        ),
+    ],
+)
+def test_what_was_done_by_hand_is_undone(name, changes, repair, words):
+    puzzle = load(name)
+    found = smallest_repair(puzzle, changed(puzzle, changes))
+    assert sorted(found.changes[0].split()) == sorted(repair[0].split()) and len(found.changes) == 1
+    assert found.result == puzzle.solved and found.cautions == CAUTIONS
+    assert sorted(re.findall(r"\w+", found.words)) == sorted(re.findall(r"\w+", words))
+
+
+def test_the_result_is_what_the_changes_do_when_the_exchanged_pieces_are_turned_differently():
+    puzzle = load("cube:3")
+    for changes in (["swap UFR FLU"], ["twist UFR cw", "swap UF UR"], ["swap UF RU", "twist DBL cw"]):
+        first = changed(puzzle, changes)
+        repair = smallest_repair(puzzle, first)
+        assert changed(puzzle, repair.changes, first) == repair.result
+
+
+def test_among_equals_the_repair_that_leaves_fewest_out_of_place():
+    """After a long scramble two exchanged edges are exchanged back, and not two others."""
+    puzzle = load("cube:3")
+    first = changed(puzzle, ["cycle UFR UFL UBL", "swap DF DB"])
+    repair = smallest_repair(puzzle, first)
+    assert len(repair.result.displaced()) == 3 and sorted(repair.changes[0].split()[1:]) == ["DB", "DF"]
+
+
+@pytest.mark.parametrize(
+    "name, changes, others",
+    [
+        ("cube:3", ["flip UF"], "any one of the edges would do as well: the turns do the rest"),
+        ("cube:3", ["swap UF UR"], "any two of the corners or any two of the edges would do as well: the turns do the rest"),
+        ("cube:3", ["flip UF", "twist UFR cw"], "other pieces of the same kinds would do as well: the turns do the rest"),
+    ],
+)
+def test_others_that_would_do(name, changes, others):
+    puzzle = load(name)
+    assert smallest_repair(puzzle, changed(puzzle, changes)).others == others
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_can_be_solved_by_sight_needs_no_repair(name):
+    puzzle, rng = load(name), np.random.default_rng(2)
+    judge = Judge.of(puzzle)
+    for _ in range(40):
+        state = tampered(puzzle, rng, 10, 2)
+        assert (smallest_repair(puzzle, state) is None) == judge.reachable(state)
+
+
+@pytest.mark.parametrize("name", ["tiles:2x2", "tiles:2x3,blank=r1c2"])
+def test_two_tiles_are_exchanged_and_never_the_blank(name):
+    """On every board of half of all: Johnson and Story, Amer. J. Math. 2 (1879) 397-404, the blank counted as a tile."""
+    puzzle = load(name)
+    blank = puzzle.blank
+    for pieces in permutations(range(len(puzzle.slots))):
+        state, at = replace(puzzle.solved, pieces=pieces), pieces.index(blank)
+        slides = int(np.abs(puzzle.flat.positions[at] - puzzle.flat.positions[blank]).sum())
+        repair = smallest_repair(puzzle, state)
+        assert (repair is None) == (sign_by_cycles(pieces) == (-1) ** slides)
+        if repair is not None:
+            verb, *slots = repair.changes[0].split()
+            assert (verb, len(slots), len(repair.changes)) == ("swap", 2, 1) and puzzle.slots[at] not in slots
+            assert smallest_repair(puzzle, repair.result) is None
+
+
+def test_cautions_are_said_with_every_repair():
+    """Consent, force, eyes, small parts, the venue's rules: each is there."""
+    text = " ".join(CAUTIONS).lower()
+    assert all(word in text for word in ("description", "owner", "force", "eyes", "springs", "magnets", "children", "venue"))

@@ -1,0 +1,76 @@
+"""Ways home from seeded scrambles: each replayed, with at most 20 turns for every misplaced piece."""
+
+import random
+
+import numpy as np
+import pytest
+
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.ways import home
+from oddswap.reasoning.ways.as_seen import wrong
+from oddswap.reasoning.ways.home import replays, way_home
+from oddswap.reasoning.ways.way_out import looks_solved
+from tests.common import vectors
+
+
+def scrambled(puzzle, seed, count=100):
+    rng, names = random.Random(seed), list(puzzle.turns)
+    return " ".join(rng.choice(names) for _ in range(count))
+
+
+def turns_of(stages):
+    return [turn for stage in stages for turn in stage.turns]
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        *["cube:2", "cube:4", "cube:5", "tetrahedron", "corner-cube", "cuboid:2x3x4", "cuboid:3x3x5"],
+        *["rings:7+7,cross=2", "loop:12,window=4", "cube:3,turns=half", "cube:3,turns=R+U", "shape-mod:prism8"],
+    ],
+)
+def test_scrambles_go_home(name):
+    puzzle = load(name)
+    start = puzzle.follow(scrambled(puzzle, 1))
+    stages = way_home(puzzle, start, Budget(seconds=30))
+    moves = turns_of(stages)
+    assert looks_solved(puzzle, puzzle.appearance(puzzle.follow(" ".join(moves), start)))
+    assert len(moves) <= 20 * int(wrong(puzzle, puzzle.permutation(start)))
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_cube_of_three_slabs_goes_home_in_thirty_turns_in_integer_vectors(seed):
+    puzzle = load("cube:3")
+    moves = scrambled(puzzle, seed, 40)
+    back = turns_of(way_home(puzzle, puzzle.follow(moves), Budget(seconds=30)))
+    state = vectors.solved(3)
+    for move in (*moves.split(), *back):
+        state = vectors.turned(state, move[0], {"": 1, "2": 2, "'": 3}[move[1:]])
+    assert state == vectors.solved(3) and len(back) <= 30
+
+
+@pytest.mark.parametrize("name", ["cube:3,centres=marked", "shape-mod:cube,axis=U,degrees=45"])
+def test_attempts_that_end_too_soon_are_followed_by_longer_ones(name, monkeypatch):
+    """So that a busy machine finds two stages too, and not some hundred turns by three-cycles."""
+    monkeypatch.setattr(home, "ATTEMPT", 0.03)
+    puzzle = load(name)
+    start = puzzle.follow(scrambled(puzzle, 5))
+    stages = way_home(puzzle, start, Budget(seconds=60))
+    assert len(stages) == 2 and len(turns_of(stages)) <= 30
+    assert looks_solved(puzzle, puzzle.appearance(puzzle.follow(" ".join(turns_of(stages)), start)))
+
+
+def test_a_way_that_does_not_lead_home_is_told_from_one_that_does():
+    puzzle = load("cube:4")
+    start = puzzle.follow("R 2U F")
+    stages = way_home(puzzle, start, Budget(seconds=10))
+    assert replays(puzzle, start, stages) and not replays(puzzle, puzzle.follow("R 2U"), stages)
+
+
+def test_what_hands_alone_can_do_has_no_way_home():
+    puzzle = load("cube:4")
+    image = np.arange(puzzle.degree)
+    corner = puzzle.kinds[0]
+    image[list(corner.labels)[:3]] = np.roll(list(corner.labels)[:3], 1)
+    assert way_home(puzzle, puzzle.arrangement(image), Budget(seconds=4)) is None

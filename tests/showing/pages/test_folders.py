@@ -1,0 +1,167 @@
+"""The files of an answer: all of them, or what was there before."""
+
+import os
+import re
+from pathlib import Path
+
+import pytest
+from matplotlib.image import imread
+
+from oddswap.describing.changes import changed
+from oddswap.describing.tickets import read_ticket
+from oddswap.errors import BadOption
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.answers import answer
+from oddswap.reasoning.search.shortest import Budget
+from oddswap.showing.pages import folders as pages
+from oddswap.showing.pages.folders import write_alarms, write_answer, write_laws
+from tests.common.folders import files_in, names_in
+
+TICKETS = Path(__file__).parents[3] / "notebooks" / "tickets"
+
+
+def answered(name, moves="", changes=()):
+    puzzle = load(name)
+    return answer(puzzle, puzzle.appearance(changed(puzzle, changes, puzzle.follow(moves))), Budget(20))
+
+
+@pytest.fixture(scope="module")
+def solved():
+    return answered("cube:2")
+
+
+@pytest.mark.parametrize(
+    "name, moves, changes, pictures",
+    [
+        ("cube:2", "", (), {"seen"}),
+        ("cube:2", "R U", (), {"seen", "strip", "tally"}),
+        ("shape-mod:prism8", "", ("flip UF",), {"seen", "xray", "strip", "tally"}),
+        ("cube:3", "", ("swap UF UR",), {"seen"}),
+        ("cube:3,turns=half", "", ("twist UFR cw", "twist UFL ccw"), {"seen", "strip", "tally"}),
+        ("tiles:2x3", "r1c3 r1c2", (), {"seen", "strip", "tally"}),
+        ("loop:5,window=3", "push swing", (), {"seen", "strip", "tally"}),
+        ("rings:4+4,cross=1", "", ("swap 1 2",), {"seen"}),
+    ],
+)
+def test_the_page_comes_with_its_reply_and_its_pictures(tmp_path, name, moves, changes, pictures):
+    written = write_answer(answered(name, moves, changes), tmp_path / "new" / "answer")
+    assert {path.name for path in written} == names_in(tmp_path / "new" / "answer")
+    texts = {"answer.md", "answer.html", "reply.md"}
+    assert {path.name for path in written} == texts | {f"{picture}.png" for picture in pictures}
+    text = (tmp_path / "new" / "answer" / "answer.md").read_text("utf-8")
+    assert set(re.findall(r"!\[[^]]+\]\((\w+)\.png\)", text)) == pictures
+    for picture in pictures:
+        image = imread(tmp_path / "new" / "answer" / f"{picture}.png")
+        assert image.shape[1] == pages.WIDTH and image[..., :3].std() > 0.01, "not empty"
+
+
+@pytest.mark.parametrize("name", ["03_painted_octagon_two_edges_over", "02_cube_two_edges_over"])
+def test_a_tickets_note_is_in_none_of_them_and_its_colours_are_in_the_picture(tmp_path, name):
+    ticket = read_ticket(TICKETS / f"{name}.toml")
+    for path in write_answer(answer(ticket.puzzle, ticket.appearance, Budget(20)), tmp_path, ticket.colours):
+        data = path.read_bytes()
+        assert not any(word.encode() in data for word in re.findall(r"\w{6,}", ticket.note) if word not in PLAIN)
+    plain = write_answer(answer(ticket.puzzle, ticket.appearance, Budget(20)), tmp_path / "plain")
+    assert (tmp_path / "seen.png").read_bytes() != next(p for p in plain if p.name == "seen.png").read_bytes()
+
+
+PLAIN = {"visitor", "pieces", "puzzle", "places", "turned", "corner"}
+"""Words of notes that any answer may use."""
+
+
+@pytest.mark.parametrize("stop", [KeyboardInterrupt, MemoryError, OSError(28, "No space left on device")])
+@pytest.mark.parametrize("when", ["draw_prints", "save", "answer_markdown", "reply_text"])
+def test_a_stop_while_it_is_made_leaves_what_was_there(tmp_path, monkeypatch, solved, stop, when):
+    (tmp_path / "answer.md").write_text("an older answer", "utf-8")
+    before = files_in(tmp_path)
+
+    def stopped(*arguments, **more):
+        raise stop
+
+    monkeypatch.setattr(pages, when, stopped)
+    with pytest.raises((BadOption, KeyboardInterrupt, MemoryError)):
+        write_answer(solved, tmp_path)
+    assert files_in(tmp_path) == before and [p.name for p in tmp_path.iterdir()] == ["answer.md"]
+
+
+@pytest.mark.parametrize("moves", range(1, 6))
+def test_a_stop_while_it_is_moved_in_leaves_whole_files_and_no_page_without_its_pictures(tmp_path, monkeypatch, moves):
+    found, whole = answered("cube:2", "R"), tmp_path / "whole"
+    write_answer(found, whole)
+    replace, left = os.replace, iter(range(moves - 1))
+
+    def stopped(source, target):
+        if Path(target).parent == tmp_path / "part" and next(left, None) is None:
+            raise KeyboardInterrupt
+        replace(source, target)
+
+    monkeypatch.setattr(os, "replace", stopped)
+    with pytest.raises(KeyboardInterrupt):
+        write_answer(found, tmp_path / "part")
+    there, complete = files_in(tmp_path / "part"), files_in(whole)
+    assert len(there) == moves - 1 and "answer.md" not in there
+    assert all(data == complete[name] for name, data in there.items() if name.endswith(".md"))
+    assert all(data.endswith(b"IEND\xaeB`\x82") for name, data in there.items() if name.endswith(".png"))
+
+
+@pytest.mark.parametrize("place", ["file", "file/below", "file/far/below"])
+def test_a_folder_that_cannot_be_written_is_named(tmp_path, solved, place):
+    (tmp_path / "file").write_text("no folder", "utf-8")
+    with pytest.raises(BadOption, match=r"the folder `.*file.*` cannot be written \(.+\): name one that can") as caught:
+        write_answer(solved, tmp_path / place)
+    assert "\n" not in str(caught.value) and files_in(tmp_path) == {"file": b"no folder"}
+
+
+def test_a_folder_in_the_place_of_the_page_is_left_alone_and_the_page_laid_beside_it(tmp_path, solved):
+    (tmp_path / "answer.md").mkdir()
+    assert tmp_path / "answer.new.md" in write_answer(solved, tmp_path)
+    assert (tmp_path / "answer.md").is_dir() and (tmp_path / "answer.new.md").read_text("utf-8").startswith("# Yes")
+    with pytest.raises(BadOption, match="cannot be written"):
+        write_answer(solved, tmp_path, force=True)
+    assert (tmp_path / "answer.md").is_dir()
+
+
+def test_an_older_answer_is_written_over(tmp_path, solved):
+    write_answer(answered("cube:3", "", ("swap UF UR",)), tmp_path)
+    write_answer(solved, tmp_path)
+    assert (tmp_path / "answer.md").read_text("utf-8").startswith("# Yes")
+
+
+def test_pictures_of_an_earlier_page_go_and_nothing_else_does(tmp_path):
+    write_answer(answered("cube:2", "R U"), tmp_path)
+    write_laws(load("cube:2"), tmp_path)
+    for name in ("holiday.png", "set_up.png"):
+        (tmp_path / name).write_bytes(b"mine")
+    write_answer(answered("cube:2"), tmp_path)
+    left = {"answer.md", "answer.html", "reply.md", "seen.png", "laws.md", "puzzle.png", "names.png", "holiday.png", "set_up.png"}
+    assert names_in(tmp_path) == left
+
+
+def test_a_picture_that_no_page_shows_is_somebody_elses(tmp_path, solved):
+    (tmp_path / "answer.md").write_text("a page of my own, with ![a picture](own.png) and ![another](../seen.png)", "utf-8")
+    for name in ("own.png", "strip.png"):
+        (tmp_path / name).write_bytes(b"mine")
+    write_answer(solved, tmp_path)
+    assert (tmp_path / "own.png").read_bytes() == (tmp_path / "strip.png").read_bytes() == b"mine"
+
+
+def test_colours_that_no_screen_knows_are_drawn_in_stand_ins_and_the_page_says_so(tmp_path, solved):
+    write_answer(solved, tmp_path / "one", {"F": "mint green", "U": "white"})
+    write_answer(solved, tmp_path / "other", {"F": "green", "U": "white"})
+    one, other = (files_in(tmp_path / name) for name in ("one", "other"))
+    assert one["seen.png"] == other["seen.png"]
+    said = "F, mint green, is drawn in green"
+    assert said in one["answer.md"].decode() and said not in other["answer.md"].decode()
+
+
+def test_where_alarms_are_too_many_for_the_wall_the_page_says_so(tmp_path):
+    written = write_alarms(load("cuboid:5x6x7"), tmp_path)
+    assert [path.name for path in written] == ["alarms.md"]
+    assert "too much for one page" in (tmp_path / "alarms.md").read_text("utf-8")
+
+
+def test_a_long_way_out_is_told_in_words_only(tmp_path, monkeypatch):
+    monkeypatch.setattr(pages, "PICTURED", 1)
+    written = write_answer(answered("cube:2", "R U"), tmp_path)
+    assert {path.name for path in written} == {"answer.md", "answer.html", "reply.md", "seen.png"}
+    assert "## A way out" in (tmp_path / "answer.md").read_text("utf-8")

@@ -1,0 +1,75 @@
+"""Stories of every verdict: which beats there are, that their moves lead home, and that nothing private is in them."""
+
+from __future__ import annotations
+
+import pytest
+
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.answers import answer
+from oddswap.reasoning.teaching.phases import phases, written
+from oddswap.reasoning.teaching.tool_ways import Told
+from oddswap.reasoning.ways.way_out import looks_solved
+from oddswap.story.beats import PICTURES, fingerprint, story_of
+from tests.story.stories import NOTE, TICKETS, told
+
+CHAPTERS = {
+    "ordinary": ["What is seen", "Why it can happen", "The way out", "What to remember"],
+    "lookalike": [
+        *["What is seen", "Why it looks impossible", "Where the culprit can hide", "The way out", "Why it worked"],
+        "What to remember",
+    ],
+    "not by turning": ["What is seen", "Why it looks impossible", "Look once more", "The repair by hand", "What to remember"],
+    "cannot tell yet": ["What is seen", "What is not seen decides", "What to look at next", "What to remember"],
+}
+
+
+@pytest.mark.parametrize("case", TICKETS)
+def test_a_story_leads_home_and_says_nothing_private(case):
+    found, story = told(case), story_of(told(case))
+    text = " ".join(sentence for beat in story.beats for sentence in beat.says) + story.title
+    assert all(beat.says and beat.picture in PICTURES for beat in story.beats)
+    assert not any(word in text for word in NOTE.split() if len(word) > 4)
+    assert all(sentence[-1] in ".:?" and sentence[0] == sentence[0].upper() for beat in story.beats for sentence in beat.says)
+    if found.way_out is not None and found.way_out.length:
+        puzzle = found.turning
+        after = puzzle.follow(story.moves, found.diagnosis.explanation)
+        assert looks_solved(puzzle, puzzle.appearance(after))
+    else:
+        assert story.moves == ""
+
+
+@pytest.mark.parametrize(("case", "chapters"), CHAPTERS.items())
+def test_every_verdict_has_its_beats(case, chapters):
+    found = [beat.chapter for beat in story_of(told(case)).beats]
+    assert [chapter for chapter in found if chapter in chapters] == found
+    assert set(found) >= set(chapters) - {"Look once more"}
+
+
+def test_a_way_made_of_a_tool_is_told_in_its_phases():
+    """`[F: L' F' L2 U L2]`: a set-up, what it is for, and the set-up backwards, which is told so."""
+    puzzle = load("cube:2")
+    moves = "F L' F' L2 U L2 F'"
+    found = answer(puzzle, puzzle.appearance(puzzle.follow(puzzle.undone(moves))))
+    way = Told((), "", moves, 7, 6, 0, phases(puzzle, found.diagnosis.explanation, written(puzzle, moves)))
+    story = story_of(found, way)
+    parts = [beat for beat in story.beats if beat.moves]
+    assert [beat.chapter.split(": ")[1] for beat in parts] == ["set up", "exchange", "undo"]
+    assert story.moves == moves and "three parts" in parts[0].says[1]
+    after = puzzle.follow(parts[0].moves + " " + parts[2].moves)
+    assert after == puzzle.solved
+
+
+def test_the_law_and_a_culprit_are_named():
+    story = story_of(told("lookalike"))
+    text = " ".join(sentence for beat in story.beats for sentence in beat.says)
+    assert "The number of flipped edges is always even." in text and story.culprit
+    assert any(piece in text for piece in story.culprit)
+
+
+def test_repairs_by_hand_come_with_the_cautions_and_accuse_nobody():
+    text = " ".join(sentence for beat in story_of(told("not by turning")).beats for sentence in beat.says)
+    assert "by accident" in text and "nobody's fault" in text and "owner" in text and "children" in text
+
+
+def test_fingerprints_tell_positions_apart():
+    assert len({fingerprint(told(case).appearance) for case in TICKETS}) == len(TICKETS)

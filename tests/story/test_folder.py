@@ -1,0 +1,106 @@
+"""A folder of story files: edits are kept, only what changed is made again, and a stop or a fault leaves nothing half written."""
+
+from __future__ import annotations
+
+import pytest
+
+from oddswap.__main__ import main
+from oddswap.commands.actions import STORY_SORTS
+from oddswap.errors import BadOption, BadStory
+from oddswap.story import ffmpeg
+from oddswap.story import folder as story_pages
+from oddswap.story.folder import SORTS, STORY, write_story_files
+from tests.common.folders import files_in, names_in
+from tests.story.stories import NOTE, TICKETS, told
+
+QUICK = ("captions", "script", "prompter", "reply")
+
+
+def names(paths) -> set[str]:
+    return {path.name for path in paths}
+
+
+def test_the_command_line_offers_all_sorts():
+    assert STORY_SORTS == SORTS
+
+
+def test_what_is_made_and_what_is_kept(tmp_path):
+    first = write_story_files(told("ordinary"), tmp_path, only=QUICK)
+    assert names(first.written) >= {"captions.vtt", "captions.srt", "script.md", "chapters.txt", "prompter.html", "reply.md"}
+    again = write_story_files(told("ordinary"), tmp_path, only=QUICK)
+    assert not again.written and names(again.kept) == names(first.written)
+    (tmp_path / "script.md").unlink()
+    assert names(write_story_files(told("ordinary"), tmp_path, only=QUICK).written) == {"script.md"}
+    text = (tmp_path / STORY).read_text()
+    (tmp_path / STORY).write_text(text.replace("count first.", "All else is fine."))
+    edited = write_story_files(told("ordinary"), tmp_path, only=QUICK)
+    assert names(edited.written) == names(first.written)
+    for name in ("captions.vtt", "script.md", "prompter.html"):
+        assert "All else is fine." in " ".join((tmp_path / name).read_text().split())
+    assert "All else is fine." in (tmp_path / STORY).read_text()
+    for name, data in files_in(tmp_path).items():
+        assert NOTE.encode() not in data and not name.endswith(".part")
+
+
+def test_stills_are_svg_and_png_of_the_width_asked_for(tmp_path):
+    from PIL import Image
+
+    wishes = story_pages.Wishes(width=640, transparent=True)
+    made = write_story_files(told("slip"), tmp_path, only=("stills",), wishes=wishes)
+    kinds = {path.suffix for path in made.written}
+    assert kinds == {".png", ".svg"} and len(made.written) == 2 * (len(list((tmp_path / "stills").glob("*.svg"))))
+    for path in (tmp_path / "stills").glob("*.png"):
+        with Image.open(path) as picture:
+            assert picture.width == 640 and picture.convert("RGBA").getpixel((0, 0))[3] == 0
+
+
+def test_without_an_encoder_the_rest_is_made(tmp_path, monkeypatch):
+    def none(*_):
+        raise ffmpeg.NoEncoder("clips need ffmpeg, which is not here: install it")
+
+    monkeypatch.setattr(ffmpeg, "check_encoder", none)
+    monkeypatch.setattr(ffmpeg, "program", none)
+    made = write_story_files(told("ordinary"), tmp_path, only=("clip", "captions"))
+    assert names(made.written) == {"captions.vtt", "captions.srt"}
+    assert len(made.failed) == 4 and all("was not made" in sentence for sentence in made.failed)
+    assert not list(tmp_path.glob("*.mp4")) and not list(tmp_path.glob(".making*"))
+
+
+def test_a_stop_in_the_middle_leaves_whole_files_and_is_gone_on_with(tmp_path):
+    def stop(name, done):
+        if name == "script.md":
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        write_story_files(told("ordinary"), tmp_path, only=QUICK, tell=stop)
+    assert names_in(tmp_path) == {STORY, "captions.vtt", "captions.srt"}
+    after = write_story_files(told("ordinary"), tmp_path, only=QUICK)
+    assert names(after.kept) == {"captions.vtt", "captions.srt"} and "script.md" in names(after.written)
+
+
+def test_an_edit_into_nonsense_changes_no_file(tmp_path):
+    write_story_files(told("ordinary"), tmp_path, only=("script",))
+    before = (tmp_path / "script.md").read_bytes()
+    (tmp_path / STORY).write_text("beat = 3")
+    with pytest.raises(BadStory):
+        write_story_files(told("ordinary"), tmp_path, only=("script",))
+    assert (tmp_path / "script.md").read_bytes() == before
+
+
+def test_a_folder_that_cannot_be_written_is_one_sentence(tmp_path):
+    (tmp_path / "file").write_text("")
+    with pytest.raises(BadOption, match="cannot be written"):
+        write_story_files(told("slip"), tmp_path / "file" / "deeper", only=("script",))
+
+
+def test_the_command_line(tmp_path, capsys):
+    ticket = tmp_path / "ticket.toml"
+    ticket.write_text(f"note = '{NOTE}'\n{TICKETS['ordinary']}")
+    assert main(["story", str(ticket), "--out", str(tmp_path / "out"), "--only", "script", "--only", "captions"]) == 0
+    out = capsys.readouterr().out
+    assert "script.md" in out and "captions.vtt" in out
+    assert main(["story", str(ticket), "--out", str(tmp_path / "out"), "--only", "script"]) == 0
+    assert "2 files were up to date" in capsys.readouterr().out
+    with pytest.raises(SystemExit) as stopped:
+        main(["story", str(ticket), "--out", str(tmp_path / "out"), "--width", "wide"])
+    assert stopped.value.code == 2 and "is no width" in capsys.readouterr().err

@@ -1,0 +1,121 @@
+"""Pictures of a clip: parsed for their words, compared pixel by pixel where something must not change, and free of flashes."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import numpy as np
+import pytest
+
+from oddswap.describing.changes import changed
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.answers import answer
+from oddswap.reasoning.search.shortest import Budget
+from oddswap.showing.ink.palette import ARROW, BACKDROP, FAINT_INK, HIGHLIGHT, INK, PAPER, TABLE, contrast, luminance, mix
+from oddswap.story.beats import story_of
+from oddswap.story.stage import CLEAR, TALL, WIDE, Stage
+from oddswap.story.timeline import timeline
+from tests.story.stories import NOTE, TICKETS, told
+
+
+def stage_of(case: str, layout=WIDE, height: int = 180, rate: int = 10) -> Stage:
+    return Stage(told(case), timeline(story_of(told(case)), told(case), rate), layout, {}, height)
+
+
+def words_on(stage: Stage, shot) -> str:
+    return " ".join(text.get_text() for text in stage.figure(shot, shot.first).axes[0].texts)
+
+
+@pytest.mark.parametrize("layout", [WIDE, TALL, CLEAR], ids=["wide", "tall", "clear"])
+@pytest.mark.parametrize("case", TICKETS)
+def test_every_shot_of_every_story_can_be_drawn(case, layout):
+    stage = stage_of(case, layout)
+    for number, beat in enumerate(stage.times.story.beats):
+        shots = [shot for shot in stage.times.shots if shot.beat == number]
+        for shot in (shots[0], *[shot for shot in shots if shot.moving][:1], shots[-1]):
+            picture = stage.picture(shot, shot.last - 1)
+            assert picture.shape == (180, round(180 * layout.width / layout.height), 4)
+            if layout is CLEAR:
+                assert picture[0, 0, 3] == 0 and picture[..., 3].max() == 255, "nothing but the puzzle"
+            else:
+                assert (picture[..., 3] == 255).all()
+        if layout is not CLEAR:
+            text = words_on(stage, shots[0])
+            assert beat.chapter in text and not any(word in text for word in NOTE.split() if len(word) > 4)
+
+
+def test_the_move_and_the_tally_of_the_moment_are_written():
+    stage = stage_of("lookalike")
+    shots = [shot for shot in stage.times.shots if shot.moving]
+    for shot in (shots[0], shots[4]):
+        axes = stage.figure(shot, shot.first).axes[0]
+        current = [text.get_text() for text in axes.texts if text.get_weight() == "bold" and text.get_color() == PAPER]
+        assert current == [stage.times.names[shot.beat][shot.move]]
+    text = words_on(stage, next(shot for shot in stage.times.shots if shot.beat == 1))
+    assert "law: flips of edges" in text and "The number of flipped edges is always even." in text
+
+
+def test_a_turn_ends_where_the_next_picture_begins():
+    """The last frame of a turn is nearly the first one after it, and the frames between differ from both."""
+    stage = stage_of("lookalike", CLEAR, rate=30)
+    turn = next(shot for shot in stage.times.shots if shot.moving)
+    after = stage.times.shots[stage.times.shots.index(turn) + 1]
+    picture = lambda shot, frame: stage.picture(shot, frame).astype(int).copy()  # noqa: E731
+    end, rest, middle = picture(turn, turn.last - 1), picture(after, after.first), picture(turn, (turn.first + turn.last) // 2)
+    apart = lambda one, other: (np.abs(one - other).max(axis=2) > 40).mean()  # noqa: E731
+    assert apart(end, rest) < 0.01 < apart(middle, rest)
+
+
+@pytest.mark.parametrize("case", ["lookalike", "tiles"])
+def test_nothing_flashes(case):
+    """No more than three flashes in any second (WCAG 2.3.1): a flash is a pair of changes of relative luminance by 10 % and
+    more where the darker is below 0.8, over a quarter of any 10 degrees of sight; a tenth of the picture is stricter."""
+    stage = stage_of(case, WIDE, 90, rate=10)
+    flashes, before = [], None
+    turned = [shot for shot in stage.times.shots if shot.moving][:4]
+    for shot in stage.times.shots:
+        if shot.turns and not shot.moving or shot.moving and shot not in turned:
+            continue
+        for frame in range(shot.first, shot.last) if shot.moving else (shot.first,):
+            share = stage.picture(shot, frame)[..., :3] / 255.0
+            linear = np.where(share <= 0.04045, share / 12.92, ((share + 0.055) / 1.055) ** 2.4) @ (0.2126, 0.7152, 0.0722)
+            if before is not None:
+                changed = (np.abs(linear - before) >= 0.1) & (np.minimum(linear, before) < 0.8)
+                if changed.mean() > 0.1:
+                    flashes.append(frame)
+            before = linear
+    rate = stage.times.frames_a_second
+    assert all(sum(start <= frame < start + rate for frame in flashes) <= 6 for start in flashes), "two changes make a flash"
+
+
+def test_all_text_and_marks_have_contrast_enough():
+    """4.5:1 for text and 3:1 for graphics (WCAG 2.2, 1.4.3 and 1.4.11), computed by the formula there."""
+    tinted = mix(HIGHLIGHT, PAPER, 0.86)
+    for ink, ground in (*product((INK, FAINT_INK), (TABLE, PAPER)), (INK, tinted), (PAPER, INK)):
+        assert contrast(ink, ground) >= 4.5, (ink, ground)
+    for mark, ground in ((HIGHLIGHT, BACKDROP), (ARROW, BACKDROP), (HIGHLIGHT, PAPER), (ARROW, PAPER)):
+        assert contrast(mark, ground) >= 3.0, (mark, ground)
+    assert luminance("#FFFFFF") == 1.0
+
+
+def test_a_caption_is_drawn_only_on_its_own_strip():
+    stage = stage_of("ordinary")
+    strip = stage.caption(stage.times.cues[0])
+    assert strip.shape[1] == 320 and strip[0, 0, 3] == 0 and strip[len(strip) // 2, 160, 3] == 255
+
+
+def test_a_box_that_leaves_its_outline_is_shown_open_and_long_law_names_stay_on_the_picture():
+    box = load("cuboid:2x3x4,turns=half")
+    found = answer(box, box.appearance(changed(box, ["swap UFL UBR"])), Budget(10.0, 500_000_000))
+    times = timeline(story_of(found), found, 10)
+    stage = Stage(found, times, WIDE, None, 180)
+    turned = [shot for shot in times.shots if shot.moving]
+    assert found.verdict == "other turns" and len(turned) == len(times.story.moves.split())
+    closed, opened = (stage.picture(shot, shot.first).copy() for shot in (times.shots[0], turned[1]))
+    assert (np.abs(closed.astype(int) - opened).max(axis=2) > 60).mean() > 0.01
+    marked = load("cube:3,centres=marked")
+    broken = answer(marked, marked.appearance(changed(marked, ["turn F cw"])))
+    stage = Stage(broken, timeline(story_of(broken), broken, 10), WIDE, None, 180)
+    axes = stage.figure(next(shot for shot in stage.times.shots if shot.beat == 1), 0).axes[0]
+    assert all(text.get_position()[0] < WIDE.width - 0.3 for text in axes.texts)
+    assert any(text.get_text().endswith("…") for text in axes.texts)

@@ -1,0 +1,72 @@
+"""An evening in a folder: all of it, the same bytes for the same seed, and nothing half written."""
+
+from __future__ import annotations
+
+import pytest
+from pypdf import PdfReader
+
+from oddswap.__main__ import main
+from oddswap.errors import BadOption
+from oddswap.workshop import evening as workshop
+from oddswap.workshop.evening import write_workshop
+from tests.common.folders import names_in
+
+ALL = {"sheets.pdf", "keys.pdf", "envelopes.pdf", "cut_outs.pdf", "guide.pdf", "guide.md"}
+ALL |= {"poster_cube_2.pdf", "poster_cube_2.png"}
+
+
+@pytest.fixture(scope="module")
+def evening(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("evening")
+    assert main(["worksheet", "--puzzles", "cube:2", "--count", "2", "--tables", "2", "--seed", "9", "--out", str(folder)]) == 0
+    return folder
+
+
+def test_everything_for_the_evening_is_there(evening):
+    assert names_in(evening) == ALL
+    pages = {name: len(PdfReader(evening / name).pages) for name in ALL if name.endswith(".pdf")}
+    assert pages["sheets.pdf"] == pages["keys.pdf"] == 2 and pages["envelopes.pdf"] == 4
+
+
+def test_the_same_seed_gives_the_same_bytes_and_another_seed_does_not(evening, tmp_path):
+    write_workshop(["cube:2"], 1, 9, tmp_path / "same", count=2, tables=2)
+    for name in ALL:
+        assert (tmp_path / "same" / name).read_bytes() == (evening / name).read_bytes(), name
+    sheets = [workshop.worksheet(workshop.load("cube:2"), 1, seed, 1) for seed in (9, 10)]
+    assert sheets[0] != sheets[1]
+
+
+@pytest.mark.parametrize(
+    ("names", "level", "more", "says"),
+    [
+        ([], 1, {}, "no puzzle is named"),
+        (["cube:2"], 7, {}, "there is no level 7"),
+        (["cube:2"], 1, {"count": 0}, "give 1 to 100 sheets"),
+        (["cube:2"], 1, {"tables": 99}, "1 to 30 tables"),
+        (["cuboid:1x2x3"], 1, {}, "has no laws"),
+    ],
+)
+def test_what_cannot_be_made_is_one_sentence_and_leaves_nothing(names, level, more, says, tmp_path):
+    with pytest.raises(BadOption, match=says):
+        write_workshop(names, level, 1, tmp_path / "out", **more)
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_folder_that_cannot_be_written_is_one_sentence(tmp_path, monkeypatch):
+    monkeypatch.setattr(workshop, "_files", lambda *_: [])
+    (tmp_path / "file").write_text("")
+    with pytest.raises(BadOption, match="cannot be written"):
+        write_workshop(["cube:2"], 1, 1, tmp_path / "file" / "deeper")
+
+
+def test_a_stop_in_the_middle_leaves_the_old_files(tmp_path, monkeypatch):
+    (tmp_path / "sheets.pdf").write_bytes(b"old")
+
+    def stop(name, done):
+        if name == "keys.pdf":
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        write_workshop(["cube:2"], 1, 1, tmp_path, count=1, tables=1, tell=stop)
+    assert [path.name for path in tmp_path.iterdir()] == ["sheets.pdf"]
+    assert (tmp_path / "sheets.pdf").read_bytes() == b"old"
