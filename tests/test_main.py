@@ -332,7 +332,8 @@ def test_it_runs_as_a_module_and_a_closed_pipe_is_no_traceback():
 def test_turns_on_the_command_line_stand_for_those_of_the_ticket(capsys, tmp_path):
     (tmp_path / "ticket.toml").write_text('puzzle = "cube:2"\nafter = "R"\n', "utf-8")
     told = {}
-    for turns in ("box", "half", "U+F"):
+    for turns in ("box", "half", "U+F", "U+L"):
         _, out, _ = run(capsys, "answer", tmp_path / "ticket.toml", "--json", "--turns", turns)
         told[turns] = json.loads(out)["verdict"]
-    assert told == {"box": "ordinary", "half": "other turns", "U+F": "ordinary"}, "L turned back and the whole cube turned"
+    assert told["box"] == told["U+L"] == "ordinary", "L, and then the whole cube turned"
+    assert told["half"] == told["U+F"] == "other turns", "U and F leave the corner where both are opposite"

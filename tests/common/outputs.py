@@ -17,6 +17,7 @@ from oddswap.__main__ import main
 from oddswap.commands.terminal import bar
 from oddswap.describing.tickets import write_ticket
 from oddswap.desk.repair_table import intake, workbench
+from oddswap.desk.workbench import panel_html
 from oddswap.lessons.tray import sliding_tray
 from oddswap.lessons.twin_table import twin_table
 from oddswap.puzzles.catalogue import load
@@ -176,7 +177,8 @@ def chapters(case: Case) -> Reading:
 
 
 DISPLAYS: dict[str, tuple[Callable[[Case], Reading], tuple[str, ...]]] = {
-    "workbench": (table, ("a cut", "a slip", "half seen")),
+    "workbench": (table, ("a cut", "a slip", "half seen", "twins", "a way in phases", "a blank")),
+    "panel": (lambda case: readers.read_html(panel_html(case.answer)), ("twins", "a way in phases", "a broken law")),
     "viewer": (views, ("a way in phases", "a blank", "a cut")),
     "table of twins": (lambda case: readers.read_widget(twin_table({case.words[0]: case.puzzle})), ("twins",)),
     "tray": (lambda case: readers.read_widget(sliding_tray(load(graph(case.words, 2)), (case.words[1], "d"))), ("a blank",)),

@@ -30,7 +30,7 @@ def dihedral(n: int) -> list[list[int]]:
 def wreath(m: int, n: int) -> list[list[int]]:
     """C_m ≀ S_n on n slots with m labels each: one twist in the first slot, and the slots permuted."""
     twist = [*range(1, m), 0, *range(m, m * n)]
-    return [twist, *([m * s[x // m] + x % m for x in range(m * n)] for s in symmetric(n))]
+    return [twist, *([m * s[x // m] + x % m for x in range(m * n)] for s in (symmetric(n) if n > 1 else []))]
 
 
 def side_by_side(*groups: list[list[int]]) -> list[list[int]]:

@@ -14,6 +14,7 @@ def with_turns(puzzle: Puzzle, wanted: str) -> Puzzle:
     """The puzzle with ``half`` turns only, with all that it has (``box``, ``all``), or with those of a list joined by +.
 
     A turn on the list brings what repeating it gives: R brings R2 and R'. Kinds and looks stay those of the widest set.
+    Turns are named as the puzzle is held when it looks solved; where nothing fixes that, a position is tried in every holding.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> list(load("cube:3,turns=R2+U").turns)

@@ -118,3 +118,11 @@ def test_a_blank_is_taken_home_before_anything_is_counted():
     """Johnson & Story 1879: the sign of the tiles counts with the blank at home."""
     table = tally(load("tiles:3x3"), "r2c3 r2c2 r3c2 r3c3")
     assert table.values == ((0,) * 5,) and table.part_values == ((0,) * 5,)
+
+
+def test_the_rows_are_those_of_the_holding_that_keeps_the_laws():
+    """Half turns, and then the whole box turned by a quarter: no corner is among its own, until it is held as before."""
+    box = load("cuboid:2x2x3,turns=half")
+    still, held = tally(box, "R2 F2 U2", box.follow("U2 R2")), tally(box, "R2 F2 U2", box.follow("U2 R2 z"))
+    assert held.values == still.values and all(row == (0,) * 4 for row in held.values)
+    assert held.parts == still.parts

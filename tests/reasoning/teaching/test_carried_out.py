@@ -121,3 +121,12 @@ def test_a_plan_whose_time_ends_says_so():
     cube = load("cube:3")
     with pytest.raises(BadPlan, match="the stage `bottom cross` was not decided, because its budget ended"):
         carry_out(cube, PLAN, scrambled(cube, 1), Budget(0.0))
+
+
+def test_a_copy_with_other_turns_in_this_holding_has_to_be_held_otherwise_first():
+    """A quarter turn of the whole is odd on corners and edges together, so that the five turns cannot make up for it."""
+    copy = load("cube:3,centres=none,turns=R+L+U+D+F")
+    with pytest.raises(BadPlan, match="do not lead home: turn the whole puzzle by ([xyz2' ]+) first") as refused:
+        carry_out(copy, PLAN, copy.follow("R U F y"))
+    rotation = str(refused.value).split(" by ")[-1].removesuffix(" first")
+    assert not diagnose(copy, copy.appearance(copy.follow(f"R U F y {rotation}"))).held

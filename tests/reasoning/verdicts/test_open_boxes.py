@@ -8,6 +8,7 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, ORDINARY, diagnose
 from oddswap.reasoning.verdicts.open_boxes import judged_open
+from oddswap.reasoning.ways.way_out import looks_solved
 
 
 @pytest.mark.parametrize(("name", "moves"), [("cuboid:2x3x4,turns=all", "U 2F2 LL2"), ("cuboid:1x3x5,turns=all", "B U2 F'")])
@@ -28,3 +29,15 @@ def test_no_way_within_the_budget_proves_nothing():
     box = load("cuboid:2x3x4,turns=all")
     found = judged_open(box, box.appearance(changed(box, ["swap UFL UBR"])), Budget(1e-6))
     assert found.verdict == CANNOT_TELL and "is not proved" in found.notes[0]
+
+
+def test_a_copy_with_few_turns_is_tried_in_every_holding():
+    """Turned from closed, and then as a whole: from there its turns have other names, and what they reach proves nothing."""
+    box = load("cuboid:2x2x4,turns=R2+U")
+    for moves in ("R2 U R2 U' x2", "U R2 U y2", "U R2 U R2 z2"):
+        state = box.follow(moves)
+        found = answer(box, box.appearance(state), Budget(10.0))
+        assert found.verdict == ORDINARY and found.way_out.length <= 4
+        held = box.follow(found.held, state)
+        assert box.appearance(found.diagnosis.explanation).sights == box.appearance(held).sights
+        assert looks_solved(box, box.appearance(box.follow(found.way_out.moves, held)))

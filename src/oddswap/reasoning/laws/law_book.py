@@ -24,15 +24,14 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.groups.chain import Level
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.certificate import Certificate
-from oddswap.reasoning.laws.characters import count_characters, laws_of
+from oddswap.reasoning.laws.characters import count_characters
 from oddswap.reasoning.laws.double_cosets import Factors, TooTangled
 from oddswap.reasoning.laws.hands import hand_generators, whole_kinds
 from oddswap.reasoning.laws.held import holdings_apart, is_held_visibly
 from oddswap.reasoning.laws.image import Image, coset_names, walk
 from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.law_kinds import OrbitLaw, OtherLaw, TeamLaw
+from oddswap.reasoning.laws.law_kinds import OrbitLaw, TeamLaw, laws_of_image
 from oddswap.reasoning.laws.lookalikes import Lookalikes, lookalikes, within
-from oddswap.reasoning.laws.pairings import pairing_laws
 from oddswap.reasoning.laws.sectors import Sector, sectors
 from oddswap.reasoning.laws.structure import certify
 from oddswap.reasoning.laws.teams import refined, teams_of
@@ -148,19 +147,20 @@ class LawBook:
     @cached_property
     def appearances(self) -> int | None:
         """How many appearances the turns reach: |G| / |G ∩ K|; ``None`` if that could not be had."""
-        if self._times > 1 and not self._held_visibly:
+        if self._times > 1 and not self.held_visibly:
             return None
         return self._looks and self._looks * self._times
 
     @cached_property
     def appearances_up_to_rotation(self) -> int | None:
         """The same without those that differ only by how the puzzle is held; ``None`` if that could not be had."""
-        if not self._held_visibly:
+        if not self.held_visibly:
             return None
         return self._looks and self._looks * len(self.holdings) // len(holdings(self.puzzle))
 
     @cached_property
-    def _held_visibly(self) -> bool:
+    def held_visibly(self) -> bool:
+        """Whether what the turns reach never looks the same in two holdings."""
         return is_held_visibly(self.puzzle, self.leads_to)
 
     @cached_property
@@ -227,8 +227,14 @@ class LawBook:
 
     def broken_at(self, permutation: np.ndarray) -> tuple[Law, ...]:
         """The laws that a label permutation breaks, held so that these are fewest; outside its orbits, the orbit law alone."""
-        found = map(self._broken, self.held(permutation))
-        return min(found, key=lambda laws: (any(law.alone for law in laws), len(laws)))
+        return self._broken(self.best_held(permutation))
+
+    def best_held(self, permutation: np.ndarray) -> np.ndarray:
+        """A label permutation as it is in the holding in which it breaks the fewest laws, and in which they have a sense."""
+        if len(self.holdings) == 1:
+            return permutation
+        found = [(self._broken(held), held) for held in self.held(permutation)]
+        return min(found, key=lambda one: (any(law.alone for law in one[0]), len(one[0])))[1]
 
     def _broken(self, permutation: np.ndarray) -> tuple[Law, ...]:
         home = self.puzzle.homed(permutation)
@@ -285,16 +291,4 @@ def law_book(puzzle: Puzzle) -> LawBook:
     if teams:
         read = Image(refined(parts, teams), image.generators)
         laws += [TeamLaw(each, all(each.kept(k) for k in unseen)) for each in teams]
-    return LawBook(puzzle, parts, (*laws, *_read(read, unseen)), image, read, hidden, proof, puzzle.blank_places)
-
-
-def _read(image: Image, unseen: list[np.ndarray]) -> Iterator[Law]:
-    """The laws that can be read off an image: characters, pairing laws, and the rest by name."""
-    parts, generators = image.parts, list(image.generators)
-    yield from laws_of(parts, generators, unseen)
-    pairs = pairing_laws(parts, generators, unseen)
-    yield from pairs
-    factor = image.whole_order // image.order // count_characters(parts, generators) // 3 ** len(pairs)
-    if factor > 1:
-        sense = all(sector.kept(k) for sector in parts for k in unseen)
-        yield OtherLaw(image, factor, sense and all((image.of(k) == np.arange(image.degree)).all() for k in unseen))
+    return LawBook(puzzle, parts, (*laws, *laws_of_image(read, unseen)), image, read, hidden, proof, puzzle.blank_places)

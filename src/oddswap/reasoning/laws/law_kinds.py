@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
+from oddswap.reasoning.laws.characters import count_characters, laws_of
 from oddswap.reasoning.laws.image import Image
 from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.pairings import pairing_laws
 from oddswap.reasoning.laws.sectors import Coordinate, Sector, keeps
 from oddswap.reasoning.laws.teams import Teams
 
@@ -76,3 +79,15 @@ class TeamLaw(Law):
 
     def value(self, permutation: np.ndarray) -> int:
         return 0 if self.teams.kept(permutation) else 1
+
+
+def laws_of_image(image: Image, unseen: list[np.ndarray]) -> Iterator[Law]:
+    """The laws that can be read off an image: characters, pairing laws, and the rest by name."""
+    parts, generators = image.parts, list(image.generators)
+    yield from laws_of(parts, generators, unseen)
+    pairs = pairing_laws(parts, generators, unseen)
+    yield from pairs
+    factor = image.whole_order // image.order // count_characters(parts, generators) // 3 ** len(pairs)
+    if factor > 1:
+        sense = all(sector.kept(k) for sector in parts for k in unseen)
+        yield OtherLaw(image, factor, sense and all((image.of(k) == np.arange(image.degree)).all() for k in unseen))

@@ -76,11 +76,11 @@ def tally(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = Non
     >>> table.moves, [law.name for law in table.laws], table.values
     (('R', 'U'), ['twists of corners'], ((0, 0, 0),))
     """
-    laws, counted = law_book(puzzle).laws, quantities(puzzle)
+    book, counted = law_book(puzzle), quantities(puzzle)
     turns = puzzle.settled(moves, start)[0]
     images = [puzzle.permutation(start or puzzle.solved)]
     for turn in turns:
         images.append(turn.permutation[images[-1]])
-    homes = [puzzle.homed(image) for image in images]
-    rows = [[tuple(row.value(home) for home in homes) for row in rows] for rows in (laws, counted)]
-    return Tally(tuple(turn.name for turn in turns), laws, tuple(rows[0]), counted, tuple(rows[1]))
+    homes = [puzzle.homed(book.best_held(image)) for image in images]
+    rows = [[tuple(row.value(home) for home in homes) for row in rows] for rows in (book.laws, counted)]
+    return Tally(tuple(turn.name for turn in turns), book.laws, tuple(rows[0]), counted, tuple(rows[1]))

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.tally import Quantity, quantities
 from oddswap.reasoning.teaching.effects import effects, words_of
 from oddswap.reasoning.teaching.shapes_of_words import structured
@@ -79,7 +80,7 @@ def phases(puzzle: Puzzle, start: Arrangement, sequence: Sequence) -> tuple[Phas
     parts = _parts(puzzle, sequence)
     if not parts:
         return ()
-    image, told = puzzle.permutation(start), []
+    book, image, told = law_book(puzzle), puzzle.permutation(start), []
     followed = _followed(puzzle, image)
     for name, words, part in parts:
         after = _image(puzzle, part)[image]
@@ -88,7 +89,8 @@ def phases(puzzle: Puzzle, start: Arrangement, sequence: Sequence) -> tuple[Phas
             for p in followed
             if image[puzzle.base_label[p]] != after[puzzle.base_label[p]]
         )
-        rows = [(q, q.value(image), q.value(after)) for q in quantities(puzzle) if _tells(puzzle, q)]
+        before, then = book.best_held(image), book.best_held(after)
+        rows = [(q, q.value(before), q.value(then)) for q in quantities(puzzle) if _tells(puzzle, q)]
         told.append(Phase(name, words, str(part), pieces, tuple(row for row in rows if row[1] != row[2])))
         image = after
     return tuple(told)

@@ -23,15 +23,15 @@ TWICE = "an exchange of lookalikes may make the same explanation reachable in se
 
 def counted_in_every_holding(book: LawBook, appearance: Appearance, count: Callable[[Appearance], Count]) -> Count:
     """What ``count`` gives for the appearance in each holding, put together; classes of the laws belong to one holding."""
-    backs = [np.argsort(rotation) for rotation in book.holdings]
-    counts = [count(held_otherwise(book.puzzle, appearance, back)) for back in backs]
-    reason = next((one.reason for one in counts if one.reachable is None or one.possible is None), "")
-    if reason:
-        return replace(counts[0], reachable=None, possible=None, classes=None, reason=reason)
-    reachable = sum(one.reachable for one in counts)
+    backs, counts = [np.argsort(rotation) for rotation in book.holdings], []
+    for back in backs:
+        counts.append(one := count(held_otherwise(book.puzzle, appearance, back)))
+        if one.reachable is None or one.possible is None:
+            return replace(one, reachable=None, possible=None, classes=None)
+    found = replace(counts[0], reachable=sum(one.reachable for one in counts), classes=None)
     kept = [i for i, one in enumerate(counts) if one.possible]
-    if len(kept) > 1 and any(one.possible > one.reachable for one in counts):
+    if len(kept) > 1 and not book.held_visibly and any(one.possible > one.reachable for one in counts):
         if not turns_fit_every_holding(book.puzzle):
-            return replace(counts[0], reachable=reachable, possible=None, classes=None, reason=TWICE)
+            return replace(found, possible=None, reason=TWICE)
         kept = [i for i in kept if not any(is_reachable_as_held(book, backs[j][book.holdings[i]]) for j in kept if j < i)]
-    return replace(counts[0], reachable=reachable, possible=sum(counts[i].possible for i in kept), classes=None)
+    return replace(found, possible=sum(counts[i].possible for i in kept))

@@ -14,7 +14,7 @@ from math import inf
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
-from oddswap.puzzles.base.whole_turns import held_by
+from oddswap.puzzles.base.whole_turns import held_by, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.reasoning.laws.law import Law
@@ -23,7 +23,16 @@ from oddswap.reasoning.laws.lookalikes import first_sight, surplus
 from oddswap.reasoning.laws.sectors import keeps
 from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.verdicts.exchanges import hidden_words
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
+from oddswap.reasoning.verdicts.findings import (
+    CANNOT_TELL,
+    LOOKALIKE,
+    NOT_BY_TURNING,
+    ORDINARY,
+    OTHER_TURNS,
+    Culprit,
+    Diagnosis,
+    turned_whole,
+)
 from oddswap.reasoning.verdicts.first_looks import Look, looks_at
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, told_by_turn
 from oddswap.reasoning.verdicts.mending import (
@@ -82,6 +91,8 @@ def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     wider = with_all_turns(puzzle) if best.verdict == NOT_BY_TURNING else None
     found = judged(wider, appearance) if wider else None
     if found is None or found.explanation is None:
+        if turns_fit_every_holding(puzzle):
+            return turned_whole(puzzle, best, np.argsort(look.rotation))
         return replace(best, held=held_by(puzzle, look.rotation))
     others = [name for name in wider.turns if name not in puzzle.turns]
     told = told_by_turn(broken_by_turns(puzzle, wider, others))

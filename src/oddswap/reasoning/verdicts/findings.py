@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.repairs import Repair
 from oddswap.reasoning.verdicts.slips import Slip
@@ -34,7 +37,7 @@ class Diagnosis:
 
     ``broken`` are the laws that every first-sight explanation breaks, ``broken_by_some`` those that only some break.
     ``explanation`` is a reachable arrangement with this appearance, if there is one; ``first`` a first-sight one: both, and
-    what culprits give, as it is held after the whole-puzzle rotations ``held`` from how it was described, if there are any.
+    what culprits give, after the whole-puzzle rotations ``held`` from how it was described, where that has other turns.
     """
 
     verdict: str
@@ -49,3 +52,13 @@ class Diagnosis:
     ask_next: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     held: str = ""
+
+
+def turned_whole(puzzle: Puzzle, found: Diagnosis, rotation: np.ndarray) -> Diagnosis:
+    """The diagnosis with its arrangements after the whole puzzle was turned; ``rotation`` is a label permutation."""
+
+    def turned(arrangement: Arrangement | None) -> Arrangement | None:
+        return arrangement and puzzle.arrangement(rotation[puzzle.permutation(arrangement)])
+
+    culprits = tuple(replace(culprit, arrangement=turned(culprit.arrangement)) for culprit in found.culprits)
+    return replace(found, first=turned(found.first), explanation=turned(found.explanation), culprits=culprits)

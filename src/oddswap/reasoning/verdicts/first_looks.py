@@ -40,26 +40,28 @@ class Look:
 def looks_at(book: LawBook, appearance: Appearance) -> Iterator[Look]:
     """The looks at a complete appearance that some assembly of the pieces has; one where the holding makes no difference."""
     puzzle = book.puzzle
-    for rotation in _nearest(book, appearance):
-        straight, made = straightened(puzzle, held_otherwise(puzzle, appearance, rotation))
+    for rotation, held in _nearest(book, appearance):
+        straight, made = straightened(puzzle, held)
         back = _undone(puzzle, made)
         first, displaced = first_sight(puzzle, straight)
         free = displaced | turned_along(puzzle, first.displaced())
         permutation, still = puzzle.permutation(first), np.arange(puzzle.degree)
         yield Look(rotation, made, permutation, back, displaced, free, True)
         for other in book.holdings[1:]:
-            held = np.argsort(other)
-            yield Look(held[rotation], made, held[back[permutation]], still, displaced, free, False)
+            turned = np.argsort(other)
+            yield Look(turned[rotation], made, turned[back[permutation]], still, displaced, free, False)
 
 
-def _nearest(book: LawBook, appearance: Appearance) -> list[np.ndarray]:
-    """The holdings in which the fewest slots look wrong; as it is described, where the turns lead to all of them."""
+def _nearest(book: LawBook, appearance: Appearance) -> list[tuple[np.ndarray, Appearance]]:
+    """The rotations to the holdings in which the fewest slots look wrong, and what is seen in them; as it is described, where
+    the turns lead to all holdings.
+    """
     puzzle, solved = book.puzzle, book.puzzle.appearance(book.puzzle.solved).sights
     if len(book.holdings) == 1:
-        return [np.arange(puzzle.degree)]
-    every = [rotation for _, rotation in holdings(puzzle)]
-    wrong = [sum(map(frozenset.__ne__, held_otherwise(puzzle, appearance, each).sights, solved)) for each in every]
-    return [rotation for rotation, number in zip(every, wrong, strict=True) if number == min(wrong)]
+        return [(np.arange(puzzle.degree), appearance)]
+    every = [(rotation, held_otherwise(puzzle, appearance, rotation)) for _, rotation in holdings(puzzle)]
+    wrong = [sum(map(frozenset.__ne__, held.sights, solved)) for _, held in every]
+    return [one for one, number in zip(every, wrong, strict=True) if number == min(wrong)]
 
 
 def _undone(puzzle: Puzzle, made: tuple[str, ...]) -> np.ndarray:

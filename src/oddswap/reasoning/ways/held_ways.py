@@ -12,10 +12,9 @@ from oddswap.puzzles.base.whole_turns import held_by, holdings, turns_fit_every_
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.search.shortest import Budget, Progress
-from oddswap.reasoning.verdicts.findings import Diagnosis
+from oddswap.reasoning.verdicts.findings import Diagnosis, turned_whole
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held, mended
 from oddswap.reasoning.ways.way_out import Route, way_out
-from oddswap.values.arrangement import Arrangement
 
 THROUGHOUT = "held in one way throughout"
 
@@ -57,14 +56,6 @@ def _options(puzzle: Puzzle, found: Diagnosis) -> Iterator[Diagnosis]:
         turns = frozenset(back[turn.permutation[rotation]].tobytes() for turn in puzzle.turns.values())
         if turns not in known and is_reachable_as_held(book, rotation[image]):
             known.add(turns)
-            yield replace(
-                found,
-                first=_turned(puzzle, found.first, rotation),
-                explanation=puzzle.arrangement(mended(book, rotation[image], (), None)),
-                culprits=tuple(replace(c, arrangement=_turned(puzzle, c.arrangement, rotation)) for c in found.culprits),
-                held=held_by(puzzle, rotation[described]),
-            )
-
-
-def _turned(puzzle: Puzzle, arrangement: Arrangement, rotation: np.ndarray) -> Arrangement:
-    return puzzle.arrangement(rotation[puzzle.permutation(arrangement)])
+            explanation = puzzle.arrangement(mended(book, rotation[image], (), None))
+            held = held_by(puzzle, rotation[described])
+            yield replace(turned_whole(puzzle, found, rotation), explanation=explanation, held=held)

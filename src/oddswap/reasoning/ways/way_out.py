@@ -102,13 +102,10 @@ def set_up(puzzle: Puzzle, way: Route, explanation: Arrangement) -> str | None:
             moves = _laid(puzzle, undone, holding)
             if moves and puzzle.appearance(puzzle.follow(moves)).sights == appearance.sights:
                 return moves
-    still = held_still(puzzle)
-    home = find_way(still, puzzle.appearance(explanation), budget=QUICK).turns
-    if home is not None:
-        return puzzle.undone(" ".join(home), explanation)
     if turns_fit_every_holding(puzzle):
         raise ArithmeticError(f"{undone} does not set the position up")
-    return None
+    home = find_way(held_still(puzzle), appearance, budget=QUICK).turns
+    return None if home is None else puzzle.undone(" ".join(home), explanation)
 
 
 def _laid(puzzle: Puzzle, moves: str, holding: str) -> str | None:

@@ -146,7 +146,8 @@ def _against_best(tried: Check, count: int) -> str:
     if tried.impossible:
         return "There is no way out to compare it with."
     if tried.best is None:
-        return f"No way out was found in the time allowed; none has fewer than {_turns(tried.lower_bound)}."
+        known = f"; none has fewer than {_turns(tried.lower_bound)}" if tried.lower_bound else ""
+        return f"No way out was found in the time allowed{known}. Counting: {escaped(tried.counting)}."
     proof = "proved shortest" if tried.best == tried.lower_bound else f"none has fewer than {tried.lower_bound}"
     if tried.solves and count == tried.best == tried.lower_bound:
         return f"No way is shorter: this is proved ({escaped(tried.counting)})."

@@ -1,0 +1,39 @@
+"""Counts over every holding, against walking on stickers: nothing is seen, and turning leads to so many."""
+
+import pytest
+from sympy.combinatorics import Permutation, PermutationGroup
+
+from oddswap.describing.sights import every_look
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.verdicts.counting import count_explanations
+from oddswap.values.appearance import Appearance
+from tests.reasoning.stickers_by_cell import box_of, chosen, then
+
+COPIES = [
+    *(f"cube:2,turns={turns}" for turns in ("R2", "R+L", "R2+U2", "R2+U2+F2", "R2+L2+U2+D2+F2+B2")),
+    *(f"cuboid:1x4x4,turns={turns}" for turns in ("2U2+2F2", "U2+2F2", "U2+F2")),
+    *("cuboid:1x1x4,turns=F2", "cuboid:1x2x3,turns=U2+D2", "cuboid:2x2x3,turns=R2+U2", "cuboid:2x4x4,turns=2U2+F2"),
+    "cuboid:2x2x3,turns=R2+L2+U2+D2+F2+B2",
+]
+
+
+@pytest.mark.parametrize("name", COPIES)
+def test_where_nothing_is_seen_all_that_turning_reaches_is_counted_once(name):
+    """Arrangements: the group of the turns for each holding to which it does not lead; looks: each with all its relabellings."""
+    box, puzzle = box_of(name), load(name)
+    count = count_explanations(puzzle, Appearance(name, tuple(every_look(puzzle, b) for b in range(len(puzzle.slots)))))
+    group = PermutationGroup([Permutation(list(box.turn(turn))) for turn in chosen(name)])
+    led_to = sum(group.contains(Permutation(list(r))) for r in box.rotations)
+    assert count.reachable == group.order() * len(box.rotations) // led_to
+    every = {box.seen(then(image, r)) for image in box.reached(chosen(name)).values() for r in box.rotations}
+    assert count.possible == len(every) * lookalikes(puzzle).order
+    assert count.total == law_book(puzzle).wide_order and not count.equal
+
+
+def test_what_cannot_be_counted_is_not_told():
+    """R and U on a cube of two leave a factor unsaid, in every holding."""
+    puzzle = load("cube:2,turns=R+U")
+    count = count_explanations(puzzle, Appearance(puzzle.name, tuple(every_look(puzzle, b) for b in range(8))))
+    assert count.possible is count.reachable is None and "leave a factor 6 unsaid" in count.reason
