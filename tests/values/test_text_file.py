@@ -6,9 +6,9 @@ import tomllib
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from oddswap.values.text_file import STRING, parse_toml, read_bytes, read_text
 
 from oddswap.errors import BadStory
+from oddswap.values.text_file import STRING, parse_toml, read_bytes, read_text
 
 
 def said(call, *arguments):
