@@ -127,7 +127,7 @@ def test_a_facet_that_is_not_there_is_refused():
 
 
 SOURCE = Path(palette.__file__).parents[2]
-OUTSIDE = {"lessons/pictures/chequers.py": "the two greys of a board", "puzzles": "examples", "describing": "examples"}
+OUTSIDE = {"lessons": "the two greys of a board", "puzzles": "examples", "describing": "examples"}
 """Where a colour may stand by its number, with the reason."""
 
 
