@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import argparse
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import cache
 
 import pytest
 
-from oddswap import __main__ as command_line
+from oddswap.commands import command_line
 from tests.common.hostile import CORE, THEMES, Case, Words
 from tests.common.outputs import COMMANDS, DISPLAYS, ELSEWHERE, made_by, shown_by
 from tests.common.readers import Reading
@@ -93,6 +92,4 @@ def test_what_a_notebook_shows_is_text(cases, theme, name, sort):
 
 
 def test_every_command_is_tried():
-    parser = command_line._parser()
-    (choices,) = (action.choices for action in parser._actions if isinstance(action, argparse._SubParsersAction))
-    assert {command.arguments.split()[0] for command in COMMANDS.values()} | set(ELSEWHERE) == set(choices)
+    assert {command.arguments.split()[0] for command in COMMANDS.values()} | set(ELSEWHERE) == set(command_line.COMMANDS)

@@ -15,7 +15,7 @@ from pathlib import Path
 
 import tomli_w
 
-from oddswap.commands.answered import keep
+from oddswap.commands.answered import kept
 from oddswap.describing.tickets import Ticket, read_ticket
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.reasoning.answers import Answer, answer
@@ -210,7 +210,8 @@ class Case:
 
     def answer_before(self, folder: Path) -> Path:
         """A folder with an answer to the same position that was kept under a name of this theme."""
-        kept = folder / self.words.dirty(3).replace("/", "").replace("\0", "")
-        kept.mkdir(parents=True)
-        keep(self.ticket, kept)
+        place = folder / self.words.dirty(3).replace("/", "").replace("\0", "")
+        place.mkdir(parents=True)
+        for name, text in kept(self.ticket, place).items():
+            (place / name).write_text(text, "utf-8")
         return folder

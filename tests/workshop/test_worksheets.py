@@ -8,7 +8,7 @@ from oddswap.describing.changes import changed
 from oddswap.errors import BadOption
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.workshop.worksheets import SAID, difficulty, worksheet
+from oddswap.workshop.worksheets import ASKED, difficulty, worksheet
 from tests.reasoning.judge import Judge
 
 MANY = {"cube:2": 760, "cube:3": 216, "shape-mod:prism8": 12, "cube:3,centres=marked": 12}
@@ -21,7 +21,7 @@ LAWS = {"corners and the edges": 0, "twists of the corners": 2, "flipped edges":
 def test_every_key_is_right_by_a_second_method(name, count):
     """Verdicts and laws by the books' formulas (Bandelow 1982; Joyner 2008), ways by turning them, none by the law book."""
     puzzle, judge = load(name), Judge.of(load(name)) if name != "cube:2" else Judge(load(name), {}, ())
-    said, solved = list(SAID), _held_anyhow(puzzle)
+    said, solved = list(ASKED), _held_anyhow(puzzle)
     for number in range(count):
         sheet = worksheet(puzzle, 1 + number % 3, 11, number, count=4)
         for question in sheet.questions:

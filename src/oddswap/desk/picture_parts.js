@@ -11,9 +11,9 @@ function made(tag, attributes, ...children) {
 
 const STYLE = `
 .oddswap-choices { display: flex; gap: 6px; overflow-x: auto; padding: 3px; }
-.oddswap-choices button { flex: none; width: 104px; padding: 3px; border: 1px solid #8a929b; background: #fff; color: #23272c; font: 12px system-ui, sans-serif; cursor: pointer; }
-.oddswap-choices button[aria-pressed=true] { outline: 3px solid #b5006b; outline-offset: -1px; }
-.oddswap-choices button:focus-visible, .oddswap-photo input:focus-visible { outline: 3px dashed #0072b2; outline-offset: 1px; }
+.oddswap-choices button { flex: none; width: 104px; padding: 3px; border: 1px solid $LINE; background: $PAPER; color: $INK; font: 12px system-ui, sans-serif; cursor: pointer; }
+.oddswap-choices button[aria-pressed=true] { outline: 3px solid $HIGHLIGHT; outline-offset: -1px; }
+.oddswap-choices button:focus-visible, .oddswap-photo input:focus-visible { outline: 3px dashed $FOCUS; outline-offset: 1px; }
 .oddswap-choices img { width: 96px; height: 62px; object-fit: contain; display: block; }
 .oddswap-photo img { max-width: 100%; max-height: 220px; display: block; margin-top: 4px; }
 .oddswap-photo label { font: 13px system-ui, sans-serif; }

@@ -11,16 +11,17 @@ import anywidget
 import traitlets
 
 from oddswap.puzzles.catalogue import load
+from oddswap.showing.ink.palette import coloured
 from oddswap.showing.ink.widgets import png
 from oddswap.showing.pictures.prints import draw_prints
 
-MODULE = Path(__file__).with_name("picture_parts.js")
+MODULE = coloured(Path(__file__).with_name("picture_parts.js").read_text("utf-8"))
 
 
 class Chooser(anywidget.AnyWidget):
     """Pictures of puzzles to choose from; ``value`` is the name of the one chosen."""
 
-    _esm = MODULE.read_text("utf-8")
+    _esm = MODULE
 
     part = traitlets.Unicode("chooser").tag(sync=True)
     options = traitlets.List().tag(sync=True)
@@ -34,7 +35,7 @@ class Chooser(anywidget.AnyWidget):
 class Photo(anywidget.AnyWidget):
     """A place for a photograph from the reader's own disk; it is shown and nothing else: Python never has it."""
 
-    _esm = MODULE.read_text("utf-8")
+    _esm = MODULE
 
     part = traitlets.Unicode("photo").tag(sync=True)
 

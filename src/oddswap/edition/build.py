@@ -18,6 +18,7 @@ from oddswap.lessons.course import Lesson, how_the_lessons_depend, index_table, 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.canvas import save
+from oddswap.showing.ink.palette import coloured
 from oddswap.showing.pages.folders import write_alarms
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pages.table import TicketLike
@@ -115,6 +116,8 @@ def _write_source(
     (source / "look_up.md").write_text(look_up_page(puzzles), "utf-8")
     (source / "extra" / "_static" / "look_up_data.js").write_text(look_up_script(puzzles.values()), "utf-8")
     shutil.copy(Path(__file__).with_name("layout.html"), source / "templates" / "layout.html")
+    style = Path(__file__).with_name("edition.css").read_text("utf-8")
+    (source / "edition.css").write_text(coloured(style), "utf-8")
     (source / "conf.py").write_text(CONF.format(places=places), "utf-8")
     save(how_the_lessons_depend(course), source / "how_the_lessons_depend.svg")
     (source / "index.md").write_text(_index(course, [*order, *(name for name, _ in places if name != GLOSSARY)], places), "utf-8")

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.showing.pages.alarm_page import alarms_data
 from oddswap.values.grammar import capital
-from oddswap.words.alarms import SAID
+from oddswap.words.verdicts import WORDINGS
 
 LOOKED_UP = (
     "cube:2",
@@ -77,7 +77,8 @@ def look_up_data(puzzles: Iterable[Puzzle]) -> dict:
             )
         alarms = [{"words": words, "cases": cases} for words, cases in by_words.items()]
         found.append({"name": puzzle.name, "title": puzzle.title, "alarms": alarms})
-    return {"puzzles": found, "texts": list(texts), "said": SAID}
+    said = {verdict: words.alarm for verdict, words in WORDINGS.items() if words.alarm}
+    return {"puzzles": found, "texts": list(texts), "said": said}
 
 
 def look_up_script(puzzles: Iterable[Puzzle]) -> str:

@@ -14,6 +14,7 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.search.shortest import Budget
+from oddswap.showing.ink.palette import coloured
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.ink.widgets import small_png
 from oddswap.showing.pages.answer_html import PAGE, STILL_WIDTH, STUB, answer_html
@@ -69,7 +70,7 @@ def viewer_html(puzzle: Puzzle) -> str:
     title = escape(capital(puzzle.title))
     words = "<p>Turn, look at what has changed places, and undo. X-ray hatches the pieces that need not be what they seem.</p>"
     return _in_the_edition(
-        PAGE.format(
+        coloured(PAGE).format(
             title=title,
             headline=title,
             before="",

@@ -13,23 +13,17 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.teaching.phases import phases, written
 from oddswap.reasoning.teaching.tool_ways import Told
-from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital, number_word
 from oddswap.words.spoken import introduced, seen_sentences, spoken
+from oddswap.words.verdicts import WORDINGS
 
 PICTURES = ("seen", "law", "xray", "way", "card")
 """What a beat shows: the position; it with the tally; it with the culprits hatched; the moves; words alone."""
 COLOURS = ("visitor", "lesson")
 SOME = 3
 """So many findings are said."""
-HEADLINES = {
-    ORDINARY: "its own moves put it right",
-    LOOKALIKE: "it only looks impossible",
-    OTHER_TURNS: "it takes other turns",
-    NOT_BY_TURNING: "its own moves cannot put it right",
-    CANNOT_TELL: "one more look is needed",
-}
 
 
 @dataclass(frozen=True)
@@ -90,7 +84,7 @@ def story_of(answer: Answer, told: Told | None = None) -> Story:
     else:
         beats += _cannot_tell(answer)
     culprit = found.culprits[0].pieces if found.culprits else ()
-    title, position = f"{capital(puzzle.title)}: {HEADLINES[found.verdict]}", fingerprint(answer.appearance)
+    title, position = f"{capital(puzzle.title)}: {WORDINGS[found.verdict].title}", fingerprint(answer.appearance)
     return Story(title, puzzle.name, position, tuple(beats), culprit)
 
 

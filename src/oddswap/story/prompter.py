@@ -23,7 +23,7 @@ from oddswap.showing.ink.canvas import sheet
 from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
 from oddswap.showing.ink.flat_arrows import draw_flat_arrows
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import colours_for
+from oddswap.showing.ink.palette import coloured, colours_for
 from oddswap.showing.ink.scene import scene
 from oddswap.story.captions import clock
 from oddswap.story.timeline import Shot, Timeline
@@ -41,7 +41,7 @@ def prompter_page(answer: Answer, times: Timeline, colours: Mapping[str, str] | 
         "steps": _steps(answer, times, colours if times.story.colours == "visitor" else None),
     }
     text = json.dumps(data, ensure_ascii=True).replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
-    return PAGE.read_text(encoding="utf-8").replace(DATA, text)
+    return coloured(PAGE.read_text(encoding="utf-8")).replace(DATA, text)
 
 
 def _steps(answer: Answer, times: Timeline, colours) -> list[dict]:

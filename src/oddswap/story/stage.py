@@ -24,7 +24,7 @@ from oddswap.showing.ink.flat_arrows import draw_flat_arrows
 from oddswap.showing.ink.keys import MEANINGS, meanings_of
 from oddswap.showing.ink.marking import hatched_pieces
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import BACKDROP, FAINT_INK, INK, PAPER, colours_for
+from oddswap.showing.ink.palette import BACKDROP, BLACK, FAINT_INK, INK, PAPER, colours_for
 from oddswap.showing.ink.scene import scene
 from oddswap.story.captions import Cue
 from oddswap.story.stage_tally import lay_tally, rows_worth, tally_of
@@ -156,7 +156,7 @@ class Stage:
         for order, (x, y, wide, high) in enumerate(self._boxes()):
             for drop, alpha in ((0.09, 0.06), (0.05, 0.08), (0.02, 0.1)):
                 shade = np.array([[x, y], [x + wide, y], [x + wide, y + high], [x, y + high]]) + (drop / 2, -drop)
-                ax.add_patch(Polygon(shade, color="#000000", alpha=alpha, lw=0, zorder=1 + order))
+                ax.add_patch(Polygon(shade, color=BLACK, alpha=alpha, lw=0, zorder=1 + order))
             ax.add_patch(Rectangle((x, y), wide, high, facecolor=PAPER, lw=0, zorder=1.1 + order))
             edge = 0.14
             inner = (x + edge, y + edge)

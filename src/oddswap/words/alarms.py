@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.alarms import Cycled, Reason, Swapped, Turned
-from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.values.grammar import listed, singular
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import name_of, say, says
@@ -15,12 +14,6 @@ from oddswap.words.table import name_of, say, says
 if TYPE_CHECKING:
     from oddswap.reasoning.opening.law_families import Family
 
-SAID = {
-    ORDINARY: "can happen by turning alone",
-    LOOKALIKE: "can happen, because of pieces that look alike",
-    OTHER_TURNS: "can happen, but only with turns that this copy does not make",
-    NOT_BY_TURNING: "cannot come by turning",
-}
 REASONS = {
     "twins": "equal pieces: two of the {families} have changed places unseen",
     "hidden turn": "a hidden turn: one of the {families} has turned unseen",

@@ -26,6 +26,7 @@ from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDI
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import capital, listed
+from oddswap.words.verdicts import WORDINGS
 
 CHANGES = {1: (1, 2), 2: (1, 2), 3: (2, 3)}
 BEFORE = {1: (0, 0), 2: (1, 2), 3: (3, 4)}
@@ -35,11 +36,8 @@ TRIES = 400
 DRAWS = 100
 """So many are drawn to learn what a puzzle can be asked."""
 CHOICES = 4
-SAID = {
-    ORDINARY: "turning alone leads there",
-    LOOKALIKE: "only if pieces that look alike are not what they seem",
-    NOT_BY_TURNING: "no turning leads there",
-}
+ASKED = ORDINARY, LOOKALIKE, NOT_BY_TURNING
+"""The verdicts between which a question lets choose."""
 
 
 @dataclass(frozen=True)
@@ -109,7 +107,7 @@ def _verdicts(puzzle: Puzzle) -> tuple[str, ...]:
     rng = Random(f"verdicts of {puzzle.name}")
     positions = (_position(puzzle, 1, rng)[0] for _ in range(DRAWS))
     found = {judged(puzzle, puzzle.appearance(position)).verdict for position in positions}
-    return tuple(verdict for verdict in SAID if verdict in found)
+    return tuple(verdict for verdict in ASKED if verdict in found)
 
 
 @lru_cache(maxsize=32)
@@ -158,8 +156,8 @@ def _possible(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
     found = judged(puzzle, puzzle.appearance(position))
     if found.verdict != wanted or found.held or looks_solved(puzzle, puzzle.appearance(position)):
         return None
-    choices = tuple(SAID[verdict] for verdict in (ORDINARY, LOOKALIKE, NOT_BY_TURNING))
-    right = (ORDINARY, LOOKALIKE, NOT_BY_TURNING).index(found.verdict)
+    choices = tuple(WORDINGS[verdict].choice for verdict in ASKED)
+    right = ASKED.index(found.verdict)
     if found.verdict == ORDINARY:
         proof = "No law is broken, and the laws are proved complete." if law_book(puzzle).complete else "No law is broken."
     else:

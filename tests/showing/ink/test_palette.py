@@ -1,6 +1,8 @@
 """Colours, against the published palette, the definition in WCAG 2.2, and CIELAB (CIE 1976) as a second opinion."""
 
 import itertools
+import re
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -122,3 +124,29 @@ def test_what_is_no_colour_is_refused_in_one_line(text):
 def test_a_facet_that_is_not_there_is_refused():
     with pytest.raises(UnknownColour, match="no facet `Q` to colour: its facets are U, D, F, B, L, R"):
         colours_for(load("cube:3"), {"Q": "red"})
+
+
+SOURCE = Path(palette.__file__).parents[2]
+OUTSIDE = {"lessons": "the two greys of a board", "puzzles": "examples", "describing": "examples"}
+"""Where a colour may stand by its number, with the reason."""
+
+
+def by_number(text):
+    """Colours written by number, but for those in a doctest or an example."""
+    return re.findall(r"""["' ]#(?:[0-9a-fA-F]{3,4}|[0-9a-fA-F]{6}|[0-9a-fA-F]{8})\b(?=["' ;])""", text)
+
+
+def test_colours_stand_in_one_file():
+    files = [path for suffix in ("py", "js", "css", "html") for path in SOURCE.rglob(f"*.{suffix}")]
+    ours = {str(path.relative_to(SOURCE)): by_number(path.read_text("utf-8")) for path in files}
+    found = {path: wrong for path, wrong in ours.items() if wrong and not path.startswith(tuple(OUTSIDE))}
+    assert len(files) > 200 and set(found) == {"showing/ink/palette.py"}
+
+
+def test_every_name_of_a_colour_in_style_sheets_scripts_and_pages_is_there():
+    files = [path for suffix in ("js", "css", "html") for path in SOURCE.rglob(f"*.{suffix}")]
+    named = {path.name: re.findall(r"\$[A-Z_]+", path.read_text("utf-8")) for path in files}
+    assert {name for name, found in named.items() if found} >= {"page.js", "picture_parts.js", "edition.css", "prompter.html"}
+    assert not any(re.search(r"\$[A-Z]", palette.coloured(path.read_text("utf-8"))) for path in files)
+    with pytest.raises(KeyError):
+        palette.coloured("$NO_SUCH_COLOUR")

@@ -15,8 +15,9 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.ways.way_out import Route
-from oddswap.showing.pages.report import HEADLINES, answer_data, answer_markdown, proof_lines, reply_text, way_words
+from oddswap.showing.pages.report import answer_data, answer_markdown, proof_lines, reply_text, way_words
 from oddswap.values.grammar import read_number
+from oddswap.words.verdicts import WORDINGS
 
 SCHEMA = json.loads((files("oddswap.showing.pages") / "schemas" / "answer.json").read_text("utf-8"))
 CASES = {
@@ -53,7 +54,7 @@ EVERY = [*CASES, "unseen", "foreign"]
 
 
 def test_the_cases_have_every_verdict(answers):
-    assert {found.verdict for found in answers.values()} == set(HEADLINES)
+    assert {found.verdict for found in answers.values()} == set(WORDINGS)
 
 
 @pytest.mark.parametrize("case", EVERY)
@@ -80,7 +81,7 @@ def test_a_figure_that_is_null_has_its_reason_in_the_notes(answers, case):
 def test_the_page_says_what_the_verdict_needs(answers, case):
     found = answers[case]
     text, diagnosis = answer_markdown(found), found.diagnosis
-    assert text.startswith(f"# {HEADLINES[found.verdict]}\n\nVerdict: **{found.verdict}** · ")
+    assert text.startswith(f"# {WORDINGS[found.verdict].headline}\n\nVerdict: **{found.verdict}** · ")
     headings = re.findall(r"^## (.*)$", text, re.MULTILINE)
     assert headings[0] == "Why" and headings[-1] == "What was taken for granted" and len(set(headings)) == len(headings)
     assert ("Which piece is not what it seems" in headings) == bool(diagnosis.culprits)
@@ -141,7 +142,7 @@ def test_a_reply_is_short_and_kind(answers, case):
     """Never an accusation (common practice): what was put in by hand happens by accident, and nothing is to be forced."""
     found = answers[case]
     text = reply_text(found)
-    assert text.startswith(HEADLINES[found.verdict]) and len(text) < 2500
+    assert text.startswith(WORDINGS[found.verdict].headline) and len(text) < 2500
     assert (found.diagnosis.repair is not None) == ("happens by accident" in text and "do not force" in text)
     if found.way_out is not None and found.way_out.moves:
         assert f"turn: {found.way_out.moves}" in text and "photograph" in text

@@ -10,8 +10,9 @@ from oddswap.reasoning.verdicts.alarms import gathered
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.pictures.alarm_blocks import ACROSS, GAP, HEIGHT, WIDTH, fitted
 from oddswap.showing.pictures.alarm_poster import SIGNS, draw_alarms
+from oddswap.values.grammar import capital
 from oddswap.words import say
-from oddswap.words.alarms import SAID
+from oddswap.words.verdicts import WORDINGS
 
 NAMES = ["cube:3", "cube:4", "shape-mod:prism8", "shape-mod:prism8,paint=FR+FL+BR+BL", "corner-cube", "tiles:4x4", "cube:5"]
 
@@ -44,7 +45,7 @@ def test_where_all_does_not_fit_laws_are_numbered_and_every_sort_is_still_named(
     puzzle = load("cube:5")
     said = texts(draw_alarms(puzzle))
     found = gathered(puzzle)
-    laws = {law.statement for members in found.values() for alarm in members for law in alarm.broken if alarm.verdict in SAID}
+    laws = {law.statement for members in found.values() for alarm in members for law in alarm.broken}
     assert all(any(law in text for text in said) for law in laws)
     assert any(text.startswith("It breaks law") for text in said)
     assert all(any(say(alarm.sort) in text for text in said) for members in found.values() for alarm in members)
@@ -53,10 +54,10 @@ def test_where_all_does_not_fit_laws_are_numbered_and_every_sort_is_still_named(
 @pytest.mark.parametrize("name", ["cube:3", "cube:4", "tiles:4x4"])
 def test_the_three_verdicts_have_headings_with_signs_of_their_own(name):
     said = texts(draw_alarms(load(name)))
-    for verdict in SAID:
+    for verdict in SIGNS:
         if verdict != "other turns":
             assert said.count(SIGNS[verdict]) == 1
-            assert said.count(SAID[verdict][0].upper() + SAID[verdict][1:]) == 1
+            assert said.count(capital(WORDINGS[verdict].alarm)) == 1
     assert len(set(SIGNS.values())) == len(SIGNS)
 
 

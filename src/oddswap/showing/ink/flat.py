@@ -20,6 +20,7 @@ from oddswap.showing.ink.outline import stripes
 from oddswap.showing.ink.painting import FADED, HATCHES, Inks, Spot
 from oddswap.showing.ink.palette import (
     BACKDROP,
+    BLACK,
     BODY,
     CLOSE,
     FURTHER,
@@ -206,7 +207,7 @@ def _draw_piece(
 ) -> None:
     """One piece: its shadow, its colour, its hatching, its marks and its word."""
     ink = ink_on(colour)
-    lay_shapes(ax, Spot(at.x + 0.04 * at.scale, at.y - 0.07 * at.scale, at.scale), [outline], ["#00000026"], "none", 2.5)
+    lay_shapes(ax, Spot(at.x + 0.04 * at.scale, at.y - 0.07 * at.scale, at.scale), [outline], [BLACK + "26"], "none", 2.5)
     lay_shapes(ax, at, [outline], [colour], edge, 3.0)
     anticlockwise = np.column_stack([outline, np.zeros(len(outline))])[::-1]
     lines = [stripe[:, :2] for key in hatching for stripe in stripes(anticlockwise, HATCHES[key])]

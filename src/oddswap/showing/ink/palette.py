@@ -8,6 +8,7 @@ palette and white, then from tints, then from shades, as long as one is far enou
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from itertools import permutations, product
@@ -58,8 +59,30 @@ BACKDROP = "#DDE3E8"
 INK = "#23272C"
 FAINT_INK = "#5A626B"
 
+BLACK, SHADOW = "#000000", "#00000066"
+GROUND, GROOVE = "#BCC5CD", "#9AA0A6"
+"""What a flat puzzle lies on in the viewer, and the grooves in it."""
+LINE, BUTTON = "#8A929B", "#2F343A"
+FOCUS, DARK_FOCUS = PALETTE["blue"], PALETTE["yellow"]
+"""Round what the keyboard is at, on light and on dark."""
+DARK_TABLE, DARK_PAPER, DARK_BACKDROP = "#1D2125", "#30353B", "#454C54"
+DARK_INK, DARK_FAINT_INK, DARK_LINE, DARK_HIGHLIGHT = "#F2F4F6", "#C3C9CF", "#9AA2AA", "#FF8FD0"
+PAGE, PAGE_FAINT, PAGE_LINE, CODE, LINK, MARKED = "#FBFAF7", "#535B63", "#C9CDD1", "#EFEEEA", "#00507A", "#FDF0C8"
+"""Of the course as pages: the ground, lesser words, lines, code, links, and what a search has found."""
+DARK_PAGE_FAINT, DARK_PAGE_LINE, DARK_CODE, DARK_LINK, DARK_MARKED = "#B9C0C7", "#4A5158", "#2A2F35", "#8FCDF2", "#4A4222"
+PRINT_FAINT, PRINT_LINE = "#444444", "#999999"
+
 CLOSE = 0.1
 """Two colours nearer than this in OKLab are too alike to stand for two facets; neighbours must differ half as much again."""
+
+
+def coloured(text: str) -> str:
+    """A style sheet, script or page with the colours of this file in place of their names; `KeyError` for a name of none.
+
+    >>> coloured("a { color: $LINK; background: $PAPER }")
+    'a { color: #00507A; background: #FFFFFF }'
+    """
+    return re.sub(r"\$([A-Z]+(?:_[A-Z]+)*)", lambda name: globals()[name[1]], text)
 
 
 @lru_cache(maxsize=1024)

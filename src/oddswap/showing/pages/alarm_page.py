@@ -9,7 +9,8 @@ from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.report import law_data, picture
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
-from oddswap.words.alarms import HEADING, NONE, NOTE, SAID
+from oddswap.words.alarms import HEADING, NONE, NOTE
+from oddswap.words.verdicts import WORDINGS
 
 
 def alarms_data(puzzle: Puzzle) -> dict:
@@ -40,7 +41,7 @@ def alarms_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> s
     said = None
     for (verdict, reason), members in gathered(puzzle).items():
         if verdict != said:
-            parts.append(f"## {capital(SAID[verdict])}")
+            parts.append(f"## {capital(WORDINGS[verdict].alarm)}")
             said = verdict
         lines = []
         for sort in dict.fromkeys(alarm.sort for alarm in members):

@@ -14,6 +14,7 @@ from matplotlib.figure import Figure
 
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.verdicts.views import View, asked_view
+from oddswap.showing.ink.palette import coloured
 from oddswap.showing.ink.widgets import small_png
 from oddswap.showing.pages.markdown import as_html
 from oddswap.showing.pages.report import headline, reply_text
@@ -35,12 +36,12 @@ PAGE = """<!doctype html>
 <style>
 :root {{ color-scheme: light dark; }}
 body {{ margin: 0 auto; padding: 14px; max-width: 760px; font: 16px/1.5 system-ui, sans-serif;
-  background: #f3f1ec; color: #23272c; }}
+  background: $TABLE; color: $INK; }}
 h1 {{ font-size: 1.35em; line-height: 1.25; margin: 0.2em 0 0.6em; }}
 h2 {{ font-size: 1.05em; margin: 1.2em 0 0.3em; }}
 img {{ max-width: 100%; }}
 code {{ overflow-wrap: anywhere; }}
-@media (prefers-color-scheme: dark) {{ body {{ background: #1d2125; color: #f2f4f6; }} }}
+@media (prefers-color-scheme: dark) {{ body {{ background: $DARK_TABLE; color: $DARK_INK; }} }}
 </style>
 </head>
 <body>
@@ -89,7 +90,7 @@ def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: 
     reply = reply_text(answer, ("next_view",) if view else ())
     words = as_html(reply.removeprefix(headline(answer)))
     walks = answer.way_out is not None and bool(answer.way_out.moves)
-    return PAGE.format(
+    return coloured(PAGE).format(
         title=escape(f"{answer.puzzle.title}: {found.verdict}"),
         headline=escape(headline(answer)),
         before="<p>Each small picture is one move. Tap the marked one to make it, or any other to go there.</p>" if walks else "",

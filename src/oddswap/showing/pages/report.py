@@ -10,33 +10,14 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.opening.outside_answer import ADVICE, not_found_outside
-from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.telling import told_parts, way_data, way_phases
 from oddswap.values.grammar import capital, listed, read_number
-
-HEADLINES = {
-    ORDINARY: "Yes, this can really happen: turning alone leads to it, and out of it again.",
-    LOOKALIKE: "Yes, this can really happen, although it looks impossible: some pieces are not what they seem.",
-    OTHER_TURNS: "Yes, but only with turns that the ticket does not allow.",
-    NOT_BY_TURNING: "No turning leads to what the ticket describes.",
-    CANNOT_TELL: "What is not seen decides.",
-}
-
-
-OPEN_BOX = {
-    ORDINARY: "There is a way home, found by a search and replayed turn by turn.",
-    NOT_BY_TURNING: "All positions that these turns reach were seen, and this is none of them.",
-    CANNOT_TELL: "Only a way home could show that it can be, and none was found yet; that there is none is not proved.",
-}
-"""The reason for each verdict on a box that may leave its outline."""
-
+from oddswap.words.verdicts import SEARCHED, UNTRIED, WORDINGS
 
 FOREIGN = "Some slots show what no piece can show there, however the box is turned."
-SEARCHED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were only searched."
-"""The headline where turns that leave the outline exist, and no way by them was found, which proves nothing."""
-UNTRIED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were not tried yet."
 
 
 def headline(answer: Answer) -> str:
@@ -44,7 +25,7 @@ def headline(answer: Answer) -> str:
     found = answer.diagnosis
     if found.verdict == NOT_BY_TURNING and found.first is not None and (searched := not_found_outside(answer.puzzle)):
         return SEARCHED if set(searched) <= set(found.notes) else UNTRIED
-    return HEADLINES[found.verdict]
+    return WORDINGS[found.verdict].headline
 
 
 def answer_data(answer: Answer) -> dict:
@@ -108,7 +89,7 @@ def proof_lines(answer: Answer) -> list[str]:
     """The reasons for the verdict, one sentence each, from the laws and their certificate."""
     found = answer.diagnosis
     if isinstance(answer.puzzle, BoxPuzzle):
-        return [FOREIGN if answer.appearance.foreign else OPEN_BOX[found.verdict]]
+        return [FOREIGN if answer.appearance.foreign else WORDINGS[found.verdict].open_box]
     book = law_book(answer.puzzle)
     if found.verdict == CANNOT_TELL:
         return ["A law may or may not be broken: it depends on what was not told. Both readings stand below."]

@@ -33,7 +33,8 @@ from oddswap.showing.pictures.alarm_blocks import (
 )
 from oddswap.showing.pictures.typical import lay_typical, typical
 from oddswap.values.grammar import capital
-from oddswap.words.alarms import HEADING, KEY, NONE_OF_THIS, SAID
+from oddswap.words.alarms import HEADING, KEY, NONE_OF_THIS
+from oddswap.words.verdicts import WORDINGS
 
 LOOSE = 0.3
 """How much further apart lines of blocks may be than they must, where the page has room."""
@@ -78,7 +79,7 @@ def _lay_heading(ax: Axes, verdict: str, top: float) -> None:
     ax.add_patch(Rectangle((MARGIN, top - size), WIDTH - 2 * MARGIN, size, facecolor=BACKDROP, lw=0))
     ax.add_patch(Rectangle((MARGIN, top - size), 1.3 * size, size, facecolor=BODY, lw=0))
     write(ax, MARGIN + 0.65 * size, top - size / 2, SIGNS[verdict], size=12, weight="bold", color=PAPER)
-    write(ax, MARGIN + 1.3 * size + 0.1, top - size / 2, capital(SAID[verdict]), ha="left", size=11, weight="bold")
+    write(ax, MARGIN + 1.3 * size + 0.1, top - size / 2, capital(WORDINGS[verdict].alarm), ha="left", size=11, weight="bold")
 
 
 def _lay_block(ax: Axes, puzzle: Puzzle, block: Block, left: float, top: float) -> None:

@@ -20,7 +20,7 @@ from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes
 from oddswap.showing.ink.canvas import INCHES, write
 from oddswap.showing.ink.flat import draw_flat, placed, token_colours
 from oddswap.showing.ink.painting import Spot
-from oddswap.showing.ink.palette import BODY, HIGHLIGHT, INK, PAPER, ink_on
+from oddswap.showing.ink.palette import BLACK, BODY, HIGHLIGHT, INK, PAPER, ink_on
 from oddswap.showing.pictures.beside import draw_beside
 from oddswap.values.arrangement import Arrangement
 
@@ -71,7 +71,7 @@ def _bare(ax: Axes, at: Spot, outline: np.ndarray, number: str, edge: str) -> No
 
 def _lid(ax: Axes, at: Spot, outline: np.ndarray, token: Token, colour: str) -> None:
     """The letter, held above its piece."""
-    for aside, face, edge, zorder in ((ASIDE + (0.06, -0.1), "#00000033", "none", 4.2), (ASIDE, colour, BODY, 4.3)):
+    for aside, face, edge, zorder in ((ASIDE + (0.06, -0.1), BLACK + "33", "none", 4.2), (ASIDE, colour, BODY, 4.3)):
         lid = Spot(*at.place(aside), LID * at.scale, TILT)
         ax.add_collection(
             PolyCollection([lid.place(outline)], facecolors=face, edgecolors=edge, linewidths=1.0, zorder=zorder), autolim=False

@@ -18,7 +18,7 @@ from oddswap.showing.ink.flat import draw_flat
 from oddswap.showing.ink.keys import KEY_LINE, colour_key_lines, draw_colour_key, draw_hatch_key, meanings_of
 from oddswap.showing.ink.marking import hatched_pieces, slot_numbers
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import BACKDROP, FAINT_INK, PAPER, colours_for
+from oddswap.showing.ink.palette import BACKDROP, BLACK, FAINT_INK, PAPER, colours_for
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.ink.sight import views
 from oddswap.values.appearance import Appearance
@@ -92,7 +92,7 @@ def lay_print(ax: Axes, spot: Spot, foot: float, words: str, zorder: float) -> N
     paper = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * (half + BORDER)
     paper[:2, 1] = -half - foot
     for drop, alpha in ((0.05, 0.05), (0.03, 0.08), (0.012, 0.12)):
-        ax.add_patch(Polygon(lay(paper) + (drop / 2, -drop), color="#000000", alpha=alpha, lw=0, zorder=zorder))
+        ax.add_patch(Polygon(lay(paper) + (drop / 2, -drop), color=BLACK, alpha=alpha, lw=0, zorder=zorder))
     ax.add_patch(Polygon(lay(paper), facecolor=PAPER, lw=0, zorder=zorder + 0.1))
     picture = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * half
     ax.add_patch(Polygon(lay(picture), facecolor=BACKDROP, lw=0, zorder=zorder + 0.2))

@@ -168,7 +168,7 @@ class Drawing {
     const canvas = document.createElement('canvas');
     canvas.width = canvas.height = this.cells * side;
     const pen = canvas.getContext('2d');
-    [pen.textAlign, pen.textBaseline, pen.fillStyle] = ['center', 'middle', '#000'];
+    [pen.textAlign, pen.textBaseline, pen.fillStyle] = ['center', 'middle', '$BLACK'];
     different.forEach((word, i) => {
       pen.font = `bold ${side * 0.72}px sans-serif`;
       const fits = Math.min(1, side * 0.94 / pen.measureText(word).width);

@@ -1,12 +1,12 @@
 // What the page shows round the prints: its style, its words, its colours.
 
 const STYLE = `
-.oddswap-viewer { --paper: #fff; --ink: #23272c; --faint: #5a626b; --mark: #b5006b; --line: #8a929b; color: var(--ink);
+.oddswap-viewer { --paper: $PAPER; --ink: $INK; --faint: $FAINT_INK; --mark: $HIGHLIGHT; --line: $LINE; color: var(--ink);
   font: 14px/1.4 system-ui, sans-serif; max-width: 100%; container-type: inline-size; }
-.oddswap-viewer[data-theme=dark] { --paper: #30353b; --ink: #f2f4f6; --faint: #c3c9cf; --mark: #ff8fd0; --line: #9aa2aa; }
+.oddswap-viewer[data-theme=dark] { --paper: $DARK_PAPER; --ink: $DARK_INK; --faint: $DARK_FAINT_INK; --mark: $DARK_HIGHLIGHT; --line: $DARK_LINE; }
 .oddswap-table { outline: none; display: flex; flex-wrap: wrap; gap: 10px; padding: 6px; border-radius: 4px; }
 .oddswap-table:focus-visible { outline: 3px solid var(--mark); outline-offset: -3px; }
-.oddswap-viewer figure { margin: 0; padding: 8px 8px 0; background: var(--paper); box-shadow: 0 1px 5px #0006; box-sizing: border-box;
+.oddswap-viewer figure { margin: 0; padding: 8px 8px 0; background: var(--paper); box-shadow: 0 1px 5px $SHADOW; box-sizing: border-box;
   flex: 1 1 240px; max-width: var(--size); }
 .oddswap-viewer figure canvas, .oddswap-viewer figure img { display: block; width: 100%; aspect-ratio: 1; object-fit: contain; }
 .oddswap-viewer figure canvas { touch-action: pinch-zoom; cursor: grab; }
@@ -42,9 +42,9 @@ const HELP = {
     move. Keys: the first letters of a move's name; comma and full stop mark one move after the other, Enter makes the marked one,
     Escape lets go of it; arrows slide a tile; Backspace undoes.`,
 };
-const COLOURS = { body: '#16181B', cut: '#565C64', mark: '#000000', ground: '#BCC5CD', groove: '#9AA0A6', unknown: '#C8CCD2' };
-const LIGHT = { backdrop: '#DDE3E8', marked: '#B5006B' };
-const DARK = { backdrop: '#454C54', marked: '#FF8FD0' };
+const COLOURS = { body: '$BODY', cut: '$CUT', mark: '$BLACK', ground: '$GROUND', groove: '$GROOVE', unknown: '$UNKNOWN' };
+const LIGHT = { backdrop: '$BACKDROP', marked: '$HIGHLIGHT' };
+const DARK = { backdrop: '$DARK_BACKDROP', marked: '$DARK_HIGHLIGHT' };
 const PACE = 260;
 const BEGUN = 0.12;
 const SILENCE = 4000;

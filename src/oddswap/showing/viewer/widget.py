@@ -19,7 +19,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.marking import slot_numbers
-from oddswap.showing.ink.palette import read_colour
+from oddswap.showing.ink.palette import coloured, read_colour
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.pictures.strip import made_by, names_of
 from oddswap.showing.viewer.pack import inks_of, labels_of, packed, turns_of
@@ -37,7 +37,7 @@ Sticker = tuple[str, str] | str
 def module() -> str:
     """The viewer's ES module: its parts one after the other."""
     here = files("oddswap.showing.viewer")
-    return "\n".join((here / part).read_text("utf-8") for part in PARTS)
+    return coloured("\n".join((here / part).read_text("utf-8") for part in PARTS))
 
 
 def groups_of(puzzle: Puzzle, moves: str | Sequence, start: Arrangement) -> Groups:
