@@ -6,14 +6,13 @@ from collections.abc import Sequence
 from math import prod
 
 from oddswap.describing.sights import covered
-from oddswap.errors import OddswapError
 from oddswap.lessons.exercises.proof import read_product
 from oddswap.lessons.pictures.fork import ways_left
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.completions import completions
 from oddswap.reasoning.verdicts.views import View, after_view, views
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Note, kindly
 from oddswap.values.grammar import listed, read_number
 
 MOST = 2000
@@ -74,6 +73,7 @@ def check_photograph(corner: str, slots: Sequence[str], name: str) -> Note:
     return Note(f"Yes: whatever is there, this photograph decides. It can look in {read_number(len(found))} ways.")
 
 
+@kindly
 def check_open(moves: str, corners: Sequence[str], name: str) -> Note:
     """Whether photographs from ``corners`` of what ``moves`` make from solved leave it open whether turning leads there.
 
@@ -85,10 +85,7 @@ def check_open(moves: str, corners: Sequence[str], name: str) -> Note:
     if not str(moves or "").strip():
         return Note("Nothing written yet. Write turns such as: R U F'")
     puzzle = load(name)
-    try:
-        whole = puzzle.appearance(puzzle.follow(str(moves)))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    whole = puzzle.appearance(puzzle.follow(str(moves)))
     seen = covered(puzzle, puzzle.slots)
     for corner in corners:
         seen = after_view(puzzle, _view(puzzle, corner), seen, whole)

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from oddswap.describing.changes import changed
-from oddswap.errors import OddswapError
 from oddswap.lessons.pictures.holdings import always_held, signs
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Note, kindly
 from oddswap.values.alphabet import ROTATIONS
 from oddswap.values.grammar import listed
 
 
+@kindly
 def check_holding(turns: str, name: str, changes: Sequence[str]) -> Note:
     """Whether these turns of the whole puzzle hold it such that the slabs' turns alone can have led to ``changes``.
 
@@ -24,11 +24,8 @@ def check_holding(turns: str, name: str, changes: Sequence[str]) -> Note:
     rearranged either both evenly or both oddly.
     """
     puzzle = load(name)
-    try:
-        steps = puzzle.read(str(turns)).steps
-        held = puzzle.follow(str(turns), changed(puzzle, changes))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    steps = puzzle.read(str(turns)).steps
+    held = puzzle.follow(str(turns), changed(puzzle, changes))
     if not str(turns).strip():
         return Note("Nothing written yet. Write turns of the whole puzzle such as: x2 y")
     slabs = [str(step) for step in steps if step.stem not in ROTATIONS]
@@ -40,6 +37,7 @@ def check_holding(turns: str, name: str, changes: Sequence[str]) -> Note:
     return Note("Yes: held like that no law is broken, so turns of the slabs alone can have led here.")
 
 
+@kindly
 def check_signs(moves: str, name: str, wanted: Mapping[str, str]) -> Note:
     """Whether turns are ``even`` or ``odd`` on the pieces of each kind as ``wanted``; other kinds are not asked.
 
@@ -50,10 +48,7 @@ def check_signs(moves: str, name: str, wanted: Mapping[str, str]) -> Note:
     changes that of the wings and no other that is asked for.
     """
     puzzle = load(name)
-    try:
-        found = signs(puzzle, puzzle.follow(str(moves)))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    found = signs(puzzle, puzzle.follow(str(moves)))
     if not str(moves).strip():
         return Note("Nothing written yet. Write turns such as: R U2 2F")
     told = listed(f"{found[kind]} on the {kind}" for kind in wanted)

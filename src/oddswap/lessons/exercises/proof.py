@@ -7,10 +7,9 @@ from collections.abc import Mapping
 from math import prod
 
 from oddswap.describing.changes import changed
-from oddswap.errors import OddswapError
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Note, kindly
 from oddswap.values.grammar import listed
 
 LONGEST = 60
@@ -56,6 +55,7 @@ def read_product(text: str) -> int | None:
     return prod(map(int, re.split(r"[*x×·]", plain)))
 
 
+@kindly
 def check_placed(moves: str, wanted: Mapping[str, str], name: str) -> Note:
     """Whether turns bring the piece from each slot of ``wanted`` to the slot that is asked for.
 
@@ -65,15 +65,13 @@ def check_placed(moves: str, wanted: Mapping[str, str], name: str) -> Note:
     puzzle = load(name)
     if not str(moves or "").strip():
         return Note(f"Nothing written yet. Write turns such as: {' '.join(list(puzzle.turns)[:3])}")
-    try:
-        state = puzzle.follow(str(moves))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    state = puzzle.follow(str(moves))
     ends = {home: puzzle.slots[state.pieces.index(puzzle.slot(home))] for home in wanted}
     astray = [f"{home} is at {end} and should be at {wanted[home]}" for home, end in ends.items() if end != wanted[home]]
     return Note(f"Not yet: {listed(astray)}." if astray else "Yes: all are where they should be.")
 
 
+@kindly
 def check_beyond(changes: str, name: str, *, reached: bool) -> Note:
     """Whether the turns reach what ``changes`` by hand make (``reached``), or do not although no known law is broken.
 
@@ -84,10 +82,7 @@ def check_beyond(changes: str, name: str, *, reached: bool) -> Note:
     if not steps:
         return Note("Nothing written yet. Write changes such as: swap 1 2, cycle 3 4 5")
     puzzle = load(name)
-    try:
-        state = changed(puzzle, steps)
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    state = changed(puzzle, steps)
     if state == puzzle.solved:
         return Note("Not yet. Your changes undo each other: nothing has changed.")
     book = law_book(puzzle)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from oddswap.errors import OddswapError
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Note, kindly
 from oddswap.story.beats import story_of
 from oddswap.story.captions import LINES, WIDE, pieces_of
 from oddswap.story.timeline import timeline
@@ -43,6 +43,7 @@ def check_caption(sentence: str, found: Answer) -> Note:
     return Note(f"Yes: one caption, and it names {listed(word for word in dict.fromkeys(named) if word in culprits)}.")
 
 
+@kindly
 def check_rest(moves: str, found: Answer, done: str) -> Note:
     """Whether ``moves`` lead to solved when somebody has made the turns ``done`` from what the ticket shows.
 
@@ -52,10 +53,7 @@ def check_rest(moves: str, found: Answer, done: str) -> Note:
         return Note("Nothing written yet. Write turns such as: R U' F2")
     puzzle = found.turning
     start = puzzle.follow(done, found.diagnosis.explanation)
-    try:
-        after = puzzle.appearance(puzzle.follow(str(moves), start))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    after = puzzle.appearance(puzzle.follow(str(moves), start))
     if looks_solved(puzzle, after):
         return Note("Yes: after these turns everything looks solved.")
     solved = puzzle.appearance(puzzle.solved).sights
