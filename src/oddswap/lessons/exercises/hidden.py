@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 
 from oddswap.describing.changes import changed
+from oddswap.lessons.exercises.written import written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
@@ -61,9 +62,7 @@ def check_reseating(moves: str, name: str, edge: str) -> Note:
     Not yet. After these turns DFR does not look as before, and only the U layer may.
     """
     puzzle = load(name)
-    after = puzzle.follow(str(moves))
-    if not str(moves).strip():
-        return Note("Nothing written yet. Write turns such as: U R U' R'")
+    after = puzzle.follow(written(moves, "turns such as: U R U' R'"))
     below = [slot for slot in range(len(puzzle.slots)) if slot not in puzzle.turns["U"].slots]
     before, now = puzzle.appearance(puzzle.solved).looks, puzzle.appearance(after).looks
     wrong = [slot for slot in below if before[slot] != now[slot]]

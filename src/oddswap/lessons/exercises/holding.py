@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from oddswap.describing.changes import changed
+from oddswap.lessons.exercises.written import written
 from oddswap.lessons.pictures.holdings import always_held, signs
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
@@ -23,11 +24,9 @@ def check_holding(turns: str, name: str, changes: Sequence[str]) -> Note:
     Not yet. Held like that, this law is still broken: The corners and the edges are always
     rearranged either both evenly or both oddly.
     """
-    puzzle = load(name)
-    steps = puzzle.read(str(turns)).steps
-    held = puzzle.follow(str(turns), changed(puzzle, changes))
-    if not str(turns).strip():
-        return Note("Nothing written yet. Write turns of the whole puzzle such as: x2 y")
+    puzzle, turns = load(name), written(turns, "turns of the whole puzzle such as: x2 y")
+    steps = puzzle.read(turns).steps
+    held = puzzle.follow(turns, changed(puzzle, changes))
     slabs = [str(step) for step in steps if step.stem not in ROTATIONS]
     if slabs:
         return Note(f"Not yet. {slabs[0]} turns only a part of the puzzle. Hold all of it another way, with x, y or z.")
@@ -48,9 +47,7 @@ def check_signs(moves: str, name: str, wanted: Mapping[str, str]) -> Note:
     changes that of the wings and no other that is asked for.
     """
     puzzle = load(name)
-    found = signs(puzzle, puzzle.follow(str(moves)))
-    if not str(moves).strip():
-        return Note("Nothing written yet. Write turns such as: R U2 2F")
+    found = signs(puzzle, puzzle.follow(written(moves, "turns such as: R U2 2F")))
     told = listed(f"{found[kind]} on the {kind}" for kind in wanted)
     wrong = [kind for kind in wanted if found[kind] != wanted[kind]]
     if not wrong:

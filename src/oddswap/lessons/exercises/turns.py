@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from oddswap.describing.changes import changed
 from oddswap.errors import quoted
+from oddswap.lessons.exercises.written import parts, written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.notes import Note, kindly
@@ -25,9 +26,7 @@ def check_swaps(swaps: str, count: int, *, turn: str = "U", family: str = "edges
     >>> check_swaps("UF UL, UL UB, UB UR", 3)
     Yes: all edges that U moved are home after 3 swaps.
     """
-    pairs = [pair.removeprefix("swap ").strip() for pair in _parts(swaps)]
-    if not pairs:
-        return Note("Nothing written yet. Write pairs of slots such as: UF UR, UL UB")
+    pairs = [pair.removeprefix("swap ").strip() for pair in parts(swaps, "pairs of slots such as: UF UR, UL UB")]
     for pair in pairs:
         if len(pair.split()) != 2:
             return Note(f"Each swap names two slots, as in: UF UR. In your answer there is {quoted(pair)}.")
@@ -61,9 +60,7 @@ def check_there(there: str, act: str, wanted: str, *, name: str = "cube:3") -> N
     """
     puzzle = load(name)
     aim = {puzzle.slot(slot) for slot in wanted.split()}
-    if not str(there).strip():
-        return Note("Nothing written yet. Write the turns that lead there, such as: R F2")
-    set_up = puzzle.read(str(there))
+    set_up = puzzle.read(written(there, "the turns that lead there, such as: R F2"))
     reached = _out_of_place(puzzle, puzzle.follow(f"[{set_up}: {act}]"))
     before = _out_of_place(puzzle, puzzle.follow(act))
     if reached == aim:
@@ -84,11 +81,9 @@ def check_cycles(moves: str, wanted: Mapping[str, tuple[int, ...]], *, name: str
     >>> check_cycles("R U R' U'", {"corners": (2, 2), "edges": (3,)})
     Yes: corners in cycles of 2 and 2, edges in a cycle of 3.
     """
-    puzzle = load(name)
-    if not str(moves).strip():
-        return Note("Nothing written yet. Write turns such as: R U R' U'")
-    turns, _ = puzzle.settled(str(moves))
-    state = puzzle.follow(str(moves))
+    puzzle, moves = load(name), written(moves, "turns such as: R U R' U'")
+    turns, _ = puzzle.settled(moves)
+    state = puzzle.follow(moves)
     found = {group.title: tuple(sorted((len(c.slots) for c in group.cycles), reverse=True)) for group in groups_of(puzzle, state)}
     found, wanted = ({family: lengths.get(family, ()) for family in FAMILIES} for lengths in (found, wanted))
     told = ", ".join(f"{family} {_cycle_words(lengths)}" for family, lengths in found.items())
@@ -115,10 +110,6 @@ def _overlooked(wanted: Mapping[str, tuple[int, ...]], found: Mapping[str, tuple
                 "in common: best of all one."
             )
     return "Something must move: choose A and B such that they have at least one piece in common."
-
-
-def _parts(text: str) -> list[str]:
-    return [part.strip() for part in str(text).split(",") if part.strip()]
 
 
 def _family(puzzle: Puzzle, slot: str) -> str:

@@ -7,6 +7,7 @@ from math import factorial, prod
 
 from oddswap.describing.changes import changed
 from oddswap.errors import quoted
+from oddswap.lessons.exercises.written import parts
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
@@ -46,11 +47,9 @@ def check_explanation(changes: str, seen: str, *, name: str) -> Note:
     Not yet. It looks right, but no moves lead there. Look at this law: The tiles are always
     rearranged evenly: by an even number of exchanges.
     """
-    puzzle, steps = load(name), _steps(changes)
-    if not steps:
-        return Note("Nothing written yet. Write changes such as: swap r1c1 r1c2, swap r2c1 r2c2")
-    state = changed(puzzle, steps)
-    wanted, found = (puzzle.appearance(changed(puzzle, some)) for some in (_steps(seen), steps))
+    puzzle, example = load(name), "changes such as: swap r1c1 r1c2, swap r2c1 r2c2"
+    state = changed(puzzle, parts(changes, example))
+    wanted, found = puzzle.appearance(changed(puzzle, parts(seen, example))), puzzle.appearance(state)
     wrong = [slot for slot, one, other in zip(puzzle.slots, wanted.sights, found.sights, strict=True) if one != other]
     if wrong:
         return Note(f"Not yet. With these changes it would look otherwise in {listed(wrong)}.")
@@ -95,10 +94,6 @@ def _lettered(name: str, option: str, letters: object) -> Puzzle:
     if len(text) != count:
         raise Hint(f"These are {len(text)} letters: write {count}, one for each piece.")
     return load(f"{name},{option}={text}")
-
-
-def _steps(changes: object) -> list[str]:
-    return [step.strip() for step in str(changes or "").split(",") if step.strip()]
 
 
 def _word(puzzle: Puzzle, piece: int) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Sequence as Items
 
 from oddswap.describing.changes import changed
 from oddswap.errors import quoted
+from oddswap.lessons.exercises.written import written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.shortest import find_way
@@ -99,9 +100,7 @@ def check_shortest(moves: str, after: str, *, name: str = "rings:4+4") -> Note:
 
 
 def _read(puzzle: Puzzle, answer: object, example: str) -> Sequence:
-    text = str(answer if answer is not None else "").strip()
-    if not text:
-        raise Hint(f"Nothing written yet. Write turns such as: {example}")
+    text = written(answer, f"turns such as: {example}")
     read = puzzle.read(text)
     if len(read) > LONGEST:
         raise Hint(f"That has {len(read)} turns. Nobody would want to learn it: keep to {LONGEST} or fewer.")

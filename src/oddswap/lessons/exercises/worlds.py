@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from oddswap.describing.changes import changed
+from oddswap.lessons.exercises.written import parts
 from oddswap.lessons.pictures.worlds import values_seen
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
@@ -14,7 +15,7 @@ from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
 
-NOTHING = "Nothing written yet. Write changes such as: flip UF, swap UR UB, twist UFR cw"
+EXAMPLE = "changes such as: flip UF, swap UR UB, twist UFR cw"
 
 
 @kindly
@@ -75,10 +76,7 @@ def check_repair(changes: str, given: Sequence[str], *, name: str = "cube:3") ->
 
 def _read(puzzle: Puzzle, changes: str, start: Arrangement) -> Arrangement:
     """``start`` after the changes; `Hint` where there are none."""
-    steps = [step.strip() for step in str(changes).split(",") if step.strip()]
-    if not steps:
-        raise Hint(NOTHING)
-    state = changed(puzzle, steps, start)
+    state = changed(puzzle, parts(changes, EXAMPLE), start)
     if state == start:
         raise Hint("Not yet. Your changes undo each other: nothing has changed.")
     return state
