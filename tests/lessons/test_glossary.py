@@ -1,6 +1,7 @@
 """Every word of the glossary is explained in the lesson that it names, and no lesson uses one before it says what it means."""
 
 import re
+from collections.abc import Iterable
 from pathlib import Path
 
 import nbformat
@@ -8,7 +9,7 @@ import pytest
 
 from oddswap.errors import BadOption
 from oddswap.lessons.course import known_before, lessons
-from oddswap.lessons.glossary import Word, alphabet, first_uses, glossary, plain_prose, themes, used_too_early, words
+from oddswap.lessons.glossary import Word, alphabet, glossary, plain_prose, themes, words
 from tests.frame import source
 
 FOLDER = Path(__file__).parents[2] / "notebooks"
@@ -19,6 +20,24 @@ def prose_of(lesson) -> str:
     notebook = nbformat.read(FOLDER / f"{lesson.name}.ipynb", as_version=4)
     text = "\n\n".join(source(cell) for cell in notebook.cells if cell.cell_type == "markdown")
     return plain_prose(re.sub(r"^#.*$", "", text.split("## Look")[1], flags=re.MULTILINE))
+
+
+def first_uses(word: Word, prose: str) -> tuple[int | None, int | None]:
+    """Where ``word`` first stands in ``prose`` at all, and where it first stands in bold or italics."""
+    at = [found.start() for found in word.pattern.finditer(prose)]
+    marked = [(span.start(), span.end()) for span in re.finditer(r"\*{1,2}(?=\S)[^*]+?(?<=\S)\*{1,2}", prose)]
+    within = [place for place in at if any(start < place < end for start, end in marked)]
+    return (at[0] if at else None), (within[0] if within else None)
+
+
+def used_too_early(chosen: Iterable[Word], prose: str) -> list[str]:
+    """Those of the words that stand in ``prose`` before they stand there in bold or italics, the sign of a definition."""
+    early = []
+    for word in chosen:
+        used, marked = first_uses(word, prose)
+        if used is not None and (marked is None or used < marked):
+            early.append(word.word)
+    return early
 
 
 @pytest.mark.parametrize("lesson", lessons(), ids=lambda lesson: lesson.number)

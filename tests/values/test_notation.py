@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from oddswap.errors import NotationError
-from oddswap.values.notation import Alphabet, Step, count_turns, cube_alphabet, parse, simplified, write
+from oddswap.values.notation import Alphabet, Step, cube_alphabet, parse, simplified, write
 
 TWO, THREE, FOUR, FIVE, SEVEN = (cube_alphabet(n, n, n) for n in (2, 3, 4, 5, 7))
 MARKS = {"": 1, "'": -1, "2": 2}
@@ -157,9 +157,3 @@ def test_merging_twice_is_merging_once(text):
     once = simplified(steps, THREE)
     assert simplified(once, THREE) == once
     assert len(once) <= len(steps)
-
-
-def test_turns_are_counted_as_turns_of_outer_blocks():
-    assert count_turns(parse("R U2 3Rw'", FIVE)) == 3
-    assert count_turns(parse("x y2 R", FIVE)) == 1
-    assert count_turns(parse("M 2R", FIVE)) == 4

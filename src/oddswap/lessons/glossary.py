@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -88,21 +87,3 @@ def plain_prose(markdown: str) -> str:
     """Markdown without code, formulas and links' targets, of the same length, so that places in it stay where they are."""
     hidden = re.compile(r"```.*?```|`[^`]*`|\$[^$]*\$|(?<=\])\([^)]*\)", re.DOTALL)
     return hidden.sub(lambda found: " " * len(found[0]), markdown)
-
-
-def first_uses(word: Word, prose: str) -> tuple[int | None, int | None]:
-    """Where ``word`` first stands in ``prose`` at all, and where it first stands in bold or italics."""
-    at = [found.start() for found in word.pattern.finditer(prose)]
-    marked = [(span.start(), span.end()) for span in re.finditer(r"\*{1,2}(?=\S)[^*]+?(?<=\S)\*{1,2}", prose)]
-    within = [place for place in at if any(start < place < end for start, end in marked)]
-    return (at[0] if at else None), (within[0] if within else None)
-
-
-def used_too_early(chosen: Iterable[Word], prose: str) -> list[str]:
-    """Those of the words that stand in ``prose`` before they stand there in bold or italics, the sign of a definition."""
-    early = []
-    for word in chosen:
-        used, marked = first_uses(word, prose)
-        if used is not None and (marked is None or used < marked):
-            early.append(word.word)
-    return early

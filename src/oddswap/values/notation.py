@@ -27,10 +27,10 @@ import re
 from collections.abc import Iterable
 
 from oddswap.errors import NotationError, quoted
-from oddswap.values.alphabet import MIDDLES, OPPOSITE, ROTATIONS, Alphabet, cube_alphabet
+from oddswap.values.alphabet import MIDDLES, OPPOSITE, Alphabet, cube_alphabet
 from oddswap.values.sequence import Bracket, Commutator, Conjugate, Group, Sequence, Step
 
-__all__ = ["Alphabet", "Sequence", "Step", "count_turns", "cube_alphabet", "parse", "simplified", "write"]
+__all__ = ["Alphabet", "Sequence", "Step", "cube_alphabet", "parse", "simplified", "write"]
 
 APOSTROPHES = "'’′"
 DIGITS = "0123456789"
@@ -45,15 +45,6 @@ def write(steps: Iterable[Step]) -> str:
     "R U' F2 3Rw2"
     """
     return " ".join(map(str, steps))
-
-
-def count_turns(steps: Iterable[Step]) -> int:
-    """Turns of outer blocks: a rotation counts 0, a middle or inner slab 2, any other step 1.
-
-    >>> count_turns(parse("x R Rw2 M 2U'", cube_alphabet(3, 3, 3)))
-    6
-    """
-    return sum(0 if s.stem in ROTATIONS else 2 if s.stem in MIDDLES or s.first > 1 else 1 for s in steps)
 
 
 def simplified(steps: Iterable[Step], alphabet: Alphabet) -> tuple[Step, ...]:

@@ -57,11 +57,6 @@ def orbits(gens: ArrayLike, degree: int) -> tuple[tuple[int, ...], ...]:
     return _classes(orbit_labels(gens, degree))
 
 
-def is_transitive(gens: ArrayLike, degree: int) -> bool:
-    """Whether every point can be brought to every other."""
-    return not orbit_labels(gens, degree).any()
-
-
 def block_system(gens: ArrayLike, degree: int, together: tuple[int, int]) -> tuple[tuple[int, ...], ...]:
     """The finest division of the points that every generator keeps and that has two points in one part.
 
@@ -73,30 +68,6 @@ def block_system(gens: ArrayLike, degree: int, together: tuple[int, int]) -> tup
     ((0, 2, 4), (1, 3, 5))
     """
     return _classes(np.array(_merged(checked(gens, degree).tolist(), degree, *together)))
-
-
-def minimal_blocks(gens: ArrayLike, degree: int) -> tuple[tuple[tuple[int, ...], ...], ...]:
-    """All smallest block systems of a transitive group, without the two trivial ones.
-
-    `BadPermutation` if the group is not transitive.
-
-    >>> minimal_blocks([[1, 2, 3, 4, 5, 0]], 6)
-    (((0, 3), (1, 4), (2, 5)), ((0, 2, 4), (1, 3, 5)))
-    """
-    if not is_transitive(gens, degree):
-        raise BadPermutation("blocks need a transitive group: take one orbit at a time")
-    rows = checked(gens, degree).tolist()
-    systems = {_classes(np.array(_merged(rows, degree, 0, b))) for b in range(1, degree)}
-    proper = sorted((s for s in systems if len(s) > 1), key=lambda s: (len(s[0]), s))
-    return tuple(s for s in proper if not any(set(other[0]) < set(s[0]) for other in proper))
-
-
-def is_primitive(gens: ArrayLike, degree: int) -> bool:
-    """Whether the group is transitive and keeps no division of the points but the two trivial ones."""
-    if not is_transitive(gens, degree):
-        return False
-    rows = checked(gens, degree).tolist()
-    return all(not any(_merged(rows, degree, 0, b)) for b in range(1, degree))
 
 
 def _merged(rows: Sequence[Sequence[int]], degree: int, a: int, b: int) -> list[int]:

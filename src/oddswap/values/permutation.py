@@ -28,10 +28,6 @@ def permutation(images: Sequence[int]) -> Permutation:
     return found
 
 
-def identity(n: int) -> Permutation:
-    return tuple(range(n))
-
-
 def compose(p: Sequence[int], q: Sequence[int]) -> Permutation:
     """First p, then q.
 
@@ -46,29 +42,6 @@ def inverse(p: Sequence[int]) -> Permutation:
     for i, image in enumerate(p):
         back[image] = i
     return tuple(back)
-
-
-def power(p: Sequence[int], k: int) -> Permutation:
-    """p done k times; a negative k undoes it.
-
-    >>> power((1, 2, 3, 0), -1)
-    (3, 0, 1, 2)
-    """
-    images = [int(i) for i in p]
-    for cycle in cycles(p):
-        for place, i in enumerate(cycle):
-            images[i] = cycle[(place + k) % len(cycle)]
-    return tuple(images)
-
-
-def commutator(a: Sequence[int], b: Sequence[int]) -> Permutation:
-    """First a, then b, then a back, then b back: what ``[A, B]`` does."""
-    return compose(compose(a, b), compose(inverse(a), inverse(b)))
-
-
-def conjugate(a: Sequence[int], b: Sequence[int]) -> Permutation:
-    """First a, then b, then a back: what ``[A: B]`` does. Where b takes i to j, this takes i·a⁻¹ to j·a⁻¹."""
-    return compose(compose(a, b), inverse(a))
 
 
 def support(p: Sequence[int]) -> tuple[int, ...]:
@@ -134,16 +107,6 @@ def sign_by_swaps(p: Sequence[int]) -> int:
 
 sign = sign_by_swaps
 """The fastest of the three."""
-
-
-def to_cycles(p: Sequence[int], labels: Sequence[object] | None = None) -> str:
-    """Cycle notation with these labels, by default the numbers from 0; ``()`` is the identity.
-
-    >>> to_cycles((1, 2, 0, 4, 3), labels=range(1, 6))
-    '(1 2 3)(4 5)'
-    """
-    names = range(len(p)) if labels is None else labels
-    return "".join(f"({' '.join(str(names[i]) for i in cycle)})" for cycle in cycles(p)) or "()"
 
 
 def from_cycles(text: str, labels: Sequence[object]) -> Permutation:

@@ -161,8 +161,8 @@ class Group(Bracket):
 
 
 @dataclass(frozen=True)
-class Commutator(Bracket):
-    """``[A, B]``: A B A' B'."""
+class Pair(Bracket):
+    """What stands in square brackets: A and B."""
 
     a: Sequence
     b: Sequence
@@ -171,6 +171,11 @@ class Commutator(Bracket):
     @property
     def parts(self) -> tuple[Sequence, ...]:
         return (self.a, self.b)
+
+
+@dataclass(frozen=True)
+class Commutator(Pair):
+    """``[A, B]``: A B A' B'."""
 
     @cached_property
     def once(self) -> Sequence:
@@ -184,16 +189,8 @@ class Commutator(Bracket):
 
 
 @dataclass(frozen=True)
-class Conjugate(Bracket):
+class Conjugate(Pair):
     """``[A: B]``: A B A'."""
-
-    a: Sequence
-    b: Sequence
-    times: int = 1
-
-    @property
-    def parts(self) -> tuple[Sequence, ...]:
-        return (self.a, self.b)
 
     @cached_property
     def once(self) -> Sequence:

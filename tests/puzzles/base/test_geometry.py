@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from oddswap.puzzles.base.geometry import rotations_of
 from oddswap.puzzles.catalogue import load
+from tests.common.rotated import rotations_of
 from tests.common.vectors import VECTORS, position, quarter
 
 SIDES = {"shape-mod:cube": 4, "shape-mod:prism3": 3, "shape-mod:prism5": 5, "shape-mod:prism8": 8}
@@ -75,6 +75,6 @@ def test_an_arrangement_puts_each_piece_where_the_turns_have_taken_it(name):
             if matrix @ position(puzzle.slots[piece]) @ VECTORS[face] == 1:
                 matrices[piece] = quarter(face) @ matrix
     state = puzzle.follow(" ".join(moves))
-    for slot, (piece, rotation) in enumerate(rotations_of(puzzle.geometry, puzzle, state)):
+    for slot, (piece, rotation) in enumerate(rotations_of(puzzle, state)):
         assert np.allclose(puzzle.geometry.mechanism.rotations.matrices[rotation], matrices[piece])
         assert tuple(matrices[piece] @ position(puzzle.slots[piece])) == position(puzzle.slots[slot])

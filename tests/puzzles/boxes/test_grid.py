@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from oddswap.puzzles.base.geometry import rotations_of
 from oddswap.puzzles.catalogue import load
 from oddswap.values.sequence import Step
+from tests.common.rotated import rotations_of
 
 ODD = [(1, 3, 3), (1, 3, 5), (3, 3, 5)]
 
@@ -23,7 +23,7 @@ def test_sequences_on_odd_sides_act_as_on_the_cube_of_the_longest_side(sides):
             turn = rng.choice([*box.legal(state)])
             state = box.follow(turn.name, state)
             made.append(str(in_cube(turn.step, sides)))
-        ours, theirs = (rotations_of(p.geometry, p, s) for p, s in ((box, state), (cube, cube.follow(" ".join(made)))))
+        ours, theirs = (rotations_of(p, s) for p, s in ((box, state), (cube, cube.follow(" ".join(made)))))
         for slot, (piece, rotation) in enumerate(theirs):
             assert ours[twin[slot]][0] == twin[piece]
             one, other = (p.geometry.mechanism.rotations.matrices for p in (box, cube))

@@ -5,11 +5,11 @@ from itertools import islice
 import numpy as np
 import pytest
 
-from oddswap.puzzles.base.geometry import rotations_of
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.shortest import find_way
 from oddswap.values.arrangement import Arrangement
+from tests.common.rotated import rotations_of
 from tests.reasoning.box_sights import Box
 
 CORE = (0, 0, 0)
@@ -18,7 +18,7 @@ CORE = (0, 0, 0)
 def seen(box: BoxPuzzle, state: Arrangement) -> list[tuple]:
     """Of each filled cell its middle, and its colours by the direction in which each looks and looked at home."""
     found = [mark for mark in Box(box.sides).closed if mark[0] == CORE]
-    for place, (piece, rotation) in zip(box.places, rotations_of(box.geometry, box, state), strict=True):
+    for place, (piece, rotation) in zip(box.places, rotations_of(box, state), strict=True):
         if box.filled[piece]:
             matrix = box.geometry.mechanism.rotations.matrices[rotation]
             normals = [face.normal for face in box.geometry.bodies[piece].faces if face.facet]

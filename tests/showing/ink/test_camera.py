@@ -5,6 +5,7 @@ import pytest
 
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.camera import Camera, cameras, directions, reach
+from tests.showing.ink.rays import ray
 
 SOLIDS = ["cube:3", "shape-mod:prism5", "shape-mod:prism8", "shape-mod:cube,axis=U,degrees=45", "shape-mod:prism12"]
 
@@ -49,7 +50,7 @@ def test_a_point_its_picture_and_the_eye_are_in_line():
     camera = Camera(np.array([0.48, 0.6, 0.64]), 9.0)
     points = np.random.default_rng(2).uniform(-1.5, 1.5, size=(50, 3))
     sight = (points - camera.eye) / np.linalg.norm(points - camera.eye, axis=1, keepdims=True)
-    assert camera.ray(camera.project(points)) == pytest.approx(sight)
+    assert ray(camera, camera.project(points)) == pytest.approx(sight)
 
 
 def test_the_plane_through_the_middle_is_true_to_scale_and_nearer_things_are_larger():

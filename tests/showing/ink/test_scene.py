@@ -13,6 +13,7 @@ from oddswap.showing.ink.camera import Camera, cameras, reach
 from oddswap.showing.ink.scene import placings_of, scene, slab_of
 from oddswap.showing.ink.sight import ENOUGH, SQUARE, seen_by
 from oddswap.values.appearance import Appearance
+from tests.showing.ink.rays import ray
 
 PIXELS, RAYS = 260, 1500
 SOLIDS = [
@@ -106,7 +107,7 @@ def check(puzzle, arrangement, camera, turning=()):
     rows, columns = inner_pixels(ids, seed=5)
     spots = np.stack([columns + 0.5, rows + 0.5], axis=1) * 2 / PIXELS - 1
     faces = list(all_faces(puzzle, arrangement, turning))
-    hits = nearest_hits([vertices for _, vertices in faces], camera.eye, camera.ray(spots * wide))
+    hits = nearest_hits([vertices for _, vertices in faces], camera.eye, ray(camera, spots * wide))
     seen = 0
     for number, hit in zip(ids[rows, columns], hits, strict=True):
         assert (number == 0) == (hit == -1)
@@ -284,7 +285,7 @@ def shares_seen(puzzle, arrangement, camera, places, seed, count=120):
         corners = next(face.vertices for face in body.faces if face.facet == facet) @ matrix.T
         owns.append(next(i for i, (s, v) in enumerate(faces) if s == slot and np.array_equal(v, corners)))
         points.append(np.random.default_rng(seed).dirichlet(np.ones(len(corners)), size=count) @ corners)
-    rays = camera.ray(camera.project(np.concatenate(points)))
+    rays = ray(camera, camera.project(np.concatenate(points)))
     hits = nearest_hits([vertices for _, vertices in faces], camera.eye, rays).reshape(-1, count)
     return (hits == np.array(owns)[:, None]).mean(axis=1)
 
@@ -318,11 +319,11 @@ def test_a_slabs_arrow_hides_behind_nothing(name):
         faces = [vertices for _, vertices in all_faces(puzzle, arrangement, turning)]
         for camera in cameras(puzzle):
             points = arc(puzzle, arrangement, turn, camera)
-            hits = nearest_hits(faces, camera.eye, camera.ray(camera.project(points)))
+            hits = nearest_hits(faces, camera.eye, ray(camera, camera.project(points)))
             met = hits >= 0
             depth = [
-                (faces[hit][0] - camera.eye) @ normal / (ray @ normal)
-                for hit, ray in zip(hits[met], camera.ray(camera.project(points))[met], strict=True)
+                (faces[hit][0] - camera.eye) @ normal / (sight_line @ normal)
+                for hit, sight_line in zip(hits[met], ray(camera, camera.project(points))[met], strict=True)
                 for normal in [np.cross(faces[hit][1] - faces[hit][0], faces[hit][2] - faces[hit][0])]
             ]
             assert (np.linalg.norm(points[met] - camera.eye, axis=1) < np.array(depth)).all()

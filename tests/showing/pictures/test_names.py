@@ -6,6 +6,7 @@ import pytest
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.camera import cameras
 from oddswap.showing.pictures.names import draw_names
+from tests.showing.ink.rays import ray
 
 SOLIDS = ["tetrahedron", "octahedron", "dodecahedron", "corner-cube", "cuboid:2x3x4", "shape-mod:prism8"]
 
@@ -30,13 +31,13 @@ def test_where_names_have_no_room_their_number_is_told():
 
 def hit(puzzle, camera, spot):
     """The slot and the facet that a ray through a picture point meets first on the solved puzzle."""
-    ray, best = camera.ray(spot), (np.inf, None, None)
+    sight, best = ray(camera, spot), (np.inf, None, None)
     for slot, body in enumerate(puzzle.geometry.bodies):
         for face in body.faces:
-            away = ray @ face.normal
+            away = sight @ face.normal
             if face.facet and away < 0:
                 distance = (face.centre - camera.eye) @ face.normal / away
-                point = camera.eye + distance * ray
+                point = camera.eye + distance * sight
                 sides = np.cross(np.roll(face.vertices, -1, axis=0) - face.vertices, point - face.vertices)
                 if (sides @ face.normal > -1e-9).all():
                     best = min(best, (distance, puzzle.slots[slot], face.facet))

@@ -6,10 +6,10 @@ from base64 import b64decode
 import numpy as np
 import pytest
 
-from oddswap.puzzles.base.geometry import rotations_of
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.shells import shells
 from oddswap.showing.viewer.pack import inks_of, labels_of, packed, quaternion, turns_of
+from tests.common.rotated import rotations_of
 from tests.showing.sample import SAMPLE
 
 SOLIDS = [name for name in SAMPLE if load(name).geometry is not None]
@@ -68,7 +68,7 @@ def test_placements_put_every_piece_where_the_geometry_puts_it(name):
     state = puzzle.arrangement(image)
     assert labels_of(puzzle, state) == image.tolist()
     matrices, points = puzzle.geometry.mechanism.rotations.matrices, rng.normal(size=(4, 3))
-    for slot, (piece, rotation) in enumerate(rotations_of(puzzle.geometry, puzzle, state)):
+    for slot, (piece, rotation) in enumerate(rotations_of(puzzle, state)):
         here, home = pack["placements"][image[pack["base"][piece]]], pack["placements"][pack["base"][piece]]
         x, y, z, w = pack["rotations"][home]
         found = turned(pack["rotations"][here], turned((-x, -y, -z, w), points))

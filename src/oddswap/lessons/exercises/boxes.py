@@ -6,19 +6,21 @@ from collections.abc import Sequence
 
 from oddswap.describing.changes import changed
 from oddswap.errors import OddswapError
+from oddswap.lessons.exercises.written import written
 from oddswap.lessons.pictures.in_and_out import ended_elsewhere
 from oddswap.lessons.pictures.two_fours import signs_of_fours
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lifted
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Note, kindly
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
 
-NOTHING = Note("Nothing written yet. Write turns such as: U 2F2 RR2 2F2 U'")
+EXAMPLE = "turns such as: U 2F2 RR2 2F2 U'"
 
 
+@kindly
 def check_return(moves: str, wanted: tuple[str, str], name: str = "cuboid:2x3x4") -> Note:
     """Whether turns take the box out of its outline and back, with the black and the white corners as ``wanted``.
 
@@ -27,14 +29,12 @@ def check_return(moves: str, wanted: tuple[str, str], name: str = "cuboid:2x3x4"
     >>> check_return("U2", ("odd", "odd"))
     Not yet. Your turns never leave the outline. A quarter turn such as U does.
     """
-    box = with_turns_out_of_the_box(load(name))
+    box, moves = with_turns_out_of_the_box(load(name)), written(moves, EXAMPLE)
     try:
-        outlines = box.outlines(str(moves))
-        end = box.follow(str(moves))
+        outlines = box.outlines(moves)
+        end = box.follow(moves)
     except OddswapError as error:
         return Note(f"That cannot be turned yet: {error}.")
-    if not str(moves).strip():
-        return NOTHING
     if not box.closed(end):
         return _open(box, end)
     if all((outline == box.filled).all() for outline in outlines):
@@ -48,6 +48,7 @@ def check_return(moves: str, wanted: tuple[str, str], name: str = "cuboid:2x3x4"
     return Note(f"Yes: out of the outline and back, and {told}.")
 
 
+@kindly
 def check_home(moves: str, changes: Sequence[str], name: str = "cuboid:2x3x4") -> Note:
     """Whether turns bring the box home from ``changes`` by hand, on a copy that may leave its outline.
 
@@ -58,11 +59,9 @@ def check_home(moves: str, changes: Sequence[str], name: str = "cuboid:2x3x4") -
     box = with_turns_out_of_the_box(puzzle)
     start = lifted(puzzle, box, changed(puzzle, changes))
     try:
-        end = box.follow(str(moves), start)
+        end = box.follow(written(moves, EXAMPLE), start)
     except OddswapError as error:
         return Note(f"That cannot be turned yet: {error}.")
-    if not str(moves).strip():
-        return NOTHING
     if looks_solved(box, box.appearance(end)):
         return Note("Yes: all is home again.")
     if not box.closed(end):

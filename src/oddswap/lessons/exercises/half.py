@@ -6,20 +6,21 @@ from collections.abc import Sequence
 from math import prod
 
 from oddswap.describing.sights import covered
-from oddswap.errors import OddswapError
 from oddswap.lessons.exercises.proof import read_product
+from oddswap.lessons.exercises.written import written
 from oddswap.lessons.pictures.fork import ways_left
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.completions import completions
 from oddswap.reasoning.verdicts.views import View, after_view, views
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Note, kindly
 from oddswap.values.grammar import listed, read_number
 
 MOST = 2000
 """So many ways are gone through at most."""
 
 
+@kindly
 def check_ways(answer: object, slots: Sequence[str], name: str) -> Note:
     """Whether ``answer``, a number or a product, counts the ways in which covered ``slots`` of a solved puzzle may look.
 
@@ -28,10 +29,7 @@ def check_ways(answer: object, slots: Sequence[str], name: str) -> Note:
     >>> check_ways(48, ["UF", "UR", "UB"], "cube:3")
     Yes: 48 ways are left, and turning leads to 12 of them.
     """
-    text = str(answer if answer is not None else "").strip()
-    if not text:
-        return Note("Nothing written yet. Write a number such as 24, or a product such as 4 * 3 * 2.")
-    number = read_product(text)
+    number = read_product(written(answer, "a number such as 24, or a product such as 4 * 3 * 2."))
     if number is None:
         return Note("That is no number yet. Write one such as 24, or a product such as 4 * 3 * 2.")
     puzzle = load(name)
@@ -74,6 +72,7 @@ def check_photograph(corner: str, slots: Sequence[str], name: str) -> Note:
     return Note(f"Yes: whatever is there, this photograph decides. It can look in {read_number(len(found))} ways.")
 
 
+@kindly
 def check_open(moves: str, corners: Sequence[str], name: str) -> Note:
     """Whether photographs from ``corners`` of what ``moves`` make from solved leave it open whether turning leads there.
 
@@ -82,13 +81,8 @@ def check_open(moves: str, corners: Sequence[str], name: str) -> Note:
     mistaken for each other where only that side of them shows: bring several such pieces
     where little is seen of them.
     """
-    if not str(moves or "").strip():
-        return Note("Nothing written yet. Write turns such as: R U F'")
     puzzle = load(name)
-    try:
-        whole = puzzle.appearance(puzzle.follow(str(moves)))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    whole = puzzle.appearance(puzzle.follow(written(moves, "turns such as: R U F'")))
     seen = covered(puzzle, puzzle.slots)
     for corner in corners:
         seen = after_view(puzzle, _view(puzzle, corner), seen, whole)

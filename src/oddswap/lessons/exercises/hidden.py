@@ -6,16 +6,17 @@ import re
 from collections.abc import Sequence
 
 from oddswap.describing.changes import changed
-from oddswap.errors import OddswapError
+from oddswap.lessons.exercises.written import written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes, turned_along
 from oddswap.reasoning.verdicts.mending import smallest_mendings, steady_laws
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Note, kindly
 from oddswap.values.grammar import listed
 
 
+@kindly
 def check_culprits(pieces: str, name: str, changes: Sequence[str]) -> Note:
     """Whether these pieces, turned or exchanged where nobody sees it, let ``changes`` on the puzzle happen by turning.
 
@@ -26,10 +27,7 @@ def check_culprits(pieces: str, name: str, changes: Sequence[str]) -> Note:
     Not yet. UF cannot turn without being seen, and has no twin among the pieces you name.
     """
     puzzle = load(name)
-    try:
-        named = frozenset(puzzle.slot(word) for word in re.split(r"[\s,]+", str(pieces)) if word)
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    named = frozenset(puzzle.slot(word) for word in re.split(r"[\s,]+", str(pieces)) if word)
     if not named:
         return Note("Nothing written yet. Write pieces by their homes, such as: UF UR")
     seen = [p for p in sorted(named) if not _may_change(puzzle, p, named)]
@@ -54,6 +52,7 @@ def _may_change(puzzle: Puzzle, piece: int, named: frozenset[int]) -> bool:
     return family.hidden > 1 or len(named.intersection(family.pieces)) > 1
 
 
+@kindly
 def check_reseating(moves: str, name: str, edge: str) -> Note:
     """Whether turns of the solved puzzle put ``edge`` in again the other way round, so that the upper flips come out odd.
 
@@ -63,12 +62,7 @@ def check_reseating(moves: str, name: str, edge: str) -> Note:
     Not yet. After these turns DFR does not look as before, and only the U layer may.
     """
     puzzle = load(name)
-    try:
-        after = puzzle.follow(str(moves))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
-    if not str(moves).strip():
-        return Note("Nothing written yet. Write turns such as: U R U' R'")
+    after = puzzle.follow(written(moves, "turns such as: U R U' R'"))
     below = [slot for slot in range(len(puzzle.slots)) if slot not in puzzle.turns["U"].slots]
     before, now = puzzle.appearance(puzzle.solved).looks, puzzle.appearance(after).looks
     wrong = [slot for slot in below if before[slot] != now[slot]]

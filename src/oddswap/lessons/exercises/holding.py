@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from oddswap.describing.changes import changed
-from oddswap.errors import OddswapError
+from oddswap.lessons.exercises.written import written
 from oddswap.lessons.pictures.holdings import always_held, signs
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Note, kindly
 from oddswap.values.alphabet import ROTATIONS
 from oddswap.values.grammar import listed
 
 
+@kindly
 def check_holding(turns: str, name: str, changes: Sequence[str]) -> Note:
     """Whether these turns of the whole puzzle hold it such that the slabs' turns alone can have led to ``changes``.
 
@@ -23,14 +24,9 @@ def check_holding(turns: str, name: str, changes: Sequence[str]) -> Note:
     Not yet. Held like that, this law is still broken: The corners and the edges are always
     rearranged either both evenly or both oddly.
     """
-    puzzle = load(name)
-    try:
-        steps = puzzle.read(str(turns)).steps
-        held = puzzle.follow(str(turns), changed(puzzle, changes))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
-    if not str(turns).strip():
-        return Note("Nothing written yet. Write turns of the whole puzzle such as: x2 y")
+    puzzle, turns = load(name), written(turns, "turns of the whole puzzle such as: x2 y")
+    steps = puzzle.read(turns).steps
+    held = puzzle.follow(turns, changed(puzzle, changes))
     slabs = [str(step) for step in steps if step.stem not in ROTATIONS]
     if slabs:
         return Note(f"Not yet. {slabs[0]} turns only a part of the puzzle. Hold all of it another way, with x, y or z.")
@@ -40,6 +36,7 @@ def check_holding(turns: str, name: str, changes: Sequence[str]) -> Note:
     return Note("Yes: held like that no law is broken, so turns of the slabs alone can have led here.")
 
 
+@kindly
 def check_signs(moves: str, name: str, wanted: Mapping[str, str]) -> Note:
     """Whether turns are ``even`` or ``odd`` on the pieces of each kind as ``wanted``; other kinds are not asked.
 
@@ -50,12 +47,7 @@ def check_signs(moves: str, name: str, wanted: Mapping[str, str]) -> Note:
     changes that of the wings and no other that is asked for.
     """
     puzzle = load(name)
-    try:
-        found = signs(puzzle, puzzle.follow(str(moves)))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
-    if not str(moves).strip():
-        return Note("Nothing written yet. Write turns such as: R U2 2F")
+    found = signs(puzzle, puzzle.follow(written(moves, "turns such as: R U2 2F")))
     told = listed(f"{found[kind]} on the {kind}" for kind in wanted)
     wrong = [kind for kind in wanted if found[kind] != wanted[kind]]
     if not wrong:

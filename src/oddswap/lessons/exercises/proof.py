@@ -7,16 +7,17 @@ from collections.abc import Mapping
 from math import prod
 
 from oddswap.describing.changes import changed
-from oddswap.errors import OddswapError
+from oddswap.lessons.exercises.written import parts, written
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Note, kindly
 from oddswap.values.grammar import listed
 
 LONGEST = 60
 """An answer of more characters is no number that anybody means."""
 
 
+@kindly
 def check_count(answer: object, name: str) -> Note:
     """Whether ``answer``, a number or a product such as ``5 * 4 * 3``, counts what the turns of a puzzle reach.
 
@@ -26,10 +27,8 @@ def check_count(answer: object, name: str) -> Note:
     Not yet: that is too many. Look at this law: The tiles are always rearranged evenly: by
     an even number of exchanges.
     """
-    text = str(answer if answer is not None else "").strip()
-    if not text:
-        return Note("Nothing written yet. Write a number such as 720, or a product such as 6 * 5 * 4.")
-    number, book = read_product(text), law_book(load(name))
+    number = read_product(written(answer, "a number such as 720, or a product such as 6 * 5 * 4."))
+    book = law_book(load(name))
     if number is None:
         return Note("That is no number yet. Write one such as 720, or a product such as 6 * 5 * 4.")
     if number == book.order:
@@ -56,6 +55,7 @@ def read_product(text: str) -> int | None:
     return prod(map(int, re.split(r"[*x×·]", plain)))
 
 
+@kindly
 def check_placed(moves: str, wanted: Mapping[str, str], name: str) -> Note:
     """Whether turns bring the piece from each slot of ``wanted`` to the slot that is asked for.
 
@@ -63,31 +63,21 @@ def check_placed(moves: str, wanted: Mapping[str, str], name: str) -> Note:
     Yes: all are where they should be.
     """
     puzzle = load(name)
-    if not str(moves or "").strip():
-        return Note(f"Nothing written yet. Write turns such as: {' '.join(list(puzzle.turns)[:3])}")
-    try:
-        state = puzzle.follow(str(moves))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    state = puzzle.follow(written(moves, f"turns such as: {' '.join(list(puzzle.turns)[:3])}"))
     ends = {home: puzzle.slots[state.pieces.index(puzzle.slot(home))] for home in wanted}
     astray = [f"{home} is at {end} and should be at {wanted[home]}" for home, end in ends.items() if end != wanted[home]]
     return Note(f"Not yet: {listed(astray)}." if astray else "Yes: all are where they should be.")
 
 
+@kindly
 def check_beyond(changes: str, name: str, *, reached: bool) -> Note:
     """Whether the turns reach what ``changes`` by hand make (``reached``), or do not although no known law is broken.
 
     >>> check_beyond("cycle 1 2 3 4", "rings:4+4", reached=True)
     Yes: the turns reach that.
     """
-    steps = [step.strip() for step in str(changes or "").split(",") if step.strip()]
-    if not steps:
-        return Note("Nothing written yet. Write changes such as: swap 1 2, cycle 3 4 5")
     puzzle = load(name)
-    try:
-        state = changed(puzzle, steps)
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    state = changed(puzzle, parts(changes, "changes such as: swap 1 2, cycle 3 4 5"))
     if state == puzzle.solved:
         return Note("Not yet. Your changes undo each other: nothing has changed.")
     book = law_book(puzzle)

@@ -6,9 +6,10 @@ import re
 from dataclasses import replace
 
 from oddswap.errors import OddswapError
+from oddswap.lessons.exercises.written import parts, written
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Note, kindly
 from oddswap.story.beats import story_of
 from oddswap.story.captions import LINES, WIDE, pieces_of
 from oddswap.story.timeline import timeline
@@ -18,14 +19,13 @@ PROOF = ("law", "xray")
 """The pictures of the beats without which a viewer does not learn why."""
 
 
+@kindly
 def check_caption(sentence: str, found: Answer) -> Note:
     """Whether a sentence of one's own fits one caption and names a culprit of a *lookalike* by its home slot.
 
     Any text at all gets a kind sentence.
     """
-    said = " ".join(str(sentence).split())
-    if not said:
-        return Note("Nothing written yet. Write one sentence between the quotation marks.")
+    said = " ".join(written(sentence, "one sentence between the quotation marks.").split())
     try:
         pieces = pieces_of(said)
     except OddswapError as error:
@@ -43,19 +43,16 @@ def check_caption(sentence: str, found: Answer) -> Note:
     return Note(f"Yes: one caption, and it names {listed(word for word in dict.fromkeys(named) if word in culprits)}.")
 
 
+@kindly
 def check_rest(moves: str, found: Answer, done: str) -> Note:
     """Whether ``moves`` lead to solved when somebody has made the turns ``done`` from what the ticket shows.
 
     Every way is accepted; the hint names the first turn that differs from the way out. Any text at all gets a kind sentence.
     """
-    if not str(moves).strip():
-        return Note("Nothing written yet. Write turns such as: R U' F2")
+    moves = written(moves, "turns such as: R U' F2")
     puzzle = found.turning
     start = puzzle.follow(done, found.diagnosis.explanation)
-    try:
-        after = puzzle.appearance(puzzle.follow(str(moves), start))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    after = puzzle.appearance(puzzle.follow(moves, start))
     if looks_solved(puzzle, after):
         return Note("Yes: after these turns everything looks solved.")
     solved = puzzle.appearance(puzzle.solved).sights
@@ -66,6 +63,7 @@ def check_rest(moves: str, found: Answer, done: str) -> Note:
     return Note(f"Not yet. {len(wrong)} slots do not look as they should then, {wrong[0]} for one.{hint}")
 
 
+@kindly
 def check_cut(chapters: str, found: Answer, seconds: float) -> Note:
     """Whether a clip of these chapters (separated by commas) leads to solved, says why, and is no longer than ``seconds``.
 
@@ -73,9 +71,7 @@ def check_cut(chapters: str, found: Answer, seconds: float) -> Note:
     """
     story = story_of(found)
     known = {_plain(beat.chapter): beat for beat in story.beats}
-    asked = [chapter.strip() for chapter in str(chapters).split(",") if chapter.strip()]
-    if not asked:
-        return Note(f"Nothing written yet. Write chapters with commas between them. There are: {', '.join(_names(story))}.")
+    asked = parts(chapters, f"chapters with commas between them. There are: {', '.join(_names(story))}.")
     for chapter in asked:
         if _plain(chapter) not in known:
             return Note(f"That cannot be read yet: there is no chapter of that name. There are: {', '.join(_names(story))}.")

@@ -11,7 +11,7 @@ from oddswap.lessons.pictures.chequers import chequers
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.pictures.strings import crossings, row_of, told
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
@@ -24,6 +24,7 @@ MOST = 200
 """So many swaps are read at most."""
 
 
+@kindly
 def check_places(written: str, one: str, other: str, *, name: str = "tiles:3x3") -> Note:
     """Whether an arrangement has these two in each other's places and slides reach it.
 
@@ -35,8 +36,6 @@ def check_places(written: str, one: str, other: str, *, name: str = "tiles:3x3")
     """
     puzzle = load(name)
     state = _read(written, puzzle)
-    if isinstance(state, Note):
-        return state
     home, row = row_of(puzzle, puzzle.solved), row_of(puzzle, state)
     for tile, place in ((one, other), (other, one)):
         if row[home.index(place)] != tile:
@@ -44,6 +43,7 @@ def check_places(written: str, one: str, other: str, *, name: str = "tiles:3x3")
     return _unreached(puzzle, state) or Note(f"Yes: {one} and {other} have changed places, and slides lead there.")
 
 
+@kindly
 def check_cycle(written: str, length: int, *, name: str = "tiles:3x3") -> Note:
     """Whether an arrangement with the blank at home has a cycle of just so many tiles, and slides reach it.
 
@@ -53,8 +53,6 @@ def check_cycle(written: str, length: int, *, name: str = "tiles:3x3") -> Note:
     """
     puzzle = load(name)
     state = _read(written, puzzle)
-    if isinstance(state, Note):
-        return state
     if state.pieces[puzzle.blank] != puzzle.blank:
         return Note(f"Not yet. Leave the blank at home, in slot {puzzle.slots[puzzle.blank]}: this exercise is about the tiles.")
     words, found = row_of(puzzle, puzzle.solved), cycles(inverse(state.pieces))
@@ -121,21 +119,21 @@ def _unreached(puzzle: GraphPuzzle, state: Arrangement) -> Note | None:
     )
 
 
-def _read(written: str, puzzle: GraphPuzzle) -> Arrangement | Note:
-    """The arrangement that is written, or a kind sentence on what is missing."""
+def _read(written: str, puzzle: GraphPuzzle) -> Arrangement:
+    """The arrangement that is written; `Hint` on what is missing."""
     words = [BLANK if word in BLANKS else word for word in re.split(r"[\s,;/|]+", _text(written)) if word]
     home = [word or BLANK for word in row_of(puzzle, puzzle.solved)]
     if not words:
-        return Note(f"Nothing written yet. Write the tiles row by row, with {BLANK} for the blank, such as: {' '.join(home)}")
+        raise Hint(f"Nothing written yet. Write the tiles row by row, with {BLANK} for the blank, such as: {' '.join(home)}")
     strangers = [word for word in words if word not in home]
     if strangers:
         tiles = " ".join(word for word in home if word != BLANK)
-        return Note(f"There is no tile {quoted(strangers[0])} on this tray. Its tiles are {tiles}; write {BLANK} for the blank.")
+        raise Hint(f"There is no tile {quoted(strangers[0])} on this tray. Its tiles are {tiles}; write {BLANK} for the blank.")
     twice, missing = _surplus(words, home)
     if twice or missing:
         parts = [f"too often there is {listed(twice)}"] if twice else []
         parts += [f"missing is {listed(missing)}"] if missing else []
-        return Note(f"Write each tile once, and {BLANK} for the blank: {', and '.join(parts)}.")
+        raise Hint(f"Write each tile once, and {BLANK} for the blank: {', and '.join(parts)}.")
     return replace(puzzle.solved, pieces=tuple(home.index(word) for word in words))
 
 

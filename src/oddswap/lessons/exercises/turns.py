@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from oddswap.describing.changes import changed
-from oddswap.errors import OddswapError, quoted
+from oddswap.errors import quoted
+from oddswap.lessons.exercises.written import parts, written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Note, kindly
 from oddswap.showing.pictures.cycles import groups_of
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
@@ -16,6 +17,7 @@ from oddswap.values.grammar import listed
 FAMILIES = ("corners", "edges")
 
 
+@kindly
 def check_swaps(swaps: str, count: int, *, turn: str = "U", family: str = "edges", name: str = "cube:3") -> Note:
     """Whether exactly ``count`` swaps (pairs of slots, separated by commas) bring the pieces that a turn moved home.
 
@@ -24,19 +26,14 @@ def check_swaps(swaps: str, count: int, *, turn: str = "U", family: str = "edges
     >>> check_swaps("UF UL, UL UB, UB UR", 3)
     Yes: all edges that U moved are home after 3 swaps.
     """
-    pairs = [pair.removeprefix("swap ").strip() for pair in _parts(swaps)]
-    if not pairs:
-        return Note("Nothing written yet. Write pairs of slots such as: UF UR, UL UB")
+    pairs = [pair.removeprefix("swap ").strip() for pair in parts(swaps, "pairs of slots such as: UF UR, UL UB")]
     for pair in pairs:
         if len(pair.split()) != 2:
             return Note(f"Each swap names two slots, as in: UF UR. In your answer there is {quoted(pair)}.")
     puzzle = load(name)
     start = puzzle.follow(turn)
-    try:
-        state = changed(puzzle, [f"swap {pair}" for pair in pairs], start)
-        strangers = [slot for pair in pairs for slot in pair.split() if _family(puzzle, slot) != family]
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    state = changed(puzzle, [f"swap {pair}" for pair in pairs], start)
+    strangers = [slot for pair in pairs for slot in pair.split() if _family(puzzle, slot) != family]
     if strangers:
         return Note(f"Not yet. This exercise is about the {family} alone, and {strangers[0]} is none of them.")
     away = _away(puzzle, state, family)
@@ -54,6 +51,7 @@ def check_swaps(swaps: str, count: int, *, turn: str = "U", family: str = "edges
     return Note(f"Yes: all {family} that {turn} moved are home after {count} swaps.")
 
 
+@kindly
 def check_there(there: str, act: str, wanted: str, *, name: str = "cube:3") -> Note:
     """Whether going ``there``, doing ``act`` and coming back changes exactly the pieces in the ``wanted`` slots.
 
@@ -62,14 +60,9 @@ def check_there(there: str, act: str, wanted: str, *, name: str = "cube:3") -> N
     """
     puzzle = load(name)
     aim = {puzzle.slot(slot) for slot in wanted.split()}
-    if not str(there).strip():
-        return Note("Nothing written yet. Write the turns that lead there, such as: R F2")
-    try:
-        set_up = puzzle.read(str(there))
-        reached = _out_of_place(puzzle, puzzle.follow(f"[{set_up}: {act}]"))
-        before = _out_of_place(puzzle, puzzle.follow(act))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    set_up = puzzle.read(written(there, "the turns that lead there, such as: R F2"))
+    reached = _out_of_place(puzzle, puzzle.follow(f"[{set_up}: {act}]"))
+    before = _out_of_place(puzzle, puzzle.follow(act))
     if reached == aim:
         return Note(f"Yes: [{set_up}: {act}] changes the pieces in {_slots(puzzle, aim)}, and no other.")
     return Note(
@@ -79,6 +72,7 @@ def check_there(there: str, act: str, wanted: str, *, name: str = "cube:3") -> N
     )
 
 
+@kindly
 def check_cycles(moves: str, wanted: Mapping[str, tuple[int, ...]], *, name: str = "cube:3") -> Note:
     """Whether turns have just the ``wanted`` lengths of cycles, by family, longest first; a piece turned in its slot has 1.
 
@@ -87,14 +81,9 @@ def check_cycles(moves: str, wanted: Mapping[str, tuple[int, ...]], *, name: str
     >>> check_cycles("R U R' U'", {"corners": (2, 2), "edges": (3,)})
     Yes: corners in cycles of 2 and 2, edges in a cycle of 3.
     """
-    puzzle = load(name)
-    if not str(moves).strip():
-        return Note("Nothing written yet. Write turns such as: R U R' U'")
-    try:
-        turns, _ = puzzle.settled(str(moves))
-        state = puzzle.follow(str(moves))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    puzzle, moves = load(name), written(moves, "turns such as: R U R' U'")
+    turns, _ = puzzle.settled(moves)
+    state = puzzle.follow(moves)
     found = {group.title: tuple(sorted((len(c.slots) for c in group.cycles), reverse=True)) for group in groups_of(puzzle, state)}
     found, wanted = ({family: lengths.get(family, ()) for family in FAMILIES} for lengths in (found, wanted))
     told = ", ".join(f"{family} {_cycle_words(lengths)}" for family, lengths in found.items())
@@ -121,10 +110,6 @@ def _overlooked(wanted: Mapping[str, tuple[int, ...]], found: Mapping[str, tuple
                 "in common: best of all one."
             )
     return "Something must move: choose A and B such that they have at least one piece in common."
-
-
-def _parts(text: str) -> list[str]:
-    return [part.strip() for part in str(text).split(",") if part.strip()]
 
 
 def _family(puzzle: Puzzle, slot: str) -> str:

@@ -6,16 +6,18 @@ import re
 from math import factorial, prod
 
 from oddswap.describing.changes import changed
-from oddswap.errors import OddswapError, quoted
+from oddswap.errors import quoted
+from oddswap.lessons.exercises.written import parts
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, diagnose
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.values.grammar import listed
 
 
+@kindly
 def check_letters(letters: str, looks: int, *, name: str = "tiles:2x3") -> Note:
     """Whether with these letters on its tiles a tray can look in exactly so many ways, the blank anywhere.
 
@@ -25,8 +27,6 @@ def check_letters(letters: str, looks: int, *, name: str = "tiles:2x3") -> Note:
     lie.
     """
     puzzle = _lettered(name, "letters", letters)
-    if isinstance(puzzle, Note):
-        return puzzle
     families = [family.pieces for family in lookalikes(puzzle).families]
     every = factorial(len(puzzle.slots))
     ways = every // prod(factorial(len(pieces)) for pieces in families)
@@ -39,6 +39,7 @@ def check_letters(letters: str, looks: int, *, name: str = "tiles:2x3") -> Note:
     )
 
 
+@kindly
 def check_explanation(changes: str, seen: str, *, name: str) -> Note:
     """Whether ``changes`` by hand give what ``seen`` (changes, too) looks like, and moves lead there.
 
@@ -46,14 +47,9 @@ def check_explanation(changes: str, seen: str, *, name: str) -> Note:
     Not yet. It looks right, but no moves lead there. Look at this law: The tiles are always
     rearranged evenly: by an even number of exchanges.
     """
-    puzzle, steps = load(name), _steps(changes)
-    if not steps:
-        return Note("Nothing written yet. Write changes such as: swap r1c1 r1c2, swap r2c1 r2c2")
-    try:
-        state = changed(puzzle, steps)
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
-    wanted, found = (puzzle.appearance(changed(puzzle, some)) for some in (_steps(seen), steps))
+    puzzle, example = load(name), "changes such as: swap r1c1 r1c2, swap r2c1 r2c2"
+    state = changed(puzzle, parts(changes, example))
+    wanted, found = puzzle.appearance(changed(puzzle, parts(seen, example))), puzzle.appearance(state)
     wrong = [slot for slot, one, other in zip(puzzle.slots, wanted.sights, found.sights, strict=True) if one != other]
     if wrong:
         return Note(f"Not yet. With these changes it would look otherwise in {listed(wrong)}.")
@@ -64,6 +60,7 @@ def check_explanation(changes: str, seen: str, *, name: str) -> Note:
     return Note(f"Yes: {count} pieces are away from home, it looks like what was brought, and moves lead there.")
 
 
+@kindly
 def check_lookalike(beads: str, swap: str, *, name: str = "loop:7,window=4") -> Note:
     """Whether with these letters on the beads a ``swap`` of two of them passes for a lookalike.
 
@@ -73,8 +70,6 @@ def check_lookalike(beads: str, swap: str, *, name: str = "loop:7,window=4") -> 
     exchanges.
     """
     puzzle = _lettered(name, "beads", beads)
-    if isinstance(puzzle, Note):
-        return puzzle
     seen = puzzle.appearance(changed(puzzle, [swap]))
     if seen == puzzle.appearance(puzzle.solved):
         return Note("Not yet. The two beads that are swapped look the same, so nobody would bring it: make them differ.")
@@ -88,21 +83,17 @@ def check_lookalike(beads: str, swap: str, *, name: str = "loop:7,window=4") -> 
     return Note(f'Not yet. The verdict is "{found.verdict}": {hint}{law}')
 
 
-def _lettered(name: str, option: str, letters: object) -> Puzzle | Note:
-    """The puzzle with these letters, or a kind sentence."""
+def _lettered(name: str, option: str, letters: object) -> Puzzle:
+    """The puzzle with these letters; `Hint` where they are not as many as the pieces."""
     text = "" if letters is None else re.sub(r"\s", "", str(letters))
     count = len(load(name).slots) - (load(name).blank is not None)
     if not text:
-        return Note(f"Nothing written yet. Write {count} letters; equal letters make twins.")
+        raise Hint(f"Nothing written yet. Write {count} letters; equal letters make twins.")
     if not text.isalpha():
-        return Note(f"{quoted(text)} is more than letters: write {count} letters, one for each piece.")
+        raise Hint(f"{quoted(text)} is more than letters: write {count} letters, one for each piece.")
     if len(text) != count:
-        return Note(f"These are {len(text)} letters: write {count}, one for each piece.")
+        raise Hint(f"These are {len(text)} letters: write {count}, one for each piece.")
     return load(f"{name},{option}={text}")
-
-
-def _steps(changes: object) -> list[str]:
-    return [step.strip() for step in str(changes or "").split(",") if step.strip()]
 
 
 def _word(puzzle: Puzzle, piece: int) -> str:

@@ -6,12 +6,14 @@ from collections.abc import Mapping
 
 from oddswap.describing.changes import changed
 from oddswap.errors import OddswapError
+from oddswap.lessons.exercises.written import parts
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, Diagnosis, diagnose
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Note, kindly
 
 
+@kindly
 def check_changes(changes: str, wanted: Mapping[str, str]) -> Note:
     """Whether changes by hand (separated by commas) get the ``wanted`` verdict on each puzzle, by its name.
 
@@ -21,9 +23,7 @@ def check_changes(changes: str, wanted: Mapping[str, str]) -> Note:
     Not yet. On "cube:3" the verdict is "not by turning" where "ordinary" is asked for. Look
     at this law: The number of flipped edges is always even.
     """
-    steps = [step.strip() for step in str(changes).split(",") if step.strip()]
-    if not steps:
-        return Note("Nothing written yet. Write changes such as: flip UF, swap UR UB")
+    steps = parts(changes, "changes such as: flip UF, swap UR UB")
     for name, verdict in wanted.items():
         puzzle = load(name)
         try:

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence as Items
 
 from oddswap.describing.changes import changed
-from oddswap.errors import OddswapError, quoted
+from oddswap.errors import quoted
+from oddswap.lessons.exercises.written import written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.teaching.effects import effect_words
 from oddswap.reasoning.teaching.shapes_of_words import structured
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed, number_word
 from oddswap.values.sequence import Commutator, Conjugate, Group, Sequence
@@ -21,6 +22,7 @@ LONGEST = 60
 """An answer of more turns is none that anybody would teach."""
 
 
+@kindly
 def check_commutator(answer: str, pieces: int, *, name: str = "cube:3") -> Note:
     """Whether ``answer`` is a commutator, written as one or turn by turn, that changes just so many ``pieces``.
 
@@ -29,14 +31,9 @@ def check_commutator(answer: str, pieces: int, *, name: str = "cube:3") -> Note:
     A and B have UBR, UFR and UR in common: the fewer they share, the fewer change.
     """
     puzzle = load(name)
-    try:
-        read = _read(puzzle, answer, "[R, U]")
-        if isinstance(read, Note):
-            return read
-        parts = _as_commutator(puzzle, read)
-        found = _out_of_place(puzzle, puzzle.follow(read))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    read = _read(puzzle, answer, "[R, U]")
+    parts = _as_commutator(puzzle, read)
+    found = _out_of_place(puzzle, puzzle.follow(read))
     if parts is None:
         return Note("Not yet. That is no commutator: it is A, then B, then A undone, then B undone, and is written [A, B].")
     if len(found) == pieces:
@@ -51,6 +48,7 @@ def check_commutator(answer: str, pieces: int, *, name: str = "cube:3") -> Note:
     )
 
 
+@kindly
 def check_carried(set_up: str, tool: str, changes: Items[str], *, name: str = "cube:3") -> Note:
     """Whether ``set_up``, then the ``tool``, then the set-up undone solve what ``changes`` by hand have made.
 
@@ -59,14 +57,9 @@ def check_carried(set_up: str, tool: str, changes: Items[str], *, name: str = "c
     """
     puzzle = load(name)
     start = changed(puzzle, changes)
-    try:
-        read = _read(puzzle, set_up, "R F2")
-        if isinstance(read, Note):
-            return read
-        way = puzzle.read(f"[{read}: {tool}]")
-        end, reached = puzzle.follow(way, start), _out_of_place(puzzle, puzzle.follow(way))
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    read = _read(puzzle, set_up, "R F2")
+    way = puzzle.read(f"[{read}: {tool}]")
+    end, reached = puzzle.follow(way, start), _out_of_place(puzzle, puzzle.follow(way))
     aim = _out_of_place(puzzle, start)
     if looks_solved(puzzle, puzzle.appearance(end)):
         return Note(f"Yes: {way} is a way out.")
@@ -82,6 +75,7 @@ def check_carried(set_up: str, tool: str, changes: Items[str], *, name: str = "c
     )
 
 
+@kindly
 def check_shortest(moves: str, after: str, *, name: str = "rings:4+4") -> Note:
     """Whether ``moves`` lead home from the position that the turns ``after`` make, and no way is shorter.
 
@@ -90,14 +84,9 @@ def check_shortest(moves: str, after: str, *, name: str = "rings:4+4") -> Note:
     """
     puzzle = load(name)
     start = puzzle.follow(after)
-    try:
-        read = _read(puzzle, moves, " ".join(list(puzzle.turns)[:3]))
-        if isinstance(read, Note):
-            return read
-        turns = [turn.name for turn in puzzle.settled(read)[0] if not turn.whole]
-        end = puzzle.follow(read, start)
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
+    read = _read(puzzle, moves, " ".join(list(puzzle.turns)[:3]))
+    turns = [turn.name for turn in puzzle.settled(read)[0] if not turn.whole]
+    end = puzzle.follow(read, start)
     if not looks_solved(puzzle, puzzle.appearance(end)):
         return Note(f"Not yet. After your turns the pieces in {_slots(puzzle, _out_of_place(puzzle, end))} do not belong there.")
     left = [_distance(puzzle, puzzle.follow(" ".join(turns[:made]), start)) for made in range(len(turns) + 1)]
@@ -110,14 +99,14 @@ def check_shortest(moves: str, after: str, *, name: str = "rings:4+4") -> Note:
     )
 
 
-def _read(puzzle: Puzzle, answer: object, example: str) -> Sequence | Note:
-    text = str(answer if answer is not None else "").strip()
-    if not text:
-        return Note(f"Nothing written yet. Write turns such as: {example}")
+def _read(puzzle: Puzzle, answer: object, example: str) -> Sequence:
+    text = written(answer, f"turns such as: {example}")
     read = puzzle.read(text)
     if len(read) > LONGEST:
-        return Note(f"That has {len(read)} turns. Nobody would want to learn it: keep to {LONGEST} or fewer.")
-    return read if read.items else Note(f"There is no turn in {quoted(text)}. Write turns such as: {example}")
+        raise Hint(f"That has {len(read)} turns. Nobody would want to learn it: keep to {LONGEST} or fewer.")
+    if not read.items:
+        raise Hint(f"There is no turn in {quoted(text)}. Write turns such as: {example}")
+    return read
 
 
 def _as_commutator(puzzle: Puzzle, sequence: Sequence) -> tuple[Sequence, Sequence] | None:

@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from oddswap.describing.changes import changed
-from oddswap.errors import OddswapError
+from oddswap.lessons.exercises.written import parts
 from oddswap.lessons.pictures.worlds import values_seen
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import ORDINARY, diagnose
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
 
-NOTHING = Note("Nothing written yet. Write changes such as: flip UF, swap UR UB, twist UFR cw")
+EXAMPLE = "changes such as: flip UF, swap UR UB, twist UFR cw"
 
 
+@kindly
 def check_made_up(changes: str, given: Sequence[str], *, name: str = "cube:3") -> Note:
     """Whether ``changes`` make up for the ``given`` ones, on other pieces, so that turning can do the rest.
 
@@ -27,14 +28,13 @@ def check_made_up(changes: str, given: Sequence[str], *, name: str = "cube:3") -
     puzzle = load(name)
     start = changed(puzzle, given)
     read = _read(puzzle, changes, start)
-    if isinstance(read, Note):
-        return read
     again = _differing(start, read) & start.displaced()
     if again:
         return Note(f"Not yet. Leave {_slots(puzzle, again)} alone, and change other pieces.")
     return _by_turning(puzzle, read) or Note("Yes: after your changes turning can do the rest.")
 
 
+@kindly
 def check_same_world(changes: str, like: Sequence[str], *, only: str = "corners", name: str = "cube:3") -> Note:
     """Whether ``changes`` lead from solved to the same world as those of ``like``, and touch pieces of one family only.
 
@@ -43,8 +43,6 @@ def check_same_world(changes: str, like: Sequence[str], *, only: str = "corners"
     """
     puzzle = load(name)
     read = _read(puzzle, changes, puzzle.solved)
-    if isinstance(read, Note):
-        return read
     strangers = {slot for slot in read.displaced() if puzzle.kind_of[slot].family != only}
     if strangers:
         return Note(f"Not yet. Change the {only} only: you have also changed {_slots(puzzle, strangers)}.")
@@ -56,6 +54,7 @@ def check_same_world(changes: str, like: Sequence[str], *, only: str = "corners"
     return Note("Yes: turning leads from the one to the other.")
 
 
+@kindly
 def check_repair(changes: str, given: Sequence[str], *, name: str = "cube:3") -> Note:
     """Whether ``changes`` repair what the ``given`` ones did, with as few pieces in hand as can be.
 
@@ -65,8 +64,6 @@ def check_repair(changes: str, given: Sequence[str], *, name: str = "cube:3") ->
     puzzle = load(name)
     start = changed(puzzle, given)
     read = _read(puzzle, changes, start)
-    if isinstance(read, Note):
-        return read
     told = _by_turning(puzzle, read)
     if told:
         return told
@@ -77,16 +74,12 @@ def check_repair(changes: str, given: Sequence[str], *, name: str = "cube:3") ->
     return Note(f"Yes: turning can do the rest, and nobody can do it with fewer pieces in hand than {best}.")
 
 
-def _read(puzzle: Puzzle, changes: str, start: Arrangement) -> Arrangement | Note:
-    """``start`` after the changes, or a kind sentence about what cannot be read."""
-    steps = [step.strip() for step in str(changes).split(",") if step.strip()]
-    if not steps:
-        return NOTHING
-    try:
-        state = changed(puzzle, steps, start)
-    except OddswapError as error:
-        return Note(f"That cannot be read yet: {error}.")
-    return state if state != start else Note("Not yet. Your changes undo each other: nothing has changed.")
+def _read(puzzle: Puzzle, changes: str, start: Arrangement) -> Arrangement:
+    """``start`` after the changes; `Hint` where there are none."""
+    state = changed(puzzle, parts(changes, EXAMPLE), start)
+    if state == start:
+        raise Hint("Not yet. Your changes undo each other: nothing has changed.")
+    return state
 
 
 def _by_turning(puzzle: Puzzle, state: Arrangement) -> Note | None:

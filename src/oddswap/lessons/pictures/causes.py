@@ -9,7 +9,6 @@ from dataclasses import replace
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.lookalikes import lookalikes
@@ -18,7 +17,8 @@ from oddswap.showing.ink.arrows import draw_arrow
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet, write
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import BACKDROP, FAINT_INK, HIGHLIGHT, PAPER, colours_for
+from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT, colours_for
+from oddswap.showing.ink.paper_card import PaperCard
 from oddswap.showing.ink.scene import Scene, scene
 from oddswap.values.arrangement import Arrangement
 
@@ -29,6 +29,7 @@ CAUSES = (
     (NOT_BY_TURNING, "A slip in the telling, or a hand that put a piece in."),
 )
 PHOTO, SMALL, WORDS, PAD, GAP, MARGIN = 2.3, 1.4, 1.85, 0.09, 0.14, 0.18
+CARD = PaperCard(SMALL, PAD, foot=PAD, beside=WORDS + PAD)
 INCHES = 0.9
 LINES = 22
 """How many letters of a card's text fit on a line."""
@@ -56,15 +57,18 @@ def draw_causes(
     marked = frozenset(puzzle.slot(s) if isinstance(s, str) else s for s in highlight)
     out = puzzle.slot(lifted) if isinstance(lifted, str) else lifted
     camera = cameras(puzzle)[0]
-    card = SMALL + WORDS + 3 * PAD, SMALL + 2 * PAD
-    ax = sheet(2 * MARGIN + PHOTO + 2 * PAD + 2 * (card[0] + GAP), 2 * MARGIN + 2 * card[1] + GAP, ax, inches=INCHES)
-    _photo(ax, scene(puzzle, shown, camera), replace(inks, highlight=marked), puzzle, 2 * card[1] + GAP)
+    photo = PaperCard(PHOTO, PAD, foot=2 * CARD.height + GAP - PAD - PHOTO)
+    ax = sheet(2 * MARGIN + photo.width + 2 * (CARD.width + GAP), 2 * MARGIN + photo.height, ax, inches=INCHES)
+    spot = photo.lay(ax, MARGIN, MARGIN, 1.08 * reach(puzzle))
+    paint(ax, scene(puzzle, shown, camera), replace(inks, highlight=marked), spot)
+    write(ax, spot.x, MARGIN + photo.foot / 2 + 0.06, "It is stuck.\nFour possible causes:", size=10.5, linespacing=1.5)
     hatched = dict.fromkeys(lookalikes(puzzle).hidden_turns, ("hidden turns",))
     hatched |= {p: ("twins",) for pieces in lookalikes(puzzle).twins for p in pieces if p not in hatched}
     for i, (verdict, words) in enumerate(CAUSES):
-        left = MARGIN + PHOTO + 2 * PAD + GAP + i % 2 * (card[0] + GAP)
-        base = MARGIN + (1 - i // 2) * (card[1] + GAP)
-        spot = _card(ax, left, base, card, f"{i + 1}  {verdict}", words, puzzle)
+        left = MARGIN + photo.width + GAP + i % 2 * (CARD.width + GAP)
+        base = MARGIN + (1 - i // 2) * (CARD.height + GAP)
+        spot = CARD.lay(ax, left, base, 1.22 * reach(puzzle))
+        _tell(ax, left + 2 * PAD + SMALL, base + CARD.height, f"{i + 1}  {verdict}", words)
         if i in (0, 2):
             _turning(ax, puzzle, shown, (usual, 0.35) if i == 0 else (other, 0.4), inks, spot)
         elif i == 1:
@@ -91,22 +95,7 @@ def _turning(ax: Axes, puzzle: Puzzle, shown: Arrangement, turning: tuple[str, f
     draw_arrow(ax, puzzle, shown, turn, camera, spot, zorder=3)
 
 
-def _photo(ax: Axes, seen: Scene, inks: Inks, puzzle: Puzzle, height: float) -> None:
-    ax.add_patch(Rectangle((MARGIN, MARGIN), PHOTO + 2 * PAD, height, facecolor=PAPER, lw=0))
-    base = MARGIN + height - PAD - PHOTO
-    ax.add_patch(Rectangle((MARGIN + PAD, base), PHOTO, PHOTO, facecolor=BACKDROP, lw=0))
-    spot = Spot(MARGIN + PAD + PHOTO / 2, base + PHOTO / 2, PHOTO / 2 / (1.08 * reach(puzzle)))
-    paint(ax, seen, inks, spot)
-    write(ax, spot.x, (base + MARGIN + 0.12) / 2, "It is stuck.\nFour possible causes:", size=10.5, linespacing=1.5)
-
-
-def _card(ax: Axes, left: float, base: float, size: tuple[float, float], title: str, words: str, puzzle: Puzzle) -> Spot:
-    """Paper with a backdrop for a picture and words beside it; returns where the picture goes."""
-    ax.add_patch(Rectangle((left, base), *size, facecolor=PAPER, lw=0))
-    ax.add_patch(Rectangle((left + PAD, base + PAD), SMALL, SMALL, facecolor=BACKDROP, lw=0))
-    x, top = left + 2 * PAD + SMALL, base + size[1]
+def _tell(ax: Axes, x: float, top: float, title: str, words: str) -> None:
+    """Write a card's title and words from its upper edge down."""
     write(ax, x, top - 0.3, title, size=10, weight="bold", color=HIGHLIGHT, ha="left")
     write(ax, x, top - 0.52, textwrap.fill(words, LINES), size=9, color=FAINT_INK, ha="left", va="top", linespacing=1.35)
-    return Spot(left + PAD + SMALL / 2, base + PAD + SMALL / 2, SMALL / 2 / (1.22 * reach(puzzle)))
-
-

@@ -21,13 +21,15 @@ from oddswap.reasoning.verdicts.views import View, after_view
 from oddswap.showing.ink.camera import Camera, cameras, reach
 from oddswap.showing.ink.canvas import sheet, wrapped, write
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import BACKDROP, CUT, FAINT_INK, HIGHLIGHT, INK, PALETTE, PAPER, colours_for
+from oddswap.showing.ink.palette import CUT, FAINT_INK, HIGHLIGHT, INK, PALETTE, colours_for
+from oddswap.showing.ink.paper_card import PaperCard
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.next_view import photographer
 from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital, read_number
 
 SIDE, PAD, GAP, MARGIN, WORDS, WAY = 1.7, 0.08, 0.22, 0.2, 1.95, 0.75
+ROOT, BRANCH = PaperCard(SIDE, PAD, foot=PAD), PaperCard(SIDE, PAD, foot=PAD, beside=WORDS)
 BOXES = 24
 """So many boxes are drawn at most; where more would be needed, one bar is filled to its share."""
 BAR, REACHED = 0.16, PALETTE["blue"]
@@ -66,13 +68,13 @@ def fork(puzzle: Puzzle, seen: Appearance, whole: Appearance, views: Sequence[Vi
 
     Each bar is all ways in which the whole may look, filled where turning leads to them.
     """
-    wide, high = SIDE + 2 * PAD + WORDS, SIDE + 2 * PAD
+    wide, high = BRANCH.width, BRANCH.height
     rows = len(views)
     width = 2 * MARGIN + high + WAY + wide
     height = 2 * MARGIN + max(rows * (high + GAP) - GAP, high + 0.98)
     ax = sheet(width, height, ax)
     root = (MARGIN, (height - high + 0.98) / 2)
-    _picture(ax, puzzle, seen, cameras(puzzle)[0], root)
+    _picture(ax, puzzle, seen, cameras(puzzle)[0], ROOT.lay(ax, *root, 1.08 * reach(puzzle)))
     _told(ax, ways_left(puzzle, seen), root[0], root[1] - 0.12, high, "what is known")
     for i, view in enumerate(views):
         at = (MARGIN + high + WAY, (height + rows * (high + GAP) - GAP) / 2 - high - i * (high + GAP))
@@ -83,24 +85,19 @@ def fork(puzzle: Puzzle, seen: Appearance, whole: Appearance, views: Sequence[Vi
 
 def draw_left(puzzle: Puzzle, seen: Appearance, *, ax: Axes | None = None) -> Figure:
     """What is ``seen``, and beside it how much that leaves open, as one branch of a `fork` shows it."""
-    wide, high = SIDE + 2 * PAD + WORDS, SIDE + 2 * PAD
-    ax = sheet(2 * MARGIN + wide, 2 * MARGIN + high, ax)
+    ax = sheet(2 * MARGIN + BRANCH.width, 2 * MARGIN + BRANCH.height, ax)
     _branch(ax, puzzle, seen, cameras(puzzle)[0], (MARGIN, MARGIN), "what is known")
     return ax.figure
 
 
 def _branch(ax: Axes, puzzle: Puzzle, seen: Appearance, camera: Camera, at: tuple[float, float], words: str) -> None:
     """A picture with what it leaves open on its right; ``at`` is the lower left corner."""
-    high = SIDE + 2 * PAD
-    ax.add_patch(Rectangle(at, high + WORDS, high, facecolor=PAPER, lw=0))
-    _picture(ax, puzzle, seen, camera, at)
+    high = BRANCH.height
+    _picture(ax, puzzle, seen, camera, BRANCH.lay(ax, *at, 1.08 * reach(puzzle)))
     _told(ax, ways_left(puzzle, seen), at[0] + high, at[1] + high - 0.1, WORDS - PAD, words)
 
 
-def _picture(ax: Axes, puzzle: Puzzle, shown: Appearance, camera: Camera, at: tuple[float, float]) -> None:
-    ax.add_patch(Rectangle(at, SIDE + 2 * PAD, SIDE + 2 * PAD, facecolor=PAPER, lw=0))
-    ax.add_patch(Rectangle((at[0] + PAD, at[1] + PAD), SIDE, SIDE, facecolor=BACKDROP, lw=0))
-    spot = Spot(at[0] + PAD + SIDE / 2, at[1] + PAD + SIDE / 2, SIDE / 2 / (1.08 * reach(puzzle)))
+def _picture(ax: Axes, puzzle: Puzzle, shown: Appearance, camera: Camera, spot: Spot) -> None:
     paint(ax, scene(puzzle, shown, camera).open(), Inks(colours_for(puzzle), letters=True), spot, size=6.5)
 
 

@@ -10,18 +10,20 @@ from matplotlib.axes import Axes
 from matplotlib.collections import PolyCollection
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
-from matplotlib.patches import Circle, Rectangle
+from matplotlib.patches import Circle
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.showing.ink.arrows import ribbon
 from oddswap.showing.ink.camera import cameras, reach
-from oddswap.showing.ink.canvas import sheet, write
-from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import ARROW, BACKDROP, FAINT_INK, HIGHLIGHT, PAPER, colours_for
+from oddswap.showing.ink.canvas import write
+from oddswap.showing.ink.painting import Inks, paint
+from oddswap.showing.ink.palette import ARROW, BACKDROP, FAINT_INK, HIGHLIGHT, colours_for
+from oddswap.showing.ink.paper_card import MARGIN, PaperCard
 from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
 
-PICTURE, PAD, GAP, FOOT, MARGIN = 1.5, 0.08, 0.14, 0.5, 0.2
+PICTURE, PAD, FOOT = 1.5, 0.08, 0.5
+CARD = PaperCard(PICTURE, PAD, foot=FOOT + PICTURE + PAD)
 RIM, APART, TAG = 0.42, 0.09, 0.15
 """The radius of the dial, how far outside it the next arrow runs where another is already, and how far the names stand off."""
 SHARES = {2: "half", 3: "third", 4: "quarter", 5: "fifth"}
@@ -60,22 +62,16 @@ def full_turn(puzzle: Puzzle, shown: Iterable[Arrangement], family: str = "corne
     """A card for each arrangement: the puzzle with its twisted pieces outlined, and below it their twists on a dial."""
     states = list(shown)
     kind = next(kind for kind in puzzle.kinds if kind.family == family)
-    size = PICTURE + 2 * PAD, 2 * PICTURE + 2 * PAD + FOOT
-    ax = sheet(2 * MARGIN + len(states) * (size[0] + GAP) - GAP, 2 * MARGIN + size[1], ax)
-    for i, state in enumerate(states):
-        left = MARGIN + i * (size[0] + GAP)
-        ax.add_patch(Rectangle((left, MARGIN), *size, facecolor=PAPER, lw=0))
-        floor = MARGIN + FOOT + PICTURE + PAD
-        ax.add_patch(Rectangle((left + PAD, floor), PICTURE, PICTURE, facecolor=BACKDROP, lw=0))
-        middle = left + size[0] / 2
-        spot = Spot(middle, floor + PICTURE / 2, PICTURE / 2 / (1.08 * reach(puzzle)))
+    ax, corners = CARD.in_rows(len(states), len(states), 0.14, ax)
+    for state, corner in zip(states, corners, strict=True):
+        spot = CARD.lay(ax, *corner, 1.08 * reach(puzzle))
         twisted = frozenset(slot for slot in kind.places if state.twists[slot])
         paint(ax, scene(puzzle, state, cameras(puzzle)[0]), Inks(colours_for(puzzle), highlight=twisted), spot)
         arrows = dial_arrows(puzzle, state, kind)
-        _dial(ax, np.array([middle, MARGIN + FOOT + PICTURE / 2]), arrows, kind.twist)
+        _dial(ax, np.array([spot.x, MARGIN + FOOT + PICTURE / 2]), arrows, kind.twist)
         headline, words = summed_up(arrows, kind.twist)
-        write(ax, middle, MARGIN + 0.36, headline, size=10.5, weight="bold", color=HIGHLIGHT)
-        write(ax, middle, MARGIN + 0.16, words, size=8.5, color=FAINT_INK)
+        write(ax, spot.x, MARGIN + 0.36, headline, size=10.5, weight="bold", color=HIGHLIGHT)
+        write(ax, spot.x, MARGIN + 0.16, words, size=8.5, color=FAINT_INK)
     return ax.figure
 
 

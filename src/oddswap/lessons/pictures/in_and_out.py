@@ -9,21 +9,21 @@ from dataclasses import replace
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.patches import Rectangle
 
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Turn
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.showing.ink.arrows import draw_arrow
 from oddswap.showing.ink.camera import cameras, reach
-from oddswap.showing.ink.canvas import sheet, write
+from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import BACKDROP, FAINT_INK, HIGHLIGHT, PAPER, colours_for
+from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT, colours_for
+from oddswap.showing.ink.paper_card import PaperCard
 from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
 
-SIDE, PAD, GAP, MARGIN, FOOT = 2.0, 0.09, 0.16, 0.2, 0.54
+CARD = PaperCard(side=2.0, pad=0.09, foot=0.54)
 PER_ROW, MOST = 3, 11
 
 
@@ -39,15 +39,9 @@ def draw_in_and_out(box: BoxPuzzle, moves: str, start: Arrangement | None = None
         raise BadOption(f"{len(turns)} turns are too many for one sheet: write at most {MOST}")
     states = states_of(box, start, turns)
     inked = ended_elsewhere(box, states[0], states[-1])
-    columns, rows = min(PER_ROW, len(states)), -(-len(states) // PER_ROW)
-    width, height = SIDE + 2 * PAD, SIDE + PAD + FOOT
-    ax = sheet(2 * MARGIN + columns * (width + GAP) - GAP, 2 * MARGIN + rows * (height + GAP) - GAP, ax)
-    for i, state in enumerate(states):
-        left = MARGIN + i % PER_ROW * (width + GAP)
-        low = MARGIN + (rows - 1 - i // PER_ROW) * (height + GAP)
-        ax.add_patch(Rectangle((left, low), width, height, facecolor=PAPER, lw=0))
-        ax.add_patch(Rectangle((left + PAD, low + FOOT), SIDE, SIDE, facecolor=BACKDROP, lw=0))
-        spot = Spot(left + width / 2, low + FOOT + SIDE / 2, SIDE / 2 / (1.05 * reach(box)))
+    ax, corners = CARD.in_rows(len(states), PER_ROW, 0.16, ax)
+    for i, (state, (left, low)) in enumerate(zip(states, corners, strict=True)):
+        spot = CARD.lay(ax, left, low, 1.05 * reach(box))
         following = turns[i] if i < len(turns) else None
         _picture(ax, box, state, inked, following, spot)
         headline, words = _words(box, states, i, turns, inked)

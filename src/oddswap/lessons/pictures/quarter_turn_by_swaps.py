@@ -9,18 +9,19 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.collections import PolyCollection
 from matplotlib.figure import Figure
-from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
 from oddswap.showing.ink.arrows import ribbon
 from oddswap.showing.ink.camera import Camera, cameras, reach
 from oddswap.showing.ink.canvas import sheet, write
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import ARROW, BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, colours_for
+from oddswap.showing.ink.palette import ARROW, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, colours_for
+from oddswap.showing.ink.paper_card import MARGIN, PaperCard
 from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
 
-PICTURE, PAD, GAP, FOOT, TITLE, MARGIN = 1.36, 0.08, 0.12, 0.3, 0.3, 0.2
+CARD = PaperCard(side=1.36, pad=0.08, foot=0.3)
+GAP, TITLE = 0.12, 0.3
 LABEL = 0.19
 """The radius of a numbered label, in half-edges."""
 BEND, CLEAR = 0.2, 0.105
@@ -43,15 +44,15 @@ def quarter_turn_by_swaps(
     kinds = [kind for kind in puzzle.kinds if kind.family in families]
     rows = [(kind, carried_round(puzzle, kind, made), *way_home(puzzle, kind, puzzle.follow(turn))) for kind in kinds]
     columns = max(len(states) for _, _, states, _ in rows) + 1
-    card = PICTURE + 2 * PAD, PICTURE + PAD + FOOT
-    row_height = TITLE + card[1] + GAP
-    ax = sheet(2 * MARGIN + columns * (card[0] + GAP) - GAP, 2 * MARGIN + len(rows) * row_height - GAP, ax)
+    row_height = TITLE + CARD.height + GAP
+    ax = sheet(2 * MARGIN + columns * (CARD.width + GAP) - GAP, 2 * MARGIN + len(rows) * row_height - GAP, ax)
     top = ax.get_ylim()[1] - MARGIN
     for kind, numbered, states, swaps in rows:
         count = f"{len(numbered)} {kind.family}, {len(swaps)} swaps"
         write(ax, MARGIN, top - 0.11, count, ha="left", size=11, weight="bold")
         for i, state in enumerate([puzzle.solved, *states]):
-            spot = _card(ax, MARGIN + i * (card[0] + GAP), top - TITLE - card[1], card, puzzle)
+            low = top - TITLE - CARD.height
+            spot = CARD.lay(ax, MARGIN + i * (CARD.width + GAP), low, 1.05 * reach(puzzle))
             swap = swaps[i - 1] if 0 < i <= len(swaps) else None
             middles = _labelled(ax, puzzle, state, made, numbered, spot, swap or ())
             centre = np.mean(list(middles.values()), axis=0)
@@ -60,7 +61,7 @@ def quarter_turn_by_swaps(
             elif swap:
                 _double_arrow(ax, *(middles[slot] for slot in swap), centre)
             words = f"{turn} turns" if i == 0 else f"{ORDINALS[i - 1]} swap" if swap else f"{kind.family} at home"
-            write(ax, spot.x, top - TITLE - card[1] + FOOT / 2, words, size=10, color=INK if i <= len(swaps) else FAINT_INK)
+            write(ax, spot.x, low + CARD.foot / 2, words, size=10, color=INK if i <= len(swaps) else FAINT_INK)
         top -= row_height
     return ax.figure
 
@@ -93,13 +94,6 @@ def _brought_home(state: Arrangement, here: int, home: int, ways: int) -> Arrang
     pieces[home], pieces[here] = pieces[here], pieces[home]
     twists[home], twists[here] = 0, (twists[home] + twists[here]) % ways
     return replace(state, pieces=tuple(pieces), twists=tuple(twists))
-
-
-def _card(ax: Axes, left: float, base: float, size: tuple[float, float], puzzle: Puzzle) -> Spot:
-    """Paper with a backdrop; returns where the picture goes."""
-    ax.add_patch(Rectangle((left, base), *size, facecolor=PAPER, lw=0))
-    ax.add_patch(Rectangle((left + PAD, base + FOOT), PICTURE, PICTURE, facecolor=BACKDROP, lw=0))
-    return Spot(left + size[0] / 2, base + FOOT + PICTURE / 2, PICTURE / 2 / (1.05 * reach(puzzle)))
 
 
 def above(puzzle: Puzzle, turn: Turn) -> Camera:

@@ -9,7 +9,6 @@ import numpy as np
 
 from oddswap.puzzles.base.mechanism import Cell, Mechanism
 from oddswap.puzzles.base.polytope import Face
-from oddswap.values.arrangement import Arrangement
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,18 +43,9 @@ class Geometry:
     placements: np.ndarray
     facets: Mapping[str, np.ndarray]
     paints: Mapping[str, str]
-    near_misses: tuple[str, ...] = ()
 
     def rotation_of(self, base_label: np.ndarray, kind_twist: int, home: int, slot: int, twist: int) -> int:
         """The rotation (an index) that a piece of ``home`` has made when it sits in ``slot`` with ``twist``."""
         table = self.mechanism.rotations
         back = table.inverse[self.placements[base_label[home]]]
         return int(table.then[back, self.placements[base_label[slot] + twist % kind_twist]])
-
-
-def rotations_of(geometry: Geometry, puzzle, arrangement: Arrangement) -> list[tuple[int, int]]:
-    """For each slot: the piece that sits there (its home slot) and the rotation that brought it there."""
-    return [
-        (p, geometry.rotation_of(puzzle.base_label, puzzle.kind_of[b].twist, p, b, t))
-        for b, (p, t) in enumerate(zip(arrangement.pieces, arrangement.twists, strict=True))
-    ]

@@ -45,7 +45,7 @@ def box_puzzle(name: str, sides: Place) -> BoxPuzzle:
         _dressed(body, np.array(place), sides) if full else Body(body.cell, ())
         for body, place, full in zip(cut.geometry.bodies, places, filled, strict=True)
     )
-    geometry = replace(cut.geometry, bodies=bodies, near_misses=())
+    geometry = replace(cut.geometry, bodies=bodies)
     blank = np.array([full and not any(face.facet for face in body.faces) for body, full in zip(bodies, filled, strict=True)])
     plain = {field: getattr(cut, field) for field in ("name", "title", "turns", "alphabet", "rotations")}
     puzzle = BoxPuzzle(

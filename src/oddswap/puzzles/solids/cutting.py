@@ -65,7 +65,6 @@ def cut_solid(
         placements=placements,
         facets=MappingProxyType({f.name: f.normal for f in solid.facets}),
         paints=MappingProxyType(paints),
-        near_misses=near_misses,
     )
     turns: dict[str, Turn] = {}
     for slab in mechanism.slabs:

@@ -19,7 +19,6 @@ from oddswap.puzzles.solids.cutting import cut_solid
 from oddswap.puzzles.solids.shapes import Facet, Solid, cuboid_solid
 from oddswap.values.alphabet import Alphabet
 
-GOLDEN = (1 + 5**0.5) / 2
 FAMILIES = {1: "centres", 2: "edges"}
 
 

@@ -24,7 +24,6 @@ from oddswap.reasoning.groups.chain import (
     Level,
     complete,
     descend,
-    identities,
     mix,
     moving,
     nontrivial,
@@ -117,14 +116,6 @@ class StabiliserChain:
         """For each base point, how many points it reaches while those before it stay."""
         return tuple(len(level.orbit) for level in self.levels)
 
-    def sift(self, p: ArrayLike) -> tuple[np.ndarray, int]:
-        """What is left of p, shape (n,), when it is divided level by level, and how many levels it passed.
-
-        p is in the chain if it passed all levels and what is left is the identity.
-        """
-        left, depth = sift(self.levels, checked([p], self.degree))
-        return left[0].astype(np.intp), int(depth[0])
-
     def contains(self, p: ArrayLike) -> bool:
         """Whether p is in the chain; if the chain is proved, whether it is in the group."""
         return bool(self.contains_many([p])[0])
@@ -137,17 +128,6 @@ class StabiliserChain:
             part = slice(start, start + ROWS_AT_ONCE)
             inside[part] = ~moving(sift(self.levels, rows[part])[0]).any(axis=1)
         return inside
-
-    def random_elements(self, rng: np.random.Generator, count: int) -> np.ndarray:
-        """Elements drawn evenly and independently, shape (count, n): one of each transversal, multiplied."""
-        rows = identities(count, checked([], self.degree))
-        for level in self.levels:
-            rows = products(rows, level.back, rng.integers(len(level.orbit), size=count))
-        return rows.astype(np.intp)
-
-    def random_element(self, rng: np.random.Generator) -> np.ndarray:
-        """One element drawn evenly, shape (n,)."""
-        return self.random_elements(rng, 1)[0]
 
     def __repr__(self) -> str:
         proof = "proved" if self.proved else "not proved"

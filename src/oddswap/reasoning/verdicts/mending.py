@@ -20,6 +20,7 @@ from oddswap.reasoning.laws.double_cosets import Factors
 from oddswap.reasoning.laws.law_book import COSETS, LawBook
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import keeps
+from oddswap.reasoning.verdicts.assignments import perfect_matching
 from oddswap.reasoning.verdicts.exchanges import hidden_atoms, hidden_rings, relabelled
 from oddswap.reasoning.verdicts.smallest import Atom, smallest_sets
 
@@ -192,10 +193,11 @@ def into_orbits(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] |
                     moved = base + (first[p] - puzzle.base_label[p] + extra) % family.kind.twist
                     if place_of.get(int(home[moved])) == place_of[first[p]]:
                         fits[p].setdefault(q, extra)
-        matched = _matching(fits)
-        if matched is None:
+        # each piece with a partner of its own; itself first, if it may
+        partners = perfect_matching([sorted(fits[p], key=lambda q, p=p: (q != p, q)) for p in fits])
+        if partners is None:
             return None
-        images |= {p: (q, fits[p][q]) for p, q in matched.items()}
+        images |= {p: (q, fits[p][q]) for p, q in zip(fits, partners, strict=True)}
     return permutation[alike.relabelling(images)]
 
 
@@ -204,24 +206,6 @@ def _extras(alike, p: int, q: int, movable: bool) -> list[int]:
         return [0]
     family = alike.family_of[p]
     return [(alike.offset(p, q) + family.step * h) % family.kind.twist for h in range(family.hidden)]
-
-
-def _matching(fits: dict[int, dict[int, int]]) -> dict[int, int] | None:
-    """Each key with a partner of its own; itself first, if it may."""
-    taken: dict[int, int] = {}
-
-    def place(p: int, tried: set[int]) -> bool:
-        for q in sorted(fits[p], key=lambda q: (q != p, q)):
-            if q not in tried:
-                tried.add(q)
-                if q not in taken or place(taken[q], tried):
-                    taken[q] = p
-                    return True
-        return False
-
-    if not all(place(p, set()) for p in fits):
-        return None
-    return {p: q for q, p in taken.items()}
 
 
 def mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], free: frozenset[int]) -> np.ndarray:

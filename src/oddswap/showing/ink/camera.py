@@ -47,11 +47,6 @@ class Camera:
         depth = points @ self.direction
         return (points @ self._plane) / (1 - depth / self.distance)[..., None]
 
-    def ray(self, spots: np.ndarray) -> np.ndarray:
-        """Unit vectors (..., 3) from the eye to where picture points (..., 2) lie; the way back from `project`."""
-        towards = spots @ self._plane.T - self.eye
-        return towards / np.linalg.norm(towards, axis=-1, keepdims=True)
-
     @property
     def words(self) -> str:
         """Where the picture is taken from, in words: ``from the front right, above``.

@@ -8,18 +8,18 @@ from dataclasses import dataclass, field
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.showing.ink.camera import Camera, cameras, reach
-from oddswap.showing.ink.canvas import sheet, write
+from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.keys import KEY_LINE, draw_hatch_key, meanings_of
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import BACKDROP, FAINT_INK, HIGHLIGHT, PAPER, colours_for
+from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT, colours_for
+from oddswap.showing.ink.paper_card import MARGIN, PaperCard
 from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
 
-SIDE, PAD, GAP, MARGIN, HEAD, LINE = 2.0, 0.09, 0.2, 0.2, 0.3, 0.145
+SIDE, PAD, HEAD, LINE = 2.0, 0.09, 0.3, 0.145
 LETTERS = 39
 """How many letters of the words fit on a line."""
 
@@ -47,24 +47,16 @@ def draw_cards(cards: Sequence[Card], *, per_row: int = 3, ax: Axes | None = Non
     hatched = dict(enumerate(used))
     keys = KEY_LINE * len(meanings_of(hatched)) + (MARGIN / 2 if hatched else 0.0)
     foot = HEAD + LINE * max(len(card.lines) for card in cards) + PAD * any(card.lines for card in cards)
-    size = SIDE + 2 * PAD, SIDE + PAD + foot
-    rows = -(-len(cards) // per_row)
-    columns = min(per_row, len(cards))
-    width = 2 * MARGIN + columns * (size[0] + GAP) - GAP
-    ax = sheet(width, 2 * MARGIN + rows * (size[1] + GAP) - GAP + keys, ax)
-    for i, card in enumerate(cards):
-        left = MARGIN + i % columns * (size[0] + GAP)
-        _draw(ax, card, left, MARGIN + keys + (rows - 1 - i // columns) * (size[1] + GAP), size)
+    paper = PaperCard(SIDE, PAD, foot)
+    ax, corners = paper.in_rows(len(cards), per_row, 0.2, ax, below=keys)
+    for card, (left, low) in zip(cards, corners, strict=True):
+        _draw(ax, card, paper.lay(ax, left, low, 1.08 * reach(card.puzzle)), low + foot)
     if hatched:
-        draw_hatch_key(ax, hatched, width / 2, MARGIN / 2 + KEY_LINE / 2)
+        draw_hatch_key(ax, hatched, ax.get_xlim()[1] / 2, MARGIN / 2 + KEY_LINE / 2)
     return ax.figure
 
 
-def _draw(ax: Axes, card: Card, left: float, base: float, size: tuple[float, float]) -> None:
-    ax.add_patch(Rectangle((left, base), *size, facecolor=PAPER, lw=0))
-    floor = base + size[1] - PAD - SIDE
-    ax.add_patch(Rectangle((left + PAD, floor), SIDE, SIDE, facecolor=BACKDROP, lw=0))
-    spot = Spot(left + size[0] / 2, floor + SIDE / 2, SIDE / 2 / (1.08 * reach(card.puzzle)))
+def _draw(ax: Axes, card: Card, spot: Spot, floor: float) -> None:
     inks = Inks(colours_for(card.puzzle), hatched=card.hatched, highlight=card.highlight)
     paint(ax, scene(card.puzzle, card.shown, card.camera or cameras(card.puzzle)[0]), inks, spot)
     write(ax, spot.x, floor - HEAD / 2, card.headline, size=10, weight="bold", color=HIGHLIGHT)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import wraps
 from html import escape
 
 from oddswap.errors import OddswapError
@@ -32,6 +34,29 @@ class Note:
         return f'<div style="{BOX}">{lines}</div>'
 
 
+class Hint(Exception):
+    """One sentence that answers what somebody wrote at once, from wherever it is read."""
+
+
+def kindly(check: Callable[..., Note]) -> Callable[..., Note]:
+    """Let a checker answer with a note where what somebody wrote cannot be read, or where a `Hint` is raised."""
+
+    @wraps(check)
+    def checked(*arguments, **options) -> Note:
+        try:
+            return check(*arguments, **options)
+        except Hint as hint:
+            return Note(str(hint))
+        except OddswapError as error:
+            return _unread(error)
+
+    return checked
+
+
+def _unread(error: OddswapError) -> Note:
+    return Note(f"That cannot be read yet: {error}.")
+
+
 def _indent(line: str) -> str:
     return " " * (len(line) - len(line.lstrip()))
 
@@ -50,7 +75,7 @@ def be_kind() -> None:
 
 def _told_kindly(shell, kind, error, trace, tb_offset=None):
     if isinstance(error, OddswapError):
-        print(Note(f"That cannot be read yet: {error}."))
+        print(_unread(error))
     elif isinstance(error, NameError) and _raised_in_cell(trace):
         wanted = f"`{error.name}`" if error.name else "something"
         print(Note(f"This cell needs {wanted}, which a cell further up makes. {RUN_ABOVE}"))

@@ -8,7 +8,6 @@ from dataclasses import replace
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.showing.ink.arrows import draw_arrow
@@ -18,7 +17,8 @@ from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
 from oddswap.showing.ink.flat_arrows import draw_flat_arrows
 from oddswap.showing.ink.marking import slot_numbers
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import BACKDROP, FAINT_INK, PAPER, colours_for
+from oddswap.showing.ink.palette import FAINT_INK, colours_for
+from oddswap.showing.ink.paper_card import PaperCard
 from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.sequence import Sequence, Step
@@ -62,7 +62,7 @@ def draw_strip(
         turns = made[i] if i < len(steps) else ()
         left = MARGIN + GUTTER + i % columns * (FRAME + GUTTER)
         base = height - MARGIN - row_height - i // columns * (row_height + ROW_GAP) + foot
-        _paper(ax, left, base, foot)
+        PaperCard(FRAME, GUTTER, foot).lay(ax, left - GUTTER, base - foot, 1.0)
         inks = Inks(
             colours,
             highlight=frozenset(b for b, piece in enumerate(arrangement.pieces) if piece in followed),
@@ -114,12 +114,6 @@ def _flat_frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple
     faded = frozenset(range(len(puzzle.slots))) - moving if turns else frozenset()
     lay_flat(ax, puzzle, arrangement, replace(inks, faded=faded), spot)
     draw_flat_arrows(ax, puzzle, arrangement, turns, spot, zorder=4)
-
-
-def _paper(ax: Axes, left: float, base: float, foot: float) -> None:
-    size = FRAME + 2 * GUTTER, FRAME + foot + GUTTER
-    ax.add_patch(Rectangle((left - GUTTER, base - foot), *size, facecolor=PAPER, lw=0))
-    ax.add_patch(Rectangle((left, base), FRAME, FRAME, facecolor=BACKDROP, lw=0))
 
 
 def names_of(

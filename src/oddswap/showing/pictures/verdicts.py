@@ -8,18 +8,18 @@ from functools import lru_cache
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.showing.ink.camera import cameras, reach
-from oddswap.showing.ink.canvas import sheet, write
-from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import BACKDROP, FAINT_INK, HIGHLIGHT, PAPER, colours_for
+from oddswap.showing.ink.canvas import write
+from oddswap.showing.ink.painting import Inks, paint
+from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT, colours_for
+from oddswap.showing.ink.paper_card import MARGIN, PaperCard
 from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
 
-SIDE, PAD, GAP, MARGIN, FOOT = 2.0, 0.09, 0.2, 0.2, 0.78
+CARD = PaperCard(side=2.0, pad=0.09, foot=0.78)
 LINES = 34
 """How many letters of a title fit on a line."""
 
@@ -32,13 +32,9 @@ def draw_verdicts(
     The pieces in the slots of ``highlight`` are outlined.
     """
     cards, highlight = list(sights), list(highlight)
-    width = SIDE + 2 * PAD
-    ax = sheet(2 * MARGIN + len(cards) * (width + GAP) - GAP, 2 * MARGIN + SIDE + PAD + FOOT, ax)
-    for i, (puzzle, shown) in enumerate(cards):
-        left = MARGIN + i * (width + GAP)
-        ax.add_patch(Rectangle((left, MARGIN), width, SIDE + PAD + FOOT, facecolor=PAPER, lw=0))
-        ax.add_patch(Rectangle((left + PAD, MARGIN + FOOT), SIDE, SIDE, facecolor=BACKDROP, lw=0))
-        spot = Spot(left + width / 2, MARGIN + FOOT + SIDE / 2, SIDE / 2 / (1.08 * reach(puzzle)))
+    ax, corners = CARD.in_rows(len(cards), len(cards), 0.2, ax)
+    for (puzzle, shown), corner in zip(cards, corners, strict=True):
+        spot = CARD.lay(ax, *corner, 1.08 * reach(puzzle))
         inks = Inks(colours_for(puzzle), highlight=frozenset(map(puzzle.slot, highlight)))
         paint(ax, scene(puzzle, shown, cameras(puzzle)[0]), inks, spot)
         title = textwrap.fill(puzzle.title, LINES)

@@ -1,0 +1,50 @@
+"""The paper card: a square picture on paper with room for words, alone or in rows on a sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from matplotlib.axes import Axes
+from matplotlib.patches import Rectangle
+
+from oddswap.showing.ink.canvas import sheet
+from oddswap.showing.ink.painting import Spot
+from oddswap.showing.ink.palette import BACKDROP, PAPER
+
+MARGIN = 0.2
+"""What is left free round a sheet of cards."""
+
+
+@dataclass(frozen=True)
+class PaperCard:
+    """A picture of ``side`` by ``side``, with ``pad`` free on three sides, ``foot`` below it and ``beside`` more to its right."""
+
+    side: float
+    pad: float
+    foot: float
+    beside: float = 0.0
+
+    @property
+    def width(self) -> float:
+        return self.side + 2 * self.pad + self.beside
+
+    @property
+    def height(self) -> float:
+        return self.side + self.pad + self.foot
+
+    def lay(self, ax: Axes, left: float, low: float, room: float) -> Spot:
+        """Lay the card with this lower left corner; returns where a picture goes that is ``room`` half-edges in radius."""
+        ax.add_patch(Rectangle((left, low), self.width, self.height, facecolor=PAPER, lw=0))
+        ax.add_patch(Rectangle((left + self.pad, low + self.foot), self.side, self.side, facecolor=BACKDROP, lw=0))
+        half = self.side / 2
+        return Spot(left + (self.width - self.beside) / 2, low + self.foot + half, half / room)
+
+    def in_rows(
+        self, count: int, per_row: int, gap: float, ax: Axes | None = None, *, above: float = 0.0, below: float = 0.0
+    ) -> tuple[Axes, list[tuple[float, float]]]:
+        """A sheet for so many cards, ``gap`` apart, and the lower left corner of each; ``above`` and ``below`` stay free."""
+        columns, rows = min(per_row, count) or 1, max(1, -(-count // per_row))
+        across, up = self.width + gap, self.height + gap
+        ax = sheet(2 * MARGIN + columns * across - gap, 2 * MARGIN + rows * up - gap + above + below, ax)
+        places = (divmod(i, columns) for i in range(count))
+        return ax, [(MARGIN + column * across, MARGIN + below + (rows - 1 - row) * up) for row, column in places]
