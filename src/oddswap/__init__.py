@@ -1,15 +1,13 @@
 """oddswap: can a stuck permutation puzzle really be like that, which piece is not what it seems, what is a way out?
 
 >>> import oddswap
->>> prism = oddswap.load("shape-mod:prism8")
->>> seen = prism.appearance(oddswap.changed(prism, ["flip UF"]))
->>> oddswap.diagnose(prism, seen).verdict
+>>> oddswap.diagnose("shape-mod:prism8", "flip UF").verdict
 'lookalike'
 """
 
 from __future__ import annotations
 
-from importlib import import_module
+from oddswap.forwards import surface
 
 _WHERE = {
     "Appearance": "values.appearance",
@@ -37,14 +35,7 @@ _WHERE = {
 """Each public name and the module that it is loaded from on first use, so that importing costs next to nothing."""
 
 __all__ = sorted(_WHERE)
-
-
-def __getattr__(name: str):
-    if name in _WHERE:
-        value = getattr(import_module(f"oddswap.{_WHERE[name]}"), name)
-        globals()[name] = value
-        return value
-    raise AttributeError(f"oddswap has no {name!r}")
+__getattr__ = surface(__name__, _WHERE)
 
 
 def __dir__() -> list[str]:

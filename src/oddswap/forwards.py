@@ -1,4 +1,6 @@
-"""Methods that only forward: one table *class.name → module:function*, resolved on use, so that no room names a later one.
+"""What is fetched on use, so that no room names a later one: methods that forward, and the names of public modules.
+
+Methods stand in one table *class.name → module:function*.
 
 A class takes its entries with `forwarded`. Each function gets the value first; what stands in ``PROPERTIES`` is read like a
 field, what stands in ``METHODS`` is called, with further arguments.
@@ -6,8 +8,10 @@ field, what stands in ``METHODS`` is called, with further arguments.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from functools import cache
 from importlib import import_module
+from inspect import isclass
 
 METHODS: dict[str, str] = {}
 PROPERTIES: dict[str, str] = {
@@ -38,3 +42,19 @@ def _forwarder(name: str, target: str) -> Callable:
     forward.__name__ = name
     forward.__doc__ = f"See ``oddswap.{module}.{function}``."
     return forward
+
+
+def surface(package: str, where: Mapping[str, str]) -> Callable[[str], object]:
+    """A public module's ``__getattr__``: each of its names is fetched from its module on first use, functions with a door."""
+
+    @cache
+    def fetch(name: str) -> object:
+        if name not in where:
+            raise AttributeError(f"{package} has no {name!r}")
+        value = getattr(import_module(f"oddswap.{where[name]}"), name)
+        if not isclass(value):
+            value = import_module("oddswap.describing.doors").door(value)
+            value.__module__ = package
+        return value
+
+    return fetch

@@ -88,7 +88,7 @@ def test_by_default_the_facets_beside_f_end_at_the_cuts_of_a_prism(sides):
         ("3x3x3", UnknownPuzzle, "write cuboid:3x3x3$"),
         ("prism8,turns=half", UnknownPuzzle, "write shape-mod:prism8$"),
         ("wheels.toml", UnknownPuzzle, "write custom:wheels.toml$"),
-        ("cube:3,centers=none", BadOption, "write centres "),
+        ("cube:3,centre=none", BadOption, "write centres "),
         ("octahedron,tips=no", BadOption, "no option `tips`: it knows none$"),
         *((f, UnknownPuzzle, f"write such as {re.escape(KNOWN[f][0])}$") for f in KNOWN if ":" in KNOWN[f][0]),
         ("cube:1", OddswapError, "cube"),

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from difflib import get_close_matches
+from functools import lru_cache
 
-from oddswap.errors import BadOption, UnknownPuzzle, quoted
+from oddswap.errors import BadOption, OtherPuzzle, UnknownPuzzle, quoted
 
 KNOWN = {
     "cube": ("cube:3", ("centres", "turns")),
@@ -46,9 +47,9 @@ def checked_name(name: str) -> tuple[str, str, dict[str, str]]:
     """Split a puzzle's name. `UnknownPuzzle` for a family that there is not or that needs a size, `BadOption` for an option
     that the family lacks.
 
-    >>> checked_name("cube:3,centers=none")
+    >>> checked_name("cube:3,centre=none")
     Traceback (most recent call last):
-    oddswap.errors.BadOption: cube has no option `centers`: write centres (it knows centres, turns)
+    oddswap.errors.BadOption: cube has no option `centre`: write centres (it knows centres, turns)
     """
     family, size, options = parse_name(name)
     if family not in KNOWN:
@@ -82,3 +83,24 @@ def _nearest(family: str, size: str) -> str:
         return f"choose from {', '.join(KNOWN)}"
     example = KNOWN[near][0]
     return f"write such as {example if not size or ':' not in example else f'{near}:{quoted(size)[1:-1]}'}"
+
+
+def same_but_for_turns(one: str, other: str) -> bool:
+    """Whether two names are those of one puzzle, whichever of its turns each copy makes.
+
+    >>> same_but_for_turns("cube:3, turns=half", "cube:3"), same_but_for_turns("cube:3", "cube:3,centres=none")
+    (True, False)
+    """
+    return one == other or _without_turns(one) == _without_turns(other)
+
+
+@lru_cache(maxsize=256)
+def _without_turns(name: str) -> list[str]:
+    head, *options = (" ".join(part.split()) for part in name.split(","))
+    return [head, *sorted(option for option in options if not option.startswith("turns"))]
+
+
+def refuse_other(puzzle: str, slots: int, what: str, given: str, length: int) -> None:
+    """`OtherPuzzle` unless ``what`` is given for this puzzle of so many ``slots``, or for a copy of it with other turns."""
+    if length != slots or not same_but_for_turns(given, puzzle):
+        raise OtherPuzzle(f"this {what} is one of {quoted(given, 60)}, not of {quoted(puzzle, 60)}: load its own puzzle")
