@@ -5,7 +5,7 @@ import pickle
 import re
 import subprocess
 import sys
-from importlib import import_module
+from importlib import import_module, metadata
 
 import matplotlib.pyplot as plt
 import pytest
@@ -13,6 +13,7 @@ import pytest
 import oddswap
 from oddswap import draw
 from oddswap.errors import OddswapError, OtherPuzzle, UnknownPuzzle
+from oddswap.forwards import METHODS, PROPERTIES
 from oddswap.reasoning.verdicts.views import views
 
 SURFACE = {
@@ -22,7 +23,8 @@ SURFACE = {
         draw_cycles(puzzle,arrangement,*,ax) draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,ax)
         draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,ax) draw_tally(tally,*,per_row,ax)
         find_way(puzzle,start,goals,turns,budget,progress) law_book(puzzle) load(name) lookalikes(puzzle)
-        parse_ticket(text,name,source) read_ticket(path) tally(puzzle,moves,start) write_ticket(ticket)""",
+        parse_ticket(text,name,source) puzzle(name,*,moves,twins,kinds,facets,cuts)
+        read_ticket(path) tally(puzzle,moves,start) write_ticket(ticket)""",
     draw: """
         Note board_strings(puzzle,state,*,highlight,ax) draw_alarms(puzzle,*,ax) draw_beside(parts)
         draw_board_and_strings(puzzle,state) draw_boards(boards,*,highlight,xray) draw_cycles(puzzle,arrangement,*,ax)
@@ -132,6 +134,29 @@ def test_texts_stand_for_lists_and_changes_for_positions():
     assert oddswap.diagnose("cube:2", "swap UFL UFR, twist UBL cw") == oddswap.diagnose(CUBE, seen)
     assert oddswap.find_way(CUBE, "R U", turns="R' U'").turns == ("U'", "R'")
     assert CUBE.follow(["R", "U2"]) == CUBE.follow("R U2") and BOARD.follow(["r3c2", "r3c1"]) == BOARD.follow("r3c2 r3c1")
+
+
+def test_what_is_typed_from_memory():
+    prism = oddswap.load("shape-mod:prism8")
+    assert [culprit.pieces[0] for culprit in prism.diagnose("flip UF").culprits] == ["FL", "FR", "BL", "BR"]
+    assert CUBE.diagnose("R") == oddswap.diagnose(CUBE, CUBE.appearance(CUBE.follow("R")))
+    assert CUBE.laws is oddswap.law_book(CUBE) and {alarm.verdict for alarm in CUBE.alarms} == {"ordinary", "not by turning"}
+    assert CUBE.answer("R U").way_out.moves == CUBE.find_way("R U").moves == "U' L'"
+    assert CUBE.changed("swap UFL UFR") == oddswap.changed(CUBE, ["swap UFL UFR"])
+    assert CUBE.tally("R U") == oddswap.tally(CUBE, "R U")
+    assert oddswap.puzzle(moves={"a": "(1 2 3 4)"}, twins="1 2").diagnose("swap 1 2").verdict == "ordinary"
+    assert CUBE.draw().axes and BOARD.draw("r3c2", highlight="r1c1 r1c2").axes
+    plt.close("all")
+
+
+def test_every_forwarder_leads_somewhere():
+    for target in (*METHODS.values(), *PROPERTIES.values()):
+        module, _, function = target.partition(":")
+        assert callable(getattr(import_module(f"oddswap.{module}".rstrip(".")), function))
+
+
+def test_the_version_is_that_of_the_package():
+    assert oddswap.__version__ == metadata.version("oddswap")
 
 
 def test_a_copy_with_fewer_turns_has_the_same_positions():

@@ -1,11 +1,13 @@
 """oddswap: can a stuck permutation puzzle really be like that, which piece is not what it seems, what is a way out?
 
 >>> import oddswap
->>> oddswap.diagnose("shape-mod:prism8", "flip UF").verdict
+>>> oddswap.load("shape-mod:prism8").diagnose("flip UF").verdict
 'lookalike'
 """
 
 from __future__ import annotations
+
+from importlib import import_module
 
 from oddswap.forwards import surface
 
@@ -14,6 +16,7 @@ _WHERE = {
     "Arrangement": "values.arrangement",
     "Puzzle": "puzzles.base.puzzle",
     "load": "puzzles.catalogue",
+    "puzzle": "puzzles.made_up",
     "changed": "describing.changes",
     "law_book": "reasoning.laws.law_book",
     "lookalikes": "reasoning.laws.lookalikes",
@@ -35,7 +38,13 @@ _WHERE = {
 """Each public name and the module that it is loaded from on first use, so that importing costs next to nothing."""
 
 __all__ = sorted(_WHERE)
-__getattr__ = surface(__name__, _WHERE)
+_fetched = surface(__name__, _WHERE)
+
+
+def __getattr__(name: str) -> object:
+    if name == "__version__":
+        return import_module("importlib.metadata").version(__name__)
+    return _fetched(name)
 
 
 def __dir__() -> list[str]:

@@ -3,7 +3,7 @@
 Methods stand in one table *class.name → module:function*.
 
 A class takes its entries with `forwarded`. Each function gets the value first; what stands in ``PROPERTIES`` is read like a
-field, what stands in ``METHODS`` is called, with further arguments.
+field, what stands in ``METHODS`` is called, with further arguments. No module before the colon: a public name of ``oddswap``.
 """
 
 from __future__ import annotations
@@ -13,12 +13,21 @@ from functools import cache
 from importlib import import_module
 from inspect import isclass
 
-METHODS: dict[str, str] = {}
+METHODS: dict[str, str] = {
+    "Puzzle.answer": ":answer",
+    "Puzzle.changed": ":changed",
+    "Puzzle.diagnose": ":diagnose",
+    "Puzzle.draw": ":draw_prints",
+    "Puzzle.find_way": ":find_way",
+    "Puzzle.tally": ":tally",
+}
 PROPERTIES: dict[str, str] = {
     "Family.words": "words.alarms:changes_words",
     "Law.name": "words:name_of",
     "Law.statement": "words:say",
+    "Puzzle.alarms": "reasoning.verdicts.alarms:alarms",
     "Puzzle.generators": "puzzles.base.whole_turns:generators",
+    "Puzzle.laws": ":law_book",
     "Quantity.name": "words:name_of",
 }
 
@@ -37,10 +46,10 @@ def _forwarder(name: str, target: str) -> Callable:
     module, _, function = target.partition(":")
 
     def forward(value, *arguments, **options):
-        return getattr(import_module(f"oddswap.{module}"), function)(value, *arguments, **options)
+        return getattr(import_module(f"oddswap.{module}".rstrip(".")), function)(value, *arguments, **options)
 
     forward.__name__ = name
-    forward.__doc__ = f"See ``oddswap.{module}.{function}``."
+    forward.__doc__ = f"See ``{f'oddswap.{module}'.rstrip('.')}.{function}``."
     return forward
 
 

@@ -49,7 +49,7 @@ def door(function: Function) -> Function:
                 given.arguments[name] = puzzle = puzzle_of(value)
             elif kinds & POSITIONS and value is not None and not ("ndarray" in kinds and hasattr(value, "dtype")):
                 given.arguments[name] = position(puzzle, value, kinds)
-            elif "Iterable" in kinds and isinstance(value, str):
+            elif "Iterable" in kinds and "str" not in kinds and isinstance(value, str):
                 given.arguments[name] = _parts(value) if name == "changes" else value.split()
             elif several := re.search(r"^(?:Mapping|Iterable)\[.*\b(?:Arrangement|Appearance)\b.*", wanted[name]):
                 given.arguments[name] = _each(puzzle, value, set(re.findall(r"\w+", several[0])))

@@ -55,6 +55,9 @@ from oddswap.puzzles.turns import with_turns
 from oddswap.values.alphabet import cube_alphabet
 from oddswap.values.text import unseen, unseen_reason
 
+_KEPT: dict[str, tuple[Puzzle, Callable[[str, dict], Puzzle], dict]] = {}
+"""The puzzles that come from no name, by their own, each with what made it of what was told."""
+
 
 def load(name: str) -> Puzzle:
     """The puzzle of that name: the same each time, until the file that describes it says something else.
@@ -64,6 +67,8 @@ def load(name: str) -> Puzzle:
     """
     if not isinstance(name, str):
         raise UnknownPuzzle(f"a puzzle is called by a text such as cube:3, not {quoted(name)}")
+    if name in _KEPT:
+        return _KEPT[name][0]
     if character := unseen(name):
         raise UnknownPuzzle(unseen_reason(name, character))
     path = name.partition(",")[0].partition(":")[2].strip()
@@ -78,8 +83,19 @@ def _load(name: str, contents: bytes | None) -> Puzzle:
     return puzzle
 
 
-def _by_name(puzzle: Puzzle) -> tuple[Callable[[str], Puzzle], tuple[str]]:
-    """How a puzzle is pickled: by its name. `TypeError` for one that was changed since it was loaded."""
+def keep(name: str, make: Callable[[str, dict], Puzzle], told: dict) -> Puzzle:
+    """The puzzle that ``make`` makes of what is told, for `load` to find by its name; the same one while that is equal."""
+    if name not in _KEPT or _KEPT[name][2] != told:
+        _KEPT[name] = make(name, told), make, told
+        copyreg.pickle(type(_KEPT[name][0]), _by_name)
+    return _KEPT[name][0]
+
+
+def _by_name(puzzle: Puzzle) -> tuple[Callable[..., Puzzle], tuple]:
+    """How a puzzle is pickled: by its name, or what it is made of. `TypeError` for one that was changed since."""
+    kept, *made_of = _KEPT.get(puzzle.name, (None,))
+    if kept is puzzle:
+        return keep, (puzzle.name, *made_of)
     if load(puzzle.name) is not puzzle:
         raise TypeError(f"{puzzle.name} was changed by hand and cannot be pickled: pickle what it was made from")
     return load, (puzzle.name,)

@@ -70,6 +70,11 @@ class Way:
     reason: str
     impossible: bool = False
 
+    @property
+    def moves(self) -> str | None:
+        """The way as a text, or None."""
+        return None if self.turns is None else " ".join(self.turns)
+
 
 def find_way(
     puzzle: Puzzle,
