@@ -14,6 +14,16 @@ from importlib import import_module
 from inspect import isclass
 
 METHODS: dict[str, str] = {
+    "Answer.__repr__": "words.in_brief:answer_repr",
+    "Answer.__str__": "words.in_brief:answer_text",
+    "Diagnosis.__repr__": "words.in_brief:diagnosis_repr",
+    "Diagnosis.__str__": "words.in_brief:diagnosis_text",
+    "Law.__repr__": "words.in_brief:law_repr",
+    "Law.__str__": "words:say",
+    "LawBook.__repr__": "words.in_brief:book_repr",
+    "LawBook.__str__": "words.in_brief:book_text",
+    "Route.__str__": "words.in_brief:route_text",
+    "Way.__str__": "words.in_brief:way_text",
     "Puzzle.answer": ":answer",
     "Puzzle.changed": ":changed",
     "Puzzle.diagnose": ":diagnose",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from oddswap.forwards import forwarded
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.repairs import Repair
 from oddswap.reasoning.verdicts.slips import Slip
@@ -28,6 +29,7 @@ class Culprit:
     arrangement: Arrangement
 
 
+@forwarded
 @dataclass(frozen=True)
 class Diagnosis:
     """A verdict with its proof.
