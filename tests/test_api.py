@@ -1,19 +1,190 @@
-"""The public names, pinned; importing the package costs next to nothing."""
+"""The public names and what they take, pinned; every door checks; importing the package costs next to nothing."""
 
+import inspect
+import pickle
+import re
 import subprocess
 import sys
+from importlib import import_module, metadata
+
+import matplotlib.pyplot as plt
+import pytest
 
 import oddswap
+from oddswap import draw
+from oddswap.errors import OddswapError, OtherPuzzle, UnknownPuzzle
+from oddswap.forwards import METHODS, PROPERTIES
+from oddswap.reasoning.verdicts.views import views
 
-NAMES = """Appearance Arrangement Budget OddswapError Puzzle Viewer answer changed diagnose draw_cycles draw_prints
-draw_strip draw_tally find_way law_book load lookalikes parse_ticket read_ticket tally write_ticket""".split()
+SURFACE = {
+    oddswap: """
+        Appearance Arrangement Budget OddswapError Puzzle Viewer(puzzle,arrangement,*,colours,letters,xray,size)
+        answer(puzzle,appearance,budget,progress) changed(puzzle,changes,start) diagnose(puzzle,appearance)
+        draw_cycles(puzzle,arrangement,*,ax) draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,ax)
+        draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,ax) draw_tally(tally,*,per_row,ax)
+        find_way(puzzle,start,goals,turns,budget,progress) law_book(puzzle) load(name) lookalikes(puzzle)
+        parse_ticket(text,name,source) puzzle(name,*,moves,twins,kinds,facets,cuts)
+        read_ticket(path) tally(puzzle,moves,start) write_ticket(ticket)""",
+    draw: """
+        Note board_strings(puzzle,state,*,highlight,ax) draw_alarms(puzzle,*,ax) draw_beside(parts)
+        draw_board_and_strings(puzzle,state) draw_boards(boards,*,highlight,xray) draw_cycles(puzzle,arrangement,*,ax)
+        draw_explanations(puzzle,states) draw_flat(puzzle,shown,*,colours,letters,xray,highlight,ax)
+        draw_lifted(puzzle,state,*,ax) draw_lifted_letters(puzzle,state) draw_move(puzzle,arrangement,turns,*,colours,ax)
+        draw_names(puzzle,*,ax) draw_next_view(puzzle,known,view,*,colours,ax)
+        draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,ax)
+        draw_storyboard(film,seconds,per_row,*,ax) draw_strings(before,after,*,colours,highlight,ax)
+        draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,ax) draw_tally(tally,*,per_row,ax)
+        draw_verdicts(sights,*,highlight,ax) draw_ways(found,*,ax) draw_xrays(shapes,*,per_row,ax)
+        save(figure,path,*,width,transparent)""",
+}
+BOARD, CUBE = oddswap.load("tiles:3x3"), oddswap.load("cube:2")
+OTHERS = {BOARD: oddswap.load("tiles:3x3,blank=r1c1"), CUBE: oddswap.load("cube:3")}
+FLAT = {"draw_flat", "board_strings", "draw_board_and_strings", "draw_lifted", "draw_lifted_letters", "draw_explanations"}
+MOVES = {BOARD: "r3c2", CUBE: "R"}
+GIVEN = {
+    "changes": lambda puzzle: ["swap {} {}".format(*puzzle.slots[:2])],
+    "goals": lambda puzzle: puzzle.appearance(puzzle.solved),
+    "moves": lambda puzzle: MOVES[puzzle],
+    "view": lambda puzzle: views(puzzle)[0],
+}
+"""What else a function needs, by the name of the argument."""
 
 
-def test_the_public_names_are_these_and_can_be_had():
-    assert sorted(oddswap.__all__) == sorted(NAMES) == sorted(dir(oddswap))
-    assert all(getattr(oddswap, name) is not None for name in NAMES)
+def signature(name, value) -> str:
+    """The name with those of its arguments, a star before those that only go by name."""
+    if inspect.isclass(value) and name != "Viewer":
+        return name
+    parameters = list(inspect.signature(value).parameters.values())
+    words = [p.name for p in parameters if p.kind is not p.KEYWORD_ONLY]
+    only = [p.name for p in parameters if p.kind is p.KEYWORD_ONLY]
+    return f"{name}({','.join([*words, '*', *only] if only else words)})"
 
 
-def test_importing_loads_no_heavy_package():
-    code = "import sys, oddswap; print(*{'matplotlib', 'sympy', 'ipywidgets', 'numba', 'numpy'} & set(sys.modules))"
+@pytest.mark.parametrize("module", SURFACE, ids=lambda module: module.__name__)
+def test_the_public_names_and_what_they_take_are_these(module):
+    assert list(module.__all__) == sorted(module.__all__) == dir(module)
+    assert sorted(signature(name, getattr(module, name)) for name in module.__all__) == sorted(SURFACE[module].split())
+
+
+def takes_a_position(value) -> list[str]:
+    """The arguments of a function that are positions, alone or several at once."""
+    found = {p.name: str(p.annotation) for p in inspect.signature(value).parameters.values()}
+    return [name for name, kind in found.items() if re.search("Arrangement|Appearance", kind)]
+
+
+DOORS = [(m, n) for m in SURFACE for n in m.__all__ if n == "Viewer" or not inspect.isclass(getattr(m, n))]
+POSITIONED = [(m, n, a) for m, n in DOORS for a in takes_a_position(getattr(m, n))]
+
+
+def call(module, name, puzzle, argument, position, called=None):
+    """Call a function with a position as one of its arguments, and whatever else it needs."""
+    function = getattr(module, name)
+    arguments = {}
+    for parameter in inspect.signature(function).parameters.values():
+        kind = str(parameter.annotation)
+        if parameter.name == argument:
+            pair = (called or puzzle, position) if "tuple[" in kind else position
+            arguments[argument] = {"here": pair} if kind.startswith("Mapping") else [pair] if "tuple[" in kind else pair
+        elif parameter.name == "puzzle":
+            arguments["puzzle"] = called or puzzle
+        elif parameter.default is parameter.empty:
+            arguments[parameter.name] = GIVEN.get(parameter.name, lambda puzzle: puzzle.solved)(puzzle)
+    try:
+        return function(**arguments)
+    finally:
+        plt.close("all")
+
+
+def puzzle_for(name):
+    return BOARD if name in FLAT | {"draw_boards"} else CUBE
+
+
+def test_every_function_that_takes_positions_is_tried():
+    assert len(POSITIONED) > 20
+    assert {name for _, name, _ in POSITIONED} >= {"diagnose", "answer", "changed", "find_way", "Viewer", "draw_verdicts"}
+
+
+@pytest.mark.parametrize("module, name, argument", POSITIONED)
+def test_a_position_of_another_puzzle_is_refused(module, name, argument):
+    puzzle = puzzle_for(name)
+    for other in (OTHERS[puzzle].solved, OTHERS[puzzle].appearance(OTHERS[puzzle].solved), 5):
+        with pytest.raises(OtherPuzzle) as caught:
+            call(module, name, puzzle, argument, other)
+        assert "\n" not in str(caught.value) and len(str(caught.value)) < 200
+
+
+@pytest.mark.parametrize("module, name, argument", POSITIONED)
+def test_a_puzzle_may_be_its_name_and_a_position_moves(module, name, argument):
+    puzzle = puzzle_for(name)
+    call(module, name, puzzle, argument, puzzle.follow(MOVES[puzzle]))
+    call(module, name, puzzle, argument, MOVES[puzzle], called=puzzle.name)
+    call(module, name, puzzle, argument, [MOVES[puzzle]])
+
+
+@pytest.mark.parametrize("module, name", [d for d in DOORS if "(puzzle" in signature(d[1], getattr(*d))])
+def test_a_puzzle_that_is_none_is_refused_before_anything_else(module, name):
+    for wrong in ("cube", 5):
+        with pytest.raises(UnknownPuzzle, match="such as cube:3"):
+            call(module, name, CUBE, None, None, called=wrong)
+
+
+def test_texts_stand_for_lists_and_changes_for_positions():
+    seen = CUBE.appearance(oddswap.changed(CUBE, ["swap UFL UFR", "twist UBL cw"]))
+    assert CUBE.appearance(oddswap.changed("cube:2", "swap UFL UFR, twist UBL cw")) == seen
+    assert oddswap.diagnose("cube:2", "swap UFL UFR, twist UBL cw") == oddswap.diagnose(CUBE, seen)
+    assert oddswap.find_way(CUBE, "R U", turns="R' U'").turns == ("U'", "R'")
+    assert CUBE.follow(["R", "U2"]) == CUBE.follow("R U2") and BOARD.follow(["r3c2", "r3c1"]) == BOARD.follow("r3c2 r3c1")
+
+
+def test_what_is_typed_from_memory():
+    prism = oddswap.load("shape-mod:prism8")
+    assert [culprit.pieces[0] for culprit in prism.diagnose("flip UF").culprits] == ["FL", "FR", "BL", "BR"]
+    assert CUBE.diagnose("R") == oddswap.diagnose(CUBE, CUBE.appearance(CUBE.follow("R")))
+    assert CUBE.laws is oddswap.law_book(CUBE) and {alarm.verdict for alarm in CUBE.alarms} == {"ordinary", "not by turning"}
+    assert CUBE.answer("R U").way_out.moves == CUBE.find_way("R U").moves == "U' L'"
+    assert CUBE.changed("swap UFL UFR") == oddswap.changed(CUBE, ["swap UFL UFR"])
+    assert CUBE.tally("R U") == oddswap.tally(CUBE, "R U")
+    assert oddswap.puzzle(moves={"a": "(1 2 3 4)"}, twins="1 2").diagnose("swap 1 2").verdict == "ordinary"
+    assert CUBE.draw().axes and BOARD.draw("r3c2", highlight="r1c1 r1c2").axes
+    plt.close("all")
+
+
+def test_every_forwarder_leads_somewhere():
+    for target in (*METHODS.values(), *PROPERTIES.values()):
+        module, _, function = target.partition(":")
+        assert callable(getattr(import_module(f"oddswap.{module}".rstrip(".")), function))
+
+
+def test_the_version_is_that_of_the_package():
+    assert oddswap.__version__ == metadata.version("oddswap")
+
+
+def test_a_copy_with_fewer_turns_has_the_same_positions():
+    half = oddswap.load("cube:2,turns=half")
+    assert [oddswap.diagnose(half, CUBE.follow(moves)).verdict for moves in ("R2 U2", "R")] == ["ordinary", "other turns"]
+
+
+@pytest.mark.parametrize("method", ["appearance", "permutation"])
+def test_a_puzzle_refuses_an_arrangement_of_another(method):
+    with pytest.raises(OtherPuzzle, match="one of `cube:3`, not of `cube:2`"):
+        getattr(CUBE, method)(OTHERS[CUBE].solved)
+
+
+@pytest.mark.parametrize("moves", [5, [CUBE]])
+def test_moves_that_are_no_text_are_refused(moves):
+    with pytest.raises(OddswapError, match="a text such as R U2"):
+        CUBE.follow(moves)
+
+
+def test_public_functions_can_be_sent_to_another_process():
+    assert all(pickle.loads(pickle.dumps(getattr(m, n))) is getattr(m, n) for m in SURFACE for n in m.__all__)
+
+
+@pytest.mark.parametrize("module", SURFACE, ids=lambda module: module.__name__)
+def test_importing_loads_no_heavy_package(module):
+    code = f"import sys, {module.__name__}; print(*{{'matplotlib', 'sympy', 'ipywidgets', 'numba', 'numpy'}} & set(sys.modules))"
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.strip() == ""
+
+
+def test_a_name_that_is_not_there_is_an_attribute_error():
+    assert not any(hasattr(module, "no_such_name") for module in map(import_module, ("oddswap", "oddswap.draw")))

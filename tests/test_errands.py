@@ -102,7 +102,7 @@ def test_a_new_puzzle_family(monkeypatch):
 
     family = "a new puzzle family"
     monkeypatch.setitem(door(family, "FAMILIES").FAMILIES, "ferry", ferry)
-    monkeypatch.setitem(door(family, "KNOWN_OPTIONS").KNOWN_OPTIONS, "ferry", ("beads",))
+    monkeypatch.setitem(door(family, "KNOWN").KNOWN, "ferry", ("ferry:5", ("beads",)))
     puzzle = load("ferry:5")
     assert law_book(puzzle).order == 60 and law_book(puzzle).complete
     swapped = {name: load(name).appearance(changed(load(name), ["swap 3 4"])) for name in ("ferry:5", "ferry:5,beads=aabcd")}
@@ -127,7 +127,7 @@ def test_a_verdict_s_wording(monkeypatch):
 def test_a_law_kind(monkeypatch):
     """The stickers of the edges of a cube are rearranged evenly: exchanges do it twice, a flip once."""
     errand = "a law kind"
-    base, book, words = (door(errand, name) for name in ("OrbitLaw", "_read", "law_name"))
+    base, words = door(errand, "laws_of_image"), door(errand, "law_name")
 
     @dataclass(frozen=True, eq=False)
     class StickerLaw(base.Law):
@@ -144,11 +144,11 @@ def test_a_law_kind(monkeypatch):
             labels = sorted(self.sector.place)
             return int(sign([labels.index(label) for label in permutation[labels].tolist()]) != 1)
 
-    def read(image, unseen, before=book._read):
+    def read(image, unseen, before=base.laws_of_image):
         yield from before(image, unseen)
         yield from (StickerLaw(sector, True) for sector in image.parts if sector.kind.family == "edges")
 
-    monkeypatch.setattr(book, "_read", read)
+    monkeypatch.setattr("oddswap.reasoning.laws.law_book.laws_of_image", read)
     for subject in table.SUBJECTS:
         import_module(f"oddswap.words.{subject}")
     for name in ("_SENTENCES", "_NAMES"):

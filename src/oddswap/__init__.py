@@ -1,9 +1,7 @@
 """oddswap: can a stuck permutation puzzle really be like that, which piece is not what it seems, what is a way out?
 
 >>> import oddswap
->>> prism = oddswap.load("shape-mod:prism8")
->>> seen = prism.appearance(oddswap.changed(prism, ["flip UF"]))
->>> oddswap.diagnose(prism, seen).verdict
+>>> oddswap.load("shape-mod:prism8").diagnose("flip UF").verdict
 'lookalike'
 """
 
@@ -11,11 +9,14 @@ from __future__ import annotations
 
 from importlib import import_module
 
+from oddswap.forwards import surface
+
 _WHERE = {
     "Appearance": "values.appearance",
     "Arrangement": "values.arrangement",
     "Puzzle": "puzzles.base.puzzle",
     "load": "puzzles.catalogue",
+    "puzzle": "puzzles.made_up",
     "changed": "describing.changes",
     "law_book": "reasoning.laws.law_book",
     "lookalikes": "reasoning.laws.lookalikes",
@@ -37,14 +38,13 @@ _WHERE = {
 """Each public name and the module that it is loaded from on first use, so that importing costs next to nothing."""
 
 __all__ = sorted(_WHERE)
+_fetched = surface(__name__, _WHERE)
 
 
-def __getattr__(name: str):
-    if name in _WHERE:
-        value = getattr(import_module(f"oddswap.{_WHERE[name]}"), name)
-        globals()[name] = value
-        return value
-    raise AttributeError(f"oddswap has no {name!r}")
+def __getattr__(name: str) -> object:
+    if name == "__version__":
+        return import_module("importlib.metadata").version(__name__)
+    return _fetched(name)
 
 
 def __dir__() -> list[str]:

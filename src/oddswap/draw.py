@@ -1,12 +1,37 @@
-"""Every picture under one roof: each function returns a matplotlib figure, and `save` writes it."""
+"""Every picture under one roof: functions that return a matplotlib figure, what they are given, and `save` to write one."""
 
-from oddswap.showing.ink.canvas import save
-from oddswap.showing.ink.flat import draw_flat
-from oddswap.showing.pictures.alarm_poster import draw_alarms
-from oddswap.showing.pictures.cycles import draw_cycles
-from oddswap.showing.pictures.names import draw_names
-from oddswap.showing.pictures.prints import draw_prints
-from oddswap.showing.pictures.strip import draw_strip
-from oddswap.showing.pictures.tallies import draw_tally
+from oddswap.forwards import surface
 
-__all__ = ["draw_alarms", "draw_cycles", "draw_flat", "draw_names", "draw_prints", "draw_strip", "draw_tally", "save"]
+_WHERE = {
+    "Note": "showing.ink.notes",
+    "board_strings": "showing.pictures.strings",
+    "draw_alarms": "showing.pictures.alarm_poster",
+    "draw_beside": "showing.pictures.beside",
+    "draw_board_and_strings": "showing.pictures.beside",
+    "draw_boards": "showing.pictures.beside",
+    "draw_cycles": "showing.pictures.cycles",
+    "draw_explanations": "showing.pictures.lifted",
+    "draw_flat": "showing.ink.flat",
+    "draw_lifted": "showing.pictures.lifted",
+    "draw_lifted_letters": "showing.pictures.lifted",
+    "draw_move": "showing.pictures.moves",
+    "draw_names": "showing.pictures.names",
+    "draw_next_view": "showing.pictures.next_view",
+    "draw_prints": "showing.pictures.prints",
+    "draw_storyboard": "story.storyboard",
+    "draw_strings": "showing.pictures.strings",
+    "draw_strip": "showing.pictures.strip",
+    "draw_tally": "showing.pictures.tallies",
+    "draw_verdicts": "showing.pictures.verdicts",
+    "draw_ways": "showing.pictures.ways_figure",
+    "draw_xrays": "showing.pictures.xrays",
+    "save": "showing.ink.canvas",
+}
+"""Each name and the module that it is loaded from on first use."""
+
+__all__ = sorted(_WHERE)
+__getattr__ = surface(__name__, _WHERE)
+
+
+def __dir__() -> list[str]:
+    return __all__

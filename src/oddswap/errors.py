@@ -36,6 +36,10 @@ class UnknownPuzzle(OddswapError):
     """No puzzle has this name."""
 
 
+class OtherPuzzle(OddswapError):
+    """What is given belongs to another puzzle."""
+
+
 class UnknownSlot(OddswapError):
     """The puzzle has no slot of this name."""
 

@@ -1,20 +1,52 @@
-"""Methods that only forward: one table *class.name → module:function*, resolved on use, so that no room names a later one.
+"""What is fetched on use, so that no room names a later one: methods that forward, and the names of public modules.
+
+Methods stand in one table *class.name → module:function*.
 
 A class takes its entries with `forwarded`. Each function gets the value first; what stands in ``PROPERTIES`` is read like a
-field, what stands in ``METHODS`` is called, with further arguments.
+field, what stands in ``METHODS`` is called, with further arguments. No module before the colon: a public name of ``oddswap``.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from functools import cache
 from importlib import import_module
+from inspect import isclass
 
-METHODS: dict[str, str] = {}
+METHODS: dict[str, str] = {
+    "Answer.__repr__": "words.in_brief:answer_repr",
+    "Answer.__str__": "words.in_brief:answer_text",
+    "Answer._repr_html_": "showing.pages.in_notebooks:answer_html",
+    "Appearance._repr_html_": "showing.pages.in_notebooks:position_html",
+    "Arrangement._repr_html_": "showing.pages.in_notebooks:position_html",
+    "Diagnosis.__repr__": "words.in_brief:diagnosis_repr",
+    "Diagnosis.__str__": "words.in_brief:diagnosis_text",
+    "Diagnosis._repr_html_": "showing.pages.in_notebooks:diagnosis_html",
+    "Law.__repr__": "words.in_brief:law_repr",
+    "Law.__str__": "words:say",
+    "Law._repr_html_": "showing.pages.in_notebooks:text_html",
+    "LawBook.__repr__": "words.in_brief:book_repr",
+    "LawBook.__str__": "words.in_brief:book_text",
+    "LawBook._repr_html_": "showing.pages.in_notebooks:book_html",
+    "Puzzle._repr_html_": "showing.pages.in_notebooks:puzzle_html",
+    "Puzzle.answer": ":answer",
+    "Puzzle.changed": ":changed",
+    "Puzzle.diagnose": ":diagnose",
+    "Puzzle.draw": ":draw_prints",
+    "Puzzle.find_way": ":find_way",
+    "Puzzle.tally": ":tally",
+    "Route.__str__": "words.in_brief:route_text",
+    "Route._repr_html_": "showing.pages.in_notebooks:text_html",
+    "Way.__str__": "words.in_brief:way_text",
+    "Way._repr_html_": "showing.pages.in_notebooks:text_html",
+}
 PROPERTIES: dict[str, str] = {
     "Family.words": "words.alarms:changes_words",
     "Law.name": "words:name_of",
     "Law.statement": "words:say",
+    "Puzzle.alarms": "reasoning.verdicts.alarms:alarms",
     "Puzzle.generators": "puzzles.base.whole_turns:generators",
+    "Puzzle.laws": ":law_book",
     "Quantity.name": "words:name_of",
 }
 
@@ -33,8 +65,24 @@ def _forwarder(name: str, target: str) -> Callable:
     module, _, function = target.partition(":")
 
     def forward(value, *arguments, **options):
-        return getattr(import_module(f"oddswap.{module}"), function)(value, *arguments, **options)
+        return getattr(import_module(f"oddswap.{module}".rstrip(".")), function)(value, *arguments, **options)
 
     forward.__name__ = name
-    forward.__doc__ = f"See ``oddswap.{module}.{function}``."
+    forward.__doc__ = f"See ``{f'oddswap.{module}'.rstrip('.')}.{function}``."
     return forward
+
+
+def surface(package: str, where: Mapping[str, str]) -> Callable[[str], object]:
+    """A public module's ``__getattr__``: each of its names is fetched from its module on first use, functions with a door."""
+
+    @cache
+    def fetch(name: str) -> object:
+        if name not in where:
+            raise AttributeError(f"{package} has no {name!r}")
+        value = getattr(import_module(f"oddswap.{where[name]}"), name)
+        if not isclass(value):
+            value = import_module("oddswap.describing.doors").door(value)
+            value.__module__ = package
+        return value
+
+    return fetch

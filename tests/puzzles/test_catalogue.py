@@ -1,6 +1,7 @@
 """Names of puzzles: what each gives, and a sentence for each that gives none."""
 
 import pickle
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -9,8 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from oddswap.errors import BadOption, BadSolid, OddswapError, UnknownPuzzle
+from oddswap.puzzles import catalogue
 from oddswap.puzzles.base.mechanism import DIRECTIONS
-from oddswap.puzzles.catalogue import load, parse_name
+from oddswap.puzzles.base.puzzle_names import KNOWN, parse_name
+from oddswap.puzzles.catalogue import FAMILIES, load
 
 CORNERS = [(x, y, z) for x in (1, -1) for y in (1, -1) for z in (1, -1)]
 
@@ -77,9 +80,18 @@ def test_by_default_the_facets_beside_f_end_at_the_cuts_of_a_prism(sides):
     [
         ("", UnknownPuzzle, "choose from cube, "),
         ("sphere:3", UnknownPuzzle, "choose from cube, "),
-        ("cube", OddswapError, "cube"),
+        (3, UnknownPuzzle, "such as cube:3, not `3`"),
+        ("Cubes:4", UnknownPuzzle, "write such as cube:4$"),
+        ("tetraeder", UnknownPuzzle, "write such as tetrahedron$"),
+        ("cube3", UnknownPuzzle, "write such as cube:3$"),
+        ("4", UnknownPuzzle, "write cube:4$"),
+        ("3x3x3", UnknownPuzzle, "write cuboid:3x3x3$"),
+        ("prism8,turns=half", UnknownPuzzle, "write shape-mod:prism8$"),
+        ("wheels.toml", UnknownPuzzle, "write custom:wheels.toml$"),
+        ("cube:3,centre=none", BadOption, "write centres "),
+        ("octahedron,tips=no", BadOption, "no option `tips`: it knows none$"),
+        *((f, UnknownPuzzle, f"write such as {re.escape(KNOWN[f][0])}$") for f in KNOWN if ":" in KNOWN[f][0]),
         ("cube:1", OddswapError, "cube"),
-        ("shape-mod", UnknownPuzzle, "prism3 to prism12"),
         ("shape-mod:ball", UnknownPuzzle, "prism3 to prism12"),
         ("shape-mod:prism", UnknownPuzzle, "prism3 to prism12"),
         ("shape-mod:prism²", UnknownPuzzle, "prism3 to prism12"),
@@ -108,6 +120,19 @@ def test_a_name_that_gives_no_puzzle_is_refused(name, error, reason):
     with pytest.raises(error, match=reason) as caught:
         load(name)
     assert "\n" not in str(caught.value) and len(str(caught.value)) < 200
+
+
+def test_every_family_is_known_by_an_example_of_its_names():
+    assert list(KNOWN) == list(FAMILIES)
+    assert all(load(example) for example, _ in KNOWN.values() if "FILE" not in example)
+
+
+@pytest.mark.parametrize("name", ["cube:25,cut=0.3", "shape-mod:prism12,centres=none", "cuboid"])
+def test_nothing_is_built_before_a_name_is_checked(name, monkeypatch):
+    for maker in ("cut_solid", "box_puzzle", "grid_mechanism", "prism_solid"):
+        monkeypatch.setattr(catalogue, maker, None)
+    with pytest.raises(OddswapError):
+        load(name)
 
 
 @pytest.mark.parametrize(

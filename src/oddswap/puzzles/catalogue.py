@@ -38,6 +38,7 @@ import numpy as np
 from oddswap.errors import BadOption, UnknownPuzzle, quoted
 from oddswap.puzzles.base.mechanism import CENTRES, grid_mechanism
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.puzzle_names import checked_name
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.closing import leaves_the_outline
 from oddswap.puzzles.boxes.grid import box_puzzle
@@ -54,6 +55,9 @@ from oddswap.puzzles.turns import with_turns
 from oddswap.values.alphabet import cube_alphabet
 from oddswap.values.text import unseen, unseen_reason
 
+_KEPT: dict[str, tuple[Puzzle, Callable[[str, dict], Puzzle], dict]] = {}
+"""The puzzles that come from no name, by their own, each with what made it of what was told."""
+
 
 def load(name: str) -> Puzzle:
     """The puzzle of that name: the same each time, until the file that describes it says something else.
@@ -61,6 +65,10 @@ def load(name: str) -> Puzzle:
     >>> load("cube:3").kinds[0].slots[:3]
     ('UFL', 'UFR', 'UBL')
     """
+    if not isinstance(name, str):
+        raise UnknownPuzzle(f"a puzzle is called by a text such as cube:3, not {quoted(name)}")
+    if name in _KEPT:
+        return _KEPT[name][0]
     if character := unseen(name):
         raise UnknownPuzzle(unseen_reason(name, character))
     path = name.partition(",")[0].partition(":")[2].strip()
@@ -69,19 +77,25 @@ def load(name: str) -> Puzzle:
 
 @lru_cache(maxsize=1024)
 def _load(name: str, contents: bytes | None) -> Puzzle:
-    family, size, options = parse_name(name)
-    if family not in FAMILIES:
-        raise UnknownPuzzle(f"there is no puzzle family {quoted(family)}: choose from {', '.join(FAMILIES)}")
+    family, size, options = checked_name(name)
     puzzle = FAMILIES[family](name, size, options)
-    if options:
-        known = ", ".join(KNOWN_OPTIONS[family]) or "none"
-        raise BadOption(f"{family} has no option {quoted(next(iter(options)))}: it knows {known}")
     copyreg.pickle(type(puzzle), _by_name)
     return puzzle
 
 
-def _by_name(puzzle: Puzzle) -> tuple[Callable[[str], Puzzle], tuple[str]]:
-    """How a puzzle is pickled: by its name. `TypeError` for one that was changed since it was loaded."""
+def keep(name: str, make: Callable[[str, dict], Puzzle], told: dict) -> Puzzle:
+    """The puzzle that ``make`` makes of what is told, for `load` to find by its name; the same one while that is equal."""
+    if name not in _KEPT or _KEPT[name][2] != told:
+        _KEPT[name] = make(name, told), make, told
+        copyreg.pickle(type(_KEPT[name][0]), _by_name)
+    return _KEPT[name][0]
+
+
+def _by_name(puzzle: Puzzle) -> tuple[Callable[..., Puzzle], tuple]:
+    """How a puzzle is pickled: by its name, or what it is made of. `TypeError` for one that was changed since."""
+    kept, *made_of = _KEPT.get(puzzle.name, (None,))
+    if kept is puzzle:
+        return keep, (puzzle.name, *made_of)
     if load(puzzle.name) is not puzzle:
         raise TypeError(f"{puzzle.name} was changed by hand and cannot be pickled: pickle what it was made from")
     return load, (puzzle.name,)
@@ -135,21 +149,6 @@ def restricted(puzzle: Puzzle, turns: str) -> Puzzle:
     if set(turns) & set(",="):
         raise BadOption(f"{quoted(turns)} names no turns: write half, box, all or a list such as R2+U")
     return load(f"{_without_turns(puzzle)},turns={turns}")
-
-
-def parse_name(name: str) -> tuple[str, str, dict[str, str]]:
-    """Split ``family:size,option=value,…``; the options are a fresh dictionary that the family empties."""
-    head, *pairs = name.strip().split(",")
-    family, _, size = head.partition(":")
-    options: dict[str, str] = {}
-    for pair in pairs:
-        key, equals, value = pair.partition("=")
-        if not equals or not key or not value:
-            raise BadOption(f"{quoted(pair)} in the puzzle's name is not of the form option=value")
-        if key.strip() in options:
-            raise BadOption(f"the option {quoted(key.strip())} stands twice in the puzzle's name")
-        options[key.strip()] = value.strip()
-    return family.strip(), size.strip(), options
 
 
 def cube(name: str, size: str, options: dict[str, str]) -> Puzzle:
@@ -283,18 +282,4 @@ FAMILIES: dict[str, Callable[[str, str, dict[str, str]], Puzzle]] = {
     "tiles": tiles,
     "graph": graph,
     "custom": custom,
-}
-KNOWN_OPTIONS = {
-    "cube": ("centres", "turns"),
-    "cuboid": ("turns",),
-    "shape-mod": ("axis", "degrees", "cut", "shift", "paint", "turns"),
-    "tetrahedron": ("tips",),
-    "octahedron": (),
-    "dodecahedron": (),
-    "corner-cube": (),
-    "loop": ("window", "beads"),
-    "rings": ("cross", "gap", "beads"),
-    "tiles": ("letters", "blank"),
-    "graph": ("letters", "blank"),
-    "custom": (),
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
@@ -16,6 +17,7 @@ from oddswap.reasoning.ways.way_out import Route, set_up
 from oddswap.values.appearance import Appearance
 
 
+@forwarded
 @dataclass(frozen=True)
 class Answer:
     """What is said about one appearance of a puzzle; ``way_out`` and ``set_up`` only where turning helps.

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from oddswap.forwards import forwarded
+
 Sight = frozenset[int]
 
 
+@forwarded
 @dataclass(frozen=True, slots=True)
 class Appearance:
     """``sights[b]``: the looks that slot b may show, as the puzzle numbers them within the slot's kind.

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from oddswap.forwards import forwarded
 
+
+@forwarded
 @dataclass(frozen=True, slots=True)
 class Arrangement:
     """``pieces[b]`` is the home slot of the piece that sits in slot b (a number), ``twists[b]`` its twist there.

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from oddswap.errors import BadOption
+from oddswap.errors import BadOption, quoted
 
 FOLLOWED = 10_000
 """So many moves of a sequence that somebody wrote are followed."""
@@ -105,6 +105,18 @@ class Sequence:
 
     def __str__(self) -> str:
         return " ".join(map(str, self.items))
+
+
+def as_text(moves: str | Iterable[str]) -> str:
+    """Return moves as one text, from a text or from a list of them; `BadOption` for anything else.
+
+    >>> as_text(["R", "U2"])
+    'R U2'
+    """
+    words = [moves] if isinstance(moves, str) else list(moves) if isinstance(moves, Iterable) else [moves]
+    if not all(isinstance(word, str) for word in words):
+        raise BadOption(f"moves are a text such as R U2, or a list of such texts, not {quoted(moves)}")
+    return " ".join(words)
 
 
 def bounded(sequence: Sequence, most: int = FOLLOWED) -> Sequence:

@@ -7,7 +7,7 @@ A *label* is an invisible name for one (slot, twist). Labels of kind k with twis
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from types import MappingProxyType
@@ -17,12 +17,13 @@ import numpy as np
 
 from oddswap.errors import UnknownMove, UnknownSlot
 from oddswap.forwards import forwarded
+from oddswap.puzzles.base.puzzle_names import refuse_other
 from oddswap.values.alphabet import OPPOSITE, ROTATIONS, Alphabet
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import START, Holding, settle
 from oddswap.values.notation import parse
-from oddswap.values.sequence import Sequence, Step
+from oddswap.values.sequence import Sequence, Step, as_text
 
 if TYPE_CHECKING:
     from oddswap.puzzles.base.geometry import Geometry
@@ -151,6 +152,7 @@ class Puzzle:
 
     def permutation(self, arrangement: Arrangement) -> np.ndarray:
         """The label permutation of an arrangement: home label to the label where it now is. Shape (degree,)."""
+        refuse_other(self.name, len(self.slots), "arrangement", arrangement.puzzle, len(arrangement.pieces))
         image = np.empty(self.degree, dtype=np.intp)
         for b, (p, t) in enumerate(zip(arrangement.pieces, arrangement.twists, strict=True)):
             kind = self.kind_of[b]
@@ -167,9 +169,9 @@ class Puzzle:
             pieces[b], twists[b] = p, where % kind.twist
         return Arrangement(self.name, tuple(pieces), tuple(twists))
 
-    def read(self, moves: str | Sequence) -> Sequence:
-        """Moves as a `Sequence`, read with this puzzle's own letters."""
-        return parse(moves, self.alphabet) if isinstance(moves, str) else moves
+    def read(self, moves: str | Iterable[str] | Sequence) -> Sequence:
+        """Moves as a `Sequence`, read with this puzzle's own letters: a text, or a list of moves."""
+        return moves if isinstance(moves, Sequence) else parse(as_text(moves), self.alphabet)
 
     def settled(
         self, moves: str | Sequence, start: Arrangement | None = None
@@ -221,7 +223,8 @@ class Puzzle:
         return str(self.read(moves).inverse())
 
     def appearance(self, arrangement: Arrangement) -> Appearance:
-        """What an arrangement looks like."""
+        """What an arrangement looks like. `OtherPuzzle` for one of another puzzle."""
+        refuse_other(self.name, len(self.slots), "arrangement", arrangement.puzzle, len(arrangement.pieces))
         looks = (
             int(self.looks[self.base_label[p] + t])
             for p, t in zip(arrangement.pieces, arrangement.twists, strict=True)

@@ -96,11 +96,11 @@ class GraphPuzzle(NamedPuzzle):
         """The turns that can be made now: the edges at the blank."""
         return tuple(self.neighbours[arrangement.pieces.index(self.blank)].values())
 
-    def read(self, moves: str | sequence.Sequence) -> sequence.Sequence:
+    def read(self, moves: str | Iterable[str] | sequence.Sequence) -> sequence.Sequence:
         """Moves as a `Sequence`; `NotationError` for a word that names neither a slot nor an edge."""
-        if not isinstance(moves, str):
+        if isinstance(moves, sequence.Sequence):
             return moves
-        steps = []
+        moves, steps = sequence.as_text(moves), []
         for match in re.finditer(r"\S+", moves):
             word = match[0]
             if word not in self._aliases and word not in self.turns:

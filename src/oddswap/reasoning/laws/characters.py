@@ -13,7 +13,7 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.sectors import Coordinate, Sector, coordinates, measure
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class CharacterLaw(Law):
     """``sum(weights * parts) = 0 (mod modulus)`` at everything that the turns reach from solved; sign, twist or mixed."""
 

@@ -18,6 +18,7 @@ from math import prod
 import numpy as np
 
 from oddswap.errors import BadOption
+from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
@@ -45,6 +46,7 @@ WALKED = 10**9
 """For a figure so many at most, times the relabellings that lead on and the square of the number of labels."""
 
 
+@forwarded
 @dataclass(frozen=True, eq=False)
 class LawBook:
     """A puzzle's laws with their certificate.
@@ -284,11 +286,9 @@ def law_book(puzzle: Puzzle) -> LawBook:
     proof = certify(parts, generators, image.allowed) if puzzle.degree > LARGE else None
     proof = proof or StabiliserChain.from_generators(generators, puzzle.degree, order_bound=image.allowed)
     laws: list[Law] = []
-    split = tuple(sector for sector in parts if not sector.whole)
-    if split:
+    if split := tuple(sector for sector in parts if not sector.whole):
         laws.append(OrbitLaw(split, parts, hidden.order == lookalikes(puzzle).order))
-    teams = teams_of(parts, generators) if proof.order < image.allowed else ()
-    if teams:
+    if teams := teams_of(parts, generators) if proof.order < image.allowed else ():
         read = Image(refined(parts, teams), image.generators)
         laws += [TeamLaw(each, all(each.kept(k) for k in unseen)) for each in teams]
     return LawBook(puzzle, parts, (*laws, *laws_of_image(read, unseen)), image, read, hidden, proof, puzzle.blank_places)

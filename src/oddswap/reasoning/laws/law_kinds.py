@@ -15,7 +15,7 @@ from oddswap.reasoning.laws.sectors import Coordinate, Sector, keeps
 from oddswap.reasoning.laws.teams import Teams
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class OrbitLaw(Law):
     """Every label stays in its orbit: the turns split these sectors off their kinds, of ``every`` sector."""
 
@@ -34,7 +34,7 @@ class OrbitLaw(Law):
         return 0 if keeps(self.every, permutation) is None else 1
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class OtherLaw(Law):
     """What small sectors do together lies in a group of which the other laws leave the index ``factor`` unsaid."""
 
@@ -64,7 +64,7 @@ class Placing(Coordinate):
         return sum(self.sector.place[label] != (row, 0) for row, label in heads)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class TeamLaw(Law):
     """Pieces that stay together in teams, whatever is turned (see `teams`)."""
 

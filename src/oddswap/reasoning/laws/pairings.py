@@ -32,7 +32,7 @@ class Pairing(Coordinate):
         return t if s == 1 else 3
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class PairingLaw(Law):
     """``sum(weights * t) + sum(twist_weights * twist sums) + shift * (1 - s) = 0 (mod 3)`` at all that is reached.
 

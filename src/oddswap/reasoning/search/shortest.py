@@ -17,6 +17,7 @@ from math import inf
 import numpy as np
 
 from oddswap.errors import UnknownMove, quoted
+from oddswap.forwards import forwarded
 from oddswap.puzzles.base.named import NamedPuzzle
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.flat.graphs import GraphPuzzle
@@ -52,6 +53,7 @@ class Budget:
     memory_bytes: int = 2_000_000_000
 
 
+@forwarded
 @dataclass(frozen=True)
 class Way:
     """What a search found.
@@ -69,6 +71,11 @@ class Way:
     states: int
     reason: str
     impossible: bool = False
+
+    @property
+    def moves(self) -> str | None:
+        """The way as a text, or None."""
+        return None if self.turns is None else " ".join(self.turns)
 
 
 def find_way(

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.repairs import Repair
@@ -31,6 +32,7 @@ class Culprit:
     arrangement: Arrangement
 
 
+@forwarded
 @dataclass(frozen=True)
 class Diagnosis:
     """A verdict with its proof.

@@ -6,6 +6,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from oddswap.errors import UnknownMove
+from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, made_before, turns_fit_every_holding
 from oddswap.reasoning.search.seen import seen_model
@@ -22,6 +23,7 @@ QUICK = Budget(2.0)
 NOT_IN_STAGES = "nor was a way put together from stages, slot by slot or by three-cycles, that these turns allow"
 
 
+@forwarded
 @dataclass(frozen=True)
 class Route:
     """A checked sequence, or ``None`` with the bound that was proved before the budget ended.

@@ -34,7 +34,7 @@ TILTS = (1.6, -1.2, 0.9)
 
 def draw_prints(
     puzzle: Puzzle,
-    shown: Arrangement | Appearance,
+    shown: Arrangement | Appearance | None = None,
     *,
     colours: Mapping[str, str] | None = None,
     letters: bool = False,
@@ -45,10 +45,11 @@ def draw_prints(
 ) -> Figure:
     """The prints of a puzzle, in lesson colours or, with a key, in the visitor's own ``colours`` by facet.
 
-    ``letters`` writes each sticker's facet on it. ``xray`` hatches the pieces that have lookalikes: all of them, or those at
-    home in the slots given (names or numbers). The pieces that sit in the slots of ``highlight`` are outlined. What has no
-    solid is one picture from above and without a ``caption``, as `draw_flat` makes it.
+    It is solved when ``shown`` is left out. ``letters`` writes each sticker's facet on it. ``xray`` hatches the pieces that
+    have lookalikes: all of them, or those at home in the slots given (names or numbers). The pieces that sit in the slots of
+    ``highlight`` are outlined. What has no solid is one picture from above and without a ``caption``, as `draw_flat` makes it.
     """
+    shown = shown or puzzle.solved
     if puzzle.geometry is None:
         return draw_flat(puzzle, shown, colours=colours, letters=letters, xray=xray, highlight=highlight, ax=ax)
     hatched = hatched_pieces(puzzle, xray)

@@ -14,9 +14,9 @@ from tempfile import TemporaryDirectory
 import anywidget
 import traitlets
 
+from oddswap.describing.doors import door
 from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.marking import slot_numbers
 from oddswap.showing.ink.palette import coloured, read_colour
@@ -98,6 +98,7 @@ class Viewer(anywidget.AnyWidget):
     picture = traitlets.Unicode("").tag(sync=True)
     size = traitlets.Int(320).tag(sync=True)
 
+    @door
     def __init__(
         self,
         puzzle: Puzzle | str,
@@ -108,7 +109,7 @@ class Viewer(anywidget.AnyWidget):
         xray: bool = False,
         size: int = 320,
     ):
-        self.puzzle = load(puzzle) if isinstance(puzzle, str) else puzzle
+        self.puzzle = puzzle
         self._own = dict(colours or {})
         start = arrangement or self.puzzle.solved
         super().__init__(

@@ -1,0 +1,101 @@
+"""Doors: public functions take what people type, and refuse what does not belong together.
+
+A puzzle may be its name. A position may be an arrangement or an appearance of that puzzle, changes such as ``flip UF`` or
+moves such as ``R U2``; where only what is seen counts, an arrangement is looked at. A list of texts may be one text.
+"""
+
+from __future__ import annotations
+
+import inspect
+import re
+from collections.abc import Callable, Iterable, Mapping
+from functools import wraps
+from typing import TypeVar
+
+from oddswap.describing.changes import changed
+from oddswap.errors import OtherPuzzle, UnknownPuzzle, quoted
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.puzzle_names import refuse_other
+from oddswap.puzzles.catalogue import load
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
+from oddswap.values.sequence import as_text
+
+CHANGES = {"flip", "twist", "swap", "cycle", "turn"}
+POSITIONS = {"Arrangement", "Appearance"}
+
+Function = TypeVar("Function", bound=Callable)
+
+
+def door(function: Function) -> Function:
+    """The function, with its arguments checked and read by what its signature says of them.
+
+    >>> from oddswap.reasoning.verdicts.diagnosis import diagnose
+    >>> door(diagnose)("cube:3", "flip UF").verdict
+    'not by turning'
+    >>> door(diagnose)("cube:3", load("cube:2").solved)
+    Traceback (most recent call last):
+    oddswap.errors.OtherPuzzle: this arrangement is one of `cube:2`, not of `cube:3`: load its own puzzle
+    """
+    signature = inspect.signature(function)
+    wanted = {name: str(parameter.annotation) for name, parameter in signature.parameters.items()}
+
+    @wraps(function)
+    def checked(*arguments, **options):
+        given, puzzle = signature.bind(*arguments, **options), None
+        for name, value in given.arguments.items():
+            kinds = set(re.findall(r"\w+", wanted[name].partition("[")[0]))
+            if "Puzzle" in kinds:
+                given.arguments[name] = puzzle = puzzle_of(value)
+            elif kinds & POSITIONS and value is not None and not ("ndarray" in kinds and hasattr(value, "dtype")):
+                given.arguments[name] = position(puzzle, value, kinds)
+            elif "Iterable" in kinds and "str" not in kinds and isinstance(value, str):
+                given.arguments[name] = _parts(value) if name == "changes" else value.split()
+            elif several := re.search(r"^(?:Mapping|Iterable)\[.*\b(?:Arrangement|Appearance)\b.*", wanted[name]):
+                given.arguments[name] = _each(puzzle, value, set(re.findall(r"\w+", several[0])))
+        return function(*given.args, **given.kwargs)
+
+    return checked
+
+
+def _each(puzzle: Puzzle | None, given: Mapping | Iterable, kinds: set[str]) -> Mapping | list:
+    """Several positions, by name or one after the other, each of this puzzle or in a pair with its own."""
+    if isinstance(given, Mapping):
+        return dict(zip(given, _each(puzzle, given.values(), kinds), strict=True))
+    if puzzle:
+        return [position(puzzle, one, kinds) for one in given]
+    pairs = [(puzzle_of(own), one) for own, one in given]
+    return [(own, position(own, one, kinds)) for own, one in pairs]
+
+
+def puzzle_of(given: Puzzle | str) -> Puzzle:
+    """The puzzle itself, or the one of that name; `UnknownPuzzle` for anything else."""
+    if isinstance(given, Puzzle):
+        return given
+    if isinstance(given, str):
+        return load(given)
+    raise UnknownPuzzle(f"a puzzle, or its name such as cube:3, is wanted here, not {quoted(given)}")
+
+
+def position(puzzle: Puzzle, given: object, kinds: Iterable[str]) -> Arrangement | Appearance:
+    """What is given, as one of the ``kinds`` wanted: Arrangement, Appearance or both; `OtherPuzzle` where it is none of them.
+
+    >>> cube = load("cube:3")
+    >>> position(cube, ["R", "U"], ["Appearance"]) == cube.appearance(cube.follow("R U"))
+    True
+    """
+    if isinstance(given, str | list | tuple):
+        by_hand = CHANGES & set(as_text(given).split()[:1])
+        given = changed(puzzle, _parts(given)) if by_hand else puzzle.follow(given)
+    if isinstance(given, Arrangement):
+        refuse_other(puzzle.name, len(puzzle.slots), "arrangement", given.puzzle, len(given.pieces))
+        return given if "Arrangement" in kinds else puzzle.appearance(given)
+    if isinstance(given, Appearance) and "Appearance" in kinds:
+        refuse_other(puzzle.name, len(puzzle.slots), "appearance", given.puzzle, len(given.sights))
+        return given
+    only = ", which an appearance does not give" if isinstance(given, Appearance) else f", not {quoted(given)}"
+    raise OtherPuzzle(f"say which piece of {puzzle.name} sits where, as an arrangement or as moves or changes{only}")
+
+
+def _parts(changes: str | Iterable[str]) -> list[str]:
+    return [part.strip() for part in changes.split(",")] if isinstance(changes, str) else list(changes)

@@ -1,0 +1,106 @@
+"""Names of puzzles, taken apart and checked before anything is built from them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from difflib import get_close_matches
+from functools import lru_cache
+
+from oddswap.errors import BadOption, OtherPuzzle, UnknownPuzzle, quoted
+
+KNOWN = {
+    "cube": ("cube:3", ("centres", "turns")),
+    "cuboid": ("cuboid:2x3x4", ("turns",)),
+    "shape-mod": ("shape-mod:prism8", ("axis", "degrees", "cut", "shift", "paint", "turns")),
+    "tetrahedron": ("tetrahedron", ("tips",)),
+    "octahedron": ("octahedron", ()),
+    "dodecahedron": ("dodecahedron", ()),
+    "corner-cube": ("corner-cube", ()),
+    "loop": ("loop:20", ("window", "beads")),
+    "rings": ("rings:7+7", ("cross", "gap", "beads")),
+    "tiles": ("tiles:4x4", ("letters", "blank")),
+    "graph": ("graph:2+1+2", ("letters", "blank")),
+    "custom": ("custom:FILE.toml", ()),
+}
+"""Each family with an example of its names, and the options that it has."""
+MEANT = {"cube:{}": r"[0-9]+", "cuboid:{}": r"[0-9]+x[0-9]+x[0-9]+", "shape-mod:{}": r"prism[0-9]+", "custom:{}": r".*\.toml"}
+"""What people write for a name when they leave out its family."""
+
+
+def parse_name(name: str) -> tuple[str, str, dict[str, str]]:
+    """Split ``family:size,option=value,…``; the options are a fresh dictionary that the family empties."""
+    head, *pairs = name.strip().split(",")
+    family, _, size = head.partition(":")
+    options: dict[str, str] = {}
+    for pair in pairs:
+        key, equals, value = pair.partition("=")
+        if not equals or not key or not value:
+            raise BadOption(f"{quoted(pair)} in the puzzle's name is not of the form option=value")
+        if key.strip() in options:
+            raise BadOption(f"the option {quoted(key.strip())} stands twice in the puzzle's name")
+        options[key.strip()] = value.strip()
+    return family.strip(), size.strip(), options
+
+
+def checked_name(name: str) -> tuple[str, str, dict[str, str]]:
+    """Split a puzzle's name. `UnknownPuzzle` for a family that there is not or that needs a size, `BadOption` for an option
+    that the family lacks.
+
+    >>> checked_name("cube:3,centre=none")
+    Traceback (most recent call last):
+    oddswap.errors.BadOption: cube has no option `centre`: write centres (it knows centres, turns)
+    """
+    family, size, options = parse_name(name)
+    if family not in KNOWN:
+        raise UnknownPuzzle(f"there is no puzzle family {quoted(family)}: {_nearest(family, size)}")
+    example, known = KNOWN[family]
+    if not size and ":" in example:
+        raise UnknownPuzzle(f"{family} alone names no puzzle: write such as {example}")
+    for option in options:
+        if option not in known:
+            near = nearest(option, known)
+            all_known = f"it knows {', '.join(known) or 'none'}"
+            raise BadOption(f"{family} has no option {quoted(option)}: {f'write {near} ({all_known})' if near else all_known}")
+    return family, size, options
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """The known word that is most like another; empty where none is.
+
+    >>> nearest("Tetraeder", KNOWN), nearest("sphere", KNOWN)
+    ('tetrahedron', '')
+    """
+    return next(iter(get_close_matches(word.casefold()[:30], known, 1)), "")
+
+
+def _nearest(family: str, size: str) -> str:
+    for form, pattern in MEANT.items():
+        if not size and re.fullmatch(pattern, family):
+            return f"write {quoted(form.format(family), 60)[1:-1]}"
+    near = nearest(family, KNOWN)
+    if not near:
+        return f"choose from {', '.join(KNOWN)}"
+    example = KNOWN[near][0]
+    return f"write such as {example if not size or ':' not in example else f'{near}:{quoted(size)[1:-1]}'}"
+
+
+def same_but_for_turns(one: str, other: str) -> bool:
+    """Whether two names are those of one puzzle, whichever of its turns each copy makes.
+
+    >>> same_but_for_turns("cube:3, turns=half", "cube:3"), same_but_for_turns("cube:3", "cube:3,centres=none")
+    (True, False)
+    """
+    return one == other or _without_turns(one) == _without_turns(other)
+
+
+@lru_cache(maxsize=256)
+def _without_turns(name: str) -> list[str]:
+    head, *options = (" ".join(part.split()) for part in name.split(","))
+    return [head, *sorted(option for option in options if not option.startswith("turns"))]
+
+
+def refuse_other(puzzle: str, slots: int, what: str, given: str, length: int) -> None:
+    """`OtherPuzzle` unless ``what`` is given for this puzzle of so many ``slots``, or for a copy of it with other turns."""
+    if length != slots or not same_but_for_turns(given, puzzle):
+        raise OtherPuzzle(f"this {what} is one of {quoted(given, 60)}, not of {quoted(puzzle, 60)}: load its own puzzle")
