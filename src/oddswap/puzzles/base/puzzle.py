@@ -152,7 +152,8 @@ class Puzzle:
 
     def permutation(self, arrangement: Arrangement) -> np.ndarray:
         """The label permutation of an arrangement: home label to the label where it now is. Shape (degree,)."""
-        refuse_other(self.name, len(self.slots), "arrangement", arrangement.puzzle, len(arrangement.pieces))
+        if len(arrangement.pieces) != len(self.slots):
+            refuse_other(self.name, len(self.slots), "arrangement", arrangement.puzzle, len(arrangement.pieces))
         image = np.empty(self.degree, dtype=np.intp)
         for b, (p, t) in enumerate(zip(arrangement.pieces, arrangement.twists, strict=True)):
             kind = self.kind_of[b]
@@ -224,7 +225,8 @@ class Puzzle:
 
     def appearance(self, arrangement: Arrangement) -> Appearance:
         """What an arrangement looks like. `OtherPuzzle` for one of another puzzle."""
-        refuse_other(self.name, len(self.slots), "arrangement", arrangement.puzzle, len(arrangement.pieces))
+        if len(arrangement.pieces) != len(self.slots):
+            refuse_other(self.name, len(self.slots), "arrangement", arrangement.puzzle, len(arrangement.pieces))
         looks = (
             int(self.looks[self.base_label[p] + t])
             for p, t in zip(arrangement.pieces, arrangement.twists, strict=True)
