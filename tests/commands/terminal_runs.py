@@ -9,6 +9,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 TICKETS = ROOT / "notebooks" / "tickets"
 TICKET = TICKETS / "11_small_cube_held_anyhow.toml"
+PRINTING = {"PYTHONUNBUFFERED", "PYTHONIOENCODING", "PYTHONUTF8", "PYTHONCOERCECLOCALE"}
 LONG = 300
 """Seconds after which a run has hung."""
 
@@ -40,8 +41,8 @@ def arguments(name, folder):
 
 
 def environment(**more):
-    """As it was, without what makes Python print at once or keep Ctrl-C from a command."""
-    kept = {name: value for name, value in os.environ.items() if not name.startswith("PYTHON") or name == "PYTHONPATH"}
+    """As it was, without what makes Python print at once or in letters of its own."""
+    kept = {name: value for name, value in os.environ.items() if name not in PRINTING}
     return {**kept, **more}
 
 

@@ -10,7 +10,7 @@ from tests.puzzles.files.test_custom import TRIANGLE, TWISTS, WHEELS
 
 WORDS = ["[", "]", "=", '"', "'", "(", ")", "+1", "+9", "-", "1", "A", "a", "{", "}", ",", "# ", "\n", "\0", "é", "\u202e"]
 WORDS += ["nan", "true", "1e999", "-5", "0x" + "f" * 4000, "a.b = 1", "twist = 2", "hands = 6", "looks = {}"]
-WORDS += ["[[kind]]", "[graph]", "[moves]", "[places]"]
+WORDS += ["[[kind]]", "[graph]", "[moves]", "[places]", "[" * 2000, "{a=" * 900, "a." * 9000, "9" * 5000, '"""', "'''"]
 
 
 def spoilt(seed):

@@ -50,15 +50,15 @@ def nobody(home, place):
 
 
 FAR = 'puzzle = "cube:3"\nafter = "R U F2 D L\' B U2 R D\' F L2 B2 U R"\n'
-TILES = 'puzzle = "tiles:4x4"\nafter = "r3c4 r3c3 r3c2 r2c2 r2c3 r2c4 r3c4 r4c4"\n'
 RUNS = {
     "outlines": ["ways", "cuboid:2x2x4", "--depth", "4"],
     "words": ["answer", "far.toml", "--seconds", "30", "--json"],
-    "counts": ["answer", "tiles.toml", "--seconds", "30", "--json"],
     "pairs": ["tools", "rings:4+4,cross=1"],
     "pictures": ["answer", TICKETS / "11_small_cube_held_anyhow.toml", "--out", "out", "--seconds", "5"],
 }
-"""Every file of compiled loops, and pictures."""
+"""Commands that go through compiled loops, and pictures."""
+PACKAGE = Path(oddswap.__file__).parent
+LOOPS = sorted(".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts) for path in PACKAGE.rglob("*_kernel*.py"))
 
 
 @pytest.mark.parametrize("home", [None, "no_home"])
@@ -69,13 +69,20 @@ def test_a_command_works(name, home, elsewhere):
     work.mkdir()
     work.chmod(0o777)
     (work / "far.toml").write_text(FAR, "utf-8")
-    (work / "tiles.toml").write_text(TILES, "utf-8")
     there = {path.name for path in work.iterdir()}
     line = [*start, *command(*RUNS[name])]
     done = subprocess.run(line, env=env, cwd=work, capture_output=True, text=True, timeout=LONG, check=False)
     assert (done.returncode, done.stderr) == (0, "") and done.stdout
     assert {path.name for path in work.iterdir()} - there == ({"out"} if "out" in RUNS[name] else set())
     assert not list((elsewhere / "package").rglob("__pycache__")) and not list((elsewhere / "no_home").iterdir())
+
+
+@pytest.mark.parametrize("home", [None, "no_home"])
+def test_every_file_of_loops_is_loaded(home, elsewhere):
+    start, env = nobody(home, elsewhere)
+    line = [*start, sys.executable, "-c", f"import {', '.join(LOOPS)}"]
+    done = subprocess.run(line, env=env, cwd=elsewhere, capture_output=True, text=True, timeout=LONG, check=False)
+    assert len(LOOPS) > 3 and (done.returncode, done.stderr) == (0, "")
 
 
 @pytest.mark.parametrize("home", [None, "no_home"])

@@ -121,3 +121,11 @@ def test_without_the_variable_it_is_the_users_cache_folder(monkeypatch, tmp_path
     if sys.platform == "linux":
         assert folder() == tmp_path / "oddswap"
     assert folder().name.lower() in {"oddswap", "cache"}
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes as Unix has them")
+def test_a_pipe_in_the_place_of_a_file_is_not_waited_for(place):
+    store(OTHER, DATA)
+    os.mkfifo(path_of(KEY))
+    assert fetch(KEY) == (None, "")
+    assert store(KEY, DATA) and bytes(fetch(KEY)[0]) == DATA

@@ -4,12 +4,15 @@ from random import Random
 
 import pytest
 
+from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load, with_all_turns
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.checking.same_position import same_position
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.verdicts.alarms import alarms
 from oddswap.reasoning.verdicts.diagnosis import diagnose, is_ordinary, judged
 from oddswap.showing.pages.report import answer_data, reply_text
 from tests.reasoning.stickers_by_cell import box_of, chosen, random_moves, then
@@ -133,3 +136,26 @@ def test_a_position_that_was_seen_before_is_found_in_every_holding():
         assert same_position(puzzle, one, puzzle.appearance(puzzle.follow(f"R U R {held}"))) is not None
         assert same_position(puzzle, one, puzzle.appearance(puzzle.follow(f"U R U {held}"))) is not None
         assert same_position(puzzle, one, puzzle.appearance(puzzle.follow(f"R U2 R {held}"))) is None
+
+
+ALARMING = [*TINY, "cuboid:1x2x2,turns=U2+F2", "cube:2,turns=R2+U2+F2", "cuboid:2x2x3,turns=R2+U2+F2+B2"]
+
+
+@pytest.mark.parametrize("name", [*ALARMING, "cuboid:2x3x4,turns=U2+R2", "cuboid:2x4x4,turns=2U2+F2", "cube:2,turns=R+U2"])
+def test_alarms_are_what_walking_says_in_every_holding(name):
+    """States as they are seen, packed, from solved by the turns and then by whole-puzzle rotations."""
+    puzzle = load(name)
+    model = seen_model(puzzle)
+    found, queue = {model.solved.tobytes()}, [model.solved]
+    for moves in (puzzle.turns, puzzle.rotations):
+        for state in queue:
+            for move in moves:
+                after = model.apply(state, move)
+                if after.tobytes() not in found:
+                    found.add(after.tobytes())
+                    queue.append(after)
+    for alarm in alarms(puzzle):
+        state = model.pack(puzzle.appearance(changed(puzzle, alarm.changes)))
+        assert (alarm.verdict in ("ordinary", "lookalike")) == (state.tobytes() in found), alarm.changes
+        if "a holding that is not fixed" in alarm.reason:
+            assert alarm.verdict == "ordinary" and law_book(puzzle).broken(changed(puzzle, alarm.changes)) == ()
