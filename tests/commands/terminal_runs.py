@@ -25,7 +25,7 @@ COMMANDS = {
     "worksheet": ["worksheet", "--puzzles", "cube:2", "--count", "1", "--tables", "1", "--out", "OUT"],
     "edition": ["edition", "--puzzles", "cube:2", "--notebooks", "NOTEBOOKS", "--out", "OUT"],
     "figures": ["figures", "--out", "OUT"],
-    "lab": ["lab", "--no-browser", "--port=0"],
+    "lab": ["lab", "--no-browser", "--allow-root", "--port=0"],
 }
 """Every command, as small as it may be; OUT is a new folder, NOTEBOOKS one with a single lesson."""
 

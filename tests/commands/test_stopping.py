@@ -125,7 +125,7 @@ def test_while_processes_draw_a_clip(wait, tmp_path, stopped_at):
 
 def test_where_jupyterlab_runs(tmp_path):
     """It says much itself; our line is among it."""
-    words = command(*COMMANDS["lab"], "--allow-root")
+    words = command(*COMMANDS["lab"])
     with (tmp_path / "said").open("wb") as said:
         options = {"stdin": subprocess.DEVNULL, "stdout": said, "stderr": said, "preexec_fn": heard}
         lab = subprocess.Popen(words, cwd=ROOT, env=environment(), **options)
