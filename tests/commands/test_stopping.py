@@ -78,7 +78,7 @@ def stopped_at(tmp_path):
 
 def left_below(folder):
     """What is left half made."""
-    return [path.name for path in folder.rglob("*") if path.name.startswith(".making") or path.suffix == ".part"]
+    return [path.name for path in folder.rglob("*") if "making-" in path.name or path.suffix == ".part"]
 
 
 def test_the_table_has_every_command():
@@ -161,7 +161,7 @@ LOST = {
     + "def run():\n    try:\n        os.kill(os.getpid(), signal.SIGINT)\n        time.sleep(9)\n"
     + "    finally:\n        os.kill(os.getpid(), signal.SIGINT)\n        time.sleep(0.1)",
     "where it is swallowed": KILL
-    + "import oddswap.commands.stopping\noddswap.stopping.GRACE = 1.0\n"
+    + "from oddswap.commands import stopping\nstopping.GRACE = 1.0\n"
     + "def run():\n    try:\n        os.kill(os.getpid(), signal.SIGINT)\n        time.sleep(9)\n"
     + "    except BaseException:\n        time.sleep(200)",
 }

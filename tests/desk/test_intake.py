@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
 
 from oddswap.describing.tickets import parse_ticket
@@ -172,3 +174,11 @@ def test_files_are_saved_in_the_folder_and_nowhere_else(seen, tmp_path):
     assert (tmp_path / "theirs.toml").read_text() == "somebody else's" and "give another name" in seen.said.value
     seen.paper.click()
     assert (tmp_path / "ticket_to_colour_in.pdf").exists() and "To print" in seen.said.value
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes as Unix has them")
+def test_a_pipe_of_that_name_is_not_waited_for(seen, tmp_path):
+    os.mkfifo(tmp_path / "pipe.toml")
+    seen.file.value = "pipe.toml"
+    seen.save.click()
+    assert "It was not saved" in seen.said.value and "this is a pipe" in seen.said.value

@@ -28,6 +28,7 @@ from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.viewer.widget import Viewer
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.text_file import read_bytes
 
 EITHER, COVERED = "this or that", "can't see"
 Write = Callable[[Puzzle, Appearance, Mapping[str, str], str], str]
@@ -245,7 +246,7 @@ class Intake(IntakeControls):
     def _saved(self) -> None:
         path = self._folder / Path(self.file.value).name
         try:
-            if path.exists() and path.read_bytes() != self._own.get(path):
+            if path.exists() and read_bytes(path) != self._own.get(path):
                 self.said.value = f"<b>{escape(path.name)} is there already and was not saved from here: give another name.</b>"
                 return
             ticket = self.ticket_text.encode()

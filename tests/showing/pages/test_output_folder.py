@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 import threading
 
 import pytest
@@ -114,6 +115,14 @@ def test_where_the_list_is_damaged_all_that_lies_there_is_somebodys(tmp_path, te
     (tmp_path / HOME / LIST).write_text(text, errors="surrogateescape")
     assert lay(tmp_path, page_md="2") == ["page.new.md"] and texts_in(tmp_path) == {"page.md": "1", "page.new.md": "2"}
     assert lay(tmp_path, page_md="3") == ["page.new.md"]
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes as Unix has them")
+def test_a_pipe_in_the_place_of_the_list_is_not_waited_for(tmp_path):
+    lay(tmp_path, page_md="1")
+    (tmp_path / HOME / LIST).unlink()
+    os.mkfifo(tmp_path / HOME / LIST)
+    assert lay(tmp_path, page_md="2") == ["page.new.md"] and (tmp_path / HOME / LIST).is_file()
 
 
 def test_what_is_up_to_date_need_not_be_made_again(tmp_path):

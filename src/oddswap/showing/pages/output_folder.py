@@ -19,9 +19,12 @@ from tempfile import TemporaryDirectory
 
 from oddswap.errors import BadOption, complain, quoted
 from oddswap.reasoning.search.whole_file import UNDONE, write_whole
+from oddswap.values.text_file import read_bytes
 
 HOME = ".oddswap"
 LOCK, LIST, MAKING = "lock", "written.json", "making-"
+LONGEST = 50_000_000
+"""Bytes of the list that are read."""
 
 
 @dataclass(frozen=True)
@@ -158,7 +161,7 @@ def _sweep(home: Path) -> None:
 def _read_list(path: Path) -> dict[str, Entry]:
     """The files that were written, by their names; none where that is not known."""
     try:
-        known = json.loads(path.read_text("utf-8"))
+        known = json.loads(read_bytes(path, LONGEST))
         return {name: Entry(str(e["by"]), str(e["of"]), tuple(map(str, e["sums"]))) for name, e in known.items()}
     except (OSError, ValueError, TypeError, LookupError, AttributeError, RecursionError):
         return {}
