@@ -224,7 +224,8 @@ def _checked(puzzle: Puzzle, plan: Plan, stage: PlanStage) -> tuple[Part, ...]:
         parts = [Part("", "", _spelled(puzzle, turn)) for turn in single]
         for name, moves in stage.sequences.items():
             try:
-                parts += [Part(name, h, _spelled(puzzle, bounded(puzzle.read(f"{h} {moves}"), LONGEST))) for h in stage.holdings]
+                written = [(h, bounded(puzzle.read(f"{h} {moves}".strip()), LONGEST)) for h in stage.holdings]
+                parts += [Part(name, h, _spelled(puzzle, sequence)) for h, sequence in written]
             except OddswapError as error:
                 raise BadPlan(f"sequence {quoted(name)}: {error}") from None
     except OddswapError as error:
