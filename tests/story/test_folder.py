@@ -103,4 +103,4 @@ def test_the_command_line(tmp_path, capsys):
     assert "2 files were up to date" in capsys.readouterr().out
     with pytest.raises(SystemExit) as stopped:
         main(["story", str(ticket), "--out", str(tmp_path / "out"), "--width", "wide"])
-    assert stopped.value.code == 2 and "is no width" in capsys.readouterr().err
+    assert stopped.value.code == 2 and "`wide` is not a whole number from 16 to 16000" in capsys.readouterr().err
