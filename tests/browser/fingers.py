@@ -33,7 +33,7 @@ def turns_under_a_finger(page, puzzle, start):
     page.wait_for_function(f"eye => ({EYE})() !== eye", arg=eye)
     assert page.evaluate(TOP) == top and page.evaluate(SHOWN) == labels_of(puzzle, start)
     page.get_by_role("button", name="First view").tap()
-    assert page.evaluate(EYE) == eye
+    page.wait_for_function(f"eye => ({EYE})() === eye", arg=eye)
     page.touchscreen.tap(*middle)
     page.get_by_text("U would turn").wait_for()
     assert page.evaluate(SHOWN) == labels_of(puzzle, start)

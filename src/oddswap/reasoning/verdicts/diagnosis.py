@@ -86,7 +86,7 @@ def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     options = [(look, _judged_so(book, look, assumptions)) for look in looks_at(book, appearance)]
     options = [(look, found) for look, found in options if look.nearest or found.verdict != NOT_BY_TURNING]
     look, best = min(options, key=lambda option: _rank(option[1]))
-    if best.verdict == LOOKALIKE:
+    if best.verdict == LOOKALIKE and len(options) > 1:
         best = replace(best, culprits=tuple(_all_culprits(puzzle, look, best, options)))
     wider = with_all_turns(puzzle) if best.verdict == NOT_BY_TURNING else None
     found = judged(wider, appearance) if wider else None

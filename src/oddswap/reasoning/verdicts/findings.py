@@ -58,6 +58,8 @@ class Diagnosis:
 
 def turned_whole(puzzle: Puzzle, found: Diagnosis, rotation: np.ndarray) -> Diagnosis:
     """The diagnosis with its arrangements after the whole puzzle was turned; ``rotation`` is a label permutation."""
+    if (rotation == np.arange(puzzle.degree)).all():
+        return found
 
     def turned(arrangement: Arrangement | None) -> Arrangement | None:
         return arrangement and puzzle.arrangement(rotation[puzzle.permutation(arrangement)])
