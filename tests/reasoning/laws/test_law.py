@@ -47,7 +47,7 @@ class Evenness(Law):
 
 @pytest.fixture(autouse=True)
 def one_kind_more(monkeypatch):
-    found = laws._read
+    found = laws.laws_of_image
 
     def also(image, unseen):
         yield from found(image, unseen)
@@ -55,7 +55,7 @@ def one_kind_more(monkeypatch):
 
     for cached in (law_book, alarms):
         cached.cache_clear()
-    monkeypatch.setattr(laws, "_read", also)
+    monkeypatch.setattr(laws, "laws_of_image", also)
     monkeypatch.setitem(table._NAMES, Evenness, lambda law, reader: "evenness")
     monkeypatch.setitem(table._SENTENCES, Evenness, lambda law, reader: "The twenty are rearranged evenly.")
     yield

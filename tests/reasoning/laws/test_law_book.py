@@ -10,7 +10,8 @@ from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.laws.law_book import law_book, laws_of
+from oddswap.reasoning.laws.characters import laws_of
+from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import coordinates, measure, sectors
 from oddswap.values.arrangement import Arrangement

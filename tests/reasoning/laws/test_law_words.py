@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.laws.law_book import law_book, laws_of
+from oddswap.reasoning.laws.characters import laws_of
+from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import sectors
 from oddswap.words import name_of
 from oddswap.words.laws import law_latex
