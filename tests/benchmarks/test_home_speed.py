@@ -75,7 +75,7 @@ def test_words_beside_those_of_gap(benchmark, name):
     table = short_words(puzzle)
     words = benchmark.pedantic(lambda: [table.home(image) for image in images], rounds=1)
     generators = [turn.permutation for turn in puzzle.turns.values()]
-    asked = "".join(f"Print(Length(PreImagesRepresentative(hom,{permutation(image)})),\"\\n\");" for image in images)
+    asked = "".join(f'Print(Length(PreImagesRepresentative(hom,{permutation(image)})),"\\n");' for image in images)
     lines = gap(f"g:={group(generators)};hom:=EpimorphismFromFreeGroup(g);{asked}")
     theirs = [int(line) for line in lines if re.fullmatch(r"\d+", line)]
     assert len(theirs) == len(words) and all(word is not None for word in words)

@@ -34,10 +34,7 @@ def test_exact_levels_to_depth_six(benchmark, name):
 @pytest.mark.parametrize("step", ["keep", "look up"])
 def test_all_words_of_six_turns_against_hashes(benchmark, beyond, step):
     puzzle = load("cube:3,centres=marked")
-    far, near = (
-        levels_around(puzzle, 4, puzzle.appearance(puzzle.follow(" ".join(FAR)))),
-        levels_around(puzzle, 4),
-    )
+    far, near = (levels_around(puzzle, 4, puzzle.appearance(puzzle.follow(" ".join(FAR)))), levels_around(puzzle, 4))
     kept = HashSet(near.words(beyond - 4))
 
     def keep():

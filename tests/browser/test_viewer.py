@@ -57,7 +57,7 @@ def test_clicks_and_keys_turn_and_python_follows_and_plays(page, lab, tmp_path):
     page.wait_for_function(STILL)
     comes_to_say(page, "viewer.moves", """"U F' R L D D U\"""")
     assert page.evaluate("() => window.jupyterapp.shell.currentWidget.content.widgets.length") == 2
-    page.evaluate(ASK, "viewer.play(\"[R: U'] Fw2 D\")")
+    page.evaluate(ASK, 'viewer.play("[R: U\'] Fw2 D")')
     page.wait_for_function("() => document.querySelector('.oddswap-viewer').parentElement.oddswap.turning")
     page.wait_for_function(STILL)
     arrived = puzzle.follow("U F' R L D D U [R: U'] Fw2 D")
@@ -138,11 +138,14 @@ def test_a_turn_is_drawn_frame_by_frame_and_the_times_are_kept(sheet, tmp_path, 
 @pytest.mark.parametrize("name", ["tiles:3x3", "loop:7,window=3", "rings:7+7,cross=2"])
 def test_flat_puzzles_move_by_keys_alone(sheet, tmp_path, name):
     alone(sheet, Viewer(name), tmp_path)
-    puzzle, (keys, moves) = load(name), {
-        "tiles:3x3": (["ArrowRight", "ArrowDown"], "r3c2 r2c2"),
-        "loop:7,window=3": (["p", "s", "Shift+P"], "push swing push'"),
-        "rings:7+7,cross=2": (["a", "Shift+B"], "a b'"),
-    }[name]
+    puzzle, (keys, moves) = (
+        load(name),
+        {
+            "tiles:3x3": (["ArrowRight", "ArrowDown"], "r3c2 r2c2"),
+            "loop:7,window=3": (["p", "s", "Shift+P"], "push swing push'"),
+            "rings:7+7,cross=2": (["a", "Shift+B"], "a b'"),
+        }[name],
+    )
     sheet.keyboard.press("Tab")
     for key in keys:
         sheet.keyboard.press(key)

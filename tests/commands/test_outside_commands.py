@@ -8,14 +8,7 @@ from oddswap.__main__ import main
 
 BOX, COPY = "cuboid:2x3x4,turns=all", "cuboid:2x3x4,turns=U+U2+U'+F2+2F2+RR2"
 TICKETS = sorted((Path(__file__).parents[2] / "notebooks" / "tickets" / "boxes").glob("*.toml"))
-CLOSED = {
-    "U": ["U U"] * 4,
-    "D": ["D D"] * 4,
-    "F": ["F F"] * 3,
-    "B": ["B B"] * 3,
-    "L": ["L L L L"] * 3,
-    "R": ["R R R R"] * 3,
-}
+CLOSED = {"U": ["U U"] * 4, "D": ["D D"] * 4, "F": ["F F"] * 3, "B": ["B B"] * 3, "L": ["L L L L"] * 3, "R": ["R R R R"] * 3}
 
 
 def said(capsys, *arguments):

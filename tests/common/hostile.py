@@ -31,7 +31,7 @@ THEMES = {
         "<img src=x onerror=ZQ()>",
         "</script><script>ZQ()</script>",
         "&lt;b&gt;ZQ&amp;&#x202e;",
-        "\" onfocus=\"ZQ()\" x='",
+        '" onfocus="ZQ()" x=\'',
         "'><b>ZQ</b>",
         "<!-- ZQ",
         "--> ZQ ]]>",

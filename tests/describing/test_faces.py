@@ -55,8 +55,7 @@ def places_in_space(size):
 
 
 @pytest.mark.parametrize(
-    "name, size, holdings",
-    [("cube:5", (5, 5, 5), HOLDINGS), ("cuboid:3x5x7", (3, 5, 7), ["x2", "y2", "z2"])],
+    "name, size, holdings", [("cube:5", (5, 5, 5), HOLDINGS), ("cuboid:3x5x7", (3, 5, 7), ["x2", "y2", "z2"])]
 )
 def test_boxes_of_more_slabs_are_turned_back_too(name, size, holdings):
     """Each sticker but the centres has a colour of its own here, so that each must come to its own place."""

@@ -20,9 +20,7 @@ def certain(paints):
 
 def seen_in_space(puzzle, state):
     """The colours of the model of integer vectors, place by place."""
-    return tuple(
-        state[vectors.position(puzzle.slots[slot]), vectors.VECTORS[face]] for slot, face in stickers(puzzle).places
-    )
+    return tuple(state[vectors.position(puzzle.slots[slot]), vectors.VECTORS[face]] for slot, face in stickers(puzzle).places)
 
 
 def test_faces_are_read_as_a_cube_in_the_hands_is():

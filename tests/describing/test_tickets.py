@@ -32,10 +32,7 @@ TWINS = (("UFL", "UFR", "UBL", "UBR"), ("DFL", "DFR", "DBL", "DBR"), ("FL", "FR"
 VERDICTS = {
     "01_told_row_by_row": (ORDINARY, []),
     "02_cube_two_edges_over": (NOT_BY_TURNING, []),
-    "03_painted_octagon_two_edges_over": (
-        LOOKALIKE,
-        [pair for twins in TWINS for pair in combinations(twins, 2)],
-    ),
+    "03_painted_octagon_two_edges_over": (LOOKALIKE, [pair for twins in TWINS for pair in combinations(twins, 2)]),
     "04_octagon_one_edge_flipped": (LOOKALIKE, [("FL",), ("FR",), ("BL",), ("BR",)]),
     "05_shallow_octagon_one_edge_flipped": (NOT_BY_TURNING, []),
     "06_picture_cube_quarter_turn": (NOT_BY_TURNING, []),

@@ -71,10 +71,7 @@ LIKELY = {
 }
 
 
-@given(
-    st.sampled_from(PUZZLES),
-    st.fixed_dictionaries({}, optional={key: likely | VALUES for key, likely in LIKELY.items()}),
-)
+@given(st.sampled_from(PUZZLES), st.fixed_dictionaries({}, optional={key: likely | VALUES for key, likely in LIKELY.items()}))
 def test_keys_in_any_company_with_any_values(puzzle, data):
     assert set(LIKELY) | {"puzzle"} == set(KEYS)
     read(tomli_w.dumps({"puzzle": puzzle, **data}))

@@ -177,11 +177,7 @@ def test_a_cut_exactly_through_corners_is_usable(tmp_path, monkeypatch):
 
 
 @pytest.mark.parametrize(
-    "half_spaces, reason",
-    [
-        ([("U", (0, 1, 0), -2)], "leave nothing"),
-        ([("extra", (1, 1, 1), 9)], "`extra` cuts nothing"),
-    ],
+    "half_spaces, reason", [([("U", (0, 1, 0), -2)], "leave nothing"), ([("extra", (1, 1, 1), 9)], "`extra` cuts nothing")]
 )
 def test_half_spaces_of_a_file_that_give_no_solid_are_refused(half_spaces, reason, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)

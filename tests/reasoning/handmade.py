@@ -50,9 +50,7 @@ def any_move(kinds: Sequence[Kind], rng: np.random.Generator) -> np.ndarray:
                 twists = rng.integers(kind.twist, size=len(moving)) * (rng.random(len(moving)) < 0.6)
                 for slot, target, twist in zip(moving, np.roll(moving, 1), twists, strict=True):
                     way = np.arange(kind.twist)
-                    images[kind.first + kind.twist * slot + way] = (
-                        kind.first + kind.twist * target + (way + twist) % kind.twist
-                    )
+                    images[kind.first + kind.twist * slot + way] = kind.first + kind.twist * target + (way + twist) % kind.twist
     return images
 
 

@@ -47,10 +47,7 @@ def side_by_side(*groups: list[list[int]]) -> list[list[int]]:
 # Carmichael, Introduction to the Theory of Groups of Finite Order (1937), sections 106 and 118; written down from
 # memory, and compared with the groups of those names in GAP's library by a test.
 MATHIEU_11 = [cycles(11, tuple(range(1, 12))), cycles(11, (3, 7, 11, 8), (4, 10, 5, 6))]
-MATHIEU_12 = [
-    *([*p, 11] for p in MATHIEU_11),
-    cycles(12, (1, 12), (2, 11), (3, 6), (4, 8), (5, 9), (7, 10)),
-]
+MATHIEU_12 = [*([*p, 11] for p in MATHIEU_11), cycles(12, (1, 12), (2, 11), (3, 6), (4, 8), (5, 9), (7, 10))]
 MATHIEU_23 = [
     cycles(23, tuple(range(1, 24))),
     cycles(23, (3, 17, 10, 7, 9), (4, 13, 14, 19, 5), (8, 18, 11, 12, 23), (15, 20, 22, 21, 16)),
@@ -58,9 +55,7 @@ MATHIEU_23 = [
 MATHIEU_24 = [
     *([*p, 23] for p in MATHIEU_23),
     cycles(
-        24,
-        *[(1, 24), (2, 23), (3, 12), (4, 16), (5, 18), (6, 10)],
-        *[(7, 20), (8, 14), (9, 21), (11, 17), (13, 22), (15, 19)],
+        24, *[(1, 24), (2, 23), (3, 12), (4, 16), (5, 18), (6, 10)], *[(7, 20), (8, 14), (9, 21), (11, 17), (13, 22), (15, 19)]
     ),
 ]
 

@@ -46,7 +46,7 @@ SPOILT = {
     "no such colours": (lambda text: text.replace('"visitor"', '"loud"'), "colours: `loud`"),
     "a missing key": (lambda text: text.replace('chapter = "What is seen"\n', ""), "beat 1 has no chapter"),
     "nothing said": (lambda text: text.replace('"Everything else looks right."', '" "'), "says: ` ` is no text"),
-    "a list of numbers": (lambda text: text.replace('culprit = [', 'culprit = [\n    7,'), "culprit: `7` is no text"),
+    "a list of numbers": (lambda text: text.replace("culprit = [", "culprit = [\n    7,"), "culprit: `7` is no text"),
 }
 
 

@@ -31,9 +31,7 @@ def test_equal_alphabets_hash_alike():
     assert len({cube_alphabet(3, 3, 3), cube_alphabet(3, 3, 3), cube_alphabet(2, 2, 2)}) == 2
 
 
-@pytest.mark.parametrize(
-    "names", [("A", "A"), ("A", "A2"), ("A", "Aw"), ("A", "Aw3"), ("2A",), ("A'",), ("A B",), ("",), ("[",)]
-)
+@pytest.mark.parametrize("names", [("A", "A"), ("A", "A2"), ("A", "Aw"), ("A", "Aw3"), ("2A",), ("A'",), ("A B",), ("",), ("[",)])
 def test_names_that_could_be_misread_are_refused(names):
     with pytest.raises(BadOption):
         Alphabet(names=names)

@@ -10,14 +10,7 @@ from oddswap.errors import UnknownMove
 from oddswap.values.holding import START, Holding, settle
 from oddswap.values.notation import Step, cube_alphabet, parse, simplified, write
 
-DIRECTION = {
-    "R": (1, 0, 0),
-    "L": (-1, 0, 0),
-    "U": (0, 1, 0),
-    "D": (0, -1, 0),
-    "F": (0, 0, 1),
-    "B": (0, 0, -1),
-}
+DIRECTION = {"R": (1, 0, 0), "L": (-1, 0, 0), "U": (0, 1, 0), "D": (0, -1, 0), "F": (0, 0, 1), "B": (0, 0, -1)}
 ALIKE = {"x": "R", "y": "U", "z": "F", "M": "L", "E": "D", "S": "F"}
 BOXES = [(3, 3, 3), (4, 4, 4), (5, 5, 5)]
 

@@ -20,9 +20,7 @@ times = st.integers(-4, 4).filter(bool)
 def bracketed(inner):
     some = st.lists(inner, min_size=1, max_size=3).map(lambda items: Sequence(tuple(items)))
     return st.one_of(
-        st.builds(Group, some, times),
-        st.builds(Commutator, some, some, times),
-        st.builds(Conjugate, some, some, times),
+        st.builds(Group, some, times), st.builds(Commutator, some, some, times), st.builds(Conjugate, some, some, times)
     )
 
 
@@ -94,8 +92,7 @@ def test_brackets_written_out_as_common_practice_has_them(text, flat):
 
 
 @pytest.mark.parametrize(
-    "text, inverse",
-    [("R U'", "U R'"), ("[R, U]", "[U, R]"), ("[R: U F]", "[R: F' U']"), ("(R U)2 M", "M' (R U)2'")],
+    "text, inverse", [("R U'", "U R'"), ("[R, U]", "[U, R]"), ("[R: U F]", "[R: F' U']"), ("(R U)2 M", "M' (R U)2'")]
 )
 def test_an_inverse_keeps_its_brackets(text, inverse):
     assert str(parse(text, FIVE).inverse()) == inverse

@@ -65,7 +65,7 @@ def test_strings_and_comments_may_hold_anything():
     assert parse_toml(text, "it", BadStory) == tomllib.loads(text)
 
 
-@given(st.text(st.sampled_from("\"'\\\n#[a.=") , max_size=40))
+@given(st.text(st.sampled_from("\"'\\\n#[a.="), max_size=40))
 def test_strings_end_where_toml_ends_them(inner):
     """Whatever is in a document that Python reads, no bracket or dot of a string is left over."""
     text = f"a = {inner}"

@@ -66,9 +66,7 @@ def write_faces(puzzle: Puzzle, colours: Mapping[str, str], told: Told) -> dict[
     paints = puzzle.geometry.paints
     words = {paints[facet]: word for facet, word in colours.items() if " " not in word}
     texts = ["|".join(sorted(words.get(p, p) for p in seen)) if seen else UNSEEN for seen in told]
-    return {
-        face: [" ".join(texts[place] for place in row) for row in grid] for face, grid in stickers(puzzle).grid.items()
-    }
+    return {face: [" ".join(texts[place] for place in row) for row in grid] for face, grid in stickers(puzzle).grid.items()}
 
 
 def as_named(puzzle: Puzzle, told: Told) -> tuple[Told, str]:

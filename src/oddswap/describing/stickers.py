@@ -78,9 +78,7 @@ def _grid(puzzle: Puzzle, at: Mapping[tuple[int, str], int]) -> dict[str, tuple[
         cells: dict[float, list[tuple[float, int]]] = {}
         for (slot, named), number in at.items():
             if named == face:
-                centre = next(
-                    f.centre for f in geometry.bodies[slot].faces if f.facet == face
-                )
+                centre = next(f.centre for f in geometry.bodies[slot].faces if f.facet == face)
                 cells.setdefault(round(float(-centre @ up), 6), []).append((float(centre @ right), number))
         grid[face] = tuple(tuple(number for _, number in sorted(row)) for _, row in sorted(cells.items()))
     return grid

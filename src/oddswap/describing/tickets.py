@@ -173,9 +173,7 @@ def _colours(puzzle: Puzzle, table: dict) -> Mapping[str, str]:
                     f"[colours] {facet}: {quoted(word)} is also the name of another facet: write the colour in full"
                 )
         if of_paint.setdefault(paint, known) != known:
-            raise ContradictoryTicket(
-                f"[colours] {facet}: facets that share a colour on {puzzle.name} have two: give them one"
-            )
+            raise ContradictoryTicket(f"[colours] {facet}: facets that share a colour on {puzzle.name} have two: give them one")
         if list(of_paint.values()).count(known) > 1:
             raise ContradictoryTicket(f"[colours] {facet}: {quoted(word)} is another facet's colour too: tell them apart")
     return MappingProxyType(words)

@@ -38,10 +38,6 @@ class IntakeControls(Sheet):
         self.tools = widgets.HBox(layout={"flex_flow": "row wrap"})
         self.place = widgets.VBox(layout={"width": "100%"})
         files = widgets.HBox([self.file, self.save, self.load, self.paper], layout={"flex_flow": "row wrap"})
-        parts = {
-            "The colours' names": [self.names],
-            "A photograph beside it": [Photo()],
-            "Keep it": [self.note, files],
-        }
+        parts = {"The colours' names": [self.names], "A photograph beside it": [Photo()], "Keep it": [self.note, files]}
         more = widgets.Accordion([widgets.VBox(part) for part in parts.values()], titles=list(parts))
         super().__init__([widgets.HTML("<b>What I see</b>"), self.which, self.way, self.tools, self.place, self.said, more])

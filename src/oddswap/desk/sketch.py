@@ -51,9 +51,7 @@ class Sketch:
         colours = self.colours
         read = seen_stickers(self.puzzle, colours).sights
         slots = {slot for slot, _ in self.painted}
-        return Appearance(
-            self.puzzle.name, tuple(read[b] if b in slots else sight for b, sight in enumerate(sights)), colours
-        )
+        return Appearance(self.puzzle.name, tuple(read[b] if b in slots else sight for b, sight in enumerate(sights)), colours)
 
     @property
     def colours(self) -> tuple[frozenset[str], ...]:

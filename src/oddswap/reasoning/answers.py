@@ -53,12 +53,7 @@ class Answer:
         return load(self.diagnosis.explanation.puzzle) if self.verdict == OTHER_TURNS else self.puzzle
 
 
-def answer(
-    puzzle: Puzzle,
-    appearance: Appearance,
-    budget: Budget | None = None,
-    progress: Progress | None = None,
-) -> Answer:
+def answer(puzzle: Puzzle, appearance: Appearance, budget: Budget | None = None, progress: Progress | None = None) -> Answer:
     """Diagnose an appearance and look for the shortest way out within ``budget``.
 
     >>> from oddswap.puzzles.catalogue import load

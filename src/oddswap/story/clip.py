@@ -63,9 +63,7 @@ def draw_frames(film: Film, workers: int = 2) -> Iterator[memoryview]:
         memory = SharedMemory(create=True, size=AHEAD * bytes_each)
         stack.callback(memory.unlink)
         stack.callback(memory.close)
-        pool = stack.enter_context(
-            ProcessPoolExecutor(workers, get_context("spawn"), _begin, (_portable(film), memory.name))
-        )
+        pool = stack.enter_context(ProcessPoolExecutor(workers, get_context("spawn"), _begin, (_portable(film), memory.name)))
         for number, shot in enumerate(film.times.shots):
             if not shot.moving:
                 picture = memoryview(np.ascontiguousarray(stage.picture(shot, shot.first))).cast("B")

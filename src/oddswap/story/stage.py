@@ -250,6 +250,7 @@ class Stage:
             write(ax, left + cell / 2 - 0.04, low + 0.27, name, size=18, weight="bold" if now else "normal", color=colour)
         return top - -(-len(shown) // per_row) * 0.62
 
+
 def _on_its_way(puzzle: Puzzle, turns: tuple[Turn, ...], done: float) -> Puzzle:
     """A flat puzzle whose places are moved towards where turns take what lies in them; the blank stays."""
     places = puzzle.flat.positions

@@ -29,6 +29,4 @@ class Arrangement:
 
     def displaced(self) -> frozenset[int]:
         """The slots whose piece is not at home or not the right way round."""
-        return frozenset(
-            b for b, (p, t) in enumerate(zip(self.pieces, self.twists, strict=True)) if p != b or t
-        )
+        return frozenset(b for b, (p, t) in enumerate(zip(self.pieces, self.twists, strict=True)) if p != b or t)

@@ -50,8 +50,7 @@ def test_hints_name_what_was_overlooked():
 
 
 @pytest.mark.parametrize(
-    "moves",
-    [f"{INSERT} U2 {INSERT}", "R U' R U2 F R2 F' U2 R2", f"{INSERT} U2 {INSERT} U'", f"U U' {INSERT} U2 {INSERT}"],
+    "moves", [f"{INSERT} U2 {INSERT}", "R U' R U2 F R2 F' U2 R2", f"{INSERT} U2 {INSERT} U'", f"U U' {INSERT} U2 {INSERT}"]
 )
 def test_every_way_to_seat_an_edge_the_other_way_round_is_accepted(moves):
     assert check_reseating(moves, PRISM, "FR").text.startswith("Yes")

@@ -16,15 +16,7 @@ FAMILIES = {  # counts of the grid's surface cells, by hand
     4: {"corners": 8, "wings": 24, "diagonal centres": 24},
     5: {"corners": 8, "edges": 12, "wings": 24, "centres": 6, "diagonal centres": 24, "T-centres": 24},
     6: {"corners": 8, "wings": 48, "diagonal centres": 48, "oblique centres": 48},
-    7: {
-        "corners": 8,
-        "edges": 12,
-        "wings": 48,
-        "centres": 6,
-        "diagonal centres": 48,
-        "T-centres": 48,
-        "oblique centres": 48,
-    },
+    7: {"corners": 8, "edges": 12, "wings": 48, "centres": 6, "diagonal centres": 48, "T-centres": 48, "oblique centres": 48},
 }
 
 

@@ -31,9 +31,7 @@ def joined(nodes, edges):
 
 
 def is_two_connected(n, edges):
-    return len(joined(range(n), edges)) == n and all(
-        len(joined(kept, edges)) == n - 1 for kept in combinations(range(n), n - 1)
-    )
+    return len(joined(range(n), edges)) == n and all(len(joined(kept, edges)) == n - 1 for kept in combinations(range(n), n - 1))
 
 
 def is_bipartite(n, edges):

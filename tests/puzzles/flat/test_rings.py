@@ -136,9 +136,7 @@ def test_two_rings_of_four_are_incomplete_by_the_factor_six():
 @gap.needs_gap
 def test_orders_of_the_groups_of_rings_agree_with_gap():
     puzzles = [load(name) for name in NAMES]
-    groups = "\n".join(
-        f'Print(Size({gap.group([g.tolist() for g in puzzle.generators])}), "\\n");' for puzzle in puzzles
-    )
+    groups = "\n".join(f'Print(Size({gap.group([g.tolist() for g in puzzle.generators])}), "\\n");' for puzzle in puzzles)
     assert [law_book(puzzle).order for puzzle in puzzles] == [int(line) for line in gap.gap(groups)]
 
 

@@ -40,10 +40,7 @@ def cube_moves(n: int) -> np.ndarray:
     cells = product(coordinates, repeat=3)
     index = {mark: i for i, mark in enumerate((c, d) for c in cells for d in marks(c, n - 1))}
     moves = [
-        [
-            index[turned(cell, axis), turned(way, axis)] if cell[axis] == slab else i
-            for (cell, way), i in index.items()
-        ]
+        [index[turned(cell, axis), turned(way, axis)] if cell[axis] == slab else i for (cell, way), i in index.items()]
         for axis in range(3)
         for slab in coordinates
         if slab

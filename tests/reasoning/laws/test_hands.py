@@ -19,9 +19,7 @@ def order(generators):
 @pytest.mark.parametrize("name", NAMES)
 def test_whole_kinds_are_assembled_in_as_many_ways_as_a_wreath_product_has(name):
     puzzle = load(name)
-    wreath = prod(
-        kind.twist ** (n := len([p for p in kind.places if p != puzzle.blank])) * factorial(n) for kind in puzzle.kinds
-    )
+    wreath = prod(kind.twist ** (n := len([p for p in kind.places if p != puzzle.blank])) * factorial(n) for kind in puzzle.kinds)
     assert prod(s.assembly_order for s in whole_kinds(puzzle)) == wreath
     assert order(kind_generators(puzzle)) == wreath
 

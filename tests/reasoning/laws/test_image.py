@@ -22,10 +22,7 @@ SMALL = [
     *["cube:3,turns=R2+L2", "cube:3,turns=R", "shape-mod:prism8,turns=R2+F2", "tetrahedron of two corners", "cuboid:1x2x4"],
     "shape-mod:prism8,paint=FR+FL+BR+BL,turns=U",
 ]
-PARTS = {
-    "tetrahedron of two corners": ("tetrahedron,tips=no", "DFL+DLR"),
-    "corner-cube of one corner": ("corner-cube", "UFR"),
-}
+PARTS = {"tetrahedron of two corners": ("tetrahedron,tips=no", "DFL+DLR"), "corner-cube of one corner": ("corner-cube", "UFR")}
 
 
 HELD = {"cube:2,turns=half": 6, "cube:2,turns=R2+U2": 1}

@@ -67,7 +67,10 @@ def test_it_stands_on_the_page_in_the_data_and_in_the_tally():
     data = laws_data(CUBE)
     jsonschema.validate(data, SCHEMA)
     assert data["complete"] and data["laws"][-1]["terms"][0] == {
-        "what": "sign", "kind": "corners", "slots": list(CUBE.kinds[0].slots), "weight": 1,
+        "what": "sign",
+        "kind": "corners",
+        "slots": list(CUBE.kinds[0].slots),
+        "weight": 1,
     }
     assert "5. The twenty are rearranged evenly." in laws_markdown(CUBE)
     assert [law.name for law in tally(CUBE, "R U").laws][-1] == "evenness" and tally(CUBE, "R U").values[-1] == (0, 0, 0)

@@ -139,7 +139,7 @@ def test_order_and_membership_agree_with_gap():
     lines, expected = [], []
     for name in ("cube:2", "cube:3", "cube:3,centres=none", "shape-mod:prism8"):
         puzzle, book = load(name), law_book(load(name))
-        lines.append(f"g := {gap.group(puzzle.generators)};; Print(Size(g), \"\\n\");")
+        lines.append(f'g := {gap.group(puzzle.generators)};; Print(Size(g), "\\n");')
         expected.append(str(book.order))
         states = [random_product(puzzle.generators, rng) for _ in range(5)]
         states += [puzzle.permutation(random_assembly(puzzle, rng)) for _ in range(60)]

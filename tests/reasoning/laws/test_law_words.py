@@ -14,9 +14,7 @@ from oddswap.words.laws import law_latex
 
 SIGNS = "The corners and the edges are always rearranged either both evenly or both oddly."
 FLIPS = "The number of flipped edges is always even."
-TWISTS = (
-    "The twists of the corners, each counted clockwise as seen from outside, always add up to a multiple of 3."
-)
+TWISTS = "The twists of the corners, each counted clockwise as seen from outside, always add up to a multiple of 3."
 CENTRES = (
     "The quarter turns of the centres U, D, F, B, L and R add up to an even number exactly when the corners "
     "are rearranged evenly."

@@ -20,15 +20,7 @@ from oddswap.reasoning.laws.structure import certify
 from oddswap.values.orbits import orbits
 from tests.common import gap
 from tests.common.published import cases
-from tests.reasoning.known_groups import (
-    MATHIEU_11,
-    MATHIEU_12,
-    MATHIEU_23,
-    MATHIEU_24,
-    alternating,
-    side_by_side,
-    symmetric,
-)
+from tests.reasoning.known_groups import MATHIEU_11, MATHIEU_12, MATHIEU_23, MATHIEU_24, alternating, side_by_side, symmetric
 from tests.reasoning.laws.assembled import any_action, element, plain, sectors_of
 
 
@@ -375,10 +367,7 @@ def test_a_cube_of_thirteen_slabs():
     assert certificate.order == order and len(certificate.large) == orbits_of_24 + 2
 
 
-@pytest.mark.parametrize(
-    "name, turns",
-    [("cube:4", "R U"), ("cube:5", "R U"), ("cuboid:3x4x4", None), ("cuboid:5x6x6", None)],
-)
+@pytest.mark.parametrize("name, turns", [("cube:4", "R U"), ("cube:5", "R U"), ("cuboid:3x4x4", None), ("cuboid:5x6x6", None)])
 def test_puzzles_that_signs_and_twist_sums_do_not_explain(name, turns):
     """Two slabs alone tie kinds together; some wings of these boxes go about in two rings of four."""
     parts, gens = of(name, turns)

@@ -107,7 +107,7 @@ def test_blocks_are_those_of_gap():
             continue
         cases.append((first, teams_of([first], puzzle.generators)))
         group = gap.group([g.tolist() for g in puzzle.generators])
-        program.append(f"Print(Set(AllBlocks({group}), b -> Set(b) - 1), \"\\n\");")
+        program.append(f'Print(Set(AllBlocks({group}), b -> Set(b) - 1), "\\n");')
     sizes = set()
     for (sector, found), line in zip(cases, gap.gap("\n".join(program)), strict=True):
         blocks = [set(block) for block in eval(line)]  # GAP prints lists as Python does

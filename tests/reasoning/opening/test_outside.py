@@ -11,8 +11,7 @@ from oddswap.reasoning.ways.way_out import looks_solved
 
 
 @pytest.mark.parametrize(
-    ("name", "change", "most"),
-    [("cuboid:2x2x4,turns=half", "swap UFL UFR", 7), ("cuboid:1x3x3,turns=half", "swap UFLR UBLR", 8)],
+    ("name", "change", "most"), [("cuboid:2x2x4,turns=half", "swap UFL UFR", 7), ("cuboid:1x3x3,turns=half", "swap UFLR UBLR", 8)]
 )
 def test_an_exchange_that_half_turns_cannot_make_is_made_outside(name, change, most):
     half = load(name)

@@ -49,8 +49,7 @@ def test_turns_of_packed_states_agree_with_following_the_labels(name):
 
 
 @pytest.mark.parametrize(
-    ("name", "slots"),
-    [("cube:2", 8), ("cube:3", 20), ("cube:3,centres=marked", 26), ("shape-mod:prism8", 20)],
+    ("name", "slots"), [("cube:2", 8), ("cube:3", 20), ("cube:3,centres=marked", 26), ("shape-mod:prism8", 20)]
 )
 def test_slots_that_always_look_the_same_are_left_out(name, slots):
     assert len(seen_model(load(name)).solved) == slots

@@ -47,8 +47,7 @@ def test_states_by_depth_agree_with_published_counts(row):
 
 
 @pytest.mark.parametrize(
-    "name",
-    ["cube:2", "cube:3,centres=none", "cube:4", "cuboid:2x2x3", "cuboid:1x2x3", "cuboid:3x4x5", "octahedron"],
+    "name", ["cube:2", "cube:3,centres=none", "cube:4", "cuboid:2x2x3", "cuboid:1x2x3", "cuboid:3x4x5", "octahedron"]
 )
 def test_counts_up_to_rotation_are_those_in_all_holdings_divided_by_the_rotations(name):
     puzzle = load(name)
@@ -62,13 +61,7 @@ def test_counts_up_to_rotation_are_those_in_all_holdings_divided_by_the_rotation
 @pytest.mark.parametrize("near", [20, search.NEAR], ids=["mostly by words", "mostly by levels"])
 @pytest.mark.parametrize(
     ("name", "depth", "each"),
-    [
-        ("cube:3", 5, 20),
-        ("cube:3,centres=marked", 4, 12),
-        ("cube:2", 7, 14),
-        ("tiles:3x3", 18, 4),
-        ("graph:2+1+2", 14, 9),
-    ],
+    [("cube:3", 5, 20), ("cube:3,centres=marked", 4, 12), ("cube:2", 7, 14), ("tiles:3x3", 18, 4), ("graph:2+1+2", 14, 9)],
 )
 def test_positions_of_known_depth_get_a_way_of_that_length(monkeypatch, name, depth, each, near):
     monkeypatch.setattr(search, "NEAR", near)
@@ -169,16 +162,7 @@ def test_a_position_that_the_turns_do_not_reach_is_proved_impossible():
 
 
 @pytest.mark.parametrize(
-    "budget",
-    [
-        Budget(0.0),
-        Budget(0.05),
-        Budget(1.0),
-        Budget(20.0, 0),
-        Budget(0.5, 100_000),
-        Budget(1.0, 3_000_000),
-    ],
-    ids=str,
+    "budget", [Budget(0.0), Budget(0.05), Budget(1.0), Budget(20.0, 0), Budget(0.5, 100_000), Budget(1.0, 3_000_000)], ids=str
 )
 def test_when_the_budget_ends_the_bound_is_told(budget):
     puzzle, told = load("cube:3,centres=marked"), []

@@ -17,10 +17,27 @@ from oddswap.reasoning.verdicts.counting import count_explanations
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
-WALKED = ("tiles:2x2", "tiles:2x3", "tiles:2x3,letters=AABCD", "rings:4+4,cross=2", "graph:2+1+2", "loop:6,window=4",
-          "cube:2,turns=half", "cuboid:1x2x3", "cuboid:2x2x3,turns=half", "rings:5+5,cross=2", "cuboid:1x3x3,turns=half",
-          "cube:2,turns=R2+U2", "cube:2,turns=R+L", "cube:2,turns=R+U2", "cuboid:1x2x3,turns=F2", "cuboid:2x2x3,turns=R2+F",
-          "cuboid:2x2x3,turns=R2+U2", "cuboid:1x4x4,turns=U2+F2", "cuboid:1x4x4,turns=2U2+2F2")
+WALKED = (
+    "tiles:2x2",
+    "tiles:2x3",
+    "tiles:2x3,letters=AABCD",
+    "rings:4+4,cross=2",
+    "graph:2+1+2",
+    "loop:6,window=4",
+    "cube:2,turns=half",
+    "cuboid:1x2x3",
+    "cuboid:2x2x3,turns=half",
+    "rings:5+5,cross=2",
+    "cuboid:1x3x3,turns=half",
+    "cube:2,turns=R2+U2",
+    "cube:2,turns=R+L",
+    "cube:2,turns=R+U2",
+    "cuboid:1x2x3,turns=F2",
+    "cuboid:2x2x3,turns=R2+F",
+    "cuboid:2x2x3,turns=R2+U2",
+    "cuboid:1x4x4,turns=U2+F2",
+    "cuboid:1x4x4,turns=2U2+2F2",
+)
 """Additive laws, pairing laws, laws with a factor unsaid, split kinds, a blank, twins, holdings that are free."""
 
 

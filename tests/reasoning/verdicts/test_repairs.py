@@ -81,12 +81,7 @@ def test_after_the_repair_turning_does_the_rest_and_nothing_smaller_helps(name):
         ("cube:3", ["swap UF UR"], ["swap UR UF"], "exchange the edges at UR and UF"),
         ("cube:3", ["swap UFR DBL"], ["swap DBL UFR"], "exchange the corners at DBL and UFR"),
         ("cube:2", ["twist DBL ccw"], ["twist DBL cw"], "take out the corner at DBL and put it back twisted clockwise"),
-        (
-            "cube:3,centres=marked",
-            ["turn F cw"],
-            ["turn F ccw"],
-            "take out the centre at F and put it back turned anticlockwise",
-        ),
+        ("cube:3,centres=marked", ["turn F cw"], ["turn F ccw"], "take out the centre at F and put it back turned anticlockwise"),
     ],
 )
 def test_what_was_done_by_hand_is_undone(name, changes, repair, words):

@@ -26,9 +26,7 @@ def truth(n, seed):
 def described(puzzle, state):
     """The appearance that a description by colours gives; stickers that the puzzle has not are left out."""
     table = stickers(puzzle)
-    return seen_stickers(
-        puzzle, tuple(frozenset({state[position(puzzle.slots[b]), VECTORS[face]]}) for b, face in table.places)
-    )
+    return seen_stickers(puzzle, tuple(frozenset({state[position(puzzle.slots[b]), VECTORS[face]]}) for b, face in table.places))
 
 
 def read_at(state, faces, elsewhere):

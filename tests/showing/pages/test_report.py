@@ -150,9 +150,7 @@ def test_a_reply_is_short_and_kind(answers, case):
         assert "turn:" not in text
     asked, open_question = bool(found.diagnosis.ask_next), not (found.way_out and found.way_out.moves)
     assert ("Please send" in text) == (open_question and asked)
-    assert ("Please look again" in text) == (
-        open_question and not asked and bool(found.diagnosis.slips or found.diagnosis.notes)
-    )
+    assert ("Please look again" in text) == (open_question and not asked and bool(found.diagnosis.slips or found.diagnosis.notes))
 
 
 def test_exchanges_among_the_same_twins_are_said_once(answers):

@@ -32,9 +32,7 @@ def signs(puzzle: Puzzle, arrangement: Arrangement) -> dict[str, str]:
     return {name: "odd" if s < 0 else "even" for name, s in moved.items()}
 
 
-def draw_holdings(
-    puzzle: Puzzle, arrangement: Arrangement, turns: Iterable[str], *, ax: Axes | None = None
-) -> Figure:
+def draw_holdings(puzzle: Puzzle, arrangement: Arrangement, turns: Iterable[str], *, ax: Axes | None = None) -> Figure:
     """A card for each of ``turns`` of the whole puzzle (empty: none): the state held so, its signs, and what can lead there.
 
     The pieces that are out of place are outlined.

@@ -83,9 +83,7 @@ def _picture(ax: Axes, box: BoxPuzzle, state: Arrangement, inked: frozenset[int]
         draw_arrow(ax, box, state, turn, camera, spot, zorder=3)
 
 
-def _words(
-    box: BoxPuzzle, states: list[Arrangement], i: int, turns: tuple[Turn, ...], inked: frozenset[int]
-) -> tuple[str, str]:
+def _words(box: BoxPuzzle, states: list[Arrangement], i: int, turns: tuple[Turn, ...], inked: frozenset[int]) -> tuple[str, str]:
     """A headline for a picture and the words beneath it."""
     shut = box.closed(states[i])
     shape = ("the box" if i == 0 else "a box again" if not box.closed(states[i - 1]) else "still a box") if shut else "out"

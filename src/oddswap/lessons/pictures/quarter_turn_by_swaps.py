@@ -148,9 +148,7 @@ def _double_arrow(ax: Axes, one: np.ndarray, other: np.ndarray, centre: np.ndarr
 def _lay(ax: Axes, shapes: list[np.ndarray], colour: str) -> None:
     """Shapes in one colour over a pale casing that they share."""
     casing = [PAPER] * len(shapes) + ["none"] * len(shapes)
-    ax.add_collection(
-        PolyCollection(shapes * 2, facecolors=colour, edgecolors=casing, linewidths=2, zorder=4), autolim=False
-    )
+    ax.add_collection(PolyCollection(shapes * 2, facecolors=colour, edgecolors=casing, linewidths=2, zorder=4), autolim=False)
 
 
 def _label(ax: Axes, middle: np.ndarray, turn: Turn, camera: Camera, spot: Spot, text: str) -> None:

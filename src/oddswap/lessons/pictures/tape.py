@@ -83,4 +83,3 @@ def facing(puzzle: Puzzle, slot: int) -> Camera:
     faces = [face for face in puzzle.geometry.bodies[slot].faces if face.facet]
     outwards = np.sum([face.area * face.normal for face in faces], axis=0)
     return max(cameras(puzzle), key=lambda camera: camera.direction @ outwards)
-

@@ -13,11 +13,7 @@ from oddswap.showing.ink.cards import Card, draw_cards
 from oddswap.showing.ink.marking import hatched_pieces
 from oddswap.words import say
 
-THREE = (
-    ("cube:4", "UF.l2", "UF.r2"),
-    ("cube:4", "UFL", "UFR"),
-    ("cube:3,centres=none", "UF", "UR"),
-)
+THREE = (("cube:4", "UF.l2", "UF.r2"), ("cube:4", "UFL", "UFR"), ("cube:3,centres=none", "UF", "UR"))
 """The puzzles, by name, and the two slots whose pieces have changed places."""
 
 

@@ -34,10 +34,7 @@ def distances(puzzle: Puzzle, moves: str) -> Counter[tuple[int, int]]:
     """
     far = [
         {row.tobytes(): depth for depth, level in enumerate(ball.levels) for row in level.rows}
-        for ball in (
-            levels_around(puzzle, DEEPEST, puzzle.appearance(puzzle.follow(moves))),
-            levels_around(puzzle, DEEPEST),
-        )
+        for ball in (levels_around(puzzle, DEEPEST, puzzle.appearance(puzzle.follow(moves))), levels_around(puzzle, DEEPEST))
     ]
     return Counter((a, far[1][state]) for state, a in far[0].items() if state in far[1])
 

@@ -64,8 +64,7 @@ def rounded_box(width: float, height: float, bend: float, centre: Sequence[float
     quarter = np.linspace(0, 0.25, 9)
     corners = [(1, 1), (1, -1), (-1, -1), (-1, 1)]
     points = [
-        on_circle(quarter + i / 4, bend, (x * (width / 2 - bend), y * (height / 2 - bend)))
-        for i, (x, y) in enumerate(corners)
+        on_circle(quarter + i / 4, bend, (x * (width / 2 - bend), y * (height / 2 - bend))) for i, (x, y) in enumerate(corners)
     ]
     return np.concatenate(points) + np.asarray(centre, dtype=float)
 

@@ -153,9 +153,7 @@ def name_grid_cell(cell: Cell, counts: tuple[int, int, int], start: dict[int, in
 
     Touched faces in the order U D F B L R; where that is not unique, the layers counted from the nearer named face.
     """
-    position = [
-        sum(sign > 0 for sign in cell[start[axis] : start[axis] + counts[axis] - 1]) for axis in range(3)
-    ]
+    position = [sum(sign > 0 for sign in cell[start[axis] : start[axis] + counts[axis] - 1]) for axis in range(3)]
     faces, inner, off_middle, axes = "", [], [], 0
     for low, high, axis in (("D", "U", 1), ("B", "F", 2), ("L", "R", 0)):
         n, p = counts[axis], position[axis]

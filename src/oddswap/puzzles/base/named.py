@@ -42,12 +42,7 @@ class NamedPuzzle(Puzzle):
 
 
 def named_puzzle(
-    name: str,
-    title: str,
-    kinds: Sequence[Kind],
-    moves: Mapping[str, Sequence[int]],
-    looks: Sequence[int],
-    flat: FlatLayout,
+    name: str, title: str, kinds: Sequence[Kind], moves: Mapping[str, Sequence[int]], looks: Sequence[int], flat: FlatLayout
 ) -> NamedPuzzle:
     """The puzzle of these moves, each a permutation of labels that is not the identity.
 

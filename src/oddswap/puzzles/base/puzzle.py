@@ -174,9 +174,7 @@ class Puzzle:
         """Moves as a `Sequence`, read with this puzzle's own letters: a text, or a list of moves."""
         return moves if isinstance(moves, Sequence) else parse(as_text(moves), self.alphabet)
 
-    def settled(
-        self, moves: str | Sequence, start: Arrangement | None = None
-    ) -> tuple[tuple[Turn, ...], Holding]:
+    def settled(self, moves: str | Sequence, start: Arrangement | None = None) -> tuple[tuple[Turn, ...], Holding]:
         """The elementary turns that a sequence makes, seen from the core, and how the puzzle is held afterwards.
 
         They are the same from every ``start``, except where a blank decides what a move is.
@@ -227,10 +225,7 @@ class Puzzle:
         """What an arrangement looks like. `OtherPuzzle` for one of another puzzle."""
         if len(arrangement.pieces) != len(self.slots):
             refuse_other(self.name, len(self.slots), "arrangement", arrangement.puzzle, len(arrangement.pieces))
-        looks = (
-            int(self.looks[self.base_label[p] + t])
-            for p, t in zip(arrangement.pieces, arrangement.twists, strict=True)
-        )
+        looks = (int(self.looks[self.base_label[p] + t]) for p, t in zip(arrangement.pieces, arrangement.twists, strict=True))
         return Appearance(self.name, tuple(frozenset((look,)) for look in looks))
 
 

@@ -72,5 +72,5 @@ def colours_in(file: PuzzleFile) -> Mapping[str, str]:
     given = file.entries("the table of colours", file.data.get("colours", {}), "colours")
     for look, value in given.items():
         if not isinstance(value, str) or not re.fullmatch("#[0-9A-Fa-f]{6}", value):
-            raise file.error(f"the colour of {quoted(look)} is {quoted(value)}: write such as \"#D55E00\"", "colours", look)
+            raise file.error(f'the colour of {quoted(look)} is {quoted(value)}: write such as "#D55E00"', "colours", look)
     return MappingProxyType(dict(given))

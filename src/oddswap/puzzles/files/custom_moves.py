@@ -124,9 +124,7 @@ def _shown(file: PuzzleFile, kinds: list[Kind]) -> tuple[list[int], list[Token]]
     for i, kind in enumerate(kinds):
         given = file.data["kind"][i].get("looks", {})
         rows = looks_in(file, given, kind.slots, kind.twist, "kind", i, "looks")
-        shown = [
-            ("", rows[slot][way]) if slot in rows else (slot, way) for slot in kind.slots for way in range(kind.twist)
-        ]
+        shown = [("", rows[slot][way]) if slot in rows else (slot, way) for slot in kind.slots for way in range(kind.twist)]
         looks = numbered(shown)
         if max(looks) >= MOST_LOOKS:
             raise file.error(f"the {kind.name} have more than {MOST_LOOKS} looks: make some alike", "kind", i)

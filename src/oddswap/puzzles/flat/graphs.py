@@ -110,9 +110,7 @@ class GraphPuzzle(NamedPuzzle):
             steps.append(Step(word, 0, 0, 1, 2))
         return sequence.Sequence(tuple(steps))
 
-    def settled(
-        self, moves: str | sequence.Sequence, start: Arrangement | None = None
-    ) -> tuple[tuple[Turn, ...], Holding]:
+    def settled(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> tuple[tuple[Turn, ...], Holding]:
         """The edges over which pieces slide, from ``start`` (solved when left out). `UnknownMove` for what cannot slide."""
         at = (start or self.solved).pieces.index(self.blank)
         turns = []

@@ -86,10 +86,7 @@ def tokens_of(texts: Sequence[str | None], paints: Sequence[str]) -> tuple[Token
 
 
 def drawn_graph(
-    places: np.ndarray,
-    edges: Iterable[Edge],
-    tokens: tuple[Token | None, ...],
-    colours: Mapping[str, str] = MappingProxyType({}),
+    places: np.ndarray, edges: Iterable[Edge], tokens: tuple[Token | None, ...], colours: Mapping[str, str] = MappingProxyType({})
 ) -> FlatLayout:
     """Round pieces at these places (nodes, 2), the nearest 1 apart, and a groove for each edge."""
     places, _ = one_step_apart(places)

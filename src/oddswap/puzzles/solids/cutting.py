@@ -166,14 +166,10 @@ def _wedge(face: Face, mechanism: Mechanism) -> np.ndarray:
     up = mechanism.directions[TOP[face.facet]]
     reach = float(((face.vertices - face.centre) @ up).max())
     towards, across = reach * up, np.cross(face.normal, reach * up)
-    return face.centre + np.array(
-        [0.72 * towards, -0.28 * towards - 0.34 * across, -0.28 * towards + 0.34 * across]
-    )
+    return face.centre + np.array([0.72 * towards, -0.28 * towards - 0.34 * across, -0.28 * towards + 0.34 * across])
 
 
-def _powers(
-    slab: Slab, alphabet: Alphabet, kinds: list[Kind], cells: list[Cell], geometry: Geometry
-) -> dict[str, Turn]:
+def _powers(slab: Slab, alphabet: Alphabet, kinds: list[Kind], cells: list[Cell], geometry: Geometry) -> dict[str, Turn]:
     """The turns of one slab by every amount, named as written: R, R2, R'."""
     table, placements = geometry.mechanism.rotations, geometry.placements
     rotation = geometry.mechanism.rotation(slab.axis, slab.order)

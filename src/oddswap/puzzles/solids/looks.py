@@ -22,11 +22,7 @@ Polygon = tuple[str, np.ndarray]
 
 
 def looks_of(
-    kinds: list[Kind],
-    bodies: tuple[Body, ...],
-    placements: np.ndarray,
-    rotations: RotationTable,
-    paints: Mapping[str, str],
+    kinds: list[Kind], bodies: tuple[Body, ...], placements: np.ndarray, rotations: RotationTable, paints: Mapping[str, str]
 ) -> tuple[np.ndarray, tuple[str, ...]]:
     """``(looks, near_misses)``: a number for each label, equal within a kind where nobody can see a difference."""
     looks, notes = np.zeros(len(placements), dtype=np.intp), []

@@ -71,9 +71,7 @@ def octahedron(name: str) -> Puzzle:
 
 def dodecahedron(name: str) -> Puzzle:
     """The dodecahedron whose twelve faces turn by fifths; A is on top, B at the front, then clockwise, L below."""
-    return _turning_faces(
-        name, "face-turning dodecahedron", _dodecahedron_normals(), cut=0.75, order=5, free=False
-    )
+    return _turning_faces(name, "face-turning dodecahedron", _dodecahedron_normals(), cut=0.75, order=5, free=False)
 
 
 def corner_cube(name: str) -> Puzzle:
@@ -85,16 +83,12 @@ def corner_cube(name: str) -> Puzzle:
     corners = ("UFR", "UBL", "DFL", "DBR")
     axes = {corner: sum((DIRECTIONS[c] for c in corner), np.zeros(3)) / 3**0.5 for corner in corners}
     slabs = tuple(Slab(corner, 1, 3, tuple(axis), ((i, 1),)) for i, (corner, axis) in enumerate(axes.items()))
-    mechanism = Mechanism(
-        np.array(list(axes.values())), np.zeros(4), slabs, DIRECTIONS, lambda _, body: _by_facets(body)
-    )
+    mechanism = Mechanism(np.array(list(axes.values())), np.zeros(4), slabs, DIRECTIONS, lambda _, body: _by_facets(body))
     solid = cuboid_solid((1.0, 1.0, 1.0))
     return cut_solid(name, "corner-turning cube", solid, mechanism, Alphabet(corners, 3))
 
 
-def _turning_faces(
-    name: str, title: str, normals: dict[str, np.ndarray], cut: float, order: int, free: bool
-) -> Puzzle:
+def _turning_faces(name: str, title: str, normals: dict[str, np.ndarray], cut: float, order: int, free: bool) -> Puzzle:
     """The solid with these facets at distance 1, each of whose layers beyond ``cut`` turns in ``order`` steps."""
     slabs = tuple(Slab(letter, 1, order, tuple(n), ((i, 1),)) for i, (letter, n) in enumerate(normals.items()))
     axes = list(normals.values())

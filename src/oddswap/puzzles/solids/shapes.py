@@ -68,11 +68,7 @@ class Solid:
 
 def cuboid_solid(half_sides: tuple[float, float, float]) -> Solid:
     """The box with these half sides along x, y, z, its facets named by the faces."""
-    return Solid(
-        tuple(
-            Facet(name, normal, float(np.abs(normal) @ half_sides), name) for name, normal in DIRECTIONS.items()
-        )
-    )
+    return Solid(tuple(Facet(name, normal, float(np.abs(normal) @ half_sides), name) for name, normal in DIRECTIONS.items()))
 
 
 def prism_solid(sides: int) -> Solid:
@@ -107,8 +103,7 @@ def solid_from_file(path: Path) -> Solid:
         length = float(np.linalg.norm(normal)) if numbers else 0.0
         if length < 1e-9 or "name" not in known:
             raise BadSolid(
-                f"{path}: half_space number {number} needs a name, a normal of three numbers that is not zero, "
-                "and an offset"
+                f"{path}: half_space number {number} needs a name, a normal of three numbers that is not zero, and an offset"
             )
         name = str(known["name"])
         facets.append(Facet(name, np.array(normal, dtype=float) / length, offset / length, name))

@@ -168,9 +168,7 @@ def mix(pool: np.ndarray, rng: np.random.Generator, rounds: int) -> np.ndarray:
     for turn in range(rounds):
         order = rng.permutation(len(pool))
         changed, other = order[:half], order[half : 2 * half]
-        pool[changed] = (
-            products(pool[changed], pool, other) if turn % 2 else products(pool[other], pool, changed)
-        )
+        pool[changed] = products(pool[changed], pool, other) if turn % 2 else products(pool[other], pool, changed)
     return pool
 
 

@@ -55,12 +55,7 @@ class StabiliserChain:
 
     @classmethod
     def from_generators(
-        cls,
-        gens: ArrayLike,
-        degree: int,
-        seed: int = 0,
-        order_bound: int | None = None,
-        first: Iterable[int] = (),
+        cls, gens: ArrayLike, degree: int, seed: int = 0, order_bound: int | None = None, first: Iterable[int] = ()
     ) -> StabiliserChain:
         """The group of the generators, shape (k, degree), at random from a fixed seed.
 

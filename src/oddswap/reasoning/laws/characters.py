@@ -77,9 +77,7 @@ def _relations(parts: tuple[Coordinate, ...], generators: list[np.ndarray], prim
 
     No relation has a coordinate of ``never``: each is given a value of its own.
     """
-    concerned = sorted(
-        (p for p in parts if p.modulus % prime == 0), key=lambda p: (p.what == "sign", -p.sector.slots[0])
-    )
+    concerned = sorted((p for p in parts if p.modulus % prime == 0), key=lambda p: (p.what == "sign", -p.sector.slots[0]))
     orders = [prime ** _exponent(p.modulus, prime) for p in concerned]
     modulus = max(orders)
     own = [[int(part == other) for other in concerned] for part in concerned if part in never]

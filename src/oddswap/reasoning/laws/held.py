@@ -45,4 +45,3 @@ def is_held_visibly(puzzle: Puzzle, leads_to: LeadsTo) -> bool:
         return any(np.isin(rotation[where], where, invert=True).all() for where in places)
 
     return all(shows(rotation) for _, rotation in holdings(puzzle)[1:])
-

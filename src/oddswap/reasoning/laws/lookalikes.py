@@ -115,9 +115,7 @@ def lookalikes(puzzle: Puzzle) -> Lookalikes:
         for looks, members in by_looks.items():
             model = rows[members[0]]
             offsets = [int((rows[i] == model[0]).argmax()) for i in members]
-            families.append(
-                Family(kind, tuple(kind.start + i for i in members), tuple(offsets), kind.twist // len(looks))
-            )
+            families.append(Family(kind, tuple(kind.start + i for i in members), tuple(offsets), kind.twist // len(looks)))
     return Lookalikes(puzzle, tuple(families))
 
 

@@ -46,15 +46,7 @@ from math import factorial, isqrt, lcm, prod
 
 import numpy as np
 
-from oddswap.reasoning.groups.chain import (
-    POOL,
-    ROUNDS_AGAIN,
-    ROUNDS_AT_FIRST,
-    identities,
-    mix,
-    products,
-    random_subproducts,
-)
+from oddswap.reasoning.groups.chain import POOL, ROUNDS_AGAIN, ROUNDS_AT_FIRST, identities, mix, products, random_subproducts
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.assemblies import Assemblies, Layout
 from oddswap.reasoning.laws.certificate import Certificate
@@ -66,9 +58,7 @@ TRIES = 16
 """So many pools of random elements are drawn at most. About ln 2 / ln n of all rearrangements meet (1): one in five to eleven."""
 
 
-def certify(
-    parts: Sequence[Sector], generators: Sequence[np.ndarray], allowed: int, seed: int = 0
-) -> Certificate | None:
+def certify(parts: Sequence[Sector], generators: Sequence[np.ndarray], allowed: int, seed: int = 0) -> Certificate | None:
     """A proof that the order of the group of ``generators`` is ``allowed``, a number proved to be no less than that order.
 
     ``parts`` are all sectors of these generators (label permutations). ``None`` where a condition of the theorem was not seen

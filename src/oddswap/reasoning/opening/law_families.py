@@ -98,5 +98,3 @@ def _small(puzzle: Puzzle) -> Iterator[tuple[tuple[str, ...], Sort]]:
 
 def _slots(changes: tuple[str, ...]) -> list[str]:
     return [name for change in changes for name in change.split()[1:]]
-
-

@@ -86,9 +86,7 @@ def part_task(model: SeenModel, names: tuple[str, ...], start: np.ndarray, wante
     return PartTask(masked, turns, starts, goals, tuple(names[i] for i in firsts))
 
 
-def seen_through(
-    model: SeenModel, start: np.ndarray, wanted: Appearance
-) -> tuple[SeenModel, np.ndarray, np.ndarray]:
+def seen_through(model: SeenModel, start: np.ndarray, wanted: Appearance) -> tuple[SeenModel, np.ndarray, np.ndarray]:
     """The model with its mask, every start, and the goal (one row, or one for each place that the blank may have)."""
     codes = _wanted(model, wanted)
     masked, kept = _masked(model, {model.puzzle.kind_of[model.slots[place]].first for place in codes})

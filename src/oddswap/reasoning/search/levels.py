@@ -39,9 +39,7 @@ class Level:
     @staticmethod
     def joined(levels: list[Level]) -> Level:
         """The states of several levels, one after another."""
-        return Level(
-            *(np.concatenate([getattr(x, name) for x in levels]) for name in ("rows", "hashes", "last"))
-        )
+        return Level(*(np.concatenate([getattr(x, name) for x in levels]) for name in ("rows", "hashes", "last")))
 
     def __len__(self) -> int:
         return len(self.rows)

@@ -86,8 +86,9 @@ def _near(at, move, after, left, shape, sizes, steps, starts, moves, counts, off
 
 
 @compiled
-def deepen(where, at, last, tried, roots, root_last, length, most, follow, follows, shape, sizes, steps, starts, moves,
-           counts, offsets):
+def deepen(
+    where, at, last, tried, roots, root_last, length, most, follow, follows, shape, sizes, steps, starts, moves, counts, offsets
+):
     """Walk on, depth first, all reduced words of ``length`` moves that the tables do not exclude, from each root in turn.
 
     ``where`` = (next root, depth, words made) and ``at``, ``last``, ``tried`` (a row for each depth) say where the walk stands.

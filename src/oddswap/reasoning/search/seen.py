@@ -104,9 +104,7 @@ def seen_model(puzzle: Puzzle) -> SeenModel:
     moves = {**puzzle.turns, **puzzle.rotations}
     source = np.empty((len(moves), len(kept)), dtype=np.uint8)
     lut = np.empty((len(moves), len(kept), codes), dtype=np.uint8)
-    twisted = {
-        kind: [_twisted(puzzle, kind, twist, codes) for twist in range(kind.twist)] for kind in puzzle.kinds
-    }
+    twisted = {kind: [_twisted(puzzle, kind, twist, codes) for twist in range(kind.twist)] for kind in puzzle.kinds}
     place = {b: i for i, b in enumerate(kept)}
     for m, turn in enumerate(moves.values()):
         for b in kept:
@@ -138,7 +136,5 @@ def _twisted(puzzle: Puzzle, kind: Kind, twist: int, codes: int) -> np.ndarray:
     table = np.arange(codes, dtype=np.uint8)
     table[looks] = after
     if (table[looks] != after).any():
-        raise ValueError(
-            f"a twist tells the looks of the {kind.name} of {puzzle.name} apart that are numbered alike"
-        )
+        raise ValueError(f"a twist tells the looks of the {kind.name} of {puzzle.name} apart that are numbered alike")
     return table

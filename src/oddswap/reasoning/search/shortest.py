@@ -116,10 +116,7 @@ def searched(job: Task | PartTask, budget: Budget | None = None, progress: Progr
 
 
 def levels_around(
-    puzzle: Puzzle,
-    depth: int,
-    start: Appearance | np.ndarray | None = None,
-    turns: Iterable[str] | None = None,
+    puzzle: Puzzle, depth: int, start: Appearance | np.ndarray | None = None, turns: Iterable[str] | None = None
 ) -> Ball:
     """All states at distances 0, 1, … ``depth`` from ``start`` (solved, when left out), or as far as there are any.
 
@@ -136,10 +133,7 @@ def levels_around(
 
 
 def depth_counts(
-    puzzle: Puzzle,
-    depth: int,
-    start: Appearance | np.ndarray | None = None,
-    turns: Iterable[str] | None = None,
+    puzzle: Puzzle, depth: int, start: Appearance | np.ndarray | None = None, turns: Iterable[str] | None = None
 ) -> list[int]:
     """How many states lie at each distance from ``start``, counted exactly, as in `levels_around`.
 
@@ -257,9 +251,7 @@ def _allowed(puzzle: Puzzle, turns: Iterable[str] | None) -> tuple[str, ...]:
     names = list(puzzle.turns if turns is None else turns)
     for name in names:
         if name not in puzzle.turns:
-            raise UnknownMove(
-                f"{puzzle.name} does not make the turn {quoted(name)}; it makes {' '.join(puzzle.turns)}"
-            )
+            raise UnknownMove(f"{puzzle.name} does not make the turn {quoted(name)}; it makes {' '.join(puzzle.turns)}")
     if not names:
         raise UnknownMove(f"no turn is allowed: name at least one of {' '.join(puzzle.turns)}")
     return tuple(name for name in puzzle.turns if name in names)

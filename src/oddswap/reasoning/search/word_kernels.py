@@ -73,11 +73,7 @@ def _low(value):
 @njit(inline="always")
 def _three_bits(value):
     six, one = np.uint64(63), np.uint64(1)
-    return (
-        one << (value >> np.uint64(58))
-        | one << (value >> np.uint64(52) & six)
-        | one << (value >> np.uint64(46) & six)
-    )
+    return one << (value >> np.uint64(58)) | one << (value >> np.uint64(52) & six) | one << (value >> np.uint64(46) & six)
 
 
 @njit(inline="always")

@@ -55,9 +55,7 @@ class Moves:
 
         ``ends`` has shape (moves, 2).
         """
-        blank = Blank(
-            code, np.concatenate([ends[:, 0], ends[:, 1]]), np.concatenate([ends[:, 1], ends[:, 0]])
-        )
+        blank = Blank(code, np.concatenate([ends[:, 0], ends[:, 1]]), np.concatenate([ends[:, 1], ends[:, 0]]))
         return Moves(np.concatenate([self.images, self.images]), blank)
 
     def __len__(self) -> int:

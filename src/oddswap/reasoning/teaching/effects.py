@@ -36,9 +36,7 @@ def effects(puzzle: Puzzle, permutation: np.ndarray) -> tuple[Effect, ...]:
         images = permutation[puzzle.base_label[list(kind.places)]] - kind.first
         slots, twists = images // kind.twist, images % kind.twist
         circles = tuple(tuple(kind.start + i for i in circle) for circle in cycles(slots.tolist()))
-        turned = tuple(
-            (kind.start + i, int(t)) for i, (s, t) in enumerate(zip(slots, twists, strict=True)) if s == i and t
-        )
+        turned = tuple((kind.start + i, int(t)) for i, (s, t) in enumerate(zip(slots, twists, strict=True)) if s == i and t)
         if circles or turned:
             found.append(Effect(kind, circles, turned))
     return tuple(found)

@@ -162,11 +162,7 @@ def _sector_values(book: LawBook, sector: Sector, sights: tuple[Sight, ...], law
     for (odd, twists), number in np.ndenumerate(counted):
         if number:
             values = tuple(
-                sum(
-                    weight * (odd if part.what == "sign" else twists)
-                    for weight, part in law.terms
-                    if part.sector is sector
-                )
+                sum(weight * (odd if part.what == "sign" else twists) for weight, part in law.terms if part.sector is sector)
                 % law.modulus
                 for law in laws
             )

@@ -35,14 +35,7 @@ from oddswap.reasoning.verdicts.findings import (
 )
 from oddswap.reasoning.verdicts.first_looks import Look, looks_at
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, told_by_turn
-from oddswap.reasoning.verdicts.mending import (
-    TooMany,
-    is_reachable,
-    is_reachable_as_held,
-    mended,
-    smallest_mendings,
-    steady_laws,
-)
+from oddswap.reasoning.verdicts.mending import TooMany, is_reachable, is_reachable_as_held, mended, smallest_mendings, steady_laws
 from oddswap.reasoning.verdicts.open_boxes import BUDGET, QUICK, judged_open, stated_open
 from oddswap.reasoning.verdicts.partly import judged_partly
 from oddswap.reasoning.verdicts.repairs import smallest_repair
@@ -175,11 +168,7 @@ def _changed(law: Law, relabellings: list[np.ndarray]) -> bool:
 
 
 def _culprits(
-    book: LawBook,
-    permutation: np.ndarray,
-    free: frozenset[int],
-    mendings: tuple[tuple[Atom, ...], ...],
-    back: np.ndarray,
+    book: LawBook, permutation: np.ndarray, free: frozenset[int], mendings: tuple[tuple[Atom, ...], ...], back: np.ndarray
 ) -> tuple[Culprit, ...]:
     """The smallest hidden exchanges that make some first-sight explanation reachable; those of the same pieces are one.
 

@@ -134,9 +134,7 @@ def _by_trying(
             return tuple(found[:limit])
         if not left:
             break
-    raise TooMany(
-        f"an exchange of lookalikes makes this reachable, but it takes more pieces than {most} tries could find"
-    )
+    raise TooMany(f"an exchange of lookalikes makes this reachable, but it takes more pieces than {most} tries could find")
 
 
 def _reached(book: LawBook, permutation: np.ndarray, free: frozenset[int], batch: Sequence[tuple[Atom, ...]]) -> Iterable[bool]:
@@ -177,17 +175,13 @@ def into_orbits(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] |
         return permutation
     alike = lookalikes(puzzle)
     place_of = {label: number for number, sector in enumerate(book.sectors) for label in sector.place}
-    first = {
-        slot: int(sector.labels[row, 0])
-        for sector in book.sectors
-        for row, slot in enumerate(sector.slots)
-    }
+    first = {slot: int(sector.labels[row, 0]) for sector in book.sectors for row, slot in enumerate(sector.slots)}
     images: dict[int, tuple[int, int]] = {}
     for family in alike.families:
         members = [p for p in family.pieces if pieces is None or p in pieces]
         fits: dict[int, dict[int, int]] = {p: {} for p in family.pieces}
         for p in family.pieces:
-            for q in (members if p in members else [p]):
+            for q in members if p in members else [p]:
                 for extra in _extras(alike, p, q, p in members):
                     base = puzzle.base_label[q]
                     moved = base + (first[p] - puzzle.base_label[p] + extra) % family.kind.twist

@@ -68,9 +68,7 @@ def _few(puzzle: Puzzle, wholes: list[Appearance], judge: Judge, assumptions: tu
     if len(set(verdicts)) == 1:
         culprits = found[0].culprits if all(one.culprits == found[0].culprits for one in found) else ()
         return Diagnosis(verdicts[0], assumptions, broken, culprits=culprits, notes=(note,))
-    differ = [
-        puzzle.slots[b] for b in range(len(puzzle.slots)) if len({next(iter(whole.sights[b])) for whole in wholes}) > 1
-    ]
+    differ = [puzzle.slots[b] for b in range(len(puzzle.slots)) if len({next(iter(whole.sights[b])) for whole in wholes}) > 1]
     return Diagnosis(CANNOT_TELL, assumptions, broken, ask_next=tuple(differ), notes=(note,))
 
 
@@ -133,4 +131,3 @@ def _unreachable(
 
 def _unseen(puzzle: Puzzle, appearance: Appearance) -> tuple[str, ...]:
     return tuple(puzzle.slots[b] for b in appearance.uncertain)
-

@@ -126,11 +126,8 @@ def _words(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> str:
 
 def _others(puzzle: Puzzle, sets: tuple[tuple[Atom, ...], ...]) -> str:
     """Which other single changes do as well, by kind."""
-    singles = {
-        (len(s[0].pieces), puzzle.kind_of[s[0].pieces[0]].family) for s in sets if len(s) == 1
-    }
+    singles = {(len(s[0].pieces), puzzle.kind_of[s[0].pieces[0]].family) for s in sets if len(s) == 1}
     if not singles:
         return "other pieces of the same kinds would do as well: the turns do the rest"
     words = [f"any {'one' if n == 1 else 'two'} of the {family}" for n, family in sorted(singles)]
     return f"{' or '.join(words)} would do as well: the turns do the rest"
-

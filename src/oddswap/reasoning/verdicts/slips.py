@@ -118,15 +118,19 @@ def _schemes(puzzle: Puzzle, table: Stickers, colours: Colours):
             if len(colours[place]) == 1:
                 names[next(iter(colours[place]))] = puzzle.geometry.paints[face]
         if len(names) == len(faces) and any(a != b for a, b in names.items()):
-            yield "another colour scheme", "this copy has another colour scheme: " + _scheme_words(names), _renamed(
-                colours, names
+            yield (
+                "another colour scheme",
+                "this copy has another colour scheme: " + _scheme_words(names),
+                _renamed(colours, names),
             )
         return
     for order in permutations(faces):
         names = {a: b for a, b in zip(faces, order, strict=True) if a != b}
         if 0 < len(names) <= 3:
-            yield "another colour scheme", "this copy has another colour scheme: " + _scheme_words(names), _renamed(
-                colours, names
+            yield (
+                "another colour scheme",
+                "this copy has another colour scheme: " + _scheme_words(names),
+                _renamed(colours, names),
             )
 
 

@@ -21,9 +21,7 @@ class Atom:
     images: tuple[tuple[int, int, int], ...]
 
 
-def smallest_sets(
-    target: Values, moduli: Values, atoms: Sequence[Atom], limit: int = 500
-) -> tuple[tuple[Atom, ...], ...]:
+def smallest_sets(target: Values, moduli: Values, atoms: Sequence[Atom], limit: int = 500) -> tuple[tuple[Atom, ...], ...]:
     """All sets of atoms on different pieces, of the fewest pieces in all, whose values add up to ``target``.
 
     At most ``limit`` are listed; none when the target cannot be reached. Cost is the number of pieces.

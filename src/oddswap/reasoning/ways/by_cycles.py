@@ -125,10 +125,7 @@ def _candidates(kind: Kind, fits: np.ndarray, at: np.ndarray, wrong: np.ndarray)
     labels, m = np.arange(len(kind.labels)), kind.twist
     at_home = set((at[fits[np.arange(len(at)), at]] // m).tolist())
     pairs = [
-        (int(at[p]), int(h))
-        for p in wrong
-        for h in np.flatnonzero(fits[p])
-        if h // m != at[p] // m and h // m not in at_home
+        (int(at[p]), int(h)) for p in wrong for h in np.flatnonzero(fits[p]) if h // m != at[p] // m and h // m not in at_home
     ]
     if not pairs:
         pairs = [(int(at[p]), int(at[q])) for p in wrong[:1] for q in range(len(at)) if q != p]

@@ -33,10 +33,7 @@ INNER = ("U", "D", "F2", "B2", "L2", "R2")
 
 
 def way_home(
-    puzzle: Puzzle,
-    explanation: Arrangement,
-    budget: Budget | None = None,
-    progress: Progress | None = None,
+    puzzle: Puzzle, explanation: Arrangement, budget: Budget | None = None, progress: Progress | None = None
 ) -> tuple[Stage, ...] | None:
     """The stages of a way home from a reachable arrangement; ``None`` where none was found within the budget.
 

@@ -26,11 +26,7 @@ class Stage:
 
 
 def through(
-    puzzle: Puzzle,
-    explanation: Arrangement,
-    inner: Iterable[str],
-    budget: Budget | None = None,
-    progress: Progress | None = None,
+    puzzle: Puzzle, explanation: Arrangement, inner: Iterable[str], budget: Budget | None = None, progress: Progress | None = None
 ) -> tuple[Stage, ...] | None:
     """The two stages home through the turns ``inner``; ``None`` when the budget ends first.
 

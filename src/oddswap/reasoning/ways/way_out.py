@@ -44,12 +44,7 @@ class Route:
     """The phases of another way that may be easier to follow, where one is known."""
 
 
-def way_out(
-    puzzle: Puzzle,
-    explanation: Arrangement,
-    budget: Budget | None = None,
-    progress: Progress | None = None,
-) -> Route:
+def way_out(puzzle: Puzzle, explanation: Arrangement, budget: Budget | None = None, progress: Progress | None = None) -> Route:
     """A sequence after which a reachable explanation looks solved, in any holding where that is free: the shortest, if there
     is time to find it, else one put together from stages.
 

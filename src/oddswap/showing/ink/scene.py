@@ -74,12 +74,7 @@ class Scene:
         return Scene(tuple(panel for panel in self.panels if not panel.covered), self.camera)
 
 
-def scene(
-    puzzle: Puzzle,
-    shown: Arrangement | Appearance,
-    camera: Camera,
-    turning: Turning = (),
-) -> Scene:
+def scene(puzzle: Puzzle, shown: Arrangement | Appearance, camera: Camera, turning: Turning = ()) -> Scene:
     """What ``camera`` sees of the puzzle, with ``turning`` slabs on their way.
 
     ``turning`` are pairs (turn, fraction done) of slabs about one axis that turn at once; ``shown`` is from before them.

@@ -116,15 +116,19 @@ def _leaves(tried: Check) -> list[str]:
     if tried.near:
         kept = tried.near[0].changes[0].at
         parts.append(
-            f"The first {_turns(kept)} can stay as they are." if kept > 1 else
-            "The first turn can stay as it is." if kept else "The very beginning has to change."
+            f"The first {_turns(kept)} can stay as they are."
+            if kept > 1
+            else "The first turn can stay as it is."
+            if kept
+            else "The very beginning has to change."
         )
     if tried.left_after is not None and tried.left_after < len(tried.turns):
         parts.append(
             f"The first {_turns(tried.left_after)} begin a shortest way; turn {tried.left_after + 1} leaves it."
-            if tried.left_after > 1 else
-            "The first turn begins a shortest way; turn 2 leaves it." if tried.left_after else
-            "No shortest way begins with turn 1; a longer way may."
+            if tried.left_after > 1
+            else "The first turn begins a shortest way; turn 2 leaves it."
+            if tried.left_after
+            else "No shortest way begins with turn 1; a longer way may."
         )
     return parts
 
@@ -165,8 +169,11 @@ def _where(lost: Lost) -> list[str]:
         return [f"No place on this way agrees with what is seen, with up to {up_to}. Look again, or tell a fresh ticket."]
     parts = []
     if not lost.decided:
-        parts.append(f"What is seen does not decide. Look next at {escaped(listed(lost.look_at[:3]))}." if lost.look_at else
-                     "What is seen does not decide, and no slot that was not seen would.")
+        parts.append(
+            f"What is seen does not decide. Look next at {escaped(listed(lost.look_at[:3]))}."
+            if lost.look_at
+            else "What is seen does not decide, and no slot that was not seen would."
+        )
     elif len(lost.places) > 1 and any(place.mistakes for place in lost.places[1:]):
         parts.append("The first answer needs the fewest mistakes; more mistakes could look the same.")
     parts.append("\n".join(f"- {_told(place)}" for place in lost.places[:MOST_PLACES]))

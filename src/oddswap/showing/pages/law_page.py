@@ -12,15 +12,7 @@ from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.tally import quantities
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.report import law_data, picture
-from oddswap.words.law_books import (
-    HIDDEN,
-    NO_LAW,
-    NO_LAW_FOUND,
-    completeness_words,
-    holding_notes,
-    pieces_words,
-    reason_words,
-)
+from oddswap.words.law_books import HIDDEN, NO_LAW, NO_LAW_FOUND, completeness_words, holding_notes, pieces_words, reason_words
 from oddswap.words.laws import value_words
 
 
@@ -96,8 +88,6 @@ def named_on_a_picture(puzzle: Puzzle) -> bool:
     if puzzle.geometry is None:
         return not all(re.fullmatch(r"r\d+c\d+", slot) for slot in puzzle.slots)
     return any((np.abs(normal) > 1e-6).sum() > 1 for normal in puzzle.geometry.facets.values())
-
-
 
 
 def _table(puzzle: Puzzle) -> str:

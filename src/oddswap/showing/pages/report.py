@@ -42,12 +42,7 @@ def answer_data(answer: Answer) -> dict:
         "slips": [{"sort": slip.sort, "words": slip.words} for slip in found.slips],
         "repair": None
         if repair is None
-        else {
-            "changes": list(repair.changes),
-            "words": repair.words,
-            "others": repair.others,
-            "cautions": list(repair.cautions),
-        },
+        else {"changes": list(repair.changes), "words": repair.words, "others": repair.others, "cautions": list(repair.cautions)},
         "ask_next": list(found.ask_next),
         "set_up": {"moves": _as_described(answer), "length": None if answer.way_out is None else answer.way_out.length},
         "way_out": way_data(answer),

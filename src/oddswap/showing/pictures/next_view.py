@@ -32,12 +32,7 @@ GLYPH = 0.13
 
 
 def draw_next_view(
-    puzzle: Puzzle,
-    known: Appearance,
-    view: View,
-    *,
-    colours: Mapping[str, str] | None = None,
-    ax: Axes | None = None,
+    puzzle: Puzzle, known: Appearance, view: View, *, colours: Mapping[str, str] | None = None, ax: Axes | None = None
 ) -> Figure:
     """What is ``known`` with an arrow from where to take the photograph, and beside it what that would have in sight.
 

@@ -66,8 +66,14 @@ def draw_strings(
             _piece(ax, Spot(left + step * at, height, step), word, colours[word], edge)
     points = crossing_points(places)
     ax.plot(
-        left + step * points[:, 0], top - room + points[:, 1] * (bottom - top + 2 * room),
-        "o", ms=72 * INCHES * step * 0.12, mfc=PAPER, mec=BODY, mew=0.9, zorder=6,
+        left + step * points[:, 0],
+        top - room + points[:, 1] * (bottom - top + 2 * room),
+        "o",
+        ms=72 * INCHES * step * 0.12,
+        mfc=PAPER,
+        mec=BODY,
+        mew=0.9,
+        zorder=6,
     )
     for words, height in (("before", top), ("after", bottom)):
         write(ax, SIDE - 0.08, height, words, ha="right", size=8.5, color=FAINT_INK)

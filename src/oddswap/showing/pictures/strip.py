@@ -79,9 +79,7 @@ def draw_strip(
     return ax.figure
 
 
-def made_by(
-    puzzle: Puzzle, steps: tuple[Step, ...], start: Arrangement | None = None
-) -> tuple[list[tuple[Turn, ...]], str]:
+def made_by(puzzle: Puzzle, steps: tuple[Step, ...], start: Arrangement | None = None) -> tuple[list[tuple[Turn, ...]], str]:
     """What each step turns, seen from the core, and a sentence on the holding where it changes.
 
     ``start`` matters where a move depends on the blank; solved when left out.
@@ -116,9 +114,7 @@ def _flat_frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple
     draw_flat_arrows(ax, puzzle, arrangement, turns, spot, zorder=4)
 
 
-def names_of(
-    puzzle: Puzzle, start: Arrangement, steps: tuple[Step, ...], made: list[tuple[Turn, ...]]
-) -> list[tuple[str, str]]:
+def names_of(puzzle: Puzzle, start: Arrangement, steps: tuple[Step, ...], made: list[tuple[Turn, ...]]) -> list[tuple[str, str]]:
     """Each step as written, and what it is for the core where that is something else."""
     if puzzle.blank is not None:
         return [(name, "") for name in puzzle.spelled(Sequence(steps), start).split()]
