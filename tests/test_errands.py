@@ -101,8 +101,8 @@ def test_a_new_puzzle_family(monkeypatch):
         return bead_puzzle(name, f"ferry of {n} beads", moves, options.pop("beads", None), ["deck"] * n, places)
 
     family = "a new puzzle family"
-    monkeypatch.setitem(door(family, "FAMILIES").FAMILIES, "ferry", ferry)
-    monkeypatch.setitem(door(family, "KNOWN").KNOWN, "ferry", ("ferry:5", ("beads",)))
+    names = door(family, "FAMILIES")
+    monkeypatch.setitem(names.FAMILIES, "ferry", names.PuzzleFamily("ferry:5", ("beads",), ferry))
     puzzle = load("ferry:5")
     assert law_book(puzzle).order == 60 and law_book(puzzle).complete
     swapped = {name: load(name).appearance(changed(load(name), ["swap 3 4"])) for name in ("ferry:5", "ferry:5,beads=aabcd")}

@@ -7,7 +7,8 @@ import jsonschema
 import numpy as np
 import pytest
 
-from oddswap.puzzles.catalogue import FAMILIES, load
+from oddswap.puzzles.base.puzzle_names import FAMILIES
+from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.showing.pages.alarm_page import alarms_data, alarms_markdown

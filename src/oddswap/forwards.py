@@ -57,18 +57,20 @@ def forwarded(cls: type) -> type:
         for entry, target in table.items():
             owner, _, name = entry.partition(".")
             if owner == cls.__name__:
-                setattr(cls, name, wrap(_forwarder(name, target)))
+                setattr(cls, name, wrap(fetched(target, name)))
     return cls
 
 
-def _forwarder(name: str, target: str) -> Callable:
+def fetched(target: str, name: str = "") -> Callable:
+    """A function that stands for ``module:function`` and loads it when it is called first."""
     module, _, function = target.partition(":")
+    path = f"oddswap.{module}".rstrip(".")
 
-    def forward(value, *arguments, **options):
-        return getattr(import_module(f"oddswap.{module}".rstrip(".")), function)(value, *arguments, **options)
+    def forward(*arguments, **options):
+        return getattr(import_module(path), function)(*arguments, **options)
 
-    forward.__name__ = name
-    forward.__doc__ = f"See ``{f'oddswap.{module}'.rstrip('.')}.{function}``."
+    forward.__name__ = name or function
+    forward.__doc__ = f"See ``{path}.{function}``."
     return forward
 
 

@@ -10,10 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from oddswap.errors import BadOption, BadSolid, OddswapError, UnknownPuzzle
-from oddswap.puzzles import catalogue
 from oddswap.puzzles.base.mechanism import DIRECTIONS
-from oddswap.puzzles.base.puzzle_names import KNOWN, parse_name
-from oddswap.puzzles.catalogue import FAMILIES, load
+from oddswap.puzzles.base.puzzle_names import FAMILIES, parse_name
+from oddswap.puzzles.catalogue import load
 
 CORNERS = [(x, y, z) for x in (1, -1) for y in (1, -1) for z in (1, -1)]
 
@@ -90,7 +89,7 @@ def test_by_default_the_facets_beside_f_end_at_the_cuts_of_a_prism(sides):
         ("wheels.toml", UnknownPuzzle, "write custom:wheels.toml$"),
         ("cube:3,centre=none", BadOption, "write centres "),
         ("octahedron,tips=no", BadOption, "no option `tips`: it knows none$"),
-        *((f, UnknownPuzzle, f"write such as {re.escape(KNOWN[f][0])}$") for f in KNOWN if ":" in KNOWN[f][0]),
+        *((f, UnknownPuzzle, f"write such as {re.escape(FAMILIES[f].example)}$") for f in FAMILIES if ":" in FAMILIES[f].example),
         ("cube:1", OddswapError, "cube"),
         ("shape-mod:ball", UnknownPuzzle, "prism3 to prism12"),
         ("shape-mod:prism", UnknownPuzzle, "prism3 to prism12"),
@@ -123,14 +122,13 @@ def test_a_name_that_gives_no_puzzle_is_refused(name, error, reason):
 
 
 def test_every_family_is_known_by_an_example_of_its_names():
-    assert list(KNOWN) == list(FAMILIES)
-    assert all(load(example) for example, _ in KNOWN.values() if "FILE" not in example)
+    assert all(load(family.example) for family in FAMILIES.values() if "FILE" not in family.example)
 
 
 @pytest.mark.parametrize("name", ["cube:25,cut=0.3", "shape-mod:prism12,centres=none", "cuboid"])
 def test_nothing_is_built_before_a_name_is_checked(name, monkeypatch):
-    for maker in ("cut_solid", "box_puzzle", "grid_mechanism", "prism_solid"):
-        monkeypatch.setattr(catalogue, maker, None)
+    for family, row in FAMILIES.items():
+        monkeypatch.setitem(FAMILIES, family, row._replace(make=None))
     with pytest.raises(OddswapError):
         load(name)
 

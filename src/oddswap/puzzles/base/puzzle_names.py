@@ -3,27 +3,42 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from difflib import get_close_matches
 from functools import lru_cache
+from typing import NamedTuple
 
 from oddswap.errors import BadOption, OtherPuzzle, UnknownPuzzle, quoted
+from oddswap.forwards import fetched
 
-KNOWN = {
-    "cube": ("cube:3", ("centres", "turns")),
-    "cuboid": ("cuboid:2x3x4", ("turns",)),
-    "shape-mod": ("shape-mod:prism8", ("axis", "degrees", "cut", "shift", "paint", "turns")),
-    "tetrahedron": ("tetrahedron", ("tips",)),
-    "octahedron": ("octahedron", ()),
-    "dodecahedron": ("dodecahedron", ()),
-    "corner-cube": ("corner-cube", ()),
-    "loop": ("loop:20", ("window", "beads")),
-    "rings": ("rings:7+7", ("cross", "gap", "beads")),
-    "tiles": ("tiles:4x4", ("letters", "blank")),
-    "graph": ("graph:2+1+2", ("letters", "blank")),
-    "custom": ("custom:FILE.toml", ()),
+
+class PuzzleFamily(NamedTuple):
+    """An example of a family's names, the options that it has, and what makes its puzzles of name, size and options."""
+
+    example: str
+    options: tuple[str, ...]
+    make: Callable
+
+
+FAMILIES = {
+    "cube": PuzzleFamily("cube:3", ("centres", "turns"), fetched("puzzles.solids.cubes:cube")),
+    "cuboid": PuzzleFamily("cuboid:2x3x4", ("turns",), fetched("puzzles.boxes.cuboids:cuboid")),
+    "shape-mod": PuzzleFamily(
+        "shape-mod:prism8",
+        ("axis", "degrees", "cut", "shift", "paint", "turns"),
+        fetched("puzzles.solids.shape_mods:shape_mod"),
+    ),
+    "tetrahedron": PuzzleFamily("tetrahedron", ("tips",), fetched("puzzles.solids.polyhedra:face_turning")),
+    "octahedron": PuzzleFamily("octahedron", (), fetched("puzzles.solids.polyhedra:face_turning")),
+    "dodecahedron": PuzzleFamily("dodecahedron", (), fetched("puzzles.solids.polyhedra:face_turning")),
+    "corner-cube": PuzzleFamily("corner-cube", (), fetched("puzzles.solids.polyhedra:face_turning")),
+    "loop": PuzzleFamily("loop:20", ("window", "beads"), fetched("puzzles.flat.loops:loop")),
+    "rings": PuzzleFamily("rings:7+7", ("cross", "gap", "beads"), fetched("puzzles.flat.rings:rings")),
+    "tiles": PuzzleFamily("tiles:4x4", ("letters", "blank"), fetched("puzzles.flat.tiles:tiles")),
+    "graph": PuzzleFamily("graph:2+1+2", ("letters", "blank"), fetched("puzzles.flat.junctions:graph")),
+    "custom": PuzzleFamily("custom:FILE.toml", (), fetched("puzzles.files.custom:custom")),
 }
-"""Each family with an example of its names, and the options that it has."""
+"""Every family of the catalogue; a family's own file is loaded when one of its puzzles is."""
 MEANT = {"cube:{}": r"[0-9]+", "cuboid:{}": r"[0-9]+x[0-9]+x[0-9]+", "shape-mod:{}": r"prism[0-9]+", "custom:{}": r".*\.toml"}
 """What people write for a name when they leave out its family."""
 
@@ -52,9 +67,9 @@ def checked_name(name: str) -> tuple[str, str, dict[str, str]]:
     oddswap.errors.BadOption: cube has no option `centre`: write centres (it knows centres, turns)
     """
     family, size, options = parse_name(name)
-    if family not in KNOWN:
+    if family not in FAMILIES:
         raise UnknownPuzzle(f"there is no puzzle family {quoted(family)}: {_nearest(family, size)}")
-    example, known = KNOWN[family]
+    example, known, _ = FAMILIES[family]
     if not size and ":" in example:
         raise UnknownPuzzle(f"{family} alone names no puzzle: write such as {example}")
     for option in options:
@@ -68,7 +83,7 @@ def checked_name(name: str) -> tuple[str, str, dict[str, str]]:
 def nearest(word: str, known: Iterable[str]) -> str:
     """The known word that is most like another; empty where none is.
 
-    >>> nearest("Tetraeder", KNOWN), nearest("sphere", KNOWN)
+    >>> nearest("Tetraeder", FAMILIES), nearest("sphere", FAMILIES)
     ('tetrahedron', '')
     """
     return next(iter(get_close_matches(word.casefold()[:30], known, 1)), "")
@@ -78,10 +93,10 @@ def _nearest(family: str, size: str) -> str:
     for form, pattern in MEANT.items():
         if not size and re.fullmatch(pattern, family):
             return f"write {quoted(form.format(family), 60)[1:-1]}"
-    near = nearest(family, KNOWN)
+    near = nearest(family, FAMILIES)
     if not near:
-        return f"choose from {', '.join(KNOWN)}"
-    example = KNOWN[near][0]
+        return f"choose from {', '.join(FAMILIES)}"
+    example = FAMILIES[near].example
     return f"write such as {example if not size or ':' not in example else f'{near}:{quoted(size)[1:-1]}'}"
 
 

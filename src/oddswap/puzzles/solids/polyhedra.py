@@ -11,6 +11,7 @@ from string import ascii_uppercase
 
 import numpy as np
 
+from oddswap.errors import BadOption, UnknownPuzzle, quoted
 from oddswap.puzzles.base.mechanism import DIRECTIONS, Cell, Mechanism, Slab
 from oddswap.puzzles.base.polytope import Polytope
 from oddswap.puzzles.base.puzzle import Puzzle
@@ -20,6 +21,19 @@ from oddswap.puzzles.solids.shapes import Facet, Solid, cuboid_solid
 from oddswap.values.alphabet import Alphabet
 
 FAMILIES = {1: "centres", 2: "edges"}
+
+
+def face_turning(name: str, size: str, options: dict[str, str]) -> Puzzle:
+    """Return the solid that a name begins with; the tetrahedron takes the option ``tips``."""
+    family = name.partition(",")[0].partition(":")[0].strip()
+    if size:
+        raise UnknownPuzzle(f"{family} takes no size: leave out {quoted(':' + size)}")
+    if family == "tetrahedron":
+        tips = options.pop("tips", "yes")
+        if tips not in ("yes", "no"):
+            raise BadOption(f"{quoted(f'tips={tips}')} is not offered: write yes or no")
+        return tetrahedron(name, tips == "yes")
+    return {"octahedron": octahedron, "dodecahedron": dodecahedron, "corner-cube": corner_cube}[family](name)
 
 
 def tetrahedron(name: str, tips: bool) -> Puzzle:
