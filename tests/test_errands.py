@@ -21,7 +21,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.flat.beads import bead_puzzle
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.sectors import Coordinate, Sector
+from oddswap.reasoning.laws.sectors import Measure, Sector
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages.alarm_page import alarms_markdown
@@ -138,7 +138,7 @@ def test_a_law_kind(monkeypatch):
 
         @property
         def terms(self):
-            return ((1, Coordinate(self.sector, "stickers", None)),)
+            return ((1, Measure(self.sector, "stickers", None)),)
 
         def value(self, permutation):
             labels = sorted(self.sector.place)

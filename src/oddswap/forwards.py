@@ -41,7 +41,7 @@ METHODS: dict[str, str] = {
     "Way._repr_html_": "showing.pages.in_notebooks:text_html",
 }
 PROPERTIES: dict[str, str] = {
-    "Family.words": "words.alarms:changes_words",
+    "LawFamily.words": "words.alarms:changes_words",
     "Law.name": "words:name_of",
     "Law.statement": "words:say",
     "Puzzle.alarms": "reasoning.verdicts.alarms:alarms",

@@ -19,7 +19,7 @@ import pytest
 from oddswap.lessons.pictures.growth import MEASURED
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.laws.image import Image
+from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.sectors import sectors
 from oddswap.reasoning.laws.structure import certify
 from tests.common import gap
@@ -40,7 +40,7 @@ def turns(n: int) -> tuple[np.ndarray, ...]:
 def by_structure(n: int) -> int:
     gens = turns(n)
     parts = sectors(load(f"cube:{n}"), gens)
-    image = Image(parts, gens)
+    image = LawImage(parts, gens)
     allowed = prod(sector.assembly_order for sector in parts) * image.order // image.whole_order
     return certify(parts, gens, allowed).order
 

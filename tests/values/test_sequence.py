@@ -4,7 +4,7 @@ from hypothesis import strategies as st
 
 from oddswap.errors import BadOption
 from oddswap.values.notation import cube_alphabet, parse
-from oddswap.values.sequence import Commutator, Conjugate, Group, Sequence, Step
+from oddswap.values.sequence import Commutator, Conjugate, Repetition, Sequence, Step
 
 FIVE = cube_alphabet(5, 5, 5)
 faces = st.sampled_from("UDFBLR")
@@ -20,7 +20,7 @@ times = st.integers(-4, 4).filter(bool)
 def bracketed(inner):
     some = st.lists(inner, min_size=1, max_size=3).map(lambda items: Sequence(tuple(items)))
     return st.one_of(
-        st.builds(Group, some, times), st.builds(Commutator, some, some, times), st.builds(Conjugate, some, some, times)
+        st.builds(Repetition, some, times), st.builds(Commutator, some, some, times), st.builds(Conjugate, some, some, times)
     )
 
 
@@ -109,7 +109,7 @@ def test_steps_that_cannot_be_written_are_refused(bad):
         Step(*bad)
 
 
-@pytest.mark.parametrize("kind, parts", [(Group, 1), (Commutator, 2), (Conjugate, 2)])
+@pytest.mark.parametrize("kind, parts", [(Repetition, 1), (Commutator, 2), (Conjugate, 2)])
 def test_a_bracket_is_not_empty_and_is_done(kind, parts):
     one = Sequence((Step("R", 1, 1, 1),))
     with pytest.raises(BadOption):

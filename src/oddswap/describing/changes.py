@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from oddswap.describing.naming import aim, spot, steps, told_at
+from oddswap.describing.naming import aim, read_slot, say_where, steps
 from oddswap.errors import BadTicket, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.arrangement import Arrangement
@@ -27,7 +27,7 @@ def changed(puzzle: Puzzle, changes: Iterable[str], start: Arrangement | None = 
     """
     state = start or puzzle.solved
     for change in changes:
-        with told_at(f"change {quoted(change)}"):
+        with say_where(f"change {quoted(change)}"):
             state = _one(puzzle, change, state)
     return state
 
@@ -58,7 +58,7 @@ def _twist(puzzle: Puzzle, number: int, steps: int, state: Arrangement) -> Arran
 
 
 def _cycle(puzzle: Puzzle, names: list[str], state: Arrangement) -> Arrangement:
-    spots = [spot(puzzle, name) for name in names]
+    spots = [read_slot(puzzle, name) for name in names]
     numbers = [s.number for s in spots]
     if len(set(numbers)) < len(numbers):
         raise BadTicket("a slot stands twice: name different ones")

@@ -18,11 +18,11 @@ from oddswap.puzzles.solids.cutting import TOP
 from oddswap.values.holding import START, Holding
 from oddswap.values.sequence import Step
 
-Told = tuple[frozenset[str] | None, ...]
+SeenPaints = tuple[frozenset[str] | None, ...]
 """For each sticker place the paints that it may have, empty for *not seen*, ``None`` for *not told*."""
 
 
-def read_faces(puzzle: Puzzle, colours: Mapping[str, str], faces: Mapping[str, list]) -> Told:
+def read_faces(puzzle: Puzzle, colours: Mapping[str, str], faces: Mapping[str, list]) -> SeenPaints:
     """What faces tell: each a list of rows, a row a text or a list of its stickers. ``colours`` are words for facets.
 
     `BadTicket` for a puzzle without rows of stickers and for wrong types, `BadRows`, `UnknownColour`.
@@ -61,7 +61,7 @@ def _sticker(word: str, paints: Mapping[str, str], where: str) -> frozenset[str]
     return frozenset(known)
 
 
-def write_faces(puzzle: Puzzle, colours: Mapping[str, str], told: Told) -> dict[str, list[str]]:
+def write_faces(puzzle: Puzzle, colours: Mapping[str, str], told: SeenPaints) -> dict[str, list[str]]:
     """The rows of each face, in the words of ``colours`` where they are one word; `read_faces` reads the same."""
     paints = puzzle.geometry.paints
     words = {paints[facet]: word for facet, word in colours.items() if " " not in word}
@@ -69,7 +69,7 @@ def write_faces(puzzle: Puzzle, colours: Mapping[str, str], told: Told) -> dict[
     return {face: [" ".join(texts[place] for place in row) for row in grid] for face, grid in stickers(puzzle).grid.items()}
 
 
-def as_named(puzzle: Puzzle, told: Told) -> tuple[Told, str]:
+def as_named(puzzle: Puzzle, told: SeenPaints) -> tuple[SeenPaints, str]:
     """The stickers with the puzzle held as it is named, and how it was held when they were told ("" if as named).
 
     The centre stickers decide, where they stay in place. What fits no holding is left as it was told, to be judged

@@ -14,7 +14,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 
 
 @dataclass(frozen=True)
-class Spot:
+class NamedSlot:
     """A slot (its number), the face named first (``None`` where slots are not named by faces) and extra twist."""
 
     number: int
@@ -22,12 +22,12 @@ class Spot:
     extra: int = 0
 
 
-def spot(puzzle: Puzzle, name: str) -> Spot:
+def read_slot(puzzle: Puzzle, name: str) -> NamedSlot:
     """Read a slot name such as ``UF``, ``FU`` or ``UFR+1``.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> spot(load("cube:3"), "FU")
-    Spot(number=8, face='F', extra=0)
+    >>> read_slot(load("cube:3"), "FU")
+    NamedSlot(number=8, face='F', extra=0)
     """
     match = re.fullmatch(r"(.+?)(?:\+([0-9]))?", name.strip())
     if match is None:
@@ -35,10 +35,10 @@ def spot(puzzle: Puzzle, name: str) -> Spot:
     number = puzzle.slot(match[1])
     geometry = puzzle.geometry
     face = match[1][0] if geometry is not None and match[1][0] in geometry.mechanism.directions else None
-    return Spot(number, face, int(match[2] or 0))
+    return NamedSlot(number, face, int(match[2] or 0))
 
 
-def aim(puzzle: Puzzle, source: Spot, target: Spot) -> int:
+def aim(puzzle: Puzzle, source: NamedSlot, target: NamedSlot) -> int:
     """The twist that a piece gains from ``source`` to ``target`` when its first-named face goes to the first-named face."""
     kind = puzzle.kind_of[source.number]
     if kind.twist == 1 or puzzle.geometry is None or not source.face or not target.face:
@@ -68,7 +68,7 @@ def steps(puzzle: Puzzle, number: int, way: str) -> int:
     return ways[way]
 
 
-def _face_after(puzzle: Puzzle, source: Spot, slot: int, twist: int) -> str | None:
+def _face_after(puzzle: Puzzle, source: NamedSlot, slot: int, twist: int) -> str | None:
     """Where the sticker on the first-named face of ``source`` shows once its piece is in ``slot`` with ``twist``."""
     geometry = puzzle.geometry
     mechanism = geometry.mechanism
@@ -82,7 +82,7 @@ def _face_after(puzzle: Puzzle, source: Spot, slot: int, twist: int) -> str | No
 
 
 @contextmanager
-def told_at(place: str) -> Iterator[None]:
+def say_where(place: str) -> Iterator[None]:
     """Puts the place in front of what an error says; an error of the notation keeps its column."""
     try:
         yield

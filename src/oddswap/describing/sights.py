@@ -11,7 +11,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from oddswap.describing.naming import Spot, aim, spot, steps, told_at
+from oddswap.describing.naming import NamedSlot, aim, read_slot, say_where, steps
 from oddswap.errors import BadTicket, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.appearance import Appearance, Sight
@@ -56,21 +56,21 @@ def read_sight(puzzle: Puzzle, slot: str, words: str) -> tuple[int, Sight]:
     >>> read_sight(cube, "UF", "UD")
     (8, frozenset())
     """
-    place = spot(puzzle, slot)
+    place = read_slot(puzzle, slot)
     if place.extra:
         raise BadTicket(f"{quoted(slot)} is more than a slot: say behind the piece how far it is turned")
     if words.strip() == UNSEEN:
         return place.number, every_look(puzzle, place.number)
     looks = []
     for told in dict.fromkeys(" ".join(part.split()) for part in words.split("|")):
-        with told_at(quoted(told)):
+        with say_where(quoted(told)):
             looks.append(_one_look(puzzle, place, told))
     if not all(looks) and any(looks):
         raise BadTicket(f"{quoted(words)} allows pieces of the puzzle and none of them: write the one or the other")
     return place.number, frozenset().union(*looks)
 
 
-def _one_look(puzzle: Puzzle, place: Spot, told: str) -> Sight:
+def _one_look(puzzle: Puzzle, place: NamedSlot, told: str) -> Sight:
     kind = puzzle.kind_of[place.number]
     match told.split():
         case ["foreign"]:
@@ -86,7 +86,7 @@ def _one_look(puzzle: Puzzle, place: Spot, told: str) -> Sight:
             raise BadTicket(f"this tells no piece: write its name{', and ' + ways + ' behind it if it is' if ways else ''}")
     if _never_made(puzzle, place.number, piece):
         return frozenset()
-    source = spot(puzzle, piece)
+    source = read_slot(puzzle, piece)
     if puzzle.kind_of[source.number] is not kind:
         if puzzle.kind_of[source.number].family == kind.family:
             return frozenset()
@@ -124,11 +124,11 @@ def sight_words(puzzle: Puzzle, number: int, sight: Sight) -> str:
 
 def _look_words(puzzle: Puzzle, number: int, look: int) -> str:
     """The slot's own piece if it can look so, else the first that can, turned as little as possible."""
-    kind, place = puzzle.kind_of[number], spot(puzzle, puzzle.slots[number])
+    kind, place = puzzle.kind_of[number], read_slot(puzzle, puzzle.slots[number])
     pieces = sorted(kind.places, key=lambda piece: (piece != number, piece))
     shown = puzzle.looks[puzzle.base_label[pieces][:, None] + np.arange(kind.twist)]
     piece, ways = next((p, ways) for p, ways in zip(pieces, shown, strict=True) if look in ways)
-    start = aim(puzzle, spot(puzzle, puzzle.slots[piece]), place)
+    start = aim(puzzle, read_slot(puzzle, puzzle.slots[piece]), place)
     turned = int((np.roll(ways, -start) == look).argmax())
     if kind.twist in WAYS or not turned:
         return f"{puzzle.slots[piece]} {WAYS.get(kind.twist, ('',))[turned]}".strip()

@@ -31,8 +31,8 @@ from types import MappingProxyType
 import tomli_w
 
 from oddswap.describing.changes import changed
-from oddswap.describing.faces import Told, as_named, read_faces, write_faces
-from oddswap.describing.naming import told_at
+from oddswap.describing.faces import SeenPaints, as_named, read_faces, write_faces
+from oddswap.describing.naming import say_where
 from oddswap.describing.sights import UNSEEN, every_look, own_look, read_sight, sight_words
 from oddswap.describing.stickers import seen_stickers, stickers
 from oddswap.errors import BadTicket, ContradictoryTicket, UnknownColour, quoted
@@ -181,7 +181,7 @@ def _colours(puzzle: Puzzle, table: dict) -> Mapping[str, str]:
 
 def _after(puzzle: Puzzle, after: str, changes: list) -> Appearance:
     """The appearance after turns from solved and then changes by hand."""
-    with told_at("after"):
+    with say_where("after"):
         arrangement = puzzle.follow(bounded(puzzle.read(after)))
     if len(changes) > MOST_CHANGES:
         raise BadTicket(f"changes: these are more than {MOST_CHANGES}: tell what is seen instead")
@@ -191,7 +191,7 @@ def _after(puzzle: Puzzle, after: str, changes: list) -> Appearance:
     return puzzle.appearance(changed(puzzle, changes, arrangement))
 
 
-def _faces(puzzle: Puzzle, colours: Mapping[str, str], faces: dict) -> Told:
+def _faces(puzzle: Puzzle, colours: Mapping[str, str], faces: dict) -> SeenPaints:
     for face, entry in faces.items():
         if not isinstance(entry, dict) or list(entry) != ["rows"] or not isinstance(entry["rows"], list):
             raise BadTicket(f"[seen] {quoted(face)} needs one key, rows, with a list of rows from top to bottom")
@@ -202,7 +202,7 @@ def _slots(puzzle: Puzzle, table: dict) -> dict[int, Sight]:
     """The looks that the slots' words allow, by number of slot."""
     told: dict[int, Sight] = {}
     for slot, words in table.items():
-        with told_at(f"[slots] {quoted(slot)}"):
+        with say_where(f"[slots] {quoted(slot)}"):
             if not isinstance(words, str):
                 raise BadTicket("this is of the wrong type: write a text such as 'UR flipped', and a slot with a dot in quotes")
             number, sight = read_sight(puzzle, slot, words)
@@ -212,7 +212,7 @@ def _slots(puzzle: Puzzle, table: dict) -> dict[int, Sight]:
     return told
 
 
-def _seen(puzzle: Puzzle, told: Told, slots: Mapping[int, Sight], elsewhere: str) -> Appearance:
+def _seen(puzzle: Puzzle, told: SeenPaints, slots: Mapping[int, Sight], elsewhere: str) -> Appearance:
     """The appearance that stickers (none if it is told by slots alone) and slots tell together."""
     sights = [every_look(puzzle, number) for number in range(len(puzzle.slots))]
     unsure: set[int] = set()

@@ -32,7 +32,7 @@ SHOWN = (WIDGET, "text/html", "text/markdown", "image/png", "text/plain")
 
 
 @dataclass(frozen=True)
-class Page:
+class NotebookPage:
     """A page in Markdown with its pictures by their file names."""
 
     name: str
@@ -54,7 +54,7 @@ def read_notebook(path: Path) -> NotebookNode:
     return notebook
 
 
-def page_of(path: Path, play: str, pages: dict[str, str]) -> Page:
+def page_of(path: Path, play: str, pages: dict[str, str]) -> NotebookPage:
     """The page of a notebook. ``play`` is HTML in the place of controls; ``pages`` has the pages by lesson number."""
     cells = read_notebook(path).cells
     prose = iter(linked([cell.source for cell in cells if cell.cell_type == "markdown"], path.name[:2]))
@@ -69,7 +69,7 @@ def page_of(path: Path, play: str, pages: dict[str, str]) -> Page:
             made = [_output(output, cell, alt, path.stem, pictures, play) for output in cell.outputs]
             parts += [_code(cell), *(with_places(text, pages) for text in made)]
     text = "\n\n".join(part for part in parts if part)
-    return Page(path.stem, re.sub(r"\]\((\w+)\.ipynb\)", r"](\1.md)", text) + "\n", pictures)
+    return NotebookPage(path.stem, re.sub(r"\]\((\w+)\.ipynb\)", r"](\1.md)", text) + "\n", pictures)
 
 
 @cache

@@ -17,7 +17,7 @@ FAMILY = "made-up:"
 
 
 @dataclass(frozen=True, eq=False)
-class Told(PuzzleFile):
+class GivenTables(PuzzleFile):
     """The tables of a puzzle file that nobody wrote into one: what is wrong has no line."""
 
     def error(self, reason: str, *path: Key) -> BadPuzzleFile:
@@ -61,7 +61,7 @@ def _plain(value: object) -> object:
 
 
 def _made(name: str, data: dict) -> Puzzle:
-    return MAKERS["moves" if "moves" in data else "cut"](Told(name, "", data), name)
+    return MAKERS["moves" if "moves" in data else "cut"](GivenTables(name, "", data), name)
 
 
 def _named(tables: Mapping[str, Mapping]) -> list[dict]:

@@ -21,7 +21,7 @@ from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.notes import Note
 from oddswap.story import ffmpeg
 from oddswap.story.captions import as_webvtt
-from oddswap.story.stage import CLEAR, TALL, WIDE, Layout, Stage
+from oddswap.story.stage import CLEAR, TALL, WIDE, Format, Stage
 from oddswap.story.timeline import Timeline
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ class Film:
     @property
     def size(self) -> tuple[int, int]:
         """Width and height in pixels, both even."""
-        layout: Layout = LAYOUTS[self.layout]
+        layout: Format = LAYOUTS[self.layout]
         return round(self.height * layout.width / layout.height / 2) * 2, self.height
 
     def stage(self) -> Stage:

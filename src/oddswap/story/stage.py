@@ -40,7 +40,7 @@ ROWS = 2
 
 
 @dataclass(frozen=True)
-class Layout:
+class Format:
     """Where things go, in units: sizes of the sheet, and boxes (x, y, width, height) from the lower left corner."""
 
     width: float
@@ -51,18 +51,18 @@ class Layout:
     chapter: tuple[float, float] | None = None
 
 
-WIDE = Layout(16.0, 9.0, (0.6, 1.75, 6.4, 6.4), (7.2, 1.75, 2.9, 2.9), (7.4, 4.9, 8.0, 3.25), (0.6, 8.55))
-TALL = Layout(9.0, 16.0, (0.5, 7.1, 6.0, 7.6), (6.2, 7.1, 2.5, 2.9), (0.6, 2.9, 7.8, 3.9), (0.5, 15.3))
+WIDE = Format(16.0, 9.0, (0.6, 1.75, 6.4, 6.4), (7.2, 1.75, 2.9, 2.9), (7.4, 4.9, 8.0, 3.25), (0.6, 8.55))
+TALL = Format(9.0, 16.0, (0.5, 7.1, 6.0, 7.6), (6.2, 7.1, 2.5, 2.9), (0.6, 2.9, 7.8, 3.9), (0.5, 15.3))
 
 
-CLEAR = Layout(9.0, 9.0, (0.0, 0.0, 9.0, 9.0))
+CLEAR = Format(9.0, 9.0, (0.0, 0.0, 9.0, 9.0))
 """The puzzle alone on a transparent ground, to be laid over one's own footage."""
 
 
 class Stage:
     """Draws the pictures of a timeline. ``colours`` are the visitor's, by facet; the story says whether they are used."""
 
-    def __init__(self, answer: Answer, times: Timeline, layout: Layout, colours: Mapping[str, str] | None, height: int):
+    def __init__(self, answer: Answer, times: Timeline, layout: Format, colours: Mapping[str, str] | None, height: int):
         self.answer, self.times, self.layout = answer, times, layout
         self.puzzle: Puzzle = answer.turning
         own = colours if times.story.colours == "visitor" else None

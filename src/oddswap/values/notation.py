@@ -28,7 +28,7 @@ from collections.abc import Iterable
 
 from oddswap.errors import NotationError, quoted
 from oddswap.values.alphabet import MIDDLES, OPPOSITE, Alphabet, cube_alphabet
-from oddswap.values.sequence import Bracket, Commutator, Conjugate, Group, Sequence, Step
+from oddswap.values.sequence import Bracket, Commutator, Conjugate, Repetition, Sequence, Step
 
 __all__ = ["Alphabet", "Sequence", "Step", "cube_alphabet", "parse", "simplified", "write"]
 
@@ -137,7 +137,7 @@ class _Reader:
             raise self.error(opened, f"brackets are nested more than {DEEPEST} deep: write some out")
         a = self.part(depth, opened, ",:" if square else ")")
         if not square:
-            return self.closed(Group, opened, a)
+            return self.closed(Repetition, opened, a)
         kind = Commutator if self.here == "," else Conjugate
         return self.closed(kind, opened, a, self.part(depth, opened, "]"))
 

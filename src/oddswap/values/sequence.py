@@ -88,7 +88,7 @@ class Sequence:
         """The sequence `count` times; a negative count undoes it."""
         if count == 0 or not self.items:
             return Sequence()
-        return self if count == 1 else Sequence((Group(self, count),))
+        return self if count == 1 else Sequence((Repetition(self, count),))
 
     def __add__(self, other: Sequence) -> Sequence:
         return Sequence(self.items + other.items) if isinstance(other, Sequence) else NotImplemented
@@ -151,7 +151,7 @@ class Bracket:
 
 
 @dataclass(frozen=True)
-class Group(Bracket):
+class Repetition(Bracket):
     """``(A)``, ``(A)3`` and ``(A)'``."""
 
     body: Sequence
@@ -165,8 +165,8 @@ class Group(Bracket):
     def once(self) -> Sequence:
         return self.body
 
-    def inverse(self) -> Group:
-        return Group(self.body, -self.times)
+    def inverse(self) -> Repetition:
+        return Repetition(self.body, -self.times)
 
     def __str__(self) -> str:
         return f"({self.body}){_suffix(self.times)}"

@@ -12,7 +12,7 @@ from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import name_of, say, says
 
 if TYPE_CHECKING:
-    from oddswap.reasoning.opening.law_families import Family
+    from oddswap.reasoning.opening.law_families import LawFamily
 
 REASONS = {
     "twins": "equal pieces: two of the {families} have changed places unseen",
@@ -64,7 +64,7 @@ def cycled_words(sort: Cycled, reader: Reader = EXPLAINER) -> str:
     return f"three {name_of(sort.sector)} in a cycle"
 
 
-def changes_words(family: Family) -> str:
+def changes_words(family: LawFamily) -> str:
     """What a hand would change to come to a family of law classes; empty where that is nothing, or not known."""
     return listed(map(say, family.sorts)) if family.sorts else ""
 

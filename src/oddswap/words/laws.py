@@ -9,7 +9,7 @@ from oddswap.reasoning.laws.characters import CharacterLaw
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_kinds import OrbitLaw, OtherLaw, TeamLaw
 from oddswap.reasoning.laws.pairings import PairingLaw
-from oddswap.reasoning.laws.sectors import Coordinate, Sector
+from oddswap.reasoning.laws.sectors import Measure, Sector
 from oddswap.reasoning.laws.tally import Counted, Quantity, Tally
 from oddswap.values.grammar import capital, listed, number_word, singular
 from oddswap.words.reader import EXPLAINER, Reader
@@ -49,7 +49,7 @@ def rows_in_words(tally: Tally) -> list[tuple[str, tuple[str, ...]]]:
 @names(CharacterLaw, PairingLaw, OrbitLaw, OtherLaw, TeamLaw)
 def law_name(law: Law, reader: Reader = EXPLAINER) -> str:
     """What a law is about, twists last."""
-    gathered: dict[str, list[Coordinate]] = {}
+    gathered: dict[str, list[Measure]] = {}
     for _, part in sorted(law.terms, key=lambda term: term[1].what == "twist"):
         gathered.setdefault(part.what, []).append(part)
     return " and ".join(_together(what, parts) for what, parts in gathered.items())
@@ -163,7 +163,7 @@ def other_statement(law: OtherLaw, reader: Reader = EXPLAINER) -> str:
     )
 
 
-def _together(what: str, parts: Sequence[Coordinate]) -> str:
+def _together(what: str, parts: Sequence[Measure]) -> str:
     """What is counted of several sectors together."""
     if what == "orbit":
         return "orbits"
@@ -171,11 +171,11 @@ def _together(what: str, parts: Sequence[Coordinate]) -> str:
     return owners if what == "team" else f"{_twist_word(parts) if what == 'twist' else what} of {owners}"
 
 
-def _each(parts: Iterable[Coordinate]) -> str:
+def _each(parts: Iterable[Measure]) -> str:
     return listed(f"the {name_of(part.sector)}" for part in parts)
 
 
-def _rearranged(signs: list[Coordinate]) -> str:
+def _rearranged(signs: list[Measure]) -> str:
     """When a sum of signs is even."""
     if len(signs) == 1:
         return f"{_each(signs)} are rearranged evenly"
@@ -184,7 +184,7 @@ def _rearranged(signs: list[Coordinate]) -> str:
     return f"an even number of these are rearranged oddly: {_each(signs)}"
 
 
-def _sign_statement(signs: list[Coordinate]) -> str:
+def _sign_statement(signs: list[Measure]) -> str:
     if len(signs) == 1:
         return f"{capital(_each(signs))} are always rearranged evenly: by an even number of exchanges."
     if len(signs) == 2:
@@ -192,19 +192,19 @@ def _sign_statement(signs: list[Coordinate]) -> str:
     return f"Among these, an even number are always rearranged oddly: {_each(signs)}."
 
 
-def _twist_word(twists: Iterable[Coordinate]) -> str:
+def _twist_word(twists: Iterable[Measure]) -> str:
     """What one step of these twists is called."""
     words = {_step_word(part) for part in twists}
     return words.pop() if len(words) == 1 else "twists"
 
 
-def _step_word(part: Coordinate) -> str:
+def _step_word(part: Measure) -> str:
     if part.modulus == 2:
         return "half turns" if "centre" in part.sector.kind.family else "flips"
     return {3: "twists", 4: "quarter turns", 5: "fifth turns"}.get(part.modulus, "twists")
 
 
-def _owners(twists: Iterable[Coordinate]) -> str:
+def _owners(twists: Iterable[Measure]) -> str:
     """Whose twists: single slots of one family are gathered, as in *centres U, D and F*."""
     gathered: dict[str, list[str]] = {}
     for part in twists:

@@ -6,8 +6,8 @@ from sympy.combinatorics import Permutation
 
 from oddswap.errors import BadPermutation
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.laws.assemblies import Layout
-from oddswap.reasoning.laws.sectors import coordinates, measure, sectors
+from oddswap.reasoning.laws.assemblies import SectorRows
+from oddswap.reasoning.laws.sectors import measure, measures, sectors
 from oddswap.values.permutation import cycle_type
 from tests.reasoning.laws.assembled import any_action, element, plain, sectors_of
 
@@ -18,7 +18,7 @@ def drawn(seed: int, count: int = 20):
     rng = np.random.default_rng(seed)
     parts = sectors_of(*SHAPES)
     actions = [[any_action(rng, n, m) for n, m in SHAPES] for _ in range(count)]
-    return parts, actions, Layout(parts).read([element(parts, *each) for each in actions])
+    return parts, actions, SectorRows(parts).read([element(parts, *each) for each in actions])
 
 
 @pytest.mark.parametrize("seed", range(5))
@@ -56,7 +56,7 @@ def test_cycle_types_sector_by_sector(seed):
 def test_signs_and_twist_sums_are_the_quantities_of_the_laws(seed):
     parts, actions, found = drawn(seed)
     for row, signs, sums in zip(found.rows, found.signs, found.twist_sums, strict=True):
-        values = {(c.sector, c.what): v for c, v in zip(coordinates(parts), measure(coordinates(parts), row), strict=True)}
+        values = {(c.sector, c.what): v for c, v in zip(measures(parts), measure(measures(parts), row), strict=True)}
         for i, sector in enumerate(parts):
             assert signs[i] == values.get((sector, "sign"), 0)
             assert sums[i] == values.get((sector, "twist"), 0)
@@ -64,7 +64,7 @@ def test_signs_and_twist_sums_are_the_quantities_of_the_laws(seed):
 
 def test_transitive_sectors():
     parts = sectors_of((4, 1), (4, 2), (1, 3))
-    found = Layout(parts).read([element(parts, plain([1, 2, 3, 0]), plain([1, 0, 3, 2]), ([0], [1]))])
+    found = SectorRows(parts).read([element(parts, plain([1, 2, 3, 0]), plain([1, 0, 3, 2]), ([0], [1]))])
     assert found.transitive.tolist() == [True, False, True]
 
 
@@ -73,7 +73,7 @@ def test_a_split_kind_is_read_on_the_sectors_of_its_turns():
     puzzle = load("cube:3")
     turns = [puzzle.turns[name].permutation for name in "RU"]
     parts = sectors(puzzle, turns)
-    found = Layout(parts).read(turns)
+    found = SectorRows(parts).read(turns)
     assert found.rows.shape == (2, sum(sector.labels.size for sector in parts))
     assert sorted(found.layout.sizes.tolist())[-2:] == [6, 7]
     assert found.transitive.all()
@@ -87,15 +87,15 @@ def test_what_does_not_keep_the_sectors_is_refused():
     mirrored[[1, 2]] = mirrored[[2, 1]]
     for sector_list, row in [(parts, across), (parts, torn), (sectors_of((3, 3)), mirrored)]:
         with pytest.raises(BadPermutation):
-            Layout(sector_list).read([row])
+            SectorRows(sector_list).read([row])
     with pytest.raises(BadPermutation):
-        Layout(parts[:1]).read([across])
+        SectorRows(parts[:1]).read([across])
     with pytest.raises(BadPermutation):
-        Layout(parts).read([np.zeros(12, dtype=int)])
+        SectorRows(parts).read([np.zeros(12, dtype=int)])
 
 
 def test_no_generator():
-    found = Layout(sectors_of((3, 2), (1, 1))).read([])
+    found = SectorRows(sectors_of((3, 2), (1, 1))).read([])
     assert found.rows.shape == (0, 7)
     assert found.signs.shape == found.twist_sums.shape == (0, 2)
     assert found.transitive.tolist() == [False, True]

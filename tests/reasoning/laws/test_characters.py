@@ -11,7 +11,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.characters import count_characters, laws_of
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.reasoning.laws.sectors import coordinates, measure
+from oddswap.reasoning.laws.sectors import measure, measures
 from tests.reasoning.abelian import everything, span
 from tests.reasoning.laws.assembled import any_action, element, sectors_of
 
@@ -36,7 +36,7 @@ class Case:
         anything = [self.any_element(rng) for _ in range(5)]
         self.generators, self.unseen = anything[: rng.integers(1, 4)], anything[3 : 3 + rng.integers(3)]
         self.laws = laws_of(self.parts, self.generators, self.unseen)
-        self.every = coordinates(self.parts)
+        self.every = measures(self.parts)
         self.moduli = [part.modulus for part in self.every]
 
     def any_element(self, rng):
@@ -141,7 +141,7 @@ def signs_by_table(family, depths, depth):
 def test_signs_of_quarter_turns_are_those_of_the_table(n):
     puzzle = load(f"cube:{n}")
     for kind, (family, depths) in families(puzzle).items():
-        (sign,) = (c for c in coordinates(law_book(puzzle).sectors) if c.sector.kind is kind and c.what == "sign")
+        (sign,) = (c for c in measures(law_book(puzzle).sectors) if c.sector.kind is kind and c.what == "sign")
         for turn in puzzle.turns.values():
             odd = turn.step.amount != 2 and signs_by_table(family, depths, turn.step.first - 1 if turn.step.first else 0)
             assert measure([sign], turn.permutation) == (int(odd),), (kind.name, turn.name)

@@ -7,8 +7,8 @@ import pytest
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws import double_cosets
-from oddswap.reasoning.laws.double_cosets import Factors, TooTangled
-from oddswap.reasoning.laws.image import Image
+from oddswap.reasoning.laws.double_cosets import CosetFactors, TooTangled
+from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.law_book import law_book
 from tests.common.walking import all_states
 from tests.reasoning.laws.assembled import any_action, element, plain, sectors_of
@@ -39,7 +39,7 @@ def case(seed):
     parts = sectors_of(*SHAPES[seed % len(SHAPES)])
     moves = [element(parts, *(any_action(rng, len(s.slots), s.twist) for s in parts)) for _ in range(1 + seed % 2)]
     unseen = [k for i in range(len(parts)) if rng.random() < 0.7 for k in list(hidden_in(parts, i, rng))[: rng.integers(1, 3)]]
-    return Image(parts, tuple(moves)), unseen
+    return LawImage(parts, tuple(moves)), unseen
 
 
 def whole_of(image):
@@ -54,7 +54,7 @@ def whole_of(image):
 @pytest.mark.parametrize("seed", range(48))
 def test_as_many_as_when_every_element_is_listed(seed):
     image, unseen = case(seed)
-    factors = Factors.of(image, unseen)
+    factors = CosetFactors.of(image, unseen)
     group = np.array(sorted(all_states([tuple(image.of(g).tolist()) for g in image.generators])))
     steps = [tuple(image.of(k).tolist()) for k in unseen] or [tuple(range(image.degree))]
     hidden = np.array(sorted(all_states(steps)))
@@ -75,7 +75,7 @@ def test_the_cases_have_a_group_that_is_not_normal():
     quotients = []
     for seed in range(48):
         image, unseen = case(seed)
-        factors = Factors.of(image, unseen)
+        factors = CosetFactors.of(image, unseen)
         quotients.append(image.whole_order * factors.common_order / (image.order * factors.hidden_order) == factors.count())
     assert {True, False} == set(quotients)
 
@@ -96,4 +96,4 @@ def test_what_is_too_tangled_is_said(monkeypatch):
     book = law_book(load("cuboid:3x4x4,turns=half"))
     monkeypatch.setattr(double_cosets, "MOST_STEPS", 1)
     with pytest.raises(TooTangled):
-        Factors.of(book.image, book.hidden.generators()).count()
+        CosetFactors.of(book.image, book.hidden.generators()).count()

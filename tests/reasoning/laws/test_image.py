@@ -5,7 +5,7 @@ import pytest
 
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.turns import with_turns
-from oddswap.reasoning.laws.image import Image, coset_names, walk
+from oddswap.reasoning.laws.image import LawImage, coset_names, walk
 from oddswap.reasoning.laws.law_book import law_book
 from tests.common.walking import all_states
 from tests.reasoning.enumerated import assemblies, same_partition
@@ -120,7 +120,7 @@ def random_parts(seed):
 @pytest.mark.parametrize("seed", range(12))
 def test_the_image_has_as_many_elements_as_its_closure(seed):
     parts, generators, rng = random_parts(seed)
-    image = Image(parts, tuple(generators))
+    image = LawImage(parts, tuple(generators))
     closure = all_states([tuple(image.of(g).tolist()) for g in generators])
     assert image.order == len(closure) and image.chain.proved
     assert image.whole_order % image.order == 0
@@ -133,7 +133,7 @@ def test_the_image_has_as_many_elements_as_its_closure(seed):
 @pytest.mark.parametrize("seed", range(12))
 def test_cosets_have_equal_names_if_they_are_equal(seed):
     parts, generators, rng = random_parts(seed)
-    image = Image(parts, tuple(generators))
+    image = LawImage(parts, tuple(generators))
     group = all_states([tuple(image.of(g).tolist()) for g in generators])
 
     def coset(permutation):
@@ -151,14 +151,14 @@ def test_cosets_have_equal_names_if_they_are_equal(seed):
 @pytest.mark.parametrize("seed", range(12))
 def test_many_cosets_are_named_as_one_is(seed):
     parts, generators, rng = random_parts(seed)
-    image = Image(parts, tuple(generators))
+    image = LawImage(parts, tuple(generators))
     rows = [image.of(element(parts, *(any_action(rng, len(s.slots), s.twist) for s in parts))) for _ in range(9)]
     levels = image.chain.levels
     assert coset_names(levels, np.array(rows)) == [coset_names(levels, row[None])[0] for row in rows]
 
 
 def test_a_walk_stops_at_its_limit():
-    image = Image(sectors_of((4, 1)), ())
+    image = LawImage(sectors_of((4, 1)), ())
     still = np.arange(4)
     steps = [np.array([1, 0, 2, 3]), np.array([1, 2, 3, 0])]
     assert [len(list(walk(image.chain.levels, still, steps, limit))) for limit in (1, 5, 24, 100)] == [1, 5, 24, 24]

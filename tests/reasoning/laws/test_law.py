@@ -10,7 +10,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws import law_book as laws
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.sectors import Coordinate, Sector
+from oddswap.reasoning.laws.sectors import Measure, Sector
 from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.verdicts.alarms import alarms
 from oddswap.reasoning.verdicts.counting import count_explanations
@@ -35,7 +35,7 @@ class Evenness(Law):
 
     @property
     def terms(self):
-        return tuple((1, Coordinate(sector, "sign", 2)) for sector in self.sectors)
+        return tuple((1, Measure(sector, "sign", 2)) for sector in self.sectors)
 
     def value(self, permutation):
         images = []

@@ -13,7 +13,7 @@ from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.characters import laws_of
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.reasoning.laws.sectors import coordinates, measure, sectors
+from oddswap.reasoning.laws.sectors import measure, measures, sectors
 from oddswap.values.arrangement import Arrangement
 from tests.common import gap
 from tests.common.published import cases
@@ -158,7 +158,7 @@ def test_laws_of_any_turns_are_all_characters_that_vanish_on_them_and_each_is_ne
     """Against every element of the product of signs and twist sums that the generators' values span."""
     puzzle, rng = copy_of("cube:3", turns), np.random.default_rng(6)
     parts = sectors(puzzle, puzzle.generators)
-    every = coordinates(parts)
+    every = measures(parts)
     moduli = [c.modulus for c in every]
     reached = span([measure(every, g) for g in puzzle.generators], moduli)
     laws = laws_of(parts, list(puzzle.generators), [])
@@ -189,7 +189,7 @@ def test_a_law_is_seen_when_no_exchange_of_lookalikes_changes_it(name):
     book, hidden = law_book(puzzle), lookalikes(puzzle).generators()
     for law in book.laws:
         assert law.seen == (not any(law.value(k) for k in hidden))
-    every = coordinates(book.sectors)
+    every = measures(book.sectors)
     moduli = [c.modulus for c in every]
     both = span([measure(every, g) for g in (*puzzle.generators, *hidden)], moduli)
     assert np.prod(moduli) == len(both) * book.seen_index

@@ -11,7 +11,7 @@ from oddswap.puzzles.turns import with_turns
 from oddswap.reasoning.laws.characters import count_characters
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.pairings import pairing_laws, rotation_of
-from oddswap.reasoning.laws.sectors import coordinates
+from oddswap.reasoning.laws.sectors import measures
 from tests.common.walking import all_states
 from tests.reasoning.enumerated import assemblies, joined
 from tests.reasoning.laws.assembled import any_action, element, plain, sectors_of
@@ -62,7 +62,7 @@ SHAPES = [
 
 
 def tied(parts):
-    return [c for c in coordinates(parts) if c.what == "twist" and c.modulus % 3 == 0]
+    return [c for c in measures(parts) if c.what == "twist" and c.modulus % 3 == 0]
 
 
 def in_pairs(parts, permutation):

@@ -8,7 +8,7 @@ import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.laws.sectors import coordinates, keeps, measure, sectors
+from oddswap.reasoning.laws.sectors import keeps, measure, measures, sectors
 
 NAMES = ["cube:2", "cube:3", "cube:3,centres=none", "shape-mod:prism8"]
 
@@ -79,7 +79,7 @@ def random_in(sector, rng, permutation):
 def test_signs_and_twist_sums_are_measured(turns):
     rng = np.random.default_rng(7)
     parts = found("cube:3", turns)
-    every = coordinates(parts)
+    every = measures(parts)
     assert {(c.sector, c.what, c.modulus) for c in every} == {
         (s, what, modulus)
         for s in parts
@@ -96,7 +96,7 @@ def test_signs_and_twist_sums_are_measured(turns):
 def test_moves_multiply_and_quantities_add():
     rng = np.random.default_rng(8)
     parts = found("cube:3")
-    every = coordinates(parts)
+    every = measures(parts)
     for _ in range(30):
         p, q = np.arange(72), np.arange(72)
         for sector in parts:

@@ -16,7 +16,7 @@ from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed, number_word
-from oddswap.values.sequence import Commutator, Conjugate, Group, Sequence
+from oddswap.values.sequence import Commutator, Conjugate, Repetition, Sequence
 
 LONGEST = 60
 """An answer of more turns is none that anybody would teach."""
@@ -116,7 +116,7 @@ def _as_commutator(puzzle: Puzzle, sequence: Sequence) -> tuple[Sequence, Sequen
         item = structured(puzzle, sequence).items[0]
         if not isinstance(item, Commutator | Conjugate) or len(item) != len(sequence):
             return None
-    if isinstance(item, Group) and abs(item.times) == 1:
+    if isinstance(item, Repetition) and abs(item.times) == 1:
         return _as_commutator(puzzle, item.body)
     if isinstance(item, Commutator) and abs(item.times) == 1:
         return item.a, item.b

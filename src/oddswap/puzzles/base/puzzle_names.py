@@ -24,9 +24,7 @@ FAMILIES = {
     "cube": PuzzleFamily("cube:3", ("centres", "turns"), fetched("puzzles.solids.cubes:cube")),
     "cuboid": PuzzleFamily("cuboid:2x3x4", ("turns",), fetched("puzzles.boxes.cuboids:cuboid")),
     "shape-mod": PuzzleFamily(
-        "shape-mod:prism8",
-        ("axis", "degrees", "cut", "shift", "paint", "turns"),
-        fetched("puzzles.solids.shape_mods:shape_mod"),
+        "shape-mod:prism8", ("axis", "degrees", "cut", "shift", "paint", "turns"), fetched("puzzles.solids.shape_mods:shape_mod")
     ),
     "tetrahedron": PuzzleFamily("tetrahedron", ("tips",), fetched("puzzles.solids.polyhedra:face_turning")),
     "octahedron": PuzzleFamily("octahedron", (), fetched("puzzles.solids.polyhedra:face_turning")),

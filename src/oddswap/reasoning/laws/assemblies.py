@@ -18,7 +18,7 @@ from oddswap.values.orbits import checked, orbit_labels
 
 
 @dataclass(frozen=True, eq=False)
-class Layout:
+class SectorRows:
     """Where the slots and labels of these sectors stand in their rows."""
 
     parts: tuple[Sector, ...]
@@ -91,7 +91,7 @@ class Layout:
 class Assemblies:
     """Elements of the assembly group, as the rows of an array of shape (k, labels)."""
 
-    layout: Layout
+    layout: SectorRows
     rows: np.ndarray
 
     @cached_property

@@ -10,14 +10,14 @@ import numpy as np
 
 from oddswap.reasoning.groups.modular import relations
 from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.sectors import Coordinate, Sector, coordinates, measure
+from oddswap.reasoning.laws.sectors import Measure, Sector, measure, measures
 
 
 @dataclass(frozen=True, eq=False, repr=False)
 class CharacterLaw(Law):
     """``sum(weights * parts) = 0 (mod modulus)`` at everything that the turns reach from solved; sign, twist or mixed."""
 
-    parts: tuple[Coordinate, ...]
+    parts: tuple[Measure, ...]
     weights: tuple[int, ...]
     modulus: int
     seen: bool
@@ -29,7 +29,7 @@ class CharacterLaw(Law):
         return whats.pop() if len(whats) == 1 else "mixed"
 
     @property
-    def terms(self) -> tuple[tuple[int, Coordinate], ...]:
+    def terms(self) -> tuple[tuple[int, Measure], ...]:
         return tuple(zip(self.weights, self.parts, strict=True))
 
     def value(self, permutation: np.ndarray) -> int:
@@ -43,7 +43,7 @@ def laws_of(parts: tuple[Sector, ...], generators: list[np.ndarray], unseen: lis
 
     First those that are trivial on the relabellings ``unseen`` too, then what is missing.
     """
-    every, laws = coordinates(parts), []
+    every, laws = measures(parts), []
     senseless = {part for part in every if not all(part.sector.kept(k) for k in unseen)}
     for prime in _primes(every):
         concerned, orders, rows = _relations(every, generators, prime)
@@ -57,7 +57,7 @@ def laws_of(parts: tuple[Sector, ...], generators: list[np.ndarray], unseen: lis
 
 def count_characters(parts: tuple[Sector, ...], generators: list[np.ndarray]) -> int:
     """How many characters are trivial on the generators."""
-    every, total = coordinates(parts), 1
+    every, total = measures(parts), 1
     for prime in _primes(every):
         _, orders, rows = _relations(every, generators, prime)
         for row in rows:
@@ -66,14 +66,14 @@ def count_characters(parts: tuple[Sector, ...], generators: list[np.ndarray]) ->
     return total
 
 
-def _primes(parts: Iterable[Coordinate]) -> list[int]:
+def _primes(parts: Iterable[Measure]) -> list[int]:
     moduli = {part.modulus for part in parts}
     top = max(moduli, default=1)
     return [p for p in range(2, top + 1) if all(p % q for q in range(2, p)) and any(m % p == 0 for m in moduli)]
 
 
-def _relations(parts: tuple[Coordinate, ...], generators: list[np.ndarray], prime: int, never: Collection[Coordinate] = ()):
-    """Per prime: the coordinates it concerns (last ones stay free), their prime-power orders, and the relations.
+def _relations(parts: tuple[Measure, ...], generators: list[np.ndarray], prime: int, never: Collection[Measure] = ()):
+    """Per prime: the measures it concerns (last ones stay free), their prime-power orders, and the relations.
 
     No relation has a coordinate of ``never``: each is given a value of its own.
     """
@@ -102,7 +102,7 @@ def _spanned(row: np.ndarray, rows: list[np.ndarray], orders: list[int], prime: 
     return any(int(relation[0]) == 1 for relation in found)
 
 
-def _law(row: np.ndarray, concerned: list[Coordinate], orders: list[int], seen: bool) -> CharacterLaw:
+def _law(row: np.ndarray, concerned: list[Measure], orders: list[int], seen: bool) -> CharacterLaw:
     top = max(orders)
     weights = [int(c) * (top // order) % top for c, order in zip(row, orders, strict=True)]
     common = gcd(top, *weights)

@@ -20,7 +20,7 @@ import numpy as np
 from oddswap.errors import OddswapError
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.groups.subgroups import enumerate_group
-from oddswap.reasoning.laws.image import Image
+from oddswap.reasoning.laws.image import LawImage
 from oddswap.values.orbits import orbits
 
 MOST_COSETS = 8000
@@ -34,19 +34,19 @@ class TooTangled(OddswapError):
 
 
 @dataclass(frozen=True, eq=False)
-class Group:
+class KnownGroup:
     """Permutations ``rows`` of some points, and the proved order of the group that they generate."""
 
     rows: np.ndarray
     order: int
 
-    def stabiliser(self, points: Sequence[int]) -> Group:
+    def stabiliser(self, points: Sequence[int]) -> KnownGroup:
         """The subgroup that fixes each of these points."""
         chain = StabiliserChain.from_generators(self.rows, self.rows.shape[1], order_bound=self.order, first=points)
         depth = sum(point in set(points) for point in chain.base)
         left = chain.levels[depth:]
         rows = left[0].gens.astype(np.intp) if left else np.arange(self.rows.shape[1])[None]
-        return Group(rows, prod(len(level.orbit) for level in left))
+        return KnownGroup(rows, prod(len(level.orbit) for level in left))
 
 
 @dataclass(frozen=True, eq=False)
@@ -84,13 +84,13 @@ def _names(elements: np.ndarray, inside: np.ndarray) -> list[bytes]:
 
 
 @dataclass(frozen=True, eq=False)
-class Factors:
+class CosetFactors:
     """An image and the hidden relabellings' share in each of its factors, as points: the image's own, then cosets.
 
     ``plain`` are the image's points of factors with no share; ``blocks`` are the cosets of each other factor, its own first.
     """
 
-    group: Group
+    group: KnownGroup
     plain: tuple[int, ...]
     plain_order: int
     blocks: tuple[tuple[int, ...], ...]
@@ -98,7 +98,7 @@ class Factors:
     shares: tuple[Share, ...]
 
     @classmethod
-    def of(cls, image: Image, unseen: Iterable[np.ndarray]) -> Factors:
+    def of(cls, image: LawImage, unseen: Iterable[np.ndarray]) -> CosetFactors:
         hidden = np.array([image.of(k) for k in unseen], dtype=np.intp).reshape(-1, image.degree)
         rows = np.array([image.of(g) for g in image.generators], dtype=np.intp).reshape(-1, image.degree)
         plain, plain_order, blocks, pieces, start, hidden_order = [], 1, [], [rows], image.degree, 1
@@ -118,7 +118,7 @@ class Factors:
             pieces.append(start + acted)
             blocks.append(tuple(range(start, start + acted.shape[1])))
             start += acted.shape[1]
-        group = Group(np.concatenate(pieces, axis=1), image.order)
+        group = KnownGroup(np.concatenate(pieces, axis=1), image.order)
         return cls(group, tuple(plain), plain_order, tuple(blocks), hidden_order, tuple(shares))
 
     @cached_property
@@ -147,7 +147,7 @@ class Factors:
         return bool((targets == points).all())
 
     @cached_property
-    def kernel(self) -> Group:
+    def kernel(self) -> KnownGroup:
         """What does nothing to the factors without a share."""
         return self.group.stabiliser(self.plain) if self.plain else self.group
 
@@ -162,7 +162,7 @@ class Factors:
         return self.plain_order // (self.group.order // self.kernel.order) * _orbits_on_tuples(self.kernel, self.blocks, steps)
 
 
-def _orbits_on_tuples(group: Group, blocks: Sequence[tuple[int, ...]], steps: Iterator[int]) -> int:
+def _orbits_on_tuples(group: KnownGroup, blocks: Sequence[tuple[int, ...]], steps: Iterator[int]) -> int:
     blocks = sorted(blocks, key=len)
     moved = (group.rows != np.arange(group.rows.shape[1])).any(axis=0)
     still = [block for block in blocks if not moved[list(block)].any()]
@@ -172,7 +172,7 @@ def _orbits_on_tuples(group: Group, blocks: Sequence[tuple[int, ...]], steps: It
         return times
     first, rest = np.array(blocks[0]), blocks[1:]
     across = np.array([point for block in rest for point in block], dtype=np.intp)
-    known: list[tuple[StabiliserChain, Group, int]] = []
+    known: list[tuple[StabiliserChain, KnownGroup, int]] = []
     for orbit in orbits(group.rows[:, first] - first[0], len(first)):
         if next(steps, None) is None:
             raise TooTangled("too many classes to be followed")
@@ -197,7 +197,7 @@ def _acting_on(rows: np.ndarray, points: np.ndarray) -> StabiliserChain:
     return StabiliserChain.from_generators(_restricted(rows, points), len(points)).verify()
 
 
-def _factors(image: Image) -> Iterator[tuple[np.ndarray, np.ndarray]]:
+def _factors(image: LawImage) -> Iterator[tuple[np.ndarray, np.ndarray]]:
     """For each factor of Q its points, and all its elements as permutations of them."""
     start = 0
     for sector in image.small:

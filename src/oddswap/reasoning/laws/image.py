@@ -15,14 +15,14 @@ import numpy as np
 
 from oddswap.reasoning.groups.chain import ROWS_AT_ONCE, Level, inverses, products
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.laws.sectors import Coordinate, Sector, coordinates, measure
+from oddswap.reasoning.laws.sectors import Measure, Sector, measure, measures
 
 SMALL = 4
 """Sectors of up to so many slots are kept whole."""
 
 
 @dataclass(frozen=True, eq=False)
-class Image:
+class LawImage:
     """``parts`` and the label permutations ``generators`` that keep them, mapped into Q."""
 
     parts: tuple[Sector, ...]
@@ -33,9 +33,9 @@ class Image:
         return tuple(s for s in self.parts if len(s.slots) <= SMALL and s.labels.size > 1)
 
     @cached_property
-    def rest(self) -> tuple[Coordinate, ...]:
+    def rest(self) -> tuple[Measure, ...]:
         """The quantities of the larger sectors."""
-        return coordinates(sector for sector in self.parts if len(sector.slots) > SMALL)
+        return measures(sector for sector in self.parts if len(sector.slots) > SMALL)
 
     @property
     def whole_order(self) -> int:

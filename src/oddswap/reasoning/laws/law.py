@@ -7,7 +7,7 @@ from typing import ClassVar
 import numpy as np
 
 from oddswap.forwards import forwarded
-from oddswap.reasoning.laws.sectors import Coordinate
+from oddswap.reasoning.laws.sectors import Measure
 
 
 @forwarded
@@ -27,7 +27,7 @@ class Law:
     """Whether the others have no sense where it is broken."""
 
     @property
-    def terms(self) -> tuple[tuple[int, Coordinate], ...]:
+    def terms(self) -> tuple[tuple[int, Measure], ...]:
         """What it speaks of, each with how often that counts."""
         raise NotImplementedError
 

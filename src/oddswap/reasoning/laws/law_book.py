@@ -26,10 +26,10 @@ from oddswap.reasoning.groups.chain import Level
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.certificate import Certificate
 from oddswap.reasoning.laws.characters import count_characters
-from oddswap.reasoning.laws.double_cosets import Factors, TooTangled
+from oddswap.reasoning.laws.double_cosets import CosetFactors, TooTangled
 from oddswap.reasoning.laws.hands import hand_generators, whole_kinds
 from oddswap.reasoning.laws.held import holdings_apart, is_held_visibly
-from oddswap.reasoning.laws.image import Image, coset_names, walk
+from oddswap.reasoning.laws.image import LawImage, coset_names, walk
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_kinds import OrbitLaw, TeamLaw, laws_of_image
 from oddswap.reasoning.laws.lookalikes import Lookalikes, lookalikes, within
@@ -62,8 +62,8 @@ class LawBook:
     puzzle: Puzzle
     sectors: tuple[Sector, ...]
     laws: tuple[Law, ...]
-    image: Image
-    read: Image
+    image: LawImage
+    read: LawImage
     hidden: Lookalikes
     proof: StabiliserChain | Certificate
     places: int = 1
@@ -181,8 +181,8 @@ class LawBook:
         return order * reached // self.hidden.order
 
     @cached_property
-    def _factors(self) -> Factors:
-        return Factors.of(self.image, self.hidden.generators())
+    def _factors(self) -> CosetFactors:
+        return CosetFactors.of(self.image, self.hidden.generators())
 
     @property
     def _patience(self) -> int:
@@ -282,13 +282,13 @@ def law_book(puzzle: Puzzle) -> LawBook:
     parts = sectors(puzzle, generators)
     hidden = within(lookalikes(puzzle), parts)
     unseen = hidden.generators()
-    image = read = Image(parts, tuple(generators))
+    image = read = LawImage(parts, tuple(generators))
     proof = certify(parts, generators, image.allowed) if puzzle.degree > LARGE else None
     proof = proof or StabiliserChain.from_generators(generators, puzzle.degree, order_bound=image.allowed)
     laws: list[Law] = []
     if split := tuple(sector for sector in parts if not sector.whole):
         laws.append(OrbitLaw(split, parts, hidden.order == lookalikes(puzzle).order))
     if teams := teams_of(parts, generators) if proof.order < image.allowed else ():
-        read = Image(refined(parts, teams), image.generators)
+        read = LawImage(refined(parts, teams), image.generators)
         laws += [TeamLaw(each, all(each.kept(k) for k in unseen)) for each in teams]
     return LawBook(puzzle, parts, (*laws, *laws_of_image(read, unseen)), image, read, hidden, proof, puzzle.blank_places)

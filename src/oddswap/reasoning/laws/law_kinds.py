@@ -8,10 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from oddswap.reasoning.laws.characters import count_characters, laws_of
-from oddswap.reasoning.laws.image import Image
+from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.pairings import pairing_laws
-from oddswap.reasoning.laws.sectors import Coordinate, Sector, keeps
+from oddswap.reasoning.laws.sectors import Measure, Sector, keeps
 from oddswap.reasoning.laws.teams import Teams
 
 
@@ -27,8 +27,8 @@ class OrbitLaw(Law):
     additive = alone = True
 
     @property
-    def terms(self) -> tuple[tuple[int, Coordinate], ...]:
-        return tuple((1, Coordinate(sector, "orbit", None)) for sector in self.sectors)
+    def terms(self) -> tuple[tuple[int, Measure], ...]:
+        return tuple((1, Measure(sector, "orbit", None)) for sector in self.sectors)
 
     def value(self, permutation: np.ndarray) -> int:
         return 0 if keeps(self.every, permutation) is None else 1
@@ -38,15 +38,15 @@ class OrbitLaw(Law):
 class OtherLaw(Law):
     """What small sectors do together lies in a group of which the other laws leave the index ``factor`` unsaid."""
 
-    image: Image
+    image: LawImage
     factor: int
     seen: bool
     type = "other"
     modulus = None
 
     @property
-    def terms(self) -> tuple[tuple[int, Coordinate], ...]:
-        return tuple((1, Coordinate(sector, "group", None)) for sector in self.image.small if sector.signed)
+    def terms(self) -> tuple[tuple[int, Measure], ...]:
+        return tuple((1, Measure(sector, "group", None)) for sector in self.image.small if sector.signed)
 
     def value(self, permutation: np.ndarray) -> int:
         if not all(sector.kept(permutation) for sector in self.image.parts):
@@ -54,7 +54,7 @@ class OtherLaw(Law):
         return 0 if self.image.chain.contains(self.image.of(permutation)) else 1
 
 
-class Placing(Coordinate):
+class TeamsElsewhere(Measure):
     """How many teams go elsewhere; its sector is teams."""
 
     def value(self, permutation: np.ndarray) -> int | None:
@@ -74,14 +74,14 @@ class TeamLaw(Law):
     modulus = None
 
     @property
-    def terms(self) -> tuple[tuple[int, Coordinate], ...]:
-        return ((1, Placing(self.teams, "team", len(self.teams.slots) + 1)),)
+    def terms(self) -> tuple[tuple[int, Measure], ...]:
+        return ((1, TeamsElsewhere(self.teams, "team", len(self.teams.slots) + 1)),)
 
     def value(self, permutation: np.ndarray) -> int:
         return 0 if self.teams.kept(permutation) else 1
 
 
-def laws_of_image(image: Image, unseen: list[np.ndarray]) -> Iterator[Law]:
+def laws_of_image(image: LawImage, unseen: list[np.ndarray]) -> Iterator[Law]:
     """The laws that can be read off an image: characters, pairing laws, and the rest by name."""
     parts, generators = image.parts, list(image.generators)
     yield from laws_of(parts, generators, unseen)

@@ -21,7 +21,7 @@ from oddswap.values.arrangement import Arrangement
 
 
 @dataclass(frozen=True)
-class Family:
+class TwinFamily:
     """Pieces of one kind that look alike, by home slot, each with the twist at which it looks as the first does.
 
     ``hidden`` counts the ways round that cannot be told apart: a turn by ``kind.twist // hidden`` steps does not show.
@@ -48,10 +48,10 @@ class Lookalikes:
     """The families of a puzzle; every piece belongs to exactly one."""
 
     puzzle: Puzzle
-    families: tuple[Family, ...]
+    families: tuple[TwinFamily, ...]
 
     @cached_property
-    def family_of(self) -> dict[int, Family]:
+    def family_of(self) -> dict[int, TwinFamily]:
         return {piece: family for family in self.families for piece in family.pieces}
 
     @property
@@ -115,7 +115,7 @@ def lookalikes(puzzle: Puzzle) -> Lookalikes:
         for looks, members in by_looks.items():
             model = rows[members[0]]
             offsets = [int((rows[i] == model[0]).argmax()) for i in members]
-            families.append(Family(kind, tuple(kind.start + i for i in members), tuple(offsets), kind.twist // len(looks)))
+            families.append(TwinFamily(kind, tuple(kind.start + i for i in members), tuple(offsets), kind.twist // len(looks)))
     return Lookalikes(puzzle, tuple(families))
 
 
@@ -136,7 +136,7 @@ def within(alike: Lookalikes, parts: Sequence[Sector]) -> Lookalikes:
         for (slot, _), members in found.items():
             step = lcm(family.step, twist // sector_of[slot].twist)
             pieces, offsets = zip(*members, strict=True)
-            families.append(Family(family.kind, pieces, offsets, twist // step))
+            families.append(TwinFamily(family.kind, pieces, offsets, twist // step))
     return Lookalikes(puzzle, tuple(families))
 
 

@@ -16,10 +16,10 @@ import numpy as np
 
 from oddswap.reasoning.groups.modular import relations
 from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.sectors import Coordinate, Sector, coordinates, measure
+from oddswap.reasoning.laws.sectors import Measure, Sector, measure, measures
 
 
-class Pairing(Coordinate):
+class Pairing(Measure):
     """What happens to the three ways in which four slots fall into pairs (or to three slots).
 
     0: they stay; 1 or 2: they go round by so many; 3: two of them change places.
@@ -41,7 +41,7 @@ class PairingLaw(Law):
 
     sectors: tuple[Sector, ...]
     weights: tuple[int, ...]
-    twists: tuple[Coordinate, ...]
+    twists: tuple[Measure, ...]
     twist_weights: tuple[int, ...]
     shift: int
     seen: bool
@@ -50,7 +50,7 @@ class PairingLaw(Law):
     modulus = 3
 
     @property
-    def terms(self) -> tuple[tuple[int, Coordinate], ...]:
+    def terms(self) -> tuple[tuple[int, Measure], ...]:
         twists = zip(self.twist_weights, self.twists, strict=True)
         return *twists, *((w, Pairing(s, "pairing", 4)) for w, s in zip(self.weights, self.sectors, strict=True))
 
@@ -102,7 +102,7 @@ def pairing_laws(parts: Sequence[Sector], generators: list[np.ndarray], unseen: 
     for signs, members in classes.items():
         even = all(s == 1 for s in signs)
         rows = [[rotation_of(sector, g)[1] for g in generators] for sector in reversed(members)]
-        tied = [c for c in coordinates(parts) if c.what == "twist" and c.modulus % 3 == 0] if even else []
+        tied = [c for c in measures(parts) if c.what == "twist" and c.modulus % 3 == 0] if even else []
         rows += np.array([measure(tied, g) for g in generators]).reshape(len(generators), -1).T.tolist()
         rows += [] if even else [[(1 - s) % 3 for s in signs]]
         for row in relations(np.array(rows, dtype=np.int64) % 3, [3] * len(rows), 3, 1):

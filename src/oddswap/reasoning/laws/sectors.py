@@ -61,7 +61,7 @@ class Sector:
 
 
 @dataclass(frozen=True)
-class Coordinate:
+class Measure:
     """One quantity: the ``sign`` (0 even, 1 odd) or the ``twist`` sum of a sector, counted modulo ``modulus``.
 
     Kinds of law may speak of something else (see `Law`); ``modulus`` is ``None`` for what is no number.
@@ -106,19 +106,19 @@ def sectors(puzzle: Puzzle, generators: Iterable[np.ndarray]) -> tuple[Sector, .
     return tuple(found)
 
 
-def coordinates(parts: Iterable[Sector]) -> tuple[Coordinate, ...]:
+def measures(parts: Iterable[Sector]) -> tuple[Measure, ...]:
     """Every quantity that is not constant: a sign from two slots on, a twist sum from two ways round on."""
     found = []
     for sector in parts:
         if sector.signed:
-            found.append(Coordinate(sector, "sign", 2))
+            found.append(Measure(sector, "sign", 2))
         if sector.twist > 1:
-            found.append(Coordinate(sector, "twist", sector.twist))
+            found.append(Measure(sector, "twist", sector.twist))
     return tuple(found)
 
 
-def measure(parts: Iterable[Coordinate], permutation: np.ndarray) -> tuple[int, ...]:
-    """The values of coordinates at a label permutation that keeps every sector.
+def measure(parts: Iterable[Measure], permutation: np.ndarray) -> tuple[int, ...]:
+    """The values of measures at a label permutation that keeps every sector.
 
     Moves and arrangements multiply; these values add. A quantity that has no sense there counts as 0.
     """

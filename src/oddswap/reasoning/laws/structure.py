@@ -48,7 +48,7 @@ import numpy as np
 
 from oddswap.reasoning.groups.chain import POOL, ROUNDS_AGAIN, ROUNDS_AT_FIRST, identities, mix, products, random_subproducts
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.laws.assemblies import Assemblies, Layout
+from oddswap.reasoning.laws.assemblies import Assemblies, SectorRows
 from oddswap.reasoning.laws.certificate import Certificate
 from oddswap.reasoning.laws.sectors import Sector
 
@@ -71,7 +71,7 @@ def certify(parts: Sequence[Sector], generators: Sequence[np.ndarray], allowed: 
     >>> certificate.cycles, certificate.kernel_order, certificate.image.order
     ((5,), 44089920, 2)
     """
-    layout = Layout(tuple(parts))
+    layout = SectorRows(tuple(parts))
     turns = layout.read(generators)
     cycles = _evidence(turns, seed)
     if cycles is None:
@@ -126,7 +126,7 @@ def _evidence(turns: Assemblies, seed: int) -> np.ndarray | None:
     return np.where(large, cycles, 0) if proved else None
 
 
-def _pools(rows: np.ndarray, layout: Layout, seed: int) -> Iterator[Assemblies]:
+def _pools(rows: np.ndarray, layout: SectorRows, seed: int) -> Iterator[Assemblies]:
     """Random elements, `TRIES` times a pool of them, by product replacement as in a stabiliser chain."""
     rng = np.random.default_rng(seed)
     pool, rounds = identities(POOL, rows), ROUNDS_AT_FIRST
@@ -154,7 +154,7 @@ def _prime_divisors(number: int) -> list[int]:
     return [p for p in np.flatnonzero(_primes(number)).tolist() if number % p == 0]
 
 
-def _told_apart(types: np.ndarray, layout: Layout, large: np.ndarray) -> bool:
+def _told_apart(types: np.ndarray, layout: SectorRows, large: np.ndarray) -> bool:
     """Whether any two large sectors of equally many slots have different cycle types in some row; as in (2)."""
     seen = [types[:, layout.span(i)].tobytes() for i in np.flatnonzero(large)]
     return len(set(seen)) == len(seen)

@@ -10,7 +10,7 @@ from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.sectors import Coordinate
+from oddswap.reasoning.laws.sectors import Measure
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.sequence import Sequence
 
@@ -23,7 +23,7 @@ Values = tuple[int | None, ...]
 class Quantity:
     """Something that laws speak of: one coordinate, or the sum of the twists of single slots of one family."""
 
-    parts: tuple[Coordinate, ...]
+    parts: tuple[Measure, ...]
 
     @property
     def what(self) -> str:
@@ -40,7 +40,7 @@ Counted = Quantity | Law
 
 def quantities(puzzle: Puzzle) -> tuple[Quantity, ...]:
     """What the laws of a puzzle speak of: teams, signs and twists, pairings; orbits and groups have no quantity."""
-    gathered: dict[tuple, list[Coordinate]] = {}
+    gathered: dict[tuple, list[Measure]] = {}
     for part in (part for law in law_book(puzzle).laws for _, part in law.terms if part.modulus):
         kind = part.sector.kind
         alone = len(kind.slots) == 1

@@ -25,7 +25,7 @@ from oddswap.values.arrangement import Arrangement
 
 @forwarded
 @dataclass(frozen=True)
-class Family:
+class LawFamily:
     """``number`` is the frame's for it, ``classes`` how many classes it has.
 
     ``changes`` by hand lead from solved to one of them, ``sorts`` are what they are, and ``broken`` the laws broken there; no
@@ -46,7 +46,7 @@ def family_of(frame: Frame, puzzle: Puzzle, arrangement: Arrangement) -> int:
     return int(frame.families[frame.read(row[None])[0]])
 
 
-def law_families(frame: Frame, puzzle: Puzzle) -> tuple[Family, ...]:
+def law_families(frame: Frame, puzzle: Puzzle) -> tuple[LawFamily, ...]:
     """All families, that of the solved box first, then those to which the fewest small changes lead.
 
     >>> from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
@@ -74,8 +74,8 @@ def law_families(frame: Frame, puzzle: Puzzle) -> tuple[Family, ...]:
                     following.append(found[number])
         edge = following
     broken = law_book(puzzle).broken
-    reached = [Family(n, counts[n], each, sorts, broken(changed(puzzle, each))) for n, (each, sorts) in found.items()]
-    return (*reached, *(Family(n, counts[n], None) for n in counts if n not in found))
+    reached = [LawFamily(n, counts[n], each, sorts, broken(changed(puzzle, each))) for n, (each, sorts) in found.items()]
+    return (*reached, *(LawFamily(n, counts[n], None) for n in counts if n not in found))
 
 
 def _once_each(frame: Frame, puzzle: Puzzle) -> list[tuple[tuple[str, ...], Sort]]:

@@ -26,7 +26,7 @@ from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening.fields import Field
 from oddswap.reasoning.opening.frames import Frame, frame_of
-from oddswap.reasoning.opening.law_families import Family, family_of, law_families
+from oddswap.reasoning.opening.law_families import LawFamily, family_of, law_families
 from oddswap.reasoning.opening.round_trips import round_trips
 from oddswap.reasoning.search.kept_files import fetch, store
 from oddswap.reasoning.search.shortest import Budget
@@ -58,7 +58,7 @@ class Way:
     Any excursion to it has at least ``at_least`` turns; ``None`` where there is none.
     """
 
-    family: Family
+    family: LawFamily
     status: str
     moves: tuple[str, ...] | None
     at_least: int | None
@@ -141,7 +141,7 @@ def _sorts(puzzle: Puzzle) -> tuple[Puzzle, BoxPuzzle]:
     return inside, box
 
 
-def _way(puzzle: Puzzle, family: Family, walk: _Walk) -> Way:
+def _way(puzzle: Puzzle, family: LawFamily, walk: _Walk) -> Way:
     frame, turns = walk.frame, walk.found.get(family.number)
     if turns is not None and len(turns) <= walk.depth:
         made = back_in_the_box(puzzle, frame.box, turns)
@@ -163,7 +163,7 @@ class _Walk:
     ``proved``: every excursion of up to so many turns was looked at.
     """
 
-    def __init__(self, frame: Frame, families: tuple[Family, ...], depth: int, budget: Budget, tell: Tell | None):
+    def __init__(self, frame: Frame, families: tuple[LawFamily, ...], depth: int, budget: Budget, tell: Tell | None):
         self.frame, self.families, self.depth, self.budget, self.tell = frame, families, depth, budget, tell
         self.ended = time.monotonic() + budget.seconds
         self.field = Field(frame, frame.labelled.solved[None])

@@ -19,7 +19,7 @@ import numpy as np
 from oddswap.errors import NoSuchGoal
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.reasoning.laws.lookalikes import Family, lookalikes
+from oddswap.reasoning.laws.lookalikes import TwinFamily, lookalikes
 from oddswap.reasoning.search.outlines import OutlineMoves, within_outlines
 from oddswap.reasoning.search.seen import SeenModel
 from oddswap.reasoning.search.words import Moves
@@ -166,7 +166,7 @@ def _masked(model: SeenModel, kinds: set[int]) -> tuple[SeenModel, np.ndarray]:
 
 def _choices(model: SeenModel, start: np.ndarray, codes: dict[int, int]) -> list[list[int]]:
     """For each choice of the pieces that fill the wanted slots, where they are at the start."""
-    by_family: dict[Family, list[int]] = {}
+    by_family: dict[TwinFamily, list[int]] = {}
     families = _family_of_look(model.puzzle)
     for place, code in codes.items():
         by_family.setdefault(families[model.puzzle.kind_of[model.slots[place]].first, code], []).append(place)
@@ -189,7 +189,7 @@ def _choices(model: SeenModel, start: np.ndarray, codes: dict[int, int]) -> list
     return [[p for part in parts for p in part] for parts in product(*(combinations(there, k) for there, k in picks))]
 
 
-def _family_of_look(puzzle: Puzzle) -> dict[tuple[int, int], Family]:
+def _family_of_look(puzzle: Puzzle) -> dict[tuple[int, int], TwinFamily]:
     return {
         (family.kind.first, int(puzzle.looks[puzzle.base_label[family.pieces[0]] + twist])): family
         for family in lookalikes(puzzle).families

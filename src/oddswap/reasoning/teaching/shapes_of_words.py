@@ -10,7 +10,7 @@ from functools import lru_cache
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.alphabet import OPPOSITE
-from oddswap.values.sequence import Commutator, Conjugate, Group, Sequence, Step
+from oddswap.values.sequence import Commutator, Conjugate, Repetition, Sequence, Step
 
 
 def structured(puzzle: Puzzle, moves: str | Sequence) -> Sequence:
@@ -33,7 +33,7 @@ def _repeated(steps: tuple[Step, ...]) -> Sequence | None:
     for period in range(2, len(steps) // 2 + 1):
         times, rest = divmod(len(steps), period)
         if not rest and steps == steps[:period] * times:
-            return Sequence((Group(_inner(steps[:period]), times),))
+            return Sequence((Repetition(_inner(steps[:period]), times),))
     return None
 
 

@@ -18,7 +18,7 @@ from oddswap.puzzles.base.whole_turns import held_still
 from oddswap.puzzles.solids.symmetry import turn_symmetries
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.sectors import Coordinate, Sector, keeps
+from oddswap.reasoning.laws.sectors import Measure, Sector, keeps
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis, judged
 from oddswap.reasoning.verdicts.repairs import turn_changes
 from oddswap.values.arrangement import Arrangement
@@ -196,5 +196,5 @@ def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> Reason:
             return Reason("holding", fixed, held=found.held)
     home = puzzle.homed(law_book(puzzle).best_held(puzzle.permutation(state)))
     signed = (s for s in law_book(puzzle).sectors if s.signed and keeps([s], home) is None)
-    odd = tuple(s for s in signed if Coordinate(s, "sign", 2).value(home))
+    odd = tuple(s for s in signed if Measure(s, "sign", 2).value(home))
     return Reason("free sign", sectors=odd) if odd else Reason("kept")

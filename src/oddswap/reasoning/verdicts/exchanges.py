@@ -7,7 +7,7 @@ from itertools import combinations, permutations, product
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.lookalikes import Family, Lookalikes, lookalikes
+from oddswap.reasoning.laws.lookalikes import Lookalikes, TwinFamily, lookalikes
 from oddswap.reasoning.verdicts.smallest import Atom
 from oddswap.values.grammar import listed
 
@@ -24,7 +24,7 @@ def hidden_rings(alike: Lookalikes, size: int) -> Iterator[Atom]:
     return (_atom(alike, (), images) for family in alike.families for images in _rings(alike, family, size))
 
 
-def _rings(alike: Lookalikes, family: Family, size: int) -> Iterator[Images]:
+def _rings(alike: Lookalikes, family: TwinFamily, size: int) -> Iterator[Images]:
     hidden = range(0, family.kind.twist, family.step)
     for first, *others in combinations(family.pieces, size):
         for rest, extras in product(permutations(others), product(hidden, repeat=size)):

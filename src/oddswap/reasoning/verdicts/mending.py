@@ -16,7 +16,7 @@ import numpy as np
 
 from oddswap.errors import OddswapError
 from oddswap.reasoning.laws.characters import CharacterLaw, laws_of
-from oddswap.reasoning.laws.double_cosets import Factors
+from oddswap.reasoning.laws.double_cosets import CosetFactors
 from oddswap.reasoning.laws.law_book import COSETS, LawBook
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import keeps
@@ -50,13 +50,13 @@ def reachable_classes(book: LawBook, pieces: frozenset[int] | None = None) -> fr
 
 
 @lru_cache(maxsize=32)
-def factors(book: LawBook, pieces: frozenset[int] | None = None) -> Factors | None:
+def factors(book: LawBook, pieces: frozenset[int] | None = None) -> CosetFactors | None:
     """The image with the share of relabellings of these pieces (all, when left out); ``None`` where it is easier to walk."""
     steps = book.hidden.generators(pieces)
     if not book.by_image or len(steps) <= FEW:
         return None
     try:
-        return Factors.of(book.image, steps)
+        return CosetFactors.of(book.image, steps)
     except OddswapError:
         return None
 

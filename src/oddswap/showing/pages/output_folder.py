@@ -28,7 +28,7 @@ LONGEST = 50_000_000
 
 
 @dataclass(frozen=True)
-class Entry:
+class WrittenFile:
     """What is known of a file that was written: by what, of what (a digest, or nothing), and the checksums that it may have."""
 
     by: str
@@ -46,7 +46,7 @@ class OutputFolder:
 
     path: Path
     making: Path
-    entries: dict[str, Entry]
+    entries: dict[str, WrittenFile]
     force: bool = False
 
     def up_to_date(self, by: str, of: str) -> Path | None:
@@ -66,7 +66,7 @@ class OutputFolder:
         places = {self.place(name, made): made for name, made in files.items()}
         fresh = {place: _sum(made) for place, made in places.items() if self._is_free(place)}
         for place, total in fresh.items():
-            known = self.entries.get(place, Entry(by, "", ()))
+            known = self.entries.get(place, WrittenFile(by, "", ()))
             self.entries[place] = replace(known, sums=(*known.sums, total))
         self._write_list()
         for place in fresh:
@@ -74,7 +74,7 @@ class OutputFolder:
             os.replace(places[place], self.path / place)
         for place in [place for place, entry in self.entries.items() if entry.by == by and place not in places]:
             self._retire(place)
-        self.entries.update({place: Entry(by, of, (total,)) for place, total in fresh.items()})
+        self.entries.update({place: WrittenFile(by, of, (total,)) for place, total in fresh.items()})
         self._write_list()
         for name, place in zip(files, places, strict=True):
             if name != place:
@@ -158,11 +158,11 @@ def _sweep(home: Path) -> None:
             left.unlink()
 
 
-def _read_list(path: Path) -> dict[str, Entry]:
+def _read_list(path: Path) -> dict[str, WrittenFile]:
     """The files that were written, by their names; none where that is not known."""
     try:
         known = json.loads(read_bytes(path, LONGEST))
-        return {name: Entry(str(e["by"]), str(e["of"]), tuple(map(str, e["sums"]))) for name, e in known.items()}
+        return {name: WrittenFile(str(e["by"]), str(e["of"]), tuple(map(str, e["sums"]))) for name, e in known.items()}
     except (OSError, ValueError, TypeError, LookupError, AttributeError, RecursionError):
         return {}
 

@@ -45,7 +45,7 @@ class Cycle:
 
 
 @dataclass(frozen=True)
-class Group:
+class FamilyCycles:
     """The cycles of the kinds that share a family, and a line of words about them."""
 
     title: str
@@ -58,7 +58,7 @@ def draw_cycles(puzzle: Puzzle, arrangement: Arrangement, *, ax: Axes | None = N
 
     Words on an arrow say how the piece is twisted there, as `Arrangement` counts it: clockwise is seen from outside.
     """
-    groups = groups_of(puzzle, arrangement) or [Group("every piece is at home", "", ())]
+    groups = groups_of(puzzle, arrangement) or [FamilyCycles("every piece is at home", "", ())]
     rows = [(group, _rows(group.cycles)) for group in groups]
     heights = [TITLE + sum(2 * max(cycle.reach for cycle in row) for row in lines) for _, lines in rows]
     words = max(text_size(group.words)[0] for group in groups) * 7.5 / 72 / INCHES
@@ -72,7 +72,7 @@ def draw_cycles(puzzle: Puzzle, arrangement: Arrangement, *, ax: Axes | None = N
     return ax.figure
 
 
-def groups_of(puzzle: Puzzle, arrangement: Arrangement) -> list[Group]:
+def groups_of(puzzle: Puzzle, arrangement: Arrangement) -> list[FamilyCycles]:
     """The displaced pieces as cycles, by family in the order of the kinds, each piece in exactly one cycle."""
     families: dict[str, list] = {}
     for kind in puzzle.kinds:
@@ -81,7 +81,7 @@ def groups_of(puzzle: Puzzle, arrangement: Arrangement) -> list[Group]:
     for family, kinds in families.items():
         cycles = [cycle for kind in kinds for cycle in _cycles(puzzle, arrangement, kind)]
         if cycles:
-            groups.append(Group(family, _words(puzzle, arrangement, kinds, cycles), tuple(cycles)))
+            groups.append(FamilyCycles(family, _words(puzzle, arrangement, kinds, cycles), tuple(cycles)))
     return groups
 
 
@@ -134,7 +134,7 @@ def _rows(cycles: tuple[Cycle, ...]) -> list[list[Cycle]]:
     return rows
 
 
-def _draw_group(ax: Axes, group: Group, lines: list[list[Cycle]], top: float) -> None:
+def _draw_group(ax: Axes, group: FamilyCycles, lines: list[list[Cycle]], top: float) -> None:
     write(ax, 2 * MARGIN, top - 0.05, group.title, ha="left", size=10.5, weight="bold")
     write(ax, 2 * MARGIN, top - 0.24, group.words, ha="left", size=7.5, color=FAINT_INK)
     y = top - TITLE
