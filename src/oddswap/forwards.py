@@ -41,6 +41,7 @@ METHODS: dict[str, str] = {
     "Way._repr_html_": "showing.pages.in_notebooks:text_html",
 }
 PROPERTIES: dict[str, str] = {
+    "Culprit.words": "words:say",
     "LawFamily.words": "words.alarms:changes_words",
     "Law.name": "words:name_of",
     "Law.statement": "words:say",
@@ -48,6 +49,10 @@ PROPERTIES: dict[str, str] = {
     "Puzzle.generators": "puzzles.base.whole_turns:generators",
     "Puzzle.laws": ":law_book",
     "Quantity.name": "words:name_of",
+    "Repair.cautions": "words.culprits:cautions",
+    "Repair.others": "words.culprits:as_well_words",
+    "Repair.words": "words:say",
+    "Slip.words": "words:say",
 }
 
 

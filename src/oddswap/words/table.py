@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
 from importlib import import_module
 from typing import Any
@@ -12,7 +12,7 @@ from oddswap.words.reader import EXPLAINER, Reader
 Words = Callable[[Any, Reader], str]
 Table = dict[type, Words]
 
-SUBJECTS: tuple[str, ...] = ("sectors", "laws", "alarms")
+SUBJECTS: tuple[str, ...] = ("sectors", "laws", "alarms", "culprits", "slips")
 """The files of this room that say something of findings; they are loaded one after another until one speaks of what is asked."""
 
 _SENTENCES: Table = {}
@@ -22,6 +22,11 @@ _NAMES: Table = {}
 def says(*kinds: type) -> Callable[[Words], Words]:
     """Decorate the function that makes the text of these kinds of findings; it takes a finding and its reader."""
     return partial(_keep, _SENTENCES, kinds)
+
+
+def says_so(sentences: Mapping[type, str]) -> None:
+    """Keep sentences in which fields of their finding stand as ``{0.field}``."""
+    says(*sentences)(lambda finding, reader: sentences[type(finding)].format(finding))
 
 
 def names(*kinds: type) -> Callable[[Words], Words]:

@@ -7,7 +7,9 @@ from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.reasoning.verdicts.exchanges import hand_atoms, hidden_atoms, hidden_words, piece_word, relabelled, turn_words
+from oddswap.reasoning.verdicts.exchanges import hand_atoms, hidden_atoms, hidden_changes, relabelled
+from oddswap.words import say
+from oddswap.words.culprits import turn_words
 from tests.reasoning.judge import Judge
 
 NAMES = ["cube:2", "cube:3", "shape-mod:prism8", "shape-mod:prism8,paint=FR+FL+BR+BL", "shape-mod:cube,axis=U,degrees=45"]
@@ -89,16 +91,19 @@ def test_turns_in_words(steps, order, words):
     assert turn_words(steps, order) == words
 
 
+def said(puzzle, ways):
+    return "; ".join(map(say, hidden_changes(puzzle, ways)))
+
+
 def test_hidden_changes_in_words():
     puzzle = load("shape-mod:prism8,paint=FR+FL+BR+BL")
     atoms = {atom.images: atom for atom in hidden_atoms(lookalikes(puzzle), ())}
     u, fl, fr = map(puzzle.slot, ("U", "FL", "FR"))
     quarter = [(atoms[(u, u, e),],) for e in (1, 3)]
-    assert hidden_words(puzzle, quarter) == "the U centre is turned clockwise or turned anticlockwise, which does not show"
+    assert said(puzzle, quarter) == "the U centre is turned clockwise or turned anticlockwise, which does not show"
     swap = next(a for a in atoms.values() if a.pieces == (fl, fr))
-    words = hidden_words(puzzle, [(swap, atoms[(u, u, 2),])])
+    words = said(puzzle, [(swap, atoms[(u, u, 2),])])
     assert words == (
         "the FL edge and the FR edge have changed places, and they look the same; "
         "the U centre is half turned, which does not show"
     )
-    assert piece_word(puzzle, puzzle.slot("UFR")) == "UFR corner"

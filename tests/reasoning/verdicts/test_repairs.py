@@ -10,8 +10,9 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.diagnosis import diagnose
-from oddswap.reasoning.verdicts.repairs import CAUTIONS, smallest_repair
+from oddswap.reasoning.verdicts.repairs import smallest_repair
 from oddswap.values.permutation import sign_by_cycles
+from oddswap.words.culprits import CAUTIONS
 from tests.reasoning.judge import Judge, anyhow, tampered
 
 NAMES = ["cube:2", "cube:3", "cube:3,centres=marked", "shape-mod:prism8", "shape-mod:prism8,paint=FR+FL+BR+BL"]

@@ -22,7 +22,7 @@ from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import first_sight, surplus
 from oddswap.reasoning.laws.sectors import keeps
 from oddswap.reasoning.search.shortest import Budget
-from oddswap.reasoning.verdicts.exchanges import hidden_words
+from oddswap.reasoning.verdicts.exchanges import hidden_changes
 from oddswap.reasoning.verdicts.findings import (
     CANNOT_TELL,
     LOOKALIKE,
@@ -183,7 +183,7 @@ def _culprits(
     return tuple(
         Culprit(
             tuple(puzzle.slots[p] for p in pieces),
-            hidden_words(puzzle, ways),
+            hidden_changes(puzzle, ways),
             puzzle.arrangement(back[mended(book, permutation, ways[0], free)]),
         )
         for pieces, ways in together.items()

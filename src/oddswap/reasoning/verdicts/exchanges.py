@@ -3,15 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import combinations, permutations, product
+from typing import ClassVar
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.lookalikes import Lookalikes, TwinFamily, lookalikes
 from oddswap.reasoning.verdicts.smallest import Atom
-from oddswap.values.grammar import listed
 
 Images = tuple[tuple[int, int, int], ...]
+
+
+@dataclass(frozen=True)
+class HiddenTurn:
+    """A piece of a family, by its home slot, is turned in its place, by any one of ``steps`` of ``order``; none of them shows."""
+
+    code: ClassVar[str] = "hidden-turn"
+    piece: str
+    family: str
+    steps: tuple[int, ...]
+    order: int
+
+
+@dataclass(frozen=True)
+class HiddenSwap:
+    """Pieces of a family, by their home slots, have changed places, and they look the same."""
+
+    code: ClassVar[str] = "hidden-swap"
+    pieces: tuple[str, ...]
+    family: str
 
 
 def hidden_atoms(alike: Lookalikes, laws: tuple[Law, ...]) -> list[Atom]:
@@ -70,33 +91,13 @@ def relabelled(alike: Lookalikes, atoms: Iterable[Atom]):
     return alike.relabelling({p: (q, e) for atom in atoms for p, q, e in atom.images})
 
 
-def piece_word(puzzle: Puzzle, piece: int) -> str:
-    """A piece by its home slot and sort, such as *FR edge*."""
-    return f"{puzzle.slots[piece]} {puzzle.kind_of[piece].family.removesuffix('s')}"
+def hidden_changes(puzzle: Puzzle, ways: Sequence[tuple[Atom, ...]]) -> tuple[HiddenTurn | HiddenSwap, ...]:
+    """What hidden changes of the same pieces are; several ways are alternatives."""
+    return tuple(_hidden(puzzle, atoms) for atoms in zip(*ways, strict=True))
 
 
-def hidden_words(puzzle: Puzzle, ways: Sequence[tuple[Atom, ...]]) -> str:
-    """What hidden changes of the same pieces are, in words; several ways are alternatives."""
-    words = []
-    for atoms in zip(*ways, strict=True):
-        first, order = atoms[0].pieces[0], puzzle.kind_of[atoms[0].pieces[0]].twist
-        if len(atoms[0].pieces) == 1:
-            turned = " or ".join(dict.fromkeys(turn_words(atom.images[0][2], order) for atom in atoms))
-            words.append(f"the {piece_word(puzzle, first)} is {turned}, which does not show")
-        else:
-            names = listed(f"the {piece_word(puzzle, p)}" for p in atoms[0].pieces)
-            words.append(f"{names} have changed places, and they look the same")
-    return "; ".join(words)
-
-
-def turn_words(steps: int, order: int) -> str:
-    """How far a piece is turned in its place, as seen from outside.
-
-    >>> turn_words(1, 2), turn_words(2, 3), turn_words(2, 4)
-    ('the other way round', 'twisted anticlockwise', 'half turned')
-    """
-    steps %= order
-    if 2 * steps == order:
-        return "the other way round" if order == 2 else "half turned"
-    word = "twisted" if order == 3 else "turned" if order == 4 else f"turned by {min(steps, order - steps)} of {order}"
-    return f"{word} {'clockwise' if 2 * steps < order else 'anticlockwise'}"
+def _hidden(puzzle: Puzzle, atoms: Sequence[Atom]) -> HiddenTurn | HiddenSwap:
+    names, kind = tuple(puzzle.slots[p] for p in atoms[0].pieces), puzzle.kind_of[atoms[0].pieces[0]]
+    if len(names) > 1:
+        return HiddenSwap(names, kind.family)
+    return HiddenTurn(names[0], kind.family, tuple(dict.fromkeys(atom.images[0][2] for atom in atoms)), kind.twist)

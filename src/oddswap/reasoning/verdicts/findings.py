@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import ClassVar
 
 import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.repairs import Repair
 from oddswap.reasoning.verdicts.slips import Slip
 from oddswap.values.arrangement import Arrangement
@@ -20,15 +22,17 @@ NOT_BY_TURNING = "not by turning"
 CANNOT_TELL = "cannot tell yet"
 
 
+@forwarded
 @dataclass(frozen=True)
 class Culprit:
     """One smallest exchange that nobody can see and that makes the position reachable.
 
-    ``pieces`` by home slot; ``words`` say what is not what it seems; ``arrangement`` is the explanation that it gives.
+    ``pieces`` by home slot; ``changes`` are what is not what it seems; ``arrangement`` is the explanation that it gives.
     """
 
+    code: ClassVar[str] = "culprit"
     pieces: tuple[str, ...]
-    words: str
+    changes: tuple[HiddenTurn | HiddenSwap, ...]
     arrangement: Arrangement
 
 

@@ -4,37 +4,56 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import islice
+from typing import ClassVar
 
 import numpy as np
 
+from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.reasoning.verdicts.exchanges import hand_atoms, relabelled, turn_words
+from oddswap.reasoning.verdicts.exchanges import hand_atoms, relabelled
 from oddswap.reasoning.verdicts.mending import TRIES, is_reachable, of_size, steady_laws
 from oddswap.reasoning.verdicts.smallest import Atom, smallest_sets
 from oddswap.values.arrangement import Arrangement
 
-CAUTIONS = (
-    "Check the description again first: a slip of the pen is likelier than a piece out of place.",
-    "Ask the owner before you open anything, and follow the venue's own rules first.",
-    "Never force a layer that sticks.",
-    "Mind your eyes: springs, magnets and caps can fly off. Small parts stay away from small children.",
-)
+
+@dataclass(frozen=True)
+class HandTurn:
+    """The piece of a family that is at ``slot`` is taken out and put back turned by ``steps`` of ``order``."""
+
+    code: ClassVar[str] = "hand-turn"
+    slot: str
+    family: str
+    steps: int
+    order: int
 
 
 @dataclass(frozen=True)
-class Repair:
-    """``changes`` by hand, at the slots where the pieces now are; ``others``: what would do as well; then the turns do the rest.
+class HandSwap:
+    """The pieces of a family at two slots change places; the one that comes to the second is turned by ``steps`` of ``order``."""
 
-    ``result`` is the arrangement after them.
+    code: ClassVar[str] = "hand-swap"
+    slots: tuple[str, str]
+    family: str
+    steps: int
+    order: int
+
+
+@forwarded
+@dataclass(frozen=True)
+class Repair:
+    """The smallest repair: ``changes`` as `changed` reads them, ``by_hand`` what they are, at the slots where the pieces now are.
+
+    As well would do any so many pieces, one or two, of each of the families in ``as_well``. ``result`` is the arrangement after
+    the changes; the turns do the rest.
     """
 
+    code: ClassVar[str] = "repair"
     changes: tuple[str, ...]
-    words: str
-    others: str
+    by_hand: tuple[HandTurn | HandSwap, ...]
+    as_well: tuple[tuple[int, str], ...]
     result: Arrangement
-    cautions: tuple[str, ...] = CAUTIONS
 
 
 def smallest_repair(puzzle: Puzzle, first: Arrangement) -> Repair | None:
@@ -54,8 +73,8 @@ def smallest_repair(puzzle: Puzzle, first: Arrangement) -> Repair | None:
     best = min(sets, key=lambda s: len(after[s].displaced()))
     return Repair(
         tuple(change for atom in best for change in _changes(puzzle, atom, slot_of)),
-        " and ".join(_words(puzzle, atom, slot_of) for atom in best),
-        _others(puzzle, sets),
+        tuple(_hand(puzzle, atom, slot_of) for atom in best),
+        tuple(sorted({(len(s[0].pieces), puzzle.kind_of[s[0].pieces[0]].family) for s in sets if len(s) == 1})),
         after[best],
     )
 
@@ -111,23 +130,9 @@ def turn_changes(puzzle: Puzzle, slot: int, steps: int) -> list[str]:
     return [f"{verb} {puzzle.slots[slot]} {way}"] * min(steps, kind.twist - steps)
 
 
-def _words(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> str:
-    here = puzzle.slots[slot_of[atom.pieces[0]]]
-    order = puzzle.kind_of[atom.pieces[0]].twist
-    name = puzzle.kind_of[atom.pieces[0]].family.removesuffix("s")
-    if len(atom.pieces) == 1:
-        way = turn_words(atom.images[0][2], order)
-        return f"take out the {name} at {here} and put it back {way}"
-    there = puzzle.slots[slot_of[atom.pieces[1]]]
-    turned = atom.images[0][2]
-    also = f", the one that comes to {there} {turn_words(turned, order)}" if turned else ""
-    return f"exchange the {name}s at {here} and {there}{also}"
-
-
-def _others(puzzle: Puzzle, sets: tuple[tuple[Atom, ...], ...]) -> str:
-    """Which other single changes do as well, by kind."""
-    singles = {(len(s[0].pieces), puzzle.kind_of[s[0].pieces[0]].family) for s in sets if len(s) == 1}
-    if not singles:
-        return "other pieces of the same kinds would do as well: the turns do the rest"
-    words = [f"any {'one' if n == 1 else 'two'} of the {family}" for n, family in sorted(singles)]
-    return f"{' or '.join(words)} would do as well: the turns do the rest"
+def _hand(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> HandTurn | HandSwap:
+    kind, steps = puzzle.kind_of[atom.pieces[0]], atom.images[0][2]
+    slots = tuple(puzzle.slots[slot_of[piece]] for piece in atom.pieces)
+    return (
+        HandTurn(*slots, kind.family, steps, kind.twist) if len(slots) == 1 else HandSwap(slots, kind.family, steps, kind.twist)
+    )

@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations, permutations
+from typing import ClassVar
 
 import numpy as np
 
 from oddswap.describing.stickers import Stickers, seen_stickers, stickers
+from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.values.appearance import Appearance
@@ -21,12 +23,94 @@ Colours = tuple[frozenset[str], ...]
 
 
 @dataclass(frozen=True)
-class Slip:
-    """A likely slip in words, what was really there if it was made, and of which sort it is."""
+class Sticker:
+    """A sticker, by its slot and face."""
 
-    sort: str
-    words: str
+    slot: str
+    face: str
+
+
+@dataclass(frozen=True)
+class PhotographsMirrored:
+    """Every photograph is mirrored, left for right."""
+
+    code: ClassVar[str] = "mirrored-photograph"
+
+
+@dataclass(frozen=True)
+class FacesExchanged:
+    """Two faces were told for each other."""
+
+    code: ClassVar[str] = "left-for-right"
+    faces: tuple[str, str]
+
+
+@dataclass(frozen=True)
+class FaceTurned:
+    """A face was read turned by so many quarters, clockwise."""
+
+    code: ClassVar[str] = "face-turned"
+    face: str
+    quarters: int
+
+
+@dataclass(frozen=True)
+class FaceMirrored:
+    """A face was read from right to left."""
+
+    code: ClassVar[str] = "face-mirrored"
+    face: str
+
+
+@dataclass(frozen=True)
+class OtherScheme:
+    """This copy has other colours: pairs of faces, the colour of the first where that of the second is expected."""
+
+    code: ClassVar[str] = "another-colour-scheme"
+    faces: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class StickerMisread:
+    """A sticker has in fact the colour of ``face``."""
+
+    code: ClassVar[str] = "sticker-misread"
+    sticker: Sticker
+    face: str
+
+
+@dataclass(frozen=True)
+class ColoursConfused:
+    """The colours of two faces look alike in poor light: these two stickers were told for each other."""
+
+    code: ClassVar[str] = "two-colours-confused"
+    faces: tuple[str, str]
+    stickers: tuple[Sticker, Sticker]
+
+
+@dataclass(frozen=True)
+class TwistMistold:
+    """The piece at ``slot`` is turned the other way."""
+
+    code: ClassVar[str] = "twist-told-the-wrong-way"
+    slot: str
+
+
+FaceMistake = FacesExchanged | FaceTurned | FaceMirrored
+Mistake = PhotographsMirrored | FaceMistake | OtherScheme | StickerMisread | ColoursConfused | TwistMistold
+
+
+@forwarded
+@dataclass(frozen=True)
+class Slip:
+    """A likely mistake in a description, and what was really there if it was made."""
+
+    mistake: Mistake
     appearance: Appearance
+
+    @property
+    def sort(self) -> str:
+        return self.mistake.code.replace("-", " ")
 
 
 def likely_slips(
@@ -46,22 +130,16 @@ def _candidates(puzzle: Puzzle, appearance: Appearance) -> Iterator[Slip]:
     table = stickers(puzzle)
     if appearance.stickers and table is not None:
         colours = appearance.stickers
-        for sort, words, changed in (
+        for mistake, changed in (
             *_photographs(table, colours),
             *_faces_turned(table, colours),
             *_schemes(puzzle, table, colours),
             *_one_sticker(puzzle, table, colours),
             *_two_colours(puzzle, table, colours),
         ):
-            yield Slip(sort, words, seen_stickers(puzzle, changed))
+            yield Slip(mistake, seen_stickers(puzzle, changed))
     elif appearance.complete:
         yield from _twists_told_wrong(puzzle, appearance)
-
-
-def _sticker_word(puzzle: Puzzle, table: Stickers, place: int) -> str:
-    slot, face = table.places[place]
-    name = puzzle.slots[slot]
-    return f"the sticker of {name} on {face}" if len(name) > 1 else f"the middle sticker of {face}"
 
 
 def _moved(colours: Colours, moves: Iterable[tuple[int, int]]) -> Colours:
@@ -88,21 +166,20 @@ def _photographs(table: Stickers, colours: Colours):
     for face in table.grid:
         other = {"L": "R", "R": "L"}.get(face, face)
         mirrored += _pairs(np.fliplr(_grid(table, other)), _grid(table, face))
-    yield "mirrored photograph", "every photograph is mirrored, left for right", _moved(colours, mirrored)
+    yield PhotographsMirrored(), _moved(colours, mirrored)
     for one, other in (("L", "R"), ("F", "B"), ("U", "D")):
         both = _pairs(_grid(table, one), _grid(table, other)) + _pairs(_grid(table, other), _grid(table, one))
-        yield "left for right", f"the faces {one} and {other} are told for each other", _moved(colours, both)
+        yield FacesExchanged((one, other)), _moved(colours, both)
 
 
 def _faces_turned(table: Stickers, colours: Colours):
     for face in table.grid:
         grid = _grid(table, face)
-        for quarter, way in ((1, "a quarter turn clockwise"), (2, "a half turn"), (3, "a quarter turn anticlockwise")):
-            turned = np.rot90(grid, quarter)
+        for quarters in (1, 2, 3):
+            turned = np.rot90(grid, quarters)
             if turned.shape == grid.shape:
-                yield "face turned", f"the face {face} was read turned by {way}", _moved(colours, _pairs(turned, grid))
-        words = f"the face {face} was read from right to left"
-        yield "face mirrored", words, _moved(colours, _pairs(np.fliplr(grid), grid))
+                yield FaceTurned(face, quarters), _moved(colours, _pairs(turned, grid))
+        yield FaceMirrored(face), _moved(colours, _pairs(np.fliplr(grid), grid))
 
 
 def _renamed(colours: Colours, names: dict[str, str]) -> Colours:
@@ -118,24 +195,16 @@ def _schemes(puzzle: Puzzle, table: Stickers, colours: Colours):
             if len(colours[place]) == 1:
                 names[next(iter(colours[place]))] = puzzle.geometry.paints[face]
         if len(names) == len(faces) and any(a != b for a, b in names.items()):
-            yield (
-                "another colour scheme",
-                "this copy has another colour scheme: " + _scheme_words(names),
-                _renamed(colours, names),
-            )
+            yield _scheme(names), _renamed(colours, names)
         return
     for order in permutations(faces):
         names = {a: b for a, b in zip(faces, order, strict=True) if a != b}
         if 0 < len(names) <= 3:
-            yield (
-                "another colour scheme",
-                "this copy has another colour scheme: " + _scheme_words(names),
-                _renamed(colours, names),
-            )
+            yield _scheme(names), _renamed(colours, names)
 
 
-def _scheme_words(names: dict[str, str]) -> str:
-    return ", ".join(f"{a}'s colour where {b}'s is expected" for a, b in names.items() if a != b)
+def _scheme(names: dict[str, str]) -> OtherScheme:
+    return OtherScheme(tuple((a, b) for a, b in names.items() if a != b))
 
 
 def _one_sticker(puzzle: Puzzle, table: Stickers, colours: Colours):
@@ -144,8 +213,7 @@ def _one_sticker(puzzle: Puzzle, table: Stickers, colours: Colours):
         for face in faces:
             if len(colour) == 1 and face not in colour:
                 changed = (*colours[:place], frozenset((face,)), *colours[place + 1 :])
-                words = f"{_sticker_word(puzzle, table, place)} was misread: it has {face}'s colour"
-                yield "sticker misread", words, changed
+                yield StickerMisread(_sticker(puzzle, table, place), face), changed
 
 
 def _two_colours(puzzle: Puzzle, table: Stickers, colours: Colours):
@@ -156,11 +224,13 @@ def _two_colours(puzzle: Puzzle, table: Stickers, colours: Colours):
         for a in ones:
             for b in others:
                 if _shape(puzzle, table, a) == _shape(puzzle, table, b) and table.places[a][0] != table.places[b][0]:
-                    words = (
-                        f"{one}'s colour and {other}'s were confused: {_sticker_word(puzzle, table, a)} "
-                        f"and {_sticker_word(puzzle, table, b)}"
-                    )
-                    yield "two colours confused", words, _moved(colours, ((a, b), (b, a)))
+                    both = _sticker(puzzle, table, a), _sticker(puzzle, table, b)
+                    yield ColoursConfused((one, other), both), _moved(colours, ((a, b), (b, a)))
+
+
+def _sticker(puzzle: Puzzle, table: Stickers, place: int) -> Sticker:
+    slot, face = table.places[place]
+    return Sticker(puzzle.slots[slot], face)
 
 
 def _shape(puzzle: Puzzle, table: Stickers, place: int) -> str:
@@ -178,5 +248,4 @@ def _twists_told_wrong(puzzle: Puzzle, appearance: Appearance) -> Iterator[Slip]
             look = int(puzzle.looks[puzzle.base_label[piece] + (-twist) % kind.twist])
             sights = list(appearance.sights)
             sights[slot] = frozenset((look,))
-            words = f"the piece at {puzzle.slots[slot]} is turned the other way than was told"
-            yield Slip("twist told the wrong way", words, Appearance(appearance.puzzle, tuple(sights)))
+            yield Slip(TwistMistold(puzzle.slots[slot]), Appearance(appearance.puzzle, tuple(sights)))

@@ -1,0 +1,78 @@
+"""Pieces that are not what they seem, and what a hand would do to them, in words."""
+
+from __future__ import annotations
+
+from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
+from oddswap.reasoning.verdicts.findings import Culprit
+from oddswap.reasoning.verdicts.repairs import HandSwap, HandTurn, Repair
+from oddswap.values.grammar import listed, singular
+from oddswap.words.reader import EXPLAINER, Reader
+from oddswap.words.table import say, says
+
+CAUTIONS = (
+    "Check the description again first: a slip of the pen is likelier than a piece out of place.",
+    "Ask the owner before you open anything, and follow the venue's own rules first.",
+    "Never force a layer that sticks.",
+    "Mind your eyes: springs, magnets and caps can fly off. Small parts stay away from small children.",
+)
+
+
+@says(Culprit)
+def culprit_words(culprit: Culprit, reader: Reader = EXPLAINER) -> str:
+    """What is not what it seems."""
+    return "; ".join(say(change, reader) for change in culprit.changes)
+
+
+@says(HiddenTurn)
+def hidden_turn_words(change: HiddenTurn, reader: Reader = EXPLAINER) -> str:
+    turned = " or ".join(turn_words(steps, change.order) for steps in change.steps)
+    return f"the {change.piece} {singular(change.family)} is {turned}, which does not show"
+
+
+@says(HiddenSwap)
+def hidden_swap_words(change: HiddenSwap, reader: Reader = EXPLAINER) -> str:
+    names = listed(f"the {piece} {singular(change.family)}" for piece in change.pieces)
+    return f"{names} have changed places, and they look the same"
+
+
+@says(Repair)
+def repair_words(repair: Repair, reader: Reader = EXPLAINER) -> str:
+    """What to do by hand."""
+    return " and ".join(say(change, reader) for change in repair.by_hand)
+
+
+@says(HandTurn)
+def hand_turn_words(change: HandTurn, reader: Reader = EXPLAINER) -> str:
+    turned = turn_words(change.steps, change.order)
+    return f"take out the {singular(change.family)} at {change.slot} and put it back {turned}"
+
+
+@says(HandSwap)
+def hand_swap_words(change: HandSwap, reader: Reader = EXPLAINER) -> str:
+    here, there = change.slots
+    also = f", the one that comes to {there} {turn_words(change.steps, change.order)}" if change.steps else ""
+    return f"exchange the {singular(change.family)}s at {here} and {there}{also}"
+
+
+def as_well_words(repair: Repair) -> str:
+    """Which other single changes do as well, by kind."""
+    words = [f"any {'one' if number == 1 else 'two'} of the {family}" for number, family in repair.as_well]
+    return f"{' or '.join(words) or 'other pieces of the same kinds'} would do as well: the turns do the rest"
+
+
+def cautions(repair: Repair) -> tuple[str, ...]:
+    """What to mind before any repair by hand."""
+    return CAUTIONS
+
+
+def turn_words(steps: int, order: int) -> str:
+    """How far a piece is turned in its place, as seen from outside.
+
+    >>> turn_words(1, 2), turn_words(2, 3), turn_words(2, 4)
+    ('the other way round', 'twisted anticlockwise', 'half turned')
+    """
+    steps %= order
+    if 2 * steps == order:
+        return "the other way round" if order == 2 else "half turned"
+    word = "twisted" if order == 3 else "turned" if order == 4 else f"turned by {min(steps, order - steps)} of {order}"
+    return f"{word} {'clockwise' if 2 * steps < order else 'anticlockwise'}"
