@@ -10,7 +10,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.describing.stickers import paints_of, stickers
 from oddswap.describing.tickets import parse_ticket, read_ticket
-from oddswap.desk.sketch import Sketch, checked, facet_at, place_of, sketch_of
+from oddswap.desk.sketch import Sketch, check_sketch, facet_at, place_of, sketch_of
 from oddswap.errors import BadTicket
 from oddswap.puzzles.catalogue import load
 
@@ -32,15 +32,15 @@ def test_painting_everything_gives_what_the_colours_tell(name):
     places = list(zip(stickers(puzzle).places, paints_of(puzzle, arrangement), strict=True))
     rng.shuffle(places)
     sketch = Sketch(puzzle, puzzle.solved).nothing_seen()
-    left = checked(sketch).count.total
+    left = check_sketch(sketch).count.total
     for number, ((slot, face), paint) in enumerate(places):
         sketch = sketch.paint(puzzle.slots[slot], face, [paint])
         if number % 9 == 0:
-            now = checked(sketch).count.total
+            now = check_sketch(sketch).count.total
             assert 0 < now <= left
             left = now
     assert sketch.appearance.sights == puzzle.appearance(arrangement).sights
-    assert checked(sketch).left == "everything is told"
+    assert check_sketch(sketch).left == "everything is told"
 
 
 def test_what_is_told_is_what_changes_say():
@@ -62,9 +62,9 @@ def test_this_or_that_leaves_both():
 
 
 def test_complaints_say_where():
-    alone = checked(Sketch(CUBE, CUBE.solved).paint("UF", "F", ["U"]))
+    alone = check_sketch(Sketch(CUBE, CUBE.solved).paint("UF", "F", ["U"]))
     assert alone.complaints == ("no piece of this puzzle looks like what is at UF",) and "no way" in alone.left
-    twice = checked(Sketch(CUBE, CUBE.solved).paint("UF", "F", ["R"]))
+    twice = check_sketch(Sketch(CUBE, CUBE.solved).paint("UF", "F", ["R"]))
     assert twice.complaints == ("seen more often than the puzzle has it: UR",)
 
 

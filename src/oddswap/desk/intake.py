@@ -6,7 +6,7 @@ see; the three ways mix. It checks as you go and says how many explanations rema
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from html import escape
 from pathlib import Path
@@ -14,11 +14,12 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from oddswap.describing.stickers import stickers
+from oddswap.describing.tickets import Ticket, parse_ticket, write_ticket
 from oddswap.desk.inked import inked
 from oddswap.desk.intake_controls import PAINT, SAY, TURN, IntakeControls
 from oddswap.desk.paper_ticket import write_paper_ticket
-from oddswap.desk.sketch import Check, Sketch, checked, place_of, sketch_of
-from oddswap.desk.which_puzzle import PUZZLES, WhichPuzzle
+from oddswap.desk.sketch import Sketch, SketchCheck, check_sketch, place_of, sketch_of
+from oddswap.desk.which_puzzle import WhichPuzzle
 from oddswap.errors import OddswapError
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.search.whole_file import write_whole
@@ -26,23 +27,21 @@ from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.showing.ink.palette import colours_for
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.viewer.widget import Viewer
-from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import capital
 from oddswap.values.text_file import read_bytes
 
 EITHER, COVERED = "this or that", "can't see"
-Write = Callable[[Puzzle, Appearance, Mapping[str, str], str], str]
-Read = Callable[[str], "object"]
 
 
 class Intake(IntakeControls):
-    """The widget. ``write`` makes a ticket's text of puzzle, appearance, colours and note; ``read`` a ticket of a text.
+    """The widget, which saves its tickets in ``folder``.
 
     ``sketch`` is what was entered so far, ``check`` what is known of it; ``changed`` are called after every change.
     """
 
-    def __init__(self, write: Write, read: Read, puzzles: Iterable[str] = PUZZLES, folder: Path | None = None):
-        self._write, self._read, self._folder = write, read, folder or Path.cwd()
+    def __init__(self, puzzles: Iterable[str], folder: Path):
+        self._folder = folder
         self.changed: list[Callable[[Intake], None]] = []
         self.walk: frozenset[Arrangement] = frozenset()
         """Where the puzzle may stand while somebody goes along a strip: that is no new sight."""
@@ -53,10 +52,13 @@ class Intake(IntakeControls):
         super().__init__(WhichPuzzle(puzzles, self._begun, self._limited, self._refused))
         self.sketch = Sketch(self.which.puzzle, self.which.puzzle.solved)
         for button, act in (
-            (self.exchange, lambda: self.sketch.exchanged(*self._two())),
-            (self.twist, lambda: self.sketch.twisted(self._one())),
-            (self.cover, lambda: self.sketch.cover(self._some())),
-            (self.empty, self._nothing_seen),
+            (
+                self.exchange,
+                lambda: self.sketch.exchanged(*self._chosen("pick two pieces on the picture first, then exchange them", 2)),
+            ),
+            (self.twist, lambda: self.sketch.twisted(*self._chosen("pick one piece on the picture first", 1))),
+            (self.cover, lambda: self.sketch.cover(self._chosen("pick one piece or two on the picture first", 1, 2))),
+            (self.empty, lambda: self.sketch.nothing_seen()),
             (self.afresh, lambda: Sketch(self.sketch.puzzle, self.sketch.puzzle.solved)),
         ):
             button.on_click(lambda _, act=act: self._step(act))
@@ -78,7 +80,10 @@ class Intake(IntakeControls):
     @property
     def ticket_text(self) -> str:
         """The ticket as its file has it. An `OddswapError` says what does not fit."""
-        return self._write(self.sketch.puzzle, self.sketch.appearance, self.colours, self.note.value.strip())
+        sketch = self.sketch
+        text = write_ticket(Ticket("what I see", sketch.puzzle, sketch.appearance, self.colours, note=self.note.value.strip()))
+        parse_ticket(text)
+        return text
 
     def _step(self, act: Callable[[], Sketch]) -> None:
         """Take a new sketch, or say why it cannot be and keep what was entered."""
@@ -101,12 +106,11 @@ class Intake(IntakeControls):
             self.viewer.arrangement = sketch.arrangement
         self._paint()
         self._busy = False
-        self._told()
+        self._report()
 
-    def _told(self) -> None:
-        self.check: Check = checked(self.sketch)
-        lines = [escape(complaint[:1].upper() + complaint[1:]) + "." for complaint in self.check.complaints]
-        lines.append(escape(self.check.left[:1].upper() + self.check.left[1:]) + ".")
+    def _report(self) -> None:
+        self.check: SketchCheck = check_sketch(self.sketch)
+        lines = [f"{escape(capital(sentence))}." for sentence in (*self.check.complaints, self.check.left)]
         if not self.check.complaints:
             found = judged(self.sketch.puzzle, self.sketch.appearance)
             lines.append(f"So far: <b>{escape(found.verdict)}</b>.")
@@ -151,7 +155,7 @@ class Intake(IntakeControls):
             self._past.append(self.sketch)
             self.sketch = self.sketch.turned(self.viewer.arrangement)
             self._paint()
-            self._told()
+            self._report()
 
     def _way_chosen(self) -> None:
         way = self.way.value
@@ -176,19 +180,10 @@ class Intake(IntakeControls):
         self.viewer.mark(self._picked)
         self.said.value = f"Picked: {escape(' and '.join(self._picked) or 'nothing')}."
 
-    def _two(self) -> list[str]:
-        if len(self._picked) != 2:
-            raise _Pick("pick two pieces on the picture first, then exchange them")
-        return self._picked
-
-    def _one(self) -> str:
-        if len(self._picked) != 1:
-            raise _Pick("pick one piece on the picture first")
-        return self._picked[0]
-
-    def _some(self) -> list[str]:
-        if not self._picked:
-            raise _Pick("pick one piece or two on the picture first")
+    def _chosen(self, ask: str, *counts: int) -> list[str]:
+        """The slots that are picked, if they are so many."""
+        if len(self._picked) not in counts:
+            raise _Pick(ask)
         return self._picked
 
     def _layers_chosen(self) -> None:
@@ -206,9 +201,6 @@ class Intake(IntakeControls):
         paints = dict.fromkeys(puzzle.geometry.paints.values()) if stickers(puzzle) is not None else {}
         words = self.colours
         self.brush.options = [(words.get(paint, paint), (paint,)) for paint in paints] + [(COVERED, ()), (EITHER, EITHER)]
-
-    def _nothing_seen(self) -> Sketch:
-        return self.sketch.nothing_seen()
 
     def _stroke(self, slot: str, facet: str | None) -> Sketch:
         sketch, brush = self.sketch, self.brush.value
@@ -270,11 +262,11 @@ class Intake(IntakeControls):
     def take(self, text: str) -> None:
         """Lay the ticket of a text on the table, or say what is wrong with it and keep what was entered."""
         try:
-            self.lay(self._read(text))
+            self.lay(parse_ticket(text))
         except OddswapError as error:
             self._refused(error)
 
-    def lay(self, ticket) -> None:
+    def lay(self, ticket: Ticket) -> None:
         """Lay a ticket on the table; one of another puzzle brings that puzzle along."""
         sketch = sketch_of(ticket.puzzle, ticket.appearance)
         if ticket.puzzle is not self.sketch.puzzle:
@@ -289,7 +281,7 @@ class Intake(IntakeControls):
         self._step(lambda: sketch)
 
     def __repr__(self) -> str:
-        return f"What I see: {self.sketch.puzzle.title}. {self.check.left[:1].upper()}{self.check.left[1:]}."
+        return f"What I see: {self.sketch.puzzle.title}. {capital(self.check.left)}."
 
 
 class _Pick(OddswapError):

@@ -66,7 +66,7 @@ class Sketch:
         """The same after turning; what was covered or painted is taken off, as it has moved."""
         return Sketch(self.puzzle, arrangement)
 
-    def told(self, change: str) -> Sketch:
+    def change(self, change: str) -> Sketch:
         """The same after a change by hand, such as ``swap UF UR`` or ``flip UF``; see `oddswap.describing.changes`."""
         return replace(self, arrangement=changed(self.puzzle, [change], self.arrangement))
 
@@ -74,14 +74,14 @@ class Sketch:
         """The same with what sits in two slots exchanged. `BadTicket` for one slot twice."""
         if one == other:
             raise BadTicket(f"{quoted(one)} was picked twice: pick the other piece, too")
-        return self.told(f"swap {one} {other}")
+        return self.change(f"swap {one} {other}")
 
     def twisted(self, slot: str) -> Sketch:
         """The same with the piece in a slot turned in its place by one step. `BadTicket` where it has one way round only."""
         kind = self.puzzle.kind_of[self.puzzle.slot(slot)]
         if kind.twist == 1:
             raise BadTicket(f"the piece at {slot} has one way round only: exchange it with another")
-        return self.told(f"flip {slot}" if kind.twist == 2 else f"{'twist' if kind.twist == 3 else 'turn'} {slot} cw")
+        return self.change(f"flip {slot}" if kind.twist == 2 else f"{'twist' if kind.twist == 3 else 'turn'} {slot} cw")
 
     def cover(self, slots: Iterable[str]) -> Sketch:
         """The same with slots covered as not seen, or seen again where they were; paint there is taken off."""
@@ -130,7 +130,7 @@ def _faces(puzzle: Puzzle, slot: int) -> str:
 
 
 @dataclass(frozen=True)
-class Check:
+class SketchCheck:
     """What is known of a sketch while it is made: ``complaints`` say what cannot be, ``left`` how much is still open."""
 
     complaints: tuple[str, ...]
@@ -149,7 +149,7 @@ class Check:
         return f"{open_slots}; {read_number(ways)} {'way' if ways == 1 else 'ways'} in which the whole may look"
 
 
-def checked(sketch: Sketch) -> Check:
+def check_sketch(sketch: Sketch) -> SketchCheck:
     """Counts, pieces that cannot exist, pieces seen twice; quick enough to go along with every stroke."""
     puzzle, seen = sketch.puzzle, sketch.appearance
     complaints = []
@@ -162,7 +162,7 @@ def checked(sketch: Sketch) -> Check:
     count = count_explanations(puzzle, seen) if not seen.foreign else Count(puzzle, 0, 0, 0, {})
     if not count.total and not complaints:
         complaints.append("these pieces cannot be on one puzzle together: one of them must be another")
-    return Check(tuple(complaints), count, len(seen.uncertain))
+    return SketchCheck(tuple(complaints), count, len(seen.uncertain))
 
 
 def sketch_of(puzzle: Puzzle, seen: Appearance) -> Sketch:
@@ -178,4 +178,4 @@ def sketch_of(puzzle: Puzzle, seen: Appearance) -> Sketch:
     if not seen.stickers:
         return Sketch(puzzle, puzzle.solved).cover(puzzle.slots[b] for b in (*seen.uncertain, *seen.foreign))
     places = zip(stickers(puzzle).places, seen.stickers, strict=True)
-    return Sketch(puzzle, puzzle.solved, painted=MappingProxyType({place: paints for place, paints in places}))
+    return Sketch(puzzle, puzzle.solved, painted=MappingProxyType(dict(places)))

@@ -11,8 +11,10 @@ from html import escape
 
 import ipywidgets as widgets
 
+from oddswap.describing.tickets import Ticket
 from oddswap.desk.intake import Intake
-from oddswap.errors import BadOption, OddswapError
+from oddswap.desk.retelling import retell
+from oddswap.errors import OddswapError
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.laws.tally import tally
@@ -20,7 +22,8 @@ from oddswap.reasoning.opening.outside_answer import not_found_outside
 from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.showing.ink.widgets import Sheet, coded
-from oddswap.showing.pages.table import TicketLike, answer_sections, case_of
+from oddswap.showing.pages.markdown import as_html
+from oddswap.showing.pages.report import answer_markdown
 from oddswap.showing.pictures.tallies import draw_tally
 
 PATIENCE = Budget(seconds=30.0, memory_bytes=1_000_000_000)
@@ -40,7 +43,7 @@ CLOSED = ("A way out", "To set it up on your own copy", "What was taken for gran
 class Workbench(Sheet):
     """The intake with its answer beside it. ``answer`` is the one to what is on the table now."""
 
-    def __init__(self, tickets: Iterable[TicketLike], intake: Intake, puzzles: Iterable[str] = ()):
+    def __init__(self, tickets: Iterable[Ticket], intake: Intake, puzzles: Iterable[str] = ()):
         self._tickets = {ticket.name: ticket for ticket in tickets}
         self.intake = intake
         intake.which.selected_index = None
@@ -68,7 +71,7 @@ class Workbench(Sheet):
         ticket = self._tickets[self.ticket.value]
         try:
             other = None if self.told_of.value == AS_TOLD else load(self.told_of.value)
-            self.intake.lay(ticket if other is None else case_of(ticket, puzzle=other))
+            self.intake.lay(ticket if other is None else retell(ticket, other))
         except OddswapError as error:
             self.panel.value = f"<b>{escape(str(error))}</b>"
 
@@ -148,9 +151,8 @@ def panel_html(found: Answer, wait: str = "") -> str:
     return f'{STYLE}<div class="oddswap-answer">{"".join(parts)}{escape(wait)}</div>'
 
 
-def check_tickets(tickets: Iterable[TicketLike]) -> list[TicketLike]:
-    """The tickets as a list. `BadOption` for none at all."""
-    found = list(tickets)
-    if not found:
-        raise BadOption("there is no ticket to lay on the table: put some into the folder tickets")
-    return found
+def answer_sections(found: Answer) -> list[tuple[str, str]]:
+    """The answer as ``(heading, HTML)`` pairs; the headline has the empty heading."""
+    head, *parts = answer_markdown(found).split("\n## ")
+    sections = [("", head.removeprefix("# ")), *(part.split("\n", 1) for part in parts)]
+    return [(heading, as_html(text)) for heading, text in sections]

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from oddswap.describing.tickets import Ticket
 from oddswap.edition.glossary_links import GLOSSARY
 from oddswap.edition.look_up import LOOKED_UP, look_up_page, look_up_script
 from oddswap.edition.pages import page_of, read_notebook
@@ -21,7 +22,6 @@ from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.palette import coloured
 from oddswap.showing.pages.folders import write_alarms
 from oddswap.showing.pages.output_folder import open_folder
-from oddswap.showing.pages.table import TicketLike
 
 Tell = Callable[[str, float], None]
 BY = "edition"
@@ -52,7 +52,7 @@ CONF = "from oddswap.edition.conf import *\nhtml_context = {{'edition_places': {
 def write_edition(
     notebooks: Path,
     folder: Path,
-    tickets: Mapping[str, TicketLike] | None = None,
+    tickets: Mapping[str, Ticket] | None = None,
     *,
     looked_up: Sequence[str] = LOOKED_UP,
     tell: Tell | None = None,
@@ -82,7 +82,7 @@ def write_edition(
 
 
 def _write_source(
-    source: Path, notebooks: Path, tickets: Mapping[str, TicketLike], puzzles: Mapping[str, Puzzle], tell: Tell
+    source: Path, notebooks: Path, tickets: Mapping[str, Ticket], puzzles: Mapping[str, Puzzle], tell: Tell
 ) -> None:
     """Everything that Sphinx puts together; what it only copies lies in ``extra``."""
     for name in ("pictures", "templates", "extra/viewers", "extra/tickets", "extra/_static"):
@@ -154,7 +154,7 @@ def _write_viewers(folder: Path, paths: Sequence[Path], tell: Tell) -> None:
         (folder / f"{slug(name)}.html").write_text(viewer_html(load(name)), "utf-8")
 
 
-def _play(path: Path, tickets: Mapping[str, TicketLike]) -> str:
+def _play(path: Path, tickets: Mapping[str, Ticket]) -> str:
     """Links to what stands in for a notebook's controls."""
     sources = _sources(path)
     named = {name: load(name).title for name in puzzles_in(sources)}

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from html import escape
 from urllib.parse import quote
 
+from oddswap.describing.tickets import Ticket
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
@@ -19,7 +20,6 @@ from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.ink.widgets import small_png
 from oddswap.showing.pages.answer_html import PAGE, STILL_WIDTH, STUB, answer_html
 from oddswap.showing.pages.markdown import escaped
-from oddswap.showing.pages.table import TicketLike
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.pack import inks_of, labels_of, packed
 from oddswap.showing.viewer.widget import module
@@ -86,13 +86,13 @@ def viewer_html(puzzle: Puzzle) -> str:
     )
 
 
-def ticket_html(ticket: TicketLike) -> str:
+def ticket_html(ticket: Ticket) -> str:
     """The answer to a ticket as a page of one file, without the visitor's note."""
     drawn, _ = stand_ins(ticket.colours)
     return _in_the_edition(answer_html(answer(ticket.puzzle, ticket.appearance, Budget(SECONDS)), drawn))
 
 
-def tickets_page(tickets: Mapping[str, TicketLike]) -> str:
+def tickets_page(tickets: Mapping[str, Ticket]) -> str:
     rows = (
         f'| <a href="tickets/{quote(name)}.html">{escaped(ticket.name.replace("_", " "))}</a> | {escaped(ticket.puzzle.title)} |'
         for name, ticket in tickets.items()
