@@ -53,6 +53,10 @@ PROPERTIES: dict[str, str] = {
     "Repair.others": "words.culprits:as_well_words",
     "Repair.words": "words:say",
     "Slip.words": "words:say",
+    "Route.counting": "words.searches:counting_words",
+    "Route.reason": "words.searches:reason_words",
+    "Way.counting": "words.searches:counting_words",
+    "Way.reason": "words.searches:reason_words",
 }
 
 

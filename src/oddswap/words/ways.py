@@ -1,19 +1,19 @@
-"""What is said of the ways out of a box and back: how each family stands, and how many turns it takes."""
+"""What is said of a way out beside its turns."""
 
 from __future__ import annotations
 
-from oddswap.reasoning.opening.ways_map import BEYOND, FOUND, NEVER, OPEN, Way
+from oddswap.reasoning.ways.findings import Composed, FromStages, NotInStages, ThroughOpenBox
+from oddswap.words.reader import EXPLAINER, Reader
+from oddswap.words.table import says
 
-SAID = {
-    FOUND: "found",
-    BEYOND: "proved to need more turns than were asked for",
-    OPEN: "open",
-    NEVER: "proved never to be reached",
+COMPOSED = {
+    FromStages: "this way was put together from stages and is not the shortest",
+    NotInStages: "nor was a way put together from stages, slot by slot or by three-cycles, that these turns allow",
+    ThroughOpenBox: "this way leaves the box, changes what the turns inside cannot change, and finishes with them",
 }
 
 
-def turns_in_words(way: Way) -> str:
-    """How many turns a shortest excursion has, or what is proved of it."""
-    if way.moves is not None:
-        return str(len(way.moves))
-    return "never" if way.status == NEVER else f"{way.at_least} or more, {'proved' if way.status == BEYOND else 'open'}"
+@says(*COMPOSED)
+def composed_words(composed: Composed, reader: Reader = EXPLAINER) -> str:
+    """How a way was put together."""
+    return COMPOSED[type(composed)]

@@ -6,7 +6,8 @@ import pytest
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search import deepening as deepening_module
 from oddswap.reasoning.search import kept_files, pruning
-from oddswap.reasoning.search.deepening import Deepening, Plan, deepening, plans
+from oddswap.reasoning.search.deepening import Deepening, TableSet, deepening, table_sets
+from oddswap.reasoning.search.findings import ThrownAway, TimeUsedUp
 from oddswap.reasoning.search.levels import Ball
 from oddswap.reasoning.search.pruning import patterns
 from oddswap.reasoning.search.seen import seen_model
@@ -20,7 +21,7 @@ def deep(job, depth=2, largest=3000):
     out = Ball(job.moves, np.atleast_2d(job.start))
     for _ in range(depth):
         out.grow(lambda: None)
-    plan = Plan(tuple(patterns(job.moves, job.goals, largest)), 0.0)
+    plan = TableSet(tuple(patterns(job.moves, job.goals, largest)), 0.0)
     return deepening(out, job.goals, plan, lambda: None)[0]
 
 
@@ -92,24 +93,24 @@ def test_a_search_gives_the_same_way_by_hashes_with_tables_and_with_tables_from_
     assert len(kept) >= 3 and by_hashes.shortest
     for way in ways:
         assert way.shortest and way.lower_bound == len(way.turns) == by_hashes.lower_bound
-    assert "thrown away" in ways[2].reason and "thrown away" not in ways[1].reason
+    assert ThrownAway in map(type, ways[2].reasons) and ThrownAway not in map(type, ways[1].reasons)
 
 
 def test_the_time_is_kept_and_the_bound_grows_with_tables(monkeypatch):
     puzzle = load("tiles:5x5")
     bounds = []
     way = find_way(puzzle, walked(puzzle, 5000, 2), budget=Budget(1.5), progress=lambda bound, *_: bounds.append(bound))
-    assert way.turns is None and "the time of 1.5 s ended" in way.reason
+    assert way.turns is None and way.reasons == (TimeUsedUp(1.5),)
     assert way.lower_bound >= max(bounds) > 15 and bounds == sorted(bounds)
 
 
 def test_tables_are_only_planned_where_they_fit_and_where_a_blank_slides():
     tiles, cube = job_of(load("tiles:4x4")), job_of(load("cube:2"))
     out = Ball(tiles.moves, tiles.goals)
-    every = plans(out, tiles.goals, 10**9)
+    every = table_sets(out, tiles.goals, 10**9)
     assert len(every) == 3 and [plan.seconds for plan in every] == sorted(plan.seconds for plan in every)
-    assert plans(out, tiles.goals, 10**7) == every[:1] and plans(out, tiles.goals, 1000) == []
-    assert plans(Ball(cube.moves, cube.goals), cube.goals, 10**9) == []
+    assert table_sets(out, tiles.goals, 10**7) == every[:1] and table_sets(out, tiles.goals, 1000) == []
+    assert table_sets(Ball(cube.moves, cube.goals), cube.goals, 10**9) == []
 
 
 def test_expectations_grow_with_the_words():

@@ -10,6 +10,7 @@ import pytest
 
 from oddswap.reasoning.search import kept_files
 from oddswap.reasoning.search.kept_files import ENDING, HEADER, fetch, folder, path_of, store
+from oddswap.words import say
 
 KEY = hashlib.sha256(b"one").digest()
 OTHER = hashlib.sha256(b"other").digest()
@@ -23,7 +24,7 @@ def place(tmp_path, monkeypatch):
 
 
 def test_what_was_kept_comes_back():
-    assert fetch(KEY) == (None, "")
+    assert fetch(KEY) == (None, None)
     assert store(KEY, DATA) and store(OTHER, b"")
     assert bytes(fetch(KEY)[0]) == DATA and bytes(fetch(OTHER)[0]) == b""
     assert store(KEY, b"newer") and bytes(fetch(KEY)[0]) == b"newer"
@@ -36,9 +37,9 @@ def test_one_bit_anywhere_is_noticed_and_the_file_thrown_away(at):
     data = bytearray(path.read_bytes())
     data[at] ^= 1
     path.write_bytes(data)
-    found, sentence = fetch(KEY)
-    assert found is None and not path.exists() and "thrown away" in sentence and path.name in sentence
-    assert fetch(KEY) == (None, "") and store(KEY, DATA) and bytes(fetch(KEY)[0]) == DATA
+    found, thrown = fetch(KEY)
+    assert found is None and not path.exists() and "thrown away" in say(thrown) and path.name in say(thrown)
+    assert fetch(KEY) == (None, None) and store(KEY, DATA) and bytes(fetch(KEY)[0]) == DATA
 
 
 @pytest.mark.parametrize("length", [0, 5, HEADER.size - 1, HEADER.size, HEADER.size + 1, -1])
@@ -46,22 +47,22 @@ def test_a_file_that_is_cut_short_is_thrown_away(length):
     store(KEY, DATA)
     path = path_of(KEY)
     path.write_bytes(path.read_bytes()[:length])
-    assert "cut short" in fetch(KEY)[1] and not path.exists()
+    assert fetch(KEY)[1].fault == "short" and not path.exists()
 
 
 def test_a_file_under_another_name_or_with_more_behind_it_is_thrown_away():
     store(OTHER, DATA)
     path_of(KEY).write_bytes(path_of(OTHER).read_bytes())
-    assert "not the one that its name says" in fetch(KEY)[1]
+    assert fetch(KEY)[1].fault == "other"
     path_of(OTHER).write_bytes(path_of(OTHER).read_bytes() + b"x")
-    assert "too long" in fetch(OTHER)[1]
+    assert fetch(OTHER)[1].fault == "long"
 
 
 def test_where_nothing_can_be_written_nothing_is_kept(place, monkeypatch):
     place.write_text("a file, no folder")
-    assert not store(KEY, DATA) and fetch(KEY) == (None, "")
+    assert not store(KEY, DATA) and fetch(KEY) == (None, None)
     monkeypatch.setenv(kept_files.VARIABLE, "")
-    assert folder() is None and not store(KEY, DATA) and fetch(KEY) == (None, "")
+    assert folder() is None and not store(KEY, DATA) and fetch(KEY) == (None, None)
 
 
 def test_a_write_that_fails_leaves_what_was_there(place, monkeypatch):
@@ -90,8 +91,8 @@ def test_many_writers_and_readers_see_all_of_it_or_none():
     def write(text):
         for _ in range(10):
             store(KEY, text)
-            found, sentence = fetch(KEY)
-            seen.append(found is not None and bytes(found) in texts and not sentence)
+            found, thrown = fetch(KEY)
+            seen.append(found is not None and bytes(found) in texts and not thrown)
 
     writers = [threading.Thread(target=write, args=(text,)) for text in texts]
     for writer in writers:
@@ -108,7 +109,7 @@ def test_a_writer_that_is_stopped_leaves_nothing_that_would_be_read_and_is_swept
         f"kept_files.store(bytes.fromhex({KEY.hex()!r}), b'half')"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 9
-    assert fetch(KEY) == (None, "") and len(list(place.iterdir())) == 1
+    assert fetch(KEY) == (None, None) and len(list(place.iterdir())) == 1
     assert store(KEY, DATA) and bytes(fetch(KEY)[0]) == DATA
     monkeypatch.setattr(kept_files, "LIMIT", HEADER.size + len(DATA))
     store(OTHER, DATA)
@@ -127,5 +128,5 @@ def test_without_the_variable_it_is_the_users_cache_folder(monkeypatch, tmp_path
 def test_a_pipe_in_the_place_of_a_file_is_not_waited_for(place):
     store(OTHER, DATA)
     os.mkfifo(path_of(KEY))
-    assert fetch(KEY) == (None, "")
+    assert fetch(KEY) == (None, None)
     assert store(KEY, DATA) and bytes(fetch(KEY)[0]) == DATA

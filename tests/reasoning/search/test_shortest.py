@@ -12,6 +12,7 @@ from oddswap.errors import UnknownMove
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search import shortest as search
 from oddswap.reasoning.search import words as search_words
+from oddswap.reasoning.search.findings import AllStatesSeen, MemoryUsedUp, TimeUsedUp
 from oddswap.reasoning.search.levels import Ball, Level, first_of_each
 from oddswap.reasoning.search.middle import word_ends
 from oddswap.reasoning.search.seen import seen_model
@@ -158,7 +159,7 @@ def test_a_position_that_the_turns_do_not_reach_is_proved_impossible():
     puzzle = load("cube:3")
     way = find_way(puzzle, shown(puzzle, "R"), turns=["U2", "R2", "F2"])
     assert way.impossible and way.turns is None and not way.shortest
-    assert "none is a goal" in way.reason
+    assert way.reasons == (AllStatesSeen(),)
 
 
 @pytest.mark.parametrize(
@@ -169,7 +170,7 @@ def test_when_the_budget_ends_the_bound_is_told(budget):
     way = find_way(puzzle, shown(puzzle, FAR), budget=budget, progress=lambda *news: told.append(news))
     assert way.turns is None and not way.shortest and not way.impossible
     assert 1 <= way.lower_bound <= 16
-    assert ("time" if budget.memory_bytes else "memory") in way.reason
+    assert type(way.reasons[0]) is (TimeUsedUp if budget.memory_bytes else MemoryUsedUp)
     assert told == sorted(told) and all(bound <= way.lower_bound for bound, _, _ in told)
 
 

@@ -11,6 +11,7 @@ from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.shortest import Budget, find_way, levels_around
 from oddswap.reasoning.ways import way_out as ways
+from oddswap.reasoning.ways.findings import FromStages, NotInStages
 from oddswap.reasoning.ways.way_out import looks_solved, set_up, way_out
 from tests.common import vectors
 
@@ -119,7 +120,7 @@ def test_a_way_put_together_from_stages_is_said_to_be_no_shortest_one():
     assert replayed(vectors.solved(3), set_up(puzzle, way, explanation)) == position
     assert not way.shortest and way.lower_bound < way.length
     assert " ".join(m for _, m in way.phases) == way.moves and len(way.phases) > 1
-    assert "stages and is not the shortest" in way.reason
+    assert way.reasons[-1] == FromStages()
 
 
 @pytest.mark.parametrize("name", ["tiles:4x4", "loop:20,window=4"])
@@ -129,7 +130,7 @@ def test_where_neither_search_nor_stages_lead_home_the_bound_is_told(name, monke
     state = shaken(puzzle)
     way = way_out(puzzle, state, Budget(seconds=1e-6))
     assert (way.moves, way.length, way.shortest) == (None, None, False) and way.lower_bound >= 1
-    assert set_up(puzzle, way, state) is None and way.reason.endswith(ways.NOT_IN_STAGES) and way.counting
+    assert set_up(puzzle, way, state) is None and way.reasons[-1] == NotInStages() and way.counting
 
 
 @pytest.mark.parametrize("name", ["tiles:4x4", "loop:16,window=5"])

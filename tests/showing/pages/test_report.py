@@ -13,6 +13,7 @@ from oddswap.describing.tickets import parse_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.search.findings import Counted, TimeUsedUp
 from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.report import answer_data, answer_markdown, proof_lines, reply_text, way_words
@@ -125,15 +126,15 @@ def test_shortest_never_comes_without_what_was_counted(answers):
 @pytest.mark.parametrize(
     "change, says",
     [
-        ({}, "`R U`\n\n2 turns, proved shortest (by slabs)."),
-        ({"shortest": False, "lower_bound": 1}, "at least 1 are needed, so a shorter one may exist (by slabs)"),
-        ({"moves": None, "length": None}, "No way out was found within the budget. Time ended."),
+        ({}, "`R U`\n\n2 turns, proved shortest (a turn of one slab by any amount counts as one; turns allowed: R U)."),
+        ({"shortest": False, "lower_bound": 1}, "at least 1 are needed, so a shorter one may exist (a turn of one slab"),
+        ({"moves": None, "length": None}, "No way out was found within the budget. The time of 2 s ended"),
         ({"moves": "", "length": 0}, "It looks solved already: there is nothing to turn."),
         ({"phases": (("edges", "R"), ("the rest", "U"))}, "1. Edges: `R`\n1. The rest: `U`\n\n2 turns"),
     ],
 )
 def test_ways_in_words(change, says):
-    way = replace(Route("R U", 2, 2, True, "by slabs", ("R", "U"), "time ended"), **change)
+    way = replace(Route("R U", 2, 2, True, Counted("slab", ("R", "U"), None), ("R", "U"), (TimeUsedUp(2.0),)), **change)
     assert says in way_words(way)
 
 

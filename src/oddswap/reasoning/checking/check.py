@@ -14,6 +14,7 @@ from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
 from oddswap.reasoning.checking.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
+from oddswap.reasoning.search.findings import Counted
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.reasoning.search.shortest import Budget, find_way
 from oddswap.reasoning.teaching.effects import effect_words
@@ -59,7 +60,7 @@ class Check:
     best: int | None
     lower_bound: int
     impossible: bool
-    counting: str
+    counted: Counted
 
 
 def turns_of(puzzle: Puzzle, moves: str) -> tuple[str, ...]:
@@ -86,7 +87,7 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | N
     best = find_way(puzzle, appearance, budget=budget or Budget(10.0))
     if not turns_fit_every_holding(puzzle):
         bound = 0 if best.impossible else best.lower_bound
-        best = replace(best, impossible=False, lower_bound=bound, counting=f"{best.counting}; held as it is")
+        best = replace(best, impossible=False, lower_bound=bound, counted=replace(best.counted, held="as it is"))
     impossible = best.impossible or (best.turns is None and diagnose(puzzle, appearance).verdict not in ("ordinary", "lookalike"))
     near, looked = ((), 0) if solves or impossible or len(turns) > LONGEST else _near(puzzle, model, states[0], turns)
     return Check(
@@ -101,7 +102,7 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | N
         None if best.turns is None else len(best.turns),
         best.lower_bound,
         impossible,
-        best.counting,
+        best.counted,
     )
 
 

@@ -11,6 +11,7 @@ from oddswap.reasoning.opening.outside import WayOutside, excursion_home, phases
 from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.verdicts.findings import OTHER_TURNS, Diagnosis
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, smallest_turn, told_by_turn
+from oddswap.reasoning.ways.findings import ThroughOpenBox
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.values.arrangement import Arrangement
 
@@ -66,9 +67,9 @@ def best_of_two(easy: WayOutside, short: Route) -> Route:
     if short.moves is not None and (short.shortest or short.length <= len(easy.turns)):
         phases = phases_of(easy.box, easy.start, tuple(short.moves.split()))
         return replace(short, phases=phases, easier=() if short.moves == " ".join(easy.turns) else easy.phases)
-    reason = f"{short.reason}; this way leaves the box, changes what the turns inside cannot change, and finishes with them"
+    reasons, moves = (*short.reasons, ThroughOpenBox()), " ".join(easy.turns)
     proved = short.lower_bound == len(easy.turns)
-    return replace(short, moves=" ".join(easy.turns), length=len(easy.turns), phases=easy.phases, shortest=proved, reason=reason)
+    return replace(short, moves=moves, length=len(easy.turns), phases=easy.phases, shortest=proved, reasons=reasons)
 
 
 def _breaking(puzzle: Puzzle, diagnosis: Diagnosis, easy: WayOutside) -> list[str]:

@@ -25,21 +25,17 @@ from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening.fields import Field
+from oddswap.reasoning.opening.findings import AllKnown, DepthReached, MoreByLooking, ReadBySign
 from oddswap.reasoning.opening.frames import Frame, frame_of
 from oddswap.reasoning.opening.law_families import LawFamily, family_of, law_families
 from oddswap.reasoning.opening.round_trips import round_trips
+from oddswap.reasoning.search.findings import Ending, MemoryUsedUp, ThrownAway, TimeUsedUp
 from oddswap.reasoning.search.kept_files import fetch, store
 from oddswap.reasoning.search.shortest import Budget
 from oddswap.values.arrangement import Arrangement
 
 FOUND, BEYOND, OPEN, NEVER = "found", "not within this depth", "open", "never"
 """An excursion was found; none has at most the depth asked for; time or memory ended first; none at all."""
-
-ALL_FOUND = "for every family it is known"
-DEEP_ENOUGH = "all excursions of that many turns were looked at"
-"""Why a map ended, where neither time nor memory did."""
-
-BY_SIGN = "the readings of the pieces are too many, so that orbits of four count by their sign alone: pairing laws are left out"
 
 DEPTH = 12
 """So many turns an excursion may have, unless asked otherwise."""
@@ -52,7 +48,7 @@ Tell = Callable[[str, float], None]
 
 
 @dataclass(frozen=True)
-class Way:
+class MapEntry:
     """A family with its ``status`` and, where it was found, the ``moves`` of a shortest excursion to one of its classes.
 
     Any excursion to it has at least ``at_least`` turns; ``None`` where there is none.
@@ -68,7 +64,7 @@ class Way:
 class WaysMap:
     """The map for ``puzzle``, whose turns keep the outline, within ``box``, whose turns do not.
 
-    All excursions of up to ``complete`` turns were looked at, ``depth`` were asked for; ``reason`` says why it ended. ``states``
+    All excursions of up to ``complete`` turns were looked at, ``depth`` were asked for; ``ending`` is why it ended. ``states``
     were told apart in all; ``classes`` of them are classes of the closed box.
     """
 
@@ -76,11 +72,11 @@ class WaysMap:
     box: BoxPuzzle
     depth: int
     complete: int
-    reason: str
+    ending: Ending
     states: int
     classes: int
-    ways: tuple[Way, ...]
-    notes: tuple[str, ...] = ()
+    ways: tuple[MapEntry, ...]
+    notes: tuple[ReadBySign | ThrownAway | MoreByLooking, ...] = ()
 
 
 def ways_map(puzzle: Puzzle, depth: int = DEPTH, budget: Budget | None = None, tell: Tell | None = None) -> WaysMap:
@@ -98,22 +94,19 @@ def ways_map(puzzle: Puzzle, depth: int = DEPTH, budget: Budget | None = None, t
     frame, budget = frame_of(box, tuple(puzzle.turns)), budget or Budget()
     families = law_families(frame, puzzle)
     walk = _Walk(frame, families, depth, budget, tell)
-    reason = walk.run()
+    ending = walk.run()
     ways = tuple(_way(puzzle, family, walk) for family in families[1:])
     classes = sum(family.classes for family in families)
     notes = (*walk.notes, *_coarser(puzzle, classes))
-    return WaysMap(puzzle, box, depth, min(walk.proved, depth), reason, 1 + walk.field.states, classes, ways, notes)
+    return WaysMap(puzzle, box, depth, min(walk.proved, depth), ending, 1 + walk.field.states, classes, ways, notes)
 
 
-def _coarser(puzzle: Puzzle, classes: int) -> list[str]:
-    """What is said where looking tells more classes apart than reading orbits without twins does."""
+def _coarser(puzzle: Puzzle, classes: int) -> list[MoreByLooking]:
+    """What there is to say where looking tells more classes apart than reading orbits without twins does."""
     by_looking = law_book(puzzle).seen_index
     if by_looking in (None, classes):
         return []
-    return [
-        f"by looking, {by_looking} classes can be told apart; here orbits with twins are not read, so that an excursion which is "
-        "found may have changed how their pieces fall into pairs, too"
-    ]
+    return [MoreByLooking(by_looking)]
 
 
 def back_in_the_box(puzzle: Puzzle, box: BoxPuzzle, moves: Iterable[str]) -> Arrangement | None:
@@ -141,16 +134,16 @@ def _sorts(puzzle: Puzzle) -> tuple[Puzzle, BoxPuzzle]:
     return inside, box
 
 
-def _way(puzzle: Puzzle, family: LawFamily, walk: _Walk) -> Way:
+def _way(puzzle: Puzzle, family: LawFamily, walk: _Walk) -> MapEntry:
     frame, turns = walk.frame, walk.found.get(family.number)
     if turns is not None and len(turns) <= walk.depth:
         made = back_in_the_box(puzzle, frame.box, turns)
         if made is None or family_of(frame, puzzle, made) != family.number:
             raise AssertionError(f"{' '.join(turns)} does not lead to its class")
-        return Way(family, FOUND, turns, len(turns))
+        return MapEntry(family, FOUND, turns, len(turns))
     if turns is None and walk.exhausted:
-        return Way(family, NEVER, None, None)
-    return Way(family, BEYOND if walk.proved >= walk.depth else OPEN, None, min(walk.proved, walk.depth) + 1)
+        return MapEntry(family, NEVER, None, None)
+    return MapEntry(family, BEYOND if walk.proved >= walk.depth else OPEN, None, min(walk.proved, walk.depth) + 1)
 
 
 class _TimeEnded(Exception):
@@ -168,7 +161,7 @@ class _Walk:
         self.ended = time.monotonic() + budget.seconds
         self.field = Field(frame, frame.labelled.solved[None])
         self.found: dict[int, tuple[str, ...]] = {families[0].number: ()}
-        self.proved, self.notes = 0, [BY_SIGN] if frame.by_sign else []
+        self.proved, self.notes = 0, [ReadBySign()] if frame.by_sign else []
         self.key = _key(frame)
         self._take_up()
 
@@ -182,19 +175,19 @@ class _Walk:
         """Whether there are no more states, and so no more excursions."""
         return not len(self.field.edge)
 
-    def run(self) -> str:
-        """Go on until the depth is reached, all is found, or the budget ends: the reason."""
+    def run(self) -> Ending:
+        """Go on until the depth is reached, all is found, or the budget ends: why it ended."""
         while self.sought and not self.exhausted:
             if self.proved >= self.depth:
-                return DEEP_ENOUGH
+                return DepthReached()
             try:
                 self._longer()
             except _TimeEnded:
-                return f"the time of {self.budget.seconds:g} s ended"
+                return TimeUsedUp(self.budget.seconds)
             except MemoryError:
-                return f"longer excursions need more memory than {self.budget.memory_bytes / 1e9:g} GB"
+                return MemoryUsedUp(self.budget.memory_bytes)
             self._keep()
-        return ALL_FOUND
+        return AllKnown()
 
     def _longer(self) -> None:
         """Look at all excursions of one turn more."""

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from oddswap.reasoning.search.coordinates import FAR
+from oddswap.reasoning.search.findings import ThrownAway
 from oddswap.reasoning.search.levels import Ball, Check
 from oddswap.reasoning.search.pruning import Pattern, Table, entries, joined, patterns, table
 
@@ -25,36 +26,36 @@ PACE = 9_000_000
 """About so many entries of tables are made in a second."""
 
 SIZES = (1 << 22, 1 << 25, 200_000_000)
-"""So many entries at most are made for one table, in the plans that are considered one after another."""
+"""So many entries at most are made for one table, in the sets that are considered one after another."""
 
 
 @dataclass(frozen=True)
-class Plan:
+class TableSet:
     """Tables that could be made, and about how many ``seconds`` making them takes."""
 
     patterns: tuple[Pattern, ...]
     seconds: float
 
 
-def plans(out: Ball, goals: np.ndarray, room: int) -> list[Plan]:
+def table_sets(out: Ball, goals: np.ndarray, room: int) -> list[TableSet]:
     """The tables that fit into ``room`` bytes while they are made, the quickest first; none where no blank slides."""
     if out.moves.blank is None:
         return []
-    found: list[Plan] = []
+    found: list[TableSet] = []
     for largest in SIZES:
         dealt = tuple(patterns(out.moves, goals, largest))
         sizes = [entries(goals, pattern) for pattern in dealt]
         kept = 2 * sum(sizes) // goals.shape[1]
         if dealt and kept + max(sizes) <= room and (not found or dealt != found[-1].patterns):
-            found.append(Plan(dealt, sum(sizes) / PACE))
+            found.append(TableSet(dealt, sum(sizes) / PACE))
     return found
 
 
-def deepening(out: Ball, goals: np.ndarray, plan: Plan, check: Check) -> tuple[Deepening | None, str]:
-    """The search with the tables of a plan, and a sentence on the cache where there is one to say; None without a table."""
-    pairs = [table(out.moves, goals, pattern, check) for pattern in plan.patterns]
+def deepening(out: Ball, goals: np.ndarray, chosen: TableSet, check: Check) -> tuple[Deepening | None, ThrownAway | None]:
+    """The search with the tables of a set, and what was wrong with a table in the cache; None without a table."""
+    pairs = [table(out.moves, goals, pattern, check) for pattern in chosen.patterns]
     tables = [each for each, _ in pairs if each is not None]
-    note = next((note for _, note in pairs if note), "")
+    note = next((note for _, note in pairs if note), None)
     return (Deepening(out, goals, tables) if tables else None), note
 
 

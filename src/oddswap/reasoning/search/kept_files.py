@@ -14,6 +14,7 @@ from struct import Struct
 
 from platformdirs import user_cache_path
 
+from oddswap.reasoning.search.findings import ThrownAway
 from oddswap.reasoning.search.whole_file import UNDONE, write_whole
 from oddswap.values.text_file import read_bytes
 
@@ -51,16 +52,16 @@ def path_of(key: bytes) -> Path | None:
     return None if place is None else place / f"{key.hex()[:32]}{ENDING}"
 
 
-def fetch(key: bytes) -> tuple[memoryview | None, str]:
-    """The bytes that were kept under that key (32 bytes), or None; and a sentence where a file was thrown away."""
+def fetch(key: bytes) -> tuple[memoryview | None, ThrownAway | None]:
+    """The bytes that were kept under that key (32 bytes), or None; and what was wrong with a file that was thrown away."""
     path = path_of(key)
     try:
         data = read_bytes(path, LIMIT) if path else None
     except OSError:
-        return None, ""
+        return None, None
     if data is None:
-        return None, ""
-    wrong = _fault(data, key)
+        return None, None
+    wrong = _fault(path.name, data, key)
     try:
         if wrong:
             path.unlink()
@@ -69,22 +70,24 @@ def fetch(key: bytes) -> tuple[memoryview | None, str]:
     except OSError:
         pass
     if wrong:
-        return None, f"the file {path.name} in the cache {wrong}, so it was thrown away and its data made anew"
-    return memoryview(data)[HEADER.size :], ""
+        return None, wrong
+    return memoryview(data)[HEADER.size :], None
 
 
-def _fault(data: bytes, key: bytes) -> str:
-    """What is wrong with a file, in words; empty where nothing is."""
+def _fault(name: str, data: bytes, key: bytes) -> ThrownAway | None:
+    """What is wrong with a file."""
     if len(data) < HEADER.size:
-        return "was cut short"
+        return ThrownAway(name, "short", VERSION)
     mark, version, owner, size, checksum = HEADER.unpack_from(data)
-    if mark != MARK or owner != key:
-        return "was not the one that its name says"
-    if version != VERSION:
-        return f"was of version {version}, not {VERSION}"
-    if len(data) != HEADER.size + size:
-        return "was cut short" if len(data) < HEADER.size + size else "was too long"
-    return "" if zlib.crc32(memoryview(data)[HEADER.size :]) == checksum else "was damaged"
+    rest = memoryview(data)[HEADER.size :]
+    faults = {
+        "other": mark != MARK or owner != key,
+        "version": version != VERSION,
+        "short": len(rest) < size,
+        "long": len(rest) > size,
+        "damaged": zlib.crc32(rest) != checksum,
+    }
+    return next((ThrownAway(name, fault, version) for fault, found in faults.items() if found), None)
 
 
 def store(key: bytes, data: bytes | memoryview) -> bool:

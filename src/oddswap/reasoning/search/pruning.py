@@ -14,6 +14,7 @@ from math import comb, prod
 import numpy as np
 
 from oddswap.reasoning.search.coordinates import FAR, NOWHERE, Coordinate, blank_steps, coordinate
+from oddswap.reasoning.search.findings import ThrownAway
 from oddswap.reasoning.search.kept_files import fetch, store
 from oddswap.reasoning.search.levels import Check
 from oddswap.reasoning.search.words import Moves
@@ -86,17 +87,17 @@ def entries(goals: np.ndarray, pattern: Pattern) -> int:
     return goals.shape[1] * prod(_places(goals, codes) for codes in pattern)
 
 
-def table(moves: Moves, goals: np.ndarray, pattern: Pattern, check: Check) -> tuple[Table | None, str]:
-    """The table of a pattern, from the cache if it is there, and a sentence on the cache where it was damaged.
+def table(moves: Moves, goals: np.ndarray, pattern: Pattern, check: Check) -> tuple[Table | None, ThrownAway | None]:
+    """The table of a pattern, from the cache if it is there, and what was wrong with it there.
 
     None where it cannot be made, because two states share a hash or a count is too high.
     """
     found = [coordinate(moves, goals, codes, check) for codes in pattern]
     if None in found:
-        return None, ""
+        return None, None
     size, key = prod(map(len, found)), _key(moves, goals, pattern)
     keep = size * goals.shape[1] >= KEPT
-    data, note = fetch(key) if keep else (None, "")
+    data, note = fetch(key) if keep else (None, None)
     if data is not None and len(data) == size:
         return Table(tuple(found), np.frombuffer(data, dtype=np.uint8)), note
     counts = _counts(moves, goals, found, check)

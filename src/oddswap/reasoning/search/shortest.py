@@ -22,6 +22,16 @@ from oddswap.puzzles.base.named import NamedPuzzle
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.search import deepening
+from oddswap.reasoning.search.findings import (
+    AllStatesSeen,
+    Counted,
+    Ending,
+    MemoryUsedUp,
+    PiecesKeptAway,
+    ShorterExcluded,
+    ThrownAway,
+    TimeUsedUp,
+)
 from oddswap.reasoning.search.goals import PartTask, part_task, shows
 from oddswap.reasoning.search.holding import Task, task
 from oddswap.reasoning.search.levels import Ball
@@ -59,17 +69,17 @@ class Way:
     """What a search found.
 
     ``turns`` is a way, or None. No way has fewer than ``lower_bound`` turns; ``shortest`` means that the way found has
-    just as many. ``counting`` says what one turn is and which were allowed, ``states`` how many states were generated,
-    ``reason`` why the search ended. ``impossible``: all states that the turns reach, or all that they show of some pieces,
-    were seen, and none is a goal.
+    just as many. ``counted`` is what one turn is and which were allowed, ``states`` how many states were generated,
+    ``reasons`` why the search ended, and what became of a file in the cache. ``impossible``: all states that the turns
+    reach, or all that they show of some pieces, were seen, and none is a goal.
     """
 
     turns: tuple[str, ...] | None
     lower_bound: int
     shortest: bool
-    counting: str
+    counted: Counted | None
     states: int
-    reason: str
+    reasons: tuple[Ending | ThrownAway, ...]
     impossible: bool = False
 
     @property
@@ -103,16 +113,15 @@ def find_way(
     found = searched(job, budget, progress)
     if found.turns is not None:
         _replay(model, first, met, found.turns)
-    return replace(found, counting=_counting(puzzle, names))
+    return replace(found, counted=_counted(puzzle, names))
 
 
 def searched(job: Task | PartTask, budget: Budget | None = None, progress: Progress | None = None) -> Way:
     """A shortest way for a search whose moves may be anything; nothing is said of the counting."""
     search = _Search(job, budget or Budget(), progress)
-    word, reason = search.run()
-    reason = f"{reason}; {search.note}" if search.note else reason
-    way = None if word is None else job.named(word)
-    return Way(way, search.bound, way is not None, "", search.states, reason, search.impossible)
+    word, ending = search.run()
+    way, reasons = None if word is None else job.named(word), (ending, search.note) if search.note else (ending,)
+    return Way(way, search.bound, way is not None, None, search.states, reasons, search.impossible)
 
 
 def levels_around(
@@ -158,8 +167,9 @@ class _Search:
         self.back = Ball(job.moves.inverse, job.goals)
         self.middle = Middle(self.out, self.back)
         self.deep: deepening.Deepening | None = None
-        self.plans: list[deepening.Plan] | None = None
-        self.bound, self.impossible, self.note = 0, False, ""
+        self.sets: list[deepening.TableSet] | None = None
+        self.bound, self.impossible = 0, False
+        self.note: ThrownAway | None = None
 
     @property
     def states(self) -> int:
@@ -173,8 +183,8 @@ class _Search:
     def time_left(self) -> float:
         return self.budget.seconds - (time.monotonic() - self.began)
 
-    def run(self) -> tuple[list[int] | None, str]:
-        """A word of moves or None, and the reason."""
+    def run(self) -> tuple[list[int] | None, Ending]:
+        """A word of moves or None, and why it ended."""
         try:
             word = self._within_balls()
             while word is None and not self.impossible:
@@ -182,14 +192,14 @@ class _Search:
                 word = self._of_length(self.bound)
                 self.bound += word is None and not self.impossible
         except _TimeEnded:
-            return None, f"the time of {self.budget.seconds:g} s ended before longer ways were tried"
+            return None, TimeUsedUp(self.budget.seconds)
         except MemoryError:
-            return None, f"longer ways need more memory than {self.budget.memory_bytes / 1e9:g} GB"
+            return None, MemoryUsedUp(self.budget.memory_bytes)
         if self.deep and self.deep.impossible:
-            return None, "no turns that are allowed bring some of the pieces to a goal, whatever the others do"
+            return None, PiecesKeptAway()
         if self.impossible:
-            return None, "all states that these turns reach were seen, and none is a goal"
-        return word, "every shorter way was excluded"
+            return None, AllStatesSeen()
+        return word, ShorterExcluded()
 
     def _of_length(self, length: int) -> list[int] | None:
         """A way of that length by hashes or with tables, whichever is expected to be faster.
@@ -197,21 +207,21 @@ class _Search:
         Tables are made when doing without them is expected to take as long as making them.
         """
         by_hashes = self.middle.expected(length, self.room)
-        if self.plans is None:
-            self.plans = deepening.plans(self.out, self.job.goals, self.room)
-        while self.plans and self.plans[0].seconds < min(by_hashes, self.deep.expected(length) if self.deep else inf):
-            self._make(self.plans.pop(0))
+        if self.sets is None:
+            self.sets = deepening.table_sets(self.out, self.job.goals, self.room)
+        while self.sets and self.sets[0].seconds < min(by_hashes, self.deep.expected(length) if self.deep else inf):
+            self._make(self.sets.pop(0))
         if self.impossible:
             return None
         if self.deep and self.deep.expected(length) < by_hashes:
             return self.deep.of_length(length, self._check)
         return self.middle.of_length(length, self.room, self._check)
 
-    def _make(self, plan: deepening.Plan) -> None:
+    def _make(self, chosen: deepening.TableSet) -> None:
         made = self.deep.made if self.deep else 0
         self.middle.release()
         self.deep = None
-        self.deep, note = deepening.deepening(self.out, self.job.goals, plan, self._check)
+        self.deep, note = deepening.deepening(self.out, self.job.goals, chosen, self._check)
         self.note = self.note or note
         if self.deep:
             self.deep.made, self.impossible = made, self.deep.impossible
@@ -283,10 +293,6 @@ def _shown(model: SeenModel, goal: Appearance) -> Met:
     return met
 
 
-def _counting(puzzle: Puzzle, names: tuple[str, ...]) -> str:
-    which = f"all {len(names)} of {puzzle.name}" if len(names) == len(puzzle.turns) else " ".join(names)
-    if isinstance(puzzle, GraphPuzzle):
-        return f"the slide of one piece counts as one; slides allowed: {which}"
-    if isinstance(puzzle, NamedPuzzle):
-        return f"a move done or undone once counts as one; moves allowed: {which}"
-    return f"a turn of one slab by any amount counts as one; turns allowed: {which}"
+def _counted(puzzle: Puzzle, names: tuple[str, ...]) -> Counted:
+    unit = "slide" if isinstance(puzzle, GraphPuzzle) else "move" if isinstance(puzzle, NamedPuzzle) else "slab"
+    return Counted(unit, names, puzzle.name if len(names) == len(puzzle.turns) else None)

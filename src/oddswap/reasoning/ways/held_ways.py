@@ -16,8 +16,6 @@ from oddswap.reasoning.verdicts.findings import Diagnosis, turned_whole
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held, mended
 from oddswap.reasoning.ways.way_out import Route, way_out
 
-THROUGHOUT = "held in one way throughout"
-
 
 def best_way_out(
     puzzle: Puzzle, found: Diagnosis, budget: Budget | None = None, progress: Progress | None = None
@@ -39,11 +37,9 @@ def best_way_out(
     budget = budget or Budget()
     share = replace(budget, seconds=budget.seconds / len(options))
     routes = [way_out(puzzle, option.explanation, share, progress) for option in options]
-    best = min(range(len(routes)), key=lambda i: (routes[i].length is None, routes[i].length or 0))
-    bound = min(route.lower_bound for route in routes)
-    way = routes[best]
-    counting = f"{way.counting}; {THROUGHOUT}"
-    return options[best], replace(way, lower_bound=bound, shortest=way.length == bound, counting=counting)
+    held, way = min(zip(options, routes, strict=True), key=lambda pair: (pair[1].length is None, pair[1].length or 0))
+    bound, counted = min(route.lower_bound for route in routes), replace(way.counted, held="throughout")
+    return held, replace(way, lower_bound=bound, shortest=way.length == bound, counted=counted)
 
 
 def _options(puzzle: Puzzle, found: Diagnosis) -> Iterator[Diagnosis]:

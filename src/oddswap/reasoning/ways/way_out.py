@@ -9,8 +9,10 @@ from oddswap.errors import UnknownMove
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, made_before, turns_fit_every_holding
+from oddswap.reasoning.search.findings import Counted, Ending, ThrownAway
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import Budget, Progress, find_way
+from oddswap.reasoning.ways.findings import Composed, FromStages, NotInStages
 from oddswap.reasoning.ways.home import way_home
 from oddswap.reasoning.ways.stages import Stage
 from oddswap.values.appearance import Appearance
@@ -20,7 +22,6 @@ SEARCHED = 0.7
 """The share of the time that goes into a search for the shortest way; the rest is for any way."""
 
 QUICK = Budget(2.0)
-NOT_IN_STAGES = "nor was a way put together from stages, slot by slot or by three-cycles, that these turns allow"
 
 
 @forwarded
@@ -28,16 +29,16 @@ NOT_IN_STAGES = "nor was a way put together from stages, slot by slot or by thre
 class Route:
     """A checked sequence, or ``None`` with the bound that was proved before the budget ended.
 
-    ``turns`` are the names of the slabs that were allowed; ``counting`` says what counts as one.
+    ``turns`` are the names of the slabs that were allowed; ``counted`` is what counts as one, ``reasons`` are why it is this way.
     """
 
     moves: str | None
     length: int | None
     lower_bound: int
     shortest: bool
-    counting: str
+    counted: Counted
     turns: tuple[str, ...]
-    reason: str
+    reasons: tuple[Ending | ThrownAway | Composed, ...]
     phases: tuple[tuple[str, str], ...] = ()
     """Each phase in words, and its moves; empty where the way is one stretch."""
     easier: tuple[tuple[str, str], ...] = ()
@@ -55,19 +56,18 @@ def way_out(puzzle: Puzzle, explanation: Arrangement, budget: Budget | None = No
     search = replace(budget, seconds=SEARCHED * budget.seconds)
     found = find_way(puzzle, puzzle.appearance(explanation), budget=search, progress=progress)
     allowed = tuple(sorted({turn.step.name for turn in puzzle.turns.values()}, key=lambda n: (len(n), n)))
-    turns, phases, reason = found.turns, (), found.reason
+    turns, phases, reasons = found.turns, (), found.reasons
     if turns is None and not found.impossible:
         stages = way_home(puzzle, explanation, replace(budget, seconds=(1 - SEARCHED) * budget.seconds))
-        reason = f"{found.reason}; {NOT_IN_STAGES}"
+        reasons += (FromStages() if stages else NotInStages(),)
         if stages is not None:
             turns, phases = tuple(turn for stage in stages for turn in stage.turns), _spelled(puzzle, explanation, stages)
-            reason = f"{found.reason}; this way was put together from stages and is not the shortest"
     moves = None if turns is None else puzzle.spelled(" ".join(turns), explanation)
     if moves is not None and not looks_solved(puzzle, puzzle.appearance(puzzle.follow(moves, explanation))):
         raise ArithmeticError(f"the way out {moves} does not solve {explanation}")
     length = None if turns is None else len(turns)
     shortest = found.turns is not None and found.shortest
-    return Route(moves, length, found.lower_bound, shortest, found.counting, allowed, reason, phases)
+    return Route(moves, length, found.lower_bound, shortest, found.counted, allowed, reasons, phases)
 
 
 def _spelled(puzzle: Puzzle, start: Arrangement, stages: tuple[Stage, ...]) -> tuple[tuple[str, str], ...]:

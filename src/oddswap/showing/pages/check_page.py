@@ -7,6 +7,7 @@ from oddswap.reasoning.checking.check import LONGEST, Check
 from oddswap.reasoning.checking.place_lost import Lost, Place
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital, listed
+from oddswap.words import say
 
 MOST_PLACES = 12
 """So many places are told at most, those with the fewest mistakes first."""
@@ -33,7 +34,7 @@ def check_data(puzzle: Puzzle, tried: Check, lost: Lost | None = None) -> dict:
         "best": tried.best,
         "lower_bound": tried.lower_bound,
         "impossible": tried.impossible,
-        "counting": tried.counting,
+        "counting": say(tried.counted),
         "place": None if lost is None else _lost(lost),
         "notes": _notes(tried, lost),
     }
@@ -151,12 +152,12 @@ def _against_best(tried: Check, count: int) -> str:
         return "There is no way out to compare it with."
     if tried.best is None:
         known = f"; none has fewer than {_turns(tried.lower_bound)}" if tried.lower_bound else ""
-        return f"No way out was found in the time allowed{known}. Counting: {escaped(tried.counting)}."
+        return f"No way out was found in the time allowed{known}. Counting: {escaped(say(tried.counted))}."
     proof = "proved shortest" if tried.best == tried.lower_bound else f"none has fewer than {tried.lower_bound}"
     if tried.solves and count == tried.best == tried.lower_bound:
-        return f"No way is shorter: this is proved ({escaped(tried.counting)})."
+        return f"No way is shorter: this is proved ({escaped(say(tried.counted))})."
     yours = f"; yours is {_turns(count - tried.best)} longer" if tried.solves and count > tried.best else ""
-    return f"The best way known has {_turns(tried.best)} ({proof}){yours}. Counting: {escaped(tried.counting)}."
+    return f"The best way known has {_turns(tried.best)} ({proof}){yours}. Counting: {escaped(say(tried.counted))}."
 
 
 def _not_a_way(tried: Check) -> list[str]:

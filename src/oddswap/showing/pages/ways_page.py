@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from oddswap.reasoning.opening.ways_map import ALL_FOUND, DEEP_ENOUGH, Way, WaysMap
+from oddswap.reasoning.opening.findings import AllKnown, DepthReached
+from oddswap.reasoning.opening.ways_map import MapEntry, WaysMap
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.report import law_data, picture
 from oddswap.values.grammar import capital, listed
-from oddswap.words.ways import SAID, turns_in_words
+from oddswap.words import say
+from oddswap.words.ways_map import SAID, turns_in_words
 
 MOST = 40
 """So many rows the table of the page has at most; the data have all."""
@@ -24,7 +26,7 @@ def ways_data(found: WaysMap) -> dict:
         "turns": list(found.box.turns),
         "depth": found.depth,
         "complete": found.complete,
-        "reason": found.reason,
+        "reason": say(found.ending),
         "states": str(found.states),
         "classes": str(found.classes),
         "families": [
@@ -53,7 +55,7 @@ def notes(found: WaysMap) -> list[str]:
         "pieces of one orbit that look alike, and twists that do not show, count as one; twins of different orbits do not",
         CAUTION,
     ]
-    return [*said, *found.notes]
+    return [*said, *map(say, found.notes)]
 
 
 def _missing(found: WaysMap) -> list[str]:
@@ -84,7 +86,7 @@ def _summary(found: WaysMap) -> str:
     families = "one family" if len(found.ways) == 1 else f"{len(found.ways)} families"
     counts = [(sum(way.status == status for way in found.ways), words) for status, words in SAID.items()]
     told = listed([f"{number} {'is' if number == 1 else 'are'} {words}" for number, words in counts if number])
-    ended = "" if found.reason in (DEEP_ENOUGH, ALL_FOUND) else f" Then {escaped(found.reason)}."
+    ended = "" if isinstance(found.ending, AllKnown | DepthReached) else f" Then {escaped(say(found.ending))}."
     return (
         f"Turns that keep the outline leave {found.classes} classes of closed boxes apart. Those other than the solved one's make"
         f" {families}: whoever turns inside the box before leaving it comes to any class of a family by one excursion. Of the"
@@ -93,12 +95,12 @@ def _summary(found: WaysMap) -> str:
     )
 
 
-def _table(ways: tuple[Way, ...]) -> str:
+def _table(ways: tuple[MapEntry, ...]) -> str:
     rows = ["| what looks wrong | classes | turns | a shortest excursion from solved |", "| --- | ---: | --- | --- |"]
     return "\n".join([*rows, *map(_row, ways)])
 
 
-def _row(way: Way) -> str:
+def _row(way: MapEntry) -> str:
     words = escaped(way.family.words) or "no few small changes"
     changes = f" (`{'`, `'.join(way.family.changes)}`)" if way.family.changes else ""
     moves = f"`{' '.join(way.moves)}`" if way.moves else ""

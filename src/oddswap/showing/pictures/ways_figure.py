@@ -7,11 +7,11 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from oddswap.errors import BadOption
-from oddswap.reasoning.opening.ways_map import NEVER, Way, WaysMap
+from oddswap.reasoning.opening.ways_map import NEVER, MapEntry, WaysMap
 from oddswap.showing.ink.canvas import sheet, wrapped, write
 from oddswap.showing.ink.palette import BODY, FAINT_INK, INK, PALETTE, PAPER, UNKNOWN, mix
 from oddswap.values.grammar import capital
-from oddswap.words.ways import turns_in_words
+from oddswap.words.ways_map import turns_in_words
 
 MOST = 14
 """So many families have room on the sheet; those with the shortest excursions come first."""
@@ -50,7 +50,7 @@ def draw_ways(found: WaysMap, *, ax: Axes | None = None) -> Figure:
     return ax.figure
 
 
-def _row(ax: Axes, found: WaysMap, way: Way, left: float, middle: float) -> None:
+def _row(ax: Axes, found: WaysMap, way: MapEntry, left: float, middle: float) -> None:
     if way.moves is None:
         cells = max(0, (way.at_least or 1) - 1)
         if cells:

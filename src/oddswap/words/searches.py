@@ -1,0 +1,73 @@
+"""What a search says in words: why it ended, what counts as one turn, and what became of a file in the cache."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from oddswap.reasoning.search.findings import (
+    AllStatesSeen,
+    Counted,
+    MemoryUsedUp,
+    PiecesKeptAway,
+    ShorterExcluded,
+    ThrownAway,
+    TimeUsedUp,
+)
+from oddswap.reasoning.search.kept_files import VERSION
+from oddswap.words.reader import EXPLAINER, Reader
+from oddswap.words.table import say, says
+
+if TYPE_CHECKING:
+    from oddswap.reasoning.search.shortest import Way
+    from oddswap.reasoning.ways.way_out import Route
+
+ENDINGS = {
+    ShorterExcluded: "every shorter way was excluded",
+    AllStatesSeen: "all states that these turns reach were seen, and none is a goal",
+    PiecesKeptAway: "no turns that are allowed bring some of the pieces to a goal, whatever the others do",
+    TimeUsedUp: "the time of {0.seconds:g} s ended before longer ways were tried",
+    MemoryUsedUp: "longer ways need more memory than {gigabytes:g} GB",
+}
+UNITS = {
+    "slab": "a turn of one slab by any amount counts as one; turns allowed",
+    "slide": "the slide of one piece counts as one; slides allowed",
+    "move": "a move done or undone once counts as one; moves allowed",
+}
+HELD = {"": "", "throughout": "; held in one way throughout", "as it is": "; held as it is"}
+FAULTS = {
+    "short": "was cut short",
+    "long": "was too long",
+    "other": "was not the one that its name says",
+    "version": f"was of version {{0.version}}, not {VERSION}",
+    "damaged": "was damaged",
+}
+
+
+@says(*ENDINGS)
+def ending_words(ending, reader: Reader = EXPLAINER) -> str:
+    """Why a search ended."""
+    return ENDINGS[type(ending)].format(ending, gigabytes=getattr(ending, "bytes", 0) / 1e9)
+
+
+@says(ThrownAway)
+def thrown_away_words(thrown: ThrownAway, reader: Reader = EXPLAINER) -> str:
+    """What was wrong with a file of the cache."""
+    fault = FAULTS[thrown.fault].format(thrown)
+    return f"the file {thrown.file} in the cache {fault}, so it was thrown away and its data made anew"
+
+
+@says(Counted)
+def counted_words(counted: Counted, reader: Reader = EXPLAINER) -> str:
+    """What counts as one turn, and which turns were allowed."""
+    which = f"all {len(counted.allowed)} of {counted.of}" if counted.of else " ".join(counted.allowed)
+    return f"{UNITS[counted.unit]}: {which}{HELD[counted.held]}"
+
+
+def reason_words(way: Way | Route) -> str:
+    """Why a search ended as it did, and what else there is to say of it."""
+    return "; ".join(map(say, way.reasons))
+
+
+def counting_words(way: Way | Route) -> str:
+    """What counts as one turn; empty where the search was one of other things than turns."""
+    return say(way.counted) if way.counted else ""

@@ -1,0 +1,39 @@
+"""What is said of the ways out of a box and back: how each family stands, how many turns it takes, and why a map ended."""
+
+from __future__ import annotations
+
+from oddswap.reasoning.opening.findings import AllKnown, DepthReached, MoreByLooking, ReadBySign
+from oddswap.reasoning.opening.ways_map import BEYOND, FOUND, NEVER, OPEN, MapEntry
+from oddswap.words.reader import EXPLAINER, Reader
+from oddswap.words.table import says
+
+SAID = {
+    FOUND: "found",
+    BEYOND: "proved to need more turns than were asked for",
+    OPEN: "open",
+    NEVER: "proved never to be reached",
+}
+OF_THE_MAP = {
+    AllKnown: "for every family it is known",
+    DepthReached: "all excursions of that many turns were looked at",
+    ReadBySign: (
+        "the readings of the pieces are too many, so that orbits of four count by their sign alone: pairing laws are left out"
+    ),
+    MoreByLooking: (
+        "by looking, {0.classes} classes can be told apart; here orbits with twins are not read, so that an excursion which is "
+        "found may have changed how their pieces fall into pairs, too"
+    ),
+}
+
+
+@says(*OF_THE_MAP)
+def map_words(finding, reader: Reader = EXPLAINER) -> str:
+    """Why a map ended, and how far it tells positions apart."""
+    return OF_THE_MAP[type(finding)].format(finding)
+
+
+def turns_in_words(way: MapEntry) -> str:
+    """How many turns a shortest excursion has, or what is proved of it."""
+    if way.moves is not None:
+        return str(len(way.moves))
+    return "never" if way.status == NEVER else f"{way.at_least} or more, {'proved' if way.status == BEYOND else 'open'}"
