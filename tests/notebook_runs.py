@@ -20,6 +20,16 @@ OVER = set()
 """Notebooks that have used up their time, which is told once."""
 
 
+def pytest_addoption(parser):
+    parser.addoption("--every-case", action="store_true", help="go through all 500 puzzles made at random, not every tenth")
+
+
+@pytest.fixture
+def cases(request):
+    """The numbers of puzzles made at random: every tenth of 500, or all that are asked for."""
+    return range(0, 500, 1 if request.config.getoption("--every-case") else 10)
+
+
 def pytest_configure(config):
     if not hasattr(config, "workerinput"):
         config.kept = tempfile.TemporaryDirectory(prefix="oddswap-kept-")
