@@ -5,6 +5,12 @@ from __future__ import annotations
 import ast
 import re
 
+import oddswap
+from oddswap import draw, lessons
+
+SURFACES = {module.__name__: set(module.__all__) for module in (oddswap, draw, lessons)}
+"""What a notebook may import from the package, by the module."""
+
 SECTIONS = {
     "Do, learn, need": ["imports"],
     "Look": ["picture"],
@@ -128,6 +134,21 @@ def imports_in_one_cell(notebook):
             yield f"imports stand in the cell tagged 'imports' and nowhere else: {source(cell)[:40]!r}"
 
 
+def public_names(notebook):
+    for cell in code_cells(notebook):
+        for node in ast.walk(tree(cell)):
+            if isinstance(node, ast.Import):
+                pairs = [(alias.name, "") for alias in node.names]
+            elif isinstance(node, ast.ImportFrom):
+                pairs = [(node.module, alias.name) for alias in node.names]
+            else:
+                continue
+            for module, name in pairs:
+                public = {"", *SURFACES[module]} if module in SURFACES else set()
+                if module.split(".")[0] == "oddswap" and name not in public:
+                    yield f"{module} {name} is no public name: notebooks import from {', '.join(SURFACES)} alone"
+
+
 def exhaustive_assert(notebook):
     for cell in code_cells(notebook):
         if "every-case" in tags(cell) and not any(isinstance(node, ast.Assert) for node in ast.walk(tree(cell))):
@@ -206,6 +227,7 @@ RULES = (
     small,
     known_tags,
     imports_in_one_cell,
+    public_names,
     exhaustive_assert,
     no_network,
     seeded,
@@ -213,5 +235,5 @@ RULES = (
     executed,
 )
 
-APPENDIX_RULES = (known_tags, imports_in_one_cell, no_network, seeded, stable, executed)
+APPENDIX_RULES = (known_tags, imports_in_one_cell, public_names, no_network, seeded, stable, executed)
 """An appendix is looked things up in, and is no lesson: it has no question, no guess and no exercise."""

@@ -11,48 +11,85 @@ import matplotlib.pyplot as plt
 import pytest
 
 import oddswap
-from oddswap import draw
+from oddswap import draw, lessons
 from oddswap.errors import OddswapError, OtherPuzzle, UnknownPuzzle
 from oddswap.forwards import METHODS, PROPERTIES
-from oddswap.reasoning.verdicts.views import views
 
 SURFACE = {
     oddswap: """
         Appearance Arrangement Budget OddswapError Puzzle Viewer(puzzle,arrangement,*,colours,letters,xray,size)
-        answer(puzzle,appearance,budget,progress) changed(puzzle,changes,start) diagnose(puzzle,appearance)
-        draw_cycles(puzzle,arrangement,*,ax) draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,ax)
+        after_view(puzzle,view,seen,whole) answer(puzzle,appearance,budget,progress) asked_view(puzzle,asked)
+        changed(puzzle,changes,start) completions(puzzle,appearance,limit) count_explanations(puzzle,appearance)
+        covered(puzzle,slots) cycle_type(p) cycles(p) depth_counts(puzzle,depth,start,turns)
+        diagnose(puzzle,appearance) draw_cycles(puzzle,arrangement,*,ax)
+        draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,ax)
         draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,ax) draw_tally(tally,*,per_row,ax)
-        find_way(puzzle,start,goals,turns,budget,progress) law_book(puzzle) load(name) lookalikes(puzzle)
-        parse_ticket(text,name,source) puzzle(name,*,moves,twins,kinds,facets,cuts)
-        read_ticket(path) tally(puzzle,moves,start) write_ticket(ticket)""",
+        find_way(puzzle,start,goals,turns,budget,progress) fitting(story,answer) intake(puzzles,folder)
+        law_book(puzzle) levels_around(puzzle,depth,start,turns) load(name) lookalikes(puzzle)
+        parse_ticket(text,name,source) permutation(images) puzzle(name,*,moves,twins,kinds,facets,cuts)
+        read_story(path) read_ticket(path) reply_text(answer,pictures) sign(p) story_of(answer,told)
+        tally(puzzle,moves,start) timeline(story,answer,frames_a_second) told_ways(puzzle,start,found) toolbox(puzzle)
+        views(puzzle) ways_map(puzzle,depth,budget,tell) workbench(tickets,puzzles) write_story(story)
+        write_ticket(ticket)""",
     draw: """
-        Note board_strings(puzzle,state,*,highlight,ax) draw_alarms(puzzle,*,ax) draw_beside(parts)
-        draw_board_and_strings(puzzle,state) draw_boards(boards,*,highlight,xray) draw_cycles(puzzle,arrangement,*,ax)
-        draw_explanations(puzzle,states) draw_flat(puzzle,shown,*,colours,letters,xray,highlight,ax)
-        draw_lifted(puzzle,state,*,ax) draw_lifted_letters(puzzle,state) draw_move(puzzle,arrangement,turns,*,colours,ax)
-        draw_names(puzzle,*,ax) draw_next_view(puzzle,known,view,*,colours,ax)
+        Film Note board_strings(puzzle,state,*,highlight,ax)
+        draw_alarms(puzzle,*,ax) draw_beside(parts) draw_board_and_strings(puzzle,state)
+        draw_boards(boards,*,highlight,xray) draw_cycles(puzzle,arrangement,*,ax) draw_explanations(puzzle,states)
+        draw_flat(puzzle,shown,*,colours,letters,xray,highlight,ax) draw_lifted(puzzle,state,*,ax)
+        draw_lifted_letters(puzzle,state) draw_move(puzzle,arrangement,turns,*,colours,ax) draw_names(puzzle,*,ax)
+        draw_next_view(puzzle,known,view,*,colours,ax)
         draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,ax)
         draw_storyboard(film,seconds,per_row,*,ax) draw_strings(before,after,*,colours,highlight,ax)
         draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,ax) draw_tally(tally,*,per_row,ax)
-        draw_verdicts(sights,*,highlight,ax) draw_ways(found,*,ax) draw_xrays(shapes,*,per_row,ax)
-        save(figure,path,*,width,transparent)""",
+        draw_verdicts(sights,*,highlight,ax) draw_ways(found,*,ax) draw_xrays(shapes,*,per_row,ax) loop_of(film)
+        save(figure,path,*,width,transparent) verdict_of(puzzle,shown)""",
+    lessons: """
+        BLACK_CORNERS THREE_ALARMS WHITE_CORNERS alarm_of(puzzle,one,other) alphabet() always_held(puzzle) begin()
+        check_beyond(changes,name,*,reached) check_caption(sentence,found) check_carried(set_up,tool,changes,*,name)
+        check_changes(changes,wanted) check_commutator(answer,pieces,*,name) check_count(answer,name)
+        check_culprits(pieces,name,changes) check_cut(chapters,found,seconds) check_cycle(written,length,*,name)
+        check_cycles(moves,wanted,*,name) check_explanation(changes,seen,*,name) check_holding(turns,name,changes)
+        check_home(moves,changes,name) check_letters(letters,looks,*,name) check_lookalike(beads,swap,*,name)
+        check_made_up(changes,given,*,name) check_open(moves,corners,name) check_photograph(corner,slots,name)
+        check_placed(moves,wanted,name) check_places(written,one,other,*,name) check_repair(changes,given,*,name)
+        check_reseating(moves,name,edge) check_rest(moves,found,done) check_return(moves,wanted,name)
+        check_same_world(changes,like,*,only,name) check_shortest(moves,after,*,name) check_signs(moves,name,wanted)
+        check_sorting(written,row,count) check_swaps(swaps,count,*,turn,family,name)
+        check_there(there,act,wanted,*,name) check_ways(answer,slots,name) chequers(puzzle) compare(guessed,outcome)
+        dial_arrows(puzzle,shown,kind) distances(puzzle,moves)
+        draw_causes(puzzle,shown,*,usual,other,lifted,highlight,colours) draw_chequers(puzzle,moves)
+        draw_fork(puzzle,seen,whole,views) draw_fours(puzzle,states,*,per_row) draw_full_turn(puzzle,shown,family)
+        draw_holdings(puzzle,arrangement,turns) draw_in_and_out(box,moves,start) draw_left(puzzle,seen)
+        draw_levels(counts,of,upto,*,note) draw_looks(reached,words) draw_one_beat(answer,times,number)
+        draw_quarter_turn(puzzle,turn,families) draw_tape(puzzle,slot) draw_three_alarms() draw_three_causes()
+        draw_two_ripples(puzzle,moves,out,back) draw_two_walls(puzzle,laws,levels) draw_worlds(puzzle)
+        glossary_table(theme) guess(question,choices,hands) knob(show,control) ripple_counts(found,out,back)
+        sign_by_cycles(p) sign_by_inversions(p) sign_by_swaps(p) signs_of_fours(puzzle,state)
+        sliding_tray(puzzle,by_hand) taped(puzzle,slots) twin_table(names) ways_left(puzzle,seen) worlds(puzzle)""",
 }
-BOARD, CUBE = oddswap.load("tiles:3x3"), oddswap.load("cube:2")
-OTHERS = {BOARD: oddswap.load("tiles:3x3,blank=r1c1"), CUBE: oddswap.load("cube:3")}
+BOARD, CUBE, BOX = oddswap.load("tiles:3x3"), oddswap.load("cube:2"), oddswap.load("cuboid:2x3x4,turns=all")
+OTHERS = {BOARD: oddswap.load("tiles:3x3,blank=r1c1"), CUBE: oddswap.load("cube:3"), BOX: oddswap.load("cuboid:2x3x4")}
 FLAT = {"draw_flat", "board_strings", "draw_board_and_strings", "draw_lifted", "draw_lifted_letters", "draw_explanations"}
-MOVES = {BOARD: "r3c2", CUBE: "R"}
+BOXES = {"draw_fours", "draw_in_and_out", "signs_of_fours"}
+MOVES = {BOARD: "r3c2", CUBE: "R", BOX: "U2"}
 GIVEN = {
     "changes": lambda puzzle: ["swap {} {}".format(*puzzle.slots[:2])],
+    "depth": lambda puzzle: 2,
+    "found": lambda puzzle: "R'",
     "goals": lambda puzzle: puzzle.appearance(puzzle.solved),
+    "kind": lambda puzzle: puzzle.kinds[0],
+    "limit": lambda puzzle: 10,
     "moves": lambda puzzle: MOVES[puzzle],
-    "view": lambda puzzle: views(puzzle)[0],
+    "turns": lambda puzzle: [""],
+    "view": lambda puzzle: oddswap.views(puzzle)[0],
+    "views": lambda puzzle: oddswap.views(puzzle)[:2],
 }
 """What else a function needs, by the name of the argument."""
 
 
 def signature(name, value) -> str:
     """The name with those of its arguments, a star before those that only go by name."""
-    if inspect.isclass(value) and name != "Viewer":
+    if not callable(value) or inspect.isclass(value) and name != "Viewer":
         return name
     parameters = list(inspect.signature(value).parameters.values())
     words = [p.name for p in parameters if p.kind is not p.KEYWORD_ONLY]
@@ -72,7 +109,7 @@ def takes_a_position(value) -> list[str]:
     return [name for name, kind in found.items() if re.search("Arrangement|Appearance", kind)]
 
 
-DOORS = [(m, n) for m in SURFACE for n in m.__all__ if n == "Viewer" or not inspect.isclass(getattr(m, n))]
+DOORS = [(m, n) for m in SURFACE for n in m.__all__ if n == "Viewer" or inspect.isfunction(getattr(m, n))]
 POSITIONED = [(m, n, a) for m, n in DOORS for a in takes_a_position(getattr(m, n))]
 
 
@@ -85,9 +122,9 @@ def call(module, name, puzzle, argument, position, called=None):
         if parameter.name == argument:
             pair = (called or puzzle, position) if "tuple[" in kind else position
             arguments[argument] = {"here": pair} if kind.startswith("Mapping") else [pair] if "tuple[" in kind else pair
-        elif parameter.name == "puzzle":
-            arguments["puzzle"] = called or puzzle
-        elif parameter.default is parameter.empty:
+        elif parameter.name in ("puzzle", "box"):
+            arguments[parameter.name] = called or puzzle
+        elif parameter.default is parameter.empty and parameter.kind is not parameter.VAR_POSITIONAL:
             arguments[parameter.name] = GIVEN.get(parameter.name, lambda puzzle: puzzle.solved)(puzzle)
     try:
         return function(**arguments)
@@ -96,7 +133,7 @@ def call(module, name, puzzle, argument, position, called=None):
 
 
 def puzzle_for(name):
-    return BOARD if name in FLAT | {"draw_boards"} else CUBE
+    return BOARD if name in FLAT | {"draw_boards"} else BOX if name in BOXES else CUBE
 
 
 def test_every_function_that_takes_positions_is_tried():
@@ -121,11 +158,24 @@ def test_a_puzzle_may_be_its_name_and_a_position_moves(module, name, argument):
     call(module, name, puzzle, argument, [MOVES[puzzle]])
 
 
-@pytest.mark.parametrize("module, name", [d for d in DOORS if "(puzzle" in signature(d[1], getattr(*d))])
+@pytest.mark.parametrize("module, name", [d for d in DOORS if re.search(r"\(puzzle\b", signature(d[1], getattr(*d)))])
 def test_a_puzzle_that_is_none_is_refused_before_anything_else(module, name):
     for wrong in ("cube", 5):
         with pytest.raises(UnknownPuzzle, match="such as cube:3"):
             call(module, name, CUBE, None, None, called=wrong)
+
+
+@pytest.mark.parametrize(
+    "wanted, call",
+    [
+        ("tiles that slide", lambda: lessons.chequers("cube:2")),
+        ("tiles that slide", lambda: lessons.sliding_tray(BOX)),
+        ("a box that may leave its outline", lambda: lessons.draw_in_and_out("cuboid:2x3x4", "U2")),
+    ],
+)
+def test_another_sort_of_puzzle_is_refused(wanted, call):
+    with pytest.raises(UnknownPuzzle, match=wanted):
+        call()
 
 
 def test_texts_stand_for_lists_and_changes_for_positions():
@@ -177,7 +227,7 @@ def test_moves_that_are_no_text_are_refused(moves):
 
 
 def test_public_functions_can_be_sent_to_another_process():
-    assert all(pickle.loads(pickle.dumps(getattr(m, n))) is getattr(m, n) for m in SURFACE for n in m.__all__)
+    assert all(pickle.loads(pickle.dumps(getattr(m, n))) is getattr(m, n) for m, n in DOORS)
 
 
 @pytest.mark.parametrize("module", SURFACE, ids=lambda module: module.__name__)
@@ -187,4 +237,4 @@ def test_importing_loads_no_heavy_package(module):
 
 
 def test_a_name_that_is_not_there_is_an_attribute_error():
-    assert not any(hasattr(module, "no_such_name") for module in map(import_module, ("oddswap", "oddswap.draw")))
+    assert not any(hasattr(module, "no_such_name") for module in SURFACE)

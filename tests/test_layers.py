@@ -23,7 +23,7 @@ ORDER = """
     words
     showing.ink showing.pictures showing.viewer showing.pages
     story
-    lessons.pictures lessons.exercises lessons
+    lessons
     workshop edition desk draw commands __main__
 """.split()
 """Rooms, and sub-rooms where a room has them; a name may be that of a file. Files beside sub-rooms come after these."""

@@ -11,41 +11,47 @@ from importlib import import_module
 
 from oddswap.forwards import surface
 
-_WHERE = {
-    "Appearance": "values.appearance",
-    "Arrangement": "values.arrangement",
-    "Puzzle": "puzzles.base.puzzle",
-    "load": "puzzles.catalogue",
-    "puzzle": "puzzles.made_up",
-    "changed": "describing.changes",
-    "law_book": "reasoning.laws.law_book",
-    "lookalikes": "reasoning.laws.lookalikes",
-    "diagnose": "reasoning.verdicts.diagnosis",
-    "tally": "reasoning.laws.tally",
-    "Budget": "reasoning.search.shortest",
-    "find_way": "reasoning.search.shortest",
-    "answer": "reasoning.answers",
-    "draw_prints": "showing.pictures.prints",
-    "draw_strip": "showing.pictures.strip",
-    "draw_cycles": "showing.pictures.cycles",
-    "draw_tally": "showing.pictures.tallies",
-    "Viewer": "showing.viewer.widget",
-    "read_ticket": "describing.tickets",
-    "parse_ticket": "describing.tickets",
-    "write_ticket": "describing.tickets",
-    "OddswapError": "errors",
-}
-"""Each public name and the module that it is loaded from on first use, so that importing costs next to nothing."""
-
-__all__ = sorted(_WHERE)
-_fetched = surface(__name__, _WHERE)
+__all__, _fetched, __dir__ = surface(
+    __name__,
+    {
+        "errors": "OddswapError",
+        "values.appearance": "Appearance",
+        "values.arrangement": "Arrangement",
+        "values.permutation": "cycle_type cycles permutation sign",
+        "puzzles.base.puzzle": "Puzzle",
+        "puzzles.catalogue": "load",
+        "puzzles.made_up": "puzzle",
+        "describing.changes": "changed",
+        "describing.tickets": "parse_ticket read_ticket write_ticket",
+        "describing.sights": "covered",
+        "reasoning.laws.law_book": "law_book",
+        "reasoning.laws.lookalikes": "lookalikes",
+        "reasoning.laws.tally": "tally",
+        "reasoning.search.shortest": "Budget depth_counts find_way levels_around",
+        "reasoning.verdicts.diagnosis": "diagnose",
+        "reasoning.verdicts.views": "after_view asked_view views",
+        "reasoning.verdicts.completions": "completions",
+        "reasoning.verdicts.counting": "count_explanations",
+        "reasoning.opening.ways_map": "ways_map",
+        "reasoning.teaching.tool_ways": "told_ways",
+        "reasoning.teaching.toolbox": "toolbox",
+        "reasoning.answers": "answer",
+        "showing.pictures.prints": "draw_prints",
+        "showing.pictures.strip": "draw_strip",
+        "showing.pictures.cycles": "draw_cycles",
+        "showing.pictures.tallies": "draw_tally",
+        "showing.viewer.widget": "Viewer",
+        "showing.pages.report": "reply_text",
+        "story.beats": "story_of",
+        "story.story_file": "fitting read_story write_story",
+        "story.timeline": "timeline",
+        "desk.repair_table": "intake workbench",
+    },
+)
+"""Each public name is loaded from its module on first use, so that importing costs next to nothing."""
 
 
 def __getattr__(name: str) -> object:
     if name == "__version__":
         return import_module("importlib.metadata").version(__name__)
     return _fetched(name)
-
-
-def __dir__() -> list[str]:
-    return __all__

@@ -2,36 +2,27 @@
 
 from oddswap.forwards import surface
 
-_WHERE = {
-    "Note": "showing.ink.notes",
-    "board_strings": "showing.pictures.strings",
-    "draw_alarms": "showing.pictures.alarm_poster",
-    "draw_beside": "showing.pictures.beside",
-    "draw_board_and_strings": "showing.pictures.beside",
-    "draw_boards": "showing.pictures.beside",
-    "draw_cycles": "showing.pictures.cycles",
-    "draw_explanations": "showing.pictures.lifted",
-    "draw_flat": "showing.ink.flat",
-    "draw_lifted": "showing.pictures.lifted",
-    "draw_lifted_letters": "showing.pictures.lifted",
-    "draw_move": "showing.pictures.moves",
-    "draw_names": "showing.pictures.names",
-    "draw_next_view": "showing.pictures.next_view",
-    "draw_prints": "showing.pictures.prints",
-    "draw_storyboard": "story.storyboard",
-    "draw_strings": "showing.pictures.strings",
-    "draw_strip": "showing.pictures.strip",
-    "draw_tally": "showing.pictures.tallies",
-    "draw_verdicts": "showing.pictures.verdicts",
-    "draw_ways": "showing.pictures.ways_figure",
-    "draw_xrays": "showing.pictures.xrays",
-    "save": "showing.ink.canvas",
-}
-"""Each name and the module that it is loaded from on first use."""
-
-__all__ = sorted(_WHERE)
-__getattr__ = surface(__name__, _WHERE)
-
-
-def __dir__() -> list[str]:
-    return __all__
+__all__, __getattr__, __dir__ = surface(
+    __name__,
+    {
+        "showing.ink.canvas": "save",
+        "showing.ink.flat": "draw_flat",
+        "showing.ink.notes": "Note",
+        "showing.pictures.alarm_poster": "draw_alarms",
+        "showing.pictures.beside": "draw_beside draw_board_and_strings draw_boards",
+        "showing.pictures.cycles": "draw_cycles",
+        "showing.pictures.lifted": "draw_explanations draw_lifted draw_lifted_letters",
+        "showing.pictures.moves": "draw_move",
+        "showing.pictures.names": "draw_names",
+        "showing.pictures.next_view": "draw_next_view",
+        "showing.pictures.prints": "draw_prints",
+        "showing.pictures.strings": "board_strings draw_strings",
+        "showing.pictures.strip": "draw_strip",
+        "showing.pictures.tallies": "draw_tally",
+        "showing.pictures.verdicts": "draw_verdicts verdict_of",
+        "showing.pictures.ways_figure": "draw_ways",
+        "showing.pictures.xrays": "draw_xrays",
+        "story.clip": "Film loop_of",
+        "story.storyboard": "draw_storyboard",
+    },
+)

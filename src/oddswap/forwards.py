@@ -83,17 +83,21 @@ def fetched(target: str, name: str = "") -> Callable:
     return forward
 
 
-def surface(package: str, where: Mapping[str, str]) -> Callable[[str], object]:
-    """A public module's ``__getattr__``: each of its names is fetched from its module on first use, functions with a door."""
+def surface(package: str, where: Mapping[str, str]) -> tuple[list[str], Callable[[str], object], Callable[[], list[str]]]:
+    """A public module's ``__all__``, ``__getattr__`` and ``__dir__``: its names, by the modules that they are fetched from.
+
+    Each is fetched on first use, functions with a door.
+    """
+    home = {name: module for module, names in where.items() for name in names.split()}
 
     @cache
     def fetch(name: str) -> object:
-        if name not in where:
+        if name not in home:
             raise AttributeError(f"{package} has no {name!r}")
-        value = getattr(import_module(f"oddswap.{where[name]}"), name)
-        if not isclass(value):
+        value = getattr(import_module(f"oddswap.{home[name]}"), name)
+        if callable(value) and not isclass(value):
             value = import_module("oddswap.describing.doors").door(value)
-            value.__module__ = package
+            value.__module__, value.__name__, value.__qualname__ = package, name, name
         return value
 
-    return fetch
+    return sorted(home), fetch, lambda: sorted(home)

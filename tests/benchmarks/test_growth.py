@@ -16,7 +16,7 @@ from time import process_time
 import numpy as np
 import pytest
 
-from oddswap.lessons.pictures.growth import MEASURED
+from oddswap.lessons.growth import BY_SIZE
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.image import LawImage
@@ -123,4 +123,4 @@ def measured() -> dict:
 
 
 if __name__ == "__main__":
-    MEASURED.write_text(json.dumps(measured(), indent=1) + "\n", "utf-8")
+    BY_SIZE.write_text(json.dumps(measured(), indent=1) + "\n", "utf-8")

@@ -9,7 +9,7 @@ from time import process_time
 
 import pytest
 
-from oddswap.lessons.pictures.growth_of_search import MEASURED
+from oddswap.lessons.growth import BY_LENGTH
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.holding import task
 from oddswap.reasoning.search.seen import seen_model
@@ -47,4 +47,4 @@ if __name__ == "__main__":
     for depth in range(1, int(sys.argv[1] if len(sys.argv) > 1 else 13) + 1):
         rows.append(measured(depth))
         print(rows[-1], flush=True)
-        MEASURED.write_text(json.dumps({"puzzle": PUZZLE, "rows": rows}, indent=1) + "\n", "utf-8")
+        BY_LENGTH.write_text(json.dumps({"puzzle": PUZZLE, "rows": rows}, indent=1) + "\n", "utf-8")

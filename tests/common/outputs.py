@@ -18,8 +18,8 @@ from oddswap.commands.terminal import bar
 from oddswap.describing.tickets import write_ticket
 from oddswap.desk.repair_table import intake, workbench
 from oddswap.desk.workbench import panel_html
+from oddswap.lessons.identical_twins import twin_table
 from oddswap.lessons.tray import sliding_tray
-from oddswap.lessons.twin_table import twin_table
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.notes import Note
 from oddswap.showing.viewer.widget import Viewer

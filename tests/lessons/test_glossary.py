@@ -9,7 +9,7 @@ import pytest
 
 from oddswap.errors import BadOption
 from oddswap.lessons.course import known_before, lessons
-from oddswap.lessons.glossary import Word, alphabet, glossary, plain_prose, themes, words
+from oddswap.lessons.glossary import Word, alphabet, glossary_table, plain_prose, themes, words
 from tests.frame import source
 
 FOLDER = Path(__file__).parents[2] / "notebooks"
@@ -69,14 +69,14 @@ def test_the_appendix_shows_every_theme_and_word_as_it_is_now():
     notebook = nbformat.read(FOLDER / "appendix_glossary.ipynb", as_version=4)
     code = [cell for cell in notebook.cells if cell.cell_type == "code"]
     shown = [o["data"].get("text/markdown", "") for cell in code for o in cell.outputs if "data" in o]
-    assert [text for text in shown if text] == [*(repr(glossary(theme)) for theme in themes()), repr(alphabet())]
+    assert [text for text in shown if text] == [*(repr(glossary_table(theme)) for theme in themes()), repr(alphabet())]
     links = {target for text in shown for target in re.findall(r"\]\(([^)]+)\)", text)}
     assert links and all((FOLDER / target).exists() for target in links)
 
 
 def test_a_theme_that_is_none_gets_a_sentence_with_those_that_are():
     with pytest.raises(BadOption, match="no theme .Nonsense.: .*; Laws;"):
-        glossary("Nonsense")
+        glossary_table("Nonsense")
 
 
 SLOT = Word("slot", "places", "00", "A place.", "UF.")

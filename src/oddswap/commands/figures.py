@@ -10,18 +10,17 @@ from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
 from oddswap.describing.sights import covered
+from oddswap.lessons.clips import draw_one_beat
+from oddswap.lessons.complete_laws import draw_two_walls
 from oddswap.lessons.course import how_the_lessons_depend
-from oddswap.lessons.pictures.fork import fork as draw_fork
-from oddswap.lessons.pictures.full_turn import full_turn
-from oddswap.lessons.pictures.growth import growth_of_cost
-from oddswap.lessons.pictures.growth_of_search import growth_of_search
-from oddswap.lessons.pictures.in_and_out import draw_in_and_out
-from oddswap.lessons.pictures.one_beat import one_beat as draw_one_beat
-from oddswap.lessons.pictures.quarter_turn_by_swaps import quarter_turn_by_swaps
-from oddswap.lessons.pictures.tape import draw_tape
-from oddswap.lessons.pictures.three_causes import draw_three_causes
-from oddswap.lessons.pictures.two_ripples import two_ripples as draw_two_ripples
-from oddswap.lessons.pictures.two_walls import two_walls as draw_two_walls
+from oddswap.lessons.free_holdings import draw_three_causes
+from oddswap.lessons.growth import growth_of_cost, growth_of_search
+from oddswap.lessons.half_a_picture import draw_fork
+from oddswap.lessons.hidden_turns import draw_tape
+from oddswap.lessons.reshaped_boxes import draw_in_and_out
+from oddswap.lessons.separate_worlds import draw_full_turn
+from oddswap.lessons.short_ways import draw_two_ripples
+from oddswap.lessons.single_turns import draw_quarter_turn
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.opening.ways_map import ways_map
@@ -79,14 +78,14 @@ def cycles_of_four_moves() -> Figure:
 
 def quarter_turn_undone() -> Figure:
     """A quarter turn of the cube, and the three swaps that bring its corners home, and three its edges."""
-    return quarter_turn_by_swaps(load("cube:3"))
+    return draw_quarter_turn(load("cube:3"))
 
 
 def arrows_that_close() -> Figure:
     """Twists of corners as arrows: one and two are left over, two opposite ones and three alike close."""
     puzzle, one = load("cube:3"), "twist UFR cw"
     hands = ([one], [one, "twist UFL cw"], [one, "twist UFL ccw"], [one, "twist UFL cw", "twist UBR cw"])
-    return full_turn(puzzle, [changed(puzzle, changes) for changes in hands])
+    return draw_full_turn(puzzle, [changed(puzzle, changes) for changes in hands])
 
 
 def tape_before_and_after() -> Figure:

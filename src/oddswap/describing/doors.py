@@ -23,6 +23,12 @@ from oddswap.values.sequence import as_text
 
 CHANGES = {"flip", "twist", "swap", "cycle", "turn"}
 POSITIONS = {"Arrangement", "Appearance"}
+SORTS = {
+    "Puzzle": "any puzzle",
+    "GraphPuzzle": "tiles that slide, such as tiles:3x3",
+    "BoxPuzzle": "a box that may leave its outline, such as cuboid:2x3x4,turns=all",
+}
+"""What a function may want, by the name of the type."""
 
 Function = TypeVar("Function", bound=Callable)
 
@@ -45,14 +51,14 @@ def door(function: Function) -> Function:
         given, puzzle = signature.bind(*arguments, **options), None
         for name, value in given.arguments.items():
             kinds = set(re.findall(r"\w+", wanted[name].partition("[")[0]))
-            if "Puzzle" in kinds:
-                given.arguments[name] = puzzle = puzzle_of(value)
+            if sort := kinds & SORTS.keys():
+                given.arguments[name] = puzzle = puzzle_of(value, *sort)
             elif kinds & POSITIONS and value is not None and not ("ndarray" in kinds and hasattr(value, "dtype")):
                 given.arguments[name] = position(puzzle, value, kinds)
-            elif "Iterable" in kinds and "str" not in kinds and isinstance(value, str):
-                given.arguments[name] = _parts(value) if name == "changes" else value.split()
             elif several := re.search(r"^(?:Mapping|Iterable)\[.*\b(?:Arrangement|Appearance)\b.*", wanted[name]):
                 given.arguments[name] = _each(puzzle, value, set(re.findall(r"\w+", several[0])))
+            elif "Iterable" in kinds and "str" not in kinds and isinstance(value, str):
+                given.arguments[name] = _parts(value) if name == "changes" else value.split()
         return function(*given.args, **given.kwargs)
 
     return checked
@@ -63,18 +69,20 @@ def _each(puzzle: Puzzle | None, given: Mapping | Iterable, kinds: set[str]) -> 
     if isinstance(given, Mapping):
         return dict(zip(given, _each(puzzle, given.values(), kinds), strict=True))
     if puzzle:
+        given = [given] if isinstance(given, str) or not isinstance(given, Iterable) else given
         return [position(puzzle, one, kinds) for one in given]
     pairs = [(puzzle_of(own), one) for own, one in given]
     return [(own, position(own, one, kinds)) for own, one in pairs]
 
 
-def puzzle_of(given: Puzzle | str) -> Puzzle:
-    """The puzzle itself, or the one of that name; `UnknownPuzzle` for anything else."""
-    if isinstance(given, Puzzle):
-        return given
-    if isinstance(given, str):
-        return load(given)
-    raise UnknownPuzzle(f"a puzzle, or its name such as cube:3, is wanted here, not {quoted(given)}")
+def puzzle_of(given: Puzzle | str, sort: str = "Puzzle") -> Puzzle:
+    """The puzzle itself, or the one of that name; `UnknownPuzzle` for anything else, or one of another of the `SORTS`."""
+    if not isinstance(given, Puzzle | str):
+        raise UnknownPuzzle(f"a puzzle, or its name such as cube:3, is wanted here, not {quoted(given)}")
+    puzzle = load(given) if isinstance(given, str) else given
+    if sort not in {base.__name__ for base in type(puzzle).__mro__}:
+        raise UnknownPuzzle(f"this is for {SORTS[sort]}, and {quoted(puzzle.name)} is another sort of puzzle")
+    return puzzle
 
 
 def position(puzzle: Puzzle, given: object, kinds: Iterable[str]) -> Arrangement | Appearance:

@@ -85,7 +85,7 @@ def levels(course: Sequence[Lesson]) -> dict[str, int]:
     return found
 
 
-def how_the_lessons_depend(course: Sequence[Lesson] | None = None, *, ax: Axes | None = None) -> Figure:
+def how_the_lessons_depend(course: Sequence[Lesson] | None = None) -> Figure:
     """The lessons as cards: a full arrow leads from a lesson to one that needs it, a broken one where it only helps.
 
     There is no arrow to a lesson from one that another lesson on the way to it needs in any case.
@@ -98,7 +98,7 @@ def how_the_lessons_depend(course: Sequence[Lesson] | None = None, *, ax: Axes |
         lesson.number: np.array([MARGIN + lesson.column * ACROSS, height - MARGIN - HEIGHT - level[lesson.number] * DOWN])
         for lesson in course
     }
-    ax = sheet(width, height, ax)
+    ax = sheet(width, height)
     for lesson in course:
         for other in _directly(lesson.needs, course) + lesson.helps:
             _draw_arrow(ax, places[other], places[lesson.number], "--" if other in lesson.helps else "-")

@@ -63,7 +63,7 @@ class Page:
         return self.text
 
 
-def glossary(theme: str) -> Page:
+def glossary_table(theme: str) -> Page:
     """The words of one theme as a table, each with a link to the lesson that defines it; `BadOption` for no theme."""
     chosen = [word for word in words() if word.theme == theme]
     if not chosen:

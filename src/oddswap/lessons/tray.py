@@ -8,7 +8,7 @@ from functools import partial
 import ipywidgets as widgets
 
 from oddswap.errors import BadOption, quoted
-from oddswap.lessons.pictures.chequers import DARK, LIGHT, chequers
+from oddswap.lessons.sliding_tiles import DARK, LIGHT, chequers
 from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.ink.flat import HOLE, token_colours

@@ -24,7 +24,7 @@ INCHES = 1.3
 """How long one unit of a sheet is on paper."""
 
 
-def sheet(width: float, height: float, ax: Axes | None, *, inches: float = INCHES) -> Axes:
+def sheet(width: float, height: float, ax: Axes | None = None, *, inches: float = INCHES) -> Axes:
     """Axes that show x from 0 to ``width`` and y from 0 to ``height``, equal in scale; new, or the ``ax`` given."""
     if ax is None:
         figure = Figure(figsize=(width * inches, height * inches), facecolor=TABLE)

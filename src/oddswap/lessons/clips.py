@@ -1,0 +1,217 @@
+"""One beat of a story as three tracks over time: what is said, what is seen, and what is turned.
+
+Exercises on stories: one caption that names a culprit, going on from a slip of the hand, and a clip cut short.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import replace
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from oddswap.errors import BadOption, OddswapError
+from oddswap.lessons.written import parts, written
+from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.ways.way_out import looks_solved
+from oddswap.showing.ink.arrows import draw_arrow
+from oddswap.showing.ink.camera import cameras, reach
+from oddswap.showing.ink.canvas import sheet, wrapped, write
+from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
+from oddswap.showing.ink.notes import Note, kindly
+from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, colours_for, mix
+from oddswap.showing.ink.scene import scene
+from oddswap.story.beats import story_of
+from oddswap.story.captions import LINES, WIDE, pieces_of
+from oddswap.story.timeline import Shot, Timeline, timeline
+from oddswap.values.grammar import listed
+
+LONG, LEFT, MARGIN = 8.2, 0.75, 0.15
+"""The breadth of the tracks, of their names before them, and of the edge."""
+VOICE, PICTURE, MOVE, GAP, AXIS = 0.8, 1.1, 0.34, 0.14, 0.34
+"""The heights of the tracks, what lies between them, and the height of the seconds below."""
+PICTURES = 7
+SMALLEST, LETTERS = 4.5, 8.5
+"""Points of the letters."""
+
+
+def draw_one_beat(answer: Answer, times: Timeline, number: int) -> Figure:
+    """The beat with this number (from 0) on its way: its captions, seven looks at the puzzle, and arrows and turns.
+
+    An arrow's block is light, a turn's is dark. Everything is where the timeline has it, to the frame.
+
+    `BadOption` for a number that the story has not.
+    """
+    if not 0 <= number < len(times.story.beats):
+        raise BadOption(f"this story has no beat {number}: its beats are numbered from 0 to {len(times.story.beats) - 1}")
+    shots = [shot for shot in times.shots if shot.beat == number]
+    first, last = shots[0].first, shots[-1].last
+    height = 2 * MARGIN + AXIS + MOVE + GAP + PICTURE + GAP + VOICE
+    ax = sheet(2 * MARGIN + LEFT + LONG, height)
+
+    def at(frame: int) -> float:
+        return MARGIN + LEFT + LONG * (frame - first) / (last - first)
+
+    low = MARGIN + AXIS
+    _seconds(ax, times, first, last, at, low)
+    _moves(ax, times.names[number], shots, at, low)
+    low += MOVE + GAP
+    _pictures(ax, answer, times, shots, at, low)
+    low += PICTURE + GAP
+    for cue in (cue for sentence in times.spoken[number] for cue in sentence):
+        _block(ax, at(cue.first), at(cue.last), low, VOICE, PAPER)
+        _fitted(ax, cue.text, at(cue.first), at(cue.last), low)
+    for name, middle in (
+        ("moves", MARGIN + AXIS + MOVE / 2),
+        ("picture", MARGIN + AXIS + MOVE + GAP + PICTURE / 2),
+        ("voice", low + VOICE / 2),
+    ):
+        write(ax, MARGIN, middle, name, ha="left", size=9, weight="bold")
+    return ax.figure
+
+
+def _block(ax: Axes, left: float, right: float, low: float, high: float, colour: str) -> None:
+    ax.add_patch(Rectangle((left, low), right - left, high, facecolor=colour, edgecolor=BODY, lw=0.6, zorder=2))
+
+
+def _fitted(ax: Axes, text: str, left: float, right: float, low: float) -> None:
+    """The text in a block of the voice, in letters as large as fit."""
+    size = LETTERS
+    while True:
+        lines = wrapped(text, right - left - 0.06, size)
+        if (lines.count("\n") + 1) * size * 1.25 / 72 / 1.3 < VOICE - 0.04 or size <= SMALLEST:
+            break
+        size -= 0.25
+    write(ax, (left + right) / 2, low + VOICE / 2, lines, size=size, linespacing=1.15, zorder=3)
+
+
+def _seconds(ax: Axes, times: Timeline, first: int, last: int, at, low: float) -> None:
+    rate = times.frames_a_second
+    step = next(step for step in (1, 2, 5, 10, 30, 60, 600) if (last - first) / rate / step <= 16)
+    for second in range(0, (last - first) // rate + 1, step):
+        x = at(first + second * rate)
+        ax.plot([x, x], [low - 0.05, low + MOVE + PICTURE + VOICE + 2 * GAP], color=BACKDROP, lw=0.7, zorder=0)
+        write(ax, x, low - 0.15, f"{second} s", size=7, color=FAINT_INK)
+
+
+def _moves(ax: Axes, names: tuple[str, ...], shots: list[Shot], at, low: float) -> None:
+    for shot in shots:
+        if not shot.turns:
+            continue
+        _block(ax, at(shot.first), at(shot.last), low, MOVE, BODY if shot.moving else mix(HIGHLIGHT, PAPER, 0.7))
+        if shot.moving:
+            write(ax, (at(shot.first) + at(shot.last)) / 2, low + MOVE / 2, names[shot.move], size=7.5, color=PAPER, zorder=3)
+    if not names:
+        write(ax, (at(shots[0].first) + at(shots[-1].last)) / 2, low + MOVE / 2, "nothing is turned", size=8, color=INK)
+
+
+def _pictures(ax: Axes, answer: Answer, times: Timeline, shots: list[Shot], at, low: float) -> None:
+    """What is on the screen in the middle of each of equal stretches."""
+    first, last = shots[0].first, shots[-1].last
+    for i in range(PICTURES):
+        frame = first + (last - first) * (2 * i + 1) // (2 * PICTURES)
+        shot = next(shot for shot in shots if shot.first <= frame < shot.last)
+        x = at(frame)
+        side = PICTURE - 0.04
+        ax.add_patch(Rectangle((x - side / 2, low), side, PICTURE, facecolor=BACKDROP, lw=0, zorder=1))
+        _look(ax, answer, times, shot, shot.done(frame), (x, low + PICTURE / 2))
+
+
+def _look(ax: Axes, answer: Answer, times: Timeline, shot: Shot, done: float, middle: Iterable[float]) -> None:
+    puzzle, size = answer.turning, 0.94 * PICTURE / 2
+    if puzzle.geometry is None:
+        spot = centred(puzzle.flat, *middle, 0.9 * size / max(extent(puzzle.flat)))
+        lay_flat(ax, puzzle, shot.shown, Inks(token_colours(puzzle.flat, None)), spot)
+        return
+    camera, spot = cameras(puzzle)[0], Spot(*middle, size / (1.14 * reach(puzzle)))
+    turning = [(turn, done) for turn in shot.turns] if shot.moving else []
+    paint(ax, scene(puzzle, shot.shown, camera, turning).open(), Inks(colours_for(puzzle, None)), spot, zorder=4, size=4)
+    for turn in shot.turns if not shot.moving else ():
+        draw_arrow(ax, puzzle, shot.shown, turn, camera, spot, zorder=6)
+
+
+PROOF = ("law", "xray")
+"""The pictures of the beats without which a viewer does not learn why."""
+
+
+@kindly
+def check_caption(sentence: str, found: Answer) -> Note:
+    """Whether a sentence of one's own fits one caption and names a culprit of a *lookalike* by its home slot.
+
+    Any text at all gets a kind sentence.
+    """
+    said = " ".join(written(sentence, "one sentence between the quotation marks.").split())
+    try:
+        pieces = pieces_of(said)
+    except OddswapError as error:
+        return Note(f"Not yet: {error}.")
+    if len(pieces) > 1:
+        return Note(f"Not yet. That makes {len(pieces)} captions, and one holds {LINES} lines of {WIDE} letters. Say it shorter.")
+    named = [word for word in re.findall(r"\w+", said) if word in found.puzzle.slots]
+    if not named:
+        return Note("Not yet. Name one piece by its home, in capital letters, such as UF.")
+    culprits = {piece for culprit in found.diagnosis.culprits for piece in culprit.pieces}
+    if not culprits.intersection(named):
+        law = found.diagnosis.broken[0].statement
+        told = f"If {listed(dict.fromkeys(named))} changed, it would be seen, or it would not make up for this law"
+        return Note(f"Not yet. {told}: {law}")
+    return Note(f"Yes: one caption, and it names {listed(word for word in dict.fromkeys(named) if word in culprits)}.")
+
+
+@kindly
+def check_rest(moves: str, found: Answer, done: str) -> Note:
+    """Whether ``moves`` lead to solved when somebody has made the turns ``done`` from what the ticket shows.
+
+    Every way is accepted; the hint names the first turn that differs from the way out. Any text at all gets a kind sentence.
+    """
+    moves = written(moves, "turns such as: R U' F2")
+    puzzle = found.turning
+    start = puzzle.follow(done, found.diagnosis.explanation)
+    after = puzzle.appearance(puzzle.follow(moves, start))
+    if looks_solved(puzzle, after):
+        return Note("Yes: after these turns everything looks solved.")
+    solved = puzzle.appearance(puzzle.solved).sights
+    wrong = [puzzle.slots[b] for b, sight in enumerate(after.sights) if sight != solved[b]]
+    pairs = zip(done.split(), found.way_out.moves.split(), strict=False)
+    slip = next(((made, meant) for made, meant in pairs if made != meant), None)
+    hint = f' The hand made "{slip[0]}" where the way out has "{slip[1]}": make up for that first.' if slip else ""
+    return Note(f"Not yet. {len(wrong)} slots do not look as they should then, {wrong[0]} for one.{hint}")
+
+
+@kindly
+def check_cut(chapters: str, found: Answer, seconds: float) -> Note:
+    """Whether a clip of these chapters (separated by commas) leads to solved, says why, and is no longer than ``seconds``.
+
+    Any text at all gets a kind sentence.
+    """
+    story = story_of(found)
+    known = {_plain(beat.chapter): beat for beat in story.beats}
+    asked = parts(chapters, f"chapters with commas between them. There are: {', '.join(_names(story))}.")
+    for chapter in asked:
+        if _plain(chapter) not in known:
+            return Note(f"That cannot be read yet: there is no chapter of that name. There are: {', '.join(_names(story))}.")
+    kept = [beat for name, beat in known.items() if name in set(map(_plain, asked))]
+    for beat in story.beats:
+        if beat in kept:
+            continue
+        if beat.moves:
+            return Note(f'Not yet. Without "{beat.chapter}" the moves do not lead to solved.')
+        if beat.picture in PROOF and not any(other.moves for other in story.beats[: story.beats.index(beat)]):
+            law = found.diagnosis.broken[0].statement
+            return Note(f'Not yet. Without "{beat.chapter}" nobody learns how it keeps this law: {law}')
+    long = timeline(replace(story, beats=tuple(kept)), found).seconds
+    if long > seconds:
+        return Note(f"Not yet. That takes {long:.0f} seconds, and {seconds:g} are given. Leave something out.")
+    return Note(f"Yes: {long:.0f} seconds, and a viewer can check every step of the argument.")
+
+
+def _plain(chapter: str) -> str:
+    return " ".join(re.findall(r"\w+", chapter.lower()))
+
+
+def _names(story) -> list[str]:
+    return [beat.chapter for beat in story.beats]

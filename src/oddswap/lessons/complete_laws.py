@@ -1,0 +1,206 @@
+"""Two walls closing on a number: what the laws still allow, from above, and what the turns are known to reach, from below.
+
+The upper wall starts at all that hands can assemble and is divided by each law's modulus. The lower wall follows the
+stabiliser chain (Sims 1970): the ways in which its first base points can be placed, which are no more than all.
+
+Exercises about proofs: how many arrangements there are, turns that place some pieces, and what no known law forbids.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from itertools import accumulate
+from math import log10, prod
+from operator import mul
+from textwrap import fill
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from oddswap.describing.changes import changed
+from oddswap.lessons.written import parts, written
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.laws.law_book import LawBook, law_book
+from oddswap.showing.ink.canvas import FONT
+from oddswap.showing.ink.notes import Note, kindly
+from oddswap.showing.ink.palette import INK, PALETTE, PAPER
+from oddswap.values.grammar import listed
+
+NARROW = 0.03
+"""Left and right of the walls, as a share of their length."""
+ROOM = 0.06
+"""Above and below, as a share of the height of the walls."""
+LONGEST_LINE = 36
+"""Letters of a law's name on one line."""
+BADGE = {"boxstyle": "circle,pad=0.25", "facecolor": PAPER, "edgecolor": PALETTE["vermillion"]}
+
+
+def upper_wall(book: LawBook) -> list[tuple[str, int]]:
+    """What was used so far, and how many arrangements it allows: first nothing, then one law more each time.
+
+    Laws that are no independent counts are used all at once.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> [number for _, number in upper_wall(law_book(load("cube:2")))]
+    [264539520, 88179840]
+    """
+    start = [("no law", book.assembly_order)]
+    sizes = [law.modulus for law in book.laws if law.additive and law.modulus]
+    if len(sizes) == len(book.laws) and prod(sizes) * book.allowed == book.assembly_order:
+        left = accumulate(sizes, lambda number, size: number // size, initial=book.assembly_order)
+        return start + [(law.name, number) for law, number in zip(book.laws, list(left)[1:], strict=True)]
+    return [*start, ("all laws together", book.allowed)]
+
+
+def lower_wall(book: LawBook) -> list[int]:
+    """How many arrangements are known to be reached: places of the blank, times the orbit sizes of the chain one by one.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> lower_wall(law_book(load("tiles:2x3")))
+    [6, 30, 120, 360]
+    """
+    return list(accumulate(book.chain.orbit_sizes, mul, initial=book.places))
+
+
+def draw_two_walls(puzzle: Puzzle, laws: int | None = None, levels: int | None = None) -> Figure:
+    """The walls after the first ``laws`` laws and ``levels`` levels of the chain; after all of them unless told.
+
+    `TypeError` for a puzzle that is proved by its structure and has no chain.
+    """
+    book = law_book(puzzle)
+    upper, lower = upper_wall(book), lower_wall(book)
+    above = upper if laws is None else upper[: laws + 1]
+    below = lower if levels is None else lower[: levels + 1]
+    figure = Figure(figsize=(8.4, 4.6), facecolor=PAPER)
+    ax = figure.add_axes((0.02, 0.03, 0.96, 0.85))
+    high, low = log10(upper[0][1]), log10(lower[0])
+    margin = (high - low) * ROOM
+    bottom, top = low - 2 * margin, high + 2 * margin
+    heights = [log10(number) for _, number in above], [log10(number) for number in below]
+    for values, count, far, colour in (
+        (heights[0], len(upper), top, PALETTE["vermillion"]),
+        (heights[1], len(lower), bottom, PALETTE["blue"]),
+    ):
+        edges = [i / count for i in range(len(values) + 1)]
+        if len(values) < count:
+            edges[-1] = 1.0
+        ax.stairs(values, edges, baseline=far, fill=True, color=colour, alpha=0.25)
+        ax.stairs(values, edges, baseline=None, color=colour, linewidth=2)
+    _corners(ax, [number for _, number in above], "at most", top - 0.4 * margin, "top")
+    _corners(ax, below, "at least", bottom + 0.4 * margin, "bottom")
+    _names(ax, [name for name, _ in above], heights[0], len(upper), margin)
+    factor = above[-1][1] // below[-1]
+    _text(ax, 0.5, 1.02, _verdict(above[-1][1], below[-1], factor), "center", "bottom", transform=ax.transAxes, size=11)
+    ax.set_xlim(-NARROW, 1 + NARROW)
+    ax.set_ylim(bottom, top)
+    ax.set_axis_off()
+    return figure
+
+
+def _verdict(above: int, below: int, factor: int) -> str:
+    if factor == 1:
+        return f"The walls meet: {above:,}. Nothing is missing."
+    return f"Between {below:,} and {above:,}: a gap of a factor of {factor:,}."
+
+
+def _corners(ax: Axes, numbers: list[int], words: str, y: float, va: str) -> None:
+    """The first number at the left and, if there are more, the last at the right."""
+    _text(ax, 0.01, y, f"{words} {numbers[0]:,}", "left", va)
+    if len(numbers) > 1:
+        _text(ax, 0.99, y, f"{words} {numbers[-1]:,}", "right", va)
+
+
+def _names(ax: Axes, names: list[str], heights: list[float], count: int, margin: float) -> None:
+    """A numeral on each step of the upper wall, and in the open space below what was used there."""
+    for i, height in enumerate(heights):
+        _text(ax, (i + 0.5) / count, height, str(i), "center", "center", bbox=BADGE, size=8)
+    lines = "\n".join(fill(f"{i}  {name}", LONGEST_LINE, subsequent_indent="    ") for i, name in enumerate(names))
+    _text(ax, 0.01, heights[-1] - margin, lines, "left", "top", linespacing=1.4)
+
+
+def _text(ax: Axes, x: float, y: float, text: str, ha: str, va: str, **style) -> None:
+    ax.text(x, y, text, ha=ha, va=va, family=FONT, color=INK, parse_math=False, **{"size": 9, **style})
+
+
+LONGEST = 60
+"""An answer of more characters is no number that anybody means."""
+
+
+@kindly
+def check_count(answer: object, name: str) -> Note:
+    """Whether ``answer``, a number or a product such as ``5 * 4 * 3``, counts what the turns of a puzzle reach.
+
+    >>> check_count("6!", "tiles:2x3")
+    That is no number yet. Write one such as 720, or a product such as 6 * 5 * 4.
+    >>> check_count(720, "tiles:2x3")
+    Not yet: that is too many. Look at this law: The tiles are always rearranged evenly: by
+    an even number of exchanges.
+    """
+    number = read_product(written(answer, "a number such as 720, or a product such as 6 * 5 * 4."))
+    book = law_book(load(name))
+    if number is None:
+        return Note("That is no number yet. Write one such as 720, or a product such as 6 * 5 * 4.")
+    if number == book.order:
+        return Note(f"Yes: the turns reach {book.order:,} arrangements, and no more.")
+    if number < book.order:
+        return Note(f"Not yet: that is too few. The turns are known to reach {book.order:,} arrangements or more.")
+    if number > book.assembly_order:
+        return Note(f"Not yet: not even hands can make so many. Putting pieces in by hand gives {book.assembly_order:,}.")
+    if book.laws:
+        overlooked = next((law for law in book.laws if law.modulus == number // book.order), book.laws[-1])
+        return Note(f"Not yet: that is too many. Look at this law: {overlooked.statement}")
+    return Note("Not yet: that is too many. No law by counting forbids them, but look at where the lower wall stops.")
+
+
+def read_product(text: str) -> int | None:
+    """A number or a product of numbers; ``None`` for anything else.
+
+    >>> read_product("20,160"), read_product("6 x 5 * 4"), read_product("6!")
+    (20160, 120, None)
+    """
+    plain = re.sub(r"[\s_]|,(?=[0-9]{3})", "", text)
+    if len(text) > LONGEST or not re.fullmatch(r"[0-9]+([*x×·][0-9]+)*", plain, re.ASCII):
+        return None
+    return prod(map(int, re.split(r"[*x×·]", plain)))
+
+
+@kindly
+def check_placed(moves: str, wanted: Mapping[str, str], name: str) -> Note:
+    """Whether turns bring the piece from each slot of ``wanted`` to the slot that is asked for.
+
+    >>> check_placed("a", {"1": "2"}, "rings:4+4")
+    Yes: all are where they should be.
+    """
+    puzzle = load(name)
+    state = puzzle.follow(written(moves, f"turns such as: {' '.join(list(puzzle.turns)[:3])}"))
+    ends = {home: puzzle.slots[state.pieces.index(puzzle.slot(home))] for home in wanted}
+    astray = [f"{home} is at {end} and should be at {wanted[home]}" for home, end in ends.items() if end != wanted[home]]
+    return Note(f"Not yet: {listed(astray)}." if astray else "Yes: all are where they should be.")
+
+
+@kindly
+def check_beyond(changes: str, name: str, *, reached: bool) -> Note:
+    """Whether the turns reach what ``changes`` by hand make (``reached``), or do not although no known law is broken.
+
+    >>> check_beyond("cycle 1 2 3 4", "rings:4+4", reached=True)
+    Yes: the turns reach that.
+    """
+    puzzle = load(name)
+    state = changed(puzzle, parts(changes, "changes such as: swap 1 2, cycle 3 4 5"))
+    if state == puzzle.solved:
+        return Note("Not yet. Your changes undo each other: nothing has changed.")
+    book = law_book(puzzle)
+    broken, reaches = book.broken(state), book.reaches(state)
+    if broken:
+        return Note(f"Not yet. That breaks a law that is known: {broken[0].statement}")
+    if reaches == reached:
+        return Note("Yes: the turns reach that." if reached else "Yes: no known law forbids that, and yet no turning reaches it.")
+    if not reached:
+        return Note("Not yet. The turns reach that: choose other changes.")
+    home = [slot for i, slot in enumerate(puzzle.slots) if state.pieces[i] == i and state.twists[i] == 0]
+    settled = len(puzzle.slots) - len(state.displaced())
+    if settled >= len(book.chain.levels):
+        return Note(f"Not yet. You have left {listed(home)} at home; on this puzzle, that settles where all others are.")
+    return Note("Not yet. No turning reaches that: some law is missing from the list. Look for one that it breaks.")

@@ -1,0 +1,225 @@
+"""The fork: from what is known two photographs branch, and after one of them the question may be settled, after the other not.
+
+Ways are counted as they look: what nobody can see, such as a hidden turn, does not make two ways of one. All numbers are exact
+counts of `oddswap.reasoning.verdicts.counting`.
+
+Exercises about what is half seen: how many ways are left, which photograph decides, and what photographs leave open.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import gcd, prod
+from typing import NamedTuple
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import FancyArrowPatch, Rectangle
+
+from oddswap.describing.sights import covered
+from oddswap.lessons.complete_laws import read_product
+from oddswap.lessons.written import written
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.verdicts.completions import completions
+from oddswap.reasoning.verdicts.counting import count_explanations
+from oddswap.reasoning.verdicts.views import View, after_view, views
+from oddswap.showing.ink.camera import Camera, cameras, reach
+from oddswap.showing.ink.canvas import sheet, wrapped, write
+from oddswap.showing.ink.notes import Note, kindly
+from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.palette import CUT, FAINT_INK, HIGHLIGHT, INK, PALETTE, colours_for
+from oddswap.showing.ink.paper_card import PaperCard
+from oddswap.showing.ink.scene import scene
+from oddswap.showing.pictures.next_view import photographer
+from oddswap.values.appearance import Appearance
+from oddswap.values.grammar import capital, listed, read_number
+
+SIDE, PAD, GAP, MARGIN, WORDS, WAY = 1.7, 0.08, 0.22, 0.2, 1.95, 0.75
+ROOT, BRANCH = PaperCard(SIDE, PAD, foot=PAD), PaperCard(SIDE, PAD, foot=PAD, beside=WORDS)
+BOXES = 24
+"""So many boxes are drawn at most; where more would be needed, one bar is filled to its share."""
+BAR, REACHED = 0.16, PALETTE["blue"]
+
+
+class Left(NamedTuple):
+    """In how many ways the whole may look, and to how many of them turning leads."""
+
+    possible: int
+    total: int
+
+    @property
+    def verdict(self) -> str:
+        if not self.possible:
+            return "decided: no turning leads there"
+        return "decided: turning leads there" if self.possible == self.total else "still mixed"
+
+
+def ways_left(puzzle: Puzzle, seen: Appearance) -> Left:
+    """How much what is seen leaves open; `ValueError` where the classes could not be counted.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> board = load("tiles:2x3")
+    >>> ways_left(board, Appearance(board.name, (frozenset(range(6)),) * 6))
+    Left(possible=360, total=720)
+    """
+    count = count_explanations(puzzle, seen)
+    if count.possible is None:
+        raise ValueError(count.reason)
+    alike = lookalikes(puzzle).order
+    return Left(count.possible // alike, count.total // alike)
+
+
+def draw_fork(puzzle: Puzzle, seen: Appearance, whole: Appearance, views: Sequence[View]) -> Figure:
+    """What is ``seen``, and one branch for each of ``views``: what is known after such a photograph of ``whole``.
+
+    Each bar is all ways in which the whole may look, filled where turning leads to them.
+    """
+    wide, high = BRANCH.width, BRANCH.height
+    rows = len(views)
+    width = 2 * MARGIN + high + WAY + wide
+    height = 2 * MARGIN + max(rows * (high + GAP) - GAP, high + 0.98)
+    ax = sheet(width, height)
+    root = (MARGIN, (height - high + 0.98) / 2)
+    _picture(ax, puzzle, seen, cameras(puzzle)[0], ROOT.lay(ax, *root, 1.08 * reach(puzzle)))
+    _told(ax, ways_left(puzzle, seen), root[0], root[1] - 0.12, high, "what is known")
+    for i, view in enumerate(views):
+        at = (MARGIN + high + WAY, (height + rows * (high + GAP) - GAP) / 2 - high - i * (high + GAP))
+        _branch(ax, puzzle, after_view(puzzle, view, seen, whole), photographer(puzzle, view), at, view.words)
+        _arrow(ax, (root[0] + high, root[1] + high / 2), (at[0], at[1] + high / 2))
+    return ax.figure
+
+
+def draw_left(puzzle: Puzzle, seen: Appearance) -> Figure:
+    """What is ``seen``, and beside it how much that leaves open, as one branch of a `draw_fork` shows it."""
+    ax = sheet(2 * MARGIN + BRANCH.width, 2 * MARGIN + BRANCH.height)
+    _branch(ax, puzzle, seen, cameras(puzzle)[0], (MARGIN, MARGIN), "what is known")
+    return ax.figure
+
+
+def _branch(ax: Axes, puzzle: Puzzle, seen: Appearance, camera: Camera, at: tuple[float, float], words: str) -> None:
+    """A picture with what it leaves open on its right; ``at`` is the lower left corner."""
+    high = BRANCH.height
+    _picture(ax, puzzle, seen, camera, BRANCH.lay(ax, *at, 1.08 * reach(puzzle)))
+    _told(ax, ways_left(puzzle, seen), at[0] + high, at[1] + high - 0.1, WORDS - PAD, words)
+
+
+def _picture(ax: Axes, puzzle: Puzzle, shown: Appearance, camera: Camera, spot: Spot) -> None:
+    paint(ax, scene(puzzle, shown, camera).open(), Inks(colours_for(puzzle), letters=True), spot, size=6.5)
+
+
+def _told(ax: Axes, left: Left, x: float, top: float, wide: float, words: str) -> None:
+    """From ``top`` downwards: the words, the bar, the numbers, and whether it is decided."""
+    style = {"ha": "left", "va": "top", "linespacing": 1.2}
+    lines = wrapped(capital(words), wide, 8.5)
+    write(ax, x, top, lines, size=8.5, color=FAINT_INK, **style)
+    top -= 0.15 * (1 + lines.count("\n")) + 0.1
+    _bar(ax, left, x, top - BAR, wide)
+    ways = "1 way is left" if left.total == 1 else f"{read_number(left.total)} ways are left"
+    ways += f"; turning\nleads to {read_number(left.possible)} of them"
+    write(ax, x, top - BAR - 0.07, ways, size=8.5, color=INK, **style)
+    write(ax, x, top - BAR - 0.45, wrapped(left.verdict, wide, 9.5, "bold"), size=9.5, weight="bold", color=HIGHLIGHT, **style)
+
+
+def _bar(ax: Axes, left: Left, x: float, y: float, wide: float) -> None:
+    """Boxes of as many ways each as the share of those that turning leads to needs; the first ones are filled."""
+    each = gcd(left.possible, left.total) or 1
+    count, filled = left.total // each, left.possible // each
+    if count > BOXES:
+        ax.add_patch(Rectangle((x, y), wide * left.possible / left.total, BAR, facecolor=REACHED, lw=0))
+        count, filled = 1, 0
+    for i in range(count):
+        ink = REACHED if i < filled else "none"
+        ax.add_patch(Rectangle((x + i * wide / count, y), wide / count, BAR, facecolor=ink, edgecolor=CUT, lw=1.0))
+
+
+def _arrow(ax: Axes, start: tuple[float, float], end: tuple[float, float]) -> None:
+    bend = f"arc3,rad={0.18 if end[1] < start[1] else -0.18 if end[1] > start[1] else 0}"
+    look = {"color": CUT, "lw": 2.4, "mutation_scale": 16, "shrinkA": 4, "shrinkB": 3}
+    ax.add_patch(FancyArrowPatch(start, end, arrowstyle="-|>", connectionstyle=bend, **look))
+
+
+MOST = 2000
+"""So many ways are gone through at most."""
+
+
+@kindly
+def check_ways(answer: object, slots: Sequence[str], name: str) -> Note:
+    """Whether ``answer``, a number or a product, counts the ways in which covered ``slots`` of a solved puzzle may look.
+
+    >>> check_ways("3 * 2", ["UF", "UR", "UB"], "cube:3")
+    Not yet: that is too few. Hands could also put in each piece in another way round.
+    >>> check_ways(48, ["UF", "UR", "UB"], "cube:3")
+    Yes: 48 ways are left, and turning leads to 12 of them.
+    """
+    number = read_product(written(answer, "a number such as 24, or a product such as 4 * 3 * 2."))
+    if number is None:
+        return Note("That is no number yet. Write one such as 24, or a product such as 4 * 3 * 2.")
+    puzzle = load(name)
+    left = ways_left(puzzle, covered(puzzle, slots))
+    if number == left.total:
+        return Note(f"Yes: {read_number(left.total)} ways are left, and turning leads to {read_number(left.possible)} of them.")
+    if number > left.total:
+        return Note("Not yet: that is too many. A piece that sits in one slot is used up, and cannot sit in the next one too.")
+    round_about = prod(puzzle.kind_of[puzzle.slot(slot)].twist for slot in slots)
+    if number * round_about == left.total:
+        return Note("Not yet: that is too few. Hands could also put in each piece in another way round.")
+    if number == left.possible:
+        return Note("Not yet: so many does turning lead to. Count what hands could put in, too.")
+    return Note("Not yet: that is too few. For each covered slot ask which pieces may sit there, and in how many ways round.")
+
+
+def check_photograph(corner: str, slots: Sequence[str], name: str) -> Note:
+    """Whether a photograph from a ``corner``, named by its sides, decides whatever is in covered ``slots`` of a solved puzzle.
+
+    >>> check_photograph("UFR", ["DF", "DB"], "cube:3")
+    Not yet. It may be that after this photograph 4 ways are left, and turning leads to 1 of
+    them: too little is seen of DF and DB.
+    """
+    puzzle, wanted = load(name), "".join(str(corner or "").upper().split())
+    if not wanted:
+        return Note("Nothing written yet. Write the sides that meet in a corner, such as UFR.")
+    view = _view(puzzle, wanted)
+    if view is None:
+        return Note(f"No corner is called that. Write one of {listed(''.join(view.facets) for view in views(puzzle))}.")
+    seen = covered(puzzle, slots)
+    found = {after_view(puzzle, view, seen, whole) for whole in completions(puzzle, seen, MOST)}
+    for then in sorted(found, key=lambda then: (len(then.uncertain), str(then.sights)), reverse=True):
+        left = ways_left(puzzle, then)
+        if left.verdict == "still mixed":
+            open_ones = listed(puzzle.slots[b] for b in then.uncertain)
+            return Note(
+                f"Not yet. It may be that after this photograph {read_number(left.total)} ways are left, and turning leads to "
+                f"{read_number(left.possible)} of them: too little is seen of {open_ones}."
+            )
+    return Note(f"Yes: whatever is there, this photograph decides. It can look in {read_number(len(found))} ways.")
+
+
+@kindly
+def check_open(moves: str, corners: Sequence[str], name: str) -> Note:
+    """Whether photographs from ``corners`` of what ``moves`` make from solved leave it open whether turning leads there.
+
+    >>> check_open("R U", ["UFR", "UBL"], "cube:3")
+    Not yet: it is decided, as only 1 way is left. Pieces that share a colour can be
+    mistaken for each other where only that side of them shows: bring several such pieces
+    where little is seen of them.
+    """
+    puzzle = load(name)
+    whole = puzzle.appearance(puzzle.follow(written(moves, "turns such as: R U F'")))
+    seen = covered(puzzle, puzzle.slots)
+    for corner in corners:
+        seen = after_view(puzzle, _view(puzzle, corner), seen, whole)
+    left = ways_left(puzzle, seen)
+    if left.verdict == "still mixed":
+        led = f"turning leads to {read_number(left.possible)} of them"
+        return Note(f"Yes: {read_number(left.total)} ways are left, {led}, and so it is open.")
+    ways = "1 way is" if left.total == 1 else f"{read_number(left.total)} ways are"
+    return Note(
+        f"Not yet: it is decided, as only {ways} left. Pieces that share a colour can be mistaken for each other where only "
+        "that side of them shows: bring several such pieces where little is seen of them."
+    )
+
+
+def _view(puzzle: Puzzle, corner: str) -> View | None:
+    return next((view for view in views(puzzle) if sorted(view.facets) == sorted(corner)), None)

@@ -1,1 +1,0 @@
-"""Pictures that only lessons and guides show. Main door: `two_ripples`."""

@@ -1,0 +1,227 @@
+"""The eight corners of a box, black and white like the squares of a chessboard: two fours, and how each is rearranged.
+
+Half a turn takes a corner diagonally across a face, so from black to black or from white to white; and where it takes four
+corners along, it swaps two black ones and two white ones. So the two fours are always rearranged both evenly or both oddly.
+
+In and out: a box leaves its outline and comes back, and the pieces that have ended elsewhere are inked.
+
+*A box again* is not *the same box again*: the shape is, and what is in it need not be.
+
+Exercises on boxes that leave their outline: out and back with the law of the two fours kept, and a box brought home.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from oddswap.describing.changes import changed
+from oddswap.errors import BadOption, OddswapError
+from oddswap.lessons.written import written
+from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.puzzles.boxes.lifting import lifted
+from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
+from oddswap.reasoning.ways.way_out import looks_solved
+from oddswap.showing.ink.arrows import draw_arrow
+from oddswap.showing.ink.camera import cameras, reach
+from oddswap.showing.ink.canvas import write
+from oddswap.showing.ink.cards import Card, draw_cards
+from oddswap.showing.ink.notes import Note, kindly
+from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT, colours_for
+from oddswap.showing.ink.paper_card import PaperCard
+from oddswap.showing.ink.scene import scene
+from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import listed
+from oddswap.values.permutation import sign
+
+BLACK_CORNERS, WHITE_CORNERS = ("UFL", "UBR", "DFR", "DBL"), ("UFR", "UBL", "DFL", "DBR")
+OPEN, MIXED = "out of its outline", "a black corner sits among the white ones"
+
+
+def signs_of_fours(puzzle: Puzzle, state: Arrangement) -> tuple[str, str] | None:
+    """``even`` or ``odd`` for the black corners and for the white; ``None`` where they are not all among their own.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> box = load("cuboid:2x3x4")
+    >>> signs_of_fours(box, box.follow("U2")), signs_of_fours(box, box.follow("U2 L2"))
+    (('odd', 'odd'), ('even', 'even'))
+    """
+    found = []
+    for four in (BLACK_CORNERS, WHITE_CORNERS):
+        slots = [puzzle.slot(name) for name in four]
+        pieces = [state.pieces[slot] for slot in slots]
+        if set(pieces) != set(slots):
+            return None
+        found.append("odd" if sign([slots.index(piece) for piece in pieces]) < 0 else "even")
+    return found[0], found[1]
+
+
+def told_fours(puzzle: Puzzle, state: Arrangement) -> str:
+    """One line about the two fours, or why nothing can be said of them."""
+    if isinstance(puzzle, BoxPuzzle) and not puzzle.closed(state):
+        return OPEN
+    signs = signs_of_fours(puzzle, state)
+    return MIXED if signs is None else f"black corners {signs[0]}, white corners {signs[1]}"
+
+
+def draw_fours(puzzle: Puzzle, states: Mapping[str, Arrangement], *, per_row: int = 3) -> Figure:
+    """A card for each state, under its headline, with the black corners outlined and what is said of the two fours."""
+    black = {puzzle.slot(name) for name in BLACK_CORNERS}
+    cards = []
+    for headline, state in states.items():
+        outlined = frozenset(slot for slot, piece in enumerate(state.pieces) if piece in black)
+        cards.append(Card(puzzle, state, headline, told_fours(puzzle, state), highlight=outlined))
+    return draw_cards(cards, per_row=per_row)
+
+
+CARD = PaperCard(side=2.0, pad=0.09, foot=0.54)
+PER_ROW, MOST = 3, 11
+
+
+def draw_in_and_out(box: BoxPuzzle, moves: str, start: Arrangement | None = None) -> Figure:
+    """The box from ``start`` on (home when left out): as it is, and after each turn, with the arrow of the next.
+
+    Pieces that have ended elsewhere are outlined on every picture. If the box is closed in the end, they are in full ink with
+    letters on the last picture, and all else is pale. At most ``MOST`` turns: `BadOption`.
+    """
+    start = start or box.solved
+    turns = box.settled(moves, start)[0]
+    if len(turns) > MOST:
+        raise BadOption(f"{len(turns)} turns are too many for one sheet: write at most {MOST}")
+    states = states_of(box, start, turns)
+    inked = ended_elsewhere(box, states[0], states[-1])
+    ax, corners = CARD.in_rows(len(states), PER_ROW, 0.16)
+    for i, (state, (left, low)) in enumerate(zip(states, corners, strict=True)):
+        spot = CARD.lay(ax, left, low, 1.05 * reach(box))
+        following = turns[i] if i < len(turns) else None
+        _picture(ax, box, state, inked, following, spot)
+        headline, words = _words(box, states, i, turns, inked)
+        write(ax, spot.x, low + 0.38, headline, size=9.5, weight="bold", color=FAINT_INK if box.closed(state) else HIGHLIGHT)
+        write(ax, spot.x, low + 0.16, words, size=8, color=FAINT_INK)
+    return ax.figure
+
+
+def states_of(box: BoxPuzzle, start: Arrangement, turns: tuple[Turn, ...]) -> list[Arrangement]:
+    """The arrangement at the start and after each elementary turn."""
+    image, states = box.permutation(start), [start]
+    for turn in turns:
+        image = turn.permutation[image]
+        states.append(box.arrangement(image))
+    return states
+
+
+def ended_elsewhere(box: BoxPuzzle, start: Arrangement, end: Arrangement) -> frozenset[int]:
+    """The coloured pieces, by the slots where they belong, that are in another slot or turned otherwise than at the start.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> box = load("cuboid:2x3x4,turns=all")
+    >>> [box.slots[piece] for piece in sorted(ended_elsewhere(box, box.solved, box.follow("U 2F2 RR2 2F2 U'")))]
+    ['UFR', 'UBL']
+    """
+    pieces = zip(start.pieces, start.twists, end.pieces, end.twists, strict=True)
+    moved = {after for before, way, after, other in pieces if (before, way) != (after, other)}
+    return frozenset(piece for piece in moved if box.filled[piece] and not box.blank_inside[piece])
+
+
+def _picture(ax: Axes, box: BoxPuzzle, state: Arrangement, inked: frozenset[int], turn: Turn | None, spot: Spot) -> None:
+    slots = frozenset(slot for slot, piece in enumerate(state.pieces) if piece in inked)
+    inks = Inks(colours_for(box), highlight=slots if len(inked) < sum(box.filled) / 2 else frozenset())
+    if turn is None and inked and box.closed(state):
+        inks = replace(inks, letters=slots, faded=frozenset(range(len(box.slots))) - slots)
+    camera = cameras(box)[0]
+    paint(ax, scene(box, state, camera).open(), inks, spot, size=6.5)
+    if turn is not None:
+        draw_arrow(ax, box, state, turn, camera, spot, zorder=3)
+
+
+def _words(box: BoxPuzzle, states: list[Arrangement], i: int, turns: tuple[Turn, ...], inked: frozenset[int]) -> tuple[str, str]:
+    """A headline for a picture and the words beneath it."""
+    shut = box.closed(states[i])
+    shape = ("the box" if i == 0 else "a box again" if not box.closed(states[i - 1]) else "still a box") if shut else "out"
+    headline = f"after {turns[i - 1].name}: {shape}" if i else shape if shut else "out of its outline"
+    if i < len(turns):
+        return headline, f"next: {turns[i].name}"
+    if not shut:
+        return headline, f"{int((box.outline(states[i]) & ~box.filled).sum())} pieces stand out"
+    names = [box.slots[piece] for piece in sorted(inked)]
+    if not names:
+        return headline, "every piece is where it was" if turns else ""
+    return headline, f"elsewhere now: {listed(names)}" if len(names) <= 4 else f"elsewhere now: {len(names)} pieces"
+
+
+EXAMPLE = "turns such as: U 2F2 RR2 2F2 U'"
+
+
+@kindly
+def check_return(moves: str, wanted: tuple[str, str], name: str = "cuboid:2x3x4") -> Note:
+    """Whether turns take the box out of its outline and back, with the black and the white corners as ``wanted``.
+
+    Every right answer is accepted, and any text at all gets a kind sentence.
+
+    >>> check_return("U2", ("odd", "odd"))
+    Not yet. Your turns never leave the outline. A quarter turn such as U does.
+    """
+    box, moves = with_turns_out_of_the_box(load(name)), written(moves, EXAMPLE)
+    try:
+        outlines = box.outlines(moves)
+        end = box.follow(moves)
+    except OddswapError as error:
+        return Note(f"That cannot be turned yet: {error}.")
+    if not box.closed(end):
+        return _open(box, end)
+    if all((outline == box.filled).all() for outline in outlines):
+        return Note("Not yet. Your turns never leave the outline. A quarter turn such as U does.")
+    signs = signs_of_fours(box, end)
+    if signs is None:
+        return Note("Not yet. It is a box again, but some corner of one four has come among the other: undo what took it there.")
+    told = f"the black corners are {signs[0]} and the white ones {signs[1]}"
+    if signs != wanted:
+        return Note(f"Not yet. It is a box again, and {told}. {_hint(signs, wanted)}")
+    return Note(f"Yes: out of the outline and back, and {told}.")
+
+
+@kindly
+def check_home(moves: str, changes: Sequence[str], name: str = "cuboid:2x3x4") -> Note:
+    """Whether turns bring the box home from ``changes`` by hand, on a copy that may leave its outline.
+
+    >>> check_home("U 2F2 RR2 2F2 U'", ["swap UFR UBL"])
+    Yes: all is home again.
+    """
+    puzzle = load(name)
+    box = with_turns_out_of_the_box(puzzle)
+    start = lifted(puzzle, box, changed(puzzle, changes))
+    try:
+        end = box.follow(written(moves, EXAMPLE), start)
+    except OddswapError as error:
+        return Note(f"That cannot be turned yet: {error}.")
+    if looks_solved(box, box.appearance(end)):
+        return Note("Yes: all is home again.")
+    if not box.closed(end):
+        return _open(box, end)
+    names = [box.slots[piece] for piece in sorted(ended_elsewhere(box, box.solved, end))]
+    away = f"{len(names)} pieces are" if len(names) > 6 else f"{listed(names)} {'is' if len(names) == 1 else 'are'}"
+    return Note(f"Not yet. It is a box again, but {away} not at home. {_law(box, end)}")
+
+
+def _open(box: BoxPuzzle, end: Arrangement) -> Note:
+    out = int((box.outline(end) & ~box.filled).sum())
+    return Note(f"Not yet. The box is still out of its outline: {out} pieces stand out. Undo what you did, the last turn first.")
+
+
+def _hint(signs: tuple[str, str], wanted: tuple[str, str]) -> str:
+    if sum(one != other for one, other in zip(signs, wanted, strict=True)) == 2:
+        return "Half a turn of a whole outer slab changes both fours."
+    return "Half a turn of a whole slab changes both fours or none. Let a layer that stands out, such as RR, make one on the way."
+
+
+def _law(box: BoxPuzzle, end: Arrangement) -> str:
+    signs = signs_of_fours(box, end)
+    if signs is not None and signs[0] != signs[1]:
+        told = f"The black corners are {signs[0]} and the white ones {signs[1]}"
+        return f"{told}, and no half turn of a whole slab will change that: leave the outline."
+    return "Go there, act, come back: first bring the two corners to where you can swap them, and undo that at the end."

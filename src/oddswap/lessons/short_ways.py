@@ -1,0 +1,247 @@
+"""Two ripples that meet: all positions of a small puzzle, each as far from the start and from solved as turns are needed.
+
+A position that is a turns from the start and b turns from solved lies where the circle of radius a round the start and
+that of radius b round solved cross. They always cross: no side of a triangle is longer than the other two together, and
+distances in turns obey the same law. The positions on the straight line between the ends are those of the shortest ways.
+
+Exercises about ways out: a commutator that changes few pieces, a tool carried elsewhere, a shortest way.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence as Items
+from math import sqrt
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Circle
+
+from oddswap.describing.changes import changed
+from oddswap.errors import quoted
+from oddswap.lessons.written import written
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.search.shortest import find_way, levels_around
+from oddswap.reasoning.teaching.effects import effect_words
+from oddswap.reasoning.teaching.shapes_of_words import structured
+from oddswap.reasoning.ways.way_out import looks_solved
+from oddswap.showing.ink.canvas import FONT
+from oddswap.showing.ink.notes import Hint, Note, kindly
+from oddswap.showing.ink.palette import FAINT_INK, INK, PALETTE, PAPER, UNKNOWN
+from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import listed, number_word
+from oddswap.values.sequence import Commutator, Conjugate, Repetition, Sequence
+
+DEEPEST = 60
+"""Levels are walked so far; a puzzle to be drawn has few."""
+LARGEST_DOT = 420.0
+"""Points², for the place where most positions lie."""
+
+
+def distances(puzzle: Puzzle, moves: str) -> Counter[tuple[int, int]]:
+    """How many positions are a turns from the one that ``moves`` make and b from solved, by (a, b).
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> sum(distances(load("cube:2,turns=half"), "R2 U2").values())
+    24
+    """
+    far = [
+        {row.tobytes(): depth for depth, level in enumerate(ball.levels) for row in level.rows}
+        for ball in (levels_around(puzzle, DEEPEST, puzzle.appearance(puzzle.follow(moves))), levels_around(puzzle, DEEPEST))
+    ]
+    return Counter((a, far[1][state]) for state, a in far[0].items() if state in far[1])
+
+
+def ripple_counts(found: Counter[tuple[int, int]], out: int, back: int) -> tuple[int, int, int]:
+    """Positions within ``out`` turns of the start, within ``back`` of solved, and within both."""
+    return (
+        sum(n for (a, _), n in found.items() if a <= out),
+        sum(n for (_, b), n in found.items() if b <= back),
+        sum(n for (a, b), n in found.items() if a <= out and b <= back),
+    )
+
+
+def draw_two_ripples(puzzle: Puzzle, moves: str, out: int, back: int) -> Figure:
+    """The ripples after ``out`` turns from the position that ``moves`` make, and ``back`` turns from solved."""
+    found = distances(puzzle, moves)
+    between = next(b for (a, b) in found if a == 0)
+    figure = Figure(figsize=(8.4, 4.8), facecolor=PAPER)
+    ax = figure.add_axes((0.02, 0.02, 0.96, 0.86))
+    for centre, radius, colour in ((0, out, PALETTE["blue"]), (between, back, PALETTE["vermillion"])):
+        for r in range(1, radius + 1):
+            ax.add_patch(Circle((centre, 0), r, fill=r == radius, facecolor=(*_rgb(colour), 0.12), edgecolor=colour, lw=1.4))
+    _dots(ax, found, between, out, back)
+    for x, words in ((0, "start"), (between, "solved")):
+        box = {"facecolor": PAPER, "edgecolor": "none", "pad": 1.5}
+        ax.annotate(words, (x, 0), (0, -9), textcoords="offset points", ha="center", va="top", family=FONT, color=INK, bbox=box)
+    ax.set_title(_verdict(found, between, out, back), family=FONT, color=INK, size=11)
+    ax.set_aspect("equal")
+    ax.autoscale_view()
+    ax.margins(0.04)
+    ax.set_axis_off()
+    return figure
+
+
+def _rgb(colour: str) -> tuple[float, float, float]:
+    return tuple(int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5))
+
+
+def _dots(ax: Axes, found: Counter[tuple[int, int]], between: int, out: int, back: int) -> None:
+    """One dot for all positions at the same two distances, as large as they are many; off the line half are below."""
+    most = max(found.values())
+    dots: dict[str, list[tuple]] = {"o": [], "D": []}
+    for (a, b), count in found.items():
+        x = (a * a - b * b + between * between) / (2 * between) if between else float(a)
+        y = sqrt(max(0.0, a * a - x * x))
+        reached = (a <= out) + 2 * (b <= back)
+        edge = (FAINT_INK, PALETTE["blue"], PALETTE["vermillion"], INK)[reached]
+        fill = (UNKNOWN, PAPER, PAPER, PALETTE["yellow"])[reached]
+        for height, shown in ((y, count if y == 0 else (count + 1) // 2), (-y, 0 if y == 0 else count // 2)):
+            if not shown:
+                continue
+            size = 60 + LARGEST_DOT * shown / most
+            dots["D" if reached == 3 else "o"].append((x, height, size, fill, edge))
+            if shown > 1:
+                ax.text(x, height, str(shown), ha="center", va="center", size=8, family=FONT, zorder=4, color=INK)
+    for marker, drawn in dots.items():
+        if drawn:
+            x, y, sizes, fills, edges = zip(*drawn, strict=True)
+            ax.scatter(x, y, s=sizes, c=fills, edgecolors=edges, linewidths=1.8, zorder=3, marker=marker)
+
+
+def _verdict(found: Counter[tuple[int, int]], between: int, out: int, back: int) -> str:
+    left, right, both = ripple_counts(found, out, back)
+    seen = left + right - both
+    if both:
+        alone = ripple_counts(found, between, -1)[0]
+        said = f"The ripples meet after {out} and {back} turns, with {seen} of {found.total()} positions looked at"
+        return f"{said}; from the start alone, {alone}."
+    turns = "1 turn" if out + back == 1 else f"{out + back} turns"
+    return f"They have not met: no way has {turns} or fewer. {seen} of {found.total()} positions were looked at."
+
+
+LONGEST = 60
+"""An answer of more turns is none that anybody would teach."""
+
+
+@kindly
+def check_commutator(answer: str, pieces: int, *, name: str = "cube:3") -> Note:
+    """Whether ``answer`` is a commutator, written as one or turn by turn, that changes just so many ``pieces``.
+
+    >>> check_commutator("[R, U]", 3)
+    Not yet. It exchanges two pairs of corners and cycles three edges, which makes 7 pieces.
+    A and B have UBR, UFR and UR in common: the fewer they share, the fewer change.
+    """
+    puzzle = load(name)
+    read = _read(puzzle, answer, "[R, U]")
+    parts = _as_commutator(puzzle, read)
+    found = _out_of_place(puzzle, puzzle.follow(read))
+    if parts is None:
+        return Note("Not yet. That is no commutator: it is A, then B, then A undone, then B undone, and is written [A, B].")
+    if len(found) == pieces:
+        return Note(f"Yes: {read} is a commutator, and it {effect_words(puzzle, read)}.")
+    shared = set.intersection(*(_out_of_place(puzzle, puzzle.follow(part)) for part in parts))
+    if not found:
+        why = "They share no slot" if not shared else "They come to the same in either order"
+        return Note(f"Not yet. A and B undo each other, and nothing changes. {why}: choose others.")
+    return Note(
+        f"Not yet. It {effect_words(puzzle, read)}, which makes {len(found)} pieces. A and B have {_slots(puzzle, shared)} in "
+        "common: the fewer they share, the fewer change."
+    )
+
+
+@kindly
+def check_carried(set_up: str, tool: str, changes: Items[str], *, name: str = "cube:3") -> Note:
+    """Whether ``set_up``, then the ``tool``, then the set-up undone solve what ``changes`` by hand have made.
+
+    >>> check_carried("F2", "[L2, [U: R2]]", ["cycle UFR UFL UBL"])
+    Yes: [F2: [L2, [U: R2]]] is a way out.
+    """
+    puzzle = load(name)
+    start = changed(puzzle, changes)
+    read = _read(puzzle, set_up, "R F2")
+    way = puzzle.read(f"[{read}: {tool}]")
+    end, reached = puzzle.follow(way, start), _out_of_place(puzzle, puzzle.follow(way))
+    aim = _out_of_place(puzzle, start)
+    if looks_solved(puzzle, puzzle.appearance(end)):
+        return Note(f"Yes: {way} is a way out.")
+    if reached != aim:
+        return Note(
+            f"Not yet. Carried like this, the tool changes the pieces in {_slots(puzzle, reached)}; the ticket is about "
+            f"{_slots(puzzle, aim)}. By itself it works on {_slots(puzzle, _out_of_place(puzzle, puzzle.follow(tool)))}: bring "
+            "the pieces of the ticket there."
+        )
+    return Note(
+        "Not yet, but nearly: the tool now works on the right pieces, and sends them the wrong way round or into another "
+        "twist. Bring them to the tool in another order."
+    )
+
+
+@kindly
+def check_shortest(moves: str, after: str, *, name: str = "rings:4+4") -> Note:
+    """Whether ``moves`` lead home from the position that the turns ``after`` make, and no way is shorter.
+
+    >>> check_shortest("b' a'", "a b")
+    Yes: that is a way out, and none has fewer than two turns.
+    """
+    puzzle = load(name)
+    start = puzzle.follow(after)
+    read = _read(puzzle, moves, " ".join(list(puzzle.turns)[:3]))
+    turns = [turn.name for turn in puzzle.settled(read)[0] if not turn.whole]
+    end = puzzle.follow(read, start)
+    if not looks_solved(puzzle, puzzle.appearance(end)):
+        return Note(f"Not yet. After your turns the pieces in {_slots(puzzle, _out_of_place(puzzle, end))} do not belong there.")
+    left = [_distance(puzzle, puzzle.follow(" ".join(turns[:made]), start)) for made in range(len(turns) + 1)]
+    if len(turns) == left[0]:
+        return Note(f"Yes: that is a way out, and none has fewer than {_turns(left[0])}.")
+    lost = next(made for made in range(len(turns)) if left[made + 1] >= left[made])
+    return Note(
+        f"It is a way out, in {_turns(len(turns))}, and not yet a shortest. Your turn {lost + 1}, {turns[lost]}, leads no "
+        "nearer to home."
+    )
+
+
+def _read(puzzle: Puzzle, answer: object, example: str) -> Sequence:
+    text = written(answer, f"turns such as: {example}")
+    read = puzzle.read(text)
+    if len(read) > LONGEST:
+        raise Hint(f"That has {len(read)} turns. Nobody would want to learn it: keep to {LONGEST} or fewer.")
+    if not read.items:
+        raise Hint(f"There is no turn in {quoted(text)}. Write turns such as: {example}")
+    return read
+
+
+def _as_commutator(puzzle: Puzzle, sequence: Sequence) -> tuple[Sequence, Sequence] | None:
+    """A and B of a commutator; one that is carried elsewhere is one too, with A and B carried along."""
+    item = sequence.items[0]
+    if len(sequence.items) > 1:
+        item = structured(puzzle, sequence).items[0]
+        if not isinstance(item, Commutator | Conjugate) or len(item) != len(sequence):
+            return None
+    if isinstance(item, Repetition) and abs(item.times) == 1:
+        return _as_commutator(puzzle, item.body)
+    if isinstance(item, Commutator) and abs(item.times) == 1:
+        return item.a, item.b
+    if isinstance(item, Conjugate) and abs(item.times) == 1:
+        inner = _as_commutator(puzzle, item.b)
+        return inner and (Sequence((Conjugate(item.a, inner[0]),)), Sequence((Conjugate(item.a, inner[1]),)))
+    return None
+
+
+def _out_of_place(puzzle: Puzzle, state: Arrangement) -> set[int]:
+    """The slots that do not show what they show when solved."""
+    pairs = zip(puzzle.appearance(state).sights, puzzle.appearance(puzzle.solved).sights, strict=True)
+    return {slot for slot, (seen, home) in enumerate(pairs) if seen != home}
+
+
+def _distance(puzzle: Puzzle, state: Arrangement) -> int:
+    return len(find_way(puzzle, puzzle.appearance(state)).turns)
+
+
+def _slots(puzzle: Puzzle, numbers: set[int]) -> str:
+    return listed(sorted(puzzle.slots[number] for number in numbers)) if numbers else "no slot"
+
+
+def _turns(count: int) -> str:
+    return "1 turn" if count == 1 else f"{number_word(count)} turns"

@@ -1,0 +1,297 @@
+"""A quarter turn undone by swaps: numbered labels stuck on the pieces that a turn carries round, and each swap as an arrow.
+
+Exercises about turns: swaps that undo a turn, going there and coming back, sequences with given cycles.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.collections import PolyCollection
+from matplotlib.figure import Figure
+
+from oddswap.describing.changes import changed
+from oddswap.errors import quoted
+from oddswap.lessons.written import parts, written
+from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
+from oddswap.puzzles.catalogue import load
+from oddswap.showing.ink.arrows import ribbon
+from oddswap.showing.ink.camera import Camera, cameras, reach
+from oddswap.showing.ink.canvas import sheet, write
+from oddswap.showing.ink.notes import Note, kindly
+from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.palette import ARROW, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, colours_for
+from oddswap.showing.ink.paper_card import MARGIN, PaperCard
+from oddswap.showing.ink.scene import scene
+from oddswap.showing.pictures.cycles import groups_of
+from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import listed
+
+CARD = PaperCard(side=1.36, pad=0.08, foot=0.3)
+GAP, TITLE = 0.12, 0.3
+LABEL = 0.19
+"""The radius of a numbered label, in half-edges."""
+BEND, CLEAR = 0.2, 0.105
+"""How far the arrow of a swap swings out, and how far it stays from the middle of a label."""
+INSIDE = 0.5
+"""Where the arrow of the turn runs, as a share of the way from the centre to the labels."""
+LEAN = 0.5
+"""How far the eye leans away from straight above the side that turns: so far to the side on each unit up."""
+ORDINALS = ("1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th")
+
+
+def draw_quarter_turn(puzzle: Puzzle, turn: str = "U", families: Iterable[str] = ("corners", "edges")) -> Figure:
+    """A row for each family: the pieces of one side before a ``turn``, after it, and after each swap that brings one home.
+
+    Every picture shows what is done next. The pieces are numbered by the slots where they belong, clockwise.
+    """
+    made = puzzle.turns[turn]
+    kinds = [kind for kind in puzzle.kinds if kind.family in families]
+    rows = [(kind, carried_round(puzzle, kind, made), *way_home(puzzle, kind, puzzle.follow(turn))) for kind in kinds]
+    columns = max(len(states) for _, _, states, _ in rows) + 1
+    row_height = TITLE + CARD.height + GAP
+    ax = sheet(2 * MARGIN + columns * (CARD.width + GAP) - GAP, 2 * MARGIN + len(rows) * row_height - GAP)
+    top = ax.get_ylim()[1] - MARGIN
+    for kind, numbered, states, swaps in rows:
+        count = f"{len(numbered)} {kind.family}, {len(swaps)} swaps"
+        write(ax, MARGIN, top - 0.11, count, ha="left", size=11, weight="bold")
+        for i, state in enumerate([puzzle.solved, *states]):
+            low = top - TITLE - CARD.height
+            spot = CARD.lay(ax, MARGIN + i * (CARD.width + GAP), low, 1.05 * reach(puzzle))
+            swap = swaps[i - 1] if 0 < i <= len(swaps) else None
+            middles = _labelled(ax, puzzle, state, made, numbered, spot, swap or ())
+            centre = np.mean(list(middles.values()), axis=0)
+            if i == 0:
+                _turn_arrow(ax, list(middles.values()), centre)
+            elif swap:
+                _double_arrow(ax, *(middles[slot] for slot in swap), centre)
+            words = f"{turn} turns" if i == 0 else f"{ORDINALS[i - 1]} swap" if swap else f"{kind.family} at home"
+            write(ax, spot.x, low + CARD.foot / 2, words, size=10, color=INK if i <= len(swaps) else FAINT_INK)
+        top -= row_height
+    return ax.figure
+
+
+def carried_round(puzzle: Puzzle, kind: Kind, turn: Turn) -> dict[int, int]:
+    """The slots of a kind that a turn carries round, each with its number from 1, in the turn's own order."""
+    after = puzzle.arrangement(turn.permutation).pieces
+    comes_to = {piece: slot for slot, piece in enumerate(after)}
+    start = min(slot for slot in kind.places if after[slot] != slot)
+    order = [start]
+    while comes_to[order[-1]] != start:
+        order.append(comes_to[order[-1]])
+    return {slot: number for number, slot in enumerate(order, 1)}
+
+
+def way_home(puzzle: Puzzle, kind: Kind, state: Arrangement) -> tuple[list[Arrangement], list[tuple[int, int]]]:
+    """Swaps, as pairs of slots, that each bring a piece of the kind home, and the arrangements before, between and after."""
+    states, swaps = [state], []
+    for slot in kind.places:
+        here = states[-1].pieces.index(slot)
+        if here != slot:
+            swaps.append((here, slot))
+            states.append(_brought_home(states[-1], here, slot, kind.twist))
+    return states, swaps
+
+
+def _brought_home(state: Arrangement, here: int, home: int, ways: int) -> Arrangement:
+    """The piece in ``here`` goes ``home`` untwisted; the one that it meets there takes its place, and its twist over."""
+    pieces, twists = list(state.pieces), list(state.twists)
+    pieces[home], pieces[here] = pieces[here], pieces[home]
+    twists[home], twists[here] = 0, (twists[home] + twists[here]) % ways
+    return replace(state, pieces=tuple(pieces), twists=tuple(twists))
+
+
+def above(puzzle: Puzzle, turn: Turn) -> Camera:
+    """A point of view nearly straight above the side that turns, on the side of the prints' own."""
+    axis, usual = np.array(turn.axis), cameras(puzzle)[0]
+    square = usual.direction - (usual.direction @ axis) * axis
+    direction = axis + LEAN * square / np.linalg.norm(square)
+    return Camera(direction / np.linalg.norm(direction), usual.distance)
+
+
+def _labelled(
+    ax: Axes, puzzle: Puzzle, state: Arrangement, turn: Turn, numbered: dict[int, int], spot: Spot, outlined: tuple[int, ...]
+) -> dict[int, np.ndarray]:
+    """Paint the puzzle with a label on each numbered piece; returns where on the sheet the labels are, by slot."""
+    camera = above(puzzle, turn)
+    seen = scene(puzzle, state, camera)
+    paint(ax, seen, Inks(colours_for(puzzle), highlight=frozenset(outlined)), spot)
+    middles = {slot: _middle(seen.panels, slot, turn) for slot in numbered}
+    for slot, middle in middles.items():
+        _label(ax, middle, turn, camera, spot, str(numbered[state.pieces[slot]]))
+    return {slot: spot.place(camera.project(middle)) for slot, middle in middles.items()}
+
+
+def _middle(panels, slot: int, turn: Turn) -> np.ndarray:
+    """The middle of the sticker that a slot shows on the side that turns."""
+    shown = [panel.vertices for panel in panels if panel.slot == slot and panel.role == "sticker"]
+    return max((vertices.mean(axis=0) for vertices in shown), key=lambda middle: middle @ turn.axis)
+
+
+def _turn_arrow(ax: Axes, middles: list[np.ndarray], centre: np.ndarray) -> None:
+    """An arrow inside the ring of labels, the way that the pieces go: from the first label to beside the last."""
+    steps = np.linspace(0, len(middles) - 1, 60)
+    closed = np.array([*middles, middles[0]]) - centre
+    angles = np.unwrap(np.arctan2(closed[:, 1], closed[:, 0]))
+    lengths = np.linalg.norm(closed, axis=1)
+    angle, length = (np.interp(steps, np.arange(len(closed)), values) for values in (angles, INSIDE * lengths))
+    path = centre + length[:, None] * np.stack([np.cos(angle), np.sin(angle)], axis=1)
+    _lay(ax, [ribbon(path, 0.05)], ARROW)
+
+
+def _double_arrow(ax: Axes, one: np.ndarray, other: np.ndarray, centre: np.ndarray) -> None:
+    """An arrow with two heads from label to label, bent away from the centre of the side."""
+    outwards = (one + other) / 2 - centre
+    bend = BEND * outwards / max(float(np.linalg.norm(outwards)), 0.1)
+    share = np.linspace(0, 1, 60)[:, None]
+    path = (1 - share) * one + share * other + 4 * share * (1 - share) * bend
+    path = path[(np.linalg.norm(path - one, axis=1) > CLEAR) & (np.linalg.norm(path - other, axis=1) > CLEAR)]
+    half = len(path) // 2
+    _lay(ax, [ribbon(path[half:], 0.036), ribbon(path[: half + 1][::-1], 0.036)], HIGHLIGHT)
+
+
+def _lay(ax: Axes, shapes: list[np.ndarray], colour: str) -> None:
+    """Shapes in one colour over a pale casing that they share."""
+    casing = [PAPER] * len(shapes) + ["none"] * len(shapes)
+    ax.add_collection(PolyCollection(shapes * 2, facecolors=colour, edgecolors=casing, linewidths=2, zorder=4), autolim=False)
+
+
+def _label(ax: Axes, middle: np.ndarray, turn: Turn, camera: Camera, spot: Spot, text: str) -> None:
+    """A round label that lies on the turning side, with an upright number."""
+    axis = np.array(turn.axis)
+    across = np.cross(axis, camera.direction)
+    across /= np.linalg.norm(across)
+    angles = np.linspace(0, 2 * np.pi, 40)[:, None]
+    rim = middle + LABEL * (np.cos(angles) * across + np.sin(angles) * np.cross(axis, across))
+    ax.add_collection(
+        PolyCollection([spot.place(camera.project(rim))], facecolors=PAPER, edgecolors=BODY, linewidths=0.8, zorder=5),
+        autolim=False,
+    )
+    write(ax, *spot.place(camera.project(middle)), text, size=8.5, weight="bold", zorder=5.1)
+
+
+FAMILIES = ("corners", "edges")
+
+
+@kindly
+def check_swaps(swaps: str, count: int, *, turn: str = "U", family: str = "edges", name: str = "cube:3") -> Note:
+    """Whether exactly ``count`` swaps (pairs of slots, separated by commas) bring the pieces that a turn moved home.
+
+    Which way round they sit there is not asked.
+
+    >>> check_swaps("UF UL, UL UB, UB UR", 3)
+    Yes: all edges that U moved are home after 3 swaps.
+    """
+    pairs = [pair.removeprefix("swap ").strip() for pair in parts(swaps, "pairs of slots such as: UF UR, UL UB")]
+    for pair in pairs:
+        if len(pair.split()) != 2:
+            return Note(f"Each swap names two slots, as in: UF UR. In your answer there is {quoted(pair)}.")
+    puzzle = load(name)
+    start = puzzle.follow(turn)
+    state = changed(puzzle, [f"swap {pair}" for pair in pairs], start)
+    strangers = [slot for pair in pairs for slot in pair.split() if puzzle.kind_of[puzzle.slot(slot)].family != family]
+    if strangers:
+        return Note(f"Not yet. This exercise is about the {family} alone, and {strangers[0]} is none of them.")
+    away = _away(puzzle, state, family)
+    if away:
+        hint = ""
+        if len(pairs) % 2 != _odd(puzzle, start, family):
+            hint = f" {'An odd' if len(pairs) % 2 else 'An even'} number of swaps can never do it: think of the cycles of {turn}."
+        number = f"{len(pairs)} swaps" if len(pairs) > 1 else "1 swap"
+        return Note(f"Not yet. After your {number} the pieces in {listed(away)} still belong elsewhere.{hint}")
+    if len(pairs) != count:
+        return Note(
+            f"All are home, but after {len(pairs)} swaps where {count} are asked for. Two further swaps can always be put "
+            "in so that the second undoes the first; a single one never, because each swap changes odd to even or back."
+        )
+    return Note(f"Yes: all {family} that {turn} moved are home after {count} swaps.")
+
+
+@kindly
+def check_there(there: str, act: str, wanted: str, *, name: str = "cube:3") -> Note:
+    """Whether going ``there``, doing ``act`` and coming back changes exactly the pieces in the ``wanted`` slots.
+
+    >>> check_there("R2", "[U R U', L']", "UFL UBL DFR")
+    Yes: [R2: [U R U', L']] changes the pieces in UFL, UBL and DFR, and no other.
+    """
+    puzzle = load(name)
+    aim = {puzzle.slot(slot) for slot in wanted.split()}
+    set_up = puzzle.read(written(there, "the turns that lead there, such as: R F2"))
+    reached = _out_of_place(puzzle, puzzle.follow(f"[{set_up}: {act}]"))
+    before = _out_of_place(puzzle, puzzle.follow(act))
+    if reached == aim:
+        return Note(f"Yes: [{set_up}: {act}] changes the pieces in {_slots(puzzle, aim)}, and no other.")
+    return Note(
+        f"Not yet. Going there and coming back kept the lengths of the cycles, but now they run through "
+        f"{_slots(puzzle, reached)}. Your turns must bring the pieces from {_slots(puzzle, aim)} to "
+        f"{_slots(puzzle, before)}, in any order."
+    )
+
+
+@kindly
+def check_cycles(moves: str, wanted: Mapping[str, tuple[int, ...]], *, name: str = "cube:3") -> Note:
+    """Whether turns have just the ``wanted`` lengths of cycles, by family, longest first; a piece turned in its slot has 1.
+
+    What does not show of the centres is not asked.
+
+    >>> check_cycles("R U R' U'", {"corners": (2, 2), "edges": (3,)})
+    Yes: corners in cycles of 2 and 2, edges in a cycle of 3.
+    """
+    puzzle, moves = load(name), written(moves, "turns such as: R U R' U'")
+    turns, _ = puzzle.settled(moves)
+    state = puzzle.follow(moves)
+    found = {group.title: tuple(sorted((len(c.slots) for c in group.cycles), reverse=True)) for group in groups_of(puzzle, state)}
+    found, wanted = ({family: lengths.get(family, ()) for family in FAMILIES} for lengths in (found, wanted))
+    told = ", ".join(f"{family} {_cycle_words(lengths)}" for family, lengths in found.items())
+    if found == wanted:
+        return Note(f"Yes: {', '.join(f'{family} {_cycle_words(found[family])}' for family in found if found[family])}.")
+    quarters = sum(abs(turn.step.amount) % 2 for turn in turns)
+    return Note(f"Not yet. Your turns give: {told}. {_overlooked(wanted, found, quarters)}")
+
+
+def _overlooked(wanted: Mapping[str, tuple[int, ...]], found: Mapping[str, tuple[int, ...]], quarters: int) -> str:
+    """The law, or else the move, that an answer did not think of."""
+    odd = sum(length - 1 for length in wanted["corners"]) % 2
+    if quarters % 2 != odd:
+        number = "an odd" if quarters % 2 else "an even"
+        needed = "an odd" if odd else "an even"
+        return (
+            f"You made {number} number of quarter turns. Each quarter turn is odd on the corners and on the edges, and here "
+            f"{needed} number is needed."
+        )
+    for family in FAMILIES:
+        if len(found[family]) > len(wanted[family]) or sum(found[family]) > sum(wanted[family]):
+            return (
+                f"Too many {family} are out of place. A commutator [A, B] disturbs little when A and B have few pieces "
+                "in common: best of all one."
+            )
+    return "Something must move: choose A and B such that they have at least one piece in common."
+
+
+def _away(puzzle: Puzzle, state: Arrangement, family: str) -> list[str]:
+    """The slots of a family whose piece belongs elsewhere."""
+    kinds = [kind for kind in puzzle.kinds if kind.family == family]
+    return [puzzle.slots[slot] for kind in kinds for slot in kind.places if state.pieces[slot] != slot]
+
+
+def _odd(puzzle: Puzzle, state: Arrangement, family: str) -> int:
+    """1 if the pieces of a family are rearranged oddly, else 0."""
+    lengths = [len(cycle.slots) for group in groups_of(puzzle, state) if group.title == family for cycle in group.cycles]
+    return sum(length - 1 for length in lengths) % 2
+
+
+def _out_of_place(puzzle: Puzzle, state: Arrangement) -> set[int]:
+    return {slot for slot in state.displaced() if puzzle.kind_of[slot].family in FAMILIES}
+
+
+def _slots(puzzle: Puzzle, numbers: set[int]) -> str:
+    return listed(puzzle.slots[number] for number in sorted(numbers)) if numbers else "no slot at all"
+
+
+def _cycle_words(lengths: tuple[int, ...]) -> str:
+    if not lengths:
+        return "at rest"
+    return f"in a cycle of {lengths[0]}" if len(lengths) == 1 else f"in cycles of {listed(map(str, lengths))}"
