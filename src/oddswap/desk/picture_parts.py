@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from base64 import b64encode
 from collections.abc import Iterable
 from functools import lru_cache
 from pathlib import Path
@@ -12,7 +11,7 @@ import traitlets
 
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.palette import coloured
-from oddswap.showing.ink.widgets import png
+from oddswap.showing.ink.widgets import address_of, png
 from oddswap.showing.pictures.prints import draw_prints
 
 MODULE = coloured(Path(__file__).with_name("picture_parts.js").read_text("utf-8"))
@@ -44,5 +43,4 @@ class Photo(anywidget.AnyWidget):
 def _address(name: str) -> str:
     """A small picture of the solved puzzle as a data address."""
     puzzle = load(name)
-    figure = draw_prints(puzzle, puzzle.solved) if puzzle.geometry is None else draw_prints(puzzle, puzzle.solved, caption=False)
-    return "data:image/png;base64," + b64encode(png(figure, dpi=26)).decode("ascii")
+    return address_of(png(draw_prints(puzzle, caption=False), dpi=26))

@@ -21,7 +21,7 @@ from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.opening.outside_answer import not_found_outside
 from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.verdicts.diagnosis import diagnose
-from oddswap.showing.ink.widgets import Sheet, coded
+from oddswap.showing.ink.widgets import Sheet, address_of, small_png
 from oddswap.showing.pages.markdown import as_html
 from oddswap.showing.pages.report import answer_markdown
 from oddswap.showing.pictures.tallies import draw_tally
@@ -124,9 +124,9 @@ class Workbench(Sheet):
         self._walking = False
         table = tally(self.answer.puzzle, way.moves, start).in_full()
         if table.laws and way.length <= 40:
-            picture = coded(draw_tally(table, per_row=13), dpi=70)
+            picture = address_of(small_png(draw_tally(table, per_row=13), dpi=70))
             style = 'alt="the tally of the way out" style="max-width:100%"'
-            self.tally.value = f'<img {style} src="data:image/png;base64,{picture}">'
+            self.tally.value = f'<img {style} src="{picture}">'
 
     def _put_away(self) -> None:
         self.tally.value = ""

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import json
 import re
-from base64 import b64encode
 from collections.abc import Iterable, Mapping
-from html import escape
 from urllib.parse import quote
 
 from oddswap.describing.tickets import Ticket
@@ -15,14 +12,11 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.search.shortest import Budget
-from oddswap.showing.ink.palette import coloured
 from oddswap.showing.ink.stand_ins import stand_ins
-from oddswap.showing.ink.widgets import small_png
-from oddswap.showing.pages.answer_html import PAGE, STILL_WIDTH, STUB, answer_html
+from oddswap.showing.pages.answer_html import answer_html, embedded, viewer_page
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pictures.prints import draw_prints
-from oddswap.showing.viewer.pack import inks_of, labels_of, packed
-from oddswap.showing.viewer.widget import module
+from oddswap.showing.viewer.widget import traits_of
 from oddswap.values.grammar import capital
 
 SECONDS = 10.0
@@ -54,36 +48,10 @@ def puzzles_in(sources: Iterable[str]) -> list[str]:
 
 def viewer_html(puzzle: Puzzle) -> str:
     """A page of one file: the puzzle solved, to look round and to turn."""
-    still = "data:image/png;base64," + b64encode(_still(puzzle)).decode("ascii")
-    traits = {
-        "pack": packed(puzzle),
-        "labels": labels_of(puzzle, puzzle.solved),
-        "colours": inks_of(puzzle),
-        "picture": still,
-        "mode": "turn",
-        "size": 340,
-        **{name: [] for name in ("done", "highlight", "hatched")},
-        **{name: {} for name in ("played", "stickers", "words", "strip")},
-        **{name: 0 for name in ("asked", "heard", "step")},
-        **{name: False for name in ("answers", "xray", "letters")},
-    }
-    title = escape(capital(puzzle.title))
+    title, still = capital(puzzle.title), embedded(draw_prints(puzzle))
     words = "<p>Turn, look at what has changed places, and undo. X-ray hatches the pieces that need not be what they seem.</p>"
-    return _in_the_edition(
-        coloured(PAGE).format(
-            title=title,
-            headline=title,
-            before="",
-            still=f'<img alt="The puzzle, solved" src="{still}">',
-            heading="What to try",
-            words=words,
-            view="",
-            note="",
-            data=json.dumps(traits, separators=(",", ":")).replace("<", "\\u003c"),
-            module=module().replace("export default { render };", ""),
-            stub=STUB,
-        )
-    )
+    traits = traits_of(puzzle, puzzle.solved, None, still)
+    return _in_the_edition(viewer_page(title, title, "The puzzle, solved", still, "What to try", words, traits))
 
 
 def ticket_html(ticket: Ticket) -> str:
@@ -98,11 +66,6 @@ def tickets_page(tickets: Mapping[str, Ticket]) -> str:
         for name, ticket in tickets.items()
     )
     return TICKETS.format(rows="\n".join(rows))
-
-
-def _still(puzzle: Puzzle) -> bytes:
-    figure = draw_prints(puzzle, puzzle.solved)
-    return small_png(figure, STILL_WIDTH / figure.get_figwidth())
 
 
 def _in_the_edition(page: str) -> str:

@@ -7,13 +7,10 @@ from elsewhere; text goes in as data and is shown as text.
 from __future__ import annotations
 
 import json
-from base64 import b64encode
 from collections.abc import Mapping
-from io import BytesIO
 from pathlib import Path
 
-from matplotlib.figure import Figure
-from PIL import Image
+from matplotlib.axes import Axes
 
 from oddswap.puzzles.base.puzzle import Turn
 from oddswap.reasoning.answers import Answer
@@ -25,6 +22,7 @@ from oddswap.showing.ink.flat_arrows import draw_flat_arrows
 from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.palette import coloured, colours_for
 from oddswap.showing.ink.scene import scene
+from oddswap.showing.ink.widgets import address_of, reduced_png
 from oddswap.story.captions import clock
 from oddswap.story.timeline import Shot, Timeline
 
@@ -71,7 +69,7 @@ def _views(answer: Answer, shot: Shot, turns: tuple[Turn, ...], colours) -> list
         spot = centred(puzzle.flat, 1.5, 1.5, 1.4 / max(extent(puzzle.flat)))
         lay_flat(ax, puzzle, shot.shown, Inks(token_colours(puzzle.flat, colours)), spot)
         draw_flat_arrows(ax, puzzle, shot.shown, turns, spot, zorder=6)
-        return [_address(ax.figure)]
+        return [_address(ax)]
     found = []
     for camera in cameras(puzzle):
         ax = sheet(3.0, 3.0, None, inches=1.0)
@@ -79,12 +77,9 @@ def _views(answer: Answer, shot: Shot, turns: tuple[Turn, ...], colours) -> list
         paint(ax, scene(puzzle, shot.shown, camera).open(), Inks(colours_for(puzzle, colours)), spot, size=5)
         for turn in turns:
             draw_arrow(ax, puzzle, shot.shown, turn, camera, spot, zorder=6)
-        found.append(_address(ax.figure))
+        found.append(_address(ax))
     return found
 
 
-def _address(figure: Figure) -> str:
-    drawn, held = BytesIO(), BytesIO()
-    figure.savefig(drawn, format="png", dpi=PIXELS / 3, metadata={"Software": None})
-    Image.open(drawn).convert("RGB").quantize(INKS).save(held, format="png", optimize=True)
-    return "data:image/png;base64," + b64encode(held.getvalue()).decode()
+def _address(ax: Axes) -> str:
+    return address_of(reduced_png(ax.figure, PIXELS / 3, lambda drawn: drawn.quantize(INKS)))

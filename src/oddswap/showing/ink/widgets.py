@@ -41,30 +41,31 @@ def undisturbed() -> Iterator[None]:
             gc.enable()
 
 
-def png(figure: Figure, dpi: float = 90) -> bytes:
+def png(figure: Figure, dpi: float) -> bytes:
     """A figure as PNG, made quickly."""
-    return _coloured(figure, dpi, Image.Image.copy)
+    return reduced_png(figure, dpi, Image.Image.copy)
 
 
 def small_png(figure: Figure, dpi: float = 160) -> bytes:
     """A figure as PNG with a palette of 255 colours: a third of the usual size where colours are flat."""
-    return _coloured(figure, dpi, lambda drawn: drawn.quantize(255, Image.Quantize.FASTOCTREE))
+    return reduced_png(figure, dpi, lambda drawn: drawn.quantize(255, Image.Quantize.FASTOCTREE))
 
 
-def _coloured(figure: Figure, dpi: float, reduced: Callable[[Image.Image], Image.Image]) -> bytes:
+def reduced_png(figure: Figure, dpi: float, reduce: Callable[[Image.Image], Image.Image]) -> bytes:
+    """A figure as PNG, its colours reduced by a function from image to image."""
     before = figure.dpi
     figure.set_dpi(dpi)
     canvas = FigureCanvasAgg(figure)
     canvas.draw()
     figure.set_dpi(before)
     held = BytesIO()
-    reduced(Image.fromarray(np.asarray(canvas.buffer_rgba())[..., :3])).save(held, format="png")
+    reduce(Image.fromarray(np.asarray(canvas.buffer_rgba())[..., :3])).save(held, format="png")
     return held.getvalue()
 
 
-def coded(figure: Figure, dpi: float = 120) -> str:
-    """A figure as PNG in base64, for a picture within HTML."""
-    return b64encode(small_png(figure, dpi)).decode("ascii")
+def address_of(picture: bytes) -> str:
+    """A PNG as the address of an ``img``, so that it stands within the HTML."""
+    return "data:image/png;base64," + b64encode(picture).decode("ascii")
 
 
 def shown(figure: Figure) -> tuple[bytes, dict[str, int]]:

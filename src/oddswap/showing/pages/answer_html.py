@@ -6,26 +6,24 @@ It holds neither the ticket's note nor a name or a photograph, unless a note is 
 from __future__ import annotations
 
 import json
-from base64 import b64encode
 from collections.abc import Mapping
 from html import escape
 
 from matplotlib.figure import Figure
 
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.verdicts.views import View, asked_view
+from oddswap.reasoning.verdicts.views import asked_view
 from oddswap.showing.ink.palette import coloured
-from oddswap.showing.ink.widgets import small_png
+from oddswap.showing.ink.widgets import address_of, small_png
 from oddswap.showing.pages.markdown import as_html
 from oddswap.showing.pages.report import headline, reply_text
 from oddswap.showing.pictures.next_view import draw_next_view
 from oddswap.showing.pictures.prints import draw_prints
-from oddswap.showing.viewer.pack import inks_of, labels_of, packed
-from oddswap.showing.viewer.widget import module, strip_of
+from oddswap.showing.viewer.widget import module, strip_of, traits_of
 
 STILL_WIDTH = 700
 """The still picture, for browsers that draw no solids, in pixels."""
-PAGE = """<!doctype html>
+VIEWER_PAGE = """<!doctype html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
@@ -47,11 +45,9 @@ code {{ overflow-wrap: anywhere; }}
 <body>
 <h1>{headline}</h1>
 {before}
-<div id="viewer">{still}</div>
+<div id="viewer"><img alt="{alt}" src="{still}"></div>
 <h2>{heading}</h2>
-{words}
-{view}
-{note}
+{after}
 <script type="application/json" id="answer">{data}</script>
 <script type="module">
 {module}
@@ -82,39 +78,52 @@ if (traits.pack) {
 """
 
 
-def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: str = "") -> str:
-    """The page, in the visitor's ``colours`` by facet. What is on it came through `html.escape` or is escaped JSON."""
-    found = answer.diagnosis
-    still = _still(answer, colours)
-    view = asked_view(answer.puzzle, found.ask_next)
-    reply = reply_text(answer, ("next_view",) if view else ())
-    words = as_html(reply.removeprefix(headline(answer)))
-    walks = answer.way_out is not None and bool(answer.way_out.moves)
-    return coloured(PAGE).format(
-        title=escape(f"{answer.puzzle.title}: {found.verdict}"),
-        headline=escape(headline(answer)),
-        before="<p>Each small picture is one move. Tap the marked one to make it, or any other to go there.</p>" if walks else "",
-        still=f'<img alt="The puzzle as it was described" src="{still}">',
-        heading="The way out in words" if walks else "What to do",
-        words=words,
-        view=f'<img alt="{escape(view.words)}" src="{_view_picture(answer, view, colours)}">' if view else "",
-        note=f"<h2>Your note</h2>\n<p>{escape(note)}</p>" if note else "",
-        data=json.dumps(_traits(answer, colours, still), separators=(",", ":")).replace("<", "\\u003c"),
+def viewer_page(
+    title: str, headline: str, alt: str, still: str, heading: str, after: str, traits: Mapping[str, object], before: str = ""
+) -> str:
+    """A page of one file with the viewer that ``traits`` describe; ``before`` and ``after`` it stands HTML, the rest is text."""
+    return coloured(VIEWER_PAGE).format(
+        title=escape(title),
+        headline=escape(headline),
+        before=before,
+        alt=escape(alt),
+        still=still,
+        heading=escape(heading),
+        after=after,
+        data=json.dumps(traits, separators=(",", ":")).replace("<", "\\u003c"),
         module=module().replace("export default { render };", ""),
         stub=STUB,
     )
 
 
-def _still(answer: Answer, colours: Mapping[str, str] | None) -> str:
-    return _embedded(draw_prints(answer.puzzle, answer.appearance, colours=colours))
+def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: str = "") -> str:
+    """The page, in the visitor's ``colours`` by facet. What is on it came through `html.escape` or is escaped JSON."""
+    found, puzzle = answer.diagnosis, answer.puzzle
+    still = embedded(draw_prints(puzzle, answer.appearance, colours=colours))
+    view = asked_view(puzzle, found.ask_next)
+    reply = reply_text(answer, ("next_view",) if view else ())
+    after = [as_html(reply.removeprefix(headline(answer)))]
+    if view:
+        picture = embedded(draw_next_view(puzzle, answer.appearance, view, colours=colours))
+        after.append(f'<img alt="{escape(view.words)}" src="{picture}">')
+    if note:
+        after.append(f"<h2>Your note</h2>\n<p>{escape(note)}</p>")
+    walks = answer.way_out is not None and bool(answer.way_out.moves)
+    return viewer_page(
+        f"{puzzle.title}: {found.verdict}",
+        headline(answer),
+        "The puzzle as it was described",
+        still,
+        "The way out in words" if walks else "What to do",
+        "\n".join(after),
+        _traits(answer, colours, still),
+        "<p>Each small picture is one move. Tap the marked one to make it, or any other to go there.</p>" if walks else "",
+    )
 
 
-def _view_picture(answer: Answer, view: View, colours: Mapping[str, str] | None) -> str:
-    return _embedded(draw_next_view(answer.puzzle, answer.appearance, view, colours=colours))
-
-
-def _embedded(figure: Figure) -> str:
-    return "data:image/png;base64," + b64encode(small_png(figure, STILL_WIDTH / figure.get_figwidth())).decode("ascii")
+def embedded(figure: Figure) -> str:
+    """A figure as the address of a picture within a page."""
+    return address_of(small_png(figure, STILL_WIDTH / figure.get_figwidth()))
 
 
 def _traits(answer: Answer, colours: Mapping[str, str] | None, still: str) -> dict:
@@ -126,16 +135,7 @@ def _traits(answer: Answer, colours: Mapping[str, str] | None, still: str) -> di
     strip = strip_of(puzzle, moves, found.explanation)
     culprits = {piece for culprit in found.culprits for piece in culprit.pieces}
     return {
-        "pack": packed(puzzle),
-        "labels": labels_of(puzzle, found.explanation),
-        "colours": inks_of(puzzle, colours),
+        **traits_of(puzzle, found.explanation, colours, still),
         "strip": strip if strip["frames"] else {},
         "hatched": sorted(puzzle.slot(piece) for piece in culprits),
-        "picture": still,
-        **{name: [] for name in ("done", "highlight")},
-        **{name: {} for name in ("played", "stickers", "words")},
-        **{name: 0 for name in ("asked", "heard", "step")},
-        **{name: False for name in ("answers", "xray", "letters")},
-        "mode": "turn",
-        "size": 340,
     }

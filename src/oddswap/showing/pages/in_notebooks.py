@@ -10,7 +10,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.verdicts.findings import Diagnosis
-from oddswap.showing.ink.widgets import coded
+from oddswap.showing.ink.widgets import address_of, small_png
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
@@ -20,7 +20,7 @@ MOST_SLOTS = 400
 TEXT = '<pre style="white-space: pre-wrap; margin: 0">{}</pre>'
 BESIDE = (
     '<div style="display: flex; flex-wrap: wrap; gap: 1em; align-items: center">'
-    '<img alt="{}" style="max-width: 100%; height: auto" src="data:image/png;base64,{}">{}</div>'
+    '<img alt="{}" style="max-width: 100%; height: auto" src="{}">{}</div>'
 )
 
 
@@ -62,4 +62,4 @@ def answer_html(answer: Answer) -> str | None:
 def _beside(puzzle: Puzzle, shown: Arrangement | Appearance, text: str) -> str | None:
     if len(puzzle.slots) > MOST_SLOTS:
         return None
-    return BESIDE.format(escape(puzzle.title), coded(draw_prints(puzzle, shown), 90), TEXT.format(escape(text)))
+    return BESIDE.format(escape(puzzle.title), address_of(small_png(draw_prints(puzzle, shown), 90)), TEXT.format(escape(text)))

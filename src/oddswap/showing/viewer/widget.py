@@ -253,3 +253,10 @@ class Viewer(anywidget.AnyWidget):
         found = super()._repr_mimebundle_(**kwargs)
         data, *rest = found if isinstance(found, tuple) else (found,)
         return ({**(data or {}), "text/plain": repr(self)}, *rest) if rest else {**(data or {}), "text/plain": repr(self)}
+
+
+def traits_of(puzzle: Puzzle, start: Arrangement, colours: Mapping[str, str] | None, picture: str) -> dict[str, object]:
+    """What the viewer's model holds on a page without Python: a puzzle that nobody has turned yet, and a still of it."""
+    fresh = {name: trait.default() for name, trait in vars(Viewer).items() if getattr(trait, "metadata", {}).get("sync")}
+    given = {"pack": packed(puzzle), "labels": labels_of(puzzle, start), "colours": inks_of(puzzle, colours)}
+    return fresh | given | {"picture": picture, "answers": False, "size": 340}
