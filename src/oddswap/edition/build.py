@@ -22,30 +22,11 @@ from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.palette import coloured
 from oddswap.showing.pages.folders import write_alarms
 from oddswap.showing.pages.output_folder import open_folder
+from oddswap.showing.pages.template import fill_template
 
 Tell = Callable[[str, float], None]
 BY = "edition"
 FIRST = "index.html"
-INDEX = """# Can this puzzle really be stuck like that?
-
-A course about puzzles that cannot be finished: what really can happen, which piece is not what it seems, and why. No algebra is
-needed, and nothing but this browser: all pages lie in this folder. Start with any lesson that needs nothing.
-
-{table}
-
-```{{image}} how_the_lessons_depend.svg
-:alt: "The lessons as cards, and an arrow from each to those that need it; the table above says the same"
-```
-
-- [Look up a verdict](look_up.md): which alarms are real, puzzle by puzzle.
-{more}
-```{{toctree}}
-:hidden:
-:titlesonly:
-
-{order}
-```
-"""
 CONF = "from oddswap.edition.conf import *\nhtml_context = {{'edition_places': {places!r}}}\n"
 
 
@@ -140,7 +121,8 @@ def _index(course: Sequence[Lesson], order: Sequence[str], places: Sequence[tupl
     }
     more = "".join(f"- [{words}]({name}.md): {said[name]}\n" for name, words in places if name in said)
     table = index_table("notebooks", course).replace("(notebooks/", "(").replace(".ipynb)", ".md)")
-    return INDEX.format(table=table.replace("| | question", "| lesson | question"), more=more, order="\n".join(order))
+    table = table.replace("| | question", "| lesson | question")
+    return fill_template(__file__, "index.md", table=table, more=more, order="\n".join(order))
 
 
 def _sources(path: Path) -> list[str]:

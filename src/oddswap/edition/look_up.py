@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.showing.pages.alarm_page import alarms_data
+from oddswap.showing.pages.template import fill_template
 from oddswap.values.grammar import capital
 from oddswap.words.verdicts import WORDINGS
 
@@ -29,26 +30,6 @@ LOOKED_UP = (
     "tiles:4x4",
     "rings:4+4",
 )
-PAGE = """# Look up a verdict
-
-Everything is in order on a puzzle, apart from one or two pieces. Can that come by turning alone? Choose the puzzle, and what
-looks wrong on it. Nothing is computed here and nothing is sent: the answers were worked out before, for every case.
-
-<div id="look-up" class="look-up"></div>
-<noscript><p>The choice needs JavaScript. The tables below say the same without it.</p></noscript>
-<script src="_static/look_up_data.js"></script>
-<script src="_static/edition_look_up.js"></script>
-
-## The tables
-
-One page for each puzzle, with all that can look wrong, to read or to print.
-
-```{{toctree}}
-:titlesonly:
-
-{tables}
-```
-"""
 
 
 def look_up_data(puzzles: Iterable[Puzzle]) -> dict:
@@ -88,4 +69,5 @@ def look_up_script(puzzles: Iterable[Puzzle]) -> str:
 
 def look_up_page(tables: Mapping[str, Puzzle]) -> str:
     """The page in Markdown; ``tables`` has the puzzles by the pages with their tables."""
-    return PAGE.format(tables="\n".join(f"{capital(puzzle.title)} ({puzzle.name}) <{name}>" for name, puzzle in tables.items()))
+    rows = (f"{capital(puzzle.title)} ({puzzle.name}) <{name}>" for name, puzzle in tables.items())
+    return fill_template(__file__, "look_up.md", tables="\n".join(rows))

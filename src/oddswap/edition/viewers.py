@@ -15,20 +15,13 @@ from oddswap.reasoning.search.shortest import Budget
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.pages.answer_html import answer_html, embedded, viewer_page
 from oddswap.showing.pages.markdown import escaped
+from oddswap.showing.pages.template import fill_template
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.widget import traits_of
 from oddswap.values.grammar import capital
 
 SECONDS = 10.0
 """For the search of a way out."""
-TICKETS = """# The tickets, without Python
-
-These puzzles lie on the repair table. Guess the verdict first; then open the ticket, read the answer, and go along the way out.
-
-| ticket | puzzle |
-|---|---|
-{rows}
-"""
 
 
 def slug(name: str) -> str:
@@ -65,7 +58,7 @@ def tickets_page(tickets: Mapping[str, Ticket]) -> str:
         f'| <a href="tickets/{quote(name)}.html">{escaped(ticket.name.replace("_", " "))}</a> | {escaped(ticket.puzzle.title)} |'
         for name, ticket in tickets.items()
     )
-    return TICKETS.format(rows="\n".join(rows))
+    return fill_template(__file__, "tickets.md", rows="\n".join(rows))
 
 
 def _in_the_edition(page: str) -> str:

@@ -6,9 +6,7 @@ from elsewhere; text goes in as data and is shown as text.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
-from pathlib import Path
 
 from matplotlib.axes import Axes
 
@@ -20,15 +18,14 @@ from oddswap.showing.ink.canvas import sheet
 from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
 from oddswap.showing.ink.flat_arrows import draw_flat_arrows
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import coloured, colours_for
+from oddswap.showing.ink.palette import colours_for
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.ink.widgets import address_of, reduced_png
+from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.story.captions import clock
 from oddswap.story.timeline import Shot, Timeline
 
 PIXELS, INKS = 360, 64
-PAGE = Path(__file__).with_name("prompter.html")
-DATA = "/*the story*/null"
 
 
 def prompter_page(answer: Answer, times: Timeline, colours: Mapping[str, str] | None = None) -> str:
@@ -38,8 +35,7 @@ def prompter_page(answer: Answer, times: Timeline, colours: Mapping[str, str] | 
         "setUp": answer.set_up or "",
         "steps": _steps(answer, times, colours if times.story.colours == "visitor" else None),
     }
-    text = json.dumps(data, ensure_ascii=True).replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
-    return coloured(PAGE.read_text(encoding="utf-8")).replace(DATA, text)
+    return fill_template(__file__, "prompter.html", story=script_data(data))
 
 
 def _steps(answer: Answer, times: Timeline, colours) -> list[dict]:

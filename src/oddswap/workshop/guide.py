@@ -4,23 +4,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 
 from matplotlib.figure import Figure
 
 from oddswap.showing.ink.paper import Paper
 from oddswap.showing.pages.markdown import escaped, unescaped
+from oddswap.showing.pages.template import fill_template
 from oddswap.values.grammar import listed
-
-TEXT = Path(__file__).with_name("guide.md")
 
 
 def guide_markdown(level: int, titles: Sequence[str], measured: Mapping[str, tuple[float, float]], tables: int) -> str:
     """The guide for an evening; ``measured`` is what `worksheets.difficulty` found, by title."""
     rows = "\n".join(f"| {escaped(title)} | {wrong:.1f} | {turns:.1f} |" for title, (wrong, turns) in measured.items())
-    text = TEXT.read_text(encoding="utf-8")
-    filled = {"level": str(level), "puzzles": escaped(listed(titles)), "tables": str(tables), "measured": rows}
-    return re.sub(r"\{(\w+)\}", lambda place: filled[place[1]], text)
+    puzzles = escaped(listed(titles))
+    return fill_template(__file__, "guide.md", level=str(level), puzzles=puzzles, tables=str(tables), measured=rows)
 
 
 def guide_pages(text: str, paper: str = "A4") -> list[Figure]:

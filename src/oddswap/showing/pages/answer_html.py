@@ -5,7 +5,6 @@ It holds neither the ticket's note nor a name or a photograph, unless a note is 
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from html import escape
 
@@ -13,76 +12,25 @@ from matplotlib.figure import Figure
 
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.verdicts.views import asked_view
-from oddswap.showing.ink.palette import coloured
 from oddswap.showing.ink.widgets import address_of, small_png
 from oddswap.showing.pages.markdown import as_html
 from oddswap.showing.pages.report import headline, reply_text
+from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.showing.pictures.next_view import draw_next_view
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.widget import module, strip_of, traits_of
 
 STILL_WIDTH = 700
 """The still picture, for browsers that draw no solids, in pixels."""
-VIEWER_PAGE = """<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy"
- content="default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data:">
-<title>{title}</title>
-<style>
-:root {{ color-scheme: light dark; }}
-body {{ margin: 0 auto; padding: 14px; max-width: 760px; font: 16px/1.5 system-ui, sans-serif;
-  background: $TABLE; color: $INK; }}
-h1 {{ font-size: 1.35em; line-height: 1.25; margin: 0.2em 0 0.6em; }}
-h2 {{ font-size: 1.05em; margin: 1.2em 0 0.3em; }}
-img {{ max-width: 100%; }}
-code {{ overflow-wrap: anywhere; }}
-@media (prefers-color-scheme: dark) {{ body {{ background: $DARK_TABLE; color: $DARK_INK; }} }}
-</style>
-</head>
-<body>
-<h1>{headline}</h1>
-{before}
-<div id="viewer"><img alt="{alt}" src="{still}"></div>
-<h2>{heading}</h2>
-{after}
-<script type="application/json" id="answer">{data}</script>
-<script type="module">
-{module}
-{stub}
-</script>
-</body>
-</html>
-"""
-STUB = """
-const traits = JSON.parse(document.getElementById('answer').textContent);
-if (traits.pack) {
-  const calls = {};
-  const place = document.getElementById('viewer');
-  place.replaceChildren();
-  render({ el: place, model: {
-    get: name => traits[name],
-    set: (name, value) => {
-      if (traits[name] === value) return;
-      traits[name] = value;
-      (calls[`change:${name}`] ?? []).forEach(call => call());
-    },
-    on: (name, call) => { (calls[name] ??= []).push(call); },
-    off: (name, call) => { calls[name] = (calls[name] ?? []).filter(other => other !== call); },
-    send: () => {},
-    save_changes: () => {},
-  } });
-}
-"""
 
 
 def viewer_page(
     title: str, headline: str, alt: str, still: str, heading: str, after: str, traits: Mapping[str, object], before: str = ""
 ) -> str:
     """A page of one file with the viewer that ``traits`` describe; ``before`` and ``after`` it stands HTML, the rest is text."""
-    return coloured(VIEWER_PAGE).format(
+    return fill_template(
+        __file__,
+        "viewer_page.html",
         title=escape(title),
         headline=escape(headline),
         before=before,
@@ -90,9 +38,8 @@ def viewer_page(
         still=still,
         heading=escape(heading),
         after=after,
-        data=json.dumps(traits, separators=(",", ":")).replace("<", "\\u003c"),
+        data=script_data(traits),
         module=module().replace("export default { render };", ""),
-        stub=STUB,
     )
 
 
