@@ -42,6 +42,9 @@ METHODS: dict[str, str] = {
 }
 PROPERTIES: dict[str, str] = {
     "Culprit.words": "words:say",
+    "Diagnosis.ask_next": "words.findings:asked_of",
+    "Diagnosis.assumptions": "words.findings:assumptions_of",
+    "Diagnosis.notes": "words.findings:notes_of",
     "LawFamily.words": "words.alarms:changes_words",
     "Law.name": "words:name_of",
     "Law.statement": "words:say",
@@ -55,6 +58,7 @@ PROPERTIES: dict[str, str] = {
     "Slip.words": "words:say",
     "Route.counting": "words.searches:counting_words",
     "Route.reason": "words.searches:reason_words",
+    "View.words": "words:say",
     "Way.counting": "words.searches:counting_words",
     "Way.reason": "words.searches:reason_words",
 }

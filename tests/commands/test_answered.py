@@ -8,6 +8,7 @@ from oddswap.__main__ import main
 from oddswap.commands.answered import kept, seen_before
 from oddswap.describing.tickets import parse_ticket, read_ticket
 from oddswap.errors import BadOption
+from oddswap.words import say
 
 NOTE = "bought at the market, please call me"
 
@@ -49,8 +50,8 @@ def test_the_same_position_is_found_up_to_symmetry_and_colours(answered, text, n
     found = seen_before(parse_ticket(text), answered)
     assert [before.ticket.source.parent.name for before in found] == ([name] if name else [])
     if name:
-        assert found[0].mirrored == mirrored and ("mirror" in found[0].words) == mirrored
-        assert found[0].page == answered / name / "answer.md" and str(found[0].page) in found[0].words
+        assert found[0].mirrored == mirrored and ("mirror" in say(found[0].finding)) == mirrored
+        assert found[0].page == answered / name / "answer.md" and str(found[0].page) in say(found[0].finding)
 
 
 def test_a_ticket_is_not_its_own_forerunner(answered):

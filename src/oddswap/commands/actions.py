@@ -62,7 +62,7 @@ def answer(options) -> int:
     from oddswap.showing.pages.report import answer_data, details_markdown, verdict_markdown
 
     ticket = read_ticket(options.ticket)
-    known = () if options.before is None else tuple(before.words for before in seen_before(ticket, options.before))
+    known = () if options.before is None else tuple(before.finding for before in seen_before(ticket, options.before))
     puzzle = ticket.puzzle if options.turns is None else restricted(ticket.puzzle, options.turns)
     budget = Budget(options.seconds, int(options.memory * 1e9))
     with search_status("working out the verdict"):
@@ -76,7 +76,7 @@ def answer(options) -> int:
         show(verdict_markdown(found))
     with search_status() as tell:
         found = with_ways(found, budget, tell)
-    noted = replace(found, diagnosis=replace(found.diagnosis, notes=(*found.diagnosis.notes, *known)))
+    noted = replace(found, diagnosis=replace(found.diagnosis, findings=(*found.diagnosis.findings, *known)))
     try:  # a reader who has seen enough may be gone; the pages are written all the same
         if not options.json:
             print()

@@ -9,9 +9,9 @@ from pathlib import Path
 
 from oddswap.describing.tickets import Ticket, read_ticket, write_ticket
 from oddswap.errors import BadOption, OddswapError, quoted
+from oddswap.reasoning.answers import SeenBefore
 from oddswap.reasoning.checking.same_position import same_position
 from oddswap.showing.pages.output_folder import HOME
-from oddswap.values.text import one_line
 
 PAGES = ("answer.html", "answer.md")
 KEPT = "ticket.toml"
@@ -28,11 +28,9 @@ class Before:
     mirrored: bool
 
     @property
-    def words(self) -> str:
+    def finding(self) -> SeenBefore:
         name = self.ticket.source.parent.name if NAMES.fullmatch(self.ticket.source.name) else self.ticket.name
-        what = "the mirror image of this position" if self.mirrored else "the same position"
-        where = f"its page is {self.page}" if self.page else "it has no page yet"
-        return one_line(f"seen before: {name} is {what}, up to how the puzzle is held; {where}")
+        return SeenBefore(name, self.mirrored, self.page and str(self.page))
 
 
 def kept(ticket: Ticket, folder: Path) -> dict[str, str]:

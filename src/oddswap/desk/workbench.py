@@ -15,10 +15,9 @@ from oddswap.describing.tickets import Ticket
 from oddswap.desk.intake import Intake
 from oddswap.desk.retelling import retell
 from oddswap.errors import OddswapError
-from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.laws.tally import tally
-from oddswap.reasoning.opening.outside_answer import not_found_outside
 from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.showing.ink.widgets import Sheet, address_of, small_png
@@ -89,7 +88,7 @@ class Workbench(Sheet):
             return
         self.panel.value = panel_html(self.answer)
         found = self.answer.diagnosis
-        self.find.disabled = found.explanation is None and not (found.first and not_found_outside(puzzle))
+        self.find.disabled = found.explanation is None and not (found.first and with_turns_out_of_the_box(puzzle))
         pieces = {piece for culprit in self.answer.diagnosis.culprits for piece in culprit.pieces}
         self.intake.viewer.hatch(sorted(pieces))
         self.intake.viewer.xray = bool(pieces)

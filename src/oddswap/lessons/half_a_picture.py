@@ -35,6 +35,7 @@ from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.next_view import photographer
 from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital, listed, read_number
+from oddswap.words import say
 
 SIDE, PAD, GAP, MARGIN, WORDS, WAY = 1.7, 0.08, 0.22, 0.2, 1.95, 0.75
 ROOT, BRANCH = PaperCard(SIDE, PAD, foot=PAD), PaperCard(SIDE, PAD, foot=PAD, beside=WORDS)
@@ -66,7 +67,7 @@ def ways_left(puzzle: Puzzle, seen: Appearance) -> Left:
     """
     count = count_explanations(puzzle, seen)
     if count.possible is None:
-        raise ValueError(count.reason)
+        raise ValueError(say(count.reason))
     alike = lookalikes(puzzle).order
     return Left(count.possible // alike, count.total // alike)
 

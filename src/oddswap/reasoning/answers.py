@@ -3,18 +3,37 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import ClassVar
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.opening.outside import WayOutside
-from oddswap.reasoning.opening.outside_answer import ADVICE, FIRST, NO_MODEL, best_of_two, judged_outside, told_outside
+from oddswap.reasoning.opening.outside_answer import CAUTIONS, FIRST, best_of_two, judged_outside, told_outside
 from oddswap.reasoning.search.shortest import Budget, Progress
 from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, diagnose
 from oddswap.reasoning.ways.held_ways import best_way_out
 from oddswap.reasoning.ways.way_out import Route, set_up
 from oddswap.values.appearance import Appearance
+
+
+@dataclass(frozen=True)
+class HeldOtherwise:
+    """The puzzle is held otherwise here than it was described: after these whole-puzzle rotations."""
+
+    code: ClassVar[str] = "held-otherwise"
+    rotations: str
+
+
+@dataclass(frozen=True)
+class SeenBefore:
+    """A ticket of that name shows the same position, or its mirror image; ``page`` is where its answer lies, if it has one."""
+
+    code: ClassVar[str] = "seen-before"
+    ticket: str
+    mirrored: bool
+    page: str | None
 
 
 @forwarded
@@ -50,7 +69,8 @@ class Answer:
     @property
     def turning(self) -> Puzzle:
         """The puzzle with the turns that the way out is made of: all of them where this copy's do not lead out."""
-        return load(self.diagnosis.explanation.puzzle) if self.verdict == OTHER_TURNS else self.puzzle
+        explanation = self.diagnosis.explanation
+        return load(explanation.puzzle) if self.verdict == OTHER_TURNS and explanation else self.puzzle
 
 
 def answer(puzzle: Puzzle, appearance: Appearance, budget: Budget | None = None, progress: Progress | None = None) -> Answer:
@@ -92,8 +112,7 @@ def with_ways(first: Answer, budget: Budget | None = None, progress: Progress | 
     elif isinstance(turning, BoxPuzzle):
         way = told_outside(turning, diagnosis.explanation, way, budget)
         if way.phases:
-            diagnosis = replace(diagnosis, notes=(*diagnosis.notes, ADVICE, NO_MODEL))
+            diagnosis = replace(diagnosis, findings=(*diagnosis.findings, *CAUTIONS))
     if diagnosis.held:
-        note = f"it is held otherwise here than it was described: turn the whole puzzle by {diagnosis.held} first"
-        diagnosis = replace(diagnosis, notes=(note, *diagnosis.notes))
+        diagnosis = replace(diagnosis, findings=(HeldOtherwise(diagnosis.held), *diagnosis.findings))
     return replace(first, diagnosis=diagnosis, way_out=way, set_up=set_up(turning, way, diagnosis.explanation))

@@ -80,7 +80,7 @@ def reason_words(reason: Reason, reader: Reader = EXPLAINER) -> str:
     """Why a verdict is what it is, as a clause or as the statements of laws."""
     parts = {"families": reason.families, "sectors": map(name_of, reason.sectors), "laws": map(name_of, reason.laws)}
     lists = {key: listed(words or [""]) for key, words in ((key, tuple(words)) for key, words in parts.items())}
-    own = {"factor": reason.factor, "held": reason.held or "a quarter", "note": reason.note}
+    own = {"factor": reason.factor, "held": reason.held or "a quarter", "note": reason.note and say(reason.note, reader)}
     words = REASONS[reason.code].format(statements=law_statements(reason.laws), **own, **lists)
     return words.removesuffix(". ")
 

@@ -12,7 +12,10 @@ from oddswap.words.reader import EXPLAINER, Reader
 Words = Callable[[Any, Reader], str]
 Table = dict[type, Words]
 
-SUBJECTS: tuple[str, ...] = (*("sectors", "laws", "alarms", "culprits", "slips"), *("searches", "ways", "ways_map"))
+SUBJECTS: tuple[str, ...] = (
+    *("sectors", "laws", "alarms", "culprits", "slips", "findings", "half_seen", "open_boxes"),
+    *("searches", "ways", "ways_map"),
+)
 """The files of this room that say something of findings; they are loaded one after another until one speaks of what is asked."""
 
 _SENTENCES: Table = {}

@@ -12,14 +12,15 @@ class Wording:
     """One verdict in words, by the place where they stand; empty where the verdict never does.
 
     ``headline`` opens an answer, the page to send and a reply; ``title`` ends the title of a story. ``alarm`` heads a part of
-    the table of alarms and of its poster; ``choice`` is what a worksheet offers. ``open_box`` is the reason for the verdict on a
-    box that may leave its outline.
+    the table of alarms and of its poster; ``choice`` is what a worksheet offers, ``in_place`` what a half-seen puzzle would be if
+    all the rest were in place. ``open_box`` is the reason for the verdict on a box that may leave its outline.
     """
 
     headline: str
     title: str
     alarm: str = ""
     choice: str = ""
+    in_place: str = ""
     open_box: str = ""
 
 
@@ -29,6 +30,7 @@ WORDINGS = {
         title="its own moves put it right",
         alarm="can happen by turning alone",
         choice="turning alone leads there",
+        in_place="turning alone leads to it",
         open_box="There is a way home, found by a search and replayed turn by turn.",
     ),
     LOOKALIKE: Wording(
@@ -36,17 +38,20 @@ WORDINGS = {
         title="it only looks impossible",
         alarm="can happen, because of pieces that look alike",
         choice="only if pieces that look alike are not what they seem",
+        in_place="it is a false parity: some pieces are not what they seem",
     ),
     OTHER_TURNS: Wording(
         headline="Yes, but only with turns that the ticket does not allow.",
         title="it takes other turns",
         alarm="can happen, but only with turns that this copy does not make",
+        in_place="only turns that the ticket does not allow lead to it",
     ),
     NOT_BY_TURNING: Wording(
         headline="No turning leads to what the ticket describes.",
         title="its own moves cannot put it right",
         alarm="cannot come by turning",
         choice="no turning leads there",
+        in_place="no turning leads to it",
         open_box="All positions that these turns reach were seen, and this is none of them.",
     ),
     CANNOT_TELL: Wording(

@@ -58,7 +58,7 @@ def test_the_views_asked_for_settle_a_top_layer(name):
     for _ in range(3):
         whole, known = drawn(puzzle, seen, rng), seen
         for view in views(puzzle):
-            if view.words in asked:
+            if view in asked:
                 known = after_view(puzzle, view, known, whole)
         assert decides(count_explanations(puzzle, known))
 

@@ -15,7 +15,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
-from oddswap.reasoning.verdicts.views import after_view, asked_view, views
+from oddswap.reasoning.verdicts.views import after_view, views
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.pages.folders import write_answer
 from oddswap.showing.pictures.next_view import bystander, draw_next_view, photographer, shaft
@@ -78,8 +78,8 @@ def test_our_letters_cannot_be_told_yet_and_ask_for_a_photograph():
     assert [name[:2] for name in tickets()] == ["13", "14", "15"]
     assert {diagnosis.verdict for diagnosis in found} == {"cannot tell yet"} and "one in 6" in box.notes[2]
     ticket = tickets()["15_box_from_one_corner"]
-    asked = diagnose(ticket.puzzle, ticket.appearance).ask_next
-    assert asked_view(ticket.puzzle, asked).words == asked[0] and "D" in asked_view(ticket.puzzle, asked).facets
+    found = diagnose(ticket.puzzle, ticket.appearance)
+    assert found.asked_view.words == found.ask_next[0] and "D" in found.asked_view.facets
     assert "one in 12" in cube.notes[2] and "no turning leads to it" in cube.notes[1]
     assert "false parity" in prism.notes[1]
 

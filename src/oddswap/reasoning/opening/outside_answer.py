@@ -2,29 +2,65 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import ClassVar
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import kept_in_the_box, with_turns_out_of_the_box
+from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.opening.outside import WayOutside, excursion_home, phases_of, way_outside
 from oddswap.reasoning.search.shortest import Budget
-from oddswap.reasoning.verdicts.findings import OTHER_TURNS, Diagnosis
-from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, smallest_turn, told_by_turn
+from oddswap.reasoning.verdicts.findings import OTHER_TURNS, Diagnosis, Finding, WiderTurns
+from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, smallest_turn
 from oddswap.reasoning.ways.findings import ThroughOpenBox
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.values.arrangement import Arrangement
 
 FIRST = 0.4
 """The share of the time for the way with the most turns inside the box at its end; the rest is for the shortest of all."""
-ADVICE = (
-    "after every turn that changes the outline compare the copy with the picture of what it should now look like; "
-    "if it catches, line it up, do not push"
-)
-NO_MODEL = (
-    "that the cells touch by whole faces after every turn is a necessary test and no model of a mechanism: "
-    "this copy may not make these turns, and then stop"
-)
+
+
+@dataclass(frozen=True)
+class CompareOutlines:
+    """Advice for a way through other outlines: compare the copy with its picture after every turn that changes the outline."""
+
+    code: ClassVar[str] = "compare-outlines"
+
+
+@dataclass(frozen=True)
+class NoMechanism:
+    """That the cells touch by whole faces is no model of a mechanism, so the copy may not make these turns."""
+
+    code: ClassVar[str] = "no-mechanism"
+
+
+@dataclass(frozen=True)
+class ProvedInside:
+    """The laws prove that turns which keep the outline do not lead home."""
+
+    code: ClassVar[str] = "proved-inside"
+
+
+@dataclass(frozen=True)
+class OnlySearchedOutside:
+    """Turns that leave the outline were only searched, and no way home by them was found, which proves nothing."""
+
+    code: ClassVar[str] = "only-searched-outside"
+
+
+@dataclass(frozen=True)
+class ChangedOutside:
+    """These moves open the box, and when it is closed again the quantities of these laws have changed."""
+
+    code: ClassVar[str] = "changed-outside"
+    moves: tuple[str, ...]
+    laws: tuple[Law, ...]
+
+
+CAUTIONS = CompareOutlines(), NoMechanism()
+"""What comes with any way through other outlines."""
 
 
 def judged_outside(puzzle: Puzzle, diagnosis: Diagnosis, budget: Budget) -> tuple[Diagnosis, WayOutside | None]:
@@ -32,10 +68,11 @@ def judged_outside(puzzle: Puzzle, diagnosis: Diagnosis, budget: Budget) -> tupl
     box = with_turns_out_of_the_box(puzzle)
     easy = box and way_outside(puzzle, box, diagnosis.first, replace(budget, seconds=FIRST * budget.seconds))
     if easy is None:
-        return replace(diagnosis, notes=(*diagnosis.notes, *not_found_outside(puzzle))), None
-    notes = (*diagnosis.notes, *_breaking(puzzle, diagnosis, easy), ADVICE, NO_MODEL)
-    found = replace(diagnosis, verdict=OTHER_TURNS, explanation=easy.start, first=easy.start, slips=(), repair=None, notes=notes)
-    return found, easy
+        searched = (ProvedInside(), OnlySearchedOutside()) if box else ()
+        return replace(diagnosis, findings=(*diagnosis.findings, *searched)), None
+    findings = (*diagnosis.findings, *_breaking(puzzle, diagnosis, easy), *CAUTIONS)
+    explained = {"first": easy.start, "explanation": easy.start}
+    return replace(diagnosis, verdict=OTHER_TURNS, **explained, slips=(), repair=None, findings=findings), easy
 
 
 def told_outside(box: BoxPuzzle, start: Arrangement, way: Route, budget: Budget) -> Route:
@@ -47,16 +84,6 @@ def told_outside(box: BoxPuzzle, start: Arrangement, way: Route, budget: Budget)
         return replace(way, phases=phases)
     easy = excursion_home(inside, box, start, replace(budget, seconds=FIRST * budget.seconds))
     return replace(way, phases=phases) if easy is None else best_of_two(easy, way)
-
-
-def not_found_outside(puzzle: Puzzle) -> list[str]:
-    """What is said where no way out of the box was found: that this proves nothing. Empty for what keeps its outline."""
-    if with_turns_out_of_the_box(puzzle) is None:
-        return []
-    return [
-        "that turns which keep the outline do not lead home is proved by the laws",
-        "turns that leave the outline were only searched, and no way home was found; that there is none is not proved",
-    ]
 
 
 def best_of_two(easy: WayOutside, short: Route) -> Route:
@@ -72,15 +99,12 @@ def best_of_two(easy: WayOutside, short: Route) -> Route:
     return replace(short, moves=moves, length=len(easy.turns), phases=easy.phases, shortest=proved, reasons=reasons)
 
 
-def _breaking(puzzle: Puzzle, diagnosis: Diagnosis, easy: WayOutside) -> list[str]:
+def _breaking(puzzle: Puzzle, diagnosis: Diagnosis, easy: WayOutside) -> Iterator[Finding]:
     """Which turns break the laws of the turns inside the box."""
-    others = list(dict.fromkeys(turn for turn in easy.abroad if turn not in puzzle.turns))
-    notes = [f"reachable with these turns too, which this copy may not make: {' '.join(others)}"]
-    notes += told_by_turn(broken_by_turns(puzzle, easy.box, others))
-    small = smallest_turn(puzzle, easy.box, easy.start, easy.abroad)
-    notes += [small] if small else []
+    others = tuple(dict.fromkeys(turn for turn in easy.abroad if turn not in puzzle.turns))
+    yield WiderTurns(others)
+    yield from broken_by_turns(puzzle, easy.box, others)
+    if small := smallest_turn(puzzle, easy.box, easy.start, easy.abroad):
+        yield small
     if diagnosis.broken:
-        laws = "; ".join(law.name for law in diagnosis.broken)
-        stretch = " ".join(moves for words, moves in easy.phases if not words.startswith("finish"))
-        notes.append(f"{stretch} opens the box, and when it is closed again these have changed: {laws}")
-    return notes
+        yield ChangedOutside(easy.abroad, diagnosis.broken)

@@ -19,7 +19,16 @@ from oddswap.puzzles.solids.symmetry import turn_symmetries
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import Measure, Sector, keeps
-from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis, judged
+from oddswap.reasoning.verdicts.diagnosis import (
+    LOOKALIKE,
+    NOT_BY_TURNING,
+    ORDINARY,
+    OTHER_TURNS,
+    Culprit,
+    Diagnosis,
+    Finding,
+    judged,
+)
 from oddswap.reasoning.verdicts.repairs import turn_changes
 from oddswap.values.arrangement import Arrangement
 
@@ -73,7 +82,7 @@ class Reason:
     families: tuple[str, ...] = ()
     factor: int = 1
     held: str = ""
-    note: str = ""
+    note: Finding | None = None
 
 
 @dataclass(frozen=True)
@@ -175,7 +184,7 @@ def _families(puzzle: Puzzle) -> list[list[Kind]]:
 def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> Reason:
     """Why the verdict is what it is, the three ways of being harmless kept apart."""
     if found.verdict == LOOKALIKE and not found.culprits:
-        return Reason("undecided", note=found.notes[-1])
+        return Reason("undecided", note=found.findings[-1])
     if found.verdict == LOOKALIKE:
         pieces = {puzzle.slot(name) for culprit in found.culprits for name in culprit.pieces}
         families = tuple(dict.fromkeys(puzzle.kind_of[p].family for p in sorted(pieces)))

@@ -10,8 +10,10 @@ parts that have nothing to do with each other are counted apart.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from math import factorial, prod
+from typing import ClassVar
 
 import numpy as np
 
@@ -24,8 +26,16 @@ Allowed = Sequence[Sequence[frozenset[int]]]
 """``allowed[i][b]``: the twists with which piece i may sit in slot b."""
 
 
+@dataclass(frozen=True)
+class TooManyStates:
+    """Why nothing was counted: there are at least so many states."""
+
+    code: ClassVar[str] = "too-many-states"
+    states: int
+
+
 class TooMany(Exception):
-    """The states of the dynamic programme are too many."""
+    """The states of the dynamic programme, or classes, are too many; its argument is the finding that says so."""
 
 
 def count_assignments(allowed: Allowed, twist: int) -> np.ndarray:
@@ -135,7 +145,7 @@ def _programme(table: list[list[frozenset[int]]], classes: list[list[int]], twis
     """Slot by slot (column by column); a state says how many of each class are used. Shape (signs, twist)."""
     size = _states(classes)
     if size > MOST_STATES:
-        raise TooMany(f"{size} sets of used pieces")
+        raise TooMany(TooManyStates(size))
     count = len(table)
     kind = np.int64 if factorial(count) * twist**count < 2**62 else object
     weights = np.cumprod([1, *(len(members) + 1 for members in classes[:-1])])

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import product
 from math import prod
+from typing import ClassVar
 
 import numpy as np
 
@@ -22,8 +23,8 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import Sector
-from oddswap.reasoning.verdicts.assignments import TooMany, count_assignments
-from oddswap.reasoning.verdicts.counting_held import counted_in_every_holding
+from oddswap.reasoning.verdicts.assignments import TooMany, TooManyStates, count_assignments
+from oddswap.reasoning.verdicts.counting_held import HoldingsMixed, counted_in_every_holding
 from oddswap.reasoning.verdicts.explanations import allowed_columns, every_assembly, explanations, moved_by
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held, reachable_classes, steady_laws
 from oddswap.values.appearance import Appearance, Sight
@@ -35,6 +36,41 @@ MOST_ONE_BY_ONE = 20_000
 """So many explanations are tried one by one at most, where the laws do not say all."""
 
 Classes = dict[tuple, int]
+
+
+@dataclass(frozen=True)
+class TooManyClasses:
+    """Why nothing was counted: there are more classes than ``most``."""
+
+    code: ClassVar[str] = "too-many-classes"
+    most: int
+
+
+@dataclass(frozen=True)
+class ShapeDecides:
+    """Why nothing was counted: the shape decides on the turns, so no laws tell classes apart."""
+
+    code: ClassVar[str] = "shape-decides"
+
+
+@dataclass(frozen=True)
+class LawsSayTooLittle:
+    """Why nothing was counted: the laws leave a ``factor`` unsaid, and the explanations are too many to be tried one by one."""
+
+    code: ClassVar[str] = "laws-say-too-little"
+    puzzle: str
+    factor: int
+    explanations: int
+
+
+@dataclass(frozen=True)
+class ClassesUnnamed:
+    """Why classes are not counted: the laws leave a factor unsaid, so that they do not name them."""
+
+    code: ClassVar[str] = "classes-unnamed"
+
+
+Uncounted = TooManyStates | TooManyClasses | ShapeDecides | LawsSayTooLittle | ClassesUnnamed | HoldingsMixed
 
 
 @dataclass(frozen=True)
@@ -51,7 +87,7 @@ class Count:
     reachable: int | None
     possible: int | None
     classes: Mapping[tuple, int] | None
-    reason: str = ""
+    reason: Uncounted | None = None
 
     @property
     def appearances(self) -> int:
@@ -89,7 +125,7 @@ def count_explanations(puzzle: Puzzle, appearance: Appearance) -> Count:
     if not total:
         return Count(puzzle, 0, 0, 0, {})
     if isinstance(puzzle, BoxPuzzle):
-        return Count(puzzle, total, None, None, None, "its shape decides on the turns, so no laws tell classes apart")
+        return Count(puzzle, total, None, None, None, ShapeDecides())
     book = law_book(puzzle)
     if len(book.holdings) > 1:
         return counted_in_every_holding(book, appearance, lambda held: _counted(book, [held.sights], total))
@@ -103,7 +139,7 @@ def _counted(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
         if book.by_image:
             return _by_cosets(book, held, total)
     except TooMany as error:
-        return Count(book.puzzle, total, None, None, None, f"the classes could not be counted: {error}")
+        return Count(book.puzzle, total, None, None, None, error.args[0])
     return _one_by_one(book, held, total)
 
 
@@ -187,7 +223,7 @@ def _add(classes: Classes, more: Iterable[tuple[tuple, int]]) -> None:
 
 def _check(classes: Mapping) -> None:
     if len(classes) > MOST_CLASSES:
-        raise TooMany(f"there are more than {MOST_CLASSES} classes")
+        raise TooMany(TooManyClasses(MOST_CLASSES))
 
 
 def _by_cosets(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
@@ -237,18 +273,11 @@ def _one_by_one(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Cou
     """Where the laws do not say all: every explanation is sifted."""
     puzzle = book.puzzle
     if total > MOST_ONE_BY_ONE:
-        return Count(puzzle, total, None, None, None, _unexplained(book, total))
+        return Count(puzzle, total, None, None, None, LawsSayTooLittle(book.puzzle.name, book.unexplained, total))
     reachable = possible = 0
     for sights in held:
         for image in explanations(puzzle, sights):
             own = book.leads_to(image)
             reachable += own
             possible += own or is_reachable_as_held(book, image)
-    return Count(puzzle, total, reachable, possible, None, "classes are not named where the laws leave a factor unsaid")
-
-
-def _unexplained(book: LawBook, total: int) -> str:
-    return (
-        f"the laws of {book.puzzle.name} leave a factor {book.unexplained} unsaid, and {total} explanations are too many "
-        "to try one by one"
-    )
+    return Count(puzzle, total, reachable, possible, None, ClassesUnnamed())

@@ -7,8 +7,8 @@ of lookalikes it may be: then the same explanation must not be counted twice.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
-from typing import TypeVar
+from dataclasses import dataclass, replace
+from typing import ClassVar, TypeVar
 
 import numpy as np
 
@@ -18,7 +18,13 @@ from oddswap.reasoning.verdicts.mending import is_reachable_as_held
 from oddswap.values.appearance import Appearance
 
 Count = TypeVar("Count")
-TWICE = "an exchange of lookalikes may make the same explanation reachable in several holdings, and these were not told apart"
+
+
+@dataclass(frozen=True)
+class HoldingsMixed:
+    """Why nothing was counted: lookalikes may make one explanation reachable in several holdings, not told apart."""
+
+    code: ClassVar[str] = "holdings-mixed"
 
 
 def counted_in_every_holding(book: LawBook, appearance: Appearance, count: Callable[[Appearance], Count]) -> Count:
@@ -32,6 +38,6 @@ def counted_in_every_holding(book: LawBook, appearance: Appearance, count: Calla
     kept = [i for i, one in enumerate(counts) if one.possible]
     if len(kept) > 1 and not book.held_visibly and any(one.possible > one.reachable for one in counts):
         if not turns_fit_every_holding(book.puzzle):
-            return replace(found, possible=None, reason=TWICE)
+            return replace(found, possible=None, reason=HoldingsMixed())
         kept = [i for i in kept if not any(is_reachable_as_held(book, backs[j][book.holdings[i]]) for j in kept if j < i)]
     return replace(found, possible=sum(counts[i].possible for i in kept))

@@ -31,12 +31,23 @@ from oddswap.reasoning.verdicts.findings import (
     OTHER_TURNS,
     Culprit,
     Diagnosis,
+    Finding,
+    NotSeen,
+    OnlySlid,
+    OnlyTurned,
+    PuzzleAsTold,
+    SeenTooOften,
+    Sifted,
+    StrangeSight,
+    TooManyExchanged,
+    TurnedStraight,
+    WiderTurns,
     turned_whole,
 )
 from oddswap.reasoning.verdicts.first_looks import Look, looks_at
-from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, told_by_turn
+from oddswap.reasoning.verdicts.law_breaking import broken_by_turns
 from oddswap.reasoning.verdicts.mending import TooMany, is_reachable, is_reachable_as_held, mended, smallest_mendings, steady_laws
-from oddswap.reasoning.verdicts.open_boxes import BUDGET, QUICK, judged_open, stated_open
+from oddswap.reasoning.verdicts.open_boxes import BUDGET, QUICK, assumed_open, judged_open
 from oddswap.reasoning.verdicts.partly import judged_partly
 from oddswap.reasoning.verdicts.repairs import smallest_repair
 from oddswap.reasoning.verdicts.slips import likely_slips
@@ -59,7 +70,7 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
         return _judged_open(puzzle, appearance, BUDGET)
     found = judged(puzzle, appearance)
     if found.verdict == CANNOT_TELL:
-        return replace(found, ask_next=best_views(puzzle, appearance) or found.ask_next)
+        return replace(found, asked=best_views(puzzle, appearance) or found.asked)
     if found.verdict != NOT_BY_TURNING or (appearance.uncertain and not appearance.foreign):
         return found
     slips = likely_slips(puzzle, appearance, is_ordinary)
@@ -71,12 +82,12 @@ def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     if isinstance(puzzle, BoxPuzzle):
         return _judged_open(puzzle, appearance, QUICK)
     book = law_book(puzzle)
-    assumptions = _assumptions(puzzle, book)
+    assumed = _assumed(puzzle, book)
     if appearance.uncertain and not appearance.foreign:
-        return judged_partly(puzzle, appearance, judged, assumptions)
+        return judged_partly(puzzle, appearance, judged, assumed)
     if appearance.foreign or first_sight(puzzle, appearance) is None:
-        return Diagnosis(NOT_BY_TURNING, assumptions, notes=_foreign_notes(puzzle, appearance))
-    options = [(look, _judged_so(book, look, assumptions)) for look in looks_at(book, appearance)]
+        return Diagnosis(NOT_BY_TURNING, assumed, findings=_strange(puzzle, appearance))
+    options = [(look, _judged_so(book, look, assumed)) for look in looks_at(book, appearance)]
     options = [(look, found) for look, found in options if look.nearest or found.verdict != NOT_BY_TURNING]
     look, best = min(options, key=lambda option: _rank(option[1]))
     if best.verdict == LOOKALIKE and len(options) > 1:
@@ -87,32 +98,29 @@ def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
         if turns_fit_every_holding(puzzle):
             return turned_whole(puzzle, best, np.argsort(look.rotation))
         return replace(best, held=held_by(puzzle, look.rotation))
-    others = [name for name in wider.turns if name not in puzzle.turns]
-    told = told_by_turn(broken_by_turns(puzzle, wider, others))
-    notes = (f"reachable with these turns too, which this copy may not make: {' '.join(others)}", *told, *found.notes)
+    others = tuple(name for name in wider.turns if name not in puzzle.turns)
+    findings = (*best.findings, WiderTurns(others), *broken_by_turns(puzzle, wider, others), *found.findings)
     reached = {"first": found.first, "explanation": found.explanation, "culprits": found.culprits}
-    return replace(best, verdict=OTHER_TURNS, **reached, notes=(*best.notes, *notes))
+    return replace(best, verdict=OTHER_TURNS, **reached, findings=findings)
 
 
-def _judged_so(book: LawBook, look: Look, assumptions: tuple[str, ...]) -> Diagnosis:
+def _judged_so(book: LawBook, look: Look, assumed: tuple[Finding, ...]) -> Diagnosis:
     """What the turns that this copy makes can do, by one look."""
     puzzle, permutation, back, free = book.puzzle, look.permutation, look.back, look.free
-    held = held_by(puzzle, look.rotation)
-    straight = f"what is simply out of line was first turned straight{f', held as after {held}' if held else ''}"
-    notes = (f"{straight}: {' '.join(look.made)}",) if look.made else ()
+    found = (TurnedStraight(look.made, held_by(puzzle, look.rotation)),) if look.made else ()
     by_all, by_some = broken_at_first_sight(book, permutation, look.displaced, free)
     first = puzzle.arrangement(back[permutation])
     try:
         mendings = smallest_mendings(book, permutation, free)
     except TooMany as reason:
-        return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, first, notes=(*notes, str(reason)))
+        return Diagnosis(LOOKALIKE, assumed, by_all, by_some, first, findings=(*found, TooManyExchanged(reason.tries)))
     if mendings == ((),):
         explanation = puzzle.arrangement(back[mended(book, permutation, (), free)])
-        return Diagnosis(ORDINARY, assumptions, (), by_some, first, explanation)
+        return Diagnosis(ORDINARY, assumed, (), by_some, first, explanation)
     culprits = _culprits(book, permutation, free, mendings, back)
     if culprits:
-        return Diagnosis(LOOKALIKE, assumptions, by_all, by_some, first, culprits[0].arrangement, culprits, notes=notes)
-    return Diagnosis(NOT_BY_TURNING, assumptions, by_all, by_some, first, notes=notes)
+        return Diagnosis(LOOKALIKE, assumed, by_all, by_some, first, culprits[0].arrangement, culprits, findings=found)
+    return Diagnosis(NOT_BY_TURNING, assumed, by_all, by_some, first, findings=found)
 
 
 def _rank(found: Diagnosis) -> tuple[int, float]:
@@ -190,43 +198,35 @@ def _culprits(
     )
 
 
-def _assumptions(puzzle: Puzzle, book: LawBook) -> tuple[str, ...]:
-    stated = [f"the puzzle is what the ticket says ({puzzle.title}), and every piece is in the kind of slot where it belongs"]
-    turned = f"only these turns were made: {' '.join(_outer_names(puzzle))}"
-    slid = "pieces only slid into the blank, one at a time"
-    stated.append(f"nothing was taken apart, and {turned if puzzle.blank is None else slid}")
-    if not book.complete:
-        stated.append(f"the laws leave a factor {book.unexplained} unexplained, so membership was decided by sifting")
-    return tuple(stated)
+def _assumed(puzzle: Puzzle, book: LawBook) -> tuple[Finding, ...]:
+    turned = OnlyTurned(_outer_names(puzzle)) if puzzle.blank is None else OnlySlid()
+    return PuzzleAsTold(puzzle.title, kinds=True), turned, *(() if book.complete else (Sifted(book.unexplained),))
 
 
-def _outer_names(puzzle: Puzzle) -> list[str]:
+def _outer_names(puzzle: Puzzle) -> tuple[str, ...]:
     """The turns in short: a slab's name where it makes all its turns, else its turns one by one."""
     slabs: dict[str, list[Turn]] = {}
     for turn in puzzle.turns.values():
         slabs.setdefault(turn.step.name, []).append(turn)
-    return [
+    return tuple(
         name
         for slab, turns in slabs.items()
         for name in ([slab] if len(turns) == turns[0].step.order - 1 else [turn.name for turn in turns])
-    ]
+    )
 
 
 def _judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget) -> Diagnosis:
     if appearance.foreign:
-        return Diagnosis(NOT_BY_TURNING, stated_open(box), notes=_foreign_notes(box, appearance))
+        return Diagnosis(NOT_BY_TURNING, assumed_open(box), findings=_strange(box, appearance))
     return judged_open(box, appearance, budget)
 
 
-def _foreign_notes(puzzle: Puzzle, appearance: Appearance) -> tuple[str, ...]:
-    notes = [
-        f"{puzzle.slots[slot]} shows what no piece of this puzzle can show there: a sticker that was moved, "
-        "or a slip in the description"
-        for slot in appearance.foreign
-    ]
-    too_many, missing = surplus(puzzle, appearance)
+def _strange(puzzle: Puzzle, appearance: Appearance) -> tuple[Finding, ...]:
+    """Slots and pieces of which no assembly has this appearance."""
+    found: list[Finding] = [StrangeSight(puzzle.slots[slot]) for slot in appearance.foreign]
+    too_many, missing = (tuple(puzzle.slots[p] for p in pieces) for pieces in surplus(puzzle, appearance))
     if too_many:
-        notes.append("seen more often than the puzzle has it: " + ", ".join(puzzle.slots[p] for p in too_many))
+        found.append(SeenTooOften(too_many))
     if missing and (too_many or appearance.foreign):
-        notes.append("not seen anywhere: " + ", ".join(puzzle.slots[p] for p in missing))
-    return tuple(notes)
+        found.append(NotSeen(missing))
+    return tuple(found)

@@ -1,9 +1,12 @@
-"""The five verdicts, and what a verdict comes with."""
+"""The five verdicts, and what a verdict comes with: findings, which `words.say` puts into sentences.
+
+Findings that one file alone makes stand in that file.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import ClassVar
+from typing import ClassVar, Protocol
 
 import numpy as np
 
@@ -13,6 +16,7 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.repairs import Repair
 from oddswap.reasoning.verdicts.slips import Slip
+from oddswap.reasoning.verdicts.views import View
 from oddswap.values.arrangement import Arrangement
 
 ORDINARY = "ordinary"
@@ -20,6 +24,101 @@ LOOKALIKE = "lookalike"
 OTHER_TURNS = "other turns"
 NOT_BY_TURNING = "not by turning"
 CANNOT_TELL = "cannot tell yet"
+
+
+class Finding(Protocol):
+    """What reasoning says: a frozen value with typed data, and a code that programs know it by."""
+
+    code: ClassVar[str]
+
+
+@dataclass(frozen=True)
+class PuzzleAsTold:
+    """This assumes the puzzle of that title and, for ``kinds``, each piece in a slot of its kind."""
+
+    code: ClassVar[str] = "puzzle-as-told"
+    title: str
+    kinds: bool
+
+
+@dataclass(frozen=True)
+class OnlyTurned:
+    """This assumes that nothing was taken apart, and only these turns were made, a slab for all of its own."""
+
+    code: ClassVar[str] = "only-turned"
+    turns: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class OnlySlid:
+    """This assumes that nothing was taken apart, and pieces only slid into the blank."""
+
+    code: ClassVar[str] = "only-slid"
+
+
+@dataclass(frozen=True)
+class Sifted:
+    """The laws leave a ``factor`` unexplained, so sifting decided what the turns reach."""
+
+    code: ClassVar[str] = "sifted"
+    factor: int
+
+
+@dataclass(frozen=True)
+class TurnedStraight:
+    """What is out of line was turned straight first by these turns, ``held`` as after these whole-puzzle rotations."""
+
+    code: ClassVar[str] = "turned-straight"
+    turns: tuple[str, ...]
+    held: str
+
+
+@dataclass(frozen=True)
+class TooManyExchanged:
+    """Lookalikes explain the position, but no smallest exchange of them was found in so many ``tries``."""
+
+    code: ClassVar[str] = "too-many-exchanged"
+    tries: int
+
+
+@dataclass(frozen=True)
+class WiderTurns:
+    """Reachable with these turns, too, which this copy may not make."""
+
+    code: ClassVar[str] = "wider-turns"
+    turns: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class StrangeSight:
+    """A slot shows what no piece can show there."""
+
+    code: ClassVar[str] = "strange-sight"
+    slot: str
+
+
+@dataclass(frozen=True)
+class SeenTooOften:
+    """Pieces, by their home slots, that are seen more often than the puzzle has them."""
+
+    code: ClassVar[str] = "seen-too-often"
+    pieces: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class NotSeen:
+    """Pieces, by their home slots, that are seen nowhere."""
+
+    code: ClassVar[str] = "not-seen"
+    pieces: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class SlotAsked:
+    """What to ask for: what this slot shows."""
+
+    code: ClassVar[str] = "slot-asked"
+    slot: str
 
 
 @forwarded
@@ -41,13 +140,14 @@ class Culprit:
 class Diagnosis:
     """A verdict with its proof.
 
+    ``assumed`` is what it takes for granted, ``findings`` what was found beside it, and ``asked`` what to ask for, best first.
     ``broken`` are the laws that every first-sight explanation breaks, ``broken_by_some`` those that only some break.
     ``explanation`` is a reachable arrangement with this appearance, if there is one; ``first`` a first-sight one: both, and
     what culprits give, after the whole-puzzle rotations ``held`` from how it was described, where that has other turns.
     """
 
     verdict: str
-    assumptions: tuple[str, ...]
+    assumed: tuple[Finding, ...]
     broken: tuple[Law, ...] = ()
     broken_by_some: tuple[Law, ...] = ()
     first: Arrangement | None = None
@@ -55,9 +155,18 @@ class Diagnosis:
     culprits: tuple[Culprit, ...] = ()
     slips: tuple[Slip, ...] = ()
     repair: Repair | None = None
-    ask_next: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
+    asked: tuple[Finding, ...] = ()
+    findings: tuple[Finding, ...] = ()
     held: str = ""
+
+    @property
+    def asked_view(self) -> View | None:
+        """The photograph that is asked for first; ``None`` where it is something else, or nothing."""
+        return next((view for view in self.asked[:1] if isinstance(view, View)), None)
+
+    def has(self, kind: type) -> bool:
+        """Whether a finding of that kind is among the ``findings``."""
+        return any(isinstance(finding, kind) for finding in self.findings)
 
 
 def turned_whole(puzzle: Puzzle, found: Diagnosis, rotation: np.ndarray) -> Diagnosis:

@@ -4,56 +4,73 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.orbit_looks import by_orbits
 from oddswap.values.arrangement import Arrangement
-from oddswap.values.grammar import counted, listed
 
 
-def broken_by_turns(puzzle: Puzzle, wider: Puzzle, turns: Iterable[str]) -> dict[str, str]:
-    """For each of these turns of ``wider``, the same puzzle with more turns, what it breaks of the laws of ``puzzle``.
+@dataclass(frozen=True)
+class TurnsBreak:
+    """Each of these turns breaks the orbit law, as so many pieces of each family leave their orbits, or else the ``laws``."""
 
-    Where it takes pieces out of the orbits in which the turns of ``puzzle`` keep them, that is the orbit law, and the others
-    have no sense meanwhile; empty words where it breaks none, or leads where another holding leads, too.
+    code: ClassVar[str] = "turns-break"
+    turns: tuple[str, ...]
+    leaving: tuple[tuple[str, int], ...]
+    laws: tuple[Law, ...]
+
+
+@dataclass(frozen=True)
+class SmallestTurn:
+    """In the shape that the turns ``after`` give, a turn moves only so many pieces of each family: fewer than any turn inside."""
+
+    code: ClassVar[str] = "smallest-turn"
+    after: tuple[str, ...]
+    turn: str
+    moved: tuple[tuple[str, int], ...]
+
+
+def broken_by_turns(puzzle: Puzzle, wider: Puzzle, turns: Iterable[str]) -> list[TurnsBreak]:
+    """What these turns of ``wider``, the same puzzle with more turns, break of the laws of ``puzzle``, those that break the same
+    together; those that break none are left out.
+
+    Where a turn takes pieces out of the orbits in which the turns of ``puzzle`` keep them, that is the orbit law, and the others
+    have no sense meanwhile. A turn that leads where another holding leads, too, breaks none.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> broken_by_turns(load("cuboid:2x2x3,turns=half"), load("cuboid:2x2x3"), ["F"])
-    {'F': 'the orbit law (4 corners leave their orbits)'}
+    >>> broken_by_turns(load("cuboid:2x2x3,turns=half"), load("cuboid:2x2x3"), ["F", "F'", "F2"])
+    [TurnsBreak(turns=('F', "F'"), leaving=(('corners', 4),), laws=())]
     """
     looks = by_orbits(wider, tuple(puzzle.turns)).looks
-    said = {}
+    found: dict[tuple, list[str]] = {}
     for name in turns:
         image, families = wider.turns[name].permutation, Counter()
         for piece, kind in enumerate(wider.kind_of):
             labels = wider.base_label[piece] + np.arange(kind.twist)
             families[kind.family] += bool(_coloured(wider, piece) and (looks[image[labels]] != looks[labels]).any())
-        counts = [counted(n, family) for family, n in families.items() if n]
-        if not isinstance(wider, BoxPuzzle) and law_book(puzzle).reaches_permutation(image):
-            said[name] = ""
-        elif counts:
-            said[name] = f"the orbit law ({listed(counts)} leave{'s' if families.total() == 1 else ''} their orbits)"
-        elif isinstance(wider, BoxPuzzle):
-            said[name] = ""
-        else:
-            laws = law_book(puzzle).broken_at(image)
-            said[name] = listed(law.name for law in laws) if laws else ""
-    return said
+        leaving, open_box = tuple((+families).items()), isinstance(wider, BoxPuzzle)
+        if open_box or not law_book(puzzle).reaches_permutation(image):
+            laws = () if leaving or open_box else law_book(puzzle).broken_at(image)
+            if leaving or laws:
+                found.setdefault((leaving, laws), []).append(name)
+    return [TurnsBreak(tuple(names), leaving, laws) for (leaving, laws), names in found.items()]
 
 
-def smallest_turn(puzzle: Puzzle, box: BoxPuzzle, start: Arrangement, turns: tuple[str, ...]) -> str:
-    """Which of these turns, one after another from ``start``, moves fewer pieces than any turn of ``puzzle`` does, in words.
-
-    Empty where none does.
+def smallest_turn(puzzle: Puzzle, box: BoxPuzzle, start: Arrangement, turns: tuple[str, ...]) -> SmallestTurn | None:
+    """Which of these turns, one after another from ``start``, moves fewer pieces than any turn of ``puzzle`` does; ``None`` where
+    none does.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> half, box = load("cuboid:2x3x4,turns=half"), load("cuboid:2x3x4,turns=all")
     >>> smallest_turn(half, box, box.solved, ("U", "2F2", "RR2", "2F2", "U'"))
-    'in the shape that U 2F2 gives, RR2 moves only 2 corners, and no turn inside the box moves so few pieces'
+    SmallestTurn(after=('U', '2F2'), turn='RR2', moved=(('corners', 2),))
     """
     inside = min(_moved(box, box.solved, name).total() for name in puzzle.turns)
     state, counts = start, []
@@ -61,11 +78,7 @@ def smallest_turn(puzzle: Puzzle, box: BoxPuzzle, start: Arrangement, turns: tup
         counts.append((_moved(box, state, name), number))
         state = box.follow(name, state)
     least, number = min(counts, key=lambda pair: pair[0].total())
-    if least.total() >= inside:
-        return ""
-    pieces = listed(counted(n, family) for family, n in least.items())
-    shape = f"in the shape that {' '.join(turns[:number])} gives" if number else "in the shape that it has"
-    return f"{shape}, {turns[number]} moves only {pieces}, and no turn inside the box moves so few pieces"
+    return SmallestTurn(turns[:number], turns[number], tuple(least.items())) if least.total() < inside else None
 
 
 def _moved(box: BoxPuzzle, state: Arrangement, name: str) -> Counter[str]:
@@ -80,19 +93,3 @@ def _moved(box: BoxPuzzle, state: Arrangement, name: str) -> Counter[str]:
 
 def _coloured(puzzle: Puzzle, piece: int) -> bool:
     return not isinstance(puzzle, BoxPuzzle) or bool(puzzle.filled[piece] and not puzzle.blank_inside[piece])
-
-
-def told_by_turn(broken: dict[str, str]) -> list[str]:
-    """The same in sentences, turns that break the same together; those that break nothing by themselves are left out.
-
-    >>> told_by_turn({"F": "the orbit law", "F'": "the orbit law", "U2": ""})
-    ["each of the turns F F' breaks the orbit law"]
-    """
-    groups: dict[str, list[str]] = {}
-    for name, words in broken.items():
-        if words:
-            groups.setdefault(words, []).append(name)
-    return [
-        f"the turn {names[0]} breaks {words}" if len(names) == 1 else f"each of the turns {' '.join(names)} breaks {words}"
-        for words, names in groups.items()
-    ]

@@ -36,7 +36,11 @@ class Undecided(OddswapError):
 
 
 class TooMany(Undecided):
-    """A position that lookalikes explain, but no smallest exchange of them was found."""
+    """A position that lookalikes explain, but no smallest exchange of them was found in so many ``tries``."""
+
+    def __init__(self, tries: int):
+        super().__init__(f"no smallest exchange of lookalikes was found in {tries} tries: name fewer turns or fewer twins")
+        self.tries = tries
 
 
 @lru_cache(maxsize=256)
@@ -134,7 +138,7 @@ def _by_trying(
             return tuple(found[:limit])
         if not left:
             break
-    raise TooMany(f"an exchange of lookalikes makes this reachable, but it takes more pieces than {most} tries could find")
+    raise TooMany(most)
 
 
 def _reached(book: LawBook, permutation: np.ndarray, free: frozenset[int], batch: Sequence[tuple[Atom, ...]]) -> Iterable[bool]:

@@ -6,7 +6,8 @@ position can be; that none was found within the budget shows nothing, unless all
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from typing import ClassVar
 
 import numpy as np
 
@@ -14,9 +15,8 @@ from oddswap.errors import BadTicket
 from oddswap.puzzles.base.whole_turns import held_by, held_otherwise, holdings, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.search.outlines_reached import FEW, MANY, count_of_outlines, outline_is_reached, outline_seen
-from oddswap.reasoning.search.seen import Unseen
 from oddswap.reasoning.search.shortest import Budget, Way, find_way
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, Diagnosis
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, Diagnosis, Finding, PuzzleAsTold
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
@@ -24,6 +24,54 @@ BUDGET = Budget(20.0)
 QUICK = Budget(1.0)
 """While somebody is still telling what they see."""
 AGAIN = "tell again which pieces stick out, and where"
+
+
+@dataclass(frozen=True)
+class FacesTouch:
+    """This assumes that nothing was taken apart, and cells touched by whole faces after every turn."""
+
+    code: ClassVar[str] = "faces-touch"
+
+
+@dataclass(frozen=True)
+class SlotUnsure:
+    """A slot of the puzzle may show so many ``looks``, and a way home is searched only from a sight that is whole."""
+
+    code: ClassVar[str] = "slot-unsure"
+    puzzle: str
+    slot: str
+    looks: int
+
+
+@dataclass(frozen=True)
+class AllSeen:
+    """A search, which ended for these ``reasons``, proved that the turns do not lead there."""
+
+    code: ClassVar[str] = "all-seen"
+    reasons: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class NoWayFound:
+    """No way home was found, and none of fewer turns than ``lower_bound`` exists; the search ended for these ``reasons``."""
+
+    code: ClassVar[str] = "no-way-found"
+    lower_bound: int
+    reasons: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class EverySideAsked:
+    """What to ask for: photographs of every side of the box as it stands."""
+
+    code: ClassVar[str] = "every-side-asked"
+
+
+@dataclass(frozen=True)
+class TurnsAsked:
+    """What to ask for: the turns that were made since the box was last closed."""
+
+    code: ClassVar[str] = "turns-asked"
 
 
 def judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget = BUDGET) -> Diagnosis:
@@ -35,24 +83,20 @@ def judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget = BUDGET)
     >>> judged_open(box, box.appearance(box.follow("U 2F2"))).verdict
     'ordinary'
     """
-    stated = stated_open(box)
-    if appearance.complete:
-        _check_outline(box, appearance, FEW)
-    try:
-        rotation, way = _way_home(box, appearance, budget)
-    except Unseen as reason:
-        return Diagnosis(
-            CANNOT_TELL, stated, ask_next=("photographs of every side of the box as it stands",), notes=(str(reason),)
-        )
+    assumed = assumed_open(box)
+    if appearance.uncertain:
+        first = appearance.uncertain[0]
+        unsure = SlotUnsure(box.name, box.slots[first], len(appearance.sights[first]))
+        return Diagnosis(CANNOT_TELL, assumed, asked=(EverySideAsked(),), findings=(unsure,))
+    _check_outline(box, appearance, FEW)
+    rotation, way = _way_home(box, appearance, budget)
     if way.turns is not None:
         state = _before(box, way.turns, held_otherwise(box, appearance, rotation))
-        return Diagnosis(ORDINARY, stated, first=state, explanation=state, held=held_by(box, rotation))
+        return Diagnosis(ORDINARY, assumed, first=state, explanation=state, held=held_by(box, rotation))
     if way.impossible:
-        return Diagnosis(NOT_BY_TURNING, stated, notes=(f"{way.reason}, so this is proved",))
+        return Diagnosis(NOT_BY_TURNING, assumed, findings=(AllSeen(way.reasons),))
     _check_outline(box, appearance, MANY)
-    note = f"no way home was found; that there is none is not proved, only none below {way.lower_bound} turns: {way.reason}"
-    ask = ("the turns that were made since it was last closed, as far as anybody remembers them",)
-    return Diagnosis(CANNOT_TELL, stated, ask_next=ask, notes=(note,))
+    return Diagnosis(CANNOT_TELL, assumed, asked=(TurnsAsked(),), findings=(NoWayFound(way.lower_bound, way.reasons),))
 
 
 def _way_home(box: BoxPuzzle, appearance: Appearance, budget: Budget) -> tuple[np.ndarray, Way]:
@@ -72,12 +116,9 @@ def _way_home(box: BoxPuzzle, appearance: Appearance, budget: Budget) -> tuple[n
     return every[0], min((way for way in ways if not way.impossible), key=lambda way: way.lower_bound)
 
 
-def stated_open(box: BoxPuzzle) -> tuple[str, str]:
+def assumed_open(box: BoxPuzzle) -> tuple[PuzzleAsTold, FacesTouch]:
     """What is taken for granted."""
-    return (
-        f"the puzzle is what the ticket says ({box.title})",
-        "nothing was taken apart, and after every turn all cells touched by whole faces, which is no model of a mechanism",
-    )
+    return PuzzleAsTold(box.title, kinds=False), FacesTouch()
 
 
 def _check_outline(box: BoxPuzzle, appearance: Appearance, most: int) -> None:

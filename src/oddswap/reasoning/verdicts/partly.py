@@ -6,31 +6,114 @@ nothing for granted: it is only given where every completion would have it.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from typing import ClassVar
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import with_all_turns
+from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.completions import completions, in_place
-from oddswap.reasoning.verdicts.counting import Count, count_explanations
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis
+from oddswap.reasoning.verdicts.counting import Count, Uncounted, count_explanations
+from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis, Finding, SlotAsked
 from oddswap.values.appearance import Appearance
-from oddswap.values.grammar import listed, read_number
 
 FEW = 12
 """So many completions are judged one by one at most."""
 
 Judge = Callable[[Puzzle, Appearance], Diagnosis]
 
-IN_PLACE = {
-    ORDINARY: "turning alone leads to it",
-    LOOKALIKE: "it is a false parity: some pieces are not what they seem",
-    OTHER_TURNS: "only turns that the ticket does not allow lead to it",
-    NOT_BY_TURNING: "no turning leads to it",
-}
+
+@dataclass(frozen=True)
+class Share:
+    """How many of the ``ways`` in which the pieces may lie are ``reached`` by turning; ``None`` where that was not counted."""
+
+    ways: int
+    reached: int | None
 
 
-def judged_partly(puzzle: Puzzle, appearance: Appearance, judge: Judge, assumptions: tuple[str, ...]) -> Diagnosis:
+@dataclass(frozen=True)
+class NoAssembly:
+    """No way to put the pieces together agrees with what is told."""
+
+    code: ClassVar[str] = "no-assembly"
+
+
+@dataclass(frozen=True)
+class OneWhole:
+    """What is not told can be only one thing."""
+
+    code: ClassVar[str] = "one-whole"
+
+
+@dataclass(frozen=True)
+class FewWholes:
+    """What is told leaves few looks of the whole: how many have which verdict."""
+
+    code: ClassVar[str] = "few-wholes"
+    verdicts: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True)
+class NotAllInPlace:
+    """First reading: not all that is unseen can be in place, as some of its pieces were seen elsewhere."""
+
+    code: ClassVar[str] = "not-all-in-place"
+
+
+@dataclass(frozen=True)
+class IfInPlace:
+    """First reading: the verdict if what is unseen is in place, ``nearly`` where that is as far as it can be.
+
+    ``laws`` are those that are broken then, ``changes`` one culprit.
+    """
+
+    code: ClassVar[str] = "if-in-place"
+    verdict: str
+    nearly: bool
+    laws: tuple[Law, ...]
+    changes: tuple[HiddenTurn | HiddenSwap, ...]
+
+
+@dataclass(frozen=True)
+class IfOnlyTurned:
+    """Second reading: the share that turning reaches if what is unseen was only turned, or why it was not counted.
+
+    ``equal``: all classes come out equally often, so that what is seen says nothing.
+    """
+
+    code: ClassVar[str] = "if-only-turned"
+    share: Share
+    equal: bool
+    uncounted: Uncounted | None
+
+
+@dataclass(frozen=True)
+class RestIsFree:
+    """However the rest lies, turning leads there."""
+
+    code: ClassVar[str] = "rest-is-free"
+
+
+@dataclass(frozen=True)
+class GoOn:
+    """Nothing that is told is impossible so far: pieces that are not placed yet can make up for it."""
+
+    code: ClassVar[str] = "go-on"
+
+
+@dataclass(frozen=True)
+class WiderShare:
+    """The share that can be reached with these turns, too, which this copy may not make."""
+
+    code: ClassVar[str] = "wider-share"
+    turns: tuple[str, ...]
+    share: Share
+
+
+def judged_partly(puzzle: Puzzle, appearance: Appearance, judge: Judge, assumed: tuple[Finding, ...]) -> Diagnosis:
     """The verdict where some slots are not seen for certain; ``judge`` gives it for a complete appearance.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -43,91 +126,56 @@ def judged_partly(puzzle: Puzzle, appearance: Appearance, judge: Judge, assumpti
     """
     count = count_explanations(puzzle, appearance)
     if not count.total:
-        note = "no way to put this puzzle's pieces together agrees with what is told: a sticker that was moved, or a slip"
-        return Diagnosis(NOT_BY_TURNING, assumptions, notes=(note,))
+        return Diagnosis(NOT_BY_TURNING, assumed, findings=(NoAssembly(),))
     if count.appearances <= FEW:
-        return _few(puzzle, completions(puzzle, appearance, FEW), judge, assumptions)
-    readings = (*_first_reading(puzzle, appearance, judge), *_second_reading(count))
+        return _few(puzzle, completions(puzzle, appearance, FEW), judge, assumed)
+    second = IfOnlyTurned(Share(count.total, count.possible), count.equal, count.reason if count.possible is None else None)
+    readings = (_first_reading(puzzle, appearance, judge), second)
     if count.possible == 0:
-        return _unreachable(puzzle, appearance, count, assumptions, readings)
+        return _unreachable(puzzle, appearance, count, assumed, readings)
     if count.reachable == count.total:
-        return Diagnosis(ORDINARY, assumptions, notes=(*readings, "however the rest lies, turning leads there"))
-    return Diagnosis(CANNOT_TELL, assumptions, ask_next=_unseen(puzzle, appearance), notes=(*_go_on(count), *readings))
+        return Diagnosis(ORDINARY, assumed, findings=(*readings, RestIsFree()))
+    go_on = (GoOn(),) if count.possible else ()
+    return Diagnosis(CANNOT_TELL, assumed, asked=_unseen(puzzle, appearance), findings=(*go_on, *readings))
 
 
-def _few(puzzle: Puzzle, wholes: list[Appearance], judge: Judge, assumptions: tuple[str, ...]) -> Diagnosis:
+def _few(puzzle: Puzzle, wholes: list[Appearance], judge: Judge, assumed: tuple[Finding, ...]) -> Diagnosis:
     """Every completion judged one by one."""
     found = [judge(puzzle, whole) for whole in wholes]
     if len(found) == 1:
-        note = "what is not told can only be one thing, as the puzzle has no other pieces left"
-        return replace(found[0], notes=(note, *found[0].notes))
-    verdicts = [one.verdict for one in found]
-    counted = listed(f"{verdicts.count(verdict)} {verdict}" for verdict in dict.fromkeys(verdicts))
-    note = f"what is told leaves {len(found)} ways in which the whole may look: {counted}"
+        return replace(found[0], findings=(OneWhole(), *found[0].findings))
+    verdicts = Counter(one.verdict for one in found)
+    wholes_left = FewWholes(tuple(verdicts.items()))
     broken = tuple(law for law in found[0].broken if all(law in one.broken for one in found))
-    if len(set(verdicts)) == 1:
+    if len(verdicts) == 1:
         culprits = found[0].culprits if all(one.culprits == found[0].culprits for one in found) else ()
-        return Diagnosis(verdicts[0], assumptions, broken, culprits=culprits, notes=(note,))
-    differ = [puzzle.slots[b] for b in range(len(puzzle.slots)) if len({next(iter(whole.sights[b])) for whole in wholes}) > 1]
-    return Diagnosis(CANNOT_TELL, assumptions, broken, ask_next=tuple(differ), notes=(note,))
+        return Diagnosis(found[0].verdict, assumed, broken, culprits=culprits, findings=(wholes_left,))
+    asked = tuple(SlotAsked(name) for b, name in enumerate(puzzle.slots) if len({whole.sights[b] for whole in wholes}) > 1)
+    return Diagnosis(CANNOT_TELL, assumed, broken, asked=asked, findings=(wholes_left,))
 
 
-def _first_reading(puzzle: Puzzle, appearance: Appearance, judge: Judge) -> tuple[str, ...]:
+def _first_reading(puzzle: Puzzle, appearance: Appearance, judge: Judge) -> NotAllInPlace | IfInPlace:
     nearest = in_place(puzzle, appearance)
     if not nearest.complete:
-        return ("not everything that is unseen can be in place, as some of its pieces were seen elsewhere",)
-    found = judge(puzzle, nearest)
-    solved = puzzle.appearance(puzzle.solved)
+        return NotAllInPlace()
+    found, solved = judge(puzzle, nearest), puzzle.appearance(puzzle.solved)
     moved = any(nearest.sights[b] != solved.sights[b] for b in appearance.uncertain)
-    start = "if everything that is unseen is in place"
-    if moved:
-        start += " as far as it can be"
-    words = [f"{start}: {IN_PLACE[found.verdict]}"]
-    if found.broken:
-        words.append(f", because of the law of {listed(law.name for law in found.broken)}")
-    if found.culprits:
-        words.append(f"; one culprit would be that {found.culprits[0].words}")
-    return ("".join(words),)
-
-
-def _second_reading(count: Count) -> tuple[str, ...]:
-    start = "if everything that is unseen has only been turned"
-    ways = f"of {read_number(count.total)} ways in which the pieces may lie"
-    if count.possible is None:
-        left = f"{read_number(count.total)} ways are left"
-        return (f"{start}: {left}; how many of them turning reaches was not counted ({count.reason})",)
-    if not count.possible:
-        return (f"{start}: {ways} turning leads to none",)
-    share = f"{ways} turning leads to {read_number(count.possible)}"
-    if count.total % count.possible == 0 and count.total > count.possible:
-        share += f", one in {count.total // count.possible}"
-    if count.equal:
-        share += "; all classes come out equally often, so what is seen says nothing either way"
-    return (f"{start}: {share}",)
-
-
-def _go_on(count: Count) -> tuple[str, ...]:
-    if not count.possible:
-        return ()
-    return (
-        "nothing that is told is impossible so far: pieces that are not placed yet can still make up for it. "
-        "Place them first, and look again at what is then left",
-    )
+    return IfInPlace(found.verdict, moved, found.broken, found.culprits[0].changes if found.culprits else ())
 
 
 def _unreachable(
-    puzzle: Puzzle, appearance: Appearance, count: Count, assumptions: tuple[str, ...], readings: tuple[str, ...]
+    puzzle: Puzzle, appearance: Appearance, count: Count, assumed: tuple[Finding, ...], readings: tuple[Finding, ...]
 ) -> Diagnosis:
     wider = with_all_turns(puzzle)
     more = count_explanations(wider, appearance) if wider else None
     if more is None or more.possible == 0:
-        return Diagnosis(NOT_BY_TURNING, assumptions, count.broken, notes=readings)
-    others = " ".join(name for name in wider.turns if name not in puzzle.turns)
-    note = f"with these turns too, which this copy may not make, {read_number(more.possible or 0)} ways can be reached: {others}"
+        return Diagnosis(NOT_BY_TURNING, assumed, count.broken, findings=readings)
+    others = tuple(name for name in wider.turns if name not in puzzle.turns)
+    findings = (*readings, WiderShare(others, Share(more.total, more.possible)))
     if more.possible == more.total:
-        return Diagnosis(OTHER_TURNS, assumptions, count.broken, notes=(*readings, note))
-    return Diagnosis(CANNOT_TELL, assumptions, count.broken, ask_next=_unseen(puzzle, appearance), notes=(*readings, note))
+        return Diagnosis(OTHER_TURNS, assumed, count.broken, findings=findings)
+    return Diagnosis(CANNOT_TELL, assumed, count.broken, asked=_unseen(puzzle, appearance), findings=findings)
 
 
-def _unseen(puzzle: Puzzle, appearance: Appearance) -> tuple[str, ...]:
-    return tuple(puzzle.slots[b] for b in appearance.uncertain)
+def _unseen(puzzle: Puzzle, appearance: Appearance) -> tuple[SlotAsked, ...]:
+    return tuple(SlotAsked(puzzle.slots[b]) for b in appearance.uncertain)

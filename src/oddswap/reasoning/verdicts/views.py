@@ -7,20 +7,21 @@ leads to: how many explanations are left after it, and is the question settled?
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 from math import log
 from random import Random
+from typing import ClassVar
 
 import numpy as np
 
+from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.verdicts.completions import drawn
 from oddswap.reasoning.verdicts.counting import Count, count_explanations
 from oddswap.values.appearance import Appearance
-from oddswap.values.grammar import listed
 
 GRAZING = 0.25
 """A facet is seen well where the cosine of the angle between its normal and the line of sight is above this."""
@@ -34,38 +35,18 @@ MOST = 4
 Seen = tuple[float, float, float, object]
 
 
+@forwarded
 @dataclass(frozen=True)
 class View:
-    """A photograph from ``direction`` (a unit vector, from the middle to the eye) and the facets that it shows.
+    """A photograph to ask for, from ``direction`` (a unit vector, from the middle to the eye) and the facets that it shows.
 
     ``corner``: whether these facets meet in a corner of the solid.
     """
 
+    code: ClassVar[str] = "view"
     facets: tuple[str, ...]
     direction: tuple[float, float, float]
     corner: bool
-
-    @property
-    def words(self) -> str:
-        if self.corner:
-            return f"one photograph from the corner where {listed(self.facets)} meet"
-        return f"one photograph {whence(self.direction)}, that shows {listed(self.facets)}"
-
-
-def whence(direction: Iterable[float]) -> str:
-    """From where one looks along a unit vector to the middle, in words.
-
-    >>> whence((0.6, 0.48, 0.64)), whence((0.0, 1.0, 0.0))
-    ('from the front right, above', 'from straight above')
-    """
-    x, y, z = direction
-    side = "front" if z > 0.15 else "back" if z < -0.15 else ""
-    hand = "right" if x > 0.15 else "left" if x < -0.15 else ""
-    level = "above" if y > 0.15 else "below" if y < -0.15 else ""
-    where = " ".join(filter(None, (side, hand)))
-    if not where:
-        return f"from straight {level}"
-    return f"from the {where}" + (f", {level}" if level else "")
 
 
 @lru_cache(maxsize=32)
@@ -91,16 +72,6 @@ def views(puzzle: Puzzle) -> tuple[View, ...]:
     return tuple(view for shown, view in found.items() if not any(shown < other for other in found))
 
 
-def asked_view(puzzle: Puzzle, asked: Sequence[str]) -> View | None:
-    """The first photograph that is asked for, from its words; ``None`` where slots are asked for, or nothing.
-
-    >>> from oddswap.puzzles.catalogue import load
-    >>> asked_view(load("cube:3"), ["one photograph from the corner where U, F and R meet"]).facets
-    ('U', 'F', 'R')
-    """
-    return next((view for view in views(puzzle) if asked and view.words == asked[0]), None)
-
-
 def after_view(puzzle: Puzzle, view: View, seen: Appearance, whole: Appearance) -> Appearance:
     """What is known once a photograph of ``whole``, which agrees with what was seen, is there too."""
     table, sights = _signatures(puzzle), []
@@ -110,7 +81,7 @@ def after_view(puzzle: Puzzle, view: View, seen: Appearance, whole: Appearance) 
     return Appearance(puzzle.name, tuple(sights))
 
 
-def best_views(puzzle: Puzzle, appearance: Appearance, seed: int = 0) -> tuple[str, ...]:
+def best_views(puzzle: Puzzle, appearance: Appearance, seed: int = 0) -> tuple[View, ...]:
     """The photographs to ask for, in this order, until they decide; empty where there is no solid to photograph."""
     known = [(appearance, whole) for whole in _examples(puzzle, appearance, Random(seed))]
     chosen: list[View] = []
@@ -128,7 +99,7 @@ def best_views(puzzle: Puzzle, appearance: Appearance, seed: int = 0) -> tuple[s
         known = then
         if decided == -len(known):
             break
-    return tuple(view.words for view in chosen)
+    return tuple(chosen)
 
 
 def _examples(puzzle: Puzzle, appearance: Appearance, rng: Random) -> list[Appearance]:

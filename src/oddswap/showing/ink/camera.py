@@ -9,7 +9,7 @@ import numpy as np
 
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.verdicts.views import whence
+from oddswap.words.half_seen import whence
 
 UP = np.array([0.0, 1.0, 0.0])
 AWAY = 7.0

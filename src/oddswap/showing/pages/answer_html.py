@@ -11,7 +11,6 @@ from html import escape
 from matplotlib.figure import Figure
 
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.verdicts.views import asked_view
 from oddswap.showing.ink.widgets import address_of, small_png
 from oddswap.showing.pages.markdown import as_html
 from oddswap.showing.pages.report import headline, reply_text
@@ -47,7 +46,7 @@ def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: 
     """The page, in the visitor's ``colours`` by facet. What is on it came through `html.escape` or is escaped JSON."""
     found, puzzle = answer.diagnosis, answer.puzzle
     still = embedded(draw_prints(puzzle, answer.appearance, colours=colours))
-    view = asked_view(puzzle, found.ask_next)
+    view = found.asked_view
     reply = reply_text(answer, ("next_view",) if view else ())
     after = [as_html(reply.removeprefix(headline(answer)))]
     if view:

@@ -15,7 +15,6 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.opening.ways_map import WaysMap
-from oddswap.reasoning.verdicts.views import asked_view
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.pages.alarm_page import alarms_markdown
@@ -140,7 +139,7 @@ def _made(texts: Mapping[str, str], making: Path) -> dict[str, Path]:
 def _answer_pictures(answer: Answer, colours: Mapping[str, str] | None) -> Pictures:
     puzzle, found = answer.puzzle, answer.diagnosis
     figures = {"seen.png": draw_prints(puzzle, answer.appearance, colours=colours)}
-    if view := asked_view(puzzle, found.ask_next):
+    if view := found.asked_view:
         figures["next_view.png"] = draw_next_view(puzzle, answer.appearance, view, colours=colours)
     if found.culprits:
         pieces = {piece for culprit in found.culprits for piece in culprit.pieces}

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.puzzles.catalogue import with_turns_out_of_the_box
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.reasoning.opening.outside_answer import ADVICE, not_found_outside
+from oddswap.reasoning.opening.outside_answer import CompareOutlines, OnlySearchedOutside
 from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.markdown import escaped
@@ -23,8 +24,8 @@ FOREIGN = "Some slots show what no piece can show there, however the box is turn
 def headline(answer: Answer) -> str:
     """What is said first: what was proved, and no more."""
     found = answer.diagnosis
-    if found.verdict == NOT_BY_TURNING and found.first is not None and (searched := not_found_outside(answer.puzzle)):
-        return SEARCHED if set(searched) <= set(found.notes) else UNTRIED
+    if found.verdict == NOT_BY_TURNING and found.first is not None and with_turns_out_of_the_box(answer.puzzle):
+        return SEARCHED if found.has(OnlySearchedOutside) else UNTRIED
     return WORDINGS[found.verdict].headline
 
 
@@ -188,7 +189,7 @@ def reply_text(answer: Answer, pictures: Collection[str] = ()) -> str:
     if answer.way_out is not None and answer.way_out.moves:
         first = f", turn the whole puzzle by {answer.held} first," if answer.held else ""
         parts.append(f"Hold it as in your description{first} and turn: {escaped(answer.way_out.moves)}")
-        if ADVICE in found.notes:
+        if found.has(CompareOutlines):
             parts.append(
                 "The box changes its shape on the way, and your copy may not make these turns: "
                 "if a layer catches, line it up, do not push, and stop where it will not go."

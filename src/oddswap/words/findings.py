@@ -1,0 +1,89 @@
+"""What a verdict takes for granted and what was found beside it, in words."""
+
+from __future__ import annotations
+
+from oddswap.reasoning.answers import HeldOtherwise, SeenBefore
+from oddswap.reasoning.verdicts.findings import (
+    Diagnosis,
+    NotSeen,
+    OnlySlid,
+    OnlyTurned,
+    PuzzleAsTold,
+    SeenTooOften,
+    Sifted,
+    SlotAsked,
+    StrangeSight,
+    TooManyExchanged,
+    TurnedStraight,
+    WiderTurns,
+)
+from oddswap.values.text import one_line
+from oddswap.words.reader import EXPLAINER, Reader
+from oddswap.words.table import say, says, says_so
+
+says_so(
+    {
+        HeldOtherwise: "it is held otherwise here than it was described: turn the whole puzzle by {0.rotations} first",
+        OnlySlid: "nothing was taken apart, and pieces only slid into the blank, one at a time",
+        Sifted: "the laws leave a factor {0.factor} unexplained, so membership was decided by sifting",
+        SlotAsked: "{0.slot}",
+        StrangeSight: "{0.slot} shows what no piece of this puzzle can show there: a sticker that was moved, "
+        "or a slip in the description",
+        TooManyExchanged: "an exchange of lookalikes makes this reachable, "
+        "but it takes more pieces than {0.tries} tries could find",
+    }
+)
+
+
+def assumptions_of(found: Diagnosis) -> tuple[str, ...]:
+    """What a verdict takes for granted."""
+    return tuple(map(say, found.assumed))
+
+
+def notes_of(found: Diagnosis) -> tuple[str, ...]:
+    """What was found beside a verdict."""
+    return tuple(map(say, found.findings))
+
+
+def asked_of(found: Diagnosis) -> tuple[str, ...]:
+    """What to ask for, best first."""
+    return tuple(map(say, found.asked))
+
+
+@says(PuzzleAsTold)
+def puzzle_words(assumed: PuzzleAsTold, reader: Reader = EXPLAINER) -> str:
+    also = ", and every piece is in the kind of slot where it belongs" if assumed.kinds else ""
+    return f"the puzzle is what the ticket says ({assumed.title}){also}"
+
+
+@says(OnlyTurned)
+def turned_words(assumed: OnlyTurned, reader: Reader = EXPLAINER) -> str:
+    return f"nothing was taken apart, and only these turns were made: {' '.join(assumed.turns)}"
+
+
+@says(TurnedStraight)
+def straight_words(finding: TurnedStraight, reader: Reader = EXPLAINER) -> str:
+    held = f", held as after {finding.held}" if finding.held else ""
+    return f"what is simply out of line was first turned straight{held}: {' '.join(finding.turns)}"
+
+
+@says(WiderTurns)
+def wider_words(finding: WiderTurns, reader: Reader = EXPLAINER) -> str:
+    return f"reachable with these turns too, which this copy may not make: {' '.join(finding.turns)}"
+
+
+@says(SeenTooOften)
+def too_often_words(finding: SeenTooOften, reader: Reader = EXPLAINER) -> str:
+    return f"seen more often than the puzzle has it: {', '.join(finding.pieces)}"
+
+
+@says(NotSeen)
+def not_seen_words(finding: NotSeen, reader: Reader = EXPLAINER) -> str:
+    return f"not seen anywhere: {', '.join(finding.pieces)}"
+
+
+@says(SeenBefore)
+def seen_before_words(finding: SeenBefore, reader: Reader = EXPLAINER) -> str:
+    what = "the mirror image of this position" if finding.mirrored else "the same position"
+    where = f"its page is {finding.page}" if finding.page else "it has no page yet"
+    return one_line(f"seen before: {finding.ticket} is {what}, up to how the puzzle is held; {where}")
