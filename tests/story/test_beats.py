@@ -7,7 +7,7 @@ import pytest
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.teaching.phases import phases, written
-from oddswap.reasoning.teaching.tool_ways import Told
+from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.story.beats import PICTURES, fingerprint, story_of
 from tests.story.stories import NOTE, TICKETS, told
@@ -50,7 +50,7 @@ def test_a_way_made_of_a_tool_is_told_in_its_phases():
     puzzle = load("cube:2")
     moves = "F L' F' L2 U L2 F'"
     found = answer(puzzle, puzzle.appearance(puzzle.follow(puzzle.undone(moves))))
-    way = Told((), "", moves, 7, 6, 0, phases(puzzle, found.diagnosis.explanation, written(puzzle, moves)))
+    way = TaughtWay((), "", moves, 7, 6, 0, phases(puzzle, found.diagnosis.explanation, written(puzzle, moves)))
     story = story_of(found, way)
     parts = [beat for beat in story.beats if beat.moves]
     assert [beat.chapter.split(": ")[1] for beat in parts] == ["set up", "exchange", "undo"]

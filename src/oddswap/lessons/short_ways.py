@@ -23,7 +23,7 @@ from oddswap.lessons.written import written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.shortest import find_way, levels_around
-from oddswap.reasoning.teaching.effects import effect_words
+from oddswap.reasoning.teaching.effects import effect_of_turns
 from oddswap.reasoning.teaching.shapes_of_words import structured
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.ink.canvas import FONT
@@ -32,6 +32,7 @@ from oddswap.showing.ink.palette import FAINT_INK, INK, PALETTE, PAPER, UNKNOWN
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed, number_word
 from oddswap.values.sequence import Commutator, Conjugate, Repetition, Sequence
+from oddswap.words import say
 
 DEEPEST = 60
 """Levels are walked so far; a puzzle to be drawn has few."""
@@ -139,15 +140,16 @@ def check_commutator(answer: str, pieces: int, *, name: str = "cube:3") -> Note:
     found = _out_of_place(puzzle, puzzle.follow(read))
     if parts is None:
         return Note("Not yet. That is no commutator: it is A, then B, then A undone, then B undone, and is written [A, B].")
+    does = say(effect_of_turns(puzzle, read))
     if len(found) == pieces:
-        return Note(f"Yes: {read} is a commutator, and it {effect_words(puzzle, read)}.")
+        return Note(f"Yes: {read} is a commutator, and it {does}.")
     shared = set.intersection(*(_out_of_place(puzzle, puzzle.follow(part)) for part in parts))
     if not found:
         why = "They share no slot" if not shared else "They come to the same in either order"
         return Note(f"Not yet. A and B undo each other, and nothing changes. {why}: choose others.")
     return Note(
-        f"Not yet. It {effect_words(puzzle, read)}, which makes {len(found)} pieces. A and B have {_slots(puzzle, shared)} in "
-        "common: the fewer they share, the fewer change."
+        f"Not yet. It {does}, which makes {len(found)} pieces. A and B have {_slots(puzzle, shared)} in common: the fewer they "
+        "share, the fewer change."
     )
 
 

@@ -12,7 +12,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.teaching.phases import phases, written
-from oddswap.reasoning.teaching.tool_ways import Told
+from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital, number_word
@@ -59,7 +59,7 @@ class Story:
         return " ".join(beat.moves for beat in self.beats if beat.moves)
 
 
-def story_of(answer: Answer, told: Told | None = None) -> Story:
+def story_of(answer: Answer, told: TaughtWay | None = None) -> Story:
     """The story of an answer, ready to be edited. ``told`` is the way out that is shown: by default the one that was found.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -186,7 +186,7 @@ def _cannot_tell(answer: Answer) -> list[Beat]:
     return [*beats, _remember("Half a picture is half a proof.")]
 
 
-def _way(answer: Answer, told: Told | None) -> list[Beat]:
+def _way(answer: Answer, told: TaughtWay | None) -> list[Beat]:
     """The way out, a beat for each of its phases."""
     way, puzzle = answer.way_out, answer.turning
     if way is None:
@@ -215,17 +215,17 @@ def _way(answer: Answer, told: Told | None) -> list[Beat]:
     return beats
 
 
-def _parts(answer: Answer, told: Told | None) -> list[tuple[str, str, str]]:
+def _parts(answer: Answer, told: TaughtWay | None) -> list[tuple[str, str, str]]:
     """Name, words and moves of each phase of the way that is told: its stages, or what its structure tells."""
     way, puzzle = answer.way_out, answer.turning
     if told is None and way.phases:
-        return [("", words, moves) for words, moves in way.phases]
+        return [("", phase.words, phase.moves) for phase in way.phases]
     if told is not None:
         steps, moves = told.phases, told.turns
     else:
         moves = way.moves
         steps = phases(puzzle, answer.diagnosis.explanation, written(puzzle, moves)) if puzzle.steady else ()
-    return [(step.name, step.words, step.moves) for step in steps] or [("", "", moves)]
+    return [(step.aim.part, step.words, step.moves) for step in steps] or [("", "", moves)]
 
 
 def _remember(words: str) -> Beat:

@@ -55,7 +55,7 @@ def test_the_true_place_is_told_and_every_place_goes_on_to_solved(name, mistakes
 
 def test_two_mistakes_are_found_where_one_explains_nothing():
     puzzle, start, way, _ = _scene("cube:3", 9, 12)
-    left_out = [m for m in mistakes_in(puzzle, way) if m.words.endswith("reversed")]
+    left_out = [m for m in mistakes_in(puzzle, way) if m.sort == "reversed"]
     made = (left_out[1], left_out[-2])
     model, state = _after(puzzle, start, word_with(way, made, 12))
     lost = place_lost(puzzle, start, " ".join(way), model.unpack(state))

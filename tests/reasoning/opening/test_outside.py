@@ -5,6 +5,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.opening.findings import ChangeOutside, CloseBox, LeaveBox
 from oddswap.reasoning.opening.outside import way_outside
 from oddswap.reasoning.verdicts.mending import is_reachable
 from oddswap.reasoning.ways.way_out import looks_solved
@@ -22,5 +23,5 @@ def test_an_exchange_that_half_turns_cannot_make_is_made_outside(name, change, m
     assert not set(way.abroad) <= set(half.turns)
     end = box.follow(" ".join(way.turns), way.start)
     assert looks_solved(box, box.appearance(end))
-    assert [words for words, _ in way.phases][:3] == ["leave the box", "exchange", "return"]
-    assert " ".join(moves for _, moves in way.phases) == " ".join(way.turns)
+    assert [phase.aim for phase in way.phases][:3] == [LeaveBox(), ChangeOutside(), CloseBox()]
+    assert " ".join(phase.moves for phase in way.phases) == " ".join(way.turns)

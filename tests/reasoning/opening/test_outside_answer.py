@@ -28,7 +28,7 @@ def test_the_answer_names_the_laws_the_turns_and_the_phases(name, change):
     assert box.name == f"{name},turns=all"
     end = box.follow(found.way_out.moves, found.diagnosis.explanation)
     assert looks_solved(box, box.appearance(end))
-    assert " ".join(moves for _, moves in found.way_out.phases) == found.way_out.moves
+    assert " ".join(phase.moves for phase in found.way_out.phases) == found.way_out.moves
     assert box.appearance(box.follow(found.set_up)).sights == box.appearance(found.diagnosis.explanation).sights
     told = " ".join(found.diagnosis.notes)
     assert "this copy may not make" in told and "line it up, do not push" in told

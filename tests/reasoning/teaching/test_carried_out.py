@@ -10,10 +10,11 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.teaching.carried_out import Done, carry_out
-from oddswap.reasoning.teaching.plan_culprits import Trouble
+from oddswap.reasoning.teaching.plan_culprits import NoTurningHelps, Trouble
 from oddswap.reasoning.teaching.plans import read_plan
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.ways.way_out import looks_solved
+from oddswap.words import say
 
 PLAN = read_plan()
 SHAPES = [
@@ -58,7 +59,7 @@ def test_a_hidden_flip_turns_up_at_the_top_and_is_mended_where_the_edge_was_plac
     done = carry_out(puzzle, PLAN, start)
     (trouble,) = done.troubles
     assert (trouble.stage, trouble.back_to) == ("top cross", "middle edges")
-    assert trouble.culprits == tuple(c.pieces for c in diagnose(puzzle, puzzle.appearance(start)).culprits)
+    assert [c.pieces for c in trouble.culprits] == [c.pieces for c in diagnose(puzzle, puzzle.appearance(start)).culprits]
     after = done.events[done.events.index(trouble) + 1]
     assert isinstance(after, Done) and after.stage == "middle edges" and after.parts
     before = [event for event in done.events[: done.events.index(trouble)] if event.parts]
@@ -90,7 +91,8 @@ def test_what_no_turning_mends_stops_the_plan_with_the_law(name, changes, stage)
     done = carry_out(puzzle, PLAN, start)
     assert not done.finished and not done.troubles
     (law,) = law_book(puzzle).broken(start)
-    assert done.stuck == f"the stage {stage} cannot go on, and no turning helps: {law.statement}"
+    assert done.stuck == NoTurningHelps(stage, (law,))
+    assert say(done.stuck) == f"the stage {stage} cannot go on, and no turning helps: {law.statement}"
 
 
 def test_a_stage_that_cannot_follow_or_does_not_fit_is_one_sentence(tmp_path):

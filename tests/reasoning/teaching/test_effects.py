@@ -4,8 +4,10 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.teaching.effects import effect_words, effects, words_of
+from oddswap.reasoning.teaching.effects import Effect, effect_of, effect_of_turns, effects
 from oddswap.values.permutation import cycles
+from oddswap.words import say
+from oddswap.words.tools import effect_of_several
 
 
 @pytest.mark.parametrize(
@@ -20,7 +22,7 @@ from oddswap.values.permutation import cycles
     ],
 )
 def test_words(name, moves, words):
-    assert effect_words(load(name), moves) == words
+    assert say(effect_of_turns(load(name), moves)) == words
 
 
 def test_f_r_u_keeps_two_layers_and_moves_last_layer_pieces_only():
@@ -35,9 +37,18 @@ def test_f_r_u_keeps_two_layers_and_moves_last_layer_pieces_only():
 def test_circles_and_turned_pieces_are_those_of_the_permutation(name):
     puzzle = load(name)
     image = puzzle.permutation(puzzle.follow(" ".join(list(puzzle.turns)[:7])))
+    pieces = 0
     for effect in effects(puzzle, image):
         base = puzzle.base_label[list(effect.kind.places)]
-        assert effect.pieces == int((image[base] != base).sum())
+        pieces += int((image[base] != base).sum())
         slots = (image[base] - effect.kind.first) // effect.kind.twist
         assert {len(c) for c in effect.circles} == {len(c) for c in cycles(slots.tolist())}
-    assert words_of(effects(puzzle, np.arange(puzzle.degree))) == "changes nothing that shows"
+    assert effect_of(puzzle, image).pieces == pieces > 0
+    assert effect_of(puzzle, np.arange(puzzle.degree)) == Effect(())
+
+
+def test_several_turns_do_what_one_does():
+    effect = effect_of_turns(load("cube:3"), "R U2 F R' U F2")
+    for one, several in zip(say(effect).split(), effect_of_several(effect).split(), strict=True):
+        assert one in (several, f"{several}s")
+    assert effect_of_several(Effect(())) == "change nothing that shows"

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.teaching.effects import effects, words_of
+from oddswap.reasoning.teaching.effects import effect_of
 from oddswap.reasoning.teaching.toolbox import KEPT, symmetric_names, toolbox
 from oddswap.reasoning.ways.as_seen import as_seen, wrong
 from oddswap.reasoning.ways.commutators import image_of, undone
@@ -32,7 +32,7 @@ def test_every_tool_does_what_it_says(name):
     for tool in tools:
         image = image_of(puzzle, tool.turns)
         assert (puzzle.permutation(puzzle.follow(tool.moves)) == image).all()
-        assert words_of(effects(puzzle, as_seen(puzzle, image))) == tool.words
+        assert effect_of(puzzle, as_seen(puzzle, image)) == tool.effect
         assert tool.pieces == wrong(puzzle, image) > 0
         looks = [wrong(puzzle, image[times(image, k - 1)]) for k in range(1, tool.order + 1)]
         assert looks[-1] == 0 and all(looks[:-1])

@@ -20,7 +20,7 @@ def scrambled(puzzle, seed, count=100):
 
 
 def turns_of(stages):
-    return [turn for stage in stages for turn in stage.turns]
+    return [turn for _, word in stages for turn in word]
 
 
 @pytest.mark.parametrize(

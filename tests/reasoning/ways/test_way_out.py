@@ -119,7 +119,7 @@ def test_a_way_put_together_from_stages_is_said_to_be_no_shortest_one():
     assert way.moves is not None and of_one_colour_each(replayed(position, way.moves))
     assert replayed(vectors.solved(3), set_up(puzzle, way, explanation)) == position
     assert not way.shortest and way.lower_bound < way.length
-    assert " ".join(m for _, m in way.phases) == way.moves and len(way.phases) > 1
+    assert " ".join(phase.moves for phase in way.phases) == way.moves and len(way.phases) > 1
     assert way.reasons[-1] == FromStages()
 
 
@@ -139,7 +139,7 @@ def test_flat_puzzles_go_home_in_stages_when_the_budget_ends_first(name):
     state = shaken(puzzle)
     way = way_out(puzzle, state, Budget(seconds=1e-6))
     assert not way.shortest and 1 <= way.lower_bound < way.length == len(way.moves.split())
-    assert puzzle.follow(way.moves, state) == puzzle.solved == puzzle.follow(" ".join(m for _, m in way.phases), state)
+    assert puzzle.follow(way.moves, state) == puzzle.solved == puzzle.follow(" ".join(phase.moves for phase in way.phases), state)
     assert puzzle.follow(set_up(puzzle, way, state)) == state
 
 

@@ -15,6 +15,7 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.search.findings import Counted, TimeUsedUp
 from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.ways.findings import BringKindHome, MakeEven, Phase
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.report import answer_data, answer_markdown, proof_lines, reply_text, way_words
 from oddswap.values.grammar import read_number
@@ -130,7 +131,10 @@ def test_shortest_never_comes_without_what_was_counted(answers):
         ({"shortest": False, "lower_bound": 1}, "at least 1 are needed, so a shorter one may exist (a turn of one slab"),
         ({"moves": None, "length": None}, "No way out was found within the budget. The time of 2 s ended"),
         ({"moves": "", "length": 0}, "It looks solved already: there is nothing to turn."),
-        ({"phases": (("edges", "R"), ("the rest", "U"))}, "1. Edges: `R`\n1. The rest: `U`\n\n2 turns"),
+        (
+            {"phases": (Phase(MakeEven(), "R"), Phase(BringKindHome("edges"), "U"))},
+            "place: `R`\n1. Bring the edges home, by three-cycles: `U`\n\n2 turns",
+        ),
     ],
 )
 def test_ways_in_words(change, says):

@@ -17,7 +17,7 @@ from oddswap.reasoning.checking.mistakes import Mistake, followed, mistakes_in, 
 from oddswap.reasoning.search.findings import Counted
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.reasoning.search.shortest import Budget, find_way
-from oddswap.reasoning.teaching.effects import effect_words
+from oddswap.reasoning.teaching.effects import Effect, effect_of_turns
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.values.appearance import Appearance
 from oddswap.values.notation import simplified, write
@@ -39,10 +39,10 @@ class Near:
 
 
 @dataclass(frozen=True)
-class Check:
+class Trial:
     """What came of trying a sequence on an appearance.
 
-    ``turns`` are those tried, as the puzzle names them in its first holding; ``does`` says what they do by themselves.
+    ``turns`` are those tried, as the puzzle names them in its first holding; ``does`` is what they do by themselves.
     ``wrong`` are the slots that do not show what they should at the end. ``near`` are working sequences close by, none
     looked for when ``looked`` (how many changes at once were tried) is 0; ``near_count`` counts all that were found.
     ``best`` is the length of the shortest way known, ``lower_bound`` what was proved, ``left_after`` how many turns
@@ -51,7 +51,7 @@ class Check:
 
     turns: tuple[str, ...]
     solves: bool
-    does: str
+    does: Effect
     wrong: tuple[str, ...]
     near: tuple[Near, ...]
     near_count: int
@@ -70,14 +70,14 @@ def turns_of(puzzle: Puzzle, moves: str) -> tuple[str, ...]:
     return tuple(turn.name for turn in puzzle.settled(bounded(puzzle.read(moves)))[0] if not turn.whole)
 
 
-def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | None = None) -> Check:
+def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | None = None) -> Trial:
     """Try ``moves`` on a complete appearance. `NotationError` or `UnknownMove` for moves that cannot be read.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:3")
     >>> tried = check(cube, cube.appearance(cube.follow("R U")), "U R'")
-    >>> tried.solves, tried.near[0].moves, tried.near[0].changes[0].words
-    (False, "U' R'", 'turn 1, U, reversed')
+    >>> tried.solves, tried.near[0].moves, tried.near[0].changes[0].sort
+    (False, "U' R'", 'reversed')
     """
     turns, model = turns_of(puzzle, moves), seen_model(puzzle)
     states = [model.pack(appearance)]
@@ -90,10 +90,10 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | N
         best = replace(best, impossible=False, lower_bound=bound, counted=replace(best.counted, held="as it is"))
     impossible = best.impossible or (best.turns is None and diagnose(puzzle, appearance).verdict not in ("ordinary", "lookalike"))
     near, looked = ((), 0) if solves or impossible or len(turns) > LONGEST else _near(puzzle, model, states[0], turns)
-    return Check(
+    return Trial(
         turns,
         solves,
-        effect_words(puzzle, moves),
+        effect_of_turns(puzzle, moves),
         _wrong(puzzle, model, states[-1]),
         near[:MOST_NEAR],
         len(near),

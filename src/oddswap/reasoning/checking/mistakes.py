@@ -9,9 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 
+from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.search.seen import SeenModel
 
@@ -19,14 +21,21 @@ MOST_ROWS = 1_500_000
 """Two mistakes are followed only where there are at most so many pairs of them."""
 
 
+@forwarded
 @dataclass(frozen=True)
 class Mistake:
-    """At place ``at`` (turns before it) the turns ``made`` take the place of the next ``instead_of`` (none or one)."""
+    """At place ``at`` (turns before it) the turns ``made`` take the place of the next ``instead_of`` (none or one).
 
+    ``turn`` is the one that it was made at, if any. Its ``sort``: *left out*, *reversed*, *by another amount*, *on another slab*;
+    *made twice*; *added*, before that turn or at the end.
+    """
+
+    code: ClassVar[str] = "mistake"
+    sort: str
     at: int
     made: tuple[str, ...]
     instead_of: int
-    words: str
+    turn: str | None
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,36 +55,30 @@ def mistakes_in(puzzle: Puzzle, turns: tuple[str, ...]) -> tuple[Mistake, ...]:
     """Every single mistake, by place.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> [m.words for m in mistakes_in(load("cube:2"), ("R",)) if m.instead_of][:3]
-    ['turn 1, R, left out', 'turn 1, R, made on another slab, U', 'turn 1, R, made on another slab, D']
+    >>> [(m.sort, *m.made) for m in mistakes_in(load("cube:2"), ("R",)) if m.instead_of][:3]
+    [('left out',), ('on another slab', 'U'), ('on another slab', 'D')]
     """
     found = []
     for at, name in enumerate((*turns, None)):
         for other in puzzle.turns:
             if at and other == turns[at - 1]:
-                words = f"turn {at}, {other}, made twice"
-            elif other == name:
-                continue
-            elif name is None:
-                words = f"{other} added at the end"
-            else:
-                words = f"{other} added before turn {at + 1}, {name}"
-            found.append(Mistake(at, (other,), 0, words))
+                found.append(Mistake("made twice", at, (other,), 0, other))
+            elif other != name:
+                found.append(Mistake("added", at, (other,), 0, name))
         if name is not None:
             found += _instead(puzzle, at, name)
     return tuple(found)
 
 
 def _instead(puzzle: Puzzle, at: int, name: str) -> Iterator[Mistake]:
-    old, where = puzzle.turns[name].step, f"turn {at + 1}, {name},"
-    yield Mistake(at, (), 1, f"{where} left out")
+    old = puzzle.turns[name].step
+    yield Mistake("left out", at, (), 1, name)
     for other, turn in puzzle.turns.items():
-        if other == name:
-            continue
-        if turn.step.name == old.name:
-            yield Mistake(at, (other,), 1, f"{where} {'reversed' if turn.step == old.inverse() else f'made {other}'}")
-        elif turn.step.amount == old.amount:
-            yield Mistake(at, (other,), 1, f"{where} made on another slab, {other}")
+        if other != name and turn.step.name == old.name:
+            sort = "reversed" if turn.step == old.inverse() else "by another amount"
+            yield Mistake(sort, at, (other,), 1, name)
+        elif other != name and turn.step.amount == old.amount:
+            yield Mistake("on another slab", at, (other,), 1, name)
 
 
 def followed(

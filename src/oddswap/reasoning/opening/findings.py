@@ -1,4 +1,4 @@
-"""What a map of the ways says of itself: why it ended, and how far it tells positions apart."""
+"""What a map of the ways says of itself, and what the phases of a way through an open box are for."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from oddswap.reasoning.search.findings import Ending
+from oddswap.reasoning.ways.findings import Aim
 
 
 class AllKnown(Ending):
@@ -33,3 +34,27 @@ class MoreByLooking:
 
     code: ClassVar[str] = "more-by-looking"
     classes: int
+
+
+class LeaveBox(Aim):
+    """Turn inside the box, and leave it."""
+
+    code = "leave-box"
+
+
+class ChangeOutside(Aim):
+    """Change what the turns inside cannot change."""
+
+    code = "change-outside"
+
+
+class CloseBox(Aim):
+    """Close the box for good."""
+
+    code = "close-box"
+
+
+class FinishInside(Aim):
+    """Finish with turns that keep the outline."""
+
+    code = "finish-inside"

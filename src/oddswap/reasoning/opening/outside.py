@@ -10,9 +10,11 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lifted, lowered
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening.excursions import meetings
+from oddswap.reasoning.opening.findings import ChangeOutside, CloseBox, FinishInside, LeaveBox
 from oddswap.reasoning.opening.frames import frame_of
 from oddswap.reasoning.search.shortest import Budget, find_way
 from oddswap.reasoning.verdicts.mending import is_reachable
+from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.arrangement import Arrangement
 
 MOST = 6_000_000
@@ -33,8 +35,8 @@ class WayOutside:
         return self.abroad + self.inside
 
     @property
-    def phases(self) -> tuple[tuple[str, str], ...]:
-        """The phases in words with their moves; those without a move are left out."""
+    def phases(self) -> tuple[Phase, ...]:
+        """Its phases; those without a move are left out."""
         return phases_of(self.box, self.start, self.turns)
 
 
@@ -72,7 +74,7 @@ def excursion_home(puzzle: Puzzle, box: BoxPuzzle, start: Arrangement, budget: B
     return None
 
 
-def phases_of(box: BoxPuzzle, start: Arrangement, turns: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
+def phases_of(box: BoxPuzzle, start: Arrangement, turns: tuple[str, ...]) -> tuple[Phase, ...]:
     """A way in phases: to where the box is first open, on to before the turn that closes it for good, that turn, the rest."""
     closed = [bool((outline == box.filled).all()) for outline in box.outlines(" ".join(turns), start)]
     opened = [i for i, shut in enumerate(closed) if not shut]
@@ -80,9 +82,9 @@ def phases_of(box: BoxPuzzle, start: Arrangement, turns: tuple[str, ...]) -> tup
         return ()
     first, last = opened[0], opened[-1] + 1
     parts = (
-        ("leave the box", turns[:first]),
-        ("exchange", turns[first : last - 1]),
-        ("return", turns[last - 1 : last]),
-        ("finish with turns that keep the outline", turns[last:]),
+        (LeaveBox(), turns[:first]),
+        (ChangeOutside(), turns[first : last - 1]),
+        (CloseBox(), turns[last - 1 : last]),
+        (FinishInside(), turns[last:]),
     )
-    return tuple((words, " ".join(part)) for words, part in parts if part)
+    return tuple(Phase(aim, " ".join(word)) for aim, word in parts if word)

@@ -9,19 +9,19 @@ from __future__ import annotations
 from oddswap.errors import OddswapError
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.teaching.aims import MeetTrouble, PlaceInStage
 from oddswap.reasoning.teaching.carried_out import Done, carry_out
 from oddswap.reasoning.teaching.grips import grip_changes
-from oddswap.reasoning.teaching.phases import Phase
 from oddswap.reasoning.teaching.plans import read_plan
-from oddswap.reasoning.teaching.tool_ways import Told
+from oddswap.reasoning.teaching.tool_ways import TaughtWay
+from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.arrangement import Arrangement
-from oddswap.values.grammar import listed
 
 THROUGH = "through the stage where the culprit was placed"
 PATIENCE = Budget(10.0, 500_000_000)
 
 
-def through_the_plan(puzzle: Puzzle, start: Arrangement) -> Told | None:
+def through_the_plan(puzzle: Puzzle, start: Arrangement) -> TaughtWay | None:
     """The layer method from ``start``, if it meets trouble there and comes to its end; ``None`` where it does not fit.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -37,14 +37,10 @@ def through_the_plan(puzzle: Puzzle, start: Arrangement) -> Told | None:
         return None
     if not (found.finished and found.troubles):
         return None
-    steps, trouble = [], ""
+    steps, again = [], False
     for event in found.events:
-        if not isinstance(event, Done):
-            trouble = ", the other way round this time"
-            if event.moves:
-                steps.append(Phase("stage", event.words, event.moves, (), ()))
-        elif event.moves:
-            steps.append(Phase("stage", f"{event.stage}, for {listed(event.slots)}{trouble}", event.moves, (), ()))
-            trouble = ""
+        aim = PlaceInStage(event.stage, event.slots, again) if isinstance(event, Done) else MeetTrouble(event.blamed)
+        steps += [Phase(aim, event.moves)] if event.moves else []
+        again = not isinstance(event, Done) or (again and not event.moves)
     length = len(puzzle.read(found.moves).steps)
-    return Told((THROUGH,), found.moves, found.moves, length, length, grip_changes(puzzle, found.moves), tuple(steps))
+    return TaughtWay((THROUGH,), found.moves, found.moves, length, length, grip_changes(puzzle, found.moves), tuple(steps))

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import permutations, product
 from time import monotonic
+from typing import ClassVar
 
 import numpy as np
 
@@ -22,7 +23,7 @@ from oddswap.reasoning.search.goals import PartTask, goal, seen_through, shows
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import Budget, searched
 from oddswap.reasoning.search.words import Moves
-from oddswap.reasoning.teaching.plan_culprits import Trouble, trouble_at
+from oddswap.reasoning.teaching.plan_culprits import NoTurningHelps, Trouble, trouble_at
 from oddswap.reasoning.teaching.plans import Plan, PlanStage
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.values.arrangement import Arrangement
@@ -60,17 +61,25 @@ class Done:
 
 
 @dataclass(frozen=True)
+class TroubleTooOften:
+    """The plan met trouble more than so many times."""
+
+    code: ClassVar[str] = "trouble-too-often"
+    times: int
+
+
+@dataclass(frozen=True)
 class CarriedOut:
     """What happened, in order. ``moves`` in one go; ``finished``: everything that the plan wants is right in the end.
 
-    ``stuck`` says why not, when no lookalike is to blame.
+    ``stuck`` is why not, when no lookalike is to blame.
     """
 
     plan: Plan
     events: tuple[Done | Trouble, ...]
     moves: str
     finished: bool
-    stuck: str | None = None
+    stuck: NoTurningHelps | TroubleTooOften | None = None
 
     @property
     def troubles(self) -> tuple[Trouble, ...]:
@@ -113,14 +122,14 @@ def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Budget | N
         if stopped is None:
             break
         trouble = trouble_at(puzzle, sight, plan, stopped, state)
-        if isinstance(trouble, str):
+        if isinstance(trouble, NoTurningHelps):
             stuck = trouble
             break
         event, state, sight, first = trouble
         events.append(event)
         moves.append(event.moves)
     else:
-        stuck = f"the plan met trouble more than {MOST} times"
+        stuck = TroubleTooOften(MOST)
     said = " ".join(part for part in moves if part)
     finished = stuck is None and _wanted_shows(puzzle, held, plan, said, start)
     if stuck is None and not finished:

@@ -1,80 +1,96 @@
-"""What a sequence does, in words: which pieces it moves in circles, and which it turns in their places."""
+"""What a sequence does: which pieces it moves in circles, and which it turns in their places."""
 
 from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
-from oddswap.values.grammar import listed, number_word, singular
+from oddswap.reasoning.ways.commutators import shows
 from oddswap.values.permutation import cycles
 from oddswap.values.sequence import Sequence
 
 
 @dataclass(frozen=True)
-class Effect:
+class KindEffect:
     """What happens to one kind: ``circles`` of slots (numbers), and slots whose piece stays and is ``turned`` (twist)."""
 
     kind: Kind
     circles: tuple[tuple[int, ...], ...]
     turned: tuple[tuple[int, int], ...]
 
+
+@dataclass(frozen=True, order=True)
+class Deed:
+    """``count`` circles of ``length`` pieces of a family; of length 1, pieces of order ``twist`` that turn in their places."""
+
+    family: str
+    length: int
+    twist: int
+    count: int
+
+
+@dataclass(frozen=True, order=True)
+class Effect:
+    """What a sequence does to the pieces of each family; nothing that shows where there are no deeds."""
+
+    code: ClassVar[str] = "effect"
+    deeds: tuple[Deed, ...]
+
     @property
     def pieces(self) -> int:
         """How many pieces it changes."""
-        return sum(map(len, self.circles)) + len(self.turned)
+        return sum(deed.length * deed.count for deed in self.deeds)
 
 
-def effects(puzzle: Puzzle, permutation: np.ndarray) -> tuple[Effect, ...]:
+def effects(puzzle: Puzzle, permutation: np.ndarray) -> tuple[KindEffect, ...]:
     """The effects of a label permutation on the kinds that show more than one look."""
     found = []
     for kind in puzzle.kinds:
-        if len(set(puzzle.looks[list(kind.labels)].tolist())) == 1:
+        if not shows(puzzle, kind):
             continue
         images = permutation[puzzle.base_label[list(kind.places)]] - kind.first
         slots, twists = images // kind.twist, images % kind.twist
         circles = tuple(tuple(kind.start + i for i in circle) for circle in cycles(slots.tolist()))
         turned = tuple((kind.start + i, int(t)) for i, (s, t) in enumerate(zip(slots, twists, strict=True)) if s == i and t)
         if circles or turned:
-            found.append(Effect(kind, circles, turned))
+            found.append(KindEffect(kind, circles, turned))
     return tuple(found)
 
 
-def effect_words(puzzle: Puzzle, moves: str | Sequence) -> str:
-    """What a sequence does, as one phrase.
+def effect_of(puzzle: Puzzle, permutation: np.ndarray) -> Effect:
+    """What a label permutation does, family by family."""
+    deeds: dict[str, Counter] = {}
+    for effect in effects(puzzle, permutation):
+        counts = deeds.setdefault(effect.kind.family, Counter())
+        counts.update((len(circle), 0) for circle in effect.circles)
+        counts[1, effect.kind.twist] += len(effect.turned)
+    return Effect(
+        tuple(
+            Deed(family, length, twist, count)
+            for family, counts in deeds.items()
+            for (length, twist), count in sorted(counts.items(), key=lambda item: (item[0][0] == 1, item[0]))
+            if count
+        )
+    )
+
+
+def effect_of_turns(puzzle: Puzzle, moves: str | Sequence) -> Effect:
+    """What a sequence does.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> effect_words(load("cube:3"), "[R U R', D]")
-    'cycles three corners'
+    >>> effect_of_turns(load("cube:3"), "[R U R', D]").deeds
+    (Deed(family='corners', length=3, twist=0, count=1),)
     """
+    return effect_of(puzzle, image_of_turns(puzzle, moves))
+
+
+def image_of_turns(puzzle: Puzzle, moves: str | Sequence) -> np.ndarray:
+    """The label permutation of a sequence as seen from the core, shape (degree,)."""
     image = np.arange(puzzle.degree)
     for turn in puzzle.settled(moves)[0]:
         image = turn.permutation[image]
-    return words_of(effects(puzzle, image))
-
-
-def words_of(found: tuple[Effect, ...]) -> str:
-    """Effects as one phrase; *changes nothing that shows* when there are none."""
-    families = dict.fromkeys(effect.kind.family for effect in found)
-    gathered = [tuple(effect for effect in found if effect.kind.family == family) for family in families]
-    phrases = [phrase for together in gathered for phrase in _phrases(together)]
-    return listed(phrases) if phrases else "changes nothing that shows"
-
-
-def _phrases(together: tuple[Effect, ...]) -> list[str]:
-    """What happens to the kinds of one family."""
-    name, phrases = together[0].kind.family, []
-    lengths = Counter(len(circle) for effect in together for circle in effect.circles)
-    for length, count in sorted(lengths.items()):
-        if length == 2:
-            phrases.append(f"exchanges two {name}" if count == 1 else f"exchanges {number_word(count)} pairs of {name}")
-        elif count == 1:
-            phrases.append(f"cycles {number_word(length)} {name}")
-        else:
-            phrases.append(f"moves {number_word(count)} circles of {number_word(length)} {name}")
-    turned = Counter({2: "flips", 3: "twists"}.get(effect.kind.twist, "turns") for effect in together for _ in effect.turned)
-    for verb, count in turned.items():
-        phrases.append(f"{verb} {number_word(count)} {name if count > 1 else singular(name)}")
-    return phrases
+    return image

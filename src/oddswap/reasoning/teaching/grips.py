@@ -11,7 +11,6 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.alphabet import ROTATIONS
 from oddswap.values.sequence import Sequence
 
-MODEL = "fingers rest on two faces at a time, and a turn of a third face, or turning the whole puzzle, is one change of grip"
 AWKWARD = {"U": 0, "R": 0, "F": 1, "L": 1, "D": 2, "B": 3}
 """How awkward a face is for most hands; only to choose between sequences that are equal otherwise."""
 

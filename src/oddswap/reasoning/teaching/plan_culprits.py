@@ -8,54 +8,73 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import ClassVar
 
 import numpy as np
 
-from oddswap.errors import BadPlan, printable, quoted
+from oddswap.errors import BadPlan, quoted
+from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
+from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.teaching.plans import Plan
 from oddswap.reasoning.verdicts.diagnosis import judged
-from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING
+from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING, Culprit
 from oddswap.values.arrangement import Arrangement
 
 
 @dataclass(frozen=True)
+class MiddleTurned:
+    """The middle of the puzzle, which cannot be seen, has turned a quarter against the rest."""
+
+    code: ClassVar[str] = "middle-turned"
+
+
+@forwarded
+@dataclass(frozen=True)
 class Trouble:
     """A stage that could not go on: the ``laws`` that are broken as it looks, and who is to blame.
 
-    ``culprits`` are all that could be; ``words`` say it of the one that was taken, ``back_to`` where it was placed.
+    ``culprits`` are all that could be; ``blamed`` is the one that was taken, ``back_to`` where it was placed.
     ``moves`` is the new holding where the unseen middle of the puzzle is to blame, else empty.
     """
 
+    code: ClassVar[str] = "trouble"
     stage: str
-    laws: tuple[str, ...]
-    culprits: tuple[tuple[str, ...], ...]
-    words: str
+    laws: tuple[Law, ...]
+    culprits: tuple[Culprit, ...]
+    blamed: Culprit | MiddleTurned
     back_to: str
     moves: str = ""
 
 
+@dataclass(frozen=True)
+class NoTurningHelps:
+    """A stage cannot go on, and no turning helps, because of the ``laws`` that are broken."""
+
+    code: ClassVar[str] = "no-turning-helps"
+    stage: str
+    laws: tuple[Law, ...]
+
+
 def trouble_at(
     puzzle: Puzzle, sight: Puzzle, plan: Plan, stopped: int, state: Arrangement
-) -> tuple[Trouble, Arrangement, Puzzle, int] | str:
+) -> tuple[Trouble, Arrangement, Puzzle, int] | NoTurningHelps:
     """What is to blame, and how to go on: ``(event, explanation, puzzle with the culprit told apart, stage)``.
 
-    A sentence where nothing can be done by turning.
+    `NoTurningHelps` where nothing can be done by turning.
     """
     stage = plan.stages[stopped]
     if puzzle.rotations and turns_fit_every_holding(puzzle):
         turned = _held_otherwise(puzzle, sight, state)
         if turned is not None:
-            laws = tuple(law.statement for law in law_book(sight).broken(state))
-            words = "the middle of the puzzle cannot be seen: it has turned a quarter against the rest"
-            event = Trouble(stage.name, laws, (), words, plan.stages[0].name, turned)
+            laws = law_book(sight).broken(state)
+            event = Trouble(stage.name, laws, (), MiddleTurned(), plan.stages[0].name, turned)
             return event, puzzle.follow(turned, state), sight, 0
     found = judged(sight, sight.appearance(state))
     if found.verdict == NOT_BY_TURNING:
-        broken = " ".join(law.statement for law in found.broken)
-        return f"the stage {printable(stage.name)} cannot go on, and no turning helps: {broken}".rstrip(": ")
+        return NoTurningHelps(stage.name, found.broken)
     if not found.culprits:
         before = f"from {quoted(plan.stages[stopped - 1].name)}" if stopped else "from the start"
         raise BadPlan(
@@ -64,13 +83,7 @@ def trouble_at(
         )
     placed = [_placed(plan, culprit.pieces, stopped) for culprit in found.culprits]
     number, culprit = max(zip(placed, found.culprits, strict=True), key=lambda pair: pair[0])
-    event = Trouble(
-        stage.name,
-        tuple(law.statement for law in found.broken),
-        tuple(each.pieces for each in found.culprits),
-        culprit.words,
-        plan.stages[number].name,
-    )
+    event = Trouble(stage.name, found.broken, found.culprits, culprit, plan.stages[number].name)
     apart = told_apart(sight, frozenset(map(sight.slot, culprit.pieces)))
     explanation = Arrangement(apart.name, culprit.arrangement.pieces, culprit.arrangement.twists)
     return event, explanation, apart, number

@@ -15,10 +15,11 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.teaching.grips import grip_changes
-from oddswap.reasoning.teaching.phases import Phase, phases, to_remember, written
+from oddswap.reasoning.teaching.phases import phases, to_remember, written
 from oddswap.reasoning.teaching.toolbox import symmetric_names, toolbox
 from oddswap.reasoning.ways.as_seen import as_seen, wrong
 from oddswap.reasoning.ways.commutators import Word, image_of, undone, visible
+from oddswap.reasoning.ways.findings import Phase
 from oddswap.reasoning.ways.tidy import tidied
 from oddswap.values.arrangement import Arrangement
 
@@ -36,7 +37,7 @@ EASIEST, SHORTEST, GRIPS = "easiest to follow", "shortest", "fewest changes of g
 
 
 @dataclass(frozen=True)
-class Told:
+class TaughtWay:
     """One way as it is told: for what it was chosen (``sorts``), how it is written, its length, grips and phases."""
 
     sorts: tuple[str, ...]
@@ -48,7 +49,7 @@ class Told:
     phases: tuple[Phase, ...]
 
 
-def told_ways(puzzle: Puzzle, start: Arrangement, found: str) -> tuple[Told, ...]:
+def told_ways(puzzle: Puzzle, start: Arrangement, found: str) -> tuple[TaughtWay, ...]:
     """The way that was found and the best others for it, the easiest to follow first; each leads from ``start`` to solved.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -78,10 +79,10 @@ def _rated(puzzle: Puzzle, moves: str) -> tuple[int, int]:
     return to_remember(written(puzzle, moves)), grip_changes(puzzle, moves)
 
 
-def _told(puzzle: Puzzle, start: Arrangement, moves: str, sorts: tuple[str, ...], rated: tuple[int, int]) -> Told:
+def _told(puzzle: Puzzle, start: Arrangement, moves: str, sorts: tuple[str, ...], rated: tuple[int, int]) -> TaughtWay:
     sequence = written(puzzle, moves)
     steps = phases(puzzle, start, sequence) if puzzle.steady else ()
-    return Told(sorts, str(sequence), moves, len(sequence), *rated, steps)
+    return TaughtWay(sorts, str(sequence), moves, len(sequence), *rated, steps)
 
 
 def by_tools(puzzle: Puzzle, start: Arrangement, most: int) -> Iterator[Word]:

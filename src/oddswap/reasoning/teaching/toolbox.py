@@ -13,10 +13,11 @@ from itertools import pairwise
 
 import numpy as np
 
+from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.solids.symmetry import turn_symmetries
 from oddswap.reasoning.laws.tally import Quantity, quantities
-from oddswap.reasoning.teaching.effects import effects, words_of
+from oddswap.reasoning.teaching.effects import Effect, effect_of
 from oddswap.reasoning.teaching.grips import awkwardness, changes
 from oddswap.reasoning.teaching.shapes_of_words import structured
 from oddswap.reasoning.ways.as_seen import as_seen, wrong
@@ -49,9 +50,10 @@ LOOKED_AT = 1_500
 """So many finds of one table are looked at, spread evenly."""
 
 
+@forwarded
 @dataclass(frozen=True)
 class Tool:
-    """A short sequence: ``moves`` as written, ``turns`` one by one, and in ``words`` what it does as seen.
+    """A short sequence: ``moves`` as written, ``turns`` one by one, and its ``effect`` as seen.
 
     ``pieces`` is how many pieces it changes as seen, ``order`` how often it is done until all looks as before, ``tally`` each
     quantity that the laws speak of with its change, ``shape`` commutator, conjugate or plain.
@@ -59,7 +61,7 @@ class Tool:
 
     moves: str
     turns: Word
-    words: str
+    effect: Effect
     pieces: int
     order: int
     shape: str
@@ -85,13 +87,13 @@ def toolbox(puzzle: Puzzle) -> tuple[Tool, ...]:
     if not puzzle.steady:
         return ()
     symmetric, told, chosen = symmetric_names(puzzle), set(), []
-    for word, words in _by_use(puzzle):
-        if _effect(puzzle, word) in told:
+    for word, effect in _by_use(puzzle):
+        if _signature(puzzle, word) in told:
             continue
         alike = [tuple(names[turn] for turn in word) for names in symmetric]
         alike += [undone(puzzle, other) for other in alike]
-        told |= {_effect(puzzle, other) for other in alike}
-        chosen.append(_tool(puzzle, min(alike, key=lambda other: _handy(puzzle, other)), words))
+        told |= {_signature(puzzle, other) for other in alike}
+        chosen.append(_tool(puzzle, min(alike, key=lambda other: _handy(puzzle, other)), effect))
         if len(chosen) == KEPT:
             break
     return tuple(chosen)
@@ -102,13 +104,13 @@ def _handy(puzzle: Puzzle, word: Word) -> tuple:
     return changes(faces), awkwardness(faces), word
 
 
-def _tool(puzzle: Puzzle, word: Word, words: str) -> Tool:
+def _tool(puzzle: Puzzle, word: Word, effect: Effect) -> Tool:
     image = image_of(puzzle, word)
     sequence = structured(puzzle, " ".join(word))
     item = type(sequence.items[0]).__name__.lower()
     shape = item if item in ("commutator", "conjugate") else "plain"
     added = tuple((quantity, quantity.value(image)) for quantity in quantities(puzzle))
-    return Tool(str(sequence), word, words, int(wrong(puzzle, image)), _times(puzzle, image), shape, added)
+    return Tool(str(sequence), word, effect, int(wrong(puzzle, image)), _times(puzzle, image), shape, added)
 
 
 def _times(puzzle: Puzzle, image: np.ndarray) -> int:
@@ -119,36 +121,28 @@ def _times(puzzle: Puzzle, image: np.ndarray) -> int:
     return times
 
 
-def _effect(puzzle: Puzzle, word: Word) -> bytes:
+def _signature(puzzle: Puzzle, word: Word) -> bytes:
     return as_seen(puzzle, image_of(puzzle, word))[visible(puzzle)].tobytes()
 
 
-def _by_use(puzzle: Puzzle) -> Iterator[tuple[Word, str]]:
+def _by_use(puzzle: Puzzle) -> Iterator[tuple[Word, Effect]]:
     """The words found with what they do, in turn one of each sort; among sorts those of few pieces first."""
     best: dict[bytes, Word] = {}
-    seen = visible(puzzle)
     for word in _mined(puzzle):
-        if 1 < len(word) <= LONGEST:
-            image = image_of(puzzle, word)
-            if not 0 < wrong(puzzle, image) <= MOST_PIECES:
-                continue
-            effect = as_seen(puzzle, image)[seen].tobytes()
-            if effect not in best or len(word) < len(best[effect]):
-                best[effect] = word
-    sorts: dict[str, list[Word]] = {}
-    sizes: dict[str, int] = {}
+        if 1 < len(word) <= LONGEST and 0 < wrong(puzzle, image_of(puzzle, word)) <= MOST_PIECES:
+            signature = _signature(puzzle, word)
+            if signature not in best or len(word) < len(best[signature]):
+                best[signature] = word
+    sorts: dict[Effect, list[Word]] = {}
     for word in best.values():
-        found = effects(puzzle, as_seen(puzzle, image_of(puzzle, word)))
-        words = words_of(found)
-        sorts.setdefault(words, []).append(word)
-        sizes[words] = sum(effect.pieces for effect in found)
+        sorts.setdefault(effect_of(puzzle, as_seen(puzzle, image_of(puzzle, word))), []).append(word)
     for members in sorts.values():
         members.sort(key=lambda word: (len(word), len(set(word)), word))
-    ordered = sorted(sorts, key=lambda words: (sizes[words], len(sorts[words][0]), words))
+    ordered = sorted(sorts, key=lambda effect: (effect.pieces, len(sorts[effect][0]), effect))
     for rank in range(max(map(len, sorts.values()), default=0)):
-        for words in ordered:
-            if rank < len(sorts[words]):
-                yield sorts[words][rank], words
+        for effect in ordered:
+            if rank < len(sorts[effect]):
+                yield sorts[effect][rank], effect
 
 
 def _mined(puzzle: Puzzle) -> Iterator[Word]:

@@ -15,17 +15,17 @@ import numpy as np
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.ways.as_seen import looks_right, right, where
 from oddswap.reasoning.ways.commutators import Word, image_of, shows
+from oddswap.reasoning.ways.findings import BringKindHome, MakeEven, Parts, fewest_turns
 from oddswap.reasoning.ways.three_cycles import NONE, Cycles, codes, cycled, three_cycles, three_cycles_in_order
 from oddswap.reasoning.ways.tidy import tidied
 from oddswap.values.permutation import sign
 
-Parts = list[tuple[str, Word]]
 DRAWS = 4
 """How often a kind is brought home with some chance in it, beside once without."""
 
 
 def home_by_cycles(puzzle: Puzzle, image: np.ndarray, late: Callable[[], bool] = lambda: False) -> Parts | None:
-    """What each part of the way does, and its turns, from a label permutation; None where three-cycles do not do it.
+    """What each part of the way is for, and its turns, from a label permutation; None where three-cycles do not do it.
 
     With three-cycles that spare everything else, and with those that spare only the kinds before: the shorter way is given.
     """
@@ -36,7 +36,7 @@ def home_by_cycles(puzzle: Puzzle, image: np.ndarray, late: Callable[[], bool] =
         way = _home(puzzle, image, table(puzzle), late)
         if way is not None:
             ways.append(way)
-    return min(ways, key=lambda way: sum(len(word) for _, word in way), default=None)
+    return fewest_turns(ways)
 
 
 def _home(puzzle: Puzzle, image: np.ndarray, cycles: dict[str, Cycles], late: Callable[[], bool]) -> Parts | None:
@@ -44,7 +44,7 @@ def _home(puzzle: Puzzle, image: np.ndarray, cycles: dict[str, Cycles], late: Ca
     if opening is None:
         return None
     image = image_of(puzzle, opening)[image]
-    parts = [("make every kind even, and turn straight what only turns in its place", opening)]
+    parts: Parts = [(MakeEven(), opening)]
     for kind in cycled(puzzle):
         word = () if right(puzzle, kind, image).all() else None
         if word is None and kind.name in cycles:
@@ -55,8 +55,8 @@ def _home(puzzle: Puzzle, image: np.ndarray, cycles: dict[str, Cycles], late: Ca
         if word is None:
             return None
         image = image_of(puzzle, word)[image]
-        parts.append((f"bring the {kind.name} home, by three-cycles", word))
-    return [(words, word) for words, word in parts if word] if _all_right(puzzle, image) else None
+        parts.append((BringKindHome(kind.name), word))
+    return [part for part in parts if part[1]] if _all_right(puzzle, image) else None
 
 
 def _all_right(puzzle: Puzzle, image: np.ndarray) -> bool:

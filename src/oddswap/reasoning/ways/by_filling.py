@@ -19,10 +19,10 @@ from oddswap.puzzles.base.named import NamedPuzzle, named_puzzle
 from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.ways.by_cycles import home_by_cycles
 from oddswap.reasoning.ways.commutators import Word
+from oddswap.reasoning.ways.findings import FillSlots, Parts, SlideLoops, fewest_turns
 from oddswap.reasoning.ways.short_words import short_words
 from oddswap.values.arrangement import Arrangement
 
-Parts = list[tuple[str, Word]]
 DRAWS = 16
 """So many orders of slots that are equally far are tried, while there is time."""
 FAILED = 3
@@ -36,12 +36,12 @@ MOST_STATES = 100_000
 
 
 def home_by_filling(puzzle: GraphPuzzle, start: Arrangement, late: Callable[[], bool] = lambda: False) -> Parts | None:
-    """What each part of the way does, and its slides by their edges; None where no way was found.
+    """What each part of the way is for, and its slides by their edges; None where no way was found.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> board = load("tiles:3x3")
     >>> home_by_filling(board, board.follow("r3c2 r2c2"))
-    [('fill the last 5 slots together', ('r2c2-r3c2', 'r3c2-r3c3'))]
+    [(FillSlots(slots=('r2c1', 'r2c2', 'r2c3', 'r3c1', 'r3c2'), last=True), ('r2c2-r3c2', 'r3c2-r3c3'))]
     """
     ways: list[Parts] = []
     kinds = (True, False) if len(set(puzzle.looks.tolist())) < len(puzzle.slots) else (False,)
@@ -53,7 +53,7 @@ def home_by_filling(puzzle: GraphPuzzle, start: Arrangement, late: Callable[[], 
         ways += islice((way for way in found if way is not None), 1)
     if not ways:
         return _along_loops(puzzle, start, late)
-    return min(ways, key=lambda way: sum(len(word) for _, word in way))
+    return fewest_turns(ways)
 
 
 def _filled(puzzle: GraphPuzzle, start: Arrangement, drawn: np.ndarray, twins: bool) -> Parts | None:
@@ -70,14 +70,9 @@ def _filled(puzzle: GraphPuzzle, start: Arrangement, drawn: np.ndarray, twins: b
             state[one], state[other] = state[other], state[one]
             names.append(puzzle.neighbours[one][other].name)
         rest -= set(wanted)
-        parts.append((_said(puzzle, wanted, last=len(rest) == 1), tuple(names)))
+        slots = tuple(puzzle.slots[slot] for slot in sorted(wanted))
+        parts.append((FillSlots(slots, len(rest) == 1 < len(wanted)), tuple(names)))
     return _without_returns(parts)
-
-
-def _said(puzzle: GraphPuzzle, wanted: list[int], last: bool) -> str:
-    if last and len(wanted) > 1:
-        return f"fill the last {len(wanted)} slots together"
-    return "fill " + " and ".join(puzzle.slots[slot] for slot in sorted(wanted))
 
 
 def _steps(puzzle: GraphPuzzle, rest: set[int], origin: int) -> dict[int, int]:
@@ -159,7 +154,7 @@ def _without_returns(parts: Parts) -> Parts:
             else:
                 kept.append((number, name))
     words = [tuple(name for number, name in kept if number == part) for part in range(len(parts))]
-    return [(said, word) for (said, _), word in zip(parts, words, strict=True) if word]
+    return [(aim, word) for (aim, _), word in zip(parts, words, strict=True) if word]
 
 
 def _along_loops(puzzle: GraphPuzzle, start: Arrangement, late: Callable[[], bool]) -> Parts | None:
@@ -172,8 +167,8 @@ def _along_loops(puzzle: GraphPuzzle, start: Arrangement, late: Callable[[], boo
     cycled, chained = home_by_cycles(table, image, late) or [], short_words(table).home(image)
     words = [tuple(loop for _, part in cycled for loop in part), chained or ()]
     slides = [(*sent, *(name for loop in word for name in slid[loop])) for word in words if word]
-    ways = [_without_returns([("bring the pieces home by loops of the blank", word)]) for word in slides]
-    return min(ways, key=lambda way: sum(len(word) for _, word in way), default=None)
+    ways = [_without_returns([(SlideLoops(), word)]) for word in slides]
+    return fewest_turns(ways)
 
 
 @lru_cache(maxsize=16)

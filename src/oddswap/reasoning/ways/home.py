@@ -14,13 +14,13 @@ from itertools import chain, product
 from oddswap.errors import UnknownMove
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, holdings, made_before
-from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.search.shortest import Budget, Progress, find_way
+from oddswap.reasoning.search.shortest import Budget, find_way
 from oddswap.reasoning.ways.by_cycles import home_by_cycles
 from oddswap.reasoning.ways.by_filling import home_by_filling
+from oddswap.reasoning.ways.findings import BringOneByOne, GoShortest, Parts, fewest_turns
 from oddswap.reasoning.ways.short_words import MOST_LABELS, short_words
-from oddswap.reasoning.ways.stages import Stage, through
+from oddswap.reasoning.ways.stages import through
 from oddswap.values.arrangement import Arrangement
 
 SMALL_LABELS = 40
@@ -32,45 +32,32 @@ ATTEMPT = 0.3
 INNER = ("U", "D", "F2", "B2", "L2", "R2")
 
 
-def way_home(
-    puzzle: Puzzle, explanation: Arrangement, budget: Budget | None = None, progress: Progress | None = None
-) -> tuple[Stage, ...] | None:
+def way_home(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> Parts | None:
     """The stages of a way home from a reachable arrangement; ``None`` where none was found within the budget.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:3")
-    >>> [(stage.words, stage.turns) for stage in way_home(cube, cube.follow("R U F2"))]
-    [('the shortest way there is', ('F2', "U'", "R'"))]
+    >>> way_home(cube, cube.follow("R U F2"), Budget(10.0))
+    [(GoShortest(), ('F2', "U'", "R'"))]
     """
-    budget = budget or Budget()
     short = find_way(puzzle, puzzle.appearance(explanation), budget=replace(budget, seconds=min(SEARCHED, budget.seconds / 4)))
-    everything = tuple(puzzle.turns)
     if short.turns is not None:
-        return (Stage("the shortest way there is", short.turns, everything),)
+        return [(GoShortest(), short.turns)]
     if puzzle.blank is not None:
-        return _by_filling(puzzle, explanation, budget)
-    if puzzle.rotations:
-        return _held_some_way(puzzle, explanation, budget, progress)
-    return _held_still(puzzle, explanation, budget, progress)
+        ends = time.monotonic() + budget.seconds
+        return _replayed(puzzle, explanation, home_by_filling(puzzle, explanation, lambda: time.monotonic() > ends))
+    return (_held_some_way if puzzle.rotations else _held_still)(puzzle, explanation, budget)
 
 
-def _held_still(puzzle: Puzzle, explanation: Arrangement, budget: Budget, progress) -> tuple[Stage, ...] | None:
+def _held_still(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> Parts | None:
     if set(INNER) <= set(puzzle.turns) and set(puzzle.alphabet.layers.values()) == {3}:
-        stages = _in_stages(puzzle, explanation, replace(budget, seconds=budget.seconds / 2), progress)
+        stages = _in_stages(puzzle, explanation, replace(budget, seconds=budget.seconds / 2))
         if stages is not None:
             return stages
-    stages = _by_tables(puzzle, explanation, budget)
-    return stages if stages is not None and replays(puzzle, explanation, stages) else None
+    return _replayed(puzzle, explanation, _by_tables(puzzle, explanation, budget))
 
 
-def _by_filling(puzzle: GraphPuzzle, explanation: Arrangement, budget: Budget) -> tuple[Stage, ...] | None:
-    ends = time.monotonic() + budget.seconds
-    parts = home_by_filling(puzzle, explanation, lambda: time.monotonic() > ends)
-    stages = tuple(Stage(words, word, tuple(puzzle.turns)) for words, word in parts or ())
-    return stages if replays(puzzle, explanation, stages) else None
-
-
-def _held_some_way(puzzle: Puzzle, explanation: Arrangement, budget: Budget, progress) -> tuple[Stage, ...] | None:
+def _held_some_way(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> Parts | None:
     """Held in the first way from which turning alone leads home; the turns are then named as the puzzle was held before."""
     held = held_still(puzzle)
     book, image = law_book(held), puzzle.permutation(explanation)
@@ -78,13 +65,13 @@ def _held_some_way(puzzle: Puzzle, explanation: Arrangement, budget: Budget, pro
         turned, names = rotation[image], made_before(puzzle, rotation)
         if len(names) < len(puzzle.turns) or not book.reaches_permutation(turned):
             continue
-        stages = _held_still(held, puzzle.arrangement(turned), budget, progress)
+        stages = _held_still(held, puzzle.arrangement(turned), budget)
         if stages is not None:
-            return tuple(replace(stage, turns=tuple(names[turn] for turn in stage.turns)) for stage in stages)
+            return [(aim, tuple(names[turn] for turn in word)) for aim, word in stages]
     return None
 
 
-def _in_stages(puzzle: Puzzle, explanation: Arrangement, budget: Budget, progress) -> tuple[Stage, ...] | None:
+def _in_stages(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> Parts | None:
     """Two stages; where the last is hard, one or two turns before them lead elsewhere.
 
     Each attempt gets somewhat more time than the one before, so that some stage ends on a slow or busy machine too.
@@ -95,32 +82,31 @@ def _in_stages(puzzle: Puzzle, explanation: Arrangement, budget: Budget, progres
         if left <= 0:
             break
         start = puzzle.follow(" ".join(before), explanation)
-        found = through(puzzle, start, INNER, replace(budget, seconds=min(seconds, left)), progress)
+        found = through(puzzle, start, INNER, replace(budget, seconds=min(seconds, left)))
         if found is not None:
-            first, last = found
-            return (replace(first, turns=before + first.turns), last)
+            (aim, word), last = found
+            return [(aim, before + word), last]
         seconds *= 1.2
     return None
 
 
-def _by_tables(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> tuple[Stage, ...] | None:
+def _by_tables(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> Parts | None:
     """By three-cycles, and on small puzzles along a chain of stabilisers: the shorter way."""
-    ends = time.monotonic() + budget.seconds
-    image, everything = puzzle.permutation(explanation), tuple(puzzle.turns)
+    ends, image = time.monotonic() + budget.seconds, puzzle.permutation(explanation)
     ways = [home_by_cycles(puzzle, image, lambda: time.monotonic() > ends) or []]
     most = MOST_LABELS if not ways[0] else SMALL_LABELS if time.monotonic() < ends else 0
-    if puzzle.degree <= most:
-        word = short_words(puzzle).home(image)
-        if word:
-            ways.append([("bring the pieces home one by one, sparing those that are there", word)])
-    ways = [tuple(Stage(words, word, everything) for words, word in way) for way in ways if way]
-    return min(ways, key=lambda way: sum(len(stage.turns) for stage in way), default=None)
+    word = short_words(puzzle).home(image) if puzzle.degree <= most else None
+    return fewest_turns(way for way in (*ways, [(BringOneByOne(), word)] if word else []) if way)
 
 
-def replays(puzzle: Puzzle, explanation: Arrangement, stages: tuple[Stage, ...]) -> bool:
-    """Whether the turns of the stages can be made, and make an arrangement look solved."""
+def _replayed(puzzle: Puzzle, explanation: Arrangement, parts: Parts | None) -> Parts | None:
+    return parts if parts is not None and replays(puzzle, explanation, parts) else None
+
+
+def replays(puzzle: Puzzle, explanation: Arrangement, parts: Parts) -> bool:
+    """Whether the turns of the parts can be made, and make an arrangement look solved."""
     try:
-        end = puzzle.follow(" ".join(turn for stage in stages for turn in stage.turns), explanation)
+        end = puzzle.follow(" ".join(turn for _, word in parts for turn in word), explanation)
     except UnknownMove:
         return False
     return puzzle.appearance(end).sights == puzzle.appearance(puzzle.solved).sights

@@ -28,7 +28,7 @@ MOST_PAIRS = 400
 
 
 @dataclass(frozen=True, eq=False)
-class Entry:
+class KnownWord:
     """A word and its label permutation."""
 
     word: Word
@@ -42,7 +42,7 @@ class ShortWords:
         self.puzzle, self.ends = puzzle, time.monotonic() + seconds
         base = [puzzle.base_label[s] for s, kind in enumerate(puzzle.kind_of) if shows(puzzle, kind)]
         self.base = [int(label) for label in base]
-        self.tables: list[dict[int, Entry]] = [{} for _ in self.base]
+        self.tables: list[dict[int, KnownWord]] = [{} for _ in self.base]
         self.longest = 8
         self._words()
         for self.longest in (12, 20, 40, 80, 160, 320):
@@ -68,8 +68,8 @@ class ShortWords:
 
     def _words(self) -> None:
         """Sift all words of units by growing length, each effect once."""
-        steps = [Entry(word, image_of(self.puzzle, word)) for word in units(self.puzzle)]
-        known, layer, count = set(), [Entry((), np.arange(self.puzzle.degree))], 0
+        steps = [KnownWord(word, image_of(self.puzzle, word)) for word in units(self.puzzle)]
+        known, layer, count = set(), [KnownWord((), np.arange(self.puzzle.degree))], 0
         while layer:
             following = []
             for entry in layer:
@@ -77,14 +77,14 @@ class ShortWords:
                     image = step.image[entry.image]
                     if image.tobytes() not in known:
                         known.add(image.tobytes())
-                        following.append(Entry(tidied(self.puzzle, (*entry.word, *step.word)), image))
+                        following.append(KnownWord(tidied(self.puzzle, (*entry.word, *step.word)), image))
                         self._sift(0, following[-1])
                         count += 1
                         if count == FIRST_WORDS or time.monotonic() > self.ends:
                             return
             layer = following
 
-    def _sift(self, level: int, entry: Entry) -> None:
+    def _sift(self, level: int, entry: KnownWord) -> None:
         for i in range(level, len(self.base)):
             base, table = self.base[i], self.tables[i]
             at = int(entry.image[base])
@@ -92,12 +92,12 @@ class ShortWords:
                 continue
             if not entry.word or len(entry.word) > self.longest:
                 return
-            self._keep(i, at, Entry(undone(self.puzzle, entry.word), np.argsort(entry.image)))
+            self._keep(i, at, KnownWord(undone(self.puzzle, entry.word), np.argsort(entry.image)))
             self._keep(i, int(np.flatnonzero(entry.image == base)[0]), entry)
             back = table[at]
-            entry = Entry(tidied(self.puzzle, (*entry.word, *back.word)), back.image[entry.image])
+            entry = KnownWord(tidied(self.puzzle, (*entry.word, *back.word)), back.image[entry.image])
 
-    def _keep(self, level: int, at: int, entry: Entry) -> None:
+    def _keep(self, level: int, at: int, entry: KnownWord) -> None:
         known = self.tables[level].get(at)
         if known is None or len(entry.word) < len(known.word):
             self.tables[level][at] = entry
@@ -109,7 +109,7 @@ class ShortWords:
         while nothing < WALKS and time.monotonic() < self.ends:
             word = tuple(names[k] for k in rng.integers(len(names), size=40))
             before = self._filled()
-            self._sift(0, Entry(tidied(self.puzzle, word), image_of(self.puzzle, word)))
+            self._sift(0, KnownWord(tidied(self.puzzle, word), image_of(self.puzzle, word)))
             nothing = nothing + 1 if self._filled() == before else 0
             if not nothing:
                 self._round()
@@ -123,7 +123,7 @@ class ShortWords:
                 if length > self.longest or time.monotonic() > self.ends:
                     break
                 a, b = ordered[i], ordered[j]
-                self._sift(level, Entry(tidied(self.puzzle, (*a.word, *b.word)), b.image[a.image]))
+                self._sift(level, KnownWord(tidied(self.puzzle, (*a.word, *b.word)), b.image[a.image]))
 
 
 @lru_cache(maxsize=16)

@@ -12,9 +12,8 @@ from oddswap.puzzles.base.whole_turns import held_still, made_before, turns_fit_
 from oddswap.reasoning.search.findings import Counted, Ending, ThrownAway
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import Budget, Progress, find_way
-from oddswap.reasoning.ways.findings import Composed, FromStages, NotInStages
+from oddswap.reasoning.ways.findings import Composed, FromStages, NotInStages, Parts, Phase
 from oddswap.reasoning.ways.home import way_home
-from oddswap.reasoning.ways.stages import Stage
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
@@ -39,9 +38,9 @@ class Route:
     counted: Counted
     turns: tuple[str, ...]
     reasons: tuple[Ending | ThrownAway | Composed, ...]
-    phases: tuple[tuple[str, str], ...] = ()
-    """Each phase in words, and its moves; empty where the way is one stretch."""
-    easier: tuple[tuple[str, str], ...] = ()
+    phases: tuple[Phase, ...] = ()
+    """Empty where the way is one stretch."""
+    easier: tuple[Phase, ...] = ()
     """The phases of another way that may be easier to follow, where one is known."""
 
 
@@ -61,7 +60,7 @@ def way_out(puzzle: Puzzle, explanation: Arrangement, budget: Budget | None = No
         stages = way_home(puzzle, explanation, replace(budget, seconds=(1 - SEARCHED) * budget.seconds))
         reasons += (FromStages() if stages else NotInStages(),)
         if stages is not None:
-            turns, phases = tuple(turn for stage in stages for turn in stage.turns), _spelled(puzzle, explanation, stages)
+            turns, phases = tuple(turn for _, word in stages for turn in word), _spelled(puzzle, explanation, stages)
     moves = None if turns is None else puzzle.spelled(" ".join(turns), explanation)
     if moves is not None and not looks_solved(puzzle, puzzle.appearance(puzzle.follow(moves, explanation))):
         raise ArithmeticError(f"the way out {moves} does not solve {explanation}")
@@ -70,11 +69,11 @@ def way_out(puzzle: Puzzle, explanation: Arrangement, budget: Budget | None = No
     return Route(moves, length, found.lower_bound, shortest, found.counted, allowed, reasons, phases)
 
 
-def _spelled(puzzle: Puzzle, start: Arrangement, stages: tuple[Stage, ...]) -> tuple[tuple[str, str], ...]:
+def _spelled(puzzle: Puzzle, start: Arrangement, parts: Parts) -> tuple[Phase, ...]:
     phases = []
-    for stage in stages:
-        moves = " ".join(stage.turns)
-        phases.append((stage.words, puzzle.spelled(moves, start)))
+    for aim, word in parts:
+        moves = " ".join(word)
+        phases.append(Phase(aim, puzzle.spelled(moves, start)))
         start = puzzle.follow(moves, start)
     return tuple(phases)
 

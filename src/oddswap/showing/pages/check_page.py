@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.checking.check import LONGEST, Check
+from oddswap.reasoning.checking.check import LONGEST, Trial
 from oddswap.reasoning.checking.place_lost import Lost, Place
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
+from oddswap.words.tools import effect_of_several
 
 MOST_PLACES = 12
 """So many places are told at most, those with the fewest mistakes first."""
@@ -18,14 +19,14 @@ MOST_SLOTS = 8
 HELD = "the puzzle is taken to be held now as it was at the start"
 
 
-def check_data(puzzle: Puzzle, tried: Check, lost: Lost | None = None) -> dict:
+def check_data(puzzle: Puzzle, tried: Trial, lost: Lost | None = None) -> dict:
     """What came of it as plain data, by ``schemas/check.json``."""
     return {
         "puzzle": puzzle.name,
         "turns": list(tried.turns),
         "length": len(tried.turns),
         "solves": tried.solves,
-        "does": tried.does,
+        "does": say(tried.does),
         "wrong": list(tried.wrong),
         "near": [_near(near) for near in tried.near],
         "near_count": tried.near_count,
@@ -65,7 +66,7 @@ def _place(place: Place) -> dict:
     }
 
 
-def _notes(tried: Check, lost: Lost | None) -> list[str]:
+def _notes(tried: Trial, lost: Lost | None) -> list[str]:
     notes = []
     if tried.best is None:
         notes.append("best is null: " + ("no turns solve this" if tried.impossible else "no way was found in the time allowed"))
@@ -80,7 +81,7 @@ def _notes(tried: Check, lost: Lost | None) -> list[str]:
     return notes
 
 
-def check_markdown(puzzle: Puzzle, tried: Check, lost: Lost | None = None) -> str:
+def check_markdown(puzzle: Puzzle, tried: Trial, lost: Lost | None = None) -> str:
     """What came of it in words, as a teacher would say it."""
     if lost is not None:
         title = f"# Where am I? {escaped(puzzle.title)}"
@@ -88,7 +89,8 @@ def check_markdown(puzzle: Puzzle, tried: Check, lost: Lost | None = None) -> st
     count = len(tried.turns)
     parts = [f"# {'Yes' if tried.solves else 'Not yet'}: {escaped(puzzle.title)}"]
     parts.append(f"`{' '.join(tried.turns)}`" if count else "No turn was made.")
-    parts.append(f"By {'itself it' if count == 1 else 'themselves these turns'} {escaped(_does(tried, count))}.")
+    does = say(tried.does) if count == 1 else effect_of_several(tried.does)
+    parts.append(f"By {'itself it' if count == 1 else 'themselves these turns'} {escaped(does)}.")
     if tried.solves:
         parts.append(f"It solves the puzzle, in {_turns(count)}.")
     else:
@@ -99,19 +101,11 @@ def check_markdown(puzzle: Puzzle, tried: Check, lost: Lost | None = None) -> st
     return "\n\n".join(parts) + "\n"
 
 
-def _does(tried: Check, count: int) -> str:
-    """The effect, with its verbs as one turn or as several do it."""
-    if count == 1:
-        return tried.does
-    singular = ("cycles", "exchanges", "moves", "flips", "twists", "turns", "changes")
-    return " ".join(word[:-1] if word in singular else word for word in tried.does.split())
-
-
 def _turns(count: int) -> str:
     return "one turn" if count == 1 else f"{count} turns"
 
 
-def _leaves(tried: Check) -> list[str]:
+def _leaves(tried: Trial) -> list[str]:
     """Where it first leaves the right way: beside the nearest sequence, and beside the shortest ways."""
     parts = []
     if tried.near:
@@ -134,7 +128,7 @@ def _leaves(tried: Check) -> list[str]:
     return parts
 
 
-def _close(tried: Check) -> list[str]:
+def _close(tried: Trial) -> list[str]:
     if tried.near:
         how = "one change" if len(tried.near[0].changes) == 1 else "two changes"
         shown = tried.near_count if tried.near_count == len(tried.near) else f"{len(tried.near)} of {tried.near_count}"
@@ -147,7 +141,7 @@ def _close(tried: Check) -> list[str]:
     return [f"It has more than {LONGEST} turns, and near sequences are looked for only up to there."]
 
 
-def _against_best(tried: Check, count: int) -> str:
+def _against_best(tried: Trial, count: int) -> str:
     if tried.impossible:
         return "There is no way out to compare it with."
     if tried.best is None:
@@ -160,7 +154,7 @@ def _against_best(tried: Check, count: int) -> str:
     return f"The best way known has {_turns(tried.best)} ({proof}){yours}. Counting: {escaped(say(tried.counted))}."
 
 
-def _not_a_way(tried: Check) -> list[str]:
+def _not_a_way(tried: Trial) -> list[str]:
     return [] if tried.solves else ["Mind that the sequence is no way out, even without a mistake: check it alone first."]
 
 

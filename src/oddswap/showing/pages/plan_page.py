@@ -6,6 +6,8 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.teaching.carried_out import CarriedOut, Done
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital, listed
+from oddswap.words import say
+from oddswap.words.alarms import law_statements
 
 COUNTING = "each stage takes as few turns and sequences as it can, a sequence counting as one; the whole is not the shortest way"
 
@@ -20,7 +22,7 @@ def plan_data(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None) -> 
         "moves": done.moves,
         "length": _length(puzzle, done),
         "finished": done.finished,
-        "stuck": done.stuck,
+        "stuck": done.stuck and say(done.stuck),
         "notes": [COUNTING, *([] if scramble else ["scramble is null: none was asked for"])]
         + ([] if done.stuck else ["stuck is null: the plan went through"]),
     }
@@ -33,8 +35,8 @@ def _event(event) -> dict:
     return {
         "sort": "trouble",
         "stage": event.stage,
-        "laws": list(event.laws),
-        "culprits": [list(pieces) for pieces in event.culprits],
+        "laws": [law.statement for law in event.laws],
+        "culprits": [list(culprit.pieces) for culprit in event.culprits],
         "words": event.words,
         "back_to": event.back_to,
         "moves": event.moves,
@@ -61,7 +63,7 @@ def plan_markdown(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None)
             said = event.stage
         parts.append(f"{escaped(listed(event.slots))}: {_made(event)}")
     if done.stuck:
-        parts.append(f"**Stuck:** {escaped(done.stuck)}")
+        parts.append(f"**Stuck:** {escaped(say(done.stuck))}")
     else:
         parts.append(f"**Done** after {_length(puzzle, done)} turns; {COUNTING}.")
     return "\n\n".join(parts) + "\n"
@@ -80,8 +82,8 @@ def _made(event: Done) -> str:
 
 
 def _trouble(event) -> list[str]:
-    broken = f" {escaped(' '.join(event.laws))}" if event.laws else ""
-    others = [escaped(listed(pieces)) for pieces in event.culprits[1:]]
+    broken = f" {escaped(law_statements(event.laws))}" if event.laws else ""
+    others = [escaped(listed(culprit.pieces)) for culprit in event.culprits[1:]]
     blame = f"**To blame:** {escaped(event.words)}." + (f" It could as well be {' or '.join(others)}." if others else "")
     back = f"Back to the stage *{escaped(event.back_to)}*"
     how = f"Hold it otherwise, `{event.moves}`. {back}." if event.moves else f"{back}, and place it the other way round."

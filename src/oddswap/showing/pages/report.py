@@ -176,7 +176,7 @@ def way_words(way: Route) -> str:
     if not way.length:
         return "It looks solved already: there is nothing to turn."
     proved = "proved shortest" if way.shortest else f"at least {way.lower_bound} are needed, so a shorter one may exist"
-    lines = [f"1. {capital(escaped(words))}: `{moves}`" for words, moves in way.phases] or [f"`{way.moves}`"]
+    lines = [f"1. {capital(escaped(phase.words))}: `{phase.moves}`" for phase in way.phases] or [f"`{way.moves}`"]
     return "\n".join(lines) + f"\n\n{way.length} turns, {proved} ({escaped(way.counting)})."
 
 

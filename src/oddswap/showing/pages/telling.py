@@ -5,19 +5,21 @@ from __future__ import annotations
 from functools import lru_cache
 
 from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.teaching.aims import HoldOtherwise
 from oddswap.reasoning.teaching.by_plan import through_the_plan
-from oddswap.reasoning.teaching.grips import MODEL, grip_changes
-from oddswap.reasoning.teaching.phases import Phase
-from oddswap.reasoning.teaching.tool_ways import EASIEST, SHORTEST, Told, told_ways
+from oddswap.reasoning.teaching.grips import grip_changes
+from oddswap.reasoning.teaching.tool_ways import EASIEST, SHORTEST, TaughtWay, told_ways
+from oddswap.reasoning.ways.findings import Phase
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital, listed
 from oddswap.words.laws import value_words
+from oddswap.words.tools import GRIPS
 
 FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases", "alternatives")
 
 
 @lru_cache(maxsize=32)
-def _told(answer: Answer) -> tuple[Told, ...]:
+def _told(answer: Answer) -> tuple[TaughtWay, ...]:
     way, start = answer.way_out, answer.diagnosis.explanation
     if way is not None and way.easier:
         return _beside(answer)
@@ -28,19 +30,18 @@ def _told(answer: Answer) -> tuple[Told, ...]:
     return (*ways, through) if through else ways
 
 
-def _beside(answer: Answer) -> tuple[Told, ...]:
+def _beside(answer: Answer) -> tuple[TaughtWay, ...]:
     """A way in stages that may be easier to follow, and the one that was found."""
     way = answer.way_out
     told = []
     for sort, steps in ((EASIEST, way.easier), (SHORTEST, way.phases)):
-        moves = " ".join(part for _, part in steps)
-        stages = tuple(Phase("stage", words, part, (), ()) for words, part in steps)
+        moves = " ".join(step.moves for step in steps)
         length = len(moves.split())
-        told.append(Told((sort,), moves, moves, length, length, grip_changes(answer.turning, moves), stages))
+        told.append(TaughtWay((sort,), moves, moves, length, length, grip_changes(answer.turning, moves), steps))
     return tuple(told)
 
 
-def easiest_way(answer: Answer) -> Told | None:
+def easiest_way(answer: Answer) -> TaughtWay | None:
     """The way out that is easiest to follow; ``None`` where only the way that was found is told."""
     return next(iter(_told(answer)), None)
 
@@ -73,7 +74,7 @@ def way_data(answer: Answer) -> dict:
 
 
 def _hold(answer: Answer) -> list[dict]:
-    return [phase_data(Phase("stage", "hold it otherwise than it was described", answer.held, (), ()))] if answer.held else []
+    return [phase_data(Phase(HoldOtherwise(), answer.held))] if answer.held else []
 
 
 def _from_described(answer: Answer, moves: str | None) -> str | None:
@@ -84,16 +85,14 @@ def _from_described(answer: Answer, moves: str | None) -> str | None:
 def way_phases(answer: Answer) -> list[dict]:
     """The phases of the way out itself: its stages, or what its structure tells; empty where it is one stretch."""
     if answer.way_out.phases:
-        return [
-            {"name": "stage", "words": words, "moves": moves, "pieces": [], "tally": []} for words, moves in answer.way_out.phases
-        ]
+        return list(map(phase_data, answer.way_out.phases))
     return [phase_data(phase) for told in _told(answer) if told.turns == answer.way_out.moves for phase in told.phases]
 
 
 def phase_data(phase: Phase) -> dict:
     """A phase as plain data."""
     return {
-        "name": phase.name,
+        "name": phase.aim.part,
         "words": phase.words,
         "moves": phase.moves,
         "pieces": [{"piece": piece, "from": source, "to": target} for piece, source, target in phase.pieces],
@@ -117,12 +116,12 @@ def told_parts(answer: Answer) -> list[str]:
         parts.append(f"{told.length} turns, {told.remember} to remember, {grips}.")
         if told.phases:
             parts.append("\n".join(f"1. {_line(phase)}" for phase in told.phases))
-    parts.append(f"Turns to remember are those that are written. Changes of grip are counted so: {MODEL}.")
+    parts.append(f"Turns to remember are those that are written. Changes of grip are counted so: {GRIPS}.")
     return parts
 
 
 def _line(phase: Phase) -> str:
-    words = f"**{capital(escaped(phase.name))}** `{phase.moves}`: {escaped(phase.words)}."
+    words = f"**{capital(escaped(phase.aim.part))}** `{phase.moves}`: {escaped(phase.words)}."
     moved = [_moved(*piece) for piece in phase.pieces]
     if moved:
         words += f" {capital(escaped(listed(moved)))}."

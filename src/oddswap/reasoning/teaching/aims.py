@@ -1,0 +1,101 @@
+"""What the phases of a way are for, as a teacher tells them: set up, exchange, undo, finish; and stages of a plan."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from oddswap.reasoning.teaching.effects import Effect
+from oddswap.reasoning.teaching.plan_culprits import MiddleTurned
+from oddswap.reasoning.verdicts.findings import Culprit
+from oddswap.reasoning.ways.findings import Aim
+
+
+class Approach(Aim):
+    """Bring the position to where the next part can work on it."""
+
+    code, part = "approach", "begin"
+
+
+class Finish(Aim):
+    """Bring the rest into place with a few turns."""
+
+    code, part = "finish", "finish"
+
+
+@dataclass(frozen=True)
+class Repeat(Aim):
+    """Make a few turns several times; together they are a tool."""
+
+    code, part = "repeat", "exchange"
+    times: int
+    effect: Effect
+
+
+class SetUp(Aim):
+    """Carry the pieces that have to change to where the tool reaches them."""
+
+    code, part = "set-up", "set up"
+
+
+@dataclass(frozen=True)
+class UseTool(Aim):
+    """Use the tool itself; ``effect`` is what it does from solved."""
+
+    code, part = "use-tool", "exchange"
+    effect: Effect
+
+
+class UndoSetUp(Aim):
+    """Undo the set-up of a tool."""
+
+    code, part = "undo-set-up", "undo"
+
+
+class Displace(Aim):
+    """Take a piece out of the way: the first part of a commutator."""
+
+    code, part = "displace", "set up"
+
+
+class ExchangePieces(Aim):
+    """Put another piece where the first one was: the second part of a commutator."""
+
+    code, part = "exchange-pieces", "exchange"
+
+
+class UndoDisplacing(Aim):
+    """Undo the first part of a commutator."""
+
+    code, part = "undo-displacing", "undo"
+
+
+@dataclass(frozen=True)
+class PutBack(Aim):
+    """Undo the second part of a commutator; ``effect`` is that of all four."""
+
+    code, part = "put-back", "finish"
+    effect: Effect
+
+
+@dataclass(frozen=True)
+class PlaceInStage(Aim):
+    """Fill slots of a stage of a plan; ``again``: the other way round this time."""
+
+    code = "place-in-stage"
+    stage: str
+    slots: tuple[str, ...]
+    again: bool
+
+
+@dataclass(frozen=True)
+class MeetTrouble(Aim):
+    """Hold the puzzle otherwise, because of what is to blame that a plan cannot go on."""
+
+    code = "meet-trouble"
+    blamed: Culprit | MiddleTurned
+
+
+class HoldOtherwise(Aim):
+    """Hold the puzzle otherwise than it was described."""
+
+    code = "hold-otherwise"
