@@ -12,7 +12,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.opening.outside import WayOutside
 from oddswap.reasoning.opening.outside_answer import CAUTIONS, FIRST, best_of_two, judged_outside, told_outside
 from oddswap.reasoning.search.shortest import Budget, Progress
-from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, diagnose
+from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, Finding, diagnose
 from oddswap.reasoning.ways.held_ways import best_way_out
 from oddswap.reasoning.ways.way_out import Route, set_up
 from oddswap.values.appearance import Appearance
@@ -34,6 +34,36 @@ class SeenBefore:
     ticket: str
     mirrored: bool
     page: str | None
+
+
+@dataclass(frozen=True)
+class NoWayOut:
+    """No turning mends the position, as the ``verdict`` says, so there is no way out."""
+
+    code: ClassVar[str] = "no-way-out"
+    verdict: str
+
+
+@dataclass(frozen=True)
+class WayNotFound:
+    """There is a way out, but none was found, for these ``reasons``."""
+
+    code: ClassVar[str] = "way-not-found"
+    reasons: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class OneStretch:
+    """The way out is one stretch without phases."""
+
+    code: ClassVar[str] = "one-stretch"
+
+
+@dataclass(frozen=True)
+class NothingToRepair:
+    """No law that can be seen is broken, so nothing is to be repaired by hand."""
+
+    code: ClassVar[str] = "nothing-to-repair"
 
 
 @forwarded

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from oddswap.reasoning.answers import HeldOtherwise, SeenBefore
+from oddswap.reasoning.answers import HeldOtherwise, NothingToRepair, NoWayOut, OneStretch, SeenBefore, WayNotFound
 from oddswap.reasoning.verdicts.findings import (
     Diagnosis,
     NotSeen,
@@ -19,11 +19,15 @@ from oddswap.reasoning.verdicts.findings import (
 )
 from oddswap.values.text import one_line
 from oddswap.words.reader import EXPLAINER, Reader
+from oddswap.words.searches import reason_words
 from oddswap.words.table import say, says, says_so
 
 says_so(
     {
         HeldOtherwise: "it is held otherwise here than it was described: turn the whole puzzle by {0.rotations} first",
+        NothingToRepair: "no repair by hand: it is given only where a law that can be seen is broken",
+        NoWayOut: "no way out and no set-up by turning: the verdict is {0.verdict}",
+        OneStretch: "phases are null: the way out is one stretch, found by a search from both ends",
         OnlySlid: "nothing was taken apart, and pieces only slid into the blank, one at a time",
         Sifted: "the laws leave a factor {0.factor} unexplained, so membership was decided by sifting",
         SlotAsked: "{0.slot}",
@@ -70,6 +74,11 @@ def straight_words(finding: TurnedStraight, reader: Reader = EXPLAINER) -> str:
 @says(WiderTurns)
 def wider_words(finding: WiderTurns, reader: Reader = EXPLAINER) -> str:
     return f"reachable with these turns too, which this copy may not make: {' '.join(finding.turns)}"
+
+
+@says(WayNotFound)
+def not_found_words(finding: WayNotFound, reader: Reader = EXPLAINER) -> str:
+    return f"no way out was found within the budget: {reason_words(finding)}"
 
 
 @says(SeenTooOften)

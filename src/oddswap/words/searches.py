@@ -18,6 +18,7 @@ from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import say, says
 
 if TYPE_CHECKING:
+    from oddswap.reasoning.answers import WayNotFound
     from oddswap.reasoning.search.shortest import Way
     from oddswap.reasoning.verdicts.open_boxes import AllSeen, NoWayFound
     from oddswap.reasoning.ways.way_out import Route
@@ -64,7 +65,7 @@ def counted_words(counted: Counted, reader: Reader = EXPLAINER) -> str:
     return f"{UNITS[counted.unit]}: {which}{HELD[counted.held]}"
 
 
-def reason_words(way: Way | Route | AllSeen | NoWayFound) -> str:
+def reason_words(way: Way | Route | AllSeen | NoWayFound | WayNotFound) -> str:
     """Why a search ended as it did, and what else there is to say of it."""
     return "; ".join(map(say, way.reasons))
 

@@ -71,6 +71,23 @@ def test_data_follow_the_schema(answers, case):
 
 
 @pytest.mark.parametrize("case", EVERY)
+def test_every_sentence_has_its_finding(answers, case):
+    """A sentence is what `words` make of a finding; the data of each hold what it speaks of, and no sentence."""
+    data, found = answer_data(answers[case]), answers[case].diagnosis
+    said = [*data["assumptions"], *data["notes"], *(c["words"] for c in data["culprits"]), *(s["words"] for s in data["slips"])]
+    said += [*data["ask_next"], *([data["repair"]["words"]] if data["repair"] else [])]
+    assert len(data["findings"]) == len(said)
+    assert [f["code"].replace("-", " ") for f in data["findings"]][len(data["assumptions"]) + len(data["notes"]) :] == [
+        *("culprit" for _ in found.culprits),
+        *(slip["sort"] for slip in data["slips"]),
+        *(asked.code.replace("-", " ") for asked in found.asked),
+        *(["repair"] if found.repair else []),
+    ]
+    for sentence, finding in zip(said, data["findings"], strict=True):
+        assert sentence not in json.dumps(finding) or finding["code"] == "slot-asked"
+
+
+@pytest.mark.parametrize("case", EVERY)
 def test_a_figure_that_is_null_has_its_reason_in_the_notes(answers, case):
     data = answer_data(answers[case])
     notes = " ".join(data["notes"])

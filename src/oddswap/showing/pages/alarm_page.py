@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.verdicts.alarms import alarms, gathered
+from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.law_page import named_on_a_picture
 from oddswap.showing.pages.markdown import escaped
-from oddswap.showing.pages.report import law_data, picture
+from oddswap.showing.pages.report import picture
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
 from oddswap.words.alarms import HEADING, NONE, NOTE

@@ -10,8 +10,9 @@ from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.tally import quantities
+from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.markdown import escaped
-from oddswap.showing.pages.report import law_data, picture
+from oddswap.showing.pages.report import picture
 from oddswap.words.law_books import HIDDEN, NO_LAW, NO_LAW_FOUND, completeness_words, holding_notes, pieces_words, reason_words
 from oddswap.words.laws import value_words
 

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
-from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.answers import Answer, NothingToRepair, NoWayOut, OneStretch, WayNotFound
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.opening.outside_answer import CompareOutlines, OnlySearchedOutside
-from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY
+from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, Finding
 from oddswap.reasoning.ways.way_out import Route
+from oddswap.showing.pages.finding_data import finding_data, law_data
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.telling import told_parts, way_data, way_phases
 from oddswap.values.grammar import capital, listed, read_number
+from oddswap.words import say
 from oddswap.words.verdicts import SEARCHED, UNTRIED, WORDINGS
 
 FOREIGN = "Some slots show what no piece can show there, however the box is turned."
@@ -32,8 +33,8 @@ def headline(answer: Answer) -> str:
 def answer_data(answer: Answer) -> dict:
     """The answer as plain data, by ``schemas/answer.json``: every field always present."""
     found = answer.diagnosis
-    notes = [*found.notes, *_gaps(answer)]
-    repair = found.repair
+    gaps, repair = list(_gaps(answer)), found.repair
+    said = (*found.assumed, *found.findings, *gaps, *found.culprits, *(slip.mistake for slip in found.slips), *found.asked)
     return {
         "verdict": found.verdict,
         "assumptions": list(found.assumptions),
@@ -47,38 +48,21 @@ def answer_data(answer: Answer) -> dict:
         "ask_next": list(found.ask_next),
         "set_up": {"moves": _as_described(answer), "length": None if answer.way_out is None else answer.way_out.length},
         "way_out": way_data(answer),
-        "notes": notes,
+        "notes": [*found.notes, *map(say, gaps)],
+        "findings": [finding_data(finding) for finding in (*said, *([repair] if repair else []))],
     }
 
 
-def law_data(law: Law) -> dict:
-    """A law as plain data; ``terms`` say what it is about without a word."""
-    return {
-        "name": law.name,
-        "type": law.type,
-        "modulus": law.modulus,
-        "terms": [
-            {"what": part.what, "kind": part.sector.kind.name, "slots": list(part.sector.names), "weight": weight}
-            for weight, part in law.terms
-        ],
-        "statement": law.statement,
-        "seen": law.seen,
-    }
-
-
-def _gaps(answer: Answer) -> list[str]:
+def _gaps(answer: Answer) -> Iterator[Finding]:
     """Why figures that could not be had are null."""
-    gaps = []
     if answer.way_out is None:
-        gaps.append(f"no way out and no set-up by turning: the verdict is {answer.verdict}")
-    else:
-        if answer.way_out.moves is None:
-            gaps.append(f"no way out was found within the budget: {answer.way_out.reason}")
-        elif not way_phases(answer):
-            gaps.append("phases are null: the way out is one stretch, found by a search from both ends")
+        yield NoWayOut(answer.verdict)
+    elif answer.way_out.moves is None:
+        yield WayNotFound(answer.way_out.reasons)
+    elif not way_phases(answer):
+        yield OneStretch()
     if answer.diagnosis.repair is None:
-        gaps.append("no repair by hand: it is given only where a law that can be seen is broken")
-    return gaps
+        yield NothingToRepair()
 
 
 def proof_lines(answer: Answer) -> list[str]:

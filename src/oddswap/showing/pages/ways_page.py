@@ -6,8 +6,9 @@ from collections.abc import Mapping
 
 from oddswap.reasoning.opening.findings import AllKnown, DepthReached
 from oddswap.reasoning.opening.ways_map import MapEntry, WaysMap
+from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.markdown import escaped
-from oddswap.showing.pages.report import law_data, picture
+from oddswap.showing.pages.report import picture
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
 from oddswap.words.ways_map import SAID, turns_in_words

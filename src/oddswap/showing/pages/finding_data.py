@@ -1,0 +1,58 @@
+"""Findings and laws as plain data: what a sentence says, without a word of it."""
+
+from __future__ import annotations
+
+from dataclasses import fields, is_dataclass
+
+from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.verdicts.findings import Finding
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
+
+LARGE = {"explanations", "factor", "reached", "states", "ways"}
+"""Fields whose numbers can grow beyond what readers of JSON keep exactly: they become decimal strings."""
+POSITIONS = Appearance, Arrangement
+
+
+def finding_data(finding: Finding) -> dict:
+    """A finding by its code, with its fields by their names; whole positions are left out.
+
+    >>> from oddswap.reasoning.verdicts.findings import StrangeSight
+    >>> finding_data(StrangeSight("UF"))
+    {'code': 'strange-sight', 'data': {'slot': 'UF'}}
+    """
+    return {"code": finding.code, "data": _fields(finding)}
+
+
+def _fields(value: object) -> dict:
+    found = {field.name: getattr(value, field.name) for field in fields(value)}
+    return {
+        name: str(part) if name in LARGE and part is not None else _plain(part)
+        for name, part in found.items()
+        if not isinstance(part, POSITIONS)
+    }
+
+
+def _plain(value: object) -> object:
+    if isinstance(value, Law):
+        return {name: part for name, part in law_data(value).items() if name not in ("name", "statement")}
+    if isinstance(value, tuple):
+        return [_plain(part) for part in value]
+    if is_dataclass(value):
+        return finding_data(value) if hasattr(value, "code") else _fields(value)
+    return value
+
+
+def law_data(law: Law) -> dict:
+    """A law as plain data; ``terms`` say what it is about without a word."""
+    return {
+        "name": law.name,
+        "type": law.type,
+        "modulus": law.modulus,
+        "terms": [
+            {"what": part.what, "kind": part.sector.kind.name, "slots": list(part.sector.names), "weight": weight}
+            for weight, part in law.terms
+        ],
+        "statement": law.statement,
+        "seen": law.seen,
+    }
