@@ -101,7 +101,7 @@ def test_other_ways_to_write_a_commutator_of_three_pieces(moves):
         ("[R, U]3", "no commutator"),
         ("[R, L]", "They share no slot"),
         ("[R, R2]", "the same in either order"),
-        ("[R, U2]", "have UBR, UFR and UR in common"),
+        ("[R, U2]", "have UFR, UBR and UR in common"),
         ("R " * 61, "keep to 60"),
     ],
 )
@@ -123,8 +123,8 @@ def test_of_all_set_ups_of_two_turns_just_those_are_right_that_undo_the_ticket_b
 
 def test_hints_on_carrying_name_the_slots_or_the_order():
     told = check_carried("F2", TOOL, TICKET).text
-    assert "changes the pieces in UBL, UFL and UFR; the ticket is about UBL, UBR and UFR" in told
-    assert "By itself it works on DFL, DFR and UBL" in told
+    assert "changes the pieces in UFL, UFR and UBL; the ticket is about UFR, UBL and UBR" in told
+    assert "By itself it works on UBL, DFL and DFR" in told
     assert "in another order" in check_carried("F2 R2", TOOL, TICKET).text
 
 

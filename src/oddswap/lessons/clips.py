@@ -9,12 +9,13 @@ import re
 from collections.abc import Iterable
 from dataclasses import replace
 
+import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from oddswap.errors import BadOption, OddswapError
-from oddswap.lessons.written import parts, written
+from oddswap.lessons.written import out_of_place, parts, written
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.ink.arrows import draw_arrow
@@ -50,8 +51,7 @@ def draw_one_beat(answer: Answer, times: Timeline, number: int) -> Figure:
         raise BadOption(f"this story has no beat {number}: its beats are numbered from 0 to {len(times.story.beats) - 1}")
     shots = [shot for shot in times.shots if shot.beat == number]
     first, last = shots[0].first, shots[-1].last
-    height = 2 * MARGIN + AXIS + MOVE + GAP + PICTURE + GAP + VOICE
-    ax = sheet(2 * MARGIN + LEFT + LONG, height)
+    ax = sheet(2 * MARGIN + LEFT + LONG, 2 * MARGIN + AXIS + MOVE + GAP + PICTURE + GAP + VOICE)
 
     def at(frame: int) -> float:
         return MARGIN + LEFT + LONG * (frame - first) / (last - first)
@@ -60,17 +60,15 @@ def draw_one_beat(answer: Answer, times: Timeline, number: int) -> Figure:
     _seconds(ax, times, first, last, at, low)
     _moves(ax, times.names[number], shots, at, low)
     low += MOVE + GAP
-    _pictures(ax, answer, times, shots, at, low)
+    _pictures(ax, answer, shots, at, low)
     low += PICTURE + GAP
     for cue in (cue for sentence in times.spoken[number] for cue in sentence):
         _block(ax, at(cue.first), at(cue.last), low, VOICE, PAPER)
         _fitted(ax, cue.text, at(cue.first), at(cue.last), low)
-    for name, middle in (
-        ("moves", MARGIN + AXIS + MOVE / 2),
-        ("picture", MARGIN + AXIS + MOVE + GAP + PICTURE / 2),
-        ("voice", low + VOICE / 2),
-    ):
-        write(ax, MARGIN, middle, name, ha="left", size=9, weight="bold")
+    low = MARGIN + AXIS
+    for name, high in (("moves", MOVE), ("picture", PICTURE), ("voice", VOICE)):
+        write(ax, MARGIN, low + high / 2, name, ha="left", size=9, weight="bold")
+        low += high + GAP
     return ax.figure
 
 
@@ -80,12 +78,10 @@ def _block(ax: Axes, left: float, right: float, low: float, high: float, colour:
 
 def _fitted(ax: Axes, text: str, left: float, right: float, low: float) -> None:
     """The text in a block of the voice, in letters as large as fit."""
-    size = LETTERS
-    while True:
+    for size in np.arange(LETTERS, SMALLEST - 0.1, -0.25):
         lines = wrapped(text, right - left - 0.06, size)
-        if (lines.count("\n") + 1) * size * 1.25 / 72 / 1.3 < VOICE - 0.04 or size <= SMALLEST:
+        if (lines.count("\n") + 1) * size * 1.25 / 72 / 1.3 < VOICE - 0.04:
             break
-        size -= 0.25
     write(ax, (left + right) / 2, low + VOICE / 2, lines, size=size, linespacing=1.15, zorder=3)
 
 
@@ -99,9 +95,7 @@ def _seconds(ax: Axes, times: Timeline, first: int, last: int, at, low: float) -
 
 
 def _moves(ax: Axes, names: tuple[str, ...], shots: list[Shot], at, low: float) -> None:
-    for shot in shots:
-        if not shot.turns:
-            continue
+    for shot in (shot for shot in shots if shot.turns):
         _block(ax, at(shot.first), at(shot.last), low, MOVE, BODY if shot.moving else mix(HIGHLIGHT, PAPER, 0.7))
         if shot.moving:
             write(ax, (at(shot.first) + at(shot.last)) / 2, low + MOVE / 2, names[shot.move], size=7.5, color=PAPER, zorder=3)
@@ -109,19 +103,18 @@ def _moves(ax: Axes, names: tuple[str, ...], shots: list[Shot], at, low: float) 
         write(ax, (at(shots[0].first) + at(shots[-1].last)) / 2, low + MOVE / 2, "nothing is turned", size=8, color=INK)
 
 
-def _pictures(ax: Axes, answer: Answer, times: Timeline, shots: list[Shot], at, low: float) -> None:
+def _pictures(ax: Axes, answer: Answer, shots: list[Shot], at, low: float) -> None:
     """What is on the screen in the middle of each of equal stretches."""
     first, last = shots[0].first, shots[-1].last
     for i in range(PICTURES):
         frame = first + (last - first) * (2 * i + 1) // (2 * PICTURES)
         shot = next(shot for shot in shots if shot.first <= frame < shot.last)
-        x = at(frame)
         side = PICTURE - 0.04
-        ax.add_patch(Rectangle((x - side / 2, low), side, PICTURE, facecolor=BACKDROP, lw=0, zorder=1))
-        _look(ax, answer, times, shot, shot.done(frame), (x, low + PICTURE / 2))
+        ax.add_patch(Rectangle((at(frame) - side / 2, low), side, PICTURE, facecolor=BACKDROP, lw=0, zorder=1))
+        _look(ax, answer, shot, shot.done(frame), (at(frame), low + PICTURE / 2))
 
 
-def _look(ax: Axes, answer: Answer, times: Timeline, shot: Shot, done: float, middle: Iterable[float]) -> None:
+def _look(ax: Axes, answer: Answer, shot: Shot, done: float, middle: Iterable[float]) -> None:
     puzzle, size = answer.turning, 0.94 * PICTURE / 2
     if puzzle.geometry is None:
         spot = centred(puzzle.flat, *middle, 0.9 * size / max(extent(puzzle.flat)))
@@ -170,16 +163,14 @@ def check_rest(moves: str, found: Answer, done: str) -> Note:
     """
     moves = written(moves, "turns such as: R U' F2")
     puzzle = found.turning
-    start = puzzle.follow(done, found.diagnosis.explanation)
-    after = puzzle.appearance(puzzle.follow(moves, start))
-    if looks_solved(puzzle, after):
+    after = puzzle.follow(moves, puzzle.follow(done, found.diagnosis.explanation))
+    if looks_solved(puzzle, puzzle.appearance(after)):
         return Note("Yes: after these turns everything looks solved.")
-    solved = puzzle.appearance(puzzle.solved).sights
-    wrong = [puzzle.slots[b] for b, sight in enumerate(after.sights) if sight != solved[b]]
+    wrong = out_of_place(puzzle, after)
     pairs = zip(done.split(), found.way_out.moves.split(), strict=False)
     slip = next(((made, meant) for made, meant in pairs if made != meant), None)
     hint = f' The hand made "{slip[0]}" where the way out has "{slip[1]}": make up for that first.' if slip else ""
-    return Note(f"Not yet. {len(wrong)} slots do not look as they should then, {wrong[0]} for one.{hint}")
+    return Note(f"Not yet. {len(wrong)} slots do not look as they should then, {puzzle.slots[min(wrong)]} for one.{hint}")
 
 
 @kindly
@@ -190,11 +181,11 @@ def check_cut(chapters: str, found: Answer, seconds: float) -> Note:
     """
     story = story_of(found)
     known = {_plain(beat.chapter): beat for beat in story.beats}
-    asked = parts(chapters, f"chapters with commas between them. There are: {', '.join(_names(story))}.")
-    for chapter in asked:
-        if _plain(chapter) not in known:
-            return Note(f"That cannot be read yet: there is no chapter of that name. There are: {', '.join(_names(story))}.")
-    kept = [beat for name, beat in known.items() if name in set(map(_plain, asked))]
+    there = f"There are: {', '.join(beat.chapter for beat in story.beats)}."
+    asked = {_plain(chapter) for chapter in parts(chapters, f"chapters with commas between them. {there}")}
+    if asked - known.keys():
+        return Note(f"That cannot be read yet: there is no chapter of that name. {there}")
+    kept = [beat for name, beat in known.items() if name in asked]
     for beat in story.beats:
         if beat in kept:
             continue
@@ -211,7 +202,3 @@ def check_cut(chapters: str, found: Answer, seconds: float) -> Note:
 
 def _plain(chapter: str) -> str:
     return " ".join(re.findall(r"\w+", chapter.lower()))
-
-
-def _names(story) -> list[str]:
-    return [beat.chapter for beat in story.beats]

@@ -8,7 +8,6 @@ Exercises about proofs: how many arrangements there are, turns that place some p
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from itertools import accumulate
 from math import log10, prod
@@ -18,14 +17,13 @@ from textwrap import fill
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from oddswap.describing.changes import changed
-from oddswap.lessons.written import parts, written
+from oddswap.lessons.written import slot_names, written, written_changes, written_number
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import LawBook, law_book
-from oddswap.showing.ink.canvas import FONT
+from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.notes import Note, kindly
-from oddswap.showing.ink.palette import INK, PALETTE, PAPER
+from oddswap.showing.ink.palette import PALETTE, PAPER
 from oddswap.values.grammar import listed
 
 NARROW = 0.03
@@ -71,61 +69,46 @@ def draw_two_walls(puzzle: Puzzle, laws: int | None = None, levels: int | None =
     """
     book = law_book(puzzle)
     upper, lower = upper_wall(book), lower_wall(book)
-    above = upper if laws is None else upper[: laws + 1]
-    below = lower if levels is None else lower[: levels + 1]
+    above, below = upper[: None if laws is None else laws + 1], lower[: None if levels is None else levels + 1]
     figure = Figure(figsize=(8.4, 4.6), facecolor=PAPER)
     ax = figure.add_axes((0.02, 0.03, 0.96, 0.85))
     high, low = log10(upper[0][1]), log10(lower[0])
     margin = (high - low) * ROOM
     bottom, top = low - 2 * margin, high + 2 * margin
-    heights = [log10(number) for _, number in above], [log10(number) for number in below]
-    for values, count, far, colour in (
-        (heights[0], len(upper), top, PALETTE["vermillion"]),
-        (heights[1], len(lower), bottom, PALETTE["blue"]),
-    ):
-        edges = [i / count for i in range(len(values) + 1)]
-        if len(values) < count:
-            edges[-1] = 1.0
-        ax.stairs(values, edges, baseline=far, fill=True, color=colour, alpha=0.25)
-        ax.stairs(values, edges, baseline=None, color=colour, linewidth=2)
-    _corners(ax, [number for _, number in above], "at most", top - 0.4 * margin, "top")
+    most = [number for _, number in above]
+    _wall(ax, most, len(upper), top, PALETTE["vermillion"])
+    _wall(ax, below, len(lower), bottom, PALETTE["blue"])
+    _corners(ax, most, "at most", top - 0.4 * margin, "top")
     _corners(ax, below, "at least", bottom + 0.4 * margin, "bottom")
-    _names(ax, [name for name, _ in above], heights[0], len(upper), margin)
-    factor = above[-1][1] // below[-1]
-    _text(ax, 0.5, 1.02, _verdict(above[-1][1], below[-1], factor), "center", "bottom", transform=ax.transAxes, size=11)
+    for i, number in enumerate(most):
+        write(ax, (i + 0.5) / len(upper), log10(number), str(i), bbox=BADGE, size=8)
+    names = "\n".join(fill(f"{i}  {name}", LONGEST_LINE, subsequent_indent="    ") for i, (name, _) in enumerate(above))
+    write(ax, 0.01, log10(most[-1]) - margin, names, ha="left", va="top", linespacing=1.4)
+    write(ax, 0.5, 1.02, _verdict(most[-1], below[-1]), va="bottom", transform=ax.transAxes, size=11)
     ax.set_xlim(-NARROW, 1 + NARROW)
     ax.set_ylim(bottom, top)
     ax.set_axis_off()
     return figure
 
 
-def _verdict(above: int, below: int, factor: int) -> str:
-    if factor == 1:
+def _verdict(above: int, below: int) -> str:
+    if above == below:
         return f"The walls meet: {above:,}. Nothing is missing."
-    return f"Between {below:,} and {above:,}: a gap of a factor of {factor:,}."
+    return f"Between {below:,} and {above:,}: a gap of a factor of {above // below:,}."
+
+
+def _wall(ax: Axes, numbers: list[int], count: int, far: float, colour: str) -> None:
+    """Steps as high as the logarithms of the numbers, filled from ``far`` on; the last of fewer than ``count`` goes on."""
+    edges = [i / count for i in range(len(numbers))] + [1.0]
+    ax.stairs([*map(log10, numbers)], edges, baseline=far, fill=True, color=colour, alpha=0.25)
+    ax.stairs([*map(log10, numbers)], edges, baseline=None, color=colour, linewidth=2)
 
 
 def _corners(ax: Axes, numbers: list[int], words: str, y: float, va: str) -> None:
     """The first number at the left and, if there are more, the last at the right."""
-    _text(ax, 0.01, y, f"{words} {numbers[0]:,}", "left", va)
+    write(ax, 0.01, y, f"{words} {numbers[0]:,}", ha="left", va=va)
     if len(numbers) > 1:
-        _text(ax, 0.99, y, f"{words} {numbers[-1]:,}", "right", va)
-
-
-def _names(ax: Axes, names: list[str], heights: list[float], count: int, margin: float) -> None:
-    """A numeral on each step of the upper wall, and in the open space below what was used there."""
-    for i, height in enumerate(heights):
-        _text(ax, (i + 0.5) / count, height, str(i), "center", "center", bbox=BADGE, size=8)
-    lines = "\n".join(fill(f"{i}  {name}", LONGEST_LINE, subsequent_indent="    ") for i, name in enumerate(names))
-    _text(ax, 0.01, heights[-1] - margin, lines, "left", "top", linespacing=1.4)
-
-
-def _text(ax: Axes, x: float, y: float, text: str, ha: str, va: str, **style) -> None:
-    ax.text(x, y, text, ha=ha, va=va, family=FONT, color=INK, parse_math=False, **{"size": 9, **style})
-
-
-LONGEST = 60
-"""An answer of more characters is no number that anybody means."""
+        write(ax, 0.99, y, f"{words} {numbers[-1]:,}", ha="right", va=va)
 
 
 @kindly
@@ -138,10 +121,8 @@ def check_count(answer: object, name: str) -> Note:
     Not yet: that is too many. Look at this law: The tiles are always rearranged evenly: by
     an even number of exchanges.
     """
-    number = read_product(written(answer, "a number such as 720, or a product such as 6 * 5 * 4."))
+    number = written_number(answer, "720, or a product such as 6 * 5 * 4.")
     book = law_book(load(name))
-    if number is None:
-        return Note("That is no number yet. Write one such as 720, or a product such as 6 * 5 * 4.")
     if number == book.order:
         return Note(f"Yes: the turns reach {book.order:,} arrangements, and no more.")
     if number < book.order:
@@ -152,18 +133,6 @@ def check_count(answer: object, name: str) -> Note:
         overlooked = next((law for law in book.laws if law.modulus == number // book.order), book.laws[-1])
         return Note(f"Not yet: that is too many. Look at this law: {overlooked.statement}")
     return Note("Not yet: that is too many. No law by counting forbids them, but look at where the lower wall stops.")
-
-
-def read_product(text: str) -> int | None:
-    """A number or a product of numbers; ``None`` for anything else.
-
-    >>> read_product("20,160"), read_product("6 x 5 * 4"), read_product("6!")
-    (20160, 120, None)
-    """
-    plain = re.sub(r"[\s_]|,(?=[0-9]{3})", "", text)
-    if len(text) > LONGEST or not re.fullmatch(r"[0-9]+([*x×·][0-9]+)*", plain, re.ASCII):
-        return None
-    return prod(map(int, re.split(r"[*x×·]", plain)))
 
 
 @kindly
@@ -188,19 +157,14 @@ def check_beyond(changes: str, name: str, *, reached: bool) -> Note:
     Yes: the turns reach that.
     """
     puzzle = load(name)
-    state = changed(puzzle, parts(changes, "changes such as: swap 1 2, cycle 3 4 5"))
-    if state == puzzle.solved:
-        return Note("Not yet. Your changes undo each other: nothing has changed.")
-    book = law_book(puzzle)
-    broken, reaches = book.broken(state), book.reaches(state)
-    if broken:
+    state, book = written_changes(puzzle, changes, "swap 1 2, cycle 3 4 5"), law_book(puzzle)
+    if broken := book.broken(state):
         return Note(f"Not yet. That breaks a law that is known: {broken[0].statement}")
-    if reaches == reached:
+    if book.reaches(state) == reached:
         return Note("Yes: the turns reach that." if reached else "Yes: no known law forbids that, and yet no turning reaches it.")
     if not reached:
         return Note("Not yet. The turns reach that: choose other changes.")
-    home = [slot for i, slot in enumerate(puzzle.slots) if state.pieces[i] == i and state.twists[i] == 0]
-    settled = len(puzzle.slots) - len(state.displaced())
-    if settled >= len(book.chain.levels):
-        return Note(f"Not yet. You have left {listed(home)} at home; on this puzzle, that settles where all others are.")
+    home = set(range(len(puzzle.slots))) - state.displaced()
+    if len(home) >= len(book.chain.levels):
+        return Note(f"Not yet. You have left {slot_names(puzzle, home)} at home; here, that settles where all others are.")
     return Note("Not yet. No turning reaches that: some law is missing from the list. Look for one that it breaks.")

@@ -17,21 +17,18 @@ from matplotlib.figure import Figure
 from matplotlib.patches import FancyArrowPatch, Rectangle
 
 from oddswap.describing.sights import covered
-from oddswap.lessons.complete_laws import read_product
-from oddswap.lessons.written import written
+from oddswap.lessons.written import written, written_number
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.completions import completions
 from oddswap.reasoning.verdicts.counting import count_explanations
 from oddswap.reasoning.verdicts.views import View, after_view, views
-from oddswap.showing.ink.camera import Camera, cameras, reach
+from oddswap.showing.ink.camera import Camera
 from oddswap.showing.ink.canvas import sheet, wrapped, write
 from oddswap.showing.ink.notes import Note, kindly
-from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import CUT, FAINT_INK, HIGHLIGHT, INK, PALETTE, colours_for
+from oddswap.showing.ink.palette import CUT, FAINT_INK, HIGHLIGHT, INK, PALETTE
 from oddswap.showing.ink.paper_card import PaperCard
-from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.next_view import photographer
 from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital, listed, read_number
@@ -49,6 +46,11 @@ class Left(NamedTuple):
 
     possible: int
     total: int
+
+    @property
+    def words(self) -> str:
+        ways = "1 way is" if self.total == 1 else f"{read_number(self.total)} ways are"
+        return f"{ways} left, and turning leads to {read_number(self.possible)} of them"
 
     @property
     def verdict(self) -> str:
@@ -77,17 +79,15 @@ def draw_fork(puzzle: Puzzle, seen: Appearance, whole: Appearance, views: Sequen
 
     Each bar is all ways in which the whole may look, filled where turning leads to them.
     """
-    wide, high = BRANCH.width, BRANCH.height
-    rows = len(views)
-    width = 2 * MARGIN + high + WAY + wide
+    high, rows = BRANCH.height, len(views)
     height = 2 * MARGIN + max(rows * (high + GAP) - GAP, high + 0.98)
-    ax = sheet(width, height)
+    ax = sheet(2 * MARGIN + high + WAY + BRANCH.width, height)
     root = (MARGIN, (height - high + 0.98) / 2)
-    _picture(ax, puzzle, seen, cameras(puzzle)[0], ROOT.lay(ax, *root, 1.08 * reach(puzzle)))
+    ROOT.picture(ax, root, puzzle, seen, letters=True, size=6.5)
     _told(ax, ways_left(puzzle, seen), root[0], root[1] - 0.12, high, "what is known")
     for i, view in enumerate(views):
         at = (MARGIN + high + WAY, (height + rows * (high + GAP) - GAP) / 2 - high - i * (high + GAP))
-        _branch(ax, puzzle, after_view(puzzle, view, seen, whole), photographer(puzzle, view), at, view.words)
+        _branch(ax, puzzle, after_view(puzzle, view, seen, whole), at, view.words, photographer(puzzle, view))
         _arrow(ax, (root[0] + high, root[1] + high / 2), (at[0], at[1] + high / 2))
     return ax.figure
 
@@ -95,19 +95,16 @@ def draw_fork(puzzle: Puzzle, seen: Appearance, whole: Appearance, views: Sequen
 def draw_left(puzzle: Puzzle, seen: Appearance) -> Figure:
     """What is ``seen``, and beside it how much that leaves open, as one branch of a `draw_fork` shows it."""
     ax = sheet(2 * MARGIN + BRANCH.width, 2 * MARGIN + BRANCH.height)
-    _branch(ax, puzzle, seen, cameras(puzzle)[0], (MARGIN, MARGIN), "what is known")
+    _branch(ax, puzzle, seen, (MARGIN, MARGIN), "what is known")
     return ax.figure
 
 
-def _branch(ax: Axes, puzzle: Puzzle, seen: Appearance, camera: Camera, at: tuple[float, float], words: str) -> None:
+def _branch(
+    ax: Axes, puzzle: Puzzle, seen: Appearance, at: tuple[float, float], words: str, camera: Camera | None = None
+) -> None:
     """A picture with what it leaves open on its right; ``at`` is the lower left corner."""
-    high = BRANCH.height
-    _picture(ax, puzzle, seen, camera, BRANCH.lay(ax, *at, 1.08 * reach(puzzle)))
-    _told(ax, ways_left(puzzle, seen), at[0] + high, at[1] + high - 0.1, WORDS - PAD, words)
-
-
-def _picture(ax: Axes, puzzle: Puzzle, shown: Appearance, camera: Camera, spot: Spot) -> None:
-    paint(ax, scene(puzzle, shown, camera).open(), Inks(colours_for(puzzle), letters=True), spot, size=6.5)
+    BRANCH.picture(ax, at, puzzle, seen, camera, letters=True, size=6.5)
+    _told(ax, ways_left(puzzle, seen), at[0] + BRANCH.height, at[1] + BRANCH.height - 0.1, WORDS - PAD, words)
 
 
 def _told(ax: Axes, left: Left, x: float, top: float, wide: float, words: str) -> None:
@@ -117,9 +114,7 @@ def _told(ax: Axes, left: Left, x: float, top: float, wide: float, words: str) -
     write(ax, x, top, lines, size=8.5, color=FAINT_INK, **style)
     top -= 0.15 * (1 + lines.count("\n")) + 0.1
     _bar(ax, left, x, top - BAR, wide)
-    ways = "1 way is left" if left.total == 1 else f"{read_number(left.total)} ways are left"
-    ways += f"; turning\nleads to {read_number(left.possible)} of them"
-    write(ax, x, top - BAR - 0.07, ways, size=8.5, color=INK, **style)
+    write(ax, x, top - BAR - 0.07, left.words.replace(", and turning ", "; turning\n"), size=8.5, color=INK, **style)
     write(ax, x, top - BAR - 0.45, wrapped(left.verdict, wide, 9.5, "bold"), size=9.5, weight="bold", color=HIGHLIGHT, **style)
 
 
@@ -154,23 +149,21 @@ def check_ways(answer: object, slots: Sequence[str], name: str) -> Note:
     >>> check_ways(48, ["UF", "UR", "UB"], "cube:3")
     Yes: 48 ways are left, and turning leads to 12 of them.
     """
-    number = read_product(written(answer, "a number such as 24, or a product such as 4 * 3 * 2."))
-    if number is None:
-        return Note("That is no number yet. Write one such as 24, or a product such as 4 * 3 * 2.")
+    number = written_number(answer, "24, or a product such as 4 * 3 * 2.")
     puzzle = load(name)
     left = ways_left(puzzle, covered(puzzle, slots))
     if number == left.total:
-        return Note(f"Yes: {read_number(left.total)} ways are left, and turning leads to {read_number(left.possible)} of them.")
+        return Note(f"Yes: {left.words}.")
     if number > left.total:
         return Note("Not yet: that is too many. A piece that sits in one slot is used up, and cannot sit in the next one too.")
-    round_about = prod(puzzle.kind_of[puzzle.slot(slot)].twist for slot in slots)
-    if number * round_about == left.total:
+    if number * prod(puzzle.kind_of[puzzle.slot(slot)].twist for slot in slots) == left.total:
         return Note("Not yet: that is too few. Hands could also put in each piece in another way round.")
     if number == left.possible:
         return Note("Not yet: so many does turning lead to. Count what hands could put in, too.")
     return Note("Not yet: that is too few. For each covered slot ask which pieces may sit there, and in how many ways round.")
 
 
+@kindly
 def check_photograph(corner: str, slots: Sequence[str], name: str) -> Note:
     """Whether a photograph from a ``corner``, named by its sides, decides whatever is in covered ``slots`` of a solved puzzle.
 
@@ -178,10 +171,8 @@ def check_photograph(corner: str, slots: Sequence[str], name: str) -> Note:
     Not yet. It may be that after this photograph 4 ways are left, and turning leads to 1 of
     them: too little is seen of DF and DB.
     """
-    puzzle, wanted = load(name), "".join(str(corner or "").upper().split())
-    if not wanted:
-        return Note("Nothing written yet. Write the sides that meet in a corner, such as UFR.")
-    view = _view(puzzle, wanted)
+    puzzle = load(name)
+    view = _view(puzzle, "".join(written(corner, "the sides that meet in a corner, such as UFR.").upper().split()))
     if view is None:
         return Note(f"No corner is called that. Write one of {listed(''.join(view.facets) for view in views(puzzle))}.")
     seen = covered(puzzle, slots)
@@ -190,10 +181,7 @@ def check_photograph(corner: str, slots: Sequence[str], name: str) -> Note:
         left = ways_left(puzzle, then)
         if left.verdict == "still mixed":
             open_ones = listed(puzzle.slots[b] for b in then.uncertain)
-            return Note(
-                f"Not yet. It may be that after this photograph {read_number(left.total)} ways are left, and turning leads to "
-                f"{read_number(left.possible)} of them: too little is seen of {open_ones}."
-            )
+            return Note(f"Not yet. It may be that after this photograph {left.words}: too little is seen of {open_ones}.")
     return Note(f"Yes: whatever is there, this photograph decides. It can look in {read_number(len(found))} ways.")
 
 
@@ -213,12 +201,11 @@ def check_open(moves: str, corners: Sequence[str], name: str) -> Note:
         seen = after_view(puzzle, _view(puzzle, corner), seen, whole)
     left = ways_left(puzzle, seen)
     if left.verdict == "still mixed":
-        led = f"turning leads to {read_number(left.possible)} of them"
-        return Note(f"Yes: {read_number(left.total)} ways are left, {led}, and so it is open.")
-    ways = "1 way is" if left.total == 1 else f"{read_number(left.total)} ways are"
+        return Note(f"Yes: {left.words}, and so it is open.")
+    only = left.words.partition(",")[0]
     return Note(
-        f"Not yet: it is decided, as only {ways} left. Pieces that share a colour can be mistaken for each other where only "
-        "that side of them shows: bring several such pieces where little is seen of them."
+        f"Not yet: it is decided, as only {only}. Pieces that share a colour can be mistaken for each other where only that "
+        "side of them shows: bring several such pieces where little is seen of them."
     )
 
 

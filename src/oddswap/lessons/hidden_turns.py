@@ -14,7 +14,7 @@ from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, quoted
-from oddswap.lessons.written import written
+from oddswap.lessons.written import out_of_place, slot_names, written
 from oddswap.puzzles.base.geometry import Body, Mark
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
@@ -44,8 +44,7 @@ def taped(puzzle: Puzzle, *slots: str) -> Puzzle:
         raise BadOption(f"tape goes on solids, and {quoted(puzzle.name)} is none: choose a puzzle such as shape-mod:prism8")
     numbers = {puzzle.slot(slot) for slot in slots}
     bodies = tuple(_with_tape(body) if b in numbers else body for b, body in enumerate(geometry.bodies))
-    kinds = list(puzzle.kinds)
-    looks, _ = looks_of(kinds, bodies, geometry.placements, geometry.mechanism.rotations, geometry.paints)
+    looks, _ = looks_of(list(puzzle.kinds), bodies, geometry.placements, geometry.mechanism.rotations, geometry.paints)
     title = f"{puzzle.title}, with tape on {' and '.join(slots)}" if slots else puzzle.title
     return replace(puzzle, title=title, geometry=replace(geometry, bodies=bodies), looks=looks)
 
@@ -77,8 +76,7 @@ def draw_tape(puzzle: Puzzle, slot: str) -> Figure:
         raise BadOption(f"the piece at {quoted(slot)} has one way round only, so it cannot turn there: choose another")
     step = lookalikes(puzzle).family_of[number].step
     step = step if step < kind.twist else kind.twist // 2
-    twists = tuple(step * (s == number) for s in range(len(puzzle.slots)))
-    after = replace(puzzle.solved, twists=twists)
+    after = replace(puzzle.solved, twists=tuple(step * (s == number) for s in range(len(puzzle.slots))))
     turned = f"{slot} after {PARTS.get(kind.twist // step, 'a turn')}"
     cards = []
     for copy, how in ((puzzle, "without tape"), (taped(puzzle, slot), "with tape")):
@@ -110,26 +108,20 @@ def check_culprits(pieces: str, name: str, changes: Sequence[str]) -> Note:
     named = frozenset(puzzle.slot(word) for word in re.split(r"[\s,]+", str(pieces)) if word)
     if not named:
         return Note("Nothing written yet. Write pieces by their homes, such as: UF UR")
-    seen = [p for p in sorted(named) if not _may_change(puzzle, p, named)]
-    if seen:
-        return Note(
-            f"Not yet. {puzzle.slots[seen[0]]} cannot turn without being seen, and has no twin among the pieces you name."
-        )
+    for piece in sorted(named):
+        family = lookalikes(puzzle).family_of[piece]
+        if family.hidden == 1 and len(named.intersection(family.pieces)) == 1:
+            told = f"{puzzle.slots[piece]} cannot turn without being seen, and has no twin among the pieces you name"
+            return Note(f"Not yet. {told}.")
     book, state = law_book(puzzle), changed(puzzle, changes)
     permutation, along = puzzle.permutation(state), turned_along(puzzle, state.displaced())
     mendings = smallest_mendings(book, permutation, along, within=named | along)
     if not mendings:
         broken = next(law for law in steady_laws(book, named | along) if law.value(permutation))
         return Note(f"Not yet. Nobody would see it, but it leaves this law broken: {broken.statement}")
-    fewest = {p for atom in mendings[0] for p in atom.pieces}
-    if len(fewest) < len(named):
+    if len({p for atom in mendings[0] for p in atom.pieces}) < len(named):
         return Note("Not yet, but nearly: fewer pieces will do. Leave one out.")
-    return Note(f"Yes: {listed(puzzle.slots[p] for p in sorted(named))} can be the reason, and nobody would see it.")
-
-
-def _may_change(puzzle: Puzzle, piece: int, named: frozenset[int]) -> bool:
-    family = lookalikes(puzzle).family_of[piece]
-    return family.hidden > 1 or len(named.intersection(family.pieces)) > 1
+    return Note(f"Yes: {slot_names(puzzle, named)} can be the reason, and nobody would see it.")
 
 
 @kindly
@@ -144,16 +136,12 @@ def check_reseating(moves: str, name: str, edge: str) -> Note:
     puzzle = load(name)
     after = puzzle.follow(written(moves, "turns such as: U R U' R'"))
     below = [slot for slot in range(len(puzzle.slots)) if slot not in puzzle.turns["U"].slots]
-    before, now = puzzle.appearance(puzzle.solved).looks, puzzle.appearance(after).looks
-    wrong = [slot for slot in below if before[slot] != now[slot]]
-    if wrong:
-        return Note(f"Not yet. After these turns {puzzle.slots[wrong[0]]} does not look as before, and only the U layer may.")
+    if wrong := out_of_place(puzzle, after).intersection(below):
+        return Note(f"Not yet. After these turns {puzzle.slots[min(wrong)]} does not look as before, and only the U layer may.")
     turned = [puzzle.slots[slot] for slot in below if puzzle.kind_of[slot].twist == 2 and after.twists[slot]]
     if edge not in turned:
         return Note(f"Not yet. All looks as it should, but {edge} sits as it did: put it in the other way round.")
     if len(turned) % 2 == 0:
-        return Note(
-            f"Not yet. {listed(turned)} have turned, which is an even number: by the law of flips the upper layer keeps "
-            "an even number, too. Turn one of them only."
-        )
+        law = "by the law of flips the upper layer keeps an even number, too"
+        return Note(f"Not yet. {listed(turned)} have turned, which is an even number: {law}. Turn one of them only.")
     return Note(f"Yes: {listed(turned)} turned, nothing to be seen of it, and the flips in the upper layer have become odd.")

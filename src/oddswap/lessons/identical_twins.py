@@ -18,7 +18,7 @@ from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, quoted
-from oddswap.lessons.written import parts
+from oddswap.lessons.written import out_of_place, parts, slot_names, written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
@@ -45,9 +45,8 @@ def draw_looks(reached: Sequence[bool], words: str) -> Figure:
     at = np.array([(MARGIN + SIDE * (i % PER_ROW), top - SIDE * (1 + i // PER_ROW)) for i in range(len(reached))])
     square = 0.82 * SIDE * np.array([[0, 0], [1, 0], [1, 1], [0, 1]])
     inks = [PALETTE["sky blue"] if there else PAPER for there in reached]
-    ax.add_collection(
-        PolyCollection([square + corner for corner in at], facecolors=inks, edgecolors=BODY, linewidths=0.6), autolim=False
-    )
+    squares = [square + corner for corner in at]
+    ax.add_collection(PolyCollection(squares, facecolors=inks, edgecolors=BODY, linewidths=0.6), autolim=False)
     write(ax, MARGIN, top + HEAD / 2, looks_words(reached, words), size=11, weight="bold", ha="left")
     return ax.figure
 
@@ -172,7 +171,8 @@ def check_letters(letters: str, looks: int, *, name: str = "tiles:2x3") -> Note:
     ways = every // prod(factorial(len(pieces)) for pieces in families)
     if ways == looks:
         return Note(f"Yes: with these letters the tray can look in {ways} ways.")
-    sets = [f"{len(pieces)} times {_word(puzzle, pieces[0])}" for pieces in families if len(pieces) > 1]
+    letter = {p: puzzle.flat.tokens[puzzle.base_label[p]].text for p, *others in families if others}
+    sets = [f"{len(pieces)} times {letter[pieces[0]]}" for pieces in families if len(pieces) > 1]
     return Note(
         f"Not yet. With these letters the tray can look in {ways} ways. Twins: {listed(sets) if sets else 'none'}. Every set of "
         f"twins divides the {every} arrangements by the number of orders in which its members can lie."
@@ -187,17 +187,13 @@ def check_explanation(changes: str, seen: str, *, name: str) -> Note:
     Not yet. It looks right, but no moves lead there. Look at this law: The tiles are always
     rearranged evenly: by an even number of exchanges.
     """
-    puzzle, example = load(name), "changes such as: swap r1c1 r1c2, swap r2c1 r2c2"
-    state = changed(puzzle, parts(changes, example))
-    wanted, found = puzzle.appearance(changed(puzzle, parts(seen, example))), puzzle.appearance(state)
-    wrong = [slot for slot, one, other in zip(puzzle.slots, wanted.sights, found.sights, strict=True) if one != other]
-    if wrong:
-        return Note(f"Not yet. With these changes it would look otherwise in {listed(wrong)}.")
-    broken = law_book(puzzle).broken(state)
-    if broken:
+    puzzle = load(name)
+    state = changed(puzzle, parts(changes, "changes such as: swap r1c1 r1c2, swap r2c1 r2c2"))
+    if wrong := out_of_place(puzzle, state, changed(puzzle, parts(seen, "changes"))):
+        return Note(f"Not yet. With these changes it would look otherwise in {slot_names(puzzle, wrong)}.")
+    if broken := law_book(puzzle).broken(state):
         return Note(f"Not yet. It looks right, but no moves lead there. Look at this law: {broken[0].statement}")
-    count = len(state.displaced())
-    return Note(f"Yes: {count} pieces are away from home, it looks like what was brought, and moves lead there.")
+    return Note(f"Yes: {len(state.displaced())} pieces are away from home, it looks like what was brought, and moves lead there.")
 
 
 @kindly
@@ -216,9 +212,9 @@ def check_lookalike(beads: str, swap: str, *, name: str = "loop:7,window=4") -> 
     found = diagnose(puzzle, seen)
     if found.verdict == LOOKALIKE:
         pairs = listed(" and ".join(culprit.pieces) for culprit in found.culprits)
-        which = "at" if len(found.culprits) == 1 else "at one of these pairs of slots:"
-        return Note(f"Yes: what is not what it seems are the beads {which} {pairs}.")
-    hint = "no two beads look the same, so nothing can be hidden. " if not lookalikes(puzzle).twins else ""
+        which = "" if len(found.culprits) == 1 else " one of these pairs of slots:"
+        return Note(f"Yes: what is not what it seems are the beads at{which} {pairs}.")
+    hint = "" if lookalikes(puzzle).twins else "no two beads look the same, so nothing can be hidden. "
     law = f"Look at this law: {found.broken[0].statement}" if found.broken else "No law is broken here."
     return Note(f'Not yet. The verdict is "{found.verdict}": {hint}{law}')
 
@@ -227,14 +223,9 @@ def _lettered(name: str, option: str, letters: object) -> Puzzle:
     """The puzzle with these letters; `Hint` where they are not as many as the pieces."""
     text = "" if letters is None else re.sub(r"\s", "", str(letters))
     count = len(load(name).slots) - (load(name).blank is not None)
-    if not text:
-        raise Hint(f"Nothing written yet. Write {count} letters; equal letters make twins.")
+    written(text, f"{count} letters; equal letters make twins.")
     if not text.isalpha():
         raise Hint(f"{quoted(text)} is more than letters: write {count} letters, one for each piece.")
     if len(text) != count:
         raise Hint(f"These are {len(text)} letters: write {count}, one for each piece.")
     return load(f"{name},{option}={text}")
-
-
-def _word(puzzle: Puzzle, piece: int) -> str:
-    return puzzle.flat.tokens[puzzle.base_label[piece]].text

@@ -13,30 +13,27 @@ Exercises on boxes that leave their outline: out and back with the law of the tw
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from itertools import accumulate
 
-from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, OddswapError
-from oddswap.lessons.written import written
+from oddswap.lessons.written import slot_names, written
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lifted
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.ink.arrows import draw_arrow
-from oddswap.showing.ink.camera import cameras, reach
+from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.cards import Card, draw_cards
-from oddswap.showing.ink.notes import Note, kindly
-from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT, colours_for
+from oddswap.showing.ink.notes import Hint, Note, kindly
+from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT
 from oddswap.showing.ink.paper_card import PaperCard
-from oddswap.showing.ink.scene import scene
+from oddswap.showing.pictures.strip import after_turns
 from oddswap.values.arrangement import Arrangement
-from oddswap.values.grammar import listed
 from oddswap.values.permutation import sign
 
 BLACK_CORNERS, WHITE_CORNERS = ("UFL", "UBR", "DFR", "DBL"), ("UFR", "UBL", "DFL", "DBR")
@@ -51,14 +48,11 @@ def signs_of_fours(puzzle: Puzzle, state: Arrangement) -> tuple[str, str] | None
     >>> signs_of_fours(box, box.follow("U2")), signs_of_fours(box, box.follow("U2 L2"))
     (('odd', 'odd'), ('even', 'even'))
     """
-    found = []
-    for four in (BLACK_CORNERS, WHITE_CORNERS):
-        slots = [puzzle.slot(name) for name in four]
-        pieces = [state.pieces[slot] for slot in slots]
-        if set(pieces) != set(slots):
-            return None
-        found.append("odd" if sign([slots.index(piece) for piece in pieces]) < 0 else "even")
-    return found[0], found[1]
+    slots = [[puzzle.slot(name) for name in four] for four in (BLACK_CORNERS, WHITE_CORNERS)]
+    if any({state.pieces[slot] for slot in four} != set(four) for four in slots):
+        return None
+    black, white = (sign([four.index(state.pieces[slot]) for slot in four]) for four in slots)
+    return "odd" if black < 0 else "even", "odd" if white < 0 else "even"
 
 
 def told_fours(puzzle: Puzzle, state: Arrangement) -> str:
@@ -97,9 +91,13 @@ def draw_in_and_out(box: BoxPuzzle, moves: str, start: Arrangement | None = None
     inked = ended_elsewhere(box, states[0], states[-1])
     ax, corners = CARD.in_rows(len(states), PER_ROW, 0.16)
     for i, (state, (left, low)) in enumerate(zip(states, corners, strict=True)):
-        spot = CARD.lay(ax, left, low, 1.05 * reach(box))
-        following = turns[i] if i < len(turns) else None
-        _picture(ax, box, state, inked, following, spot)
+        slots = frozenset(slot for slot, piece in enumerate(state.pieces) if piece in inked)
+        inks = {"highlight": slots} if len(inked) < sum(box.filled) / 2 else {}
+        if i == len(turns) and inked and box.closed(state):
+            inks |= {"letters": slots, "faded": frozenset(range(len(box.slots))) - slots}
+        spot = CARD.picture(ax, (left, low), box, state, size=6.5, **inks)
+        for turn in turns[i : i + 1]:
+            draw_arrow(ax, box, state, turn, cameras(box)[0], spot, zorder=3)
         headline, words = _words(box, states, i, turns, inked)
         write(ax, spot.x, low + 0.38, headline, size=9.5, weight="bold", color=FAINT_INK if box.closed(state) else HIGHLIGHT)
         write(ax, spot.x, low + 0.16, words, size=8, color=FAINT_INK)
@@ -108,11 +106,7 @@ def draw_in_and_out(box: BoxPuzzle, moves: str, start: Arrangement | None = None
 
 def states_of(box: BoxPuzzle, start: Arrangement, turns: tuple[Turn, ...]) -> list[Arrangement]:
     """The arrangement at the start and after each elementary turn."""
-    image, states = box.permutation(start), [start]
-    for turn in turns:
-        image = turn.permutation[image]
-        states.append(box.arrangement(image))
-    return states
+    return list(accumulate(turns, lambda state, turn: after_turns(box, state, (turn,)), initial=start))
 
 
 def ended_elsewhere(box: BoxPuzzle, start: Arrangement, end: Arrangement) -> frozenset[int]:
@@ -128,17 +122,6 @@ def ended_elsewhere(box: BoxPuzzle, start: Arrangement, end: Arrangement) -> fro
     return frozenset(piece for piece in moved if box.filled[piece] and not box.blank_inside[piece])
 
 
-def _picture(ax: Axes, box: BoxPuzzle, state: Arrangement, inked: frozenset[int], turn: Turn | None, spot: Spot) -> None:
-    slots = frozenset(slot for slot, piece in enumerate(state.pieces) if piece in inked)
-    inks = Inks(colours_for(box), highlight=slots if len(inked) < sum(box.filled) / 2 else frozenset())
-    if turn is None and inked and box.closed(state):
-        inks = replace(inks, letters=slots, faded=frozenset(range(len(box.slots))) - slots)
-    camera = cameras(box)[0]
-    paint(ax, scene(box, state, camera).open(), inks, spot, size=6.5)
-    if turn is not None:
-        draw_arrow(ax, box, state, turn, camera, spot, zorder=3)
-
-
 def _words(box: BoxPuzzle, states: list[Arrangement], i: int, turns: tuple[Turn, ...], inked: frozenset[int]) -> tuple[str, str]:
     """A headline for a picture and the words beneath it."""
     shut = box.closed(states[i])
@@ -147,11 +130,10 @@ def _words(box: BoxPuzzle, states: list[Arrangement], i: int, turns: tuple[Turn,
     if i < len(turns):
         return headline, f"next: {turns[i].name}"
     if not shut:
-        return headline, f"{int((box.outline(states[i]) & ~box.filled).sum())} pieces stand out"
-    names = [box.slots[piece] for piece in sorted(inked)]
-    if not names:
+        return headline, _out(box, states[i])
+    if not inked:
         return headline, "every piece is where it was" if turns else ""
-    return headline, f"elsewhere now: {listed(names)}" if len(names) <= 4 else f"elsewhere now: {len(names)} pieces"
+    return headline, f"elsewhere now: {slot_names(box, inked) if len(inked) <= 4 else f'{len(inked)} pieces'}"
 
 
 EXAMPLE = "turns such as: U 2F2 RR2 2F2 U'"
@@ -166,15 +148,9 @@ def check_return(moves: str, wanted: tuple[str, str], name: str = "cuboid:2x3x4"
     >>> check_return("U2", ("odd", "odd"))
     Not yet. Your turns never leave the outline. A quarter turn such as U does.
     """
-    box, moves = with_turns_out_of_the_box(load(name)), written(moves, EXAMPLE)
-    try:
-        outlines = box.outlines(moves)
-        end = box.follow(moves)
-    except OddswapError as error:
-        return Note(f"That cannot be turned yet: {error}.")
-    if not box.closed(end):
-        return _open(box, end)
-    if all((outline == box.filled).all() for outline in outlines):
+    box = with_turns_out_of_the_box(load(name))
+    end = _closed(box, moves, box.solved)
+    if all((outline == box.filled).all() for outline in box.outlines(moves)):
         return Note("Not yet. Your turns never leave the outline. A quarter turn such as U does.")
     signs = signs_of_fours(box, end)
     if signs is None:
@@ -194,23 +170,27 @@ def check_home(moves: str, changes: Sequence[str], name: str = "cuboid:2x3x4") -
     """
     puzzle = load(name)
     box = with_turns_out_of_the_box(puzzle)
-    start = lifted(puzzle, box, changed(puzzle, changes))
-    try:
-        end = box.follow(written(moves, EXAMPLE), start)
-    except OddswapError as error:
-        return Note(f"That cannot be turned yet: {error}.")
+    end = _closed(box, moves, lifted(puzzle, box, changed(puzzle, changes)))
     if looks_solved(box, box.appearance(end)):
         return Note("Yes: all is home again.")
-    if not box.closed(end):
-        return _open(box, end)
-    names = [box.slots[piece] for piece in sorted(ended_elsewhere(box, box.solved, end))]
-    away = f"{len(names)} pieces are" if len(names) > 6 else f"{listed(names)} {'is' if len(names) == 1 else 'are'}"
+    astray = ended_elsewhere(box, box.solved, end)
+    away = f"{len(astray)} pieces are" if len(astray) > 6 else f"{slot_names(box, astray)} {'is' if len(astray) == 1 else 'are'}"
     return Note(f"Not yet. It is a box again, but {away} not at home. {_law(box, end)}")
 
 
-def _open(box: BoxPuzzle, end: Arrangement) -> Note:
-    out = int((box.outline(end) & ~box.filled).sum())
-    return Note(f"Not yet. The box is still out of its outline: {out} pieces stand out. Undo what you did, the last turn first.")
+def _closed(box: BoxPuzzle, moves: object, start: Arrangement) -> Arrangement:
+    """Where the turns that somebody wrote lead; `Hint` where they cannot be made, or leave the box open."""
+    try:
+        end = box.follow(written(moves, EXAMPLE), start)
+    except OddswapError as error:
+        raise Hint(f"That cannot be turned yet: {error}.") from None
+    if not box.closed(end):
+        raise Hint(f"Not yet. The box is still out of its outline: {_out(box, end)}. Undo what you did, the last turn first.")
+    return end
+
+
+def _out(box: BoxPuzzle, state: Arrangement) -> str:
+    return f"{int((box.outline(state) & ~box.filled).sum())} pieces stand out"
 
 
 def _hint(signs: tuple[str, str], wanted: tuple[str, str]) -> str:
@@ -221,7 +201,7 @@ def _hint(signs: tuple[str, str], wanted: tuple[str, str]) -> str:
 
 def _law(box: BoxPuzzle, end: Arrangement) -> str:
     signs = signs_of_fours(box, end)
-    if signs is not None and signs[0] != signs[1]:
+    if signs and signs[0] != signs[1]:
         told = f"The black corners are {signs[0]} and the white ones {signs[1]}"
         return f"{told}, and no half turn of a whole slab will change that: leave the outline."
     return "Go there, act, come back: first bring the two corners to where you can swap them, and undo that at the end."

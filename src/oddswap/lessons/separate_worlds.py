@@ -14,21 +14,17 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import Circle
 
 from oddswap.describing.changes import changed
-from oddswap.lessons.written import parts
+from oddswap.lessons.written import slot_names, written_changes
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import ORDINARY, diagnose
 from oddswap.showing.ink.arrows import ribbon
-from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.notes import Hint, Note, kindly
-from oddswap.showing.ink.painting import Inks, paint
-from oddswap.showing.ink.palette import ARROW, BACKDROP, FAINT_INK, HIGHLIGHT, colours_for
+from oddswap.showing.ink.palette import ARROW, BACKDROP, FAINT_INK, HIGHLIGHT
 from oddswap.showing.ink.paper_card import MARGIN, PaperCard
-from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
-from oddswap.values.grammar import listed
 
 CARD = PaperCard(side=1.3, pad=0.07, foot=0.42)
 CHANGES = (("", "swap UR UF"), ("", "flip UF"), ("", "twist UFR cw", "twist UFR ccw"))
@@ -63,10 +59,8 @@ def draw_worlds(puzzle: Puzzle) -> Figure:
     cards = list(worlds(puzzle).values())
     ax, corners = CARD.in_rows(len(cards), 6, 0.12)
     for i, (changes, (left, base)) in enumerate(zip(cards, corners, strict=True)):
-        spot = CARD.lay(ax, left, base, 1.08 * reach(puzzle))
         state = changed(puzzle, changes)
-        inks = Inks(colours_for(puzzle), highlight=state.displaced())
-        paint(ax, scene(puzzle, state, cameras(puzzle)[0]), inks, spot)
+        spot = CARD.picture(ax, (left, base), puzzle, state, highlight=state.displaced())
         write(ax, left + 0.16, base + CARD.foot + CARD.side - 0.12, str(i + 1), size=8.5, weight="bold", color=HIGHLIGHT)
         write(ax, spot.x, base + CARD.foot / 2, "\n".join(changes) or "solved", size=7.5, color=FAINT_INK, linespacing=1.25)
     return ax.figure
@@ -107,9 +101,8 @@ def draw_full_turn(puzzle: Puzzle, shown: Iterable[Arrangement], family: str = "
     kind = next(kind for kind in puzzle.kinds if kind.family == family)
     ax, corners = DIAL.in_rows(len(states), len(states), 0.14)
     for state, corner in zip(states, corners, strict=True):
-        spot = DIAL.lay(ax, *corner, 1.08 * reach(puzzle))
         twisted = frozenset(slot for slot in kind.places if state.twists[slot])
-        paint(ax, scene(puzzle, state, cameras(puzzle)[0]), Inks(colours_for(puzzle), highlight=twisted), spot)
+        spot = DIAL.picture(ax, corner, puzzle, state, highlight=twisted)
         arrows = dial_arrows(puzzle, state, kind)
         _dial(ax, np.array([spot.x, MARGIN + FOOT + PICTURE / 2]), arrows, kind.twist)
         headline, words = summed_up(arrows, kind.twist)
@@ -143,8 +136,7 @@ def _dial(ax: Axes, middle: np.ndarray, arrows: tuple[DialArrow, ...], order: in
         path = np.stack([_point(middle, share, radius) for share in shares])
         colour = ARROW if arrow.step > 0 else HIGHLIGHT
         ax.add_collection(PolyCollection([ribbon(path, 0.04)], facecolors=colour, lw=0, zorder=3), autolim=False)
-        inside = arrow.lap == 0
-        at = _point(middle, (arrow.start + arrow.step / 2) / order, radius + (-TAG if inside else TAG))
+        at = _point(middle, (arrow.start + arrow.step / 2) / order, radius + (TAG if arrow.lap else -TAG))
         write(ax, *at, arrow.slot, size=7.5, zorder=4)
 
 
@@ -154,7 +146,7 @@ def _point(middle: np.ndarray, share: float, radius: float) -> np.ndarray:
     return middle + radius * np.array([np.cos(angle), np.sin(angle)])
 
 
-EXAMPLE = "changes such as: flip UF, swap UR UB, twist UFR cw"
+EXAMPLE = "flip UF, swap UR UB, twist UFR cw"
 
 
 @kindly
@@ -166,11 +158,11 @@ def check_made_up(changes: str, given: Sequence[str], *, name: str = "cube:3") -
     """
     puzzle = load(name)
     start = changed(puzzle, given)
-    read = _read(puzzle, changes, start)
-    again = _differing(start, read) & start.displaced()
-    if again:
-        return Note(f"Not yet. Leave {_slots(puzzle, again)} alone, and change other pieces.")
-    return _by_turning(puzzle, read) or Note("Yes: after your changes turning can do the rest.")
+    read = written_changes(puzzle, changes, EXAMPLE, start)
+    if again := _differing(start, read) & start.displaced():
+        return Note(f"Not yet. Leave {slot_names(puzzle, again)} alone, and change other pieces.")
+    _by_turning(puzzle, read)
+    return Note("Yes: after your changes turning can do the rest.")
 
 
 @kindly
@@ -181,14 +173,12 @@ def check_same_world(changes: str, like: Sequence[str], *, only: str = "corners"
     Yes: turning leads from the one to the other.
     """
     puzzle = load(name)
-    read = _read(puzzle, changes, puzzle.solved)
-    strangers = {slot for slot in read.displaced() if puzzle.kind_of[slot].family != only}
-    if strangers:
-        return Note(f"Not yet. Change the {only} only: you have also changed {_slots(puzzle, strangers)}.")
-    values, aim = values_seen(puzzle, read), values_seen(puzzle, changed(puzzle, like))
+    read = written_changes(puzzle, changes, EXAMPLE)
+    if strangers := {slot for slot in read.displaced() if puzzle.kind_of[slot].family != only}:
+        return Note(f"Not yet. Change the {only} only: you have also changed {slot_names(puzzle, strangers)}.")
     laws = [law for law in law_book(puzzle).laws if law.seen]
-    for law, value, wanted in zip(laws, values, aim, strict=True):
-        if value != wanted:
+    for law, *values in zip(laws, values_seen(puzzle, read), values_seen(puzzle, changed(puzzle, like)), strict=True):
+        if values[0] != values[1]:
             return Note(f"Not yet. That is another world. Compare the two by this law: {law.statement}")
     return Note("Yes: turning leads from the one to the other.")
 
@@ -202,10 +192,8 @@ def check_repair(changes: str, given: Sequence[str], *, name: str = "cube:3") ->
     """
     puzzle = load(name)
     start = changed(puzzle, given)
-    read = _read(puzzle, changes, start)
-    told = _by_turning(puzzle, read)
-    if told:
-        return told
+    read = written_changes(puzzle, changes, EXAMPLE, start)
+    _by_turning(puzzle, read)
     best = len(_differing(start, diagnose(puzzle, puzzle.appearance(start)).repair.result))
     mine = len(_differing(start, read))
     if mine > best:
@@ -213,27 +201,14 @@ def check_repair(changes: str, given: Sequence[str], *, name: str = "cube:3") ->
     return Note(f"Yes: turning can do the rest, and nobody can do it with fewer pieces in hand than {best}.")
 
 
-def _read(puzzle: Puzzle, changes: str, start: Arrangement) -> Arrangement:
-    """``start`` after the changes; `Hint` where there are none."""
-    state = changed(puzzle, parts(changes, EXAMPLE), start)
-    if state == start:
-        raise Hint("Not yet. Your changes undo each other: nothing has changed.")
-    return state
-
-
-def _by_turning(puzzle: Puzzle, state: Arrangement) -> Note | None:
-    """A note with the laws that are still broken; ``None`` if turning can do the rest."""
+def _by_turning(puzzle: Puzzle, state: Arrangement) -> None:
+    """`Hint` at a law that is still broken where turning cannot do the rest."""
     found = diagnose(puzzle, puzzle.appearance(state))
-    if found.verdict == ORDINARY:
-        return None
-    return Note(f"Not yet. Turning cannot do the rest. Look at this law: {found.broken[0].statement}")
+    if found.verdict != ORDINARY:
+        raise Hint(f"Not yet. Turning cannot do the rest. Look at this law: {found.broken[0].statement}")
 
 
 def _differing(one: Arrangement, other: Arrangement) -> set[int]:
     """The slots in which two arrangements differ."""
-    pairs = zip(zip(one.pieces, one.twists, strict=True), zip(other.pieces, other.twists, strict=True), strict=True)
-    return {slot for slot, (a, b) in enumerate(pairs) if a != b}
-
-
-def _slots(puzzle: Puzzle, numbers: set[int]) -> str:
-    return listed(puzzle.slots[number] for number in sorted(numbers))
+    now = [*zip(one.pieces, one.twists, strict=True)]
+    return {slot for slot, pair in enumerate(zip(other.pieces, other.twists, strict=True)) if pair != now[slot]}

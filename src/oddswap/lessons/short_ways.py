@@ -14,23 +14,23 @@ from collections.abc import Sequence as Items
 from math import sqrt
 
 from matplotlib.axes import Axes
+from matplotlib.colors import to_rgba
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle
 
 from oddswap.describing.changes import changed
 from oddswap.errors import quoted
-from oddswap.lessons.written import written
+from oddswap.lessons.written import out_of_place, slot_names, written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.shortest import find_way, levels_around
 from oddswap.reasoning.teaching.effects import effect_of_turns
 from oddswap.reasoning.teaching.shapes_of_words import structured
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.showing.ink.canvas import FONT
+from oddswap.showing.ink.canvas import FONT, write
 from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import FAINT_INK, INK, PALETTE, PAPER, UNKNOWN
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.grammar import listed, number_word
+from oddswap.values.grammar import number_word
 from oddswap.values.sequence import Commutator, Conjugate, Repetition, Sequence
 from oddswap.words import say
 
@@ -56,11 +56,8 @@ def distances(puzzle: Puzzle, moves: str) -> Counter[tuple[int, int]]:
 
 def ripple_counts(found: Counter[tuple[int, int]], out: int, back: int) -> tuple[int, int, int]:
     """Positions within ``out`` turns of the start, within ``back`` of solved, and within both."""
-    return (
-        sum(n for (a, _), n in found.items() if a <= out),
-        sum(n for (_, b), n in found.items() if b <= back),
-        sum(n for (a, b), n in found.items() if a <= out and b <= back),
-    )
+    near = [(a <= out, b <= back, n) for (a, b), n in found.items()]
+    return sum(n for a, _, n in near if a), sum(n for _, b, n in near if b), sum(n for a, b, n in near if a and b)
 
 
 def draw_two_ripples(puzzle: Puzzle, moves: str, out: int, back: int) -> Figure:
@@ -71,7 +68,7 @@ def draw_two_ripples(puzzle: Puzzle, moves: str, out: int, back: int) -> Figure:
     ax = figure.add_axes((0.02, 0.02, 0.96, 0.86))
     for centre, radius, colour in ((0, out, PALETTE["blue"]), (between, back, PALETTE["vermillion"])):
         for r in range(1, radius + 1):
-            ax.add_patch(Circle((centre, 0), r, fill=r == radius, facecolor=(*_rgb(colour), 0.12), edgecolor=colour, lw=1.4))
+            ax.add_patch(Circle((centre, 0), r, fill=r == radius, facecolor=to_rgba(colour, 0.12), edgecolor=colour, lw=1.4))
     _dots(ax, found, between, out, back)
     for x, words in ((0, "start"), (between, "solved")):
         box = {"facecolor": PAPER, "edgecolor": "none", "pad": 1.5}
@@ -84,27 +81,20 @@ def draw_two_ripples(puzzle: Puzzle, moves: str, out: int, back: int) -> Figure:
     return figure
 
 
-def _rgb(colour: str) -> tuple[float, float, float]:
-    return tuple(int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5))
-
-
 def _dots(ax: Axes, found: Counter[tuple[int, int]], between: int, out: int, back: int) -> None:
     """One dot for all positions at the same two distances, as large as they are many; off the line half are below."""
     most = max(found.values())
-    dots: dict[str, list[tuple]] = {"o": [], "D": []}
+    dots = {"o": [], "D": []}
     for (a, b), count in found.items():
         x = (a * a - b * b + between * between) / (2 * between) if between else float(a)
         y = sqrt(max(0.0, a * a - x * x))
         reached = (a <= out) + 2 * (b <= back)
         edge = (FAINT_INK, PALETTE["blue"], PALETTE["vermillion"], INK)[reached]
         fill = (UNKNOWN, PAPER, PAPER, PALETTE["yellow"])[reached]
-        for height, shown in ((y, count if y == 0 else (count + 1) // 2), (-y, 0 if y == 0 else count // 2)):
-            if not shown:
-                continue
-            size = 60 + LARGEST_DOT * shown / most
-            dots["D" if reached == 3 else "o"].append((x, height, size, fill, edge))
+        for height, shown in ((y, count - count // 2), (-y, count // 2)) if y and count > 1 else ((y, count),):
+            dots["D" if reached == 3 else "o"].append((x, height, 60 + LARGEST_DOT * shown / most, fill, edge))
             if shown > 1:
-                ax.text(x, height, str(shown), ha="center", va="center", size=8, family=FONT, zorder=4, color=INK)
+                write(ax, x, height, str(shown), size=8, zorder=4)
     for marker, drawn in dots.items():
         if drawn:
             x, y, sizes, fills, edges = zip(*drawn, strict=True)
@@ -132,25 +122,23 @@ def check_commutator(answer: str, pieces: int, *, name: str = "cube:3") -> Note:
 
     >>> check_commutator("[R, U]", 3)
     Not yet. It exchanges two pairs of corners and cycles three edges, which makes 7 pieces.
-    A and B have UBR, UFR and UR in common: the fewer they share, the fewer change.
+    A and B have UFR, UBR and UR in common: the fewer they share, the fewer change.
     """
     puzzle = load(name)
     read = _read(puzzle, answer, "[R, U]")
     parts = _as_commutator(puzzle, read)
-    found = _out_of_place(puzzle, puzzle.follow(read))
+    found = out_of_place(puzzle, puzzle.follow(read))
     if parts is None:
         return Note("Not yet. That is no commutator: it is A, then B, then A undone, then B undone, and is written [A, B].")
     does = say(effect_of_turns(puzzle, read))
     if len(found) == pieces:
         return Note(f"Yes: {read} is a commutator, and it {does}.")
-    shared = set.intersection(*(_out_of_place(puzzle, puzzle.follow(part)) for part in parts))
+    shared = set.intersection(*(out_of_place(puzzle, puzzle.follow(part)) for part in parts))
     if not found:
         why = "They share no slot" if not shared else "They come to the same in either order"
         return Note(f"Not yet. A and B undo each other, and nothing changes. {why}: choose others.")
-    return Note(
-        f"Not yet. It {does}, which makes {len(found)} pieces. A and B have {_slots(puzzle, shared)} in common: the fewer they "
-        "share, the fewer change."
-    )
+    told = f"It {does}, which makes {len(found)} pieces"
+    return Note(f"Not yet. {told}. A and B have {slot_names(puzzle, shared)} in common: the fewer they share, the fewer change.")
 
 
 @kindly
@@ -162,17 +150,14 @@ def check_carried(set_up: str, tool: str, changes: Items[str], *, name: str = "c
     """
     puzzle = load(name)
     start = changed(puzzle, changes)
-    read = _read(puzzle, set_up, "R F2")
-    way = puzzle.read(f"[{read}: {tool}]")
-    end, reached = puzzle.follow(way, start), _out_of_place(puzzle, puzzle.follow(way))
-    aim = _out_of_place(puzzle, start)
-    if looks_solved(puzzle, puzzle.appearance(end)):
+    way = puzzle.read(f"[{_read(puzzle, set_up, 'R F2')}: {tool}]")
+    if looks_solved(puzzle, puzzle.appearance(puzzle.follow(way, start))):
         return Note(f"Yes: {way} is a way out.")
+    reached, aim, own = (out_of_place(puzzle, state) for state in (puzzle.follow(way), start, puzzle.follow(tool)))
     if reached != aim:
         return Note(
-            f"Not yet. Carried like this, the tool changes the pieces in {_slots(puzzle, reached)}; the ticket is about "
-            f"{_slots(puzzle, aim)}. By itself it works on {_slots(puzzle, _out_of_place(puzzle, puzzle.follow(tool)))}: bring "
-            "the pieces of the ticket there."
+            f"Not yet. Carried like this, the tool changes the pieces in {slot_names(puzzle, reached)}; the ticket is about "
+            f"{slot_names(puzzle, aim)}. By itself it works on {slot_names(puzzle, own)}: bring the pieces of the ticket there."
         )
     return Note(
         "Not yet, but nearly: the tool now works on the right pieces, and sends them the wrong way round or into another "
@@ -193,8 +178,10 @@ def check_shortest(moves: str, after: str, *, name: str = "rings:4+4") -> Note:
     turns = [turn.name for turn in puzzle.settled(read)[0] if not turn.whole]
     end = puzzle.follow(read, start)
     if not looks_solved(puzzle, puzzle.appearance(end)):
-        return Note(f"Not yet. After your turns the pieces in {_slots(puzzle, _out_of_place(puzzle, end))} do not belong there.")
-    left = [_distance(puzzle, puzzle.follow(" ".join(turns[:made]), start)) for made in range(len(turns) + 1)]
+        astray = slot_names(puzzle, out_of_place(puzzle, end))
+        return Note(f"Not yet. After your turns the pieces in {astray} do not belong there.")
+    states = (puzzle.follow(" ".join(turns[:made]), start) for made in range(len(turns) + 1))
+    left = [len(find_way(puzzle, puzzle.appearance(state)).turns) for state in states]
     if len(turns) == left[0]:
         return Note(f"Yes: that is a way out, and none has fewer than {_turns(left[0])}.")
     lost = next(made for made in range(len(turns)) if left[made + 1] >= left[made])
@@ -221,28 +208,14 @@ def _as_commutator(puzzle: Puzzle, sequence: Sequence) -> tuple[Sequence, Sequen
         item = structured(puzzle, sequence).items[0]
         if not isinstance(item, Commutator | Conjugate) or len(item) != len(sequence):
             return None
-    if isinstance(item, Repetition) and abs(item.times) == 1:
-        return _as_commutator(puzzle, item.body)
-    if isinstance(item, Commutator) and abs(item.times) == 1:
+    if not isinstance(item, Repetition | Commutator | Conjugate) or abs(item.times) != 1:
+        return None
+    if isinstance(item, Commutator):
         return item.a, item.b
-    if isinstance(item, Conjugate) and abs(item.times) == 1:
-        inner = _as_commutator(puzzle, item.b)
-        return inner and (Sequence((Conjugate(item.a, inner[0]),)), Sequence((Conjugate(item.a, inner[1]),)))
-    return None
-
-
-def _out_of_place(puzzle: Puzzle, state: Arrangement) -> set[int]:
-    """The slots that do not show what they show when solved."""
-    pairs = zip(puzzle.appearance(state).sights, puzzle.appearance(puzzle.solved).sights, strict=True)
-    return {slot for slot, (seen, home) in enumerate(pairs) if seen != home}
-
-
-def _distance(puzzle: Puzzle, state: Arrangement) -> int:
-    return len(find_way(puzzle, puzzle.appearance(state)).turns)
-
-
-def _slots(puzzle: Puzzle, numbers: set[int]) -> str:
-    return listed(sorted(puzzle.slots[number] for number in numbers)) if numbers else "no slot"
+    inner = _as_commutator(puzzle, item.body if isinstance(item, Repetition) else item.b)
+    if inner and isinstance(item, Conjugate):
+        return Sequence((Conjugate(item.a, inner[0]),)), Sequence((Conjugate(item.a, inner[1]),))
+    return inner
 
 
 def _turns(count: int) -> str:

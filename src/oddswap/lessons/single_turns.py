@@ -5,17 +5,19 @@ Exercises about turns: swaps that undo a turn, going there and coming back, sequ
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
+from math import prod
 
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.collections import PolyCollection
 from matplotlib.figure import Figure
+from matplotlib.patches import Polygon
 
 from oddswap.describing.changes import changed
 from oddswap.errors import quoted
-from oddswap.lessons.written import parts, written
+from oddswap.lessons.written import out_of_place, parts, slot_names, written
 from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.arrows import ribbon
@@ -29,7 +31,9 @@ from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.cycles import groups_of
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
+from oddswap.values.permutation import cycles, inverse, sign
 
+FAMILIES = ("corners", "edges")
 CARD = PaperCard(side=1.36, pad=0.08, foot=0.3)
 GAP, TITLE = 0.12, 0.3
 LABEL = 0.19
@@ -43,23 +47,24 @@ LEAN = 0.5
 ORDINALS = ("1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th")
 
 
-def draw_quarter_turn(puzzle: Puzzle, turn: str = "U", families: Iterable[str] = ("corners", "edges")) -> Figure:
-    """A row for each family: the pieces of one side before a ``turn``, after it, and after each swap that brings one home.
+def draw_quarter_turn(puzzle: Puzzle, turn: str = "U") -> Figure:
+    """A row for the corners, one for the edges: one side before a ``turn``, after it, and after each swap that brings one home.
 
     Every picture shows what is done next. The pieces are numbered by the slots where they belong, clockwise.
     """
     made = puzzle.turns[turn]
-    kinds = [kind for kind in puzzle.kinds if kind.family in families]
+    kinds = [kind for kind in puzzle.kinds if kind.family in FAMILIES]
     rows = [(kind, carried_round(puzzle, kind, made), *way_home(puzzle, kind, puzzle.follow(turn))) for kind in kinds]
     columns = max(len(states) for _, _, states, _ in rows) + 1
     row_height = TITLE + CARD.height + GAP
-    ax = sheet(2 * MARGIN + columns * (CARD.width + GAP) - GAP, 2 * MARGIN + len(rows) * row_height - GAP)
-    top = ax.get_ylim()[1] - MARGIN
-    for kind, numbered, states, swaps in rows:
+    height = 2 * MARGIN + len(rows) * row_height - GAP
+    ax = sheet(2 * MARGIN + columns * (CARD.width + GAP) - GAP, height)
+    for row, (kind, numbered, states, swaps) in enumerate(rows):
+        top = height - MARGIN - row * row_height
+        low = top - TITLE - CARD.height
         count = f"{len(numbered)} {kind.family}, {len(swaps)} swaps"
         write(ax, MARGIN, top - 0.11, count, ha="left", size=11, weight="bold")
         for i, state in enumerate([puzzle.solved, *states]):
-            low = top - TITLE - CARD.height
             spot = CARD.lay(ax, MARGIN + i * (CARD.width + GAP), low, 1.05 * reach(puzzle))
             swap = swaps[i - 1] if 0 < i <= len(swaps) else None
             middles = _labelled(ax, puzzle, state, made, numbered, spot, swap or ())
@@ -70,19 +75,13 @@ def draw_quarter_turn(puzzle: Puzzle, turn: str = "U", families: Iterable[str] =
                 _double_arrow(ax, *(middles[slot] for slot in swap), centre)
             words = f"{turn} turns" if i == 0 else f"{ORDINALS[i - 1]} swap" if swap else f"{kind.family} at home"
             write(ax, spot.x, low + CARD.foot / 2, words, size=10, color=INK if i <= len(swaps) else FAINT_INK)
-        top -= row_height
     return ax.figure
 
 
 def carried_round(puzzle: Puzzle, kind: Kind, turn: Turn) -> dict[int, int]:
     """The slots of a kind that a turn carries round, each with its number from 1, in the turn's own order."""
-    after = puzzle.arrangement(turn.permutation).pieces
-    comes_to = {piece: slot for slot, piece in enumerate(after)}
-    start = min(slot for slot in kind.places if after[slot] != slot)
-    order = [start]
-    while comes_to[order[-1]] != start:
-        order.append(comes_to[order[-1]])
-    return {slot: number for number, slot in enumerate(order, 1)}
+    rounds = cycles(inverse(puzzle.arrangement(turn.permutation).pieces))
+    return {slot: number for number, slot in enumerate(next(found for found in rounds if found[0] in kind.places), 1)}
 
 
 def way_home(puzzle: Puzzle, kind: Kind, state: Arrangement) -> tuple[list[Arrangement], list[tuple[int, int]]]:
@@ -166,14 +165,8 @@ def _label(ax: Axes, middle: np.ndarray, turn: Turn, camera: Camera, spot: Spot,
     across /= np.linalg.norm(across)
     angles = np.linspace(0, 2 * np.pi, 40)[:, None]
     rim = middle + LABEL * (np.cos(angles) * across + np.sin(angles) * np.cross(axis, across))
-    ax.add_collection(
-        PolyCollection([spot.place(camera.project(rim))], facecolors=PAPER, edgecolors=BODY, linewidths=0.8, zorder=5),
-        autolim=False,
-    )
+    ax.add_patch(Polygon(spot.place(camera.project(rim)), facecolor=PAPER, edgecolor=BODY, lw=0.8, zorder=5))
     write(ax, *spot.place(camera.project(middle)), text, size=8.5, weight="bold", zorder=5.1)
-
-
-FAMILIES = ("corners", "edges")
 
 
 @kindly
@@ -195,13 +188,13 @@ def check_swaps(swaps: str, count: int, *, turn: str = "U", family: str = "edges
     strangers = [slot for pair in pairs for slot in pair.split() if puzzle.kind_of[puzzle.slot(slot)].family != family]
     if strangers:
         return Note(f"Not yet. This exercise is about the {family} alone, and {strangers[0]} is none of them.")
-    away = _away(puzzle, state, family)
-    if away:
-        hint = ""
-        if len(pairs) % 2 != _odd(puzzle, start, family):
-            hint = f" {'An odd' if len(pairs) % 2 else 'An even'} number of swaps can never do it: think of the cycles of {turn}."
+    kinds = [kind for kind in puzzle.kinds if kind.family == family]
+    if away := [slot for kind in kinds for slot in kind.places if state.pieces[slot] != slot]:
+        odd = prod(sign([state.pieces[slot] - kind.start for slot in kind.places]) for kind in kinds) < 0
+        hint = f" {'An odd' if len(pairs) % 2 else 'An even'} number of swaps can never do it: think of the cycles of {turn}."
         number = f"{len(pairs)} swaps" if len(pairs) > 1 else "1 swap"
-        return Note(f"Not yet. After your {number} the pieces in {listed(away)} still belong elsewhere.{hint}")
+        told = f"After your {number} the pieces in {slot_names(puzzle, away)} still belong elsewhere."
+        return Note(f"Not yet. {told}{hint * odd}")
     if len(pairs) != count:
         return Note(
             f"All are home, but after {len(pairs)} swaps where {count} are asked for. Two further swaps can always be put "
@@ -220,14 +213,13 @@ def check_there(there: str, act: str, wanted: str, *, name: str = "cube:3") -> N
     puzzle = load(name)
     aim = {puzzle.slot(slot) for slot in wanted.split()}
     set_up = puzzle.read(written(there, "the turns that lead there, such as: R F2"))
-    reached = _out_of_place(puzzle, puzzle.follow(f"[{set_up}: {act}]"))
-    before = _out_of_place(puzzle, puzzle.follow(act))
+    reached = out_of_place(puzzle, puzzle.follow(f"[{set_up}: {act}]"))
     if reached == aim:
-        return Note(f"Yes: [{set_up}: {act}] changes the pieces in {_slots(puzzle, aim)}, and no other.")
+        return Note(f"Yes: [{set_up}: {act}] changes the pieces in {slot_names(puzzle, aim)}, and no other.")
+    now, there, here = (slot_names(puzzle, slots) for slots in (reached, aim, out_of_place(puzzle, puzzle.follow(act))))
     return Note(
-        f"Not yet. Going there and coming back kept the lengths of the cycles, but now they run through "
-        f"{_slots(puzzle, reached)}. Your turns must bring the pieces from {_slots(puzzle, aim)} to "
-        f"{_slots(puzzle, before)}, in any order."
+        f"Not yet. Going there and coming back kept the lengths of the cycles, but now they run through {now}. "
+        f"Your turns must bring the pieces from {there} to {here}, in any order."
     )
 
 
@@ -241,14 +233,13 @@ def check_cycles(moves: str, wanted: Mapping[str, tuple[int, ...]], *, name: str
     Yes: corners in cycles of 2 and 2, edges in a cycle of 3.
     """
     puzzle, moves = load(name), written(moves, "turns such as: R U R' U'")
-    turns, _ = puzzle.settled(moves)
-    state = puzzle.follow(moves)
-    found = {group.title: tuple(sorted((len(c.slots) for c in group.cycles), reverse=True)) for group in groups_of(puzzle, state)}
+    groups = groups_of(puzzle, puzzle.follow(moves))
+    found = {group.title: tuple(sorted((len(c.slots) for c in group.cycles), reverse=True)) for group in groups}
     found, wanted = ({family: lengths.get(family, ()) for family in FAMILIES} for lengths in (found, wanted))
     told = ", ".join(f"{family} {_cycle_words(lengths)}" for family, lengths in found.items())
     if found == wanted:
         return Note(f"Yes: {', '.join(f'{family} {_cycle_words(found[family])}' for family in found if found[family])}.")
-    quarters = sum(abs(turn.step.amount) % 2 for turn in turns)
+    quarters = sum(abs(turn.step.amount) % 2 for turn in puzzle.settled(moves)[0])
     return Note(f"Not yet. Your turns give: {told}. {_overlooked(wanted, found, quarters)}")
 
 
@@ -256,39 +247,14 @@ def _overlooked(wanted: Mapping[str, tuple[int, ...]], found: Mapping[str, tuple
     """The law, or else the move, that an answer did not think of."""
     odd = sum(length - 1 for length in wanted["corners"]) % 2
     if quarters % 2 != odd:
-        number = "an odd" if quarters % 2 else "an even"
-        needed = "an odd" if odd else "an even"
-        return (
-            f"You made {number} number of quarter turns. Each quarter turn is odd on the corners and on the edges, and here "
-            f"{needed} number is needed."
-        )
+        made, needed = ("an even", "an odd") if odd else ("an odd", "an even")
+        law = "Each quarter turn is odd on the corners and on the edges"
+        return f"You made {made} number of quarter turns. {law}, and here {needed} number is needed."
     for family in FAMILIES:
         if len(found[family]) > len(wanted[family]) or sum(found[family]) > sum(wanted[family]):
-            return (
-                f"Too many {family} are out of place. A commutator [A, B] disturbs little when A and B have few pieces "
-                "in common: best of all one."
-            )
+            hint = "A commutator [A, B] disturbs little when A and B have few pieces in common: best of all one."
+            return f"Too many {family} are out of place. {hint}"
     return "Something must move: choose A and B such that they have at least one piece in common."
-
-
-def _away(puzzle: Puzzle, state: Arrangement, family: str) -> list[str]:
-    """The slots of a family whose piece belongs elsewhere."""
-    kinds = [kind for kind in puzzle.kinds if kind.family == family]
-    return [puzzle.slots[slot] for kind in kinds for slot in kind.places if state.pieces[slot] != slot]
-
-
-def _odd(puzzle: Puzzle, state: Arrangement, family: str) -> int:
-    """1 if the pieces of a family are rearranged oddly, else 0."""
-    lengths = [len(cycle.slots) for group in groups_of(puzzle, state) if group.title == family for cycle in group.cycles]
-    return sum(length - 1 for length in lengths) % 2
-
-
-def _out_of_place(puzzle: Puzzle, state: Arrangement) -> set[int]:
-    return {slot for slot in state.displaced() if puzzle.kind_of[slot].family in FAMILIES}
-
-
-def _slots(puzzle: Puzzle, numbers: set[int]) -> str:
-    return listed(puzzle.slots[number] for number in sorted(numbers)) if numbers else "no slot at all"
 
 
 def _cycle_words(lengths: tuple[int, ...]) -> str:

@@ -20,6 +20,7 @@ from matplotlib.patches import FancyArrowPatch
 from matplotlib.patheffects import withStroke
 
 from oddswap.errors import BadOption, quoted
+from oddswap.lessons.written import parts, written
 from oddswap.puzzles.base.layout import rounded_box
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.flat.graphs import GraphPuzzle
@@ -29,7 +30,7 @@ from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, INK, PALETTE, PAPER, TABLE, ink_on
 from oddswap.showing.pictures.strings import crossings, row_of, told
 from oddswap.values.arrangement import Arrangement
-from oddswap.values.grammar import listed
+from oddswap.values.grammar import counted, listed
 from oddswap.values.permutation import cycles, inverse
 
 LIGHT, DARK = "#F7F4EC", "#6B7480"
@@ -99,16 +100,13 @@ def _arrow(ax: Axes, one: np.ndarray, other: np.ndarray) -> None:
     ax.add_patch(FancyArrowPatch(*ends, color=HIGHLIGHT, lw=2.0, path_effects=cased, **style))
 
 
-SIZE = (7.0, 3.3)
-
-
 def draw_levels(counts: Sequence[int], of: int, upto: int | None = None, *, note: str = "") -> Figure:
     """``counts[d]`` arrangements need d slides; those up to ``upto`` slides (all, when left out) are coloured and added up.
 
     ``of`` is how many positions there would be if tiles could also be lifted; ``note`` is a further sentence.
     """
     upto = len(counts) - 1 if upto is None else upto
-    figure = Figure(figsize=SIZE, facecolor=TABLE)
+    figure = Figure(figsize=(7.0, 3.3), facecolor=TABLE)
     ax = figure.add_axes((0.08, 0.17, 0.89, 0.57), facecolor=TABLE)
     inks = [PALETTE["sky blue"] if d <= upto else PAPER for d in range(len(counts))]
     ax.bar(range(len(counts)), counts, color=inks, edgecolor=BODY, linewidth=0.8, width=0.86)
@@ -118,9 +116,10 @@ def draw_levels(counts: Sequence[int], of: int, upto: int | None = None, *, note
     ax.tick_params(labelsize=8, colors=INK)
     for label in (*ax.get_xticklabels(), *ax.get_yticklabels()):
         label.set_family(FONT)
-    _words(ax, 0.5, -0.24, "fewest slides that lead there", ha="center", size=8.5, color=FAINT_INK)
-    _words(ax, 0.0, 1.25, levels_words(counts, of, upto), size=11, weight="bold")
-    _words(ax, 0.0, 1.1, note, size=9.5)
+    style = {"transform": ax.transAxes, "ha": "left"}
+    write(ax, 0.5, -0.24, "fewest slides that lead there", size=8.5, color=FAINT_INK, transform=ax.transAxes)
+    write(ax, 0.0, 1.25, levels_words(counts, of, upto), size=11, weight="bold", **style)
+    write(ax, 0.0, 1.1, note, size=9.5, **style)
     return figure
 
 
@@ -130,13 +129,7 @@ def levels_words(counts: Sequence[int], of: int, upto: int) -> str:
     >>> levels_words([1, 2, 3, 5], 720, 2)
     'after at most 2 slides: 6 arrangements of 720'
     """
-    reached = sum(counts[: upto + 1])
-    return f"after at most {upto} slide{'s' * (upto != 1)}: {reached} arrangement{'s' * (reached != 1)} of {of}"
-
-
-def _words(ax: Axes, x: float, y: float, text: str, **style) -> None:
-    style = {"color": INK, "va": "center", **style}
-    ax.text(x, y, text, family=FONT, parse_math=False, transform=ax.transAxes, **style)
+    return f"after at most {counted(upto, 'slides')}: {counted(sum(counts[: upto + 1]), 'arrangements')} of {of}"
 
 
 BLANK = "-"
@@ -147,7 +140,7 @@ MOST = 200
 
 
 @kindly
-def check_places(written: str, one: str, other: str, *, name: str = "tiles:3x3") -> Note:
+def check_places(answer: str, one: str, other: str, *, name: str = "tiles:3x3") -> Note:
     """Whether an arrangement has these two in each other's places and slides reach it.
 
     The tiles are written slot after slot, with ``-`` for the blank.
@@ -157,16 +150,23 @@ def check_places(written: str, one: str, other: str, *, name: str = "tiles:3x3")
     an even number, so no slides lead there. One more swap would make it even.
     """
     puzzle = load(name)
-    state = _read(written, puzzle)
+    state = _read(answer, puzzle)
     home, row = row_of(puzzle, puzzle.solved), row_of(puzzle, state)
     for tile, place in ((one, other), (other, one)):
         if row[home.index(place)] != tile:
             return Note(f"Not yet. Tile {tile} should be where tile {place} belongs, in slot {puzzle.slots[home.index(place)]}.")
-    return _unreached(puzzle, state) or Note(f"Yes: {one} and {other} have changed places, and slides lead there.")
+    if not law_book(puzzle).reaches(state):
+        colour = chequers(puzzle)[state.pieces.index(puzzle.blank)]
+        wanted = ("even", "odd")[colour]
+        return Note(
+            f"Not yet. Your strings have {told(crossings(home, row))}. The blank is in a {('light', 'dark')[colour]} slot, which "
+            f"asks for an {wanted} number, so no slides lead there. One more swap would make it {wanted}."
+        )
+    return Note(f"Yes: {one} and {other} have changed places, and slides lead there.")
 
 
 @kindly
-def check_cycle(written: str, length: int, *, name: str = "tiles:3x3") -> Note:
+def check_cycle(answer: str, length: int, *, name: str = "tiles:3x3") -> Note:
     """Whether an arrangement with the blank at home has a cycle of just so many tiles, and slides reach it.
 
     >>> check_cycle("4 1 2 3 5 6 7 8 -", 4)
@@ -174,7 +174,7 @@ def check_cycle(written: str, length: int, *, name: str = "tiles:3x3") -> Note:
     take 3: odd. With the blank at home slides do only even numbers of swaps.
     """
     puzzle = load(name)
-    state = _read(written, puzzle)
+    state = _read(answer, puzzle)
     if state.pieces[puzzle.blank] != puzzle.blank:
         return Note(f"Not yet. Leave the blank at home, in slot {puzzle.slots[puzzle.blank]}: this exercise is about the tiles.")
     words, found = row_of(puzzle, puzzle.solved), cycles(inverse(state.pieces))
@@ -192,27 +192,27 @@ def check_cycle(written: str, length: int, *, name: str = "tiles:3x3") -> Note:
     return Note(f"Yes: your cycles are {said}, and slides lead there.")
 
 
-def check_sorting(written: str, row: str, count: int) -> Note:
+@kindly
+def check_sorting(answer: str, row: str, count: int) -> Note:
     """Whether exactly ``count`` swaps (pairs of tiles, separated by commas) sort a ``row`` of different numbers.
 
     >>> check_sorting("1 2", "3 2 1", 3)
     Not yet. After your 1 swap the row is 3 1 2.
     """
     tiles = row.split()
-    pairs = [pair.split() for pair in _text(written).split(",") if pair.strip()]
-    if not pairs:
-        return Note("Nothing written yet. Write pairs of tiles such as: 1 3, 2 5")
+    pairs = [pair.split() for pair in parts(answer, "pairs of tiles such as: 1 3, 2 5")]
     if len(pairs) > MOST:
         return Note(f"These are {len(pairs)} swaps: at most {MOST} are read.")
     for pair in pairs:
         if len(pair) != 2 or pair[0] == pair[1] or not set(pair) <= set(tiles):
-            there = quoted(" ".join(pair))
-            return Note(f"Each swap names two different tiles of {row}, as in: 1 3. In your answer there is {there}.")
+            return Note(
+                f"Each swap names two different tiles of {row}, as in: 1 3. In your answer there is {quoted(' '.join(pair))}."
+            )
     now = list(tiles)
     for one, other in pairs:
         a, b = now.index(one), now.index(other)
         now[a], now[b] = other, one
-    goal, many = sorted(tiles, key=int), f"{len(pairs)} swap{'s' * (len(pairs) != 1)}"
+    goal, many = sorted(tiles, key=int), counted(len(pairs), "swaps")
     if now != goal:
         wrong = (len(pairs) - crossings(goal, tiles)) % 2
         law = f" And no {'odd' if len(pairs) % 2 else 'even'} number of swaps can ever sort it: look at its crossings."
@@ -222,46 +222,21 @@ def check_sorting(written: str, row: str, count: int) -> Note:
             f"Sorted, but by {many} where {count} are asked for. A swap that the next one undoes adds two at a time; one "
             "alone can never be added, because every swap changes the number of crossings by an odd number."
         )
-    start = told(crossings(goal, tiles))
-    return Note(
-        f"Yes: sorted by {many}. At the start there were {start}. The two numbers are always odd together or even together."
-    )
+    start = f"At the start there were {told(crossings(goal, tiles))}"
+    return Note(f"Yes: sorted by {many}. {start}. The two numbers are always odd together or even together.")
 
 
-def _unreached(puzzle: GraphPuzzle, state: Arrangement) -> Note | None:
-    """Why slides do not lead to an arrangement; ``None`` where they do."""
-    if law_book(puzzle).reaches(state):
-        return None
-    count = crossings(row_of(puzzle, puzzle.solved), row_of(puzzle, state))
-    colour = chequers(puzzle)[state.pieces.index(puzzle.blank)]
-    wanted = ("even", "odd")[colour]
-    return Note(
-        f"Not yet. Your strings have {told(count)}. The blank is in a {('light', 'dark')[colour]} slot, which asks for an "
-        f"{wanted} number, so no slides lead there. One more swap would make it {wanted}."
-    )
-
-
-def _read(written: str, puzzle: GraphPuzzle) -> Arrangement:
+def _read(answer: object, puzzle: GraphPuzzle) -> Arrangement:
     """The arrangement that is written; `Hint` on what is missing."""
-    words = [BLANK if word in BLANKS else word for word in re.split(r"[\s,;/|]+", _text(written)) if word]
     home = [word or BLANK for word in row_of(puzzle, puzzle.solved)]
-    if not words:
-        raise Hint(f"Nothing written yet. Write the tiles row by row, with {BLANK} for the blank, such as: {' '.join(home)}")
-    strangers = [word for word in words if word not in home]
-    if strangers:
+    text = re.sub(r"[\s,;/|]+", " ", "" if answer is None else str(answer))
+    such = f"the tiles row by row, with {BLANK} for the blank, such as: {' '.join(home)}"
+    words = [BLANK if word in BLANKS else word for word in written(text, such).split()]
+    if strangers := [word for word in words if word not in home]:
         tiles = " ".join(word for word in home if word != BLANK)
         raise Hint(f"There is no tile {quoted(strangers[0])} on this tray. Its tiles are {tiles}; write {BLANK} for the blank.")
-    twice, missing = _surplus(words, home)
+    twice, missing = [w for w in home if words.count(w) > 1], [w for w in home if w not in words]
     if twice or missing:
-        parts = [f"too often there is {listed(twice)}"] if twice else []
-        parts += [f"missing is {listed(missing)}"] if missing else []
-        raise Hint(f"Write each tile once, and {BLANK} for the blank: {', and '.join(parts)}.")
+        wrong = [f"{told} {listed(them)}" for told, them in (("too often there is", twice), ("missing is", missing)) if them]
+        raise Hint(f"Write each tile once, and {BLANK} for the blank: {', and '.join(wrong)}.")
     return replace(puzzle.solved, pieces=tuple(home.index(word) for word in words))
-
-
-def _surplus(words: Sequence[str], home: Sequence[str]) -> tuple[list[str], list[str]]:
-    return [w for w in home if words.count(w) > 1], [w for w in home if w not in words]
-
-
-def _text(written: object) -> str:
-    return written if isinstance(written, str) else "" if written is None else str(written)

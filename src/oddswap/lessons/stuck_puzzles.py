@@ -10,7 +10,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 import numpy as np
-from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
@@ -19,13 +18,13 @@ from oddswap.lessons.written import parts
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis, diagnose
 from oddswap.showing.ink.arrows import draw_arrow
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet, write
+from oddswap.showing.ink.marking import hatched_pieces, slot_numbers
 from oddswap.showing.ink.notes import Note, kindly
-from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.painting import Inks, paint
 from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT, colours_for
 from oddswap.showing.ink.paper_card import PaperCard
 from oddswap.showing.ink.scene import Scene, scene
@@ -37,6 +36,8 @@ CAUSES = (
     (OTHER_TURNS, "Somebody made a turn that you would not make."),
     (NOT_BY_TURNING, "A slip in the telling, or a hand that put a piece in."),
 )
+TURNED = {ORDINARY: ("U", 0.35), OTHER_TURNS: ("F", 0.4)}
+"""The turn on a card, and how far it is done."""
 PHOTO, SMALL, WORDS, PAD, GAP, MARGIN = 2.3, 1.4, 1.85, 0.09, 0.14, 0.18
 CARD = PaperCard(SMALL, PAD, foot=PAD, beside=WORDS + PAD)
 INCHES = 0.9
@@ -46,43 +47,33 @@ LIFT = 0.95
 """How far the lifted piece stands out, in half-edges."""
 
 
-def draw_causes(
-    puzzle: Puzzle,
-    shown: Arrangement,
-    *,
-    usual: str = "U",
-    other: str = "F",
-    lifted: str | int = 0,
-    highlight: Iterable[str | int] = (),
-    colours: Mapping[str, str] | None = None,
-) -> Figure:
+def draw_causes(puzzle: Puzzle, shown: Arrangement, *, lifted: str | int = 0, highlight: Iterable[str | int] = ()) -> Figure:
     """The puzzle as it was brought, and four cards: turns, lookalikes, other turns, slips and hands.
 
-    ``usual`` and ``other`` are turns for the first and the third card; the fourth lifts the piece out of the slot
-    ``lifted``. The pieces in the slots of ``highlight`` are outlined on the large picture.
+    The fourth lifts the piece out of the slot ``lifted``. The pieces in the slots of ``highlight`` are outlined on the large
+    picture.
     """
-    inks = Inks(colours_for(puzzle, colours))
-    marked = frozenset(puzzle.slot(s) if isinstance(s, str) else s for s in highlight)
-    out = puzzle.slot(lifted) if isinstance(lifted, str) else lifted
-    camera = cameras(puzzle)[0]
+    inks, camera = Inks(colours_for(puzzle)), cameras(puzzle)[0]
     photo = PaperCard(PHOTO, PAD, foot=2 * CARD.height + GAP - PAD - PHOTO)
     ax = sheet(2 * MARGIN + photo.width + 2 * (CARD.width + GAP), 2 * MARGIN + photo.height, inches=INCHES)
-    spot = photo.lay(ax, MARGIN, MARGIN, 1.08 * reach(puzzle))
-    paint(ax, scene(puzzle, shown, camera), replace(inks, highlight=marked), spot)
+    spot = photo.picture(ax, (MARGIN, MARGIN), puzzle, shown, highlight=frozenset(slot_numbers(puzzle, highlight)))
     write(ax, spot.x, MARGIN + photo.foot / 2 + 0.06, "It is stuck.\nFour possible causes:", size=10.5, linespacing=1.5)
-    hatched = dict.fromkeys(lookalikes(puzzle).hidden_turns, ("hidden turns",))
-    hatched |= {p: ("twins",) for pieces in lookalikes(puzzle).twins for p in pieces if p not in hatched}
     for i, (verdict, words) in enumerate(CAUSES):
         left = MARGIN + photo.width + GAP + i % 2 * (CARD.width + GAP)
         base = MARGIN + (1 - i // 2) * (CARD.height + GAP)
         spot = CARD.lay(ax, left, base, 1.22 * reach(puzzle))
-        _tell(ax, left + 2 * PAD + SMALL, base + CARD.height, f"{i + 1}  {verdict}", words)
-        if i in (0, 2):
-            _turning(ax, puzzle, shown, (usual, 0.35) if i == 0 else (other, 0.4), inks, spot)
-        elif i == 1:
-            paint(ax, scene(puzzle, shown, camera), replace(inks, hatched=hatched), spot)
+        x, top = left + 2 * PAD + SMALL, base + CARD.height
+        write(ax, x, top - 0.3, f"{i + 1}  {verdict}", size=10, weight="bold", color=HIGHLIGHT, ha="left")
+        lines = textwrap.fill(words, LINES)
+        write(ax, x, top - 0.52, lines, size=9, color=FAINT_INK, ha="left", va="top", linespacing=1.35)
+        if verdict in TURNED:
+            name, done = TURNED[verdict]
+            paint(ax, scene(puzzle, shown, camera, [(puzzle.turns[name], done)]), replace(inks, lifted=True), spot)
+            draw_arrow(ax, puzzle, shown, puzzle.turns[name], camera, spot, zorder=3)
+        elif verdict == LOOKALIKE:
+            paint(ax, scene(puzzle, shown, camera).open(), replace(inks, hatched=hatched_pieces(puzzle, True)), spot)
         else:
-            for part in lifted_out(scene(puzzle, shown, camera), out):
+            for part in lifted_out(scene(puzzle, shown, camera), *slot_numbers(puzzle, [lifted])):
                 paint(ax, part, inks, spot)
     return ax.figure
 
@@ -95,18 +86,6 @@ def lifted_out(seen: Scene, slot: int) -> tuple[Scene, Scene]:
     step = LIFT * outwards / np.linalg.norm(outwards)
     piece = tuple(panel._replace(vertices=panel.vertices + step) for panel in own)
     return Scene(rest, seen.camera), Scene(piece, seen.camera)
-
-
-def _turning(ax: Axes, puzzle: Puzzle, shown: Arrangement, turning: tuple[str, float], inks: Inks, spot: Spot) -> None:
-    turn, camera = puzzle.turns[turning[0]], cameras(puzzle)[0]
-    paint(ax, scene(puzzle, shown, camera, [(turn, turning[1])]), replace(inks, lifted=True), spot)
-    draw_arrow(ax, puzzle, shown, turn, camera, spot, zorder=3)
-
-
-def _tell(ax: Axes, x: float, top: float, title: str, words: str) -> None:
-    """Write a card's title and words from its upper edge down."""
-    write(ax, x, top - 0.3, title, size=10, weight="bold", color=HIGHLIGHT, ha="left")
-    write(ax, x, top - 0.52, textwrap.fill(words, LINES), size=9, color=FAINT_INK, ha="left", va="top", linespacing=1.35)
 
 
 @kindly

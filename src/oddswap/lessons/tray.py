@@ -17,6 +17,7 @@ from oddswap.showing.ink.palette import BODY, ink_on
 from oddswap.showing.ink.widgets import Sheet, png
 from oddswap.showing.pictures.strings import board_strings, crossings, row_of, told
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import counted
 
 CELL = 58
 """The side of a slot, in pixels."""
@@ -79,7 +80,7 @@ class Tray(Sheet):
     @property
     def words(self) -> str:
         """What has been done, and what the law says of the arrangement."""
-        done = f"{_number(self.slides, 'slide')}, {_number(self.swaps, 'swap')} by hand."
+        done = f"{counted(self.slides, 'slides')}, {counted(self.swaps, 'swaps')} by hand."
         return f"{done} {tray_words(self.puzzle, self.state)}"
 
     def __repr__(self) -> str:
@@ -120,7 +121,3 @@ def sliding_tray(puzzle: GraphPuzzle, by_hand: tuple[str, str] = ("7", "8")) -> 
 def _cell(colour: int) -> widgets.Button:
     layout = {"width": f"{CELL}px", "height": f"{CELL}px", "margin": "0", "border": f"6px solid {(LIGHT, DARK)[colour]}"}
     return widgets.Button(layout=layout, style={"font_size": "18px", "font_weight": "bold"})
-
-
-def _number(count: int, word: str) -> str:
-    return f"{count} {word}{'s' * (count != 1)}"

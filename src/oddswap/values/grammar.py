@@ -33,7 +33,7 @@ def counted(count: int, family: str) -> str:
     >>> counted(1, "corners"), counted(2, "corners")
     ('1 corner', '2 corners')
     """
-    return f"{count} {family if count > 1 else singular(family)}"
+    return f"{count} {singular(family) if count == 1 else family}"
 
 
 def number_word(count: int) -> str:

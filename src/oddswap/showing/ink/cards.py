@@ -10,13 +10,11 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.showing.ink.camera import Camera, cameras, reach
+from oddswap.showing.ink.camera import Camera
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.keys import KEY_LINE, draw_hatch_key, meanings_of
-from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT, colours_for
+from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT
 from oddswap.showing.ink.paper_card import MARGIN, PaperCard
-from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
 
 SIDE, PAD, HEAD, LINE = 2.0, 0.09, 0.3, 0.145
@@ -50,15 +48,11 @@ def draw_cards(cards: Sequence[Card], *, per_row: int = 3, ax: Axes | None = Non
     paper = PaperCard(SIDE, PAD, foot)
     ax, corners = paper.in_rows(len(cards), per_row, 0.2, ax, below=keys)
     for card, (left, low) in zip(cards, corners, strict=True):
-        _draw(ax, card, paper.lay(ax, left, low, 1.08 * reach(card.puzzle)), low + foot)
+        inks = {"hatched": card.hatched, "highlight": card.highlight}
+        spot = paper.picture(ax, (left, low), card.puzzle, card.shown, card.camera, **inks)
+        write(ax, spot.x, low + foot - HEAD / 2, card.headline, size=10, weight="bold", color=HIGHLIGHT)
+        style = {"size": 8.5, "color": FAINT_INK, "va": "top", "linespacing": 1.25}
+        write(ax, spot.x, low + foot - HEAD, "\n".join(card.lines), **style)
     if hatched:
         draw_hatch_key(ax, hatched, ax.get_xlim()[1] / 2, MARGIN / 2 + KEY_LINE / 2)
     return ax.figure
-
-
-def _draw(ax: Axes, card: Card, spot: Spot, floor: float) -> None:
-    inks = Inks(colours_for(card.puzzle), hatched=card.hatched, highlight=card.highlight)
-    paint(ax, scene(card.puzzle, card.shown, card.camera or cameras(card.puzzle)[0]), inks, spot)
-    write(ax, spot.x, floor - HEAD / 2, card.headline, size=10, weight="bold", color=HIGHLIGHT)
-    style = {"size": 8.5, "color": FAINT_INK, "va": "top", "linespacing": 1.25}
-    write(ax, spot.x, floor - HEAD, "\n".join(card.lines), **style)

@@ -7,9 +7,14 @@ from dataclasses import dataclass
 from matplotlib.axes import Axes
 from matplotlib.patches import Rectangle
 
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.showing.ink.camera import Camera, cameras, reach
 from oddswap.showing.ink.canvas import sheet
-from oddswap.showing.ink.painting import Spot
-from oddswap.showing.ink.palette import BACKDROP, PAPER
+from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.palette import BACKDROP, PAPER, colours_for
+from oddswap.showing.ink.scene import scene
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
 
 MARGIN = 0.2
 """What is left free round a sheet of cards."""
@@ -38,6 +43,26 @@ class PaperCard:
         ax.add_patch(Rectangle((left + self.pad, low + self.foot), self.side, self.side, facecolor=BACKDROP, lw=0))
         half = self.side / 2
         return Spot(left + (self.width - self.beside) / 2, low + self.foot + half, half / room)
+
+    def picture(
+        self,
+        ax: Axes,
+        corner: tuple[float, float],
+        puzzle: Puzzle,
+        shown: Arrangement | Appearance,
+        camera: Camera | None = None,
+        *,
+        size: float = 8.0,
+        **inks,
+    ) -> Spot:
+        """Lay the card with its lower left corner there, a solid painted on it; ``inks`` beside the colours as `Inks` has them.
+
+        Without ``camera`` it is seen as on the first of its prints; ``size`` is that of the letters. Returns where it is.
+        """
+        spot = self.lay(ax, *corner, 1.08 * reach(puzzle))
+        seen = scene(puzzle, shown, camera or cameras(puzzle)[0]).open()
+        paint(ax, seen, Inks(colours_for(puzzle), **inks), spot, size=size)
+        return spot
 
     def in_rows(
         self, count: int, per_row: int, gap: float, ax: Axes | None = None, *, above: float = 0.0, below: float = 0.0

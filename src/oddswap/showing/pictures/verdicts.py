@@ -11,12 +11,9 @@ from matplotlib.figure import Figure
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.verdicts.diagnosis import judged
-from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import write
-from oddswap.showing.ink.painting import Inks, paint
-from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT, colours_for
+from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT
 from oddswap.showing.ink.paper_card import MARGIN, PaperCard
-from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
 
 CARD = PaperCard(side=2.0, pad=0.09, foot=0.78)
@@ -34,9 +31,7 @@ def draw_verdicts(
     cards, highlight = list(sights), list(highlight)
     ax, corners = CARD.in_rows(len(cards), len(cards), 0.2, ax)
     for (puzzle, shown), corner in zip(cards, corners, strict=True):
-        spot = CARD.lay(ax, *corner, 1.08 * reach(puzzle))
-        inks = Inks(colours_for(puzzle), highlight=frozenset(map(puzzle.slot, highlight)))
-        paint(ax, scene(puzzle, shown, cameras(puzzle)[0]), inks, spot)
+        spot = CARD.picture(ax, corner, puzzle, shown, highlight=frozenset(map(puzzle.slot, highlight)))
         title = textwrap.fill(puzzle.title, LINES)
         write(ax, spot.x, MARGIN + 0.51, title, size=8.5, color=FAINT_INK, linespacing=1.2)
         write(ax, spot.x, MARGIN + 0.15, verdict_of(puzzle, shown), size=11, weight="bold", color=HIGHLIGHT)
