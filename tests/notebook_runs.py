@@ -21,7 +21,9 @@ OVER = set()
 
 
 def pytest_addoption(parser):
-    parser.addoption("--every-case", action="store_true", help="go through all 500 puzzles made at random, not every tenth")
+    parser.addoption(
+        "--every-case", action="store_true", help="go through all puzzles and answers made at random, not every tenth"
+    )
 
 
 @pytest.fixture
