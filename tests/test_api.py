@@ -21,15 +21,15 @@ SURFACE = {
         after_view(puzzle,view,seen,whole) answer(puzzle,appearance,budget,progress)
         changed(puzzle,changes,start) completions(puzzle,appearance,limit) count_explanations(puzzle,appearance)
         covered(puzzle,slots) cycle_type(p) cycles(p) depth_counts(puzzle,depth,start,turns)
-        diagnose(puzzle,appearance) draw_cycles(puzzle,arrangement,*,ax)
+        diagnose(puzzle,appearance,budget) draw_cycles(puzzle,arrangement,*,ax)
         draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,ax)
         draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,ax) draw_tally(tally,*,per_row,ax)
         find_way(puzzle,start,goals,turns,budget,progress) fitting(story,answer) intake(puzzles,folder)
         law_book(puzzle) levels_around(puzzle,depth,start,turns) load(name) lookalikes(puzzle)
         parse_ticket(text,name,source) permutation(images) puzzle(name,*,moves,twins,kinds,facets,cuts)
         read_story(path) read_ticket(path) reply_text(answer,pictures) sign(p) story_of(answer,told)
-        tally(puzzle,moves,start) timeline(story,answer,frames_a_second) told_ways(puzzle,start,found) toolbox(puzzle)
-        views(puzzle) ways_map(puzzle,depth,budget,tell) workbench(tickets,puzzles) write_story(story)
+        tally(puzzle,moves,start) timeline(story,answer,frames_a_second) told_ways(puzzle,start,found,budget)
+        toolbox(puzzle,budget) views(puzzle) ways_map(puzzle,depth,budget,tell) workbench(tickets,puzzles) write_story(story)
         write_ticket(ticket)""",
     draw: """
         Film Note board_strings(puzzle,state,*,highlight,ax)

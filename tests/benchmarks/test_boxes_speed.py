@@ -23,8 +23,8 @@ import pytest
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.opening.outside import way_outside
-from oddswap.reasoning.search.shortest import Budget
 from tests.reasoning.box_sights import Box
 
 NAME = "cuboid:3x4x5,turns=all"
@@ -38,7 +38,8 @@ import json, re, sys, time
 from pathlib import Path
 import oddswap.reasoning.search.outline_kernels, oddswap.reasoning.search.word_kernels
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.search.shortest import Budget, find_way
+from oddswap.reasoning.budget import Budget
+from oddswap.reasoning.search.shortest import find_way
 
 def memory():
     return int(re.search(r"VmHWM:\\s+(\\d+) kB", Path("/proc/self/status").read_text())[1]) / 1e6

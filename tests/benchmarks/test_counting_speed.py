@@ -9,6 +9,7 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.counting import count_explanations
 from oddswap.reasoning.verdicts.views import best_views
 from oddswap.values.appearance import Appearance
+from tests.common.clocks import PLENTY
 
 
 def half_seen(name: str) -> Appearance:
@@ -38,4 +39,4 @@ def test_counting(benchmark, name, seen):
 
 
 def test_the_views_to_ask_for(benchmark):
-    assert benchmark(best_views, load("cube:3"), unseen("cube:3"))
+    assert benchmark(best_views, load("cube:3"), unseen("cube:3"), PLENTY)

@@ -11,9 +11,10 @@ import pytest
 
 from oddswap.lessons.growth import BY_LENGTH
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.search.holding import task
 from oddswap.reasoning.search.seen import seen_model
-from oddswap.reasoning.search.shortest import Budget, _Search
+from oddswap.reasoning.search.shortest import _Search
 
 PUZZLE = "cube:3,centres=marked"
 FAR = "R U F2 D B' L U2 R B D2 L' U F D' R".split()

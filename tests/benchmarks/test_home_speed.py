@@ -12,13 +12,14 @@ from time import process_time
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.teaching.toolbox import toolbox
 from oddswap.reasoning.ways.as_seen import wrong
 from oddswap.reasoning.ways.home import way_home
 from oddswap.reasoning.ways.short_words import short_words
 from oddswap.reasoning.ways.three_cycles import mined, three_cycles, three_cycles_in_order
 from oddswap.reasoning.ways.way_out import looks_solved
+from tests.common.clocks import PLENTY
 from tests.common.gap import gap, group, needs_gap, permutation
 
 
@@ -61,7 +62,9 @@ def test_big_puzzles_with_their_tables(benchmark, name):
     moves = [turn for stage in stages for turn in stage.turns]
     pieces = int(wrong(puzzle, puzzle.permutation(start)))
     assert looks_solved(puzzle, puzzle.appearance(puzzle.follow(" ".join(moves), start))) and len(moves) <= 20 * pieces
-    tables = [cycles for table in (three_cycles(puzzle), three_cycles_in_order(puzzle)) for cycles in table.values()]
+    tables = [
+        cycles for table in (three_cycles(puzzle, PLENTY), three_cycles_in_order(puzzle, PLENTY)) for cycles in table.values()
+    ]
     size = sum(array.nbytes for c in tables for array in (c.length, c.tool, c.turn, c.before)) / 1e6
     benchmark.extra_info |= {"turns": len(moves), "pieces": pieces, "turns a piece": len(moves) / pieces, "tables MB": size}
 
@@ -72,7 +75,7 @@ def test_words_beside_those_of_gap(benchmark, name):
     """GAP: ``PreImagesRepresentative`` of the homomorphism from the free group on the same generators, its letters counted."""
     puzzle = load(name)
     images = [puzzle.permutation(scrambled(puzzle, seed)) for seed in range(5)]
-    table = short_words(puzzle)
+    table = short_words(puzzle, PLENTY)
     words = benchmark.pedantic(lambda: [table.home(image) for image in images], rounds=1)
     generators = [turn.permutation for turn in puzzle.turns.values()]
     asked = "".join(f'Print(Length(PreImagesRepresentative(hom,{permutation(image)})),"\\n");' for image in images)
@@ -85,4 +88,4 @@ def test_words_beside_those_of_gap(benchmark, name):
 
 def test_mining_the_toolbox_of_the_cube(benchmark):
     toolbox.cache_clear()
-    assert len(benchmark.pedantic(lambda: toolbox(load("cube:3")), rounds=1)) == 50
+    assert len(benchmark.pedantic(lambda: toolbox(load("cube:3"), PLENTY), rounds=1)) == 50

@@ -9,8 +9,9 @@ import time
 import pytest
 
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.search.middle import word_ends
-from oddswap.reasoning.search.shortest import Budget, find_way, levels_around
+from oddswap.reasoning.search.shortest import find_way, levels_around
 from oddswap.reasoning.search.word_kernels import HashSet
 
 FAR = "R U F2 D B' L U2 R B D2 L' U F D' R".split()

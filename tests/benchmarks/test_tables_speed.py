@@ -9,8 +9,9 @@ import time
 import pytest
 
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.search import deepening, kept_files, pruning
-from oddswap.reasoning.search.shortest import Budget, find_way
+from oddswap.reasoning.search.shortest import find_way
 from tests.reasoning.search.sliding import job_of, walked
 
 pytestmark = pytest.mark.benchmark(timer=time.process_time)

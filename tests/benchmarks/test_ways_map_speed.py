@@ -8,11 +8,11 @@ import time
 import pytest
 
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.opening.fields import Field
 from oddswap.reasoning.opening.frames import frame_of
 from oddswap.reasoning.opening.ways_map import ways_map
 from oddswap.reasoning.search import kept_files
-from oddswap.reasoning.search.shortest import Budget
 
 pytestmark = pytest.mark.benchmark(timer=time.process_time)
 

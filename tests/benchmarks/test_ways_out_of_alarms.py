@@ -6,7 +6,8 @@ import pytest
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.search.shortest import Budget, find_way
+from oddswap.reasoning.budget import Budget
+from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.verdicts.alarms import alarms
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE
 from oddswap.words import say

@@ -19,9 +19,8 @@ from oddswap.commands.answered import kept
 from oddswap.describing.tickets import Ticket, read_ticket
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.reasoning.answers import Answer, answer
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.teaching.plans import LAYERS
-from oddswap.showing.pages.telling import easiest_way
 from oddswap.story.beats import story_of
 from oddswap.story.story_file import write_story
 
@@ -200,7 +199,7 @@ class Case:
     def edit_story(self, folder: Path) -> Path:
         """A folder with the answer's story, edited so that the texts stand wherever texts may."""
         folder.mkdir(parents=True, exist_ok=True)
-        data = tomllib.loads(write_story(story_of(self.answer, easiest_way(self.answer))))
+        data = tomllib.loads(write_story(story_of(self.answer, self.answer.easiest)))
         data["title"] = self.words.dirty(0)
         for number, beat in enumerate(data["beat"], 1):
             beat["chapter"] = self.words.dirty(number % 12) + " \n" + beat["chapter"]

@@ -8,8 +8,8 @@ from oddswap.describing.changes import changed
 from oddswap.describing.tickets import read_ticket
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import answer
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.ways.way_out import looks_solved
 

@@ -8,7 +8,7 @@ from oddswap.describing.changes import changed
 from oddswap.describing.tickets import parse_ticket, read_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.ways.way_out import looks_solved
 

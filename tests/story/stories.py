@@ -4,7 +4,7 @@ from functools import cache
 
 from oddswap.describing.tickets import parse_ticket
 from oddswap.reasoning.answers import Answer, answer
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 
 NOTE = "please ring me at home <b>tonight</b>"
 TICKETS = {

@@ -10,7 +10,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 from oddswap.showing.ink.palette import ARROW, BACKDROP, FAINT_INK, HIGHLIGHT, INK, PAPER, TABLE, contrast, luminance, mix
 from oddswap.story.beats import story_of
 from oddswap.story.stage import CLEAR, TALL, WIDE, Stage

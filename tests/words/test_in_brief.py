@@ -3,8 +3,8 @@
 import pytest
 
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.search.shortest import Budget
 
 NAMES = ["cube:2", "cube:5", "shape-mod:prism8", "tiles:3x3", "rings:7+7", "corner-cube", "tetrahedron"]
 

@@ -44,10 +44,11 @@ def alarms(options) -> int:
 
 def tools(options) -> int:
     from oddswap.puzzles.catalogue import load
+    from oddswap.reasoning.teaching.toolbox import toolbox
     from oddswap.showing.pages.tools_page import tools_data, tools_markdown
 
     puzzle = load(options.puzzle)
-    say(options.json, tools_data, tools_markdown, puzzle)
+    say(options.json, tools_data, tools_markdown, puzzle, toolbox(puzzle, options.clock))
     return 0
 
 
@@ -58,15 +59,13 @@ def answer(options) -> int:
     from oddswap.describing.tickets import read_ticket
     from oddswap.puzzles.catalogue import restricted
     from oddswap.reasoning.answers import first_answer, with_ways
-    from oddswap.reasoning.search.shortest import Budget
     from oddswap.showing.pages.report import answer_data, details_markdown, verdict_markdown
 
     ticket = read_ticket(options.ticket)
     known = () if options.before is None else tuple(before.finding for before in seen_before(ticket, options.before))
     puzzle = ticket.puzzle if options.turns is None else restricted(ticket.puzzle, options.turns)
-    budget = Budget(options.seconds, int(options.memory * 1e9))
     with search_status("working out the verdict"):
-        found = first_answer(puzzle, ticket.appearance, budget)
+        found = first_answer(puzzle, ticket.appearance, options.clock)
     if options.out is not None:
         from oddswap.showing.pages.output_folder import open_folder
 
@@ -75,7 +74,7 @@ def answer(options) -> int:
     if not options.json:
         show(verdict_markdown(found))
     with search_status() as tell:
-        found = with_ways(found, budget, tell)
+        found = with_ways(found, options.clock, tell)
     noted = replace(found, diagnosis=replace(found.diagnosis, findings=(*found.diagnosis.findings, *known)))
     try:  # a reader who has seen enough may be gone; the pages are written all the same
         if not options.json:
@@ -94,7 +93,6 @@ def check(options) -> int:
     from oddswap.describing.tickets import read_ticket
     from oddswap.reasoning.checking.check import check
     from oddswap.reasoning.checking.place_lost import place_lost
-    from oddswap.reasoning.search.shortest import Budget
     from oddswap.showing.pages.check_page import check_data, check_markdown
 
     ticket, lost = read_ticket(options.ticket), None
@@ -103,7 +101,7 @@ def check(options) -> int:
         if now.puzzle.name != ticket.puzzle.name:
             raise BadOption(f"--now shows {now.puzzle.name} and the ticket {ticket.puzzle.name}: name the same puzzle in both")
         lost = place_lost(ticket.puzzle, ticket.appearance, options.moves, now.appearance)
-    tried = check(ticket.puzzle, ticket.appearance, options.moves, Budget(options.seconds))
+    tried = check(ticket.puzzle, ticket.appearance, options.moves, options.clock)
     say(options.json, check_data, check_markdown, ticket.puzzle, tried, lost)
     return 0
 
@@ -111,13 +109,12 @@ def check(options) -> int:
 def story(options) -> int:
     from oddswap.describing.tickets import read_ticket
     from oddswap.reasoning.answers import answer
-    from oddswap.reasoning.search.shortest import Budget
     from oddswap.showing.ink.stand_ins import stand_ins
     from oddswap.story.folder import Wishes, write_story_files
 
     ticket = read_ticket(options.ticket)
     with search_status() as tell:
-        found = answer(ticket.puzzle, ticket.appearance, Budget(options.seconds), tell)
+        found = answer(ticket.puzzle, ticket.appearance, options.clock, tell)
     wishes = Wishes(options.rate, options.width, options.transparent, options.burn_captions, options.paper)
     with bar() as tell:
         only, colours = options.only or STORY_SORTS, stand_ins(ticket.colours)[0]
@@ -139,9 +136,9 @@ def plan(options) -> int:
     plan, scramble = read_plan(options.plan), None
     puzzle, start = _start(options.what, options.after)
     if options.trouble is None:
-        done = carry_out(puzzle, plan, start)
+        done = carry_out(puzzle, plan, start, options.clock)
     else:
-        scramble, done = trouble_scramble(puzzle, plan, options.length, options.trouble)
+        scramble, done = trouble_scramble(puzzle, plan, options.length, options.trouble, options.clock)
     say(options.json, plan_data, plan_markdown, puzzle, done, scramble)
     return 0
 
@@ -149,11 +146,10 @@ def plan(options) -> int:
 def ways(options) -> int:
     from oddswap.puzzles.catalogue import load
     from oddswap.reasoning.opening.ways_map import ways_map
-    from oddswap.reasoning.search.shortest import Budget
     from oddswap.showing.pages.ways_page import ways_data, ways_markdown
 
     with bar() as tell:
-        found = ways_map(load(options.puzzle), options.depth, Budget(options.seconds, int(options.memory * 1e9)), tell)
+        found = ways_map(load(options.puzzle), options.depth, options.clock, tell)
     if options.out is not None:
         from oddswap.showing.pages.folders import write_ways
 

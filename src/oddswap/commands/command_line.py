@@ -17,6 +17,7 @@ from pathlib import Path
 from oddswap.commands import actions
 from oddswap.commands.terminal import open_streams, print_all
 from oddswap.errors import OddswapError, complain, quoted
+from oddswap.reasoning.budget import Budget
 
 MOST = 10**9
 """The largest number of anything that an option takes."""
@@ -56,20 +57,22 @@ def _whole(low: int, high: int) -> Callable[[str], int]:
 
 
 JSON = option("--json", action="store_true", help="plain data instead of text")
-SECONDS = option("--seconds", metavar="N", type=_positive, default=60.0, help="time for the search (60)")
-MEMORY = option("--memory", metavar="GB", type=_positive, default=2.0, help="memory for the search (2)")
+SECONDS = option("--seconds", metavar="N", type=_positive, default=60.0, help="processor time for all that is worked out (60)")
+MEMORY = option("--memory", metavar="GB", type=_positive, default=2.0, help="memory for it (2)")
+BUDGET = SECONDS, MEMORY
 TICKET = option("ticket", metavar="TICKET", type=Path)
 PUZZLE = option("puzzle", metavar="PUZZLE", help="such as cube:3 or shape-mod:prism8")
 DRAWN = out(help="write it with its pictures there")
 
 COMMANDS: dict[str, tuple] = {
-    "laws": ("the laws of a puzzle, with their proof", actions.laws, PUZZLE, JSON, *DRAWN),
-    "alarms": ("what looks wrong on a puzzle, and whether it is", actions.alarms, PUZZLE, JSON, *DRAWN),
+    "laws": ("the laws of a puzzle, with their proof", actions.laws, PUZZLE, JSON, *DRAWN, *BUDGET),
+    "alarms": ("what looks wrong on a puzzle, and whether it is", actions.alarms, PUZZLE, JSON, *DRAWN, *BUDGET),
     "tools": (
         "the short sequences of a puzzle, told by what they do",
         actions.tools,
         option("puzzle", metavar="PUZZLE", help="such as cube:3 or cuboid:2x3x4"),
         JSON,
+        *BUDGET,
     ),
     "answer": (
         "the answer to a ticket",
@@ -80,8 +83,7 @@ COMMANDS: dict[str, tuple] = {
         option("--note", action="store_true", help="put the ticket's note on the page to send, which leaves it out"),
         option("--before", metavar="DIR", type=Path, help="look for the same position among the tickets there"),
         option("--turns", metavar="T", help="half, box, or a list such as R2+U, instead of the ticket's turns"),
-        SECONDS,
-        MEMORY,
+        *BUDGET,
     ),
     "check": (
         "whether a sequence does it, what would, and where you are if you lost your place",
@@ -90,7 +92,7 @@ COMMANDS: dict[str, tuple] = {
         option("moves", metavar="MOVES", help='the sequence, as one word: "R U R\'"'),
         option("--now", metavar="TICKET", type=Path, help="what is seen now, part way through; a few stickers do"),
         JSON,
-        option("--seconds", metavar="N", type=_positive, default=10.0, help="time for the best way to compare with (10)"),
+        *BUDGET,
     ),
     "story": (
         "a ticket's answer as a clip with captions, a script, a prompter and a handout",
@@ -103,7 +105,7 @@ COMMANDS: dict[str, tuple] = {
         option("--transparent", action="store_true", help="stills without a ground"),
         option("--burn-captions", action="store_true", help="draw the captions into the clip"),
         option("--paper", choices=("A4", "Letter"), default="A4", help="for the handout (A4)"),
-        SECONDS,
+        *BUDGET,
     ),
     "plan": (
         "the layer method carried out, with the trouble that lookalikes make",
@@ -114,6 +116,7 @@ COMMANDS: dict[str, tuple] = {
         option("--trouble", metavar="SEED", type=_whole(-MOST, MOST), help="a scramble after which the plan meets trouble"),
         option("--length", metavar="N", type=_whole(1, 1000), default=20, help="turns of that scramble (20)"),
         JSON,
+        *BUDGET,
     ),
     "ways": (
         "what leaving a box and coming back can do, and in how few turns",
@@ -122,8 +125,7 @@ COMMANDS: dict[str, tuple] = {
         option("--depth", metavar="N", type=_whole(1, 99), default=12, help="turns of an excursion (12)"),
         JSON,
         *out(help="write it with its picture there"),
-        SECONDS,
-        MEMORY,
+        *BUDGET,
     ),
     "worksheet": (
         "an evening ready to run: sheets, keys, envelopes, cut-outs, a guide, posters",
@@ -135,6 +137,7 @@ COMMANDS: dict[str, tuple] = {
         option("--tables", metavar="N", type=_whole(1, 30), default=5, help="envelopes (5)"),
         option("--paper", choices=("A4", "Letter"), default="A4", help="the paper (A4)"),
         *out(required=True, help="the folder for all of it"),
+        *BUDGET,
     ),
     "edition": (
         "the whole course as pages for any browser, without Python or a network",
@@ -142,6 +145,7 @@ COMMANDS: dict[str, tuple] = {
         *out(required=True, help="a new folder, or an earlier edition to replace; other files there stay"),
         option("--notebooks", metavar="DIR", type=Path, help="the notebooks, instead of the course's"),
         option("--puzzles", metavar="PUZZLE", nargs="+", help="those to look up, instead of the main ones"),
+        *BUDGET,
     ),
     "lab": ("JupyterLab at the repair table; its own options, such as --no-browser, may follow", actions.lab),
     "figures": ("draw every picture of the figures folder again", actions.figures, *out(default=Path("figures"))),
@@ -171,6 +175,8 @@ def _run(arguments: list[str] | None) -> int:
     options, options.more = parser.parse_known_args(arguments)
     if options.more and options.run is not actions.lab:
         parser.error(f"unrecognized arguments: {' '.join(options.more)}")
+    if "seconds" in options:
+        options.clock = Budget(options.seconds, int(options.memory * 1e9)).start()
     return options.run(options)
 
 

@@ -17,15 +17,15 @@ from oddswap.desk.retelling import retell
 from oddswap.errors import OddswapError
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.answers import Answer, answer
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.tally import tally
-from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.showing.ink.widgets import Sheet, address_of, small_png
 from oddswap.showing.pages.markdown import as_html
 from oddswap.showing.pages.report import answer_markdown
 from oddswap.showing.pictures.tallies import draw_tally
 
-PATIENCE = Budget(seconds=30.0, memory_bytes=1_000_000_000)
+PATIENCE = Budget(seconds=30.0, bytes=1_000_000_000)
 """How long somebody at the table waits for a way out."""
 OWN, AS_TOLD = "a ticket of my own", "as the ticket says"
 WAIT = "Looking for the shortest way out: half a minute at most …"

@@ -11,7 +11,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.pages.answer_html import answer_html, embedded, viewer_page
 from oddswap.showing.pages.markdown import escaped

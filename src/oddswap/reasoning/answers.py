@@ -9,13 +9,19 @@ from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Limit, Reached, started
 from oddswap.reasoning.opening.outside import WayOutside
-from oddswap.reasoning.opening.outside_answer import CAUTIONS, FIRST, best_of_two, judged_outside, told_outside
-from oddswap.reasoning.search.shortest import Budget, Progress
+from oddswap.reasoning.opening.outside_answer import CAUTIONS, best_of_two, judged_outside, told_outside
+from oddswap.reasoning.search.shortest import Progress
+from oddswap.reasoning.teaching.every_way import every_way
+from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, Finding, diagnose
 from oddswap.reasoning.ways.held_ways import best_way_out
 from oddswap.reasoning.ways.way_out import Route, set_up
 from oddswap.values.appearance import Appearance
+
+VERDICT, WAY = 0.4, 0.8
+"""The share of the time that the verdict may take, and of what is then left the way out; ways as they are told have the rest."""
 
 
 @dataclass(frozen=True)
@@ -72,7 +78,8 @@ class Answer:
     """What is said about one appearance of a puzzle; ``way_out`` and ``set_up`` only where turning helps.
 
     Both speak of the puzzle as the diagnosis has it, which may be held otherwise than it was described. ``outside`` is the
-    way through an open box that decided the verdict, where one did.
+    way through an open box that decided the verdict, where one did. ``told`` are the ways out as they are told, the easiest to
+    follow first, ``reached`` the parts that were cut short.
     """
 
     puzzle: Puzzle
@@ -81,6 +88,13 @@ class Answer:
     way_out: Route | None = None
     set_up: str | None = None
     outside: WayOutside | None = None
+    told: tuple[TaughtWay, ...] = ()
+    reached: tuple[Reached, ...] = ()
+
+    @property
+    def easiest(self) -> TaughtWay | None:
+        """The way out that is easiest to follow; ``None`` where only the way that was found is told."""
+        return next(iter(self.told), None)
 
     @property
     def verdict(self) -> str:
@@ -103,7 +117,7 @@ class Answer:
         return load(explanation.puzzle) if self.verdict == OTHER_TURNS and explanation else self.puzzle
 
 
-def answer(puzzle: Puzzle, appearance: Appearance, budget: Budget | None = None, progress: Progress | None = None) -> Answer:
+def answer(puzzle: Puzzle, appearance: Appearance, budget: Limit = None, progress: Progress | None = None) -> Answer:
     """Diagnose an appearance and look for the shortest way out within ``budget``.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -112,10 +126,11 @@ def answer(puzzle: Puzzle, appearance: Appearance, budget: Budget | None = None,
     >>> found.verdict, found.way_out.moves, found.set_up
     ('ordinary', "U' R'", 'R U')
     """
-    return with_ways(first_answer(puzzle, appearance, budget), budget, progress)
+    clock = started(budget)
+    return with_ways(first_answer(puzzle, appearance, clock), clock, progress)
 
 
-def first_answer(puzzle: Puzzle, appearance: Appearance, budget: Budget | None = None) -> Answer:
+def first_answer(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Answer:
     """Return the answer as far as its verdict, which is final; a way is looked for only where the verdict hangs on one.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -124,25 +139,29 @@ def first_answer(puzzle: Puzzle, appearance: Appearance, budget: Budget | None =
     >>> first.verdict, first.way_out
     ('ordinary', None)
     """
-    diagnosis, outside = diagnose(puzzle, appearance), None
+    clock = started(budget)
+    diagnosis, outside = diagnose(puzzle, appearance, clock.share(VERDICT)), None
     if diagnosis.verdict == NOT_BY_TURNING and diagnosis.first is not None:
-        diagnosis, outside = judged_outside(puzzle, diagnosis, budget or Budget())
-    return Answer(puzzle, appearance, diagnosis, outside=outside)
+        diagnosis, outside = judged_outside(puzzle, diagnosis, clock)
+    return Answer(puzzle, appearance, diagnosis, outside=outside, reached=diagnosis.reached)
 
 
-def with_ways(first: Answer, budget: Budget | None = None, progress: Progress | None = None) -> Answer:
+def with_ways(first: Answer, budget: Limit = None, progress: Progress | None = None) -> Answer:
     """Return a `first_answer` with its way out and set-up, looked for within ``budget``; as it is where turning does not help."""
-    budget, diagnosis, turning = budget or Budget(), first.diagnosis, first.turning
+    clock, diagnosis, turning = started(budget), first.diagnosis, first.turning
     if diagnosis.explanation is None:
         return first
-    share = 1.0 if first.outside is None else 1.0 - FIRST
-    diagnosis, way = best_way_out(turning, diagnosis, replace(budget, seconds=share * budget.seconds), progress)
+    diagnosis, way = best_way_out(turning, diagnosis, clock.share(WAY), progress)
     if first.outside is not None:
         way = best_of_two(first.outside, way)
     elif isinstance(turning, BoxPuzzle):
-        way = told_outside(turning, diagnosis.explanation, way, budget)
+        way = told_outside(turning, diagnosis.explanation, way, clock)
         if way.phases:
             diagnosis = replace(diagnosis, findings=(*diagnosis.findings, *CAUTIONS))
     if diagnosis.held:
         diagnosis = replace(diagnosis, findings=(HeldOtherwise(diagnosis.held), *diagnosis.findings))
-    return replace(first, diagnosis=diagnosis, way_out=way, set_up=set_up(turning, way, diagnosis.explanation))
+    reached = () if way.shortest else (Reached("way out", way.lower_bound),)
+    laid = set_up(turning, way, diagnosis.explanation, clock)
+    told = every_way(turning, diagnosis.explanation, way, bool(diagnosis.culprits), clock)
+    reached = (*first.reached, *reached, *clock.reached("ways told", len(told)))
+    return replace(first, diagnosis=diagnosis, way_out=way, set_up=laid, told=told, reached=reached)

@@ -14,7 +14,6 @@ from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.pages.output_folder import OutputFolder, open_folder
 from oddswap.showing.pages.report import reply_text
-from oddswap.showing.pages.telling import easiest_way
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.story.beats import Story, story_of
 from oddswap.story.captions import as_srt, as_webvtt
@@ -100,7 +99,7 @@ def _story(answer: Answer, out: OutputFolder) -> Story:
     path, made = out.path / STORY, out.making / STORY
     if os.path.lexists(path):
         return fitting(read_story(path), answer)
-    story = story_of(answer, easiest_way(answer))
+    story = story_of(answer, answer.easiest)
     made.write_text(write_story(story), encoding="utf-8")
     os.replace(made, path)
     return story

@@ -7,10 +7,10 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.errors import OddswapError
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.checking.check import check
 from oddswap.reasoning.checking.mistakes import mistakes_in, word_with
 from oddswap.reasoning.search.seen import seen_model
-from oddswap.reasoning.search.shortest import Budget
 from oddswap.values.notation import simplified, write
 
 

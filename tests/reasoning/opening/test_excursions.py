@@ -7,6 +7,7 @@ from sympy.combinatorics import Permutation, PermutationGroup
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.opening.excursions import meetings
 from oddswap.reasoning.opening.frames import frame_of
+from tests.common.clocks import PLENTY
 from tests.reasoning.boxes import box_moves, layers
 
 
@@ -29,7 +30,7 @@ def test_turns_inside_the_box_change_no_class_and_turns_outside_are_undone_by_th
     for name in half.turns:
         turned = model.apply(model.solved, name)
         assert (frame.keys(turned[None]) == solved).all()
-        assert next(meetings(frame, turned, 5.0, 1000)) == []
+        assert next(meetings(frame, turned, PLENTY, 1000)) == []
     opened = model.apply(model.solved, "U")
-    (way,) = (next(meetings(frame, opened, 5.0, 1000)),)
+    (way,) = (next(meetings(frame, opened, PLENTY, 1000)),)
     assert len(way) == 1 and (frame.keys(model.apply(opened, list(box.turns)[way[0]])[None]) == solved).all()

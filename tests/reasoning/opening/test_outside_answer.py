@@ -9,7 +9,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, OTHER_TURNS, diagnose
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages.report import answer_data, answer_markdown, headline

@@ -8,6 +8,7 @@ import pytest
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.whole_turns import holdings
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening import ways_map
 from oddswap.reasoning.opening.fields import Field
@@ -18,7 +19,6 @@ from oddswap.reasoning.opening.ways_map import BEYOND, FOUND, NEVER, OPEN, back_
 from oddswap.reasoning.opening.ways_map import ways_map as map_of
 from oddswap.reasoning.search import kept_files
 from oddswap.reasoning.search.findings import ThrownAway
-from oddswap.reasoning.search.shortest import Budget
 from oddswap.words import say
 from tests.reasoning.box_sights import Box
 from tests.reasoning.boxes import as_rows, times

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.search import deepening as deepening_module
 from oddswap.reasoning.search import kept_files, pruning
 from oddswap.reasoning.search.deepening import Deepening, TableSet, deepening, table_sets
@@ -11,7 +12,7 @@ from oddswap.reasoning.search.findings import ThrownAway, TimeUsedUp
 from oddswap.reasoning.search.levels import Ball
 from oddswap.reasoning.search.pruning import patterns
 from oddswap.reasoning.search.seen import seen_model
-from oddswap.reasoning.search.shortest import Budget, find_way, levels_around
+from oddswap.reasoning.search.shortest import find_way, levels_around
 from tests.reasoning.search.sliding import job_of, walked
 
 LETTERS = "tiles:3x3,letters=AABBBCDE"

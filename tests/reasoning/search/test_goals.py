@@ -5,9 +5,10 @@ import pytest
 
 from oddswap.errors import NoSuchGoal
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.search.goals import goal, shows
 from oddswap.reasoning.search.seen import seen_model
-from oddswap.reasoning.search.shortest import Budget, find_way, levels_around
+from oddswap.reasoning.search.shortest import find_way, levels_around
 from oddswap.values.appearance import Appearance
 
 

@@ -10,13 +10,14 @@ import pytest
 
 from oddswap.errors import UnknownMove
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.search import shortest as search
 from oddswap.reasoning.search import words as search_words
 from oddswap.reasoning.search.findings import AllStatesSeen, MemoryUsedUp, TimeUsedUp
 from oddswap.reasoning.search.levels import Ball, Level, first_of_each
 from oddswap.reasoning.search.middle import word_ends
 from oddswap.reasoning.search.seen import seen_model
-from oddswap.reasoning.search.shortest import Budget, depth_counts, find_way, levels_around
+from oddswap.reasoning.search.shortest import depth_counts, find_way, levels_around
 from oddswap.values.arrangement import Arrangement
 
 REFERENCE = json.loads((Path(__file__).parents[2] / "reference" / "depth_counts.json").read_text("utf-8"))
@@ -170,7 +171,7 @@ def test_when_the_budget_ends_the_bound_is_told(budget):
     way = find_way(puzzle, shown(puzzle, FAR), budget=budget, progress=lambda *news: told.append(news))
     assert way.turns is None and not way.shortest and not way.impossible
     assert 1 <= way.lower_bound <= 16
-    assert type(way.reasons[0]) is (TimeUsedUp if budget.memory_bytes else MemoryUsedUp)
+    assert type(way.reasons[0]) is (TimeUsedUp if budget.bytes else MemoryUsedUp)
     assert told == sorted(told) and all(bound <= way.lower_bound for bound, _, _ in told)
 
 

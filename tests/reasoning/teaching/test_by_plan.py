@@ -10,6 +10,7 @@ from oddswap.reasoning.teaching.aims import PlaceInStage
 from oddswap.reasoning.teaching.by_plan import through_the_plan
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.ways.way_out import looks_solved
+from tests.common.clocks import PLENTY
 
 CASES = [
     ("shape-mod:prism8", ["flip UF"]),
@@ -22,7 +23,7 @@ CASES = [
 def test_it_leads_home_and_says_where_the_culprit_was_placed(name, changes):
     puzzle = load(name)
     start = diagnose(puzzle, puzzle.appearance(changed(puzzle, changes))).explanation
-    told = through_the_plan(puzzle, start)
+    told = through_the_plan(puzzle, start, PLENTY)
     assert looks_solved(puzzle, puzzle.appearance(puzzle.follow(told.turns, start)))
     assert " ".join(phase.moves for phase in told.phases) == told.turns
     assert any(isinstance(phase.aim, PlaceInStage) and phase.aim.again for phase in told.phases)
@@ -33,4 +34,4 @@ def test_it_leads_home_and_says_where_the_culprit_was_placed(name, changes):
 def test_without_trouble_or_a_plan_there_is_none(name, moves):
     """No trouble on a cube; the layer method does not fit two slabs, four slabs or tiles."""
     puzzle = load(name)
-    assert through_the_plan(puzzle, puzzle.follow(moves)) is None
+    assert through_the_plan(puzzle, puzzle.follow(moves), PLENTY) is None

@@ -7,8 +7,8 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.errors import BadPlan
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.teaching.carried_out import Done, carry_out
 from oddswap.reasoning.teaching.plan_culprits import NoTurningHelps, Trouble
 from oddswap.reasoning.teaching.plans import read_plan

@@ -12,6 +12,7 @@ from oddswap.reasoning.ways.as_seen import as_seen, wrong
 from oddswap.reasoning.ways.commutators import image_of, undone
 from oddswap.values.sequence import Commutator, Conjugate
 from tests.common import vectors
+from tests.common.clocks import PLENTY
 
 NAMES = ["cube:3", "cuboid:2x3x4", "rings:7+7,cross=2"]
 
@@ -27,7 +28,7 @@ def times(image, count):
 @pytest.mark.parametrize("name", NAMES)
 def test_every_tool_does_what_it_says(name):
     puzzle = load(name)
-    tools = toolbox(puzzle)
+    tools = toolbox(puzzle, PLENTY)
     assert 20 < len(tools) <= KEPT
     for tool in tools:
         image = image_of(puzzle, tool.turns)
@@ -49,14 +50,14 @@ def test_no_tool_is_another_seen_from_elsewhere_or_undone(name):
         words = [tuple(names[turn] for turn in tool.turns) for names in symmetric_names(puzzle)]
         return {as_seen(puzzle, image_of(puzzle, w)).tobytes() for word in words for w in (word, undone(puzzle, word))}
 
-    found = [classes(tool) for tool in toolbox(puzzle)]
+    found = [classes(tool) for tool in toolbox(puzzle, PLENTY)]
     assert not any(one & other for one, other in combinations(found, 2))
 
 
 def test_what_the_trade_knows_is_there():
     """Common practice: three corners in eight face turns by a commutator; two corners twisted; two edges flipped."""
     best = {}
-    for tool in toolbox(load("cube:3")):
+    for tool in toolbox(load("cube:3"), PLENTY):
         best.setdefault(tool.words, tool)
     assert best["cycles three corners"].length == 8 and best["cycles three corners"].shape == "commutator"
     assert {"twists two corners", "flips two edges", "exchanges two pairs of edges"} <= set(best)
@@ -67,7 +68,7 @@ def test_what_the_trade_knows_is_there():
 )
 def test_so_many_stickers_change_in_integer_vectors(words, count):
     solved = vectors.solved(3)
-    for tool in toolbox(load("cube:3")):
+    for tool in toolbox(load("cube:3"), PLENTY):
         if tool.words == words:
             state = solved
             for turn in tool.turns:
@@ -77,10 +78,10 @@ def test_so_many_stickers_change_in_integer_vectors(words, count):
 
 
 def test_half_turn_tools_of_a_box_are_half_turns():
-    tools = toolbox(load("cuboid:2x3x4"))
+    tools = toolbox(load("cuboid:2x3x4"), PLENTY)
     assert all(turn.endswith("2") for tool in tools for turn in tool.turns)
     assert any(tool.words == "exchanges two edges" for tool in tools)
 
 
 def test_where_a_blank_decides_there_are_none():
-    assert toolbox(load("tiles:3x3")) == ()
+    assert toolbox(load("tiles:3x3"), PLENTY) == ()

@@ -5,7 +5,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, ORDINARY, diagnose
 from oddswap.reasoning.verdicts.open_boxes import judged_open
 from oddswap.reasoning.ways.way_out import looks_solved

@@ -9,6 +9,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.diagnosis import is_ordinary
 from oddswap.reasoning.verdicts.slips import likely_slips
 from oddswap.values.appearance import Appearance
+from tests.common.clocks import PLENTY
 from tests.common.vectors import VECTORS, position, quarter, solved, turned
 
 L, R, U, D, F, B = (VECTORS[face] for face in "LRUDFB")
@@ -114,7 +115,7 @@ def test_a_planted_slip_is_found(name, sort, slip):
         assert is_ordinary(puzzle, right)
         if not is_ordinary(puzzle, wrong):
             break
-    slips = likely_slips(puzzle, wrong, is_ordinary, most=200)
+    slips = likely_slips(puzzle, wrong, is_ordinary, PLENTY, most=200)
     assert [s.words for s in slips if s.sort == sort and s.appearance == right]
     assert all(is_ordinary(puzzle, s.appearance) and s.appearance.sights != wrong.sights for s in slips)
     assert len({s.words for s in slips}) == len(slips)
@@ -124,7 +125,7 @@ def test_a_face_that_was_read_turned_is_told_with_its_way_round():
     """Where each sticker was read at the place that a clockwise turn takes it to, the face was read turned clockwise."""
     puzzle, true = load("cube:3"), truth(3, 0)
     for amount, way in ((-1, "a quarter turn clockwise"), (2, "a half turn"), (1, "a quarter turn anticlockwise")):
-        slips = likely_slips(puzzle, described(puzzle, face_turned("R", amount % 4)(true)), is_ordinary)
+        slips = likely_slips(puzzle, described(puzzle, face_turned("R", amount % 4)(true)), is_ordinary, PLENTY)
         assert f"the face R was read turned by {way}" in [s.words for s in slips if s.appearance == described(puzzle, true)]
 
 
@@ -139,7 +140,7 @@ def test_a_twist_told_the_wrong_way_is_found(changes, wrong, words):
     puzzle = load("shape-mod:prism8")
     right, told = (puzzle.appearance(changed(puzzle, c)) for c in (changes, wrong))
     assert is_ordinary(puzzle, right) and not is_ordinary(puzzle, told)
-    slips = likely_slips(puzzle, told, is_ordinary)
+    slips = likely_slips(puzzle, told, is_ordinary, PLENTY)
     assert {s.sort for s in slips} == {"twist told the wrong way"} and right in [s.appearance for s in slips]
     assert any(words in s.words for s in slips if s.appearance == right)
 
@@ -147,18 +148,18 @@ def test_a_twist_told_the_wrong_way_is_found(changes, wrong, words):
 def test_of_a_description_without_colours_flips_and_swaps_are_not_called_slips():
     puzzle = load("cube:3")
     for change in ("flip UF", "swap UF UR", "twist UFR cw"):
-        assert likely_slips(puzzle, puzzle.appearance(changed(puzzle, [change])), is_ordinary) == ()
+        assert likely_slips(puzzle, puzzle.appearance(changed(puzzle, [change])), is_ordinary, PLENTY) == ()
 
 
 def test_the_likeliest_sorts_come_first_and_no_more_than_asked():
     """By hand: first the photographs, then faces, schemes, single stickers, pairs; a permissive judge takes them all."""
     puzzle = load("cube:3")
     appearance = described(puzzle, truth(3, 0))
-    slips = likely_slips(puzzle, appearance, lambda *_: True, most=400)
+    slips = likely_slips(puzzle, appearance, lambda *_: True, PLENTY, most=400)
     sorts = list(dict.fromkeys(s.sort for s in slips if s.sort != "face mirrored"))
     assert sorts == ["mirrored photograph", "left for right", "face turned", "sticker misread", "two colours confused"]
-    assert likely_slips(puzzle, appearance, lambda *_: True, most=5) == slips[:5]
-    assert likely_slips(puzzle, appearance, lambda *_: False) == ()
+    assert likely_slips(puzzle, appearance, lambda *_: True, PLENTY, most=5) == slips[:5]
+    assert likely_slips(puzzle, appearance, lambda *_: False, PLENTY) == ()
 
 
 def test_what_was_not_seen_is_left_alone():
@@ -167,7 +168,7 @@ def test_what_was_not_seen_is_left_alone():
     colours = list(described(puzzle, truth(3, 1)).stickers)
     colours[:10] = [frozenset()] * 10
     told = seen_stickers(puzzle, tuple(colours))
-    for slip in likely_slips(puzzle, told, lambda *_: True, most=1000):
+    for slip in likely_slips(puzzle, told, lambda *_: True, PLENTY, most=1000):
         if slip.sort in ("sticker misread", "two colours confused"):
             assert slip.appearance.stickers[:10] == tuple(colours[:10])
 
@@ -176,5 +177,5 @@ def test_slips_that_change_nothing_are_not_told():
     puzzle = load("cube:3")
     solved_looks = described(puzzle, solved(3))
     assert isinstance(solved_looks, Appearance) and solved_looks.complete
-    turns = likely_slips(puzzle, solved_looks, lambda *_: True, most=1000)
+    turns = likely_slips(puzzle, solved_looks, lambda *_: True, PLENTY, most=1000)
     assert not [s for s in turns if s.sort in ("face turned", "face mirrored")]

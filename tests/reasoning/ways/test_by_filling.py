@@ -7,12 +7,13 @@ import pytest
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ways import by_filling
 from oddswap.reasoning.ways.as_seen import wrong
 from oddswap.reasoning.ways.by_filling import home_by_filling
 from oddswap.reasoning.ways.findings import SlideLoops
 from oddswap.reasoning.ways.home import way_home
+from tests.common.clocks import PLENTY, ends_after
 
 FRIENDS = """\
 [graph]
@@ -45,7 +46,7 @@ def test_boards_go_home_in_integers(rows, columns, seeds):
     puzzle = load(f"tiles:{rows}x{columns}")
     for seed in range(seeds):
         start = scrambled(puzzle, seed)
-        moves = " ".join(name for _, word in home_by_filling(puzzle, start) for name in word)
+        moves = " ".join(name for _, word in home_by_filling(puzzle, start, PLENTY) for name in word)
         moves = puzzle.spelled(moves, start)
         assert slid(rows, columns, start.pieces, moves) == list(range(rows * columns))
         assert len(moves.split()) <= 20 * int(wrong(puzzle, puzzle.permutation(start)))
@@ -57,7 +58,7 @@ def test_all_arrangements_of_a_small_board_go_home():
     queue = [puzzle.solved]
     for state in queue:
         if state not in found:
-            found[state] = home_by_filling(puzzle, state, late=lambda: True)
+            found[state] = home_by_filling(puzzle, state, ends_after(0))
             queue += [puzzle.follow(turn.name, state) for turn in puzzle.legal(state)]
     assert len(found) == 360
     for state, way in found.items():
@@ -65,7 +66,7 @@ def test_all_arrangements_of_a_small_board_go_home():
     odd = changed(puzzle, ["swap r1c1 r1c2"])
     for _ in range(3):
         odd = puzzle.follow(rng.choice([turn.name for turn in puzzle.legal(odd)]), odd)
-        assert home_by_filling(puzzle, odd, late=lambda: True) is None
+        assert home_by_filling(puzzle, odd, ends_after(0)) is None
 
 
 @pytest.mark.parametrize("name", ["tiles:4x4,letters=AAAABBBBCCCCDDD", "tiles:4x4,blank=r2c2", "graph:1+1+2"])
@@ -82,7 +83,7 @@ def test_a_graph_of_ones_own_with_a_bridge_goes_home(tmp_path):
     puzzle = load(f"custom:{tmp_path}/friends.toml")
     for seed in range(10):
         start = scrambled(puzzle, seed, 100)
-        parts = home_by_filling(puzzle, start)
+        parts = home_by_filling(puzzle, start, PLENTY)
         moves = " ".join(name for _, word in parts for name in word)
         assert puzzle.appearance(puzzle.follow(moves, start)) == puzzle.appearance(puzzle.solved)
 
@@ -93,7 +94,7 @@ def test_paths_between_two_junctions_go_home_by_loops(monkeypatch):
     puzzle = load("graph:2+2+3")
     for seed in range(5):
         start = scrambled(puzzle, seed)
-        ((aim, word),) = home_by_filling(puzzle, start)
+        ((aim, word),) = home_by_filling(puzzle, start, PLENTY)
         assert aim == SlideLoops()
         assert puzzle.appearance(puzzle.follow(" ".join(word), start)) == puzzle.appearance(puzzle.solved)
 
@@ -103,6 +104,6 @@ def test_twins_make_ways_shorter():
     lengths = {lettered: 0, plain: 0}
     for puzzle in lengths:
         for seed in range(6):
-            way = home_by_filling(puzzle, scrambled(puzzle, seed))
+            way = home_by_filling(puzzle, scrambled(puzzle, seed), PLENTY)
             lengths[puzzle] += sum(len(word) for _, word in way)
     assert lengths[lettered] < 0.8 * lengths[plain]

@@ -15,13 +15,14 @@ from oddswap.reasoning.ways.commutators import (
     units,
     visible,
 )
+from tests.common.clocks import PLENTY
 
 
 def test_all_commutators_of_units_that_move_three_pieces():
     puzzle = load("cube:3")
     one, seen = single(puzzle), visible(puzzle)
     turned = conjugates(one)
-    finds = few_movers(turned, one, seen, 3)
+    finds = few_movers(turned, one, seen, 3, PLENTY)
     found = {tuple(row) for row in finds.rows.tolist()}
     for w in range(0, len(turned.images), 7):
         for c, other in enumerate(one.images):

@@ -7,11 +7,11 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load, with_all_turns
 from oddswap.reasoning.answers import answer
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.checking.same_position import same_position
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.search.seen import seen_model
-from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.verdicts.alarms import alarms
 from oddswap.reasoning.verdicts.diagnosis import diagnose, is_ordinary, judged
 from oddswap.showing.pages.report import answer_data, reply_text

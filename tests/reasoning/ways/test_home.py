@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ways import home
 from oddswap.reasoning.ways.as_seen import wrong
 from oddswap.reasoning.ways.home import replays, way_home

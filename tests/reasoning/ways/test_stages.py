@@ -5,8 +5,8 @@ import random
 import pytest
 
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.orbit_looks import by_orbits
-from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.ways.findings import FinishWith
 from oddswap.reasoning.ways.stages import through
 

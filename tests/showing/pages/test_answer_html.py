@@ -10,7 +10,7 @@ from oddswap.describing.changes import changed
 from oddswap.describing.tickets import parse_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages.answer_html import answer_html
 from tests.showing.viewer.test_widget import replayed

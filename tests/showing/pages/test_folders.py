@@ -12,7 +12,7 @@ from oddswap.describing.tickets import read_ticket
 from oddswap.errors import BadOption
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages import folders as pages
 from oddswap.showing.pages.folders import write_alarms, write_answer, write_laws
 from tests.common.folders import files_in, names_in

@@ -8,9 +8,9 @@ import pytest
 
 from oddswap.__main__ import main
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.opening.ways_map import ways_map
 from oddswap.reasoning.search import kept_files
-from oddswap.reasoning.search.shortest import Budget
 from oddswap.showing.pages.ways_page import ways_data, ways_markdown
 
 SCHEMA = json.loads((files("oddswap.showing.pages") / "schemas" / "ways.json").read_text("utf-8"))

@@ -13,7 +13,7 @@ from oddswap.describing.sights import every_look
 from oddswap.describing.tickets import read_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
 from oddswap.reasoning.verdicts.views import after_view, views
 from oddswap.showing.ink.scene import scene

@@ -13,10 +13,11 @@ import numpy as np
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
+from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.checking.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
 from oddswap.reasoning.search.findings import Counted
 from oddswap.reasoning.search.seen import SeenModel, seen_model
-from oddswap.reasoning.search.shortest import Budget, find_way
+from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.teaching.effects import Effect, effect_of_turns
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.values.appearance import Appearance
@@ -70,7 +71,7 @@ def turns_of(puzzle: Puzzle, moves: str) -> tuple[str, ...]:
     return tuple(turn.name for turn in puzzle.settled(bounded(puzzle.read(moves)))[0] if not turn.whole)
 
 
-def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | None = None) -> Trial:
+def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Limit = None) -> Trial:
     """Try ``moves`` on a complete appearance. `NotationError` or `UnknownMove` for moves that cannot be read.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -79,12 +80,12 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | N
     >>> tried.solves, tried.near[0].moves, tried.near[0].changes[0].sort
     (False, "U' R'", 'reversed')
     """
-    turns, model = turns_of(puzzle, moves), seen_model(puzzle)
+    clock, turns, model = started(budget or Budget(10.0)), turns_of(puzzle, moves), seen_model(puzzle)
     states = [model.pack(appearance)]
     for name in turns:
         states.append(model.apply(states[-1], name))
     solves = bool(_solved(model, states[-1][None])[0])
-    best = find_way(puzzle, appearance, budget=budget or Budget(10.0))
+    best = find_way(puzzle, appearance, budget=clock.share(0.6))
     if not turns_fit_every_holding(puzzle):
         bound = 0 if best.impossible else best.lower_bound
         best = replace(best, impossible=False, lower_bound=bound, counted=replace(best.counted, held="as it is"))
@@ -98,7 +99,7 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Budget | N
         near[:MOST_NEAR],
         len(near),
         looked,
-        _left_after(puzzle, states, len(best.turns)) if best.shortest and best.turns is not None else None,
+        _left_after(puzzle, states, len(best.turns), clock) if best.shortest and best.turns is not None else None,
         None if best.turns is None else len(best.turns),
         best.lower_bound,
         impossible,
@@ -116,10 +117,12 @@ def _wrong(puzzle: Puzzle, model: SeenModel, state: np.ndarray) -> tuple[str, ..
     return tuple(puzzle.slots[slot] for slot in model.slots[differs[differs.sum(axis=1).argmin()]])
 
 
-def _left_after(puzzle: Puzzle, states: list[np.ndarray], shortest: int) -> int:
-    """How many turns of the sequence begin a shortest way."""
+def _left_after(puzzle: Puzzle, states: list[np.ndarray], shortest: int, clock: Clock) -> int | None:
+    """How many turns of the sequence begin a shortest way; None where the time ended first."""
     for done in range(1, min(len(states), shortest + 1)):
-        rest = find_way(puzzle, states[done], budget=Budget(5.0))
+        rest = find_way(puzzle, states[done], budget=clock.share(0.5))
+        if rest.turns is None and clock.spent:
+            return None
         if rest.turns is None or len(rest.turns) != shortest - done:
             return done - 1
     return min(len(states) - 1, shortest)

@@ -6,21 +6,20 @@ apart. What this leaves is for turns that keep the outline.
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator
 
 import numpy as np
 
+from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.opening.fields import Field
 from oddswap.reasoning.opening.frames import Frame
 
 
-def meetings(frame: Frame, start: np.ndarray, seconds: float, most: int) -> Iterator[list[int]]:
+def meetings(frame: Frame, start: np.ndarray, clock: Clock, most: int) -> Iterator[list[int]]:
     """Words of moves from ``start`` to where turns inside the box can finish as far as their laws tell, the shortest first."""
-    ended = time.monotonic() + seconds
     out, back = Field(frame, start[None]), Field(frame, frame.labelled.solved[None])
     inverse = inverses(frame)
-    while time.monotonic() < ended:
+    while not clock.spent:
         yield from met(out, back, inverse)
         smaller = min((out, back), key=lambda field: len(field.edge))
         if not len(smaller.edge) or len(smaller.edge) * len(frame.moves) > most:

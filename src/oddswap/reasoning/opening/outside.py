@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import time
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lifted, lowered
+from oddswap.reasoning.budget import Budget, Limit, started
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening.excursions import meetings
 from oddswap.reasoning.opening.findings import ChangeOutside, CloseBox, FinishInside, LeaveBox
 from oddswap.reasoning.opening.frames import frame_of
-from oddswap.reasoning.search.shortest import Budget, find_way
+from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.verdicts.mending import is_reachable
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.arrangement import Arrangement
@@ -40,7 +40,7 @@ class WayOutside:
         return phases_of(self.box, self.start, self.turns)
 
 
-def way_outside(puzzle: Puzzle, box: BoxPuzzle, arrangement: Arrangement, budget: Budget | None = None) -> WayOutside | None:
+def way_outside(puzzle: Puzzle, box: BoxPuzzle, arrangement: Arrangement, budget: Limit = None) -> WayOutside | None:
     """The shortest excursion after which the turns of ``puzzle`` finish, and their shortest way to do so; ``None`` when
     the budget ends first, which proves nothing.
 
@@ -54,22 +54,20 @@ def way_outside(puzzle: Puzzle, box: BoxPuzzle, arrangement: Arrangement, budget
     return excursion_home(puzzle, box, lifted(puzzle, box, arrangement), budget)
 
 
-def excursion_home(puzzle: Puzzle, box: BoxPuzzle, start: Arrangement, budget: Budget | None = None) -> WayOutside | None:
+def excursion_home(puzzle: Puzzle, box: BoxPuzzle, start: Arrangement, budget: Limit = None) -> WayOutside | None:
     """The same from any arrangement of the box, open or closed."""
-    budget = budget or Budget(10.0)
-    ended = time.monotonic() + budget.seconds
+    clock = started(budget or Budget(10.0))
     frame, book = frame_of(box, tuple(puzzle.turns)), law_book(puzzle)
     model = frame.labelled
     packed = model.pack(model.puzzle.appearance(start))
     names = list(box.turns)
-    for word in meetings(frame, packed, budget.seconds, MOST):
+    for word in meetings(frame, packed, clock, MOST):
         abroad = tuple(names[move] for move in word)
         back = lowered(puzzle, box, box.follow(" ".join(abroad), start))
         if back is not None and is_reachable(book, puzzle.permutation(back)):
-            left = replace(budget, seconds=max(1.0, ended - time.monotonic()))
-            inside = find_way(puzzle, puzzle.appearance(back), budget=left).turns
+            inside = find_way(puzzle, puzzle.appearance(back), budget=clock).turns
             return None if inside is None else WayOutside(box, start, abroad, inside)
-        if time.monotonic() > ended:
+        if clock.spent:
             return None
     return None
 

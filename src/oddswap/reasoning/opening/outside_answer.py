@@ -9,9 +9,9 @@ from typing import ClassVar
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import kept_in_the_box, with_turns_out_of_the_box
+from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.opening.outside import WayOutside, excursion_home, phases_of, way_outside
-from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.verdicts.findings import OTHER_TURNS, Diagnosis, Finding, WiderTurns
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, smallest_turn
 from oddswap.reasoning.ways.findings import ThroughOpenBox
@@ -63,10 +63,10 @@ CAUTIONS = CompareOutlines(), NoMechanism()
 """What comes with any way through other outlines."""
 
 
-def judged_outside(puzzle: Puzzle, diagnosis: Diagnosis, budget: Budget) -> tuple[Diagnosis, WayOutside | None]:
+def judged_outside(puzzle: Puzzle, diagnosis: Diagnosis, clock: Clock) -> tuple[Diagnosis, WayOutside | None]:
     """The diagnosis *other turns* with a way home, where one out of the box was found; else the old one, and what that proves."""
     box = with_turns_out_of_the_box(puzzle)
-    easy = box and way_outside(puzzle, box, diagnosis.first, replace(budget, seconds=FIRST * budget.seconds))
+    easy = box and way_outside(puzzle, box, diagnosis.first, clock.share(FIRST))
     if easy is None:
         searched = (ProvedInside(), OnlySearchedOutside()) if box else ()
         return replace(diagnosis, findings=(*diagnosis.findings, *searched)), None
@@ -75,14 +75,14 @@ def judged_outside(puzzle: Puzzle, diagnosis: Diagnosis, budget: Budget) -> tupl
     return replace(diagnosis, verdict=OTHER_TURNS, **explained, slips=(), repair=None, findings=findings), easy
 
 
-def told_outside(box: BoxPuzzle, start: Arrangement, way: Route, budget: Budget) -> Route:
+def told_outside(box: BoxPuzzle, start: Arrangement, way: Route, clock: Clock) -> Route:
     """A way of a box that may open as it is told: in phases, with the one that has the most turns inside at its end beside it."""
     if way.moves is None:
         return way
     phases, inside = phases_of(box, start, tuple(way.moves.split())), kept_in_the_box(box)
     if not phases or inside is None:
         return replace(way, phases=phases)
-    easy = excursion_home(inside, box, start, replace(budget, seconds=FIRST * budget.seconds))
+    easy = excursion_home(inside, box, start, clock)
     return replace(way, phases=phases) if easy is None else best_of_two(easy, way)
 
 

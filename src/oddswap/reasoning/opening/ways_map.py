@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import hashlib
 import io
-import time
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
@@ -23,6 +22,7 @@ from oddswap.puzzles.base.whole_turns import holdings
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
+from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening.fields import Field
 from oddswap.reasoning.opening.findings import AllKnown, DepthReached, MoreByLooking, ReadBySign
@@ -31,7 +31,6 @@ from oddswap.reasoning.opening.law_families import LawFamily, family_of, law_fam
 from oddswap.reasoning.opening.round_trips import round_trips
 from oddswap.reasoning.search.findings import Ending, MemoryUsedUp, ThrownAway, TimeUsedUp
 from oddswap.reasoning.search.kept_files import fetch, store
-from oddswap.reasoning.search.shortest import Budget
 from oddswap.values.arrangement import Arrangement
 
 FOUND, BEYOND, OPEN, NEVER = "found", "not within this depth", "open", "never"
@@ -79,7 +78,7 @@ class WaysMap:
     notes: tuple[ReadBySign | ThrownAway | MoreByLooking, ...] = ()
 
 
-def ways_map(puzzle: Puzzle, depth: int = DEPTH, budget: Budget | None = None, tell: Tell | None = None) -> WaysMap:
+def ways_map(puzzle: Puzzle, depth: int = DEPTH, budget: Limit = None, tell: Tell | None = None) -> WaysMap:
     """The map of a cuboid. `BadOption` for another puzzle, or where no turn leads out of the box.
 
     What was found is kept in the user's cache folder level by level, so that a map that was broken off, or that is asked for
@@ -91,9 +90,9 @@ def ways_map(puzzle: Puzzle, depth: int = DEPTH, budget: Budget | None = None, t
     [('two corners exchanged', 'found', 5)]
     """
     puzzle, box = _sorts(puzzle)
-    frame, budget = frame_of(box, tuple(puzzle.turns)), budget or Budget()
+    frame, clock = frame_of(box, tuple(puzzle.turns)), started(budget)
     families = law_families(frame, puzzle)
-    walk = _Walk(frame, families, depth, budget, tell)
+    walk = _Walk(frame, families, depth, clock, tell)
     ending = walk.run()
     ways = tuple(_way(puzzle, family, walk) for family in families[1:])
     classes = sum(family.classes for family in families)
@@ -156,9 +155,8 @@ class _Walk:
     ``proved``: every excursion of up to so many turns was looked at.
     """
 
-    def __init__(self, frame: Frame, families: tuple[LawFamily, ...], depth: int, budget: Budget, tell: Tell | None):
-        self.frame, self.families, self.depth, self.budget, self.tell = frame, families, depth, budget, tell
-        self.ended = time.monotonic() + budget.seconds
+    def __init__(self, frame: Frame, families: tuple[LawFamily, ...], depth: int, clock: Clock, tell: Tell | None):
+        self.frame, self.families, self.depth, self.clock, self.tell = frame, families, depth, clock, tell
         self.field = Field(frame, frame.labelled.solved[None])
         self.found: dict[int, tuple[str, ...]] = {families[0].number: ()}
         self.proved, self.notes = 0, [ReadBySign()] if frame.by_sign else []
@@ -183,9 +181,9 @@ class _Walk:
             try:
                 self._longer()
             except _TimeEnded:
-                return TimeUsedUp(self.budget.seconds)
+                return TimeUsedUp(self.clock.seconds)
             except MemoryError:
-                return MemoryUsedUp(self.budget.memory_bytes)
+                return MemoryUsedUp(self.clock.bytes)
             self._keep()
         return AllKnown()
 
@@ -193,7 +191,7 @@ class _Walk:
         """Look at all excursions of one turn more."""
         length = self.proved + 1
         if self.field.depth < (length + 1) // 2:
-            if self.field.nbytes + self.field.bytes_to_grow > self.budget.memory_bytes:
+            if self.field.nbytes + self.field.bytes_to_grow > self.clock.bytes:
                 raise MemoryError
             self.field.grow(self._check)
         for family, turns in round_trips(self.field, length // 2, self._check) if not self.exhausted else ():
@@ -201,8 +199,8 @@ class _Walk:
         self.proved = length
 
     def _check(self) -> None:
-        if time.monotonic() > self.ended:
-            raise _TimeEnded
+        if self.clock.spent:
+            raise _TimeEnded if self.clock.used >= self.clock.seconds else MemoryError
         if self.tell:
             self.tell(f"excursions of {self.proved + 1} turns, {self.field.states:,} states", self.proved / self.depth)
 

@@ -9,9 +9,9 @@ iterative deepening with tables instead (see `deepening`): each length is tried 
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from functools import cached_property
 from math import inf
 
 import numpy as np
@@ -21,6 +21,7 @@ from oddswap.forwards import forwarded
 from oddswap.puzzles.base.named import NamedPuzzle
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.flat.graphs import GraphPuzzle
+from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.search import deepening
 from oddswap.reasoning.search.findings import (
     AllStatesSeen,
@@ -35,12 +36,16 @@ from oddswap.reasoning.search.findings import (
 from oddswap.reasoning.search.goals import PartTask, part_task, shows
 from oddswap.reasoning.search.holding import Task, task
 from oddswap.reasoning.search.levels import Ball
+from oddswap.reasoning.search.loops import usable
 from oddswap.reasoning.search.middle import Middle
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.values.appearance import Appearance
 
 NEAR = 200_000
 """Exact levels that take more states than this are made only while many words meet in one state."""
+
+LOOPS = ("search/word_kernels", "word_ends", "put_in", "look_up")
+TABLE_LOOPS = ("search/pruning_kernels", "flood", "push", "deepen")
 
 PACE = 500_000
 """Exact levels grow by at least so many states a second."""
@@ -50,17 +55,6 @@ Progress = Callable[[int, int, float], None]
 
 Met = Callable[[np.ndarray], bool]
 """Whether a packed state is a goal."""
-
-
-@dataclass(frozen=True)
-class Budget:
-    """How much a search may use: ``seconds`` of time, ``memory_bytes`` for the states and hashes that it keeps.
-
-    The first search on a machine that goes far also compiles its inner loops, which takes some seconds more.
-    """
-
-    seconds: float = 60.0
-    memory_bytes: int = 2_000_000_000
 
 
 @forwarded
@@ -93,7 +87,7 @@ def find_way(
     start: Appearance | np.ndarray,
     goals: Appearance | np.ndarray | None = None,
     turns: Iterable[str] | None = None,
-    budget: Budget | None = None,
+    budget: Limit = None,
     progress: Progress | None = None,
 ) -> Way:
     """A shortest way from ``start`` to any of ``goals`` (solved, when left out), in any holding where that is free.
@@ -110,15 +104,15 @@ def find_way(
     else:
         ends = model.solved[None] if goals is None else np.atleast_2d(_packed(model, goals))
         job, met = task(model, names, first, ends), _among(model, ends)
-    found = searched(job, budget, progress)
+    found = searched(job, started(budget), progress)
     if found.turns is not None:
         _replay(model, first, met, found.turns)
     return replace(found, counted=_counted(puzzle, names))
 
 
-def searched(job: Task | PartTask, budget: Budget | None = None, progress: Progress | None = None) -> Way:
+def searched(job: Task | PartTask, clock: Clock, progress: Progress | None = None) -> Way:
     """A shortest way for a search whose moves may be anything; nothing is said of the counting."""
-    search = _Search(job, budget or Budget(), progress)
+    search = _Search(job, clock, progress)
     word, ending = search.run()
     way, reasons = None if word is None else job.named(word), (ending, search.note) if search.note else (ending,)
     return Way(way, search.bound, way is not None, None, search.states, reasons, search.impossible)
@@ -154,15 +148,14 @@ def depth_counts(
 
 
 class _TimeEnded(Exception):
-    """The time of the budget is used up."""
+    """The time is used up."""
 
 
 class _Search:
     """One search; ``bound`` grows as shorter ways are excluded."""
 
-    def __init__(self, job: Task | PartTask, budget: Budget, progress: Progress | None):
-        self.job, self.budget, self.progress = job, budget, progress
-        self.began = self.reported = time.monotonic()
+    def __init__(self, job: Task | PartTask, clock: Clock, progress: Progress | None):
+        self.job, self.clock, self.progress, self.reported = job, clock, progress, 0.0
         self.out = Ball(job.moves, np.atleast_2d(job.start))
         self.back = Ball(job.moves.inverse, job.goals)
         self.middle = Middle(self.out, self.back)
@@ -177,11 +170,7 @@ class _Search:
 
     @property
     def room(self) -> int:
-        return self.budget.memory_bytes - self.out.nbytes - self.back.nbytes - (self.deep.nbytes if self.deep else 0)
-
-    @property
-    def time_left(self) -> float:
-        return self.budget.seconds - (time.monotonic() - self.began)
+        return self.clock.bytes - self.out.nbytes - self.back.nbytes - (self.deep.nbytes if self.deep else 0)
 
     def run(self) -> tuple[list[int] | None, Ending]:
         """A word of moves or None, and why it ended."""
@@ -189,17 +178,24 @@ class _Search:
             word = self._within_balls()
             while word is None and not self.impossible:
                 self._check()
+                if not self._goes_far:
+                    raise _TimeEnded
                 word = self._of_length(self.bound)
                 self.bound += word is None and not self.impossible
         except _TimeEnded:
-            return None, TimeUsedUp(self.budget.seconds)
+            return None, TimeUsedUp(self.clock.seconds)
         except MemoryError:
-            return None, MemoryUsedUp(self.budget.memory_bytes)
+            return None, MemoryUsedUp(self.clock.bytes)
         if self.deep and self.deep.impossible:
             return None, PiecesKeptAway()
         if self.impossible:
             return None, AllStatesSeen()
         return word, ShorterExcluded()
+
+    @cached_property
+    def _goes_far(self) -> bool:
+        """Whether the compiled loops beyond the exact levels can be used; else there are only levels, as far as time goes."""
+        return usable(self.clock, *LOOPS)
 
     def _of_length(self, length: int) -> list[int] | None:
         """A way of that length by hashes or with tables, whichever is expected to be faster.
@@ -208,7 +204,8 @@ class _Search:
         """
         by_hashes = self.middle.expected(length, self.room)
         if self.sets is None:
-            self.sets = deepening.table_sets(self.out, self.job.goals, self.room)
+            fit = deepening.table_sets(self.out, self.job.goals, self.room)
+            self.sets = fit if fit and usable(self.clock, *TABLE_LOOPS) else []
         while self.sets and self.sets[0].seconds < min(by_hashes, self.deep.expected(length) if self.deep else inf):
             self._make(self.sets.pop(0))
         if self.impossible:
@@ -242,18 +239,18 @@ class _Search:
     def _next_ball(self) -> Ball | None:
         """The ball whose next level takes fewer states, if that is worth while and there is room and time for it."""
         for ball in sorted((self.out, self.back), key=lambda ball: ball.words(1)):
-            worth_while = ball.words(1) <= NEAR or ball.merging
-            if worth_while and ball.bytes_to_grow <= self.room and ball.words(1) <= PACE * self.time_left:
+            worth_while = ball.words(1) <= NEAR or ball.merging or not self._goes_far
+            if worth_while and ball.bytes_to_grow <= self.room and ball.words(1) <= PACE * self.clock.left:
                 return ball
         return None
 
     def _check(self) -> None:
-        if self.time_left <= 0:
-            raise _TimeEnded
-        now = time.monotonic()
-        if self.progress and now - self.reported > 0.25:
-            self.reported = now
-            self.progress(self.bound, self.states, now - self.began)
+        if self.clock.spent:
+            raise _TimeEnded if self.clock.used >= self.clock.seconds else MemoryError
+        used = self.clock.used
+        if self.progress and used - self.reported > 0.25:
+            self.reported = used
+            self.progress(self.bound, self.states, used)
 
 
 def _allowed(puzzle: Puzzle, turns: Iterable[str] | None) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from oddswap.errors import OddswapError
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.teaching.aims import MeetTrouble, PlaceInStage
 from oddswap.reasoning.teaching.carried_out import Done, carry_out
 from oddswap.reasoning.teaching.grips import grip_changes
@@ -18,21 +18,21 @@ from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.arrangement import Arrangement
 
 THROUGH = "through the stage where the culprit was placed"
-PATIENCE = Budget(10.0, 500_000_000)
 
 
-def through_the_plan(puzzle: Puzzle, start: Arrangement) -> TaughtWay | None:
+def through_the_plan(puzzle: Puzzle, start: Arrangement, clock: Clock) -> TaughtWay | None:
     """The layer method from ``start``, if it meets trouble there and comes to its end; ``None`` where it does not fit.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> from oddswap.describing.changes import changed
+    >>> from oddswap.reasoning.budget import Budget
     >>> prism = load("shape-mod:prism8")
-    >>> told = through_the_plan(prism, changed(prism, ["flip UF", "flip FL"]))
+    >>> told = through_the_plan(prism, changed(prism, ["flip UF", "flip FL"]), Budget().start())
     >>> prism.appearance(prism.follow(told.turns, changed(prism, ["flip UF", "flip FL"]))) == prism.appearance(prism.solved)
     True
     """
     try:
-        found = carry_out(puzzle, read_plan(), start, PATIENCE)
+        found = carry_out(puzzle, read_plan(), start, clock)
     except OddswapError:
         return None
     if not (found.finished and found.troubles):

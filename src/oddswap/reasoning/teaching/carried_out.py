@@ -8,9 +8,8 @@ is the culprit. It is told apart from its like from then on, and the plan goes o
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import permutations, product
-from time import monotonic
 from typing import ClassVar
 
 import numpy as np
@@ -19,9 +18,10 @@ from oddswap.errors import BadPlan, OddswapError, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.search.goals import PartTask, goal, seen_through, shows
 from oddswap.reasoning.search.seen import seen_model
-from oddswap.reasoning.search.shortest import Budget, searched
+from oddswap.reasoning.search.shortest import searched
 from oddswap.reasoning.search.words import Moves
 from oddswap.reasoning.teaching.plan_culprits import NoTurningHelps, Trouble, trouble_at
 from oddswap.reasoning.teaching.plans import Plan, PlanStage
@@ -86,7 +86,7 @@ class CarriedOut:
         return tuple(event for event in self.events if isinstance(event, Trouble))
 
 
-def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Budget | None = None) -> CarriedOut:
+def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Limit = None) -> CarriedOut:
     """Carry a plan out from an arrangement; only what is seen decides. The budget is for all stages together.
 
     `BadPlan` when a stage does not fit the puzzle or cannot follow from the last, or where it must be held otherwise first. The
@@ -103,14 +103,13 @@ def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Budget | N
         raise BadPlan(f"{puzzle.name} may leave its outline, where a plan's turns may not be possible: load it without turns=all")
     if not turns_fit_every_holding(puzzle) and (first_held := judged(puzzle, puzzle.appearance(start)).held):
         raise BadPlan(f"as it is held, the turns of {puzzle.name} do not lead home: turn the whole puzzle by {first_held} first")
-    budget, began = budget or Budget(), monotonic()
+    clock = started(budget)
     held, state, first = held_still(puzzle), start, 0
     sight, events, moves, stuck = held, [], [], None
     for _ in range(MOST):
         stopped = None
         for number in range(first, len(plan.stages)):
-            left = replace(budget, seconds=budget.seconds - (monotonic() - began))
-            for part in _stage_done(sight, plan, number, state, left):
+            for part in _stage_done(sight, plan, number, state, clock):
                 if part is None:
                     stopped = number
                     break
@@ -147,7 +146,7 @@ def _there(puzzle: Puzzle, stage: PlanStage) -> tuple[str, ...]:
     return tuple(s for s in stage.slots if len(s) > 1 or s in puzzle.slots)
 
 
-def _stage_done(puzzle: Puzzle, plan: Plan, number: int, state: Arrangement, budget: Budget) -> Iterator[Done | None]:
+def _stage_done(puzzle: Puzzle, plan: Plan, number: int, state: Arrangement, clock: Clock) -> Iterator[Done | None]:
     """The parts of one stage; ``None`` where it cannot go on."""
     stage = plan.stages[number]
     with_it = _checked(puzzle, plan, stage)
@@ -156,11 +155,11 @@ def _stage_done(puzzle: Puzzle, plan: Plan, number: int, state: Arrangement, bud
     if not any(len(set(puzzle.looks[list(puzzle.kind_of[puzzle.slot(s)].labels)].tolist())) > 1 for s in slots):
         return
     if not stage.one_by_one:
-        yield _reached(puzzle, stage, with_it, kept, slots, state, budget)
+        yield _reached(puzzle, stage, with_it, kept, slots, state, clock)
         return
     left = list(slots)
     while left:
-        tried = [_reached(puzzle, stage, with_it, kept, (slot,), state, budget) for slot in left]
+        tried = [_reached(puzzle, stage, with_it, kept, (slot,), state, clock) for slot in left]
         possible = [done for done in tried if done is not None]
         if not possible:
             yield None
@@ -180,7 +179,7 @@ def _reached(
     kept: list[str],
     slots: tuple[str, ...],
     state: Arrangement,
-    budget: Budget,
+    clock: Clock,
 ) -> Done | None:
     model = seen_model(puzzle)
     start = model.pack(puzzle.appearance(state))
@@ -193,7 +192,7 @@ def _reached(
     firsts = np.sort(np.unique(flat, axis=0, return_index=True)[1])
     firsts = [i for i in firsts if (flat[i] != np.arange(flat.shape[1])).any()]
     job = PartTask(masked, Moves(images[firsts]), starts, rows, tuple(str(i) for i in firsts))
-    way = searched(job, budget)
+    way = searched(job, clock)
     if way.impossible:
         return None
     if way.turns is None:

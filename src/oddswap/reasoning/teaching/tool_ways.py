@@ -14,6 +14,7 @@ from itertools import islice
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.budget import Clock, Limit, cached, started
 from oddswap.reasoning.teaching.grips import grip_changes
 from oddswap.reasoning.teaching.phases import phases, to_remember, written
 from oddswap.reasoning.teaching.toolbox import symmetric_names, toolbox
@@ -49,7 +50,7 @@ class TaughtWay:
     phases: tuple[Phase, ...]
 
 
-def told_ways(puzzle: Puzzle, start: Arrangement, found: str) -> tuple[TaughtWay, ...]:
+def told_ways(puzzle: Puzzle, start: Arrangement, found: str, budget: Limit = None) -> tuple[TaughtWay, ...]:
     """The way that was found and the best others for it, the easiest to follow first; each leads from ``start`` to solved.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -63,7 +64,7 @@ def told_ways(puzzle: Puzzle, start: Arrangement, found: str) -> tuple[TaughtWay
     candidates = dict.fromkeys([known])
     if puzzle.steady and len(known.split()) >= LONG and puzzle.degree <= MOST_LABELS:
         most = len(known.split()) + MORE
-        candidates |= dict.fromkeys(" ".join(word) for word in islice(by_tools(puzzle, start, most), TOLD))
+        candidates |= dict.fromkeys(" ".join(word) for word in islice(by_tools(puzzle, start, most, started(budget)), TOLD))
     rated = {moves: _rated(puzzle, moves) for moves in candidates}
     easiest = min(rated, key=lambda moves: (rated[moves][0], rated[moves][1], len(moves.split())))
     grips = min(rated, key=lambda moves: (rated[moves][1], len(moves.split()), rated[moves][0]))
@@ -85,12 +86,14 @@ def _told(puzzle: Puzzle, start: Arrangement, moves: str, sorts: tuple[str, ...]
     return TaughtWay(sorts, str(sequence), moves, len(sequence), *rated, steps)
 
 
-def by_tools(puzzle: Puzzle, start: Arrangement, most: int) -> Iterator[Word]:
+def by_tools(puzzle: Puzzle, start: Arrangement, most: int, clock: Clock) -> Iterator[Word]:
     """All ways out of at most ``most`` turns that are a tool with a set-up; each is replayed."""
-    image, table, seen = puzzle.permutation(start), _undoing(puzzle), visible(puzzle)
+    image, table, seen = puzzle.permutation(start), _undoing(puzzle, clock), visible(puzzle)
     told = set()
     for whole in (image, as_seen(puzzle, image)):
         for setup in _setups(puzzle):
+            if clock.spent:
+                return
             s = image_of(puzzle, setup)
             inner = s[whole[np.argsort(s)]]
             for tool in table.get(inner[seen].tobytes(), ()):
@@ -100,12 +103,12 @@ def by_tools(puzzle: Puzzle, start: Arrangement, most: int) -> Iterator[Word]:
                     yield word
 
 
-@lru_cache(maxsize=8)
-def _undoing(puzzle: Puzzle) -> dict[bytes, list[Word]]:
+@cached(8)
+def _undoing(puzzle: Puzzle, clock: Clock) -> dict[bytes, list[Word]]:
     """For what each tool undoes, labelled and as seen: the tool. With all that symmetry makes of it."""
     table: dict[bytes, list[Word]] = {}
     seen = visible(puzzle)
-    for tool in toolbox(puzzle):
+    for tool in toolbox(puzzle, clock):
         for names in symmetric_names(puzzle):
             forward = tuple(names[turn] for turn in tool.turns)
             for word in (forward, undone(puzzle, forward)):

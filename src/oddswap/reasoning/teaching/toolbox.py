@@ -6,9 +6,10 @@ most labels to the same places, one followed by the other undone, change only th
 
 from __future__ import annotations
 
+import hashlib
+import json
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -16,7 +17,9 @@ import numpy as np
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.solids.symmetry import turn_symmetries
+from oddswap.reasoning.budget import Clock, Limit, cached, started
 from oddswap.reasoning.laws.tally import Quantity, quantities
+from oddswap.reasoning.search.kept_files import fetch, store
 from oddswap.reasoning.teaching.effects import Effect, effect_of
 from oddswap.reasoning.teaching.grips import awkwardness, changes
 from oddswap.reasoning.teaching.shapes_of_words import structured
@@ -72,8 +75,7 @@ class Tool:
         return len(self.turns)
 
 
-@lru_cache(maxsize=16)
-def toolbox(puzzle: Puzzle) -> tuple[Tool, ...]:
+def toolbox(puzzle: Puzzle, budget: Limit = None) -> tuple[Tool, ...]:
     """The most useful tools, first the shortest of each sort of effect, and of sorts those that change the fewest pieces.
 
     One stands for all that the symmetries of the puzzle make of it or of it undone. Empty where a blank decides what a move
@@ -84,19 +86,35 @@ def toolbox(puzzle: Puzzle) -> tuple[Tool, ...]:
     >>> next((tool.length, tool.shape) for tool in box if tool.words == "cycles three corners")
     (8, 'commutator')
     """
-    if not puzzle.steady:
-        return ()
-    symmetric, told, chosen = symmetric_names(puzzle), set(), []
-    for word, effect in _by_use(puzzle):
+    return _kept(puzzle, started(budget)) if puzzle.steady else ()
+
+
+@cached(16)
+def _kept(puzzle: Puzzle, clock: Clock) -> tuple[Tool, ...]:
+    """The tools, from the cache of files if they are there; those that were mined to the end are kept there."""
+    digest = hashlib.sha256(repr(("toolbox 1", puzzle.name, list(puzzle.turns))).encode())
+    for part in (puzzle.looks, *(turn.permutation for turn in puzzle.turns.values())):
+        digest.update(np.ascontiguousarray(part).tobytes())
+    data, _ = fetch(digest.digest())
+    words = [tuple(word) for word in json.loads(bytes(data))] if data is not None else list(_chosen(puzzle, clock))
+    if data is None and not clock.spent:
+        store(digest.digest(), json.dumps(words).encode())
+    return tuple(_tool(puzzle, word) for word in words)
+
+
+def _chosen(puzzle: Puzzle, clock: Clock) -> Iterator[Word]:
+    """The words of the tools: one for all that symmetry makes of it or of it undone, the handiest of these."""
+    symmetric, told, count = symmetric_names(puzzle), set(), 0
+    for word in _by_use(puzzle, clock):
         if _signature(puzzle, word) in told:
             continue
         alike = [tuple(names[turn] for turn in word) for names in symmetric]
         alike += [undone(puzzle, other) for other in alike]
         told |= {_signature(puzzle, other) for other in alike}
-        chosen.append(_tool(puzzle, min(alike, key=lambda other: _handy(puzzle, other)), effect))
-        if len(chosen) == KEPT:
-            break
-    return tuple(chosen)
+        yield min(alike, key=lambda other: _handy(puzzle, other))
+        count += 1
+        if count == KEPT:
+            return
 
 
 def _handy(puzzle: Puzzle, word: Word) -> tuple:
@@ -104,8 +122,9 @@ def _handy(puzzle: Puzzle, word: Word) -> tuple:
     return changes(faces), awkwardness(faces), word
 
 
-def _tool(puzzle: Puzzle, word: Word, effect: Effect) -> Tool:
+def _tool(puzzle: Puzzle, word: Word) -> Tool:
     image = image_of(puzzle, word)
+    effect = effect_of(puzzle, as_seen(puzzle, image))
     sequence = structured(puzzle, " ".join(word))
     item = type(sequence.items[0]).__name__.lower()
     shape = item if item in ("commutator", "conjugate") else "plain"
@@ -125,12 +144,18 @@ def _signature(puzzle: Puzzle, word: Word) -> bytes:
     return as_seen(puzzle, image_of(puzzle, word))[visible(puzzle)].tobytes()
 
 
-def _by_use(puzzle: Puzzle) -> Iterator[tuple[Word, Effect]]:
-    """The words found with what they do, in turn one of each sort; among sorts those of few pieces first."""
+def _by_use(puzzle: Puzzle, clock: Clock) -> Iterator[Word]:
+    """The words found, in turn one of each sort; among sorts those of few pieces first."""
     best: dict[bytes, Word] = {}
-    for word in _mined(puzzle):
-        if 1 < len(word) <= LONGEST and 0 < wrong(puzzle, image_of(puzzle, word)) <= MOST_PIECES:
-            signature = _signature(puzzle, word)
+    seen = visible(puzzle)
+    for word in _mined(puzzle, clock):
+        if clock.spent:
+            break
+        if not 1 < len(word) <= LONGEST:
+            continue
+        image = image_of(puzzle, word)
+        if 0 < wrong(puzzle, image) <= MOST_PIECES:
+            signature = as_seen(puzzle, image)[seen].tobytes()
             if signature not in best or len(word) < len(best[signature]):
                 best[signature] = word
     sorts: dict[Effect, list[Word]] = {}
@@ -142,25 +167,25 @@ def _by_use(puzzle: Puzzle) -> Iterator[tuple[Word, Effect]]:
     for rank in range(max(map(len, sorts.values()), default=0)):
         for effect in ordered:
             if rank < len(sorts[effect]):
-                yield sorts[effect][rank], effect
+                yield sorts[effect][rank]
 
 
-def _mined(puzzle: Puzzle) -> Iterator[Word]:
+def _mined(puzzle: Puzzle, clock: Clock) -> Iterator[Word]:
     one, seen = single(puzzle), visible(puzzle)
     two, turned = longer(one, one), conjugates(one)
     for words, others in ((one, one), (turned, one), (two, one)):
         for pieces in (3, MOST_PIECES):
-            finds = few_movers(words, others, seen, pieces)
+            finds = few_movers(words, others, seen, pieces, clock)
             for row in _spread(len(finds.rows)):
                 yield tidied(puzzle, finds.word(puzzle, row))
     plain = Words(one.letters[: len(puzzle.turns)], one.images[: len(puzzle.turns)])
     few, powers = small(plain, seen, LOOKED_AT), commuted(plain, 3)
-    finds = few_movers(powers, plain, seen, 4)
+    finds = few_movers(powers, plain, seen, 4, clock)
     for row in _spread(len(finds.rows)):
         yield tidied(puzzle, finds.word(puzzle, row))
     for letters in (*few.letters, *powers.letters):
         yield tidied(puzzle, spelt(puzzle, letters))
-    for cycles in three_cycles(puzzle).values():
+    for cycles in three_cycles(puzzle, clock).values():
         if cycles.kind.twist > 1:
             yield from _there_and_back(puzzle, cycles)
     words = two

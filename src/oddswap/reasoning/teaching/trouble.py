@@ -7,6 +7,7 @@ from random import Random
 from oddswap.errors import BadOption, BadPlan
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
+from oddswap.reasoning.budget import Limit, started
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.teaching.carried_out import CarriedOut, carry_out
 from oddswap.reasoning.teaching.plans import Plan
@@ -15,7 +16,7 @@ TRIES = 40
 """So many scrambles are tried at most."""
 
 
-def trouble_scramble(puzzle: Puzzle, plan: Plan, length: int = 20, seed: int = 0) -> tuple[str, CarriedOut]:
+def trouble_scramble(puzzle: Puzzle, plan: Plan, length: int = 20, seed: int = 0, budget: Limit = None) -> tuple[str, CarriedOut]:
     """A scramble of ``length`` turns, drawn by ``seed``, and the plan carried out after it, which meets trouble.
 
     Where nothing fixes the holding, the puzzle is held another way at the end. `BadPlan` for a puzzle on which nothing
@@ -25,12 +26,14 @@ def trouble_scramble(puzzle: Puzzle, plan: Plan, length: int = 20, seed: int = 0
         raise BadOption(f"a scramble of {length} turns is none: ask for at least one")
     if not _may_mislead(puzzle):
         raise BadPlan(f"{puzzle.name} has no lookalikes and its holding is fixed, so no scramble leads to a false parity on it")
-    random = Random(seed)
-    for _ in range(TRIES):
+    random, clock = Random(seed), started(budget)
+    for tried in range(TRIES):
+        if tried and clock.spent:
+            raise BadPlan(f"the time ended after {tried} scrambles, none of which leads to trouble: give more seconds")
         moves = " ".join(_drawn(puzzle, length, random))
         if puzzle.rotations and turns_fit_every_holding(puzzle):
             moves += f" {random.choice(list(puzzle.rotations))}"
-        done = carry_out(puzzle, plan, puzzle.follow(moves))
+        done = carry_out(puzzle, plan, puzzle.follow(moves), clock)
         if done.troubles and done.finished:
             return moves, done
     raise BadPlan(f"none of {TRIES} scrambles of {length} turns of {puzzle.name} leads to trouble: ask for more turns")

@@ -17,11 +17,11 @@ from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.whole_turns import held_by, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_all_turns
+from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import first_sight, surplus
 from oddswap.reasoning.laws.sectors import keeps
-from oddswap.reasoning.search.shortest import Budget
 from oddswap.reasoning.verdicts.exchanges import hidden_changes
 from oddswap.reasoning.verdicts.findings import (
     CANNOT_TELL,
@@ -47,7 +47,7 @@ from oddswap.reasoning.verdicts.findings import (
 from oddswap.reasoning.verdicts.first_looks import Look, looks_at
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns
 from oddswap.reasoning.verdicts.mending import TooMany, is_reachable, is_reachable_as_held, mended, smallest_mendings, steady_laws
-from oddswap.reasoning.verdicts.open_boxes import BUDGET, QUICK, assumed_open, judged_open
+from oddswap.reasoning.verdicts.open_boxes import assumed_open, judged_open
 from oddswap.reasoning.verdicts.partly import judged_partly
 from oddswap.reasoning.verdicts.repairs import smallest_repair
 from oddswap.reasoning.verdicts.slips import likely_slips
@@ -55,8 +55,11 @@ from oddswap.reasoning.verdicts.smallest import Atom
 from oddswap.reasoning.verdicts.views import best_views
 from oddswap.values.appearance import Appearance
 
+QUICK = Budget(1.0)
+"""For an open box where nobody says how long."""
 
-def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
+
+def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:
     """The verdict on an appearance; *cannot tell yet*, with the views to ask for, where what is not seen decides.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -66,21 +69,25 @@ def diagnose(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     >>> [culprit.pieces for culprit in diagnose(prism, flipped).culprits]
     [('FL',), ('FR',), ('BL',), ('BR',)]
     """
+    clock = started(budget)
+    found = judged(puzzle, appearance, clock)
     if isinstance(puzzle, BoxPuzzle):
-        return _judged_open(puzzle, appearance, BUDGET)
-    found = judged(puzzle, appearance)
+        return found
     if found.verdict == CANNOT_TELL:
-        return replace(found, asked=best_views(puzzle, appearance) or found.asked)
+        asked = best_views(puzzle, appearance, clock)
+        reached = (*found.reached, *clock.reached("views", len(asked)))
+        return replace(found, asked=asked or found.asked, reached=reached)
     if found.verdict != NOT_BY_TURNING or (appearance.uncertain and not appearance.foreign):
         return found
-    slips = likely_slips(puzzle, appearance, is_ordinary)
-    return replace(found, slips=slips, repair=found.first and smallest_repair(puzzle, found.first))
+    slips = likely_slips(puzzle, appearance, is_ordinary, clock)
+    reached = (*found.reached, *clock.reached("slips", len(slips)))
+    return replace(found, slips=slips, repair=found.first and smallest_repair(puzzle, found.first), reached=reached)
 
 
-def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
+def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:
     """The same without the slips and the repair that come with *not by turning*, which take most of the time."""
     if isinstance(puzzle, BoxPuzzle):
-        return _judged_open(puzzle, appearance, QUICK)
+        return _judged_open(puzzle, appearance, started(budget or QUICK))
     book = law_book(puzzle)
     assumed = _assumed(puzzle, book)
     if appearance.uncertain and not appearance.foreign:
@@ -93,7 +100,7 @@ def judged(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     if best.verdict == LOOKALIKE and len(options) > 1:
         best = replace(best, culprits=tuple(_all_culprits(puzzle, look, best, options)))
     wider = with_all_turns(puzzle) if best.verdict == NOT_BY_TURNING else None
-    found = judged(wider, appearance) if wider else None
+    found = judged(wider, appearance, budget) if wider else None
     if found is None or found.explanation is None:
         if turns_fit_every_holding(puzzle):
             return turned_whole(puzzle, best, np.argsort(look.rotation))
@@ -215,10 +222,10 @@ def _outer_names(puzzle: Puzzle) -> tuple[str, ...]:
     )
 
 
-def _judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget) -> Diagnosis:
+def _judged_open(box: BoxPuzzle, appearance: Appearance, clock: Clock) -> Diagnosis:
     if appearance.foreign:
         return Diagnosis(NOT_BY_TURNING, assumed_open(box), findings=_strange(box, appearance))
-    return judged_open(box, appearance, budget)
+    return judged_open(box, appearance, clock)
 
 
 def _strange(puzzle: Puzzle, appearance: Appearance) -> tuple[Finding, ...]:

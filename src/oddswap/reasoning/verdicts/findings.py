@@ -12,6 +12,7 @@ import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.budget import Reached
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.repairs import Repair
@@ -144,6 +145,7 @@ class Diagnosis:
     ``broken`` are the laws that every first-sight explanation breaks, ``broken_by_some`` those that only some break.
     ``explanation`` is a reachable arrangement with this appearance, if there is one; ``first`` a first-sight one: both, and
     what culprits give, after the whole-puzzle rotations ``held`` from how it was described, where that has other turns.
+    ``reached`` are the parts that were cut short.
     """
 
     verdict: str
@@ -158,6 +160,7 @@ class Diagnosis:
     asked: tuple[Finding, ...] = ()
     findings: tuple[Finding, ...] = ()
     held: str = ""
+    reached: tuple[Reached, ...] = ()
 
     @property
     def asked_view(self) -> View | None:

@@ -6,7 +6,7 @@ position can be; that none was found within the budget shows nothing, unless all
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import ClassVar
 
 import numpy as np
@@ -14,15 +14,13 @@ import numpy as np
 from oddswap.errors import BadTicket
 from oddswap.puzzles.base.whole_turns import held_by, held_otherwise, holdings, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.search.outlines_reached import FEW, MANY, count_of_outlines, outline_is_reached, outline_seen
-from oddswap.reasoning.search.shortest import Budget, Way, find_way
+from oddswap.reasoning.search.shortest import Way, find_way
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, Diagnosis, Finding, PuzzleAsTold
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
-BUDGET = Budget(20.0)
-QUICK = Budget(1.0)
-"""While somebody is still telling what they see."""
 AGAIN = "tell again which pieces stick out, and where"
 
 
@@ -74,7 +72,7 @@ class TurnsAsked:
     code: ClassVar[str] = "turns-asked"
 
 
-def judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget = BUDGET) -> Diagnosis:
+def judged_open(box: BoxPuzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:
     """*Ordinary* with an arrangement where a way home was found, *not by turning* where all states were seen and none is it,
     else *cannot tell yet*. `BadTicket` for an outline that no turning gives.
 
@@ -83,13 +81,13 @@ def judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget = BUDGET)
     >>> judged_open(box, box.appearance(box.follow("U 2F2"))).verdict
     'ordinary'
     """
-    assumed = assumed_open(box)
+    assumed, clock = assumed_open(box), started(budget)
     if appearance.uncertain:
         first = appearance.uncertain[0]
         unsure = SlotUnsure(box.name, box.slots[first], len(appearance.sights[first]))
         return Diagnosis(CANNOT_TELL, assumed, asked=(EverySideAsked(),), findings=(unsure,))
     _check_outline(box, appearance, FEW)
-    rotation, way = _way_home(box, appearance, budget)
+    rotation, way = _way_home(box, appearance, clock)
     if way.turns is not None:
         state = _before(box, way.turns, held_otherwise(box, appearance, rotation))
         return Diagnosis(ORDINARY, assumed, first=state, explanation=state, held=held_by(box, rotation))
@@ -99,15 +97,15 @@ def judged_open(box: BoxPuzzle, appearance: Appearance, budget: Budget = BUDGET)
     return Diagnosis(CANNOT_TELL, assumed, asked=(TurnsAsked(),), findings=(NoWayFound(way.lower_bound, way.reasons),))
 
 
-def _way_home(box: BoxPuzzle, appearance: Appearance, budget: Budget) -> tuple[np.ndarray, Way]:
+def _way_home(box: BoxPuzzle, appearance: Appearance, clock: Clock) -> tuple[np.ndarray, Way]:
     """A way home, and the rotation of the whole box with which it begins: one where another holding has other turns, else none.
 
     Where none was found: what was proved for all of these holdings together.
     """
     every = [rotation for _, rotation in holdings(box)][: 1 if turns_fit_every_holding(box) else None]
-    share, ways = replace(budget, seconds=budget.seconds / len(every)), []
-    for rotation in every:
-        way = find_way(box, held_otherwise(box, appearance, rotation), budget=share)
+    ways = []
+    for done, rotation in enumerate(every):
+        way = find_way(box, held_otherwise(box, appearance, rotation), budget=clock.share(1 / (len(every) - done)))
         if way.turns is not None:
             return rotation, way
         ways.append(way)

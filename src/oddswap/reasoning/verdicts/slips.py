@@ -16,6 +16,7 @@ import numpy as np
 from oddswap.describing.stickers import Stickers, seen_stickers, stickers
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.values.appearance import Appearance
 
@@ -114,15 +115,15 @@ class Slip:
 
 
 def likely_slips(
-    puzzle: Puzzle, appearance: Appearance, ordinary: Callable[[Puzzle, Appearance], bool], most: int = 12
+    puzzle: Puzzle, appearance: Appearance, ordinary: Callable[[Puzzle, Appearance], bool], clock: Clock, most: int = 12
 ) -> tuple[Slip, ...]:
-    """The slips that would make an appearance ``ordinary`` (a predicate), likeliest sort first, at most ``most``."""
+    """Slips that make an appearance ``ordinary`` (a predicate), likeliest sort first, while there is time; at most ``most``."""
     found = []
     for slip in _candidates(puzzle, appearance):
         if slip.appearance.sights != appearance.sights and ordinary(puzzle, slip.appearance):
             found.append(slip)
-            if len(found) == most:
-                break
+        if len(found) == most or clock.spent:
+            break
     return tuple(found)
 
 

@@ -19,6 +19,7 @@ import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.verdicts.completions import drawn
 from oddswap.reasoning.verdicts.counting import Count, count_explanations
 from oddswap.values.appearance import Appearance
@@ -81,13 +82,15 @@ def after_view(puzzle: Puzzle, view: View, seen: Appearance, whole: Appearance) 
     return Appearance(puzzle.name, tuple(sights))
 
 
-def best_views(puzzle: Puzzle, appearance: Appearance, seed: int = 0) -> tuple[View, ...]:
+def best_views(puzzle: Puzzle, appearance: Appearance, clock: Clock, seed: int = 0) -> tuple[View, ...]:
     """The photographs to ask for, in this order, until they decide; empty where there is no solid to photograph."""
-    known = [(appearance, whole) for whole in _examples(puzzle, appearance, Random(seed))]
+    known = [(appearance, whole) for whole in _examples(puzzle, appearance, Random(seed), clock)]
     chosen: list[View] = []
-    while known and len(chosen) < MOST:
+    while known and len(chosen) < MOST and not clock.spent:
         ranked = []
         for number, view in enumerate(views(puzzle)):
+            if ranked and clock.spent:
+                break
             then = [(after_view(puzzle, view, seen, whole), whole) for seen, whole in known]
             ranked.append((*_worth([seen for seen, _ in then], puzzle), number, view, then))
         if not ranked:
@@ -102,11 +105,11 @@ def best_views(puzzle: Puzzle, appearance: Appearance, seed: int = 0) -> tuple[V
     return tuple(chosen)
 
 
-def _examples(puzzle: Puzzle, appearance: Appearance, rng: Random) -> list[Appearance]:
+def _examples(puzzle: Puzzle, appearance: Appearance, rng: Random, clock: Clock) -> list[Appearance]:
     found: dict[bool, list[Appearance]] = {True: [], False: []}
     for _ in range(TRIES):
         whole = drawn(puzzle, appearance, rng)
-        if whole is None or len(found[True]) == DRAWS:
+        if whole is None or len(found[True]) == DRAWS or clock.spent:
             break
         possible = count_explanations(puzzle, whole).possible != 0
         if possible or len(found[False]) < DRAWS:

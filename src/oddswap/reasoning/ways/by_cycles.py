@@ -7,12 +7,12 @@ draws among those that are nearly as good are tried as well.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from itertools import combinations_with_replacement
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.ways.as_seen import looks_right, right, where
 from oddswap.reasoning.ways.commutators import Word, image_of, shows
 from oddswap.reasoning.ways.findings import BringKindHome, MakeEven, Parts, fewest_turns
@@ -24,22 +24,22 @@ DRAWS = 4
 """How often a kind is brought home with some chance in it, beside once without."""
 
 
-def home_by_cycles(puzzle: Puzzle, image: np.ndarray, late: Callable[[], bool] = lambda: False) -> Parts | None:
+def home_by_cycles(puzzle: Puzzle, image: np.ndarray, clock: Clock) -> Parts | None:
     """What each part of the way is for, and its turns, from a label permutation; None where three-cycles do not do it.
 
     With three-cycles that spare everything else, and with those that spare only the kinds before: the shorter way is given.
     """
     ways = []
     for table in (three_cycles, three_cycles_in_order):
-        if ways and late():
+        if ways and clock.spent:
             break
-        way = _home(puzzle, image, table(puzzle), late)
+        way = _home(puzzle, image, table(puzzle, clock), clock)
         if way is not None:
             ways.append(way)
     return fewest_turns(ways)
 
 
-def _home(puzzle: Puzzle, image: np.ndarray, cycles: dict[str, Cycles], late: Callable[[], bool]) -> Parts | None:
+def _home(puzzle: Puzzle, image: np.ndarray, cycles: dict[str, Cycles], clock: Clock) -> Parts | None:
     opening = _opening(puzzle, image)
     if opening is None:
         return None
@@ -50,7 +50,7 @@ def _home(puzzle: Puzzle, image: np.ndarray, cycles: dict[str, Cycles], late: Ca
         if word is None and kind.name in cycles:
             rng = np.random.default_rng(0)
             drawn = [_kind_home(puzzle, kind, cycles[kind.name], image, None)]
-            drawn += [_kind_home(puzzle, kind, cycles[kind.name], image, rng) for _ in range(DRAWS) if not late()]
+            drawn += [_kind_home(puzzle, kind, cycles[kind.name], image, rng) for _ in range(DRAWS) if not clock.spent]
             word = min((w for w in drawn if w is not None), key=len, default=None)
         if word is None:
             return None

@@ -9,7 +9,7 @@ stabilisers or to three-cycles, and each is slid out.
 from __future__ import annotations
 
 import heapq
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from functools import lru_cache
 from itertools import count, islice, pairwise
 
@@ -17,6 +17,7 @@ import numpy as np
 
 from oddswap.puzzles.base.named import NamedPuzzle, named_puzzle
 from oddswap.puzzles.flat.graphs import GraphPuzzle
+from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.ways.by_cycles import home_by_cycles
 from oddswap.reasoning.ways.commutators import Word
 from oddswap.reasoning.ways.findings import FillSlots, Parts, SlideLoops, fewest_turns
@@ -35,24 +36,25 @@ MOST_STATES = 100_000
 """A filling that is not found among so many states is given up."""
 
 
-def home_by_filling(puzzle: GraphPuzzle, start: Arrangement, late: Callable[[], bool] = lambda: False) -> Parts | None:
+def home_by_filling(puzzle: GraphPuzzle, start: Arrangement, clock: Clock) -> Parts | None:
     """What each part of the way is for, and its slides by their edges; None where no way was found.
 
     >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap.reasoning.budget import Budget
     >>> board = load("tiles:3x3")
-    >>> home_by_filling(board, board.follow("r3c2 r2c2"))
+    >>> home_by_filling(board, board.follow("r3c2 r2c2"), Budget().start())
     [(FillSlots(slots=('r2c1', 'r2c2', 'r2c3', 'r3c1', 'r3c2'), last=True), ('r2c2-r3c2', 'r3c2-r3c3'))]
     """
     ways: list[Parts] = []
     kinds = (True, False) if len(set(puzzle.looks.tolist())) < len(puzzle.slots) else (False,)
     for draw in range(DRAWS):
-        if (draw and late()) or (draw == FAILED and not ways):
+        if (draw and clock.spent) or (draw == FAILED and not ways):
             break
         drawn = np.random.default_rng(draw).random(len(puzzle.slots))
         found = (_filled(puzzle, start, drawn, twins) for twins in kinds)
         ways += islice((way for way in found if way is not None), 1)
     if not ways:
-        return _along_loops(puzzle, start, late)
+        return _along_loops(puzzle, start, clock)
     return fewest_turns(ways)
 
 
@@ -157,14 +159,14 @@ def _without_returns(parts: Parts) -> Parts:
     return [(aim, word) for (aim, _), word in zip(parts, words, strict=True) if word]
 
 
-def _along_loops(puzzle: GraphPuzzle, start: Arrangement, late: Callable[[], bool]) -> Parts | None:
+def _along_loops(puzzle: GraphPuzzle, start: Arrangement, clock: Clock) -> Parts | None:
     """The blank sent home, and then loops at home, each slid out: by three-cycles or along the chain, the shorter way."""
     sent = tuple(turn.name for turn in puzzle.way_home(start.pieces.index(puzzle.blank)))
     table, slid = _looped(puzzle)
     if table is None:
         return None
     image = puzzle.homed(puzzle.permutation(start))
-    cycled, chained = home_by_cycles(table, image, late) or [], short_words(table).home(image)
+    cycled, chained = home_by_cycles(table, image, clock) or [], short_words(table, clock).home(image)
     words = [tuple(loop for _, part in cycled for loop in part), chained or ()]
     slides = [(*sent, *(name for loop in word for name in slid[loop])) for word in words if word]
     ways = [_without_returns([(SlideLoops(), word)]) for word in slides]

@@ -14,10 +14,16 @@ import numpy as np
 
 from oddswap.errors import NotationError, UnknownMove
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.reasoning.budget import Clock
+from oddswap.reasoning.search.loops import usable
 
 Word = tuple[str, ...]
 TRIED = 400_000_000
 """A table of commutators with more pairs than this is not tried."""
+NEAR = 3_000_000
+"""A table with more goes through the compiled loop, if that is at hand or there is time to compile it."""
+STEP, FAST_STEP = 200_000, 20_000_000
+"""So many pairs are tried between two looks at the clock, without the compiled loop and with it."""
 PAD = 32_767
 """Stands after the end of a word."""
 SMALL = 100_000
@@ -198,13 +204,37 @@ class Finds:
         return labels
 
 
-def few_movers(words: Words, others: Words, seen: np.ndarray, most: int) -> Finds:
-    """All commutators of the two tables that move at least one and at most ``most`` of the labels ``seen``."""
-    found = np.empty((KEPT, 2), np.int32)
-    moved = np.full((KEPT, most), -1, np.int32)
-    count = 0
-    if len(words.letters) * len(others.letters) <= TRIED:
+def few_movers(words: Words, others: Words, seen: np.ndarray, most: int, clock: Clock) -> Finds:
+    """All commutators of the two tables that move one to ``most`` of the labels ``seen``, while there is time."""
+    found, moved, count = np.empty((KEPT, 2), np.int32), np.full((KEPT, most), -1, np.int32), 0
+    every = len(words.letters) * len(others.letters)
+    pairs, step = _pairs, STEP
+    if NEAR < every <= TRIED and usable(clock, "ways/commutator_kernel", "pairs"):
         from oddswap.reasoning.ways.commutator_kernel import pairs
 
-        count = pairs(words.images, others.images, seen, found, moved)
+        step = FAST_STEP
+    rows = max(1, step // max(1, len(others.letters)))
+    for begin in range(0, len(words.letters) if every <= TRIED else 0, rows):
+        if clock.spent or count == KEPT:
+            break
+        new = pairs(words.images[begin : begin + rows], others.images, seen, found[count:], moved[count:])
+        found[count : count + new, 0] += begin
+        count += new
     return Finds(words, others, found[:count], moved[:count])
+
+
+def _pairs(words: np.ndarray, others: np.ndarray, seen: np.ndarray, found: np.ndarray, moved: np.ndarray) -> int:
+    """What the compiled loop does, for few pairs: label by label, pairs that move too many are dropped."""
+    words, others = words.astype(np.intp), others.astype(np.intp)
+    w, c = np.divmod(np.arange(len(words) * len(others)), len(others))
+    counts = np.zeros(len(w), dtype=np.int16)
+    for label in seen:
+        counts += others[c, words[w, label]] != words[w, others[c, label]]
+        within = counts <= moved.shape[1]
+        w, c, counts = w[within], c[within], counts[within]
+    w, c = (part[counts > 0][: len(found)] for part in (w, c))
+    found[: len(w), 0], found[: len(w), 1] = w, c
+    apart = others[c[:, None], words[w][:, seen]] != words[w[:, None], others[c][:, seen]]
+    rows, columns = np.nonzero(apart)
+    moved[rows, np.arange(len(rows)) - np.searchsorted(rows, rows)] = seen[columns]
+    return len(w)

@@ -10,15 +10,16 @@ import numpy as np
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_by, holdings, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.budget import Limit, started
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.search.shortest import Budget, Progress
+from oddswap.reasoning.search.shortest import Progress
 from oddswap.reasoning.verdicts.findings import Diagnosis, turned_whole
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held, mended
 from oddswap.reasoning.ways.way_out import Route, way_out
 
 
 def best_way_out(
-    puzzle: Puzzle, found: Diagnosis, budget: Budget | None = None, progress: Progress | None = None
+    puzzle: Puzzle, found: Diagnosis, budget: Limit = None, progress: Progress | None = None
 ) -> tuple[Diagnosis, Route]:
     """The way out of the explanation that was found, with the diagnosis as it is held for it.
 
@@ -34,9 +35,9 @@ def best_way_out(
     if turns_fit_every_holding(puzzle) or isinstance(puzzle, BoxPuzzle):
         return found, way_out(puzzle, found.explanation, budget, progress)
     options = list(_options(puzzle, found))
-    budget = budget or Budget()
-    share = replace(budget, seconds=budget.seconds / len(options))
-    routes = [way_out(puzzle, option.explanation, share, progress) for option in options]
+    clock = started(budget)
+    shares = (clock.share(1 / (len(options) - done)) for done in range(len(options)))
+    routes = [way_out(puzzle, option.explanation, share, progress) for option, share in zip(options, shares, strict=True)]
     held, way = min(zip(options, routes, strict=True), key=lambda pair: (pair[1].length is None, pair[1].length or 0))
     bound, counted = min(route.lower_bound for route in routes), replace(way.counted, held="throughout")
     return held, replace(way, lower_bound=bound, shortest=way.length == bound, counted=counted)

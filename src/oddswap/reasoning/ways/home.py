@@ -7,15 +7,14 @@ kind, or along a chain of stabilisers.
 
 from __future__ import annotations
 
-import time
-from dataclasses import replace
 from itertools import chain, product
 
 from oddswap.errors import UnknownMove
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, holdings, made_before
+from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.search.shortest import Budget, find_way
+from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.ways.by_cycles import home_by_cycles
 from oddswap.reasoning.ways.by_filling import home_by_filling
 from oddswap.reasoning.ways.findings import BringOneByOne, GoShortest, Parts, fewest_turns
@@ -32,7 +31,7 @@ ATTEMPT = 0.3
 INNER = ("U", "D", "F2", "B2", "L2", "R2")
 
 
-def way_home(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> Parts | None:
+def way_home(puzzle: Puzzle, explanation: Arrangement, budget: Limit = None) -> Parts | None:
     """The stages of a way home from a reachable arrangement; ``None`` where none was found within the budget.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -40,24 +39,24 @@ def way_home(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> Parts 
     >>> way_home(cube, cube.follow("R U F2"), Budget(10.0))
     [(GoShortest(), ('F2', "U'", "R'"))]
     """
-    short = find_way(puzzle, puzzle.appearance(explanation), budget=replace(budget, seconds=min(SEARCHED, budget.seconds / 4)))
+    clock = started(budget)
+    short = find_way(puzzle, puzzle.appearance(explanation), budget=clock.share(0.25, SEARCHED))
     if short.turns is not None:
         return [(GoShortest(), short.turns)]
     if puzzle.blank is not None:
-        ends = time.monotonic() + budget.seconds
-        return _replayed(puzzle, explanation, home_by_filling(puzzle, explanation, lambda: time.monotonic() > ends))
-    return (_held_some_way if puzzle.rotations else _held_still)(puzzle, explanation, budget)
+        return _replayed(puzzle, explanation, home_by_filling(puzzle, explanation, clock))
+    return (_held_some_way if puzzle.rotations else _held_still)(puzzle, explanation, clock)
 
 
-def _held_still(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> Parts | None:
+def _held_still(puzzle: Puzzle, explanation: Arrangement, clock: Clock) -> Parts | None:
     if set(INNER) <= set(puzzle.turns) and set(puzzle.alphabet.layers.values()) == {3}:
-        stages = _in_stages(puzzle, explanation, replace(budget, seconds=budget.seconds / 2))
+        stages = _in_stages(puzzle, explanation, clock.share(0.5))
         if stages is not None:
             return stages
-    return _replayed(puzzle, explanation, _by_tables(puzzle, explanation, budget))
+    return _replayed(puzzle, explanation, _by_tables(puzzle, explanation, clock))
 
 
-def _held_some_way(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> Parts | None:
+def _held_some_way(puzzle: Puzzle, explanation: Arrangement, clock: Clock) -> Parts | None:
     """Held in the first way from which turning alone leads home; the turns are then named as the puzzle was held before."""
     held = held_still(puzzle)
     book, image = law_book(held), puzzle.permutation(explanation)
@@ -65,24 +64,23 @@ def _held_some_way(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> 
         turned, names = rotation[image], made_before(puzzle, rotation)
         if len(names) < len(puzzle.turns) or not book.reaches_permutation(turned):
             continue
-        stages = _held_still(held, puzzle.arrangement(turned), budget)
+        stages = _held_still(held, puzzle.arrangement(turned), clock)
         if stages is not None:
             return [(aim, tuple(names[turn] for turn in word)) for aim, word in stages]
     return None
 
 
-def _in_stages(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> Parts | None:
+def _in_stages(puzzle: Puzzle, explanation: Arrangement, clock: Clock) -> Parts | None:
     """Two stages; where the last is hard, one or two turns before them lead elsewhere.
 
     Each attempt gets somewhat more time than the one before, so that some stage ends on a slow or busy machine too.
     """
-    ends, seconds = time.monotonic() + budget.seconds, ATTEMPT
+    seconds = ATTEMPT
     for before in chain([()], product(puzzle.turns), product(puzzle.turns, repeat=2)):
-        left = ends - time.monotonic()
-        if left <= 0:
+        if clock.spent:
             break
         start = puzzle.follow(" ".join(before), explanation)
-        found = through(puzzle, start, INNER, replace(budget, seconds=min(seconds, left)))
+        found = through(puzzle, start, INNER, clock.share(1.0, seconds))
         if found is not None:
             (aim, word), last = found
             return [(aim, before + word), last]
@@ -90,12 +88,12 @@ def _in_stages(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> Part
     return None
 
 
-def _by_tables(puzzle: Puzzle, explanation: Arrangement, budget: Budget) -> Parts | None:
+def _by_tables(puzzle: Puzzle, explanation: Arrangement, clock: Clock) -> Parts | None:
     """By three-cycles, and on small puzzles along a chain of stabilisers: the shorter way."""
-    ends, image = time.monotonic() + budget.seconds, puzzle.permutation(explanation)
-    ways = [home_by_cycles(puzzle, image, lambda: time.monotonic() > ends) or []]
-    most = MOST_LABELS if not ways[0] else SMALL_LABELS if time.monotonic() < ends else 0
-    word = short_words(puzzle).home(image) if puzzle.degree <= most else None
+    image = puzzle.permutation(explanation)
+    ways = [home_by_cycles(puzzle, image, clock) or []]
+    most = MOST_LABELS if not ways[0] else SMALL_LABELS if not clock.spent else 0
+    word = short_words(puzzle, clock).home(image) if puzzle.degree <= most else None
     return fewest_turns(way for way in (*ways, [(BringOneByOne(), word)] if word else []) if way)
 
 

@@ -7,13 +7,12 @@ Words are tried by growing length, each sifted down the chain; then words of one
 
 from __future__ import annotations
 
-import time
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.budget import Clock, cached
 from oddswap.reasoning.ways.commutators import Word, image_of, shows, undone, units
 from oddswap.reasoning.ways.tidy import tidied
 
@@ -38,8 +37,8 @@ class KnownWord:
 class ShortWords:
     """``tables[i][label]`` brings what is at that label to ``base[i]`` and fixes the base before it."""
 
-    def __init__(self, puzzle: Puzzle, seconds: float = 10.0):
-        self.puzzle, self.ends = puzzle, time.monotonic() + seconds
+    def __init__(self, puzzle: Puzzle, clock: Clock):
+        self.puzzle, self.clock = puzzle, clock
         base = [puzzle.base_label[s] for s, kind in enumerate(puzzle.kind_of) if shows(puzzle, kind)]
         self.base = [int(label) for label in base]
         self.tables: list[dict[int, KnownWord]] = [{} for _ in self.base]
@@ -47,7 +46,7 @@ class ShortWords:
         self._words()
         for self.longest in (12, 20, 40, 80, 160, 320):
             before = -1
-            while before != self._filled() and time.monotonic() < self.ends:
+            while before != self._filled() and not clock.spent:
                 before = self._filled()
                 self._round()
         self._walks()
@@ -80,7 +79,7 @@ class ShortWords:
                         following.append(KnownWord(tidied(self.puzzle, (*entry.word, *step.word)), image))
                         self._sift(0, following[-1])
                         count += 1
-                        if count == FIRST_WORDS or time.monotonic() > self.ends:
+                        if count == FIRST_WORDS or self.clock.spent:
                             return
             layer = following
 
@@ -106,7 +105,7 @@ class ShortWords:
         """Sift random walks, whatever the length of their words, until so many in a row bring nothing new."""
         rng, names, nothing = np.random.default_rng(0), list(self.puzzle.turns), 0
         self.longest = 10**6
-        while nothing < WALKS and time.monotonic() < self.ends:
+        while nothing < WALKS and not self.clock.spent:
             word = tuple(names[k] for k in rng.integers(len(names), size=40))
             before = self._filled()
             self._sift(0, KnownWord(tidied(self.puzzle, word), image_of(self.puzzle, word)))
@@ -120,19 +119,20 @@ class ShortWords:
             ordered = sorted(table.values(), key=lambda entry: len(entry.word))
             pairs = sorted((len(a.word) + len(b.word), i, j) for i, a in enumerate(ordered) for j, b in enumerate(ordered))
             for length, i, j in pairs[:MOST_PAIRS]:
-                if length > self.longest or time.monotonic() > self.ends:
+                if length > self.longest or self.clock.spent:
                     break
                 a, b = ordered[i], ordered[j]
                 self._sift(level, KnownWord(tidied(self.puzzle, (*a.word, *b.word)), b.image[a.image]))
 
 
-@lru_cache(maxsize=16)
-def short_words(puzzle: Puzzle) -> ShortWords:
-    """The tables of a puzzle, made once.
+@cached(16)
+def short_words(puzzle: Puzzle, clock: Clock) -> ShortWords:
+    """The tables of a puzzle, made once unless the time ended first.
 
     >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap.reasoning.budget import Budget
     >>> cube = load("cube:2,turns=half")
-    >>> short_words(cube).home(cube.permutation(cube.follow("R2 U2")))
+    >>> short_words(cube, Budget(10).start()).home(cube.permutation(cube.follow("R2 U2")))
     ('U2', 'R2')
     """
-    return ShortWords(puzzle)
+    return ShortWords(puzzle, clock)

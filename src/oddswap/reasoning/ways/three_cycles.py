@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import product
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.reasoning.budget import Clock, cached
 from oddswap.reasoning.ways.commutators import (
     PAD,
     Finds,
@@ -83,23 +83,24 @@ def codes(kind: Kind, triples: np.ndarray) -> np.ndarray:
     return (x * labels + y) * labels + z
 
 
-def three_cycles(puzzle: Puzzle) -> dict[str, Cycles]:
+def three_cycles(puzzle: Puzzle, clock: Clock) -> dict[str, Cycles]:
     """The three-cycles of every kind that shows more than one look, by the kind's name; they move nothing else that shows.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> corners = three_cycles(load("cube:3"))["corners"]
+    >>> from oddswap.reasoning.budget import Budget
+    >>> corners = three_cycles(load("cube:3"), Budget().start())["corners"]
     >>> int(corners.length.min()), len(corners.word(load("cube:3"), (0, 3, 6)))
     (8, 9)
     """
     kinds = cycled(puzzle)
-    found = {kind.name: mined(puzzle, kind.name, tuple(k.name for k in kinds)) for kind in kinds}
+    found = {kind.name: mined(puzzle, kind.name, tuple(k.name for k in kinds), clock) for kind in kinds}
     return {name: cycles for name, cycles in found.items() if cycles is not None}
 
 
-def three_cycles_in_order(puzzle: Puzzle) -> dict[str, Cycles]:
+def three_cycles_in_order(puzzle: Puzzle, clock: Clock) -> dict[str, Cycles]:
     """The same where kinds go home in order, so that a kind's three-cycles may move all kinds after it: these are shorter."""
     kinds = [kind.name for kind in cycled(puzzle)]
-    found = {name: mined(puzzle, name, tuple(kinds[: i + 1])) for i, name in enumerate(kinds)}
+    found = {name: mined(puzzle, name, tuple(kinds[: i + 1]), clock) for i, name in enumerate(kinds)}
     return {name: cycles for name, cycles in found.items() if cycles is not None}
 
 
@@ -108,24 +109,24 @@ def cycled(puzzle: Puzzle) -> list[Kind]:
     return [kind for kind in puzzle.kinds if len(kind.slots) > 1 and shows(puzzle, kind)]
 
 
-@lru_cache(maxsize=128)
-def mined(puzzle: Puzzle, name: str, kept: tuple[str, ...]) -> Cycles | None:
-    """The three-cycles of the kind ``name`` that move nothing of the kinds ``kept`` but three of its pieces; None: no tool."""
+@cached(128)
+def mined(puzzle: Puzzle, name: str, kept: tuple[str, ...], clock: Clock) -> Cycles | None:
+    """The three-cycles of the kind ``name`` that move only three pieces of the kinds ``kept``; None: no tool, or no time."""
     kind = next(kind for kind in puzzle.kinds if kind.name == name)
-    if len(kind.slots) < 3:
+    if len(kind.slots) < 3 or clock.spent:
         return None
     singles = {k.name for k in puzzle.kinds if len(k.slots) == 1 and shows(puzzle, k)}
     seen = np.array([puzzle.base_label[s] for s, k in enumerate(puzzle.kind_of) if k.name in singles or k.name in kept])
     tools: dict[int, Word] = {}
     for number, (words, others) in enumerate(_tables(puzzle, seen)):
-        for code, word in _new(puzzle, kind, few_movers(words, others, seen, 3)).items():
+        for code, word in _new(puzzle, kind, few_movers(words, others, seen, 3, clock)).items():
             if code not in tools or len(word) < len(tools[code]):
                 tools[code] = word
-        if number >= 2 and tools:
+        if clock.spent or (number >= 2 and tools):
             break
     if not tools or min(map(len, tools.values())) > LONG:
-        tools |= dict(_among_powers(puzzle, kind, seen))
-    return _carried(puzzle, kind, tools) if tools else None
+        tools |= dict(_among_powers(puzzle, kind, seen, clock))
+    return _carried(puzzle, kind, tools, clock) if tools else None
 
 
 def _tables(puzzle: Puzzle, seen: np.ndarray) -> Iterator[tuple[Words, Words]]:
@@ -170,12 +171,14 @@ def _new(puzzle: Puzzle, kind: Kind, finds: Finds) -> dict[int, Word]:
     return {int(codes(kind, triples[[row]])[0]): tidied(puzzle, mine.word(puzzle, row)) for row in order[first]}
 
 
-def _among_powers(puzzle: Puzzle, kind: Kind, seen: np.ndarray) -> Iterator[tuple[int, Word]]:
+def _among_powers(puzzle: Puzzle, kind: Kind, seen: np.ndarray, clock: Clock) -> Iterator[tuple[int, Word]]:
     """Three-cycles of a kind among the powers of words of two, three and four turns; the first that comes."""
     for length in (2, 3, 4):
         if len(puzzle.turns) ** length > MOST_WORDS:
             return
         for word in product(puzzle.turns, repeat=length):
+            if clock.spent:
+                return
             image = power = image_of(puzzle, word)
             for times in range(2, 13):
                 power = image[power]
@@ -188,7 +191,7 @@ def _among_powers(puzzle: Puzzle, kind: Kind, seen: np.ndarray) -> Iterator[tupl
                         return
 
 
-def _carried(puzzle: Puzzle, kind: Kind, tools: dict[int, Word]) -> Cycles:
+def _carried(puzzle: Puzzle, kind: Kind, tools: dict[int, Word], clock: Clock) -> Cycles:
     """Breadth first from the tools and the tools undone, by turns that move slots of the kind, the shortest words first."""
     labels = len(kind.labels)
     names = tuple(name for name, turn in puzzle.turns.items() if any(s in turn.slots for s in kind.places))
@@ -207,7 +210,7 @@ def _carried(puzzle: Puzzle, kind: Kind, tools: dict[int, Word]) -> Cycles:
     for number, (code, word) in enumerate(both.items()):
         start = (np.array([code]), np.array([number]), np.array([-1]), np.array([0]))
         waiting.setdefault(len(word), []).append(start)
-    while waiting:
+    while waiting and not clock.spent:
         at = min(waiting)
         code, number, last, came = (np.concatenate(column) for column in zip(*waiting.pop(at), strict=True))
         fresh = np.unique(np.where(length[code] == NONE, code, -1), return_index=True)

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from oddswap.errors import UnknownMove
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, made_before, turns_fit_every_holding
+from oddswap.reasoning.budget import Limit, started
 from oddswap.reasoning.search.findings import Counted, Ending, ThrownAway
 from oddswap.reasoning.search.seen import seen_model
-from oddswap.reasoning.search.shortest import Budget, Progress, find_way
+from oddswap.reasoning.search.shortest import Progress, find_way
 from oddswap.reasoning.ways.findings import Composed, FromStages, NotInStages, Parts, Phase
 from oddswap.reasoning.ways.home import way_home
 from oddswap.values.appearance import Appearance
@@ -20,7 +21,8 @@ from oddswap.values.arrangement import Arrangement
 SEARCHED = 0.7
 """The share of the time that goes into a search for the shortest way; the rest is for any way."""
 
-QUICK = Budget(2.0)
+QUICK = 2.0
+"""Seconds at most for a way home as a puzzle is held now."""
 
 
 @forwarded
@@ -44,20 +46,19 @@ class Route:
     """The phases of another way that may be easier to follow, where one is known."""
 
 
-def way_out(puzzle: Puzzle, explanation: Arrangement, budget: Budget | None = None, progress: Progress | None = None) -> Route:
+def way_out(puzzle: Puzzle, explanation: Arrangement, budget: Limit = None, progress: Progress | None = None) -> Route:
     """A sequence after which a reachable explanation looks solved, in any holding where that is free: the shortest, if there
     is time to find it, else one put together from stages.
 
     Lookalikes need no special case, because the search knows only what is seen. `ArithmeticError` if the sequence fails
     its replay, which would be a bug.
     """
-    budget = budget or Budget()
-    search = replace(budget, seconds=SEARCHED * budget.seconds)
-    found = find_way(puzzle, puzzle.appearance(explanation), budget=search, progress=progress)
+    clock = started(budget)
+    found = find_way(puzzle, puzzle.appearance(explanation), budget=clock.share(SEARCHED), progress=progress)
     allowed = tuple(sorted({turn.step.name for turn in puzzle.turns.values()}, key=lambda n: (len(n), n)))
     turns, phases, reasons = found.turns, (), found.reasons
     if turns is None and not found.impossible:
-        stages = way_home(puzzle, explanation, replace(budget, seconds=(1 - SEARCHED) * budget.seconds))
+        stages = way_home(puzzle, explanation, clock)
         reasons += (FromStages() if stages else NotInStages(),)
         if stages is not None:
             turns, phases = tuple(turn for _, word in stages for turn in word), _spelled(puzzle, explanation, stages)
@@ -78,7 +79,7 @@ def _spelled(puzzle: Puzzle, start: Arrangement, parts: Parts) -> tuple[Phase, .
     return tuple(phases)
 
 
-def set_up(puzzle: Puzzle, way: Route, explanation: Arrangement) -> str | None:
+def set_up(puzzle: Puzzle, way: Route, explanation: Arrangement, budget: Limit = None) -> str | None:
     """The moves that put what is seen on a solved copy: the way out undone, after a new holding if need be.
 
     A box held so that its outline is another makes other turns, so such holdings are passed over. One that the way leaves lying
@@ -100,7 +101,7 @@ def set_up(puzzle: Puzzle, way: Route, explanation: Arrangement) -> str | None:
                 return moves
     if turns_fit_every_holding(puzzle):
         raise ArithmeticError(f"{undone} does not set the position up")
-    home = find_way(held_still(puzzle), appearance, budget=QUICK).turns
+    home = find_way(held_still(puzzle), appearance, budget=started(budget).share(0.5, QUICK)).turns
     return None if home is None else puzzle.undone(" ".join(home), explanation)
 
 

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.teaching.aims import HoldOtherwise
-from oddswap.reasoning.teaching.by_plan import through_the_plan
-from oddswap.reasoning.teaching.grips import grip_changes
-from oddswap.reasoning.teaching.tool_ways import EASIEST, SHORTEST, TaughtWay, told_ways
+from oddswap.reasoning.teaching.tool_ways import SHORTEST
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital, listed
@@ -16,34 +12,6 @@ from oddswap.words.laws import value_words
 from oddswap.words.tools import GRIPS
 
 FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases", "alternatives")
-
-
-@lru_cache(maxsize=32)
-def _told(answer: Answer) -> tuple[TaughtWay, ...]:
-    way, start = answer.way_out, answer.diagnosis.explanation
-    if way is not None and way.easier:
-        return _beside(answer)
-    if way is None or not way.length or way.phases or start is None or not answer.turning.steady:
-        return ()
-    ways = told_ways(answer.turning, start, way.moves)
-    through = through_the_plan(answer.turning, start) if answer.diagnosis.culprits else None
-    return (*ways, through) if through else ways
-
-
-def _beside(answer: Answer) -> tuple[TaughtWay, ...]:
-    """A way in stages that may be easier to follow, and the one that was found."""
-    way = answer.way_out
-    told = []
-    for sort, steps in ((EASIEST, way.easier), (SHORTEST, way.phases)):
-        moves = " ".join(step.moves for step in steps)
-        length = len(moves.split())
-        told.append(TaughtWay((sort,), moves, moves, length, length, grip_changes(answer.turning, moves), steps))
-    return tuple(told)
-
-
-def easiest_way(answer: Answer) -> TaughtWay | None:
-    """The way out that is easiest to follow; ``None`` where only the way that was found is told."""
-    return next(iter(_told(answer)), None)
 
 
 def way_data(answer: Answer) -> dict:
@@ -68,7 +36,7 @@ def way_data(answer: Answer) -> dict:
                 "grip_changes": told.grip_changes,
                 "phases": [phase_data(phase) for phase in told.phases] or None,
             }
-            for told in _told(answer)
+            for told in answer.told
         ],
     }
 
@@ -86,7 +54,7 @@ def way_phases(answer: Answer) -> list[dict]:
     """The phases of the way out itself: its stages, or what its structure tells; empty where it is one stretch."""
     if answer.way_out.phases:
         return list(map(phase_data, answer.way_out.phases))
-    return [phase_data(phase) for told in _told(answer) if told.turns == answer.way_out.moves for phase in told.phases]
+    return [phase_data(phase) for told in answer.told if told.turns == answer.way_out.moves for phase in told.phases]
 
 
 def phase_data(phase: Phase) -> dict:
@@ -104,7 +72,7 @@ def phase_data(phase: Phase) -> dict:
 
 def told_parts(answer: Answer) -> list[str]:
     """Markdown for the ways as they are told; nothing where the way out is one stretch and no other is better."""
-    ways = _told(answer)
+    ways = answer.told
     if not any(told.phases for told in ways) and len(ways) < 2:
         return []
     parts = []

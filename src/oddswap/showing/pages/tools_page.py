@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.teaching.toolbox import Tool, toolbox
+from oddswap.reasoning.teaching.toolbox import Tool
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital
 from oddswap.words.laws import value_words
@@ -11,7 +13,7 @@ from oddswap.words.laws import value_words
 UNSTEADY = "a blank or the shape decides on the turns, so that no sequence does the same from everywhere: there are no tools"
 
 
-def tools_data(puzzle: Puzzle) -> dict:
+def tools_data(puzzle: Puzzle, tools: Sequence[Tool]) -> dict:
     """The toolbox as plain data, by ``schemas/tools.json``."""
     return {
         "puzzle": puzzle.name,
@@ -26,7 +28,7 @@ def tools_data(puzzle: Puzzle) -> dict:
                 "shape": tool.shape,
                 "tally": [{"name": q.name, "change": value_words(q, change)} for q, change in tool.tally],
             }
-            for tool in toolbox(puzzle)
+            for tool in tools
         ],
         "notes": _notes(puzzle),
     }
@@ -42,10 +44,10 @@ def _notes(puzzle: Puzzle) -> list[str]:
     ]
 
 
-def tools_markdown(puzzle: Puzzle) -> str:
+def tools_markdown(puzzle: Puzzle, tools: Sequence[Tool]) -> str:
     """The toolbox in words, gathered by what the tools do."""
     sorts: dict[tuple[int, str], list[Tool]] = {}
-    for tool in toolbox(puzzle):
+    for tool in tools:
         sorts.setdefault((tool.pieces, tool.words), []).append(tool)
     parts = [f"# Tools: {escaped(puzzle.title)}"]
     for (_, words), members in sorted(sorts.items(), key=lambda item: item[0]):

@@ -1,0 +1,137 @@
+"""One budget of time and memory for everything that is worked out: a `Budget` is the request, a `Clock` runs it down.
+
+Whatever can take long is given a clock and polls ``spent``; it then returns what it has and says what it reached. What was
+cut short is kept nowhere.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import wraps
+from math import inf
+from mmap import PAGESIZE
+from time import process_time
+from typing import ClassVar
+
+LOOK = 0.05
+"""The memory is looked at once in so many seconds."""
+
+COMPILING = 8.0
+"""With fewer seconds left nothing is compiled: one inner loop takes some seconds."""
+
+AROUND = 250_000_000
+"""Bytes that libraries and compiled loops take for themselves when they are first used; they are not counted."""
+
+
+@dataclass(frozen=True)
+class Budget:
+    """How much may be used: ``seconds`` of the processor's time in all threads, ``bytes`` of memory."""
+
+    seconds: float = 60.0
+    bytes: int = 2_000_000_000
+
+    def start(self, now: Callable[[], float] = process_time) -> Clock:
+        """Return a clock on which this budget runs down from here; ``now`` says how many seconds were used."""
+        return Clock(self.seconds, self.bytes, now)
+
+
+@dataclass(frozen=True)
+class Reached:
+    """A part of an answer that was cut short: its name, and how far it came, counted in what the part counts."""
+
+    code: ClassVar[str] = "reached"
+    part: str
+    bound: int | None = None
+
+
+class Clock:
+    """A budget that runs down: ``seconds`` and ``bytes`` are what there was at its start.
+
+    >>> clock = Budget(10.0).start()
+    >>> clock.spent, clock.share(0.5).seconds <= 5.0
+    (False, True)
+    """
+
+    def __init__(self, seconds: float, bytes: int, now: Callable[[], float], held: int | None = None):
+        self.seconds, self.bytes, self._now = seconds, bytes, now
+        self._began = self._looked = now()
+        self._held = resident() if held is None else held
+        self._full = False
+
+    @property
+    def used(self) -> float:
+        """The seconds used since the start."""
+        return self._now() - self._began
+
+    @property
+    def left(self) -> float:
+        """The seconds left; zero where the memory is used up."""
+        now = self._now()
+        if now - self._looked > LOOK:
+            self._looked, self._full = now, resident() - self._held > self.bytes + AROUND
+        return 0.0 if self._full else max(0.0, self.seconds - (now - self._began))
+
+    @property
+    def spent(self) -> bool:
+        """Whether the time or the memory is used up."""
+        return self.left <= 0
+
+    @property
+    def compiles(self) -> bool:
+        """Whether there is time enough to compile an inner loop."""
+        return self.left >= COMPILING
+
+    def reached(self, part: str, bound: int | None = None) -> tuple[Reached, ...]:
+        """Return how far a part came, if this clock is spent; nothing if it was done in time."""
+        return (Reached(part, bound),) if self.spent else ()
+
+    def share(self, part: float, most: float = inf) -> Clock:
+        """Lend a part of what is left, at most so many seconds, from here."""
+        return Clock(min(part * self.left, most), self.bytes, self._now, self._held)
+
+
+Limit = Budget | Clock | None
+"""What callers name: a budget that starts now, a clock that runs already, or nothing for the usual budget."""
+
+
+def started(budget: Limit) -> Clock:
+    """Return the clock itself, or one that starts now; the usual budget where none is named."""
+    return budget if isinstance(budget, Clock) else (budget or Budget()).start()
+
+
+def cached(most: int) -> Callable[[Callable], Callable]:
+    """Return a decorator that keeps the last ``most`` results of a function whose last argument is a clock.
+
+    What was made on a clock that is now spent may have been cut short: it is not kept.
+    """
+
+    def keeping(make: Callable) -> Callable:
+        kept: OrderedDict[tuple, object] = OrderedDict()
+
+        @wraps(make)
+        def call(*given):
+            key, clock = given[:-1], given[-1]
+            if key in kept:
+                kept.move_to_end(key)
+                return kept[key]
+            made = make(*given)
+            if not clock.spent:
+                kept[key] = made
+            if len(kept) > most:
+                kept.popitem(last=False)
+            return made
+
+        return call
+
+    return keeping
+
+
+def resident() -> int:
+    """Return the bytes of memory that the process holds; 0 where the system does not say."""
+    try:
+        with open("/proc/self/statm", "rb") as told:
+            return int(told.read().split()[1]) * PAGESIZE
+    except OSError:
+        return 0
