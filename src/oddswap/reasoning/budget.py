@@ -6,14 +6,20 @@ cut short is kept nowhere.
 
 from __future__ import annotations
 
+import os
+import sys
 from collections import OrderedDict
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import wraps
 from math import inf
 from mmap import PAGESIZE
+from pathlib import Path
 from time import process_time
 from typing import ClassVar
+
+from platformdirs import user_cache_path
 
 LOOK = 0.05
 """The memory is looked at once in so many seconds."""
@@ -126,6 +132,29 @@ def cached(most: int) -> Callable[[Callable], Callable]:
         return call
 
     return keeping
+
+
+def usable(clock: Clock, file: str, *loops: str) -> bool:
+    """Whether the loops of a file, such as ``search/word_kernels``, are at hand, or there is time to compile them."""
+    return clock.compiles or all(_loaded(file, loop) or _kept(file, loop) for loop in loops)
+
+
+def _loaded(file: str, loop: str) -> bool:
+    """Whether this process has compiled or loaded it."""
+    module = sys.modules.get(f"oddswap.reasoning.{file.replace('/', '.')}")
+    return bool(module and getattr(module, loop).signatures)
+
+
+def _kept(file: str, loop: str) -> bool:
+    """Whether an index of it, not older than the file, lies where `compiled_kernel.compiled` has it kept."""
+    source = (Path(__file__).parent / file).with_suffix(".py")
+    places = [source.parent / "__pycache__", Path(os.environ.get("NUMBA_CACHE_DIR") or source.parent / "__pycache__")]
+    with suppress(RuntimeError, OSError):  # no home, or a folder that may not be read
+        places.append(user_cache_path("numba", appauthor=False))
+        patterns = f"{source.stem}.{loop}-*.nbi", f"*/{source.stem}.{loop}-*.nbi"
+        kept = [index for place in places for pattern in patterns for index in place.glob(pattern)]
+        return any(index.stat().st_mtime >= source.stat().st_mtime for index in kept)
+    return False
 
 
 def resident() -> int:

@@ -21,7 +21,7 @@ from oddswap.forwards import forwarded
 from oddswap.puzzles.base.named import NamedPuzzle
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.flat.graphs import GraphPuzzle
-from oddswap.reasoning.budget import Clock, Limit, started
+from oddswap.reasoning.budget import Clock, Limit, started, usable
 from oddswap.reasoning.search import deepening
 from oddswap.reasoning.search.findings import (
     AllStatesSeen,
@@ -36,7 +36,6 @@ from oddswap.reasoning.search.findings import (
 from oddswap.reasoning.search.goals import PartTask, part_task, shows
 from oddswap.reasoning.search.holding import Task, task
 from oddswap.reasoning.search.levels import Ball
-from oddswap.reasoning.search.loops import usable
 from oddswap.reasoning.search.middle import Middle
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.values.appearance import Appearance

@@ -9,6 +9,7 @@ import numpy as np
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 
 
+@lru_cache(maxsize=256)
 def looks_right(puzzle: Puzzle, kind: Kind) -> np.ndarray:
     """Whether piece q at label w, both counted within the kind, looks right there; shape (pieces, labels)."""
     m, n = kind.twist, len(kind.slots)

@@ -14,8 +14,7 @@ import numpy as np
 
 from oddswap.errors import NotationError, UnknownMove
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
-from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.search.loops import usable
+from oddswap.reasoning.budget import Clock, usable
 
 Word = tuple[str, ...]
 TRIED = 400_000_000
@@ -34,7 +33,13 @@ KEPT = 200_000
 
 def undone(puzzle: Puzzle, word: Word) -> Word:
     """The turns of a word undone, by name."""
-    return tuple(str(puzzle.turns[name].step.inverse()) for name in reversed(word))
+    inverse = _inverse_names(puzzle)
+    return tuple(inverse[name] for name in reversed(word))
+
+
+@lru_cache(maxsize=16)
+def _inverse_names(puzzle: Puzzle) -> dict[str, str]:
+    return {name: str(turn.step.inverse()) for name, turn in puzzle.turns.items()}
 
 
 def image_of(puzzle: Puzzle, word: Word) -> np.ndarray:
@@ -45,6 +50,7 @@ def image_of(puzzle: Puzzle, word: Word) -> np.ndarray:
     return image
 
 
+@lru_cache(maxsize=256)
 def shows(puzzle: Puzzle, kind: Kind) -> bool:
     """Whether a kind has more than one look."""
     return len(set(puzzle.looks[list(kind.labels)].tolist())) > 1
