@@ -18,6 +18,11 @@ from oddswap.story.timeline import timeline
 from tests.story.stories import NOTE, told
 
 
+def run_ffmpeg(arguments):
+    """Run ffmpeg to its end."""
+    subprocess.run([ffmpeg.program(), "-loglevel", "error", "-y", *map(str, arguments)], stdin=subprocess.DEVNULL, check=True)
+
+
 @pytest.fixture(scope="module")
 def film() -> Film:
     """Two short beats, one of them with two turns, at ten frames a second."""
@@ -57,7 +62,7 @@ def test_the_probe_reads_what_was_meant(film, clip):
 
 def test_the_captions_come_back_unchanged(film, clip, tmp_path):
     """The track is taken out again as WebVTT and parsed by a reader that is not ours."""
-    ffmpeg.run(["-i", clip, "-map", "0:s:0", tmp_path / "back.vtt"])
+    run_ffmpeg(["-i", clip, "-map", "0:s:0", tmp_path / "back.vtt"])
     found = list(webvtt.read(tmp_path / "back.vtt"))
     assert [caption.lines for caption in found] == [list(cue.lines) for cue in film.times.cues]
     for caption, cue in zip(found, film.times.cues, strict=True):
@@ -82,7 +87,7 @@ def test_captions_are_drawn_only_when_asked(film, tmp_path):
         write_clip(one, path)
         at = (first.first + first.last) / 20
         raw = ["-ss", f"{at}", "-i", path, "-frames:v", "1", "-f", "rawvideo", "-pix_fmt", "rgb24", tmp_path / f"{path.stem}.raw"]
-        ffmpeg.run(raw)
+        run_ffmpeg(raw)
         frames[path.stem] = np.fromfile(tmp_path / f"{path.stem}.raw", dtype=np.uint8).reshape(180, 320, 3).astype(int)
     apart = np.abs(frames["plain"] - frames["burnt"]).max(axis=2) > 60
     assert apart[150:].any() and not apart[:140].any()
@@ -93,7 +98,7 @@ def test_a_loop_has_a_transparent_ground(film, tmp_path, suffix):
     part = film.times.only({1})
     path = write_loop(Film(film.answer, part, "clear", 90), tmp_path / f"way.{suffix}")
     decoder = ["-c:v", "libvpx-vp9"] if suffix == "webm" else []
-    ffmpeg.run([*decoder, "-i", path, "-frames:v", "1", "-f", "rawvideo", "-pix_fmt", "rgba", tmp_path / "one.raw"])
+    run_ffmpeg([*decoder, "-i", path, "-frames:v", "1", "-f", "rawvideo", "-pix_fmt", "rgba", tmp_path / "one.raw"])
     picture = np.fromfile(tmp_path / "one.raw", dtype=np.uint8).reshape(90, 90, 4)
     assert picture[0, 0, 3] == 0 and picture[45, 45, 3] == 255
 

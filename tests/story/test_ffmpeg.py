@@ -26,7 +26,8 @@ def test_a_missing_program_says_how_to_get_it(monkeypatch):
 
 def test_a_failure_is_told_in_ffmpegs_own_last_line(tmp_path):
     with pytest.raises(NoEncoder, match="No such file"):
-        ffmpeg.run(["-i", tmp_path / "none.vtt", tmp_path / "out.mp4"])
+        with ffmpeg.encoding((16, 16), 10, ["-i", tmp_path / "none.vtt", tmp_path / "out.mp4"]):
+            pass
 
 
 def test_an_encoder_that_stops_early_is_told(tmp_path):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from inspect import isfunction
 from pathlib import Path
 
 from matplotlib.figure import Figure
@@ -187,37 +188,11 @@ def _told_prism() -> tuple[Answer, Timeline]:
     return found, timeline(story_of(found), found)
 
 
+OWN = (value for name, value in list(globals().items()) if isfunction(value) and value.__module__ == __name__ and name[0] != "_")
 FIGURES: dict[str, Callable[[], Figure]] = {
-    figure.__name__: figure
-    for figure in (
-        stuck_prism,
-        turned_cube,
-        painted_prism,
-        four_moves,
-        cycles_of_four_moves,
-        quarter_turn_undone,
-        arrows_that_close,
-        tape_before_and_after,
-        three_causes_of_one_alarm,
-        crossing_strings,
-        letters_lifted,
-        sliding_tiles,
-        names_of_the_dodecahedron,
-        alarms_of_the_four_slab_cube,
-        growth_of_cost,
-        growth_of_search,
-        how_the_lessons_depend,
-        two_walls,
-        fork,
-        two_ripples,
-        in_and_out,
-        ways_out_of_the_box,
-        one_beat,
-        frame_of_a_clip,
-        upright_frame_of_a_clip,
-        worksheet_page,
-    )
+    figure.__name__: figure for figure in (*OWN, growth_of_cost, growth_of_search, how_the_lessons_depend)
 }
+"""Every public function above, and three of the lessons'."""
 
 
 def rebuild(folder: str | Path, *, force: bool = False) -> list[Path]:

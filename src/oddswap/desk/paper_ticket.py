@@ -25,9 +25,9 @@ QUESTIONS: Sequence[str] = (
 )
 
 
-def paper_ticket_pages(puzzle: Puzzle, paper: str = "A4") -> list[Figure]:
+def paper_ticket_pages(puzzle: Puzzle) -> list[Figure]:
     """One page: questions, and the puzzle to colour in."""
-    page = Paper(paper)
+    page = Paper()
     page.text(f"A ticket for the puzzle table: {puzzle.title}", 15, weight="bold", after=0.15)
     for question in QUESTIONS:
         page.text(question, 10.5, after=0.12)
@@ -45,6 +45,6 @@ def paper_ticket_pages(puzzle: Puzzle, paper: str = "A4") -> list[Figure]:
     return page.pages
 
 
-def write_paper_ticket(puzzle: Puzzle, path: Path, paper: str = "A4") -> Path:
+def write_paper_ticket(puzzle: Puzzle, path: Path) -> Path:
     """The paper ticket as a PDF that appears complete or not at all."""
-    return write_pdf(paper_ticket_pages(puzzle, paper), path)
+    return write_pdf(paper_ticket_pages(puzzle), path)

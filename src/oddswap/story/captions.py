@@ -6,7 +6,7 @@ of DCMP and Ofcom).
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from html import escape
 from math import ceil
@@ -89,23 +89,20 @@ def frames_of(lines: tuple[str, ...], words_a_minute: int, frames_a_second: int)
 
 def as_webvtt(cues: Iterable[Cue], frames_a_second: int) -> str:
     """A WebVTT file (W3C, section Syntax); text is escaped, so that no tag can be in it."""
-    blocks = [
-        f"{number}\n{_clock(cue.first, frames_a_second, '.')} --> {_clock(cue.last, frames_a_second, '.')}\n"
-        + "\n".join(escape(line, quote=False) for line in cue.lines)
-        for number, cue in enumerate(cues, 1)
-    ]
-    return "\n\n".join(["WEBVTT", *blocks]) + "\n"
+    return "\n\n".join(["WEBVTT", *_blocks(cues, frames_a_second, ".", lambda line: escape(line, quote=False))]) + "\n"
 
 
 def as_srt(cues: Iterable[Cue], frames_a_second: int) -> str:
     """The same as SRT, as players read it (common practice: no standard); brackets that players read as tags become others."""
     safe = str.maketrans("<>{}", "‹›()")
-    blocks = [
-        f"{number}\n{_clock(cue.first, frames_a_second, ',')} --> {_clock(cue.last, frames_a_second, ',')}\n"
-        + "\n".join(line.translate(safe) for line in cue.lines)
-        for number, cue in enumerate(cues, 1)
-    ]
-    return "\n\n".join(blocks) + "\n"
+    return "\n\n".join(_blocks(cues, frames_a_second, ",", lambda line: line.translate(safe))) + "\n"
+
+
+def _blocks(cues: Iterable[Cue], rate: int, mark: str, safe: Callable[[str], str]) -> Iterator[str]:
+    """Each cue with its number and its times, ``mark`` before the thousandths, and lines that are ``safe``."""
+    for number, cue in enumerate(cues, 1):
+        times = f"{_clock(cue.first, rate, mark)} --> {_clock(cue.last, rate, mark)}"
+        yield "\n".join([str(number), times, *map(safe, cue.lines)])
 
 
 def _clock(frame: int, frames_a_second: int, mark: str) -> str:

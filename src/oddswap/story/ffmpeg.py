@@ -32,20 +32,6 @@ def check_encoder(name: str) -> None:
         raise NoEncoder(f"this ffmpeg has no encoder {name}: install the extra video anew, or leave the clip out with --only")
 
 
-def run(arguments: Sequence[str | Path]) -> None:
-    """Run ffmpeg to its end; `NoEncoder` with its last line if it fails."""
-    done = subprocess.run(
-        [program(), "-hide_banner", "-loglevel", "error", "-y", *map(str, arguments)],
-        stdin=subprocess.DEVNULL,
-        capture_output=True,
-        text=True,
-        errors="replace",
-        check=False,
-    )
-    if done.returncode:
-        raise NoEncoder(f"ffmpeg could not make it ({_last_line(done.stderr)}): give it room on the disk, or leave it out")
-
-
 @contextmanager
 def encoding(size: tuple[int, int], frames_a_second: int, arguments: Sequence[str | Path]):
     """A function that takes one picture after the other, RGBA bytes of ``size`` (width, height)."""

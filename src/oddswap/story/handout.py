@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import partial
 from pathlib import Path
 
 from matplotlib.axes import Axes
@@ -48,11 +49,16 @@ def write_handout(
     names = [name for beat in times.names for name in beat]
     start = times.shots[0].shown
     if names and len(names) <= PICTURED and isinstance(start, Arrangement):
-        drawn = draw_strip(answer.turning, start, story.moves, colours=own, letters=True, per_row=7)
-        tall = drawn.get_figheight() / drawn.get_figwidth() * page.inner
-        draw_strip(answer.turning, start, story.moves, colours=own, letters=True, per_row=7, ax=page.box(tall))
+        lay_strip(page, answer.turning, start, story.moves, own)
     _notes(page)
     return write_pdf(page.pages, path)
+
+
+def lay_strip(page: Paper, puzzle: Puzzle, start: Arrangement, moves: str, own: Mapping[str, str] | None = None) -> None:
+    """A strip across the page, as high as it comes out, with letters on the stickers."""
+    strip = partial(draw_strip, puzzle, start, moves, colours=own, letters=True, per_row=7)
+    drawn = strip()
+    strip(ax=page.box(drawn.get_figheight() / drawn.get_figwidth() * page.inner))
 
 
 def lay_views(page: Paper, puzzle: Puzzle, shown: Arrangement | Appearance, own, hatched: Mapping[int, tuple[str, ...]]) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.reasoning.answers import Answer
@@ -75,13 +75,12 @@ class Timeline:
         for shot in self.shots:
             if shot.beat in beats:
                 move = at - shot.first
-                shots.append(Shot(at, shot.last + move, shot.beat, shot.shown, shot.turns, shot.moving, shot.move, shot.made))
-                cues += [
-                    Cue(cue.first + move, cue.last + move, cue.lines) for cue in self.cues if shot.first <= cue.first < shot.last
-                ]
+                shots.append(replace(shot, first=at, last=shot.last + move))
+                said = (cue for cue in self.cues if shot.first <= cue.first < shot.last)
+                cues += [replace(cue, first=cue.first + move, last=cue.last + move) for cue in said]
                 at += shot.last - shot.first
                 starts.append(shots[-1].first)
-        return Timeline(self.story, self.frames_a_second, tuple(shots), tuple(cues), tuple(starts), self.spoken, self.names)
+        return replace(self, shots=tuple(shots), cues=tuple(cues), starts=tuple(starts))
 
 
 def timeline(story: Story, answer: Answer, frames_a_second: int = 30) -> Timeline:

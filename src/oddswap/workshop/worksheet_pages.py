@@ -19,8 +19,7 @@ from oddswap.showing.ink.canvas import wrapped, write
 from oddswap.showing.ink.painting import Inks
 from oddswap.showing.ink.palette import BODY, FAINT_INK, colours_for, ink_on
 from oddswap.showing.ink.paper import EDGE, Paper, height_of
-from oddswap.showing.pictures.strip import draw_strip
-from oddswap.story.handout import lay_both_sides
+from oddswap.story.handout import lay_both_sides, lay_strip
 from oddswap.workshop.worksheets import WAYS, Question, Worksheet
 
 LETTERS = "abcdefgh"
@@ -77,9 +76,7 @@ def envelope_pages(puzzles: Sequence[Puzzle], level: int, seed: int, table: int,
         page.text(f"Table {table} · {head} strip", 16, weight="bold")
         page.text(f"For every copy at this table: {titles}.", 10)
         page.text(moves, 18, weight="bold", after=0.2)
-        drawn = draw_strip(lead, start, moves, letters=True, per_row=7)
-        tall = drawn.get_figheight() / drawn.get_figwidth() * page.inner
-        draw_strip(lead, start, moves, letters=True, per_row=7, ax=page.box(tall))
+        lay_strip(page, lead, start, moves)
         page.y -= 0.2
         page.text(hold, 10)
         page.text("If a layer catches, line it up first; never push. House rules come first.", 10)

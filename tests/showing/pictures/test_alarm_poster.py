@@ -8,8 +8,7 @@ from matplotlib.patches import Rectangle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.alarms import gathered
 from oddswap.showing.ink.canvas import save
-from oddswap.showing.pictures.alarm_blocks import ACROSS, GAP, HEIGHT, WIDTH, fitted
-from oddswap.showing.pictures.alarm_poster import SIGNS, draw_alarms
+from oddswap.showing.pictures.alarm_poster import ACROSS, GAP, HEIGHT, SIGNS, WIDTH, draw_alarms, fitted
 from oddswap.values.grammar import capital
 from oddswap.words import say
 from oddswap.words.verdicts import WORDINGS

@@ -7,7 +7,7 @@ from matplotlib.colors import to_hex
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.palette import ARROW, colours_for, mix
-from oddswap.showing.pictures.moves import draw_move
+from oddswap.showing.pictures.strip import draw_move
 
 CUBE = load("cube:3")
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.collections import PolyCollection
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.showing.ink.camera import Camera, reach
+from oddswap.showing.ink.canvas import lay_polygons
 from oddswap.showing.ink.painting import Spot
 from oddswap.showing.ink.palette import ARROW, PAPER
 from oddswap.showing.ink.scene import placings_of
@@ -32,16 +32,14 @@ def draw_arrow(
 def lay_arrow(ax: Axes, path: np.ndarray, thick: float, zorder: float) -> None:
     """Lay an arrow along ``path`` (k, 2), ``thick`` in breadth, with a pale casing that parts it from what is beneath."""
     shape = ribbon(path, thick)
-    ax.add_collection(
-        PolyCollection(
-            [shape, shape],
-            facecolors=ARROW,
-            edgecolors=[PAPER, "none"],
-            linewidths=[52 * thick, 0],
-            joinstyle="round",
-            zorder=zorder,
-        ),
-        autolim=False,
+    lay_polygons(
+        ax,
+        [shape, shape],
+        facecolors=ARROW,
+        edgecolors=[PAPER, "none"],
+        linewidths=[52 * thick, 0],
+        joinstyle="round",
+        zorder=zorder,
     )
 
 

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from functools import lru_cache
 from io import BytesIO
 from pathlib import Path
 
 import matplotlib as mpl
+import numpy as np
 from matplotlib.axes import Axes
+from matplotlib.collections import PolyCollection
 from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
 from matplotlib.text import Text
@@ -34,6 +37,11 @@ def sheet(width: float, height: float, ax: Axes | None = None, *, inches: float 
     ax.set_xlim(0, width)
     ax.set_ylim(0, height)
     return ax
+
+
+def lay_polygons(ax: Axes, polygons: Sequence[np.ndarray], **style) -> None:
+    """Lay polygons (k, 2) on a sheet, all at once and in this order; the sheet shows what it showed."""
+    ax.add_collection(PolyCollection(polygons, **style), autolim=False)
 
 
 def write(ax: Axes, x: float, y: float, text: str, **style) -> Text:

@@ -7,13 +7,13 @@ from functools import lru_cache
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.collections import LineCollection, PolyCollection
+from matplotlib.collections import LineCollection
 from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption, UnknownColour, quoted
 from oddswap.puzzles.base.layout import FlatLayout, Token, circle, on_circle
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.showing.ink.canvas import INCHES, sheet, write
+from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, write
 from oddswap.showing.ink.keys import KEY_LINE, colour_key_lines, draw_colour_key, draw_hatch_key, meanings_of
 from oddswap.showing.ink.marking import hatched_pieces, slot_numbers
 from oddswap.showing.ink.outline import stripes
@@ -187,7 +187,7 @@ def _showings(puzzle: Puzzle, shown: Arrangement | Appearance) -> list[tuple[Tok
 def draw_ground(ax: Axes, layout: FlatLayout, spot: Spot) -> None:
     """What lies beneath the pieces: plates and grooves."""
     plates = [spot.place(plate) for plate in layout.plates]
-    ax.add_collection(PolyCollection(plates, facecolors=BACKDROP, edgecolors=BODY, linewidths=1.0, zorder=1), autolim=False)
+    lay_polygons(ax, plates, facecolors=BACKDROP, edgecolors=BODY, linewidths=1.0, zorder=1)
     grooves = [spot.place(groove) for groove in layout.grooves]
     breadth = 72 * INCHES * spot.scale * 0.16
     ax.add_collection(
@@ -226,7 +226,4 @@ def lay_shapes(ax: Axes, at: Spot, polygons: list[np.ndarray], faces: list[str],
     """Lay polygons (k, 2), in steps from ``at``, with a ``face`` each and the same ``edge``."""
     width = 72 * INCHES * at.scale * (0.075 if edge == HIGHLIGHT else 0.03)
     outlines = [at.place(polygon) for polygon in polygons]
-    ax.add_collection(
-        PolyCollection(outlines, facecolors=faces, edgecolors=edge, linewidths=width, zorder=zorder, joinstyle="round"),
-        autolim=False,
-    )
+    lay_polygons(ax, outlines, facecolors=faces, edgecolors=edge, linewidths=width, zorder=zorder, joinstyle="round")

@@ -6,10 +6,9 @@ from collections.abc import Mapping
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.collections import PolyCollection
 from matplotlib.patches import Rectangle
 
-from oddswap.showing.ink.canvas import write
+from oddswap.showing.ink.canvas import lay_polygons, write
 from oddswap.showing.ink.outline import stripes
 from oddswap.showing.ink.painting import HATCHES, letter_of
 from oddswap.showing.ink.palette import BODY, FAINT_INK, PAPER, ink_on
@@ -64,12 +63,10 @@ def _swatch(ax: Axes, keys: tuple[str, ...], x: float, y: float) -> None:
     side = 1.2 * TILE
     square = np.array([[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0]]) * side + (x, y - side / 2, 0)
     lines = [stripe for key in keys for stripe in stripes(square, HATCHES[key], 0.07, 0.012)]
-    ax.add_collection(
-        PolyCollection(
-            [polygon[:, :2] for polygon in (square, *lines)],
-            facecolors=[PAPER, *[BODY] * len(lines)],
-            edgecolors=[BODY, *["none"] * len(lines)],
-            linewidths=0.8,
-        ),
-        autolim=False,
+    lay_polygons(
+        ax,
+        [polygon[:, :2] for polygon in (square, *lines)],
+        facecolors=[PAPER, *[BODY] * len(lines)],
+        edgecolors=[BODY, *["none"] * len(lines)],
+        linewidths=0.8,
     )

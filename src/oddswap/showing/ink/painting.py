@@ -9,9 +9,8 @@ from types import MappingProxyType
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.collections import PolyCollection
 
-from oddswap.showing.ink.canvas import INCHES, text_size, write
+from oddswap.showing.ink.canvas import INCHES, lay_polygons, text_size, write
 from oddswap.showing.ink.outline import stripes, within
 from oddswap.showing.ink.palette import BODY, CUT, HIGHLIGHT, PAPER, UNKNOWN, ink_on, mix
 from oddswap.showing.ink.scene import Panel, Scene
@@ -77,10 +76,7 @@ def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0,
             faces.append(ink)
     outlines = _outlines(seen, polygons, spot)
     edges = [_edge(face, panel, inks) for face, panel in zip(faces, panels, strict=True)]
-    ax.add_collection(
-        PolyCollection(outlines, facecolors=faces, edgecolors=edges, linewidths=0.5, zorder=zorder, joinstyle="round"),
-        autolim=False,
-    )
+    lay_polygons(ax, outlines, facecolors=faces, edgecolors=edges, linewidths=0.5, zorder=zorder, joinstyle="round")
     layers = Layers.of(outlines)
     for i, panel in enumerate(panels):
         text = _letter(panel, inks) if polygons[i] is panel.vertices else ""

@@ -18,6 +18,8 @@ Place = tuple[int, str]
 """A sticker: the slot that it is in and the facet of the solid that it is from."""
 ENOUGH = 0.25
 """The share of a sticker that a print must show for the sticker to count as seen."""
+RINGS, RAYS = (0.35, 0.61, 0.79, 0.94), 16
+"""Where a sticker is looked at: the rings halve shares of equal area."""
 SQUARE = 0.12
 """The least cosine between a sticker's normal and the line of sight."""
 
@@ -66,16 +68,13 @@ def seen_by(puzzle: Puzzle, shown: Arrangement | Appearance, camera: Camera, amo
     return frozenset(seen)
 
 
-def _samples(outline: np.ndarray, rings: tuple[float, ...] = (0.35, 0.61, 0.79, 0.94), rays: int = 16) -> np.ndarray:
-    """Points spread over a convex outline (k, 2): ``rays`` on each of the ``rings`` between its middle and its edge.
-
-    The rings halve shares of equal area.
-    """
-    around = np.linspace(0, len(outline), rays, endpoint=False)
+def _samples(outline: np.ndarray) -> np.ndarray:
+    """Points spread over a convex outline (k, 2): so many `RAYS` on each of the `RINGS` between its middle and its edge."""
+    around = np.linspace(0, len(outline), RAYS, endpoint=False)
     at = around.astype(int)
     edge = outline[at] + (around - at)[:, None] * (np.roll(outline, -1, axis=0)[at] - outline[at])
     middle = outline.mean(axis=0)
-    return np.concatenate([middle + ring * (edge - middle) for ring in rings])
+    return np.concatenate([middle + ring * (edge - middle) for ring in RINGS])
 
 
 def _squareness(panel: Panel, camera: Camera) -> float:

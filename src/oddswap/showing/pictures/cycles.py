@@ -6,13 +6,12 @@ from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.collections import PolyCollection
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Rectangle
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.showing.ink.arrows import ribbon
-from oddswap.showing.ink.canvas import INCHES, sheet, text_size, write
+from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, text_size, write
 from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER
 from oddswap.values.arrangement import Arrangement
 
@@ -153,7 +152,7 @@ def _draw_cycle(ax: Axes, cycle: Cycle, middle: np.ndarray) -> None:
     nodes = middle + cycle.radius * np.stack([np.cos(bearings), np.sin(bearings)], axis=1)
     for i, (node, twist) in enumerate(zip(nodes, cycle.twists, strict=True)):
         path = _around(node, twist) if n == 1 else _along(middle, cycle.radius, bearings[i], n)
-        ax.add_collection(PolyCollection([ribbon(path, 0.03)], facecolors=BODY, zorder=2), autolim=False)
+        lay_polygons(ax, [ribbon(path, 0.03)], facecolors=BODY, zorder=2)
         if twist:
             at = path[len(path) // 2]
             at = at + TAG * (at - middle) / np.linalg.norm(at - middle)

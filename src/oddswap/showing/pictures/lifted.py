@@ -11,13 +11,12 @@ from functools import partial
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.collections import PolyCollection
 from matplotlib.figure import Figure
 
 from oddswap.puzzles.base.layout import Token
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes
-from oddswap.showing.ink.canvas import INCHES, write
+from oddswap.showing.ink.canvas import INCHES, lay_polygons, write
 from oddswap.showing.ink.flat import draw_flat, placed, token_colours
 from oddswap.showing.ink.painting import Spot
 from oddswap.showing.ink.palette import BLACK, BODY, HIGHLIGHT, INK, PAPER, ink_on
@@ -62,9 +61,7 @@ def draw_lifted(puzzle: Puzzle, state: Arrangement, *, ax: Axes | None = None) -
 def _bare(ax: Axes, at: Spot, outline: np.ndarray, number: str, edge: str) -> None:
     """A piece without its letter."""
     width = 72 * INCHES * at.scale * (0.075 if edge == HIGHLIGHT else 0.03)
-    ax.add_collection(
-        PolyCollection([at.place(outline)], facecolors=PAPER, edgecolors=edge, linewidths=width, zorder=4), autolim=False
-    )
+    lay_polygons(ax, [at.place(outline)], facecolors=PAPER, edgecolors=edge, linewidths=width, zorder=4)
     size = 72 * INCHES * at.scale * (0.36 if len(number) < 2 else 0.3)
     write(ax, *at.place(NUMBER), number, size=size, weight="bold", color=INK, zorder=4.1)
 
@@ -73,8 +70,6 @@ def _lid(ax: Axes, at: Spot, outline: np.ndarray, token: Token, colour: str) -> 
     """The letter, held above its piece."""
     for aside, face, edge, zorder in ((ASIDE + (0.06, -0.1), BLACK + "33", "none", 4.2), (ASIDE, colour, BODY, 4.3)):
         lid = Spot(*at.place(aside), LID * at.scale, TILT)
-        ax.add_collection(
-            PolyCollection([lid.place(outline)], facecolors=face, edgecolors=edge, linewidths=1.0, zorder=zorder), autolim=False
-        )
+        lay_polygons(ax, [lid.place(outline)], facecolors=face, edgecolors=edge, linewidths=1.0, zorder=zorder)
     size = 72 * INCHES * at.scale * LID * 0.5
     write(ax, *at.place(ASIDE), token.text, size=size, color=ink_on(colour), rotation=TILT, zorder=4.4)

@@ -13,13 +13,12 @@ from itertools import combinations
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.collections import PolyCollection
 from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.base.layout import rounded_box
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.showing.ink.canvas import INCHES, sheet, write
+from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, write
 from oddswap.showing.ink.flat import FIRST, HOLE, token_colours
 from oddswap.showing.ink.painting import Spot
 from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, PALETTE, PAPER, ink_on
@@ -165,7 +164,5 @@ def _places(before: Sequence[str], after: Sequence[str]) -> tuple[int, ...]:
 def _piece(ax: Axes, at: Spot, word: str, colour: str, edge: str) -> None:
     outline = rounded_box(0.86, 0.86, 0.1) if word else rounded_box(0.8, 0.8, 0.1)
     width = 72 * INCHES * at.scale * (0.075 if edge == HIGHLIGHT else 0.03)
-    ax.add_collection(
-        PolyCollection([at.place(outline)], facecolors=colour, edgecolors=edge, linewidths=width, zorder=5), autolim=False
-    )
+    lay_polygons(ax, [at.place(outline)], facecolors=colour, edgecolors=edge, linewidths=width, zorder=5)
     write(ax, at.x, at.y, word, size=72 * INCHES * at.scale * min(0.4, 0.9 / max(1, len(word))), color=ink_on(colour), zorder=5.1)

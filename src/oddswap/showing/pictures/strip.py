@@ -1,8 +1,8 @@
-"""A sequence as a strip of paper: one small numbered picture for each move, and what comes out at the end."""
+"""Moves as pictures: one move, large; and a sequence as a strip, one small numbered picture for each move."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -18,15 +18,37 @@ from oddswap.showing.ink.flat_arrows import draw_flat_arrows
 from oddswap.showing.ink.marking import slot_numbers
 from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.palette import FAINT_INK, colours_for
-from oddswap.showing.ink.paper_card import PaperCard
+from oddswap.showing.ink.paper_card import MARGIN, PaperCard
 from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.sequence import Sequence, Step
 
-FRAME, GUTTER, FOOT, SHORT_FOOT, ROW_GAP, MARGIN = 1.3, 0.1, 0.37, 0.26, 0.2, 0.2
+FRAME, GUTTER, FOOT, SHORT_FOOT, ROW_GAP = 1.3, 0.1, 0.37, 0.26, 0.2
+LARGE = PaperCard(side=2.0, pad=0.09, foot=0.34)
 HELD = "The pictures stay with the core: holding the whole puzzle another way changes the names, not the pictures."
 BEGUN = np.radians(14)
 """How far a slab has turned in its picture."""
+
+
+def draw_move(
+    puzzle: Puzzle,
+    arrangement: Arrangement,
+    turns: Collection[Turn] = (),
+    *,
+    colours: Mapping[str, str] | None = None,
+    ax: Axes | None = None,
+) -> Figure:
+    """``arrangement`` with ``turns`` begun, which turn about one axis, each with its arrow; at rest without turns."""
+    inks = Inks(colours_for(puzzle, colours), lifted=bool(turns))
+    turning = [(turn, BEGUN / abs(turn.angle)) for turn in turns]
+    ax, corners = LARGE.in_rows(2, 2, 0.1, ax)
+    for camera, corner in zip(cameras(puzzle), corners, strict=True):
+        spot = LARGE.lay(ax, *corner, 1.17 * reach(puzzle))
+        paint(ax, scene(puzzle, arrangement, camera, turning), inks, spot)
+        for turn in turns:
+            draw_arrow(ax, puzzle, arrangement, turn, camera, spot, zorder=3)
+        write(ax, spot.x, MARGIN + LARGE.foot / 2, camera.words, size=8.5, color=FAINT_INK)
+    return ax.figure
 
 
 def draw_strip(
