@@ -15,7 +15,7 @@ from oddswap.describing.sights import every_look
 from oddswap.describing.tickets import read_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import first_answer, with_ways
-from oddswap.reasoning.search.shortest import Budget
+from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages.report import answer_data
 from oddswap.values.appearance import Appearance
 from oddswap.words import table

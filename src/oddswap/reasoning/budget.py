@@ -40,7 +40,7 @@ class Budget:
 
     def start(self, now: Callable[[], float] = process_time) -> Clock:
         """Return a clock on which this budget runs down from here; ``now`` says how many seconds were used."""
-        return Clock(self.seconds, self.bytes, now)
+        return Clock(self, self.seconds, now)
 
 
 @dataclass(frozen=True)
@@ -53,15 +53,15 @@ class Reached:
 
 
 class Clock:
-    """A budget that runs down: ``seconds`` and ``bytes`` are what there was at its start.
+    """A ``budget`` that runs down, or a share of it: ``seconds`` are what there was at the start.
 
     >>> clock = Budget(10.0).start()
     >>> clock.spent, clock.share(0.5).seconds <= 5.0
     (False, True)
     """
 
-    def __init__(self, seconds: float, bytes: int, now: Callable[[], float], held: int | None = None):
-        self.seconds, self.bytes, self._now = seconds, bytes, now
+    def __init__(self, budget: Budget, seconds: float, now: Callable[[], float], held: int | None = None):
+        self.budget, self.seconds, self._now = budget, seconds, now
         self._began = self._looked = now()
         self._held = resident() if held is None else held
         self._full = False
@@ -76,7 +76,7 @@ class Clock:
         """The seconds left; zero where the memory is used up."""
         now = self._now()
         if now - self._looked > LOOK:
-            self._looked, self._full = now, resident() - self._held > self.bytes + AROUND
+            self._looked, self._full = now, resident() - self._held > self.budget.bytes + AROUND
         return 0.0 if self._full else max(0.0, self.seconds - (now - self._began))
 
     @property
@@ -95,7 +95,7 @@ class Clock:
 
     def share(self, part: float, most: float = inf) -> Clock:
         """Lend a part of what is left, at most so many seconds, from here."""
-        return Clock(min(part * self.left, most), self.bytes, self._now, self._held)
+        return Clock(self.budget, min(part * self.left, most), self._now, self._held)
 
 
 Limit = Budget | Clock | None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from oddswap.reasoning.budget import Reached
 from oddswap.reasoning.search.findings import (
     AllStatesSeen,
     Counted,
@@ -49,6 +50,25 @@ FAULTS = {
 def ending_words(ending, reader: Reader = EXPLAINER) -> str:
     """Why a search ended."""
     return ENDINGS[type(ending)].format(ending, gigabytes=getattr(ending, "bytes", 0) / 1e9)
+
+
+PARTS = {
+    "views": "photographs to ask for: {0.bound} were chosen before the time ended, and more may be needed",
+    "slips": "slips of the description: the time ended before all were tried",
+    "open box": "a way home of the open box: the time ended, and none of fewer than {0.bound} turns exists",
+    "way out": "the shortest way out: the time ended, and none of fewer than {0.bound} turns exists",
+    "outside": "ways that leave the box: the time ended before all were tried",
+    "ways told": "easier ways out: the time ended before all were compared",
+    "tools": "tools: the time ended, and there may be more and shorter ones",
+    "alarms": "alarms: {0.bound} were judged before the time ended, and others are left out",
+    "near": "sequences close by: the time ended before all were tried",
+}
+
+
+@says(Reached)
+def reached_words(reached: Reached, reader: Reader = EXPLAINER) -> str:
+    """How far a part came that was cut short."""
+    return PARTS[reached.part].format(reached)
 
 
 @says(ThrownAway)

@@ -181,9 +181,9 @@ class _Walk:
             try:
                 self._longer()
             except _TimeEnded:
-                return TimeUsedUp(self.clock.seconds)
+                return TimeUsedUp(self.clock.budget.seconds)
             except MemoryError:
-                return MemoryUsedUp(self.clock.bytes)
+                return MemoryUsedUp(self.clock.budget.bytes)
             self._keep()
         return AllKnown()
 
@@ -191,7 +191,7 @@ class _Walk:
         """Look at all excursions of one turn more."""
         length = self.proved + 1
         if self.field.depth < (length + 1) // 2:
-            if self.field.nbytes + self.field.bytes_to_grow > self.clock.bytes:
+            if self.field.nbytes + self.field.bytes_to_grow > self.clock.budget.bytes:
                 raise MemoryError
             self.field.grow(self._check)
         for family, turns in round_trips(self.field, length // 2, self._check) if not self.exhausted else ():

@@ -169,7 +169,7 @@ class _Search:
 
     @property
     def room(self) -> int:
-        return self.clock.bytes - self.out.nbytes - self.back.nbytes - (self.deep.nbytes if self.deep else 0)
+        return self.clock.budget.bytes - self.out.nbytes - self.back.nbytes - (self.deep.nbytes if self.deep else 0)
 
     def run(self) -> tuple[list[int] | None, Ending]:
         """A word of moves or None, and why it ended."""
@@ -182,9 +182,9 @@ class _Search:
                 word = self._of_length(self.bound)
                 self.bound += word is None and not self.impossible
         except _TimeEnded:
-            return None, TimeUsedUp(self.clock.seconds)
+            return None, TimeUsedUp(self.clock.budget.seconds)
         except MemoryError:
-            return None, MemoryUsedUp(self.clock.bytes)
+            return None, MemoryUsedUp(self.clock.budget.bytes)
         if self.deep and self.deep.impossible:
             return None, PiecesKeptAway()
         if self.impossible:

@@ -48,8 +48,9 @@ def answer_data(answer: Answer) -> dict:
         "ask_next": list(found.ask_next),
         "set_up": {"moves": _as_described(answer), "length": None if answer.way_out is None else answer.way_out.length},
         "way_out": way_data(answer),
+        "reached": [{"part": reached.part, "bound": reached.bound} for reached in answer.reached],
         "notes": [*found.notes, *map(say, gaps)],
-        "findings": [finding_data(finding) for finding in (*said, *([repair] if repair else []))],
+        "findings": [finding_data(finding) for finding in (*said, *([repair] if repair else []), *answer.reached)],
     }
 
 
@@ -140,6 +141,8 @@ def details_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> 
         parts += picture(shown, "shapes", "What it should look like after each turn that changes its shape")
     if answer.set_up:
         parts += ["## To set it up on your own copy", f"From solved: `{_as_described(answer)}`"]
+    if answer.reached:
+        parts += ["## Where the time ended", _bullets(map(say, answer.reached))]
     parts += ["## What was taken for granted", _bullets(found.assumptions)]
     return "\n\n".join(parts) + "\n"
 
