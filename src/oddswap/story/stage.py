@@ -256,7 +256,7 @@ def _on_its_way(puzzle: Puzzle, turns: tuple[Turn, ...], done: float) -> Puzzle:
     places = puzzle.flat.positions
     target = np.arange(len(places))
     for turn in turns:
-        target = (np.searchsorted(puzzle.base_label, turn.permutation[puzzle.base_label], side="right") - 1)[target]
+        target = puzzle.slots_of(turn.permutation[puzzle.base_label])[target]
     return replace(puzzle, flat=replace(puzzle.flat, positions=places + done * (places[target] - places)))
 
 

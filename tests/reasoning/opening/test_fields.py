@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
-from oddswap.reasoning.opening.excursions import inverses, met
+from oddswap.reasoning.opening.excursions import inverses, words_through
 from oddswap.reasoning.opening.fields import Field
 from oddswap.reasoning.opening.frames import frame_of
 
@@ -85,7 +85,7 @@ def test_two_fields_meet_half_way():
     lengths = []
     for field in (out, back, out, back):
         field.grow()
-        words = list(met(out, back, inverses(found)))
+        words = list(words_through(out, back, inverses(found)))
         lengths.append({len(word) for word in words})
         for word in words:
             row = far

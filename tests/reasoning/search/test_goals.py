@@ -17,7 +17,7 @@ def first_level_that_shows(puzzle, start, wanted, depth):
     for number, level in enumerate(levels_around(puzzle, depth, start).levels):
         for row in level.rows:
             held = model.closure(row[None], puzzle.rotations)
-            if any(shows(puzzle, model.unpack(state), wanted) for state in held):
+            if any(shows(model.unpack(state), wanted) for state in held):
                 return number
     return None
 
@@ -66,7 +66,7 @@ def first_level_that_is_closed_and_shows(box, start, wanted, depth):
             for one in held:
                 turned = (box.arrangement(r.permutation[box.permutation(one)]) for r in box.rotations.values())
                 held += [other for other in turned if other not in held]
-            if any(box.closed(one) and shows(box, box.appearance(one), wanted) for one in held):
+            if any(box.closed(one) and shows(box.appearance(one), wanted) for one in held):
                 return number
         following = [box.follow(turn.name, state) for state in level for turn in box.legal(state)]
         level = list({box.appearance(state): state for state in following}.values())

@@ -126,6 +126,10 @@ class Puzzle:
         """The label (slot, twist 0) of each slot."""
         return np.array([kind.first + kind.twist * i for kind in self.kinds for i in range(len(kind.slots))])
 
+    def slots_of(self, labels: np.ndarray) -> np.ndarray:
+        """The slot that each label belongs to, in whatever shape."""
+        return np.searchsorted(self.base_label, labels, side="right") - 1
+
     @cached_property
     def solved(self) -> Arrangement:
         n = len(self.slots)

@@ -46,17 +46,12 @@ def turn_symmetries(puzzle: Puzzle) -> tuple[tuple[int, ...], ...]:
     >>> len(turn_symmetries(load("cube:3,turns=R+U"))), len(turn_symmetries(load("corner-cube")))
     (4, 24)
     """
-    turns = {tuple(_on_slots(puzzle, turn.permutation).tolist()) for turn in puzzle.turns.values()}
+    turns = {tuple(puzzle.slots_of(turn.permutation[puzzle.base_label]).tolist()) for turn in puzzle.turns.values()}
     return tuple(
         move
         for move in shape_symmetries(puzzle)
         if all(tuple(move[turn[slot]] for slot in np.argsort(move)) in turns for turn in turns)
     )
-
-
-def _on_slots(puzzle: Puzzle, permutation: np.ndarray) -> np.ndarray:
-    """Where a label permutation takes the piece of each slot."""
-    return np.searchsorted(puzzle.base_label, permutation[puzzle.base_label], side="right") - 1
 
 
 def _candidates(facets: np.ndarray) -> Iterator[np.ndarray]:

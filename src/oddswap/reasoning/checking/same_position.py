@@ -74,15 +74,10 @@ def _carries(puzzle: Puzzle, slots: tuple[int, ...], mirrored: bool, turn: Turn,
     apart = (turn.angle + other.angle if mirrored else turn.angle - other.angle) % (2 * pi)
     if min(apart, 2 * pi - apart) > 1e-9:
         return False
-    one, two = _on_slots(puzzle, turn), _on_slots(puzzle, other)
+    one, two = (puzzle.slots_of(made.permutation[puzzle.base_label]).tolist() for made in (turn, other))
     return all(two[slots[b]] == slots[one[b]] for b in range(len(slots))) and (
         frozenset(slots[b] for b in turn.slots) == other.slots
     )
-
-
-def _on_slots(puzzle: Puzzle, turn: Turn) -> list[int]:
-    places = turn.permutation[puzzle.base_label]
-    return (np.searchsorted(puzzle.base_label, places, side="right") - 1).tolist()
 
 
 def _extended(puzzle: Puzzle, slots: tuple[int, ...], pairs: Pairs) -> np.ndarray | None:
@@ -102,7 +97,7 @@ def _extended(puzzle: Puzzle, slots: tuple[int, ...], pairs: Pairs) -> np.ndarra
             return None
     missing = [j for j in range(puzzle.degree) if labels[j] < 0]
     for j in missing:
-        b = int(np.searchsorted(puzzle.base_label, j, side="right")) - 1
+        b = int(puzzle.slots_of(j))
         apart, twist = j - puzzle.base_label[b], puzzle.kind_of[b].twist
         home = labels[puzzle.base_label[b]]
         base = puzzle.base_label[slots[b]]
@@ -125,7 +120,7 @@ def carried(puzzle: Puzzle, symmetry: Symmetry, appearance: Appearance) -> Appea
     sights: list[Sight] = [frozenset()] * len(puzzle.slots)
     for slot, sight in enumerate(appearance.sights):
         found = [_carried(puzzle, symmetry, slot, look) for look in sight]
-        target = int(np.searchsorted(puzzle.base_label, symmetry.labels[puzzle.base_label[slot]], side="right")) - 1
+        target = int(puzzle.slots_of(symmetry.labels[puzzle.base_label[slot]]))
         sights[target] = frozenset(found)
     return Appearance(appearance.puzzle, tuple(sights))
 

@@ -20,14 +20,14 @@ def meetings(frame: Frame, start: np.ndarray, clock: Clock, most: int) -> Iterat
     out, back = Field(frame, start[None]), Field(frame, frame.labelled.solved[None])
     inverse = inverses(frame)
     while not clock.spent:
-        yield from met(out, back, inverse)
+        yield from words_through(out, back, inverse)
         smaller = min((out, back), key=lambda field: len(field.edge))
         if not len(smaller.edge) or len(smaller.edge) * len(frame.moves) > most:
             return
         smaller.grow()
 
 
-def met(out: Field, back: Field, inverse: list[int]) -> Iterator[list[int]]:
+def words_through(out: Field, back: Field, inverse: list[int]) -> Iterator[list[int]]:
     """The words from a start of ``out`` to one of ``back`` through each state that both edges have."""
     _, here, there = np.intersect1d(out.edge_keys, back.edge_keys, assume_unique=True, return_indices=True)
     for i, j in zip(here.tolist(), there.tolist(), strict=True):

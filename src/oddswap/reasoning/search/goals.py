@@ -62,7 +62,7 @@ def goal(puzzle: Puzzle, slots: Iterable[str], like: Appearance | None = None) -
     return Appearance(puzzle.name, tuple(sights))
 
 
-def shows(puzzle: Puzzle, appearance: Appearance, wanted: Appearance) -> bool:
+def shows(appearance: Appearance, wanted: Appearance) -> bool:
     """Whether an appearance shows what a goal wants, held as it is."""
     return all(seen <= sight for seen, sight in zip(appearance.sights, wanted.sights, strict=True))
 
@@ -90,8 +90,11 @@ def seen_through(model: SeenModel, start: np.ndarray, wanted: Appearance) -> tup
     """The model with its mask, every start, and the goal (one row, or one for each place that the blank may have)."""
     codes = _wanted(model, wanted)
     masked, kept = _masked(model, {model.puzzle.kind_of[model.slots[place]].first for place in codes})
-    before, pattern = _in_particular_nothing(model, start)
-    air = _air(model, codes)
+    box, at, solid = isinstance(model.puzzle, BoxPuzzle), np.arange(len(start)), np.zeros((len(start), model.codes), dtype=bool)
+    if box:
+        solid = within_outlines(model, Moves.of(model.source, model.lut)).solid
+    before, pattern = ((model.codes + solid[at, state]).astype(np.uint8) for state in (start, model.solved))
+    air = [place for place, code in codes.items() if box and not solid[place, code]]
     pattern[air] = model.codes
     codes = {place: code for place, code in codes.items() if place not in air}
     pattern[list(codes)] = list(codes.values())
@@ -106,26 +109,6 @@ def seen_through(model: SeenModel, start: np.ndarray, wanted: Appearance) -> tup
     for row, places in zip(starts, choices, strict=True):
         row[places] = start[places]
     return masked, np.unique(starts[:, kept], axis=0), goals[:, kept]
-
-
-def _in_particular_nothing(model: SeenModel, start: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """What each place shows of which nothing matters, at the start and at the goal: of a box, whether anything is there."""
-    if not isinstance(model.puzzle, BoxPuzzle):
-        return np.full(len(start), model.codes, np.uint8), np.full(len(start), model.codes, np.uint8)
-    solid, at = _solid(model), np.arange(len(start))
-    return (model.codes + solid[at, start]).astype(np.uint8), (model.codes + solid[at, model.solved]).astype(np.uint8)
-
-
-def _air(model: SeenModel, codes: dict[int, int]) -> list[int]:
-    """The places at which a box shall have nothing."""
-    if not isinstance(model.puzzle, BoxPuzzle):
-        return []
-    solid = _solid(model)
-    return [place for place, code in codes.items() if not solid[place, code]]
-
-
-def _solid(model: SeenModel) -> np.ndarray:
-    return within_outlines(model, Moves.of(model.source, model.lut)).solid
 
 
 def _wanted(model: SeenModel, wanted: Appearance) -> dict[int, int]:

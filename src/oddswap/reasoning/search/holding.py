@@ -8,9 +8,11 @@ left. Turns that have become the same are one move. Otherwise every goal is soug
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import reduce
 
 import numpy as np
 
+from oddswap.puzzles.base.whole_turns import holdings
 from oddswap.reasoning.search.outlines import within_outlines
 from oddswap.reasoning.search.seen import SeenModel
 from oddswap.reasoning.search.words import Moves
@@ -106,16 +108,9 @@ def _anchor(model: SeenModel, turns: Moves, states: list[np.ndarray]) -> Anchor 
 
 
 def _rotations(model: SeenModel) -> Moves:
-    """All whole-puzzle rotations, the identity among them."""
+    """All whole-puzzle rotations, the identity first."""
     given = len(model.puzzle.turns)
-    generators = Moves.of(model.source[given:], model.lut[given:]).flat
-    found = {row.tobytes(): row for row in np.arange(len(model.slots) * model.codes)[None]}
-    queue = list(found.values())
-    while queue:
-        row = queue.pop()
-        for generator in generators:
-            following = generator[row]
-            if following.tobytes() not in found:
-                found[following.tobytes()] = following
-                queue.append(following)
-    return Moves(np.array(list(found.values())).reshape(-1, len(model.slots), model.codes))
+    turns = dict(zip(model.names[given:], Moves.of(model.source[given:], model.lut[given:]).flat, strict=True))
+    still = np.arange(len(model.slots) * model.codes)
+    every = [reduce(lambda row, name: turns[name][row], names, still) for names, _ in holdings(model.puzzle)]
+    return Moves(np.reshape(every, (-1, len(model.slots), model.codes))).distinct

@@ -284,7 +284,7 @@ def _among(model: SeenModel, goals: np.ndarray) -> Met:
 def _shown(model: SeenModel, goal: Appearance) -> Met:
     def met(state: np.ndarray) -> bool:
         held = model.closure(state[None], model.puzzle.rotations)
-        return any(shows(model.puzzle, model.unpack(row), goal) for row in held)
+        return any(shows(model.unpack(row), goal) for row in held)
 
     return met
 

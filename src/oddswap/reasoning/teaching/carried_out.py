@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import reduce
 from itertools import permutations, product
 from typing import ClassVar
 
@@ -26,6 +27,7 @@ from oddswap.reasoning.search.words import Moves
 from oddswap.reasoning.teaching.plan_culprits import NoTurningHelps, Trouble, trouble_at
 from oddswap.reasoning.teaching.plans import Plan, PlanStage
 from oddswap.reasoning.verdicts.diagnosis import judged
+from oddswap.reasoning.ways.commutators import shows as has_looks
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.sequence import Sequence, bounded
 
@@ -104,8 +106,8 @@ def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Limit = No
     if not turns_fit_every_holding(puzzle) and (first_held := judged(puzzle, puzzle.appearance(start)).held):
         raise BadPlan(f"as it is held, the turns of {puzzle.name} do not lead home: turn the whole puzzle by {first_held} first")
     clock = started(budget)
-    held, state, first = held_still(puzzle), start, 0
-    sight, events, moves, stuck = held, [], [], None
+    sight, state, first = held_still(puzzle), start, 0
+    events, stuck = [], None
     for _ in range(MOST):
         stopped = None
         for number in range(first, len(plan.stages)):
@@ -114,7 +116,6 @@ def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Limit = No
                     stopped = number
                     break
                 events.append(part)
-                moves.append(part.moves)
                 state = sight.follow(part.moves, state)
             if stopped is not None:
                 break
@@ -126,19 +127,18 @@ def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Limit = No
             break
         event, state, sight, first = trouble
         events.append(event)
-        moves.append(event.moves)
     else:
         stuck = TroubleTooOften(MOST)
-    said = " ".join(part for part in moves if part)
-    finished = stuck is None and _wanted_shows(puzzle, held, plan, said, start)
+    said = " ".join(event.moves for event in events if event.moves)
+    finished = stuck is None and _wanted_shows(puzzle, plan, said, start)
     if stuck is None and not finished:
         raise ArithmeticError(f"the plan's moves {said} do not lead to its goals")
     return CarriedOut(plan, tuple(events), said, finished, stuck)
 
 
-def _wanted_shows(puzzle: Puzzle, held: Puzzle, plan: Plan, moves: str, start: Arrangement) -> bool:
+def _wanted_shows(puzzle: Puzzle, plan: Plan, moves: str, start: Arrangement) -> bool:
     slots = [slot for stage in plan.stages if stage.right == "wholly" for slot in _there(puzzle, stage)]
-    return shows(puzzle, puzzle.appearance(puzzle.follow(moves, start)), goal(puzzle, slots))
+    return shows(puzzle.appearance(puzzle.follow(moves, start)), goal(puzzle, slots))
 
 
 def _there(puzzle: Puzzle, stage: PlanStage) -> tuple[str, ...]:
@@ -152,7 +152,7 @@ def _stage_done(puzzle: Puzzle, plan: Plan, number: int, state: Arrangement, clo
     with_it = _checked(puzzle, plan, stage)
     kept = [s for before in plan.stages[:number] if before.right == "wholly" for s in _there(puzzle, before)]
     slots = _there(puzzle, stage)
-    if not any(len(set(puzzle.looks[list(puzzle.kind_of[puzzle.slot(s)].labels)].tolist())) > 1 for s in slots):
+    if not any(has_looks(puzzle, puzzle.kind_of[puzzle.slot(s)]) for s in slots):
         return
     if not stage.one_by_one:
         yield _reached(puzzle, stage, with_it, kept, slots, state, clock)
@@ -186,26 +186,18 @@ def _reached(
     masked, starts, pattern = seen_through(model, start, goal(puzzle, [*kept, *slots]))
     rows = pattern if stage.right == "wholly" else _loosened(puzzle, masked.slots, pattern, slots, stage.right)
     by_name = [masked.names.index(name) for name in puzzle.turns]
-    turns = dict(zip(puzzle.turns, Moves.of(masked.source[by_name], masked.lut[by_name]).images, strict=True))
-    images = np.array([_made(turns, part) for part in with_it])
-    flat = images.reshape(len(images), -1)
-    firsts = np.sort(np.unique(flat, axis=0, return_index=True)[1])
-    firsts = [i for i in firsts if (flat[i] != np.arange(flat.shape[1])).any()]
-    job = PartTask(masked, Moves(images[firsts]), starts, rows, tuple(str(i) for i in firsts))
+    single = Moves.of(masked.source[by_name], masked.lut[by_name])
+    turns, still = dict(zip(puzzle.turns, single.flat, strict=True)), np.arange(single.flat.shape[1])
+    flat = np.array([reduce(lambda image, name: turns[name][image], part.moves.split(), still) for part in with_it])
+    firsts = [i for i in np.sort(np.unique(flat, axis=0, return_index=True)[1]) if (flat[i] != still).any()]
+    moves = Moves(flat[firsts].reshape(-1, *single.images.shape[1:]))
+    job = PartTask(masked, moves, starts, rows, tuple(str(i) for i in firsts))
     way = searched(job, clock)
     if way.impossible:
         return None
     if way.turns is None:
         raise BadPlan(f"the stage {quoted(stage.name)} was not decided, because its budget ended: give the plan more time")
     return Done(stage.name, slots, tuple(with_it[int(i)] for i in way.turns))
-
-
-def _made(turns: dict[str, np.ndarray], part: Part) -> np.ndarray:
-    names = part.moves.split()
-    image = turns[names[0]].reshape(-1)
-    for name in names[1:]:
-        image = turns[name].reshape(-1)[image]
-    return image.reshape(turns[names[0]].shape)
 
 
 def _loosened(puzzle: Puzzle, kept: np.ndarray, rows: np.ndarray, slots: tuple[str, ...], right: str) -> np.ndarray:

@@ -7,6 +7,7 @@ Neighbouring turns of opposite faces may change places, so these are tried in bo
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import takewhile
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.alphabet import OPPOSITE
@@ -51,17 +52,12 @@ def _shape(steps: tuple[Step, ...]) -> Sequence | None:
     plain = _commutator(steps)
     if plain is not None:
         return plain
-    for length in range(1, (len(steps) - 1) // 2 + 1):
-        if not _undoes(steps[:length], steps[-length:]):
-            break
-        inner = steps[length:-length]
-        found = _commutator(inner)
+    outer = list(takewhile(lambda n: _undoes(steps[:n], steps[-n:]), range(1, (len(steps) - 1) // 2 + 1)))
+    for length in outer:
+        found = _commutator(steps[length:-length])
         if found is not None:
             return Sequence((Conjugate(Sequence(steps[:length]), found),))
-    longest = max((n for n in range(1, (len(steps) - 1) // 2 + 1) if _undoes(steps[:n], steps[-n:])), default=0)
-    if longest:
-        return Sequence((Conjugate(Sequence(steps[:longest]), Sequence(steps[longest:-longest])),))
-    return None
+    return Sequence((Conjugate(Sequence(steps[: outer[-1]]), Sequence(steps[outer[-1] : -outer[-1]])),)) if outer else None
 
 
 def _commutator(steps: tuple[Step, ...]) -> Sequence | None:

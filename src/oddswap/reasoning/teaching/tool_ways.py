@@ -7,7 +7,7 @@ written; another may have the fewest changes of grip, by the model of `oddswap.r
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import islice
 
@@ -65,25 +65,26 @@ def told_ways(puzzle: Puzzle, start: Arrangement, found: str, budget: Limit = No
     if puzzle.steady and len(known.split()) >= LONG and puzzle.degree <= MOST_LABELS:
         most = len(known.split()) + MORE
         candidates |= dict.fromkeys(" ".join(word) for word in islice(by_tools(puzzle, start, most, started(budget)), TOLD))
-    rated = {moves: _rated(puzzle, moves) for moves in candidates}
-    easiest = min(rated, key=lambda moves: (rated[moves][0], rated[moves][1], len(moves.split())))
-    grips = min(rated, key=lambda moves: (rated[moves][1], len(moves.split()), rated[moves][0]))
-    if rated[grips][1] == rated[easiest][1]:
+    told = [_taught(puzzle, moves) for moves in candidates]
+    easiest = min(told, key=lambda way: (way.remember, way.grip_changes, way.length))
+    grips = min(told, key=lambda way: (way.grip_changes, way.length, way.remember))
+    if grips.grip_changes == easiest.grip_changes:
         grips = easiest
     chosen: dict[str, list[str]] = {}
-    for sort, moves in ((EASIEST, easiest), (SHORTEST, known), (GRIPS, grips)):
-        chosen.setdefault(moves, []).append(sort)
-    return tuple(_told(puzzle, start, moves, tuple(sorts), rated[moves]) for moves, sorts in chosen.items())
+    for sort, way in ((EASIEST, easiest), (SHORTEST, told[0]), (GRIPS, grips)):
+        chosen.setdefault(way.turns, []).append(sort)
+    return tuple(
+        replace(way, sorts=tuple(sorts), phases=phases(puzzle, start, puzzle.read(way.moves)) if puzzle.steady else ())
+        for turns, sorts in chosen.items()
+        for way in told
+        if way.turns == turns
+    )
 
 
-def _rated(puzzle: Puzzle, moves: str) -> tuple[int, int]:
-    return to_remember(written(puzzle, moves)), grip_changes(puzzle, moves)
-
-
-def _told(puzzle: Puzzle, start: Arrangement, moves: str, sorts: tuple[str, ...], rated: tuple[int, int]) -> TaughtWay:
+def _taught(puzzle: Puzzle, moves: str) -> TaughtWay:
+    """A way as it is written, not chosen for anything yet."""
     sequence = written(puzzle, moves)
-    steps = phases(puzzle, start, sequence) if puzzle.steady else ()
-    return TaughtWay(sorts, str(sequence), moves, len(sequence), *rated, steps)
+    return TaughtWay((), str(sequence), moves, len(sequence), to_remember(sequence), grip_changes(puzzle, moves), ())
 
 
 def by_tools(puzzle: Puzzle, start: Arrangement, most: int, clock: Clock) -> Iterator[Word]:

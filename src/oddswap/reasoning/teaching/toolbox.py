@@ -229,7 +229,7 @@ def _meeting(puzzle: Puzzle, words: Words, seen: np.ndarray) -> Iterator[Word]:
 
 def symmetric_names(puzzle: Puzzle) -> list[dict[str, str]]:
     """What each symmetry calls the turns; only those symmetries under which that is clear."""
-    moves = {name: tuple(_on_slots(puzzle, turn.permutation)) for name, turn in puzzle.turns.items()}
+    moves = {name: tuple(puzzle.slots_of(turn.permutation[puzzle.base_label]).tolist()) for name, turn in puzzle.turns.items()}
     names = {move: name for name, move in moves.items()}
     found = [{name: name for name in moves}]
     if len(names) == len(moves):
@@ -237,7 +237,3 @@ def symmetric_names(puzzle: Puzzle) -> list[dict[str, str]]:
             back = np.argsort(to)
             found.append({name: names[tuple(to[move[s]] for s in back)] for name, move in moves.items()})
     return found
-
-
-def _on_slots(puzzle: Puzzle, image: np.ndarray) -> list[int]:
-    return (np.searchsorted(puzzle.base_label, image[puzzle.base_label], side="right") - 1).tolist()

@@ -23,12 +23,6 @@ def where(puzzle: Puzzle, kind: Kind, image: np.ndarray) -> np.ndarray:
     return image[puzzle.base_label[list(kind.places)]] - kind.first
 
 
-def right(puzzle: Puzzle, kind: Kind, image: np.ndarray) -> np.ndarray:
-    """For each piece of a kind whether it looks right where it is."""
-    places = where(puzzle, kind, image)
-    return looks_right(puzzle, kind)[np.arange(len(places)), places]
-
-
 def as_seen(puzzle: Puzzle, image: np.ndarray) -> np.ndarray:
     """The permutation with lookalikes exchanged until every piece that looks right is at home.
 
@@ -39,7 +33,7 @@ def as_seen(puzzle: Puzzle, image: np.ndarray) -> np.ndarray:
     20
     """
     base = puzzle.base_label
-    away = _fits(puzzle, image) & (image[base] != base)
+    away = pieces_that_look_right(puzzle, image) & (image[base] != base)
     if not away.any():
         return image
     image = image.copy()
@@ -60,11 +54,11 @@ def as_seen(puzzle: Puzzle, image: np.ndarray) -> np.ndarray:
 
 def wrong(puzzle: Puzzle, images: np.ndarray) -> np.ndarray:
     """How many pieces look wrong after each label permutation, (…, degree) to (…)."""
-    return (~_fits(puzzle, images)).sum(axis=-1)
+    return (~pieces_that_look_right(puzzle, images)).sum(axis=-1)
 
 
-def _fits(puzzle: Puzzle, images: np.ndarray) -> np.ndarray:
-    """Which pieces look right after each label permutation, (…, degree) to (…, slots)."""
+def pieces_that_look_right(puzzle: Puzzle, images: np.ndarray) -> np.ndarray:
+    """Whether each piece looks right after each label permutation, (…, degree) to (…, slots)."""
     home, at_home = _homes(puzzle)
     base = puzzle.base_label
     at = images[..., base]
@@ -74,8 +68,7 @@ def _fits(puzzle: Puzzle, images: np.ndarray) -> np.ndarray:
 @lru_cache(maxsize=64)
 def _homes(puzzle: Puzzle) -> tuple[np.ndarray, np.ndarray]:
     """For each label the base label of its slot, and the look that is right there."""
-    base = puzzle.base_label
-    home = base[np.searchsorted(base, np.arange(puzzle.degree), side="right") - 1]
+    home = puzzle.base_label[puzzle.slots_of(np.arange(puzzle.degree))]
     return home, puzzle.looks[home]
 
 

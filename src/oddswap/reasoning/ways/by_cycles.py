@@ -13,7 +13,7 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.ways.as_seen import looks_right, right, where
+from oddswap.reasoning.ways.as_seen import looks_right, pieces_that_look_right, where, wrong
 from oddswap.reasoning.ways.commutators import Word, image_of, shows
 from oddswap.reasoning.ways.findings import BringKindHome, MakeEven, Parts, fewest_turns
 from oddswap.reasoning.ways.three_cycles import NONE, Cycles, codes, cycled, three_cycles, three_cycles_in_order
@@ -46,7 +46,7 @@ def _home(puzzle: Puzzle, image: np.ndarray, cycles: dict[str, Cycles], clock: C
     image = image_of(puzzle, opening)[image]
     parts: Parts = [(MakeEven(), opening)]
     for kind in cycled(puzzle):
-        word = () if right(puzzle, kind, image).all() else None
+        word = () if _looks_home(puzzle, kind, image) else None
         if word is None and kind.name in cycles:
             rng = np.random.default_rng(0)
             drawn = [_kind_home(puzzle, kind, cycles[kind.name], image, None)]
@@ -56,11 +56,11 @@ def _home(puzzle: Puzzle, image: np.ndarray, cycles: dict[str, Cycles], clock: C
             return None
         image = image_of(puzzle, word)[image]
         parts.append((BringKindHome(kind.name), word))
-    return [part for part in parts if part[1]] if _all_right(puzzle, image) else None
+    return [part for part in parts if part[1]] if not wrong(puzzle, image) else None
 
 
-def _all_right(puzzle: Puzzle, image: np.ndarray) -> bool:
-    return all(right(puzzle, kind, image).all() for kind in puzzle.kinds if shows(puzzle, kind))
+def _looks_home(puzzle: Puzzle, kind: Kind, image: np.ndarray) -> bool:
+    return bool(pieces_that_look_right(puzzle, image)[list(kind.places)].all())
 
 
 def _signed(puzzle: Puzzle) -> list[Kind]:
@@ -74,10 +74,10 @@ def _opening(puzzle: Puzzle, image: np.ndarray) -> Word | None:
     spins = {kind.name: [n for n, t in puzzle.turns.items() if t.permutation[kind.first] != kind.first] for kind in single}
     word: Word = ()
     for kind in sorted(single, key=lambda kind: len(spins[kind.name])):
-        if not right(puzzle, kind, image).all():
+        if not _looks_home(puzzle, kind, image):
             for name in spins[kind.name]:
                 following = puzzle.turns[name].permutation[image]
-                if right(puzzle, kind, following).all():
+                if _looks_home(puzzle, kind, following):
                     image, word = following, (*word, name)
                     break
     harmless = [n for n, t in puzzle.turns.items() if all(t.permutation[kind.first] == kind.first for kind in single)]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from oddswap.errors import UnknownMove
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.whole_turns import held_still, made_before, turns_fit_every_holding
+from oddswap.puzzles.base.whole_turns import held_still, holdings, made_before, turns_fit_every_holding
 from oddswap.reasoning.budget import Limit, started
 from oddswap.reasoning.search.findings import Counted, Ending, ThrownAway
 from oddswap.reasoning.search.seen import seen_model
@@ -89,12 +89,13 @@ def set_up(puzzle: Puzzle, way: Route, explanation: Arrangement, budget: Limit =
     if way.moves is None:
         return None
     appearance, undone = puzzle.appearance(explanation), puzzle.undone(way.moves, explanation)
-    for holding in ("", *_holdings(puzzle)):
+    every = [" ".join(names) for names, _ in holdings(puzzle)]
+    for holding in every:
         moves = f"{holding} {undone}".strip()
         with suppress(UnknownMove):
             if puzzle.appearance(puzzle.follow(moves)).sights == appearance.sights:
                 return moves
-    for holding in _holdings(puzzle):
+    for holding in every[1:]:
         with suppress(UnknownMove):
             moves = _laid(puzzle, undone, holding)
             if moves and puzzle.appearance(puzzle.follow(moves)).sights == appearance.sights:
@@ -117,10 +118,3 @@ def looks_solved(puzzle: Puzzle, appearance: Appearance) -> bool:
     """Whether an appearance is the solved one, in any holding where nothing fixes it."""
     model = seen_model(puzzle)
     return bool((model.goals == model.pack(appearance)).all(axis=1).any())
-
-
-def _holdings(puzzle: Puzzle) -> list[str]:
-    if not puzzle.rotations:
-        return []
-    first = ["", "x", "x'", "x2", "z", "z'"]
-    return [f"{a} {b}".strip() for a in first for b in ("", "y", "y2", "y'") if a or b]

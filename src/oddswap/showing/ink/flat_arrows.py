@@ -43,9 +43,9 @@ def flat_paths(puzzle: Puzzle, arrangement: Arrangement, turns: Sequence[Turn]) 
     positions = puzzle.flat.positions
     if puzzle.blank is not None:
         return [_between(positions, *pair, bow=0.0, short=(CLEAR, 0.05)) for pair in slid(puzzle, arrangement, turns)]
-    image = _slots_of(puzzle, _after(puzzle, turns))
+    image = puzzle.slots_of(_after(puzzle, turns))
     paths = _twisted(puzzle, turns)
-    for cycle in _cycles(_slots_of(puzzle, _after(puzzle, turns[:1]))):
+    for cycle in _cycles(puzzle.slots_of(_after(puzzle, turns[:1]))):
         ring = _ring(positions[cycle])
         if ring is not None:
             paths.append(_along(*ring, positions[cycle], puzzle.flat))
@@ -73,10 +73,6 @@ def _after(puzzle: Puzzle, turns: Sequence[Turn]) -> np.ndarray:
     for turn in turns:
         labels = turn.permutation[labels]
     return labels
-
-
-def _slots_of(puzzle: Puzzle, labels: np.ndarray) -> np.ndarray:
-    return np.searchsorted(puzzle.base_label, labels, side="right") - 1
 
 
 def _cycles(image: np.ndarray) -> list[list[int]]:
@@ -131,7 +127,7 @@ def _between(positions: np.ndarray, origin: int, target: int, bow: float, short:
 def _twisted(puzzle: Puzzle, turns: Sequence[Turn]) -> list[np.ndarray]:
     """A loop round each piece that is turned in its place, the way round that it turns."""
     paths, labels = [], _after(puzzle, turns)
-    for slot in (_slots_of(puzzle, labels) == np.arange(len(labels))).nonzero()[0]:
+    for slot in (puzzle.slots_of(labels) == np.arange(len(labels))).nonzero()[0]:
         steps, order = int(labels[slot] - puzzle.base_label[slot]), puzzle.kind_of[slot].twist
         if steps:
             ends = (-0.35, 0.35) if 2 * steps <= order else (0.35, -0.35)
