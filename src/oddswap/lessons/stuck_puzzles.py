@@ -29,13 +29,9 @@ from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT, colours_for
 from oddswap.showing.ink.paper_card import PaperCard
 from oddswap.showing.ink.scene import Scene, scene
 from oddswap.values.arrangement import Arrangement
+from oddswap.words.verdicts import WORDINGS
 
-CAUSES = (
-    (ORDINARY, "The usual turns lead here, so they lead back, too."),
-    (LOOKALIKE, "A piece is not what it seems: it has a twin, or a turn that does not show."),
-    (OTHER_TURNS, "Somebody made a turn that you would not make."),
-    (NOT_BY_TURNING, "A slip in the telling, or a hand that put a piece in."),
-)
+CAUSES = tuple((verdict, WORDINGS[verdict].cause) for verdict in (ORDINARY, LOOKALIKE, OTHER_TURNS, NOT_BY_TURNING))
 TURNED = {ORDINARY: ("U", 0.35), OTHER_TURNS: ("F", 0.4)}
 """The turn on a card, and how far it is done."""
 PHOTO, SMALL, WORDS, PAD, GAP, MARGIN = 2.3, 1.4, 1.85, 0.09, 0.14, 0.18

@@ -17,7 +17,7 @@ from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDI
 from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital, number_word
 from oddswap.words.spoken import introduced, seen_sentences, spoken
-from oddswap.words.verdicts import WORDINGS
+from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS
 
 PICTURES = ("seen", "law", "xray", "way", "card")
 """What a beat shows: the position; it with the tally; it with the culprits hatched; the moves; words alone."""
@@ -73,8 +73,9 @@ def story_of(answer: Answer, told: TaughtWay | None = None) -> Story:
     found, puzzle = answer.diagnosis, answer.puzzle
     beats = [Beat("What is seen", "seen", (introduced(puzzle), *seen_sentences(puzzle, answer.appearance)))]
     way = _way(answer, told)
+    wording = OPENED if found.verdict == ORDINARY and isinstance(puzzle, BoxPuzzle) else WORDINGS[found.verdict]
     if found.verdict == ORDINARY:
-        beats += _opened(way) if isinstance(puzzle, BoxPuzzle) else _ordinary(way)
+        beats += [Beat("Why it can happen", "law", wording.captions), *way]
     elif found.verdict == LOOKALIKE:
         beats += _lookalike(answer, way)
     elif found.verdict == OTHER_TURNS:
@@ -83,8 +84,11 @@ def story_of(answer: Answer, told: TaughtWay | None = None) -> Story:
         beats += _not_by_turning(answer)
     else:
         beats += _cannot_tell(answer)
+    strange = found.verdict == NOT_BY_TURNING and not found.broken
+    lesson = LOOK_TWICE if strange else wording.remember
+    beats.append(Beat("What to remember", "card", (lesson, "Count before you move anything, and never force what sticks.")))
     culprit = found.culprits[0].pieces if found.culprits else ()
-    title, position = f"{capital(puzzle.title)}: {WORDINGS[found.verdict].title}", fingerprint(answer.appearance)
+    title, position = f"{capital(puzzle.title)}: {wording.title}", fingerprint(answer.appearance)
     return Story(title, puzzle.name, position, tuple(beats), culprit)
 
 
@@ -112,25 +116,10 @@ def _move(puzzle: Puzzle) -> str:
     return "turn" if puzzle.blank is None else "slide"
 
 
-def _ordinary(way: list[Beat]) -> list[Beat]:
-    words = (
-        "It may look odd, but it keeps every law of this puzzle.",
-        "Its own moves lead to it, so its own moves lead out of it again.",
-    )
-    return [Beat("Why it can happen", "law", words), *way, _remember("An odd look is not yet a broken law: count first.")]
-
-
-def _opened(way: list[Beat]) -> list[Beat]:
-    """A box that may leave its outline: a way home shows that it can be, and no law does."""
-    words = ("This box can be turned out of its shape, and back into it.", "A way home is known, so it can really be like this.")
-    return [Beat("Why it can happen", "law", words), *way, _remember("A box again need not be the same box.")]
-
-
 def _lookalike(answer: Answer, way: list[Beat]) -> list[Beat]:
     culprits = answer.diagnosis.culprits
     one, many = culprits[0].words if culprits else "several exchanges at once, too many to be told apart", len(culprits)
-    hidden = ["But on this puzzle a piece can change without anybody seeing it."]
-    hidden.append(f"{capital(one)}." if many < 2 else f"For instance: {one}.")
+    hidden = [*WORDINGS[LOOKALIKE].captions, f"{capital(one)}." if many < 2 else f"For instance: {one}."]
     if many > 1:
         several = capital(number_word(many))
         hidden.append(f"{several} culprits would explain it: nobody can see which it is, and nobody need know.")
@@ -141,15 +130,14 @@ def _lookalike(answer: Answer, way: list[Beat]) -> list[Beat]:
             f"The two together keep every law. That is why {_move(answer.puzzle).removesuffix('e')}ing could do it.",
         )
         beats.append(Beat("Why it worked", "law", why))
-    return [*beats, _remember("A law counts pieces. You see shapes and colours.")]
+    return beats
 
 
 def _other_turns(answer: Answer, way: list[Beat]) -> list[Beat]:
-    words = ["The turns that this copy makes cannot lead there."]
+    words = [*WORDINGS[OTHER_TURNS].captions]
     words += [sentence for note in answer.diagnosis.notes[:SOME] for sentence in spoken(note)]
     warning = "If a layer does not want to turn, do not force it: a copy may not make these turns at all."
-    beats = [*_broken(answer), Beat("Which turns it takes", "card", (*words, warning)), *way]
-    return [*beats, _remember("What is impossible depends on the turns that are allowed.")]
+    return [*_broken(answer), Beat("Which turns it takes", "card", (*words, warning)), *way]
 
 
 def _not_by_turning(answer: Answer) -> list[Beat]:
@@ -164,15 +152,12 @@ def _not_by_turning(answer: Answer) -> list[Beat]:
         beats.append(Beat("What was found", "card", told + more))
     if found.repair:
         says = (
-            "If it is as it looks, a piece was once put in the wrong way, or was turned by accident.",
-            "That happens easily, and it is nobody's fault.",
+            *WORDINGS[NOT_BY_TURNING].captions,
             f"The smallest repair by hand: {found.repair.words}.",
             *(f"{capital(caution).rstrip('.')}." for caution in found.repair.cautions),
         )
         beats.append(Beat("The repair by hand", "seen", says))
-    if found.broken:
-        return [*beats, _remember("One broken law is proof enough: no moves can help, however many.")]
-    return [*beats, _remember("Look twice before you open anything: a slip of the pen is likelier than a strange piece.")]
+    return beats
 
 
 def _cannot_tell(answer: Answer) -> list[Beat]:
@@ -183,7 +168,7 @@ def _cannot_tell(answer: Answer) -> list[Beat]:
         ask = f"What would tell most: {found.ask_next[0]}."
         then = tuple(f"Next best: {view}." for view in found.ask_next[1:2])
         beats.append(Beat("What to look at next", "seen", (ask, *then)))
-    return [*beats, _remember("Half a picture is half a proof.")]
+    return beats
 
 
 def _way(answer: Answer, told: TaughtWay | None) -> list[Beat]:
@@ -226,7 +211,3 @@ def _parts(answer: Answer, told: TaughtWay | None) -> list[tuple[str, str, str]]
         moves = way.moves
         steps = phases(puzzle, answer.diagnosis.explanation, written(puzzle, moves)) if puzzle.steady else ()
     return [(step.aim.part, step.words, step.moves) for step in steps] or [("", "", moves)]
-
-
-def _remember(words: str) -> Beat:
-    return Beat("What to remember", "card", (words, "Count before you move anything, and never force what sticks."))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 
@@ -11,55 +11,101 @@ from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_T
 class Wording:
     """One verdict in words, by the place where they stand; empty where the verdict never does.
 
-    ``headline`` opens an answer, the page to send and a reply; ``title`` ends the title of a story. ``alarm`` heads a part of
-    the table of alarms and of its poster; ``choice`` is what a worksheet offers, ``in_place`` what a half-seen puzzle would be if
-    all the rest were in place. ``open_box`` is the reason for the verdict on a box that may leave its outline.
+    ``headline`` opens an answer, the page to send and a reply; ``reply`` may end a reply. ``proof`` is among the reasons of an
+    answer, ``open_box`` the reason on a box that may leave its outline. ``title`` ends the title of a story, ``captions`` are
+    said of the verdict in it, and ``remember`` at its end. ``alarm`` heads a part of the table of alarms and of its poster,
+    ``choice`` is what a worksheet offers, ``cause`` stands on a lesson's card. ``in_place`` is what a half-seen puzzle would be
+    if all the rest were in place.
     """
 
     headline: str
     title: str
+    remember: str
+    captions: tuple[str, ...] = ()
+    proof: str = ""
+    reply: str = ""
+    open_box: str = ""
     alarm: str = ""
     choice: str = ""
+    cause: str = ""
     in_place: str = ""
-    open_box: str = ""
 
 
 WORDINGS = {
     ORDINARY: Wording(
         headline="Yes, this can really happen: turning alone leads to it, and out of it again.",
         title="its own moves put it right",
+        remember="An odd look is not yet a broken law: count first.",
+        captions=(
+            "It may look odd, but it keeps every law of this puzzle.",
+            "Its own moves lead to it, so its own moves lead out of it again.",
+        ),
+        proof="No law is broken{held}: there is a way for the pieces to be where they seem to be.",
+        open_box="There is a way home, found by a search and replayed turn by turn.",
         alarm="can happen by turning alone",
         choice="turning alone leads there",
+        cause="The usual turns lead here, so they lead back, too.",
         in_place="turning alone leads to it",
-        open_box="There is a way home, found by a search and replayed turn by turn.",
     ),
     LOOKALIKE: Wording(
         headline="Yes, this can really happen, although it looks impossible: some pieces are not what they seem.",
         title="it only looks impossible",
+        remember="A law counts pieces. You see shapes and colours.",
+        captions=("But on this puzzle a piece can change without anybody seeing it.",),
+        proof="Exchanging what nobody can see mends it, and then no law is broken.",
         alarm="can happen, because of pieces that look alike",
         choice="only if pieces that look alike are not what they seem",
+        cause="A piece is not what it seems: it has a twin, or a turn that does not show.",
         in_place="it is a false parity: some pieces are not what they seem",
     ),
     OTHER_TURNS: Wording(
         headline="Yes, but only with turns that the ticket does not allow.",
         title="it takes other turns",
+        remember="What is impossible depends on the turns that are allowed.",
+        captions=("The turns that this copy makes cannot lead there.",),
         alarm="can happen, but only with turns that this copy does not make",
+        cause="Somebody made a turn that you would not make.",
         in_place="only turns that the ticket does not allow lead to it",
     ),
     NOT_BY_TURNING: Wording(
         headline="No turning leads to what the ticket describes.",
         title="its own moves cannot put it right",
+        remember="One broken law is proof enough: no moves can help, however many.",
+        captions=(
+            "If it is as it looks, a piece was once put in the wrong way, or was turned by accident.",
+            "That happens easily, and it is nobody's fault.",
+        ),
+        proof="No law that was found is broken, but the turns do not lead there, whatever lookalikes are exchanged.",
+        reply="If it is as you wrote, a piece was put back, twisted or restuck by hand at some time. That happens by accident. "
+        "Please do not force anything; bring it to the table and we look at it together.",
+        open_box="All positions that these turns reach were seen, and this is none of them.",
         alarm="cannot come by turning",
         choice="no turning leads there",
+        cause="A slip in the telling, or a hand that put a piece in.",
         in_place="no turning leads to it",
-        open_box="All positions that these turns reach were seen, and this is none of them.",
     ),
     CANNOT_TELL: Wording(
         headline="What is not seen decides.",
         title="one more look is needed",
+        remember="Half a picture is half a proof.",
+        proof="A law may or may not be broken: it depends on what was not told. Both readings stand below.",
         open_box="Only a way home could show that it can be, and none was found yet; that there is none is not proved.",
     ),
 }
+OPENED = replace(
+    WORDINGS[ORDINARY],
+    remember="A box again need not be the same box.",
+    captions=(
+        "This box can be turned out of its shape, and back into it.",
+        "A way home is known, so it can really be like this.",
+    ),
+)
+"""The ordinary verdict on a box that may leave its outline: a way home shows that it can be, and no law does."""
+LOOK_TWICE = "Look twice before you open anything: a slip of the pen is likelier than a strange piece."
+"""What to remember of *not by turning* where no law is broken."""
+STRANGE = "The pieces of this puzzle cannot show what was described, however they are put together."
+STRANGE_BOX = "Some slots show what no piece can show there, however the box is turned."
+"""The proof where the pieces cannot show what was described, and the same on a box that may leave its outline."""
 SEARCHED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were only searched."
 """The headline where turns that leave the outline exist, and no way by them was found, which proves nothing."""
 UNTRIED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were not tried yet."

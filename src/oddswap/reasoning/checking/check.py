@@ -19,7 +19,7 @@ from oddswap.reasoning.search.findings import Counted
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.teaching.effects import Effect, effect_of_turns
-from oddswap.reasoning.verdicts.diagnosis import diagnose
+from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, ORDINARY, diagnose
 from oddswap.values.appearance import Appearance
 from oddswap.values.notation import simplified, write
 from oddswap.values.sequence import bounded
@@ -89,7 +89,7 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Limit = No
     if not turns_fit_every_holding(puzzle):
         bound = 0 if best.impossible else best.lower_bound
         best = replace(best, impossible=False, lower_bound=bound, counted=replace(best.counted, held="as it is"))
-    impossible = best.impossible or (best.turns is None and diagnose(puzzle, appearance).verdict not in ("ordinary", "lookalike"))
+    impossible = best.impossible or (best.turns is None and diagnose(puzzle, appearance).verdict not in (ORDINARY, LOOKALIKE))
     near, looked = ((), 0) if solves or impossible or len(turns) > LONGEST else _near(puzzle, model, states[0], turns)
     return Trial(
         turns,

@@ -17,9 +17,7 @@ from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.telling import told_parts, way_data, way_phases
 from oddswap.values.grammar import capital, listed, read_number
 from oddswap.words import say
-from oddswap.words.verdicts import SEARCHED, UNTRIED, WORDINGS
-
-FOREIGN = "Some slots show what no piece can show there, however the box is turned."
+from oddswap.words.verdicts import SEARCHED, STRANGE, STRANGE_BOX, UNTRIED, WORDINGS
 
 
 def headline(answer: Answer) -> str:
@@ -70,29 +68,26 @@ def proof_lines(answer: Answer) -> list[str]:
     """The reasons for the verdict, one sentence each, from the laws and their certificate."""
     found = answer.diagnosis
     if isinstance(answer.puzzle, BoxPuzzle):
-        return [FOREIGN if answer.appearance.foreign else WORDINGS[found.verdict].open_box]
+        return [STRANGE_BOX if answer.appearance.foreign else WORDINGS[found.verdict].open_box]
     book = law_book(answer.puzzle)
     if found.verdict == CANNOT_TELL:
-        return ["A law may or may not be broken: it depends on what was not told. Both readings stand below."]
+        return [WORDINGS[CANNOT_TELL].proof]
     lines = [f"This law is broken by what is seen: {law.statement}" for law in found.broken]
     if found.broken:
         lines.append("No allowed turn changes what that law counts, so the pieces as they seem to be cannot get there.")
     if found.verdict == ORDINARY:
-        held = f", held as after {answer.held}" if answer.held else ""
-        lines.append(f"No law is broken{held}: there is a way for the pieces to be where they seem to be.")
+        lines.append(WORDINGS[ORDINARY].proof.format(held=f", held as after {answer.held}" if answer.held else ""))
     if found.broken_by_some:
         lines.append(
             "Displaced pieces that look alike can be told apart in more than one way, and some of these break a law; "
             "others do not."
         )
     if found.verdict == LOOKALIKE:
-        lines.append("Exchanging what nobody can see mends it, and then no law is broken.")
+        lines.append(WORDINGS[LOOKALIKE].proof)
     if found.verdict == NOT_BY_TURNING and found.broken and book.hidden.generators():
         lines.append("The exchange of lookalikes does not change this either.")
-    if found.verdict == NOT_BY_TURNING and found.first is not None and not found.broken:
-        lines.append("No law that was found is broken, but the turns do not lead there, whatever lookalikes are exchanged.")
-    if found.first is None and found.verdict == NOT_BY_TURNING and not found.broken:
-        lines.append("The pieces of this puzzle cannot show what was described, however they are put together.")
+    if found.verdict == NOT_BY_TURNING and not found.broken:
+        lines.append(STRANGE if found.first is None else WORDINGS[NOT_BY_TURNING].proof)
     if book.complete:
         lines.append(
             f"The laws are proved complete: the turns reach {read_number(book.order)} arrangements, "
@@ -192,10 +187,7 @@ def reply_text(answer: Answer, pictures: Collection[str] = ()) -> str:
     elif found.notes:
         parts.append("Please look again: " + escaped("; ".join(found.notes)) + ".")
     if found.repair:
-        parts.append(
-            "If it is as you wrote, a piece was put back, twisted or restuck by hand at some time. That happens by accident. "
-            "Please do not force anything; bring it to the table and we look at it together."
-        )
+        parts.append(WORDINGS[found.verdict].reply)
     return "\n\n".join(parts) + "\n"
 
 
