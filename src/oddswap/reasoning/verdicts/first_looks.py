@@ -1,7 +1,8 @@
 """What somebody sees first: a complete appearance held so that the fewest slots look wrong, and turned straight.
 
 Where a puzzle's turns do not lead to every holding, a position can be reached if in one of them it can; so each look at it is
-given as it is in every holding between which the turns do not lead.
+given as it is in every holding between which the turns do not lead. After one turn of an otherwise solved puzzle nobody speaks of
+an anomaly, although twins in that layer look unmoved: so what is simply out of line is turned straight first.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import first_sight, turned_along
-from oddswap.reasoning.verdicts.straighten import straightened
+from oddswap.reasoning.search.seen import seen_model
 from oddswap.values.appearance import Appearance
 
 
@@ -50,6 +51,34 @@ def looks_at(book: LawBook, appearance: Appearance) -> Iterator[Look]:
         for other in book.holdings[1:]:
             turned = np.argsort(other)
             yield Look(turned[rotation], made, turned[back[permutation]], still, displaced, free, False)
+
+
+def straightened(puzzle: Puzzle, appearance: Appearance) -> tuple[Appearance, tuple[str, ...]]:
+    """A complete appearance with its layers straight, and the turns that made it so, in order.
+
+    Each leaves the fewest slots that do not look solved, and fewer than before; reachability is not changed. Where a move depends
+    on a blank, nothing is turned.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> cube = load("cube:4")
+    >>> straightened(cube, cube.appearance(cube.follow("U 2R")))[1]
+    ("U'", "2R'")
+    """
+    if puzzle.blank is not None:
+        return appearance, ()
+    model = seen_model(puzzle)
+    turns = [model.names.index(name) for name in puzzle.turns]
+    state, made = model.pack(appearance), []
+    wrong = int((state != model.solved).sum())
+    while wrong:
+        after = np.array([model.apply(state, turn) for turn in turns])
+        counts = (after != model.solved).sum(axis=1)
+        best = int(counts.argmin())
+        if counts[best] >= wrong:
+            break
+        state, wrong = after[best], int(counts[best])
+        made.append(model.names[turns[best]])
+    return (model.unpack(state), tuple(made)) if made else (appearance, ())
 
 
 def _nearest(book: LawBook, appearance: Appearance) -> list[tuple[np.ndarray, Appearance]]:

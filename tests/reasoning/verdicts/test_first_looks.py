@@ -6,8 +6,8 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.verdicts.first_looks import straightened
 from oddswap.reasoning.verdicts.mending import is_reachable
-from oddswap.reasoning.verdicts.straighten import straightened
 
 NAMES = [
     *["cube:2", "cube:3", "cube:4", "cube:3,centres=marked", "cube:3,turns=half", "shape-mod:prism8", "cuboid:2x3x4"],
