@@ -45,7 +45,7 @@ SURFACE = {
         save(figure,path,*,width,transparent) verdict_of(puzzle,shown)""",
     lessons: """
         BLACK_CORNERS THREE_ALARMS WHITE_CORNERS alarm_of(puzzle,one,other) alphabet() always_held(puzzle) begin()
-        check_beyond(changes,name,*,reached) check_caption(sentence,found) check_carried(set_up,tool,changes,*,name)
+        check_beyond(changes,name) check_caption(sentence,found) check_carried(set_up,tool,changes,*,name)
         check_changes(changes,wanted) check_commutator(answer,pieces,*,name) check_count(answer,name)
         check_culprits(pieces,name,changes) check_cut(chapters,found,seconds) check_cycle(answer,length,*,name)
         check_cycles(moves,wanted,*,name) check_explanation(changes,seen,*,name) check_holding(turns,name,changes)

@@ -102,10 +102,11 @@ def test_laws_are_data_by_their_schema_and_text(capsys, name):
     assert (status, err) == (0, "") and all(law["statement"] in text for law in data["laws"])
 
 
-def test_order_of_the_unexpected_rings_is_told_with_the_missing_factor(capsys):
+def test_order_of_the_unexpected_rings_is_told_with_the_law_that_says_why(capsys):
     """Two rings of four beads that share two: PGL(2,5) on six points, of order 120 (GAP; see test_rings)."""
     data = by_schema(run(capsys, "laws", "rings:4+4,cross=1", "--json")[1], "laws")
-    assert (data["order"], data["complete"], data["unexplained"]) == ("120", False, "6")
+    assert (data["order"], data["complete"], data["unexplained"]) == ("120", True, "1")
+    assert [(law["name"], law["type"]) for law in data["laws"]] == [("programme of beads", "other")]
 
 
 @pytest.mark.parametrize("name", ["cube:2", "cube:3,centres=none"])

@@ -22,7 +22,6 @@ REASONS = {
     "own turns": "turns that this copy does not make lead to it; its own never change this. {statements}",
     "broken": "{statements}",
     "some law": "whichever of the pieces that look alike are exchanged, some law is broken, but not always the same one",
-    "unexplained": "the laws leave a factor {factor} unexplained, and sifting shows that the turns do not do it",
     "holding": "a holding that is not fixed: turning the whole puzzle by {held} mends the {laws}",
     "free sign": "a sign that is simply free: no law counts whether the {sectors} move evenly",
     "kept": "no law is broken: the quantities add up",
@@ -80,7 +79,7 @@ def reason_words(reason: Reason, reader: Reader = EXPLAINER) -> str:
     """Why a verdict is what it is, as a clause or as the statements of laws."""
     parts = {"families": reason.families, "sectors": map(name_of, reason.sectors), "laws": map(name_of, reason.laws)}
     lists = {key: listed(words or [""]) for key, words in ((key, tuple(words)) for key, words in parts.items())}
-    own = {"factor": reason.factor, "held": reason.held or "a quarter", "note": reason.note and say(reason.note, reader)}
+    own = {"held": reason.held or "a quarter", "note": reason.note and say(reason.note, reader)}
     words = REASONS[reason.code].format(statements=law_statements(reason.laws), **own, **lists)
     return words.removesuffix(". ")
 

@@ -10,7 +10,6 @@ from oddswap.reasoning.verdicts.findings import (
     OnlyTurned,
     PuzzleAsTold,
     SeenTooOften,
-    Sifted,
     SlotAsked,
     StrangeSight,
     TooManyExchanged,
@@ -29,7 +28,6 @@ says_so(
         NoWayOut: "no way out and no set-up by turning: the verdict is {0.verdict}",
         OneStretch: "phases are null: the way out is one stretch, found by a search from both ends",
         OnlySlid: "nothing was taken apart, and pieces only slid into the blank, one at a time",
-        Sifted: "the laws leave a factor {0.factor} unexplained, so membership was decided by sifting",
         SlotAsked: "{0.slot}",
         StrangeSight: "{0.slot} shows what no piece of this puzzle can show there: a sticker that was moved, "
         "or a slip in the description",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from oddswap.reasoning.verdicts.assignments import TooManyStates
-from oddswap.reasoning.verdicts.counting import ClassesUnnamed, LawsSayTooLittle, ShapeDecides, TooManyClasses
+from oddswap.reasoning.verdicts.counting import ClassesUnnamed, ShapeDecides, TooManyClasses, TooManyToTry
 from oddswap.reasoning.verdicts.counting_held import HoldingsMixed
 from oddswap.reasoning.verdicts.partly import (
     FewWholes,
@@ -26,13 +26,11 @@ from oddswap.words.verdicts import WORDINGS
 
 says_so(
     {
-        ClassesUnnamed: "classes are not named where the laws leave a factor unsaid",
+        ClassesUnnamed: "classes are named only where signs, twists and pairs say all",
         GoOn: "nothing that is told is impossible so far: pieces that are not placed yet can still make up for it. "
         "Place them first, and look again at what is then left",
         HoldingsMixed: "an exchange of lookalikes may make the same explanation reachable in several holdings, "
         "and these were not told apart",
-        LawsSayTooLittle: "the laws of {0.puzzle} leave a factor {0.factor} unsaid, and {0.explanations} explanations "
-        "are too many to try one by one",
         NoAssembly: "no way to put this puzzle's pieces together agrees with what is told: a sticker that was moved, or a slip",
         NotAllInPlace: "not everything that is unseen can be in place, as some of its pieces were seen elsewhere",
         OneWhole: "what is not told can only be one thing, as the puzzle has no other pieces left",
@@ -40,6 +38,7 @@ says_so(
         ShapeDecides: "its shape decides on the turns, so no laws tell classes apart",
         TooManyClasses: "the classes could not be counted: there are more than {0.most} classes",
         TooManyStates: "the classes could not be counted: {0.states} sets of used pieces",
+        TooManyToTry: "{0.explanations} explanations of {0.puzzle} are too many to try one by one",
     }
 )
 

@@ -24,9 +24,8 @@ def book_repr(book: LawBook) -> str:
 def book_text(book: LawBook) -> str:
     """The laws of a puzzle, and whether they are all."""
     laws = _some("", (law.statement for law in book.laws))
-    reached = f"The turns reach {read_number(book.order)} arrangements"
-    rest = f"one in {read_number(book.unexplained)} of what the laws allow" if book.unexplained > 1 else "all that the laws allow"
-    return "\n".join([f"{book.puzzle.title}, laws: {len(book.laws)}", *laws, f"{reached}, {rest}."])
+    reached = f"The turns reach {read_number(book.order)} arrangements, all that the laws allow."
+    return "\n".join([f"{book.puzzle.title}, laws: {len(book.laws)}", *laws, reached])
 
 
 def law_repr(law: Law) -> str:

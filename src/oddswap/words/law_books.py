@@ -17,7 +17,6 @@ from oddswap.words.table import name_of
 NAMED = 4
 """More kinds than this are counted, not named."""
 NO_LAW = "None: every way to put the pieces into their slots can be reached."
-NO_LAW_FOUND = "None that signs, twists or pairs can tell. But see below."
 HIDDEN = " *(Lookalikes hide this one: it can seem broken when it is not.)*"
 """What stands after the statement of a law that is not seen."""
 
@@ -69,23 +68,15 @@ def reason_words(puzzle: Puzzle) -> str:
 def completeness_words(book: LawBook) -> str:
     """Whether the laws are all, and how many arrangements there are."""
     ways = f"Hands could put the pieces together in {read_number(book.assembly_order)} ways"
-    if book.complete:
-        allowed = f"the laws allow one in {read_number(book.index)}" if book.index_wide > 1 else "no law forbids any of them"
-        if book.index_wide != book.index:
-            allowed += f" (one in {read_number(book.index_wide)} of what hands could do across the sets)"
-        steps = proof_sentences(book.proof) if isinstance(book.proof, Certificate) else ()
-        steps = "".join(f"\n\n- {sentence}" for sentence in steps)
-        return (
-            f"Yes, and it is proved. {ways}; {allowed}; the turns reach {read_number(book.order)}, which is exactly as many. "
-            f"{_seen_classes(book)}{_appearances(book)}{steps}"
-        )
-    reached = f"the turns reach {read_number(book.order)}: one in {read_number(book.unexplained)} of those"
+    allowed = f"the laws allow one in {read_number(book.index)}" if book.index_wide > 1 else "no law forbids any of them"
+    if book.index_wide != book.index:
+        allowed += f" (one in {read_number(book.index_wide)} of what hands could do across the sets)"
+    steps = proof_sentences(book.proof) if isinstance(book.proof, Certificate) else ()
+    steps = "".join(f"\n\n- {sentence}" for sentence in steps)
     return (
-        f"No. {ways}, the laws above allow {read_number(book.allowed)} of them, and {reached}. "
-        "Which they are, no law here says. A position is then decided by sifting: it is "
-        "undone step by step by sequences of turns, and it can be reached exactly if nothing is left over at the end. "
-        f"{_appearances(book)}"
-    ).rstrip()
+        f"Yes, and it is proved. {ways}; {allowed}; the turns reach {read_number(book.order)}, which is exactly as many. "
+        f"{_seen_classes(book)}{_appearances(book)}{steps}"
+    )
 
 
 def holding_notes(book: LawBook) -> tuple[str, ...]:

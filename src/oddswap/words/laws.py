@@ -7,8 +7,9 @@ from collections.abc import Iterable, Sequence
 
 from oddswap.reasoning.laws.characters import CharacterLaw
 from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.law_kinds import OrbitLaw, OtherLaw, TeamLaw
+from oddswap.reasoning.laws.law_kinds import OrbitLaw, TeamLaw
 from oddswap.reasoning.laws.pairings import PairingLaw
+from oddswap.reasoning.laws.rigid import BaseLaw, ProgrammeLaw, RingLaw
 from oddswap.reasoning.laws.sectors import Measure, Sector
 from oddswap.reasoning.laws.tally import Counted, Quantity, Tally
 from oddswap.values.grammar import capital, listed, number_word, singular
@@ -46,7 +47,7 @@ def rows_in_words(tally: Tally) -> list[tuple[str, tuple[str, ...]]]:
     return [(name, tuple(value_words(row, v) for v in values)) for (name, row), values in zip(rows, tally.values, strict=True)]
 
 
-@names(CharacterLaw, PairingLaw, OrbitLaw, OtherLaw, TeamLaw)
+@names(CharacterLaw, PairingLaw, OrbitLaw, TeamLaw, RingLaw, ProgrammeLaw, BaseLaw)
 def law_name(law: Law, reader: Reader = EXPLAINER) -> str:
     """What a law is about, twists last."""
     gathered: dict[str, list[Measure]] = {}
@@ -154,12 +155,40 @@ def team_law_statement(law: TeamLaw, reader: Reader = EXPLAINER) -> str:
     )
 
 
-@says(OtherLaw)
-def other_statement(law: OtherLaw, reader: Reader = EXPLAINER) -> str:
-    """What is left to say of small sectors, by name."""
+@says(RingLaw)
+def ring_statement(law: RingLaw, reader: Reader = EXPLAINER) -> str:
+    """The law of a ring in three sentences."""
+    how, so = "round, or over,", "the places of two neighbours decide"
+    if not law.turned_over:
+        how, so = "round", "the place of one decides"
+    ring = listed(law.sector.names[row] for row in law.ring)
     return (
-        f"What the turns can do to {_each(part for _, part in law.terms)}, taken together, is less than the laws before this one "
-        f"allow: one in {law.factor} of these rearrangements."
+        f"The {len(law.ring)} {name_of(law.sector)} go {how} as one body. Their order round the ring never changes: {ring}. "
+        f"So {so} where all the others are."
+    )
+
+
+@says(ProgrammeLaw)
+def programme_statement(law: ProgrammeLaw, reader: Reader = EXPLAINER) -> str:
+    """The law of a programme as a tournament, with all its rounds."""
+    names = law.sector.names
+    rounds = "; ".join(listed(f"{names[one]} plays {names[other]}" for one, other in games) for games in law.rounds)
+    return (
+        f"Let the six {name_of(law.sector)} be players. Everybody plays everybody once, in five rounds of three games. "
+        f"There are six such programmes, and the turns always keep this one: {rounds}."
+    )
+
+
+@says(BaseLaw)
+def base_statement(law: BaseLaw, reader: Reader = EXPLAINER) -> str:
+    """Which pieces decide where all the others go, and how many choices these have."""
+    names = list(dict.fromkeys(sector.names[row] for sector, row, _ in law.base))
+    goes, have = ("goes", "It has") if len(names) == 1 else ("go", "One after another they have")
+    turned = " and which way round" if any(sector.twist > 1 for sector, *_ in law.base) else ""
+    choices = " × ".join(str(size) for *_, size in law.base)
+    return (
+        f"Where {listed(names)} {goes}{turned} decides all the rest of {_each(part for _, part in law.terms)}. {have} {choices} "
+        f"choices, and then nothing else can move. This is one in {law.factor} of what the laws before this one allow."
     )
 
 

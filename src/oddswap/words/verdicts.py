@@ -75,7 +75,7 @@ WORDINGS = {
             "If it is as it looks, a piece was once put in the wrong way, or was turned by accident.",
             "That happens easily, and it is nobody's fault.",
         ),
-        proof="No law that was found is broken, but the turns do not lead there, whatever lookalikes are exchanged.",
+        proof="Whichever lookalikes are exchanged, some law is broken, but not always the same one.",
         reply="If it is as you wrote, a piece was put back, twisted or restuck by hand at some time. That happens by accident. "
         "Please do not force anything; bring it to the table and we look at it together.",
         open_box="All positions that these turns reach were seen, and this is none of them.",

@@ -159,7 +159,7 @@ def _possible(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
     choices = tuple(WORDINGS[verdict].choice for verdict in ASKED)
     right = ASKED.index(found.verdict)
     if found.verdict == ORDINARY:
-        proof = "No law is broken, and the laws are proved complete." if law_book(puzzle).complete else "No law is broken."
+        proof = "No law is broken, and the laws are proved complete."
     else:
         proof = " ".join(law.statement for law in found.broken) + " Here that is broken"
         proof += f", unless {found.culprits[0].words}." if found.culprits else ", and nothing hidden can mend it."

@@ -39,7 +39,7 @@ WALKED = (
     "cuboid:1x4x4,turns=U2+F2",
     "cuboid:1x4x4,turns=2U2+2F2",
 )
-"""Additive laws, pairing laws, laws with a factor unsaid, split kinds, a blank, twins, holdings that are free."""
+"""Additive laws, pairing laws, programmes, split kinds, a blank, twins, holdings that are free."""
 
 
 def reached(puzzle: Puzzle) -> set[Arrangement]:

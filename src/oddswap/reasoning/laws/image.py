@@ -1,7 +1,7 @@
 """The image of the turns in the product Q of what the sectors have, and its cosets.
 
 A sector of at most four slots has all of C_m ≀ S_n in Q, acting on its labels; a larger one has C_2 × C_m, its sign and its
-twist sum, acting on two and on m points. The image is computed exactly.
+twist sum, acting on two and on m points, unless it must be kept whole, too. The image is computed exactly.
 """
 
 from __future__ import annotations
@@ -23,19 +23,28 @@ SMALL = 4
 
 @dataclass(frozen=True, eq=False)
 class LawImage:
-    """``parts`` and the label permutations ``generators`` that keep them, mapped into Q."""
+    """``parts`` and the label permutations ``generators`` that keep them, mapped into Q.
+
+    Of the sectors of more than four slots those that are ``bound`` are kept whole, too. With a sector of teams' shares its
+    teams must be.
+    """
 
     parts: tuple[Sector, ...]
     generators: tuple[np.ndarray, ...]
+    bound: tuple[Sector, ...] = ()
+
+    def _whole(self, sector: Sector) -> bool:
+        return len(sector.slots) <= SMALL or any(sector is each for each in self.bound)
 
     @cached_property
     def small(self) -> tuple[Sector, ...]:
-        return tuple(s for s in self.parts if len(s.slots) <= SMALL and s.labels.size > 1)
+        """The sectors that are kept whole."""
+        return tuple(sector for sector in self.parts if sector.labels.size > 1 and self._whole(sector))
 
     @cached_property
     def rest(self) -> tuple[Measure, ...]:
-        """The quantities of the larger sectors."""
-        return measures(sector for sector in self.parts if len(sector.slots) > SMALL)
+        """The quantities of the others."""
+        return measures(sector for sector in self.parts if not self._whole(sector))
 
     @property
     def whole_order(self) -> int:

@@ -2,9 +2,10 @@
 
 Method. Every sector (see `sectors`) has a sign and a twist sum; one of at most four slots is kept whole. The image of the
 turns in the product Q of all these is computed exactly (`image`), and laws are read off it: characters (`characters`),
-pairing laws (`pairings`), the rest by name; where fewer turns split a kind, that every label stays in its orbit comes
-first. Certificate: ``|A| * |image| / |Q|`` can only be too large for the group's order, the order from a randomised
-stabiliser chain can only be too small; where they agree, the laws are proved complete, and the order with them.
+pairing laws (`pairings`), the rest by cause (`rigid`); where fewer turns split a kind, that every label stays in its orbit
+comes first. Certificate: ``|A| * |image| / |Q|`` can only be too large for the group's order, the order from a randomised
+stabiliser chain can only be too small; where they agree, the laws are proved complete, and the order with them. As long as they
+do not, teams are looked for (`teams`), and then more sectors are kept whole: all of them allow exactly what is reached.
 """
 
 from __future__ import annotations
@@ -33,6 +34,7 @@ from oddswap.reasoning.laws.image import LawImage, coset_names, walk
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_kinds import OrbitLaw, TeamLaw, laws_of_image
 from oddswap.reasoning.laws.lookalikes import Lookalikes, lookalikes, within
+from oddswap.reasoning.laws.rigid import read_off
 from oddswap.reasoning.laws.sectors import Sector, sectors
 from oddswap.reasoning.laws.structure import certify
 from oddswap.reasoning.laws.teams import refined, teams_of
@@ -125,12 +127,12 @@ class LawBook:
     @property
     def by_image(self) -> bool:
         """Whether an arrangement that keeps the sectors can be reached exactly when its image can."""
-        return self.complete and self.read is self.image
+        return self.read is self.image
 
     @cached_property
     def additive(self) -> bool:
         """Whether all is said by characters: then A/G is an abelian group, and law quantities add."""
-        return self.complete and all(law.additive for law in self.laws)
+        return all(law.additive for law in self.laws)
 
     @cached_property
     def seen_index(self) -> int | None:
@@ -259,9 +261,7 @@ class LawBook:
 
     def leads_to(self, permutation: np.ndarray) -> bool:
         """Whether a label permutation is in the puzzle's group."""
-        if self._broken(permutation):
-            return False
-        return self.complete or self.chain.contains(self.puzzle.homed(permutation))
+        return not self._broken(permutation)
 
 
 @lru_cache(maxsize=32)
@@ -291,4 +291,8 @@ def law_book(puzzle: Puzzle) -> LawBook:
     if teams := teams_of(parts, generators) if proof.order < image.allowed else ():
         read = LawImage(refined(parts, teams), image.generators)
         laws += [TeamLaw(each, all(each.kept(k) for k in unseen)) for each in teams]
+    if proof.order < read.allowed:
+        read = read_off(read, proof.order)
+    if proof.order < read.allowed:
+        proof = proof.verify()
     return LawBook(puzzle, parts, (*laws, *laws_of_image(read, unseen)), image, read, hidden, proof, puzzle.blank_places)

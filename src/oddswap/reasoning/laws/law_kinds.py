@@ -1,4 +1,4 @@
-"""Laws that are no characters and no pairing laws: orbits that stay apart, groups that small sectors make, teams."""
+"""Laws of orbits that stay apart and of teams, and how all the laws of a puzzle are read off its image."""
 
 from __future__ import annotations
 
@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from oddswap.reasoning.laws.characters import count_characters, laws_of
+from oddswap.reasoning.laws.characters import laws_of
 from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.pairings import pairing_laws
+from oddswap.reasoning.laws.rigid import own_laws, ties
 from oddswap.reasoning.laws.sectors import Measure, Sector, keeps
 from oddswap.reasoning.laws.teams import Teams
 
@@ -32,26 +33,6 @@ class OrbitLaw(Law):
 
     def value(self, permutation: np.ndarray) -> int:
         return 0 if keeps(self.every, permutation) is None else 1
-
-
-@dataclass(frozen=True, eq=False, repr=False)
-class OtherLaw(Law):
-    """What small sectors do together lies in a group of which the other laws leave the index ``factor`` unsaid."""
-
-    image: LawImage
-    factor: int
-    seen: bool
-    type = "other"
-    modulus = None
-
-    @property
-    def terms(self) -> tuple[tuple[int, Measure], ...]:
-        return tuple((1, Measure(sector, "group", None)) for sector in self.image.small if sector.signed)
-
-    def value(self, permutation: np.ndarray) -> int:
-        if not all(sector.kept(permutation) for sector in self.image.parts):
-            return 0
-        return 0 if self.image.chain.contains(self.image.of(permutation)) else 1
 
 
 class TeamsElsewhere(Measure):
@@ -82,12 +63,10 @@ class TeamLaw(Law):
 
 
 def laws_of_image(image: LawImage, unseen: list[np.ndarray]) -> Iterator[Law]:
-    """The laws that can be read off an image: characters, pairing laws, and the rest by name."""
+    """The laws that can be read off an image: characters, pairing laws, those of single sectors, and of what ties sectors."""
     parts, generators = image.parts, list(image.generators)
-    yield from laws_of(parts, generators, unseen)
-    pairs = pairing_laws(parts, generators, unseen)
-    yield from pairs
-    factor = image.whole_order // image.order // count_characters(parts, generators) // 3 ** len(pairs)
-    if factor > 1:
-        sense = all(sector.kept(k) for sector in parts for k in unseen)
-        yield OtherLaw(image, factor, sense and all((image.of(k) == np.arange(image.degree)).all() for k in unseen))
+    own = own_laws(image, unseen)
+    yield from (law for law in laws_of(parts, generators, unseen) if not any(each.implies(law) for each in own))
+    yield from pairing_laws(parts, generators, unseen)
+    yield from own
+    yield from ties(image, own, unseen)

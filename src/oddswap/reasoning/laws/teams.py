@@ -18,6 +18,7 @@ from math import factorial
 
 import numpy as np
 
+from oddswap.reasoning.groups.subgroups import ring_of, turns_over
 from oddswap.reasoning.laws.sectors import Sector
 from oddswap.values.orbits import block_system
 
@@ -167,9 +168,15 @@ def refined(parts: Sequence[Sector], teams: Sequence[Teams]) -> tuple[Sector, ..
 
 
 def _strictest(rows: np.ndarray) -> tuple[Blocks, bool]:
-    """The division that leaves the fewest rearrangements, and whether its blocks go round; single slots if there is no other."""
+    """The division that leaves the fewest rearrangements, and whether its blocks go round; single slots if there is no other.
+
+    Nothing is stricter than a ring of them all, which a law of its own speaks of.
+    """
     count = rows.shape[1]
-    found = [(factorial(count), tuple((row,) for row in range(count)), False)]
+    single = tuple((row,) for row in range(count))
+    if ring_of(rows, count):
+        return single, False
+    found = [(factorial(count), single, False)]
     for system in {block_system(rows, count, (0, other)) for other in range(1, count)}:
         if len(system) > 1:
             circles, size = _circles(rows, system), len(system[0])
@@ -223,19 +230,7 @@ def _circles(rows: np.ndarray, blocks: Blocks) -> Blocks | None:
         for step, row in zip(moved, rows, strict=True):
             at = {int(x): i for i, x in enumerate(carried[int(step[team])])}
             inside.add(tuple(at[int(x)] for x in row[images]))
-    group, fresh = {tuple(range(size))}, [tuple(range(size))]
-    for element in fresh:
-        for other in inside:
-            product = tuple(other[i] for i in element)
-            if product not in group:
-                group.add(product)
-                fresh.append(product)
-        if len(group) > size:
-            return None
-    for element in group:
-        circle = [0]
-        while (following := element[circle[-1]]) != 0:
-            circle.append(following)
-        if len(circle) == size:
-            return tuple(tuple(carried[team][circle].tolist()) for team in range(len(blocks)))
-    return None
+    ring = ring_of(list(inside), size)
+    if ring is None or any(turns_over(ring, element) for element in inside):
+        return None
+    return tuple(tuple(carried[team][[*ring]].tolist()) for team in range(len(blocks)))

@@ -72,15 +72,14 @@ class Reason:
     """Why an alarm has its verdict: a ``code``, with the ``laws``, ``sectors`` or ``families`` of pieces that it speaks of.
 
     twins, hidden turn: two of the families, or one; undecided: the ``note`` says why; no such look; own turns, broken: the laws
-    that are broken; some law: one or another; unexplained: the ``factor`` that laws leave; holding: the laws that would be broken
-    if it were fixed, ``held`` the rotations of the whole puzzle that mend them; free sign: that of the sectors; kept.
+    that are broken; some law: one or another; holding: the laws that would be broken if it were fixed, ``held`` the rotations of
+    the whole puzzle that mend them; free sign: that of the sectors; kept.
     """
 
     code: str
     laws: tuple[Law, ...] = ()
     sectors: tuple[Sector, ...] = ()
     families: tuple[str, ...] = ()
-    factor: int = 1
     held: str = ""
     note: Finding | None = None
 
@@ -195,10 +194,7 @@ def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> Reason:
             return Reason("no such look")
         if found.verdict == OTHER_TURNS:
             return Reason("own turns", found.broken)
-        book = law_book(puzzle)
-        if found.broken or book.complete:
-            return Reason("broken" if found.broken else "some law", found.broken)
-        return Reason("unexplained", factor=book.unexplained)
+        return Reason("broken" if found.broken else "some law", found.broken)
     if puzzle.rotations and (found.held or len(law_book(puzzle).holdings) == 1):
         fixed = law_book(held_still(puzzle)).broken(state)
         if fixed:

@@ -54,23 +54,22 @@ class ShapeDecides:
 
 
 @dataclass(frozen=True)
-class LawsSayTooLittle:
-    """Why nothing was counted: the laws leave a ``factor`` unsaid, and the explanations are too many to be tried one by one."""
+class TooManyToTry:
+    """Why nothing was counted: no sums tell where the turns lead, and the explanations are too many to be tried one by one."""
 
-    code: ClassVar[str] = "laws-say-too-little"
+    code: ClassVar[str] = "too-many-to-try"
     puzzle: str
-    factor: int
     explanations: int
 
 
 @dataclass(frozen=True)
 class ClassesUnnamed:
-    """Why classes are not counted: the laws leave a factor unsaid, so that they do not name them."""
+    """Why classes are not counted: they are named only where signs, twists and pairs say all."""
 
     code: ClassVar[str] = "classes-unnamed"
 
 
-Uncounted = TooManyStates | TooManyClasses | ShapeDecides | LawsSayTooLittle | ClassesUnnamed | HoldingsMixed
+Uncounted = TooManyStates | TooManyClasses | ShapeDecides | TooManyToTry | ClassesUnnamed | HoldingsMixed
 
 
 @dataclass(frozen=True)
@@ -270,10 +269,10 @@ def _sector_elements(book: LawBook, sector: Sector, sights: tuple[Sight, ...]) -
 
 
 def _one_by_one(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
-    """Where the laws do not say all: every explanation is sifted."""
+    """Where signs, twists and pairs do not say all: every explanation is tried."""
     puzzle = book.puzzle
     if total > MOST_ONE_BY_ONE:
-        return Count(puzzle, total, None, None, None, LawsSayTooLittle(book.puzzle.name, book.unexplained, total))
+        return Count(puzzle, total, None, None, None, TooManyToTry(puzzle.name, total))
     reachable = possible = 0
     for sights in held:
         for image in explanations(puzzle, sights):

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import islice
 from math import inf
 
 import numpy as np
@@ -37,7 +38,6 @@ from oddswap.reasoning.verdicts.findings import (
     OnlyTurned,
     PuzzleAsTold,
     SeenTooOften,
-    Sifted,
     StrangeSight,
     TooManyExchanged,
     TurnedStraight,
@@ -57,6 +57,8 @@ from oddswap.values.appearance import Appearance
 
 QUICK = Budget(1.0)
 """For an open box where nobody says how long."""
+CLASSES = 100
+"""With so many classes of first-sight explanations it is not told which laws all of them break."""
 
 
 def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:
@@ -89,7 +91,7 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
     if isinstance(puzzle, BoxPuzzle):
         return _judged_open(puzzle, appearance, started(budget or QUICK))
     book = law_book(puzzle)
-    assumed = _assumed(puzzle, book)
+    assumed = _assumed(puzzle)
     if appearance.uncertain and not appearance.foreign:
         return judged_partly(puzzle, appearance, judged, assumed)
     if appearance.foreign or first_sight(puzzle, appearance) is None:
@@ -165,7 +167,8 @@ def broken_at_first_sight(
 
     The first-sight explanations are one arrangement under the relabellings of ``free`` pieces: those displaced and those
     turned along with them. A law that these do not change is broken by all or by none. Where they change several laws
-    together, a combination may stay fixed: it is found as a character of the turns and these relabellings together. Laws
+    together, a combination may stay fixed: it is found as a character of the turns and these relabellings together. Other laws
+    can be broken by all although relabellings change how: where the classes of explanations are few, each is looked at. Laws
     that only pieces turned along change are not worth a word.
     """
     puzzle = book.puzzle
@@ -175,6 +178,9 @@ def broken_at_first_sight(
     by_all = tuple(law for law in book.laws if law.value(home) and not _changed(law, book.hidden.generators(free)))
     if not by_all:
         by_all = tuple(law for law in steady_laws(book, free) if law.value(home))
+    if not by_all and not book.by_image and not book.additive:
+        classes = list(islice(book.walk(home, book.hidden.generators(free)), CLASSES))
+        by_all = tuple(law for law in book.laws if len(classes) < CLASSES and all(law.value(one) for _, one in classes))
     return by_all, tuple(law for law in book.laws if _changed(law, book.hidden.generators(displaced)))
 
 
@@ -205,9 +211,9 @@ def _culprits(
     )
 
 
-def _assumed(puzzle: Puzzle, book: LawBook) -> tuple[Finding, ...]:
+def _assumed(puzzle: Puzzle) -> tuple[Finding, ...]:
     turned = OnlyTurned(_outer_names(puzzle)) if puzzle.blank is None else OnlySlid()
-    return PuzzleAsTold(puzzle.title, kinds=True), turned, *(() if book.complete else (Sifted(book.unexplained),))
+    return PuzzleAsTold(puzzle.title, kinds=True), turned
 
 
 def _outer_names(puzzle: Puzzle) -> tuple[str, ...]:

@@ -58,14 +58,6 @@ class OnlySlid:
 
 
 @dataclass(frozen=True)
-class Sifted:
-    """The laws leave a ``factor`` unexplained, so sifting decided what the turns reach."""
-
-    code: ClassVar[str] = "sifted"
-    factor: int
-
-
-@dataclass(frozen=True)
 class TurnedStraight:
     """What is out of line was turned straight first by these turns, ``held`` as after these whole-puzzle rotations."""
 

@@ -9,7 +9,7 @@ from oddswap.reasoning.verdicts.findings import Finding
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
-LARGE = {"explanations", "factor", "reached", "states", "ways"}
+LARGE = {"explanations", "reached", "states", "ways"}
 """Fields whose numbers can grow beyond what readers of JSON keep exactly: they become decimal strings."""
 POSITIONS = Appearance, Arrangement
 

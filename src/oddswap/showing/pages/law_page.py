@@ -13,7 +13,7 @@ from oddswap.reasoning.laws.tally import quantities
 from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.report import picture
-from oddswap.words.law_books import HIDDEN, NO_LAW, NO_LAW_FOUND, completeness_words, holding_notes, pieces_words, reason_words
+from oddswap.words.law_books import HIDDEN, NO_LAW, completeness_words, holding_notes, pieces_words, reason_words
 from oddswap.words.laws import value_words
 
 
@@ -77,7 +77,7 @@ def laws_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> str
         parts.append("\n".join(f"{i}. {law}" for i, law in enumerate(laws, 1)))
         parts += ["## Why they hold", reason_words(puzzle), _table(puzzle)]
     else:
-        parts += ["## The laws", NO_LAW if book.complete else NO_LAW_FOUND]
+        parts += ["## The laws", NO_LAW]
     parts += ["## Is that all?", completeness_words(book)]
     if notes := [*holding_notes(book), *puzzle.notes]:
         parts.append("\n".join(f"- {escaped(note)}" for note in notes))

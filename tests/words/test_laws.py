@@ -101,3 +101,27 @@ def test_names_of_split_kinds_differ():
     names = [name_of(part) for part in parts]
     assert len(set(names)) == len(names)
     assert np.all([any(slot in name for slot in load("cube:3").slots) for name in names])
+
+
+def test_what_sums_do_not_say_is_said_by_its_cause():
+    """A programme in full, a ring in its order, and which pieces decide all the rest."""
+    names = ("rings:4+4", "graph:2+2", "loop:7,window=6", "cube:3,turns=R")
+    laws = [law_book(load(name)).laws[-1] for name in names]
+    assert [law.statement for law in laws] == [
+        "Let the six beads be players. Everybody plays everybody once, in five rounds of three games. "
+        "There are six such programmes, and the turns always keep this one: 1 plays 2, 3 plays 6 and 4 plays 5; "
+        "1 plays 3, 2 plays 4 and 5 plays 6; 1 plays 4, 2 plays 6 and 3 plays 5; 1 plays 5, 2 plays 3 and 4 plays 6; "
+        "1 plays 6, 2 plays 5 and 3 plays 4.",
+        "The 5 pieces go round as one body. Their order round the ring never changes: west, a1, a2, b2 and b1. "
+        "So the place of one decides where all the others are.",
+        "The 7 beads go round, or over, as one body. Their order round the ring never changes: 1, 2, 3, 4, 5, 6 and 7. "
+        "So the places of two neighbours decide where all the others are.",
+        "Where UFR goes decides all the rest of the corners like UFR and the edges like UR. It has 4 choices, "
+        "and then nothing else can move. This is one in 16 of what the laws before this one allow.",
+    ]
+    assert [law.name for law in laws] == [
+        "programme of beads",
+        "ring of pieces",
+        "ring of beads",
+        "group of corners like UFR and edges like UR",
+    ]

@@ -1,0 +1,239 @@
+"""Laws of sectors that the turns move less freely than signs and twist sums tell: rings, programmes, and whatever else.
+
+A sector of n slots is *bound* where the group H of what the turns do to it is smaller than its sign and twist sum allow. Why it
+is so is said by cause. Where its pieces only go round a ring, or round and over, H rearranges them as C_n or D_n. Where six are
+rearranged as PGL(2, 5) or PSL(2, 5), one of six *programmes* is kept: five rounds of three pairs, in which every pair comes once
+(synthemes and totals; J. J. Sylvester, Phil. Mag. 24 (1844) 285–296, from memory). S_6 permutes the programmes as it does the six
+pieces, but by its outer automorphism, so that the stabiliser of a programme, of index 6, fixes no piece. For any other H its
+stabiliser chain says all: once the pieces of its base have found their places, nothing is left to choose. So it does for
+several sectors that are bound together only. Of what no sum forbids each such law leaves one in ``factor``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+from math import factorial, prod
+from typing import ClassVar
+
+import numpy as np
+
+from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
+from oddswap.reasoning.groups.subgroups import ring_of, turns_over
+from oddswap.reasoning.laws.characters import CharacterLaw, count_characters
+from oddswap.reasoning.laws.image import SMALL, LawImage
+from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.pairings import pairing_laws
+from oddswap.reasoning.laws.sectors import Measure, Sector
+from oddswap.reasoning.laws.teams import Rings, Shares
+
+Programme = frozenset[frozenset[frozenset[int]]]
+"""Five rounds of three pairs of the numbers 0 to 5, in which every pair comes once."""
+
+
+class SectorLaw(Law):
+    """A law of how the pieces of one ``sector`` are rearranged, whichever way round; it has no sense where teams are broken."""
+
+    sector: Sector
+    what: ClassVar[str]
+    type = "other"
+    modulus = None
+
+    @property
+    def terms(self) -> tuple[tuple[int, Measure], ...]:
+        return ((1, Measure(self.sector, self.what, None)),)
+
+    def value(self, permutation: np.ndarray) -> int:
+        return self.value_of(rows_of(self.sector, permutation)) if self.sector.kept(permutation) else 0
+
+    def value_of(self, rows: list[int]) -> int:
+        """Its quantity where the piece of each row of the sector goes to one of ``rows``."""
+        raise NotImplementedError
+
+    def touched_by(self, permutation: np.ndarray) -> bool:
+        return not self.sector.kept(permutation) or self.value(permutation) != 0
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class RingLaw(SectorLaw):
+    """The pieces of a sector go round as one body, or over where ``turned_over``; ``ring`` holds its rows in their order."""
+
+    sector: Sector
+    ring: tuple[int, ...]
+    turned_over: bool
+    seen: bool
+    what = "ring"
+
+    @property
+    def even(self) -> bool:
+        """Whether it says that its pieces are rearranged evenly."""
+        return len(self.ring) % (4 if self.turned_over else 2) == 1
+
+    @property
+    def factor(self) -> int:
+        return factorial(len(self.ring) - 1) // (1 + self.turned_over) // (1 + self.even)
+
+    def value_of(self, rows: list[int]) -> int:
+        at = np.argsort(self.ring)[[rows[row] for row in self.ring]]
+        steps = set(((np.roll(at, -1) - at) % len(at)).tolist())
+        return 0 if steps == {1} or (self.turned_over and steps == {len(at) - 1}) else 1
+
+    def implies(self, law: CharacterLaw) -> bool:
+        return self.even and [(part.what, part.sector) for part in law.parts] == [("sign", self.sector)]
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class ProgrammeLaw(SectorLaw):
+    """Six pieces keep one of the ``programmes``: the first from solved, from elsewhere that of which the value is the number."""
+
+    sector: Sector
+    programmes: tuple[Programme, ...]
+    seen: bool
+    what = "programme"
+    factor = 6
+
+    @property
+    def rounds(self) -> list[list[tuple[int, ...]]]:
+        """The rounds of the programme, as pairs of rows."""
+        return sorted(sorted(tuple(sorted(pair)) for pair in games) for games in self.programmes[0])
+
+    def value_of(self, rows: list[int]) -> int:
+        return self.programmes.index(seated(self.programmes[0], np.argsort(rows).tolist()))
+
+    def implies(self, law: CharacterLaw) -> bool:
+        return False
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class BaseLaw(Law):
+    """The places of the pieces of a ``base`` decide all the rest of the sectors that an image keeps whole."""
+
+    image: LawImage
+    factor: int
+    seen: bool
+    type = "other"
+    modulus = None
+
+    @property
+    def terms(self) -> tuple[tuple[int, Measure], ...]:
+        return tuple((1, Measure(sector, "group", None)) for sector in self.image.small if sector.signed)
+
+    @property
+    def base(self) -> tuple[tuple[Sector, int, int], ...]:
+        """Sector and row of one piece after another, and how many choices it has while those before it stay."""
+        small, chain = self.image.small, self.image.chain
+        points = [(sector, row) for sector in small for row in range(len(sector.slots)) for _ in range(sector.twist)]
+        return tuple((*points[p], size) for p, size in zip(chain.base, chain.orbit_sizes, strict=True) if p < len(points))
+
+    def value(self, permutation: np.ndarray) -> int:
+        """0 where it is kept, or has no sense as teams are broken."""
+        if not all(sector.kept(permutation) for sector in self.image.parts):
+            return 0
+        return 0 if self.image.chain.contains(self.image.of(permutation)) else 1
+
+    def implies(self, law: CharacterLaw) -> bool:
+        return len(self.image.parts) == 1 and all(part.sector is self.image.parts[0] for part in law.parts)
+
+
+OwnLaw = RingLaw | ProgrammeLaw | BaseLaw
+
+
+def rows_of(sector: Sector, permutation: np.ndarray) -> list[int]:
+    """Where the piece of each row of a sector goes."""
+    return [sector.place[label][0] for label in permutation[sector.labels[:, 0]].tolist()]
+
+
+def seated(programme: Programme, way: Sequence[int]) -> Programme:
+    """A programme with other players: who was number i is number ``way[i]``."""
+    return frozenset(frozenset(frozenset(way[i] for i in pair) for pair in round) for round in programme)
+
+
+def all_programmes() -> tuple[Programme, ...]:
+    """The six programmes of six players."""
+    pairs = [frozenset(pair) for pair in combinations(range(6), 2)]
+    rounds = [frozenset(three) for three in combinations(pairs, 3) if len(frozenset().union(*three)) == 6]
+    return tuple(frozenset(five) for five in combinations(rounds, 5) if len(frozenset().union(*five)) == 15)
+
+
+def read_off(image: LawImage, order: int) -> LawImage:
+    """The image with as few sectors as it takes kept whole for it to allow no more than ``order``.
+
+    First those that are bound by themselves; then whichever are bound together.
+    """
+    large = [part for part in image.parts if len(part.slots) > SMALL]
+    bound = [part for part in large if not isinstance(part, Shares | Rings) and _is_bound(part, image.generators)]
+    read = replace(image, bound=tuple(bound))
+    if read.allowed > order:
+        loose = [part for part in large if not _among(part, bound)]
+        read = replace(image, bound=tuple(_least(large, loose, lambda kept: replace(image, bound=kept).allowed == order)))
+    return read
+
+
+def own_laws(image: LawImage, unseen: list[np.ndarray]) -> tuple[OwnLaw, ...]:
+    """A law by its cause for each sector of an image that is bound by itself."""
+    parts = (part for part in image.bound if _is_bound(part, image.generators))
+    return tuple(_own_law(part, image.generators, unseen) for part in parts)
+
+
+def ties(image: LawImage, own: Sequence[OwnLaw], unseen: list[np.ndarray]) -> Iterator[BaseLaw]:
+    """What sectors do together and no other law says, as a law for each set of sectors that are tied; ``own`` as above."""
+
+    def part_of(parts: Sequence[Sector]) -> LawImage:
+        return LawImage(tuple(parts), image.generators, tuple(part for part in image.bound if _among(part, parts)))
+
+    def left_by(parts: Sequence[Sector]) -> int:
+        return unsaid(part_of(parts), [law for law in own if _among(law.terms[0][1].sector, parts)])
+
+    parts, left = [part for part in image.parts if part.labels.size > 1], left_by(image.parts)
+    while left > 1:
+        parts = _least(parts, parts[::-1], lambda kept, whole=left: left_by(kept) == whole)
+        tied = _least(parts, parts[::-1], lambda kept: left_by(kept) > 1)
+        others = [part for part in parts if not _among(part, tied)]
+        if left_by(tied) * left_by(others) != left:
+            tied, others = parts, []
+        yield _base_law(part_of(tied), left_by(tied), unseen)
+        parts, left = others, left_by(others)
+
+
+def unsaid(image: LawImage, own: Iterable[OwnLaw] = ()) -> int:
+    """The index that characters, pairing laws and these laws leave unsaid."""
+    parts, generators = image.parts, list(image.generators)
+    said = count_characters(parts, generators) * 3 ** len(pairing_laws(parts, generators, [])) * prod(law.factor for law in own)
+    return image.whole_order // image.order // said
+
+
+def _least(things: Sequence[Sector], loose: Iterable[Sector], enough: Callable[[tuple[Sector, ...]], bool]) -> list[Sector]:
+    """The things without as many of the loose ones as can be left out one by one, so that it is still enough."""
+    kept = list(things)
+    for thing in loose:
+        fewer = tuple(each for each in kept if each is not thing)
+        if enough(fewer):
+            kept = list(fewer)
+    return kept
+
+
+def _among(part: Sector, parts: Iterable[Sector]) -> bool:
+    return any(part is each for each in parts)
+
+
+def _is_bound(part: Sector, generators: tuple[np.ndarray, ...]) -> bool:
+    return LawImage((part,), generators, (part,)).allowed < LawImage((part,), generators).allowed
+
+
+def _own_law(part: Sector, generators: tuple[np.ndarray, ...], unseen: list[np.ndarray]) -> OwnLaw:
+    rows, count = [rows_of(part, g) for g in generators], len(part.slots)
+    if ring := ring_of(rows, count):
+        found: OwnLaw = RingLaw(part, ring, any(turns_over(ring, row) for row in rows), True)
+    elif count == 6 and StabiliserChain.from_generators(rows, count).order in (60, 120):
+        programmes = sorted(all_programmes(), key=lambda plan: any(seated(plan, row) != plan for row in rows))
+        found = ProgrammeLaw(part, tuple(programmes), True)
+    else:
+        alone = LawImage((part,), generators, (part,))
+        return _base_law(alone, unsaid(alone), unseen)
+    return replace(found, seen=not any(found.touched_by(k) for k in unseen))
+
+
+def _base_law(image: LawImage, factor: int, unseen: list[np.ndarray]) -> BaseLaw:
+    sense = all(sector.kept(k) for sector in image.parts for k in unseen)
+    return BaseLaw(image, factor, sense and all((image.of(k) == np.arange(image.degree)).all() for k in unseen))
