@@ -9,7 +9,7 @@ two such walks and to compare them.
 What bounds a proof: time, the words of one turn between two balls of five turns each (nine million of eleven million states,
 whose hashes are kept and looked up in memory at random); memory, the last level of a ball while it is made, in which every
 state stands once for each turn that leads to it. The search for an exchange is bounded by the states that a field of
-`oddswap.reasoning.opening.fields` may hold.
+`oddswap.reasoning.opening.box_levels` may hold.
 """
 
 import json
@@ -84,5 +84,5 @@ def test_a_single_exchange_outside_the_box(benchmark, name, change):
     half = load(f"{name},turns=half")
     box, state = with_turns_out_of_the_box(half), changed(half, [change])
     way = benchmark.pedantic(way_outside, (half, box, state, Budget(30)), rounds=1)
-    assert way.abroad
-    benchmark.extra_info.update({"turns abroad": len(way.abroad), "turns in all": len(way.turns)})
+    assert way.excursion
+    benchmark.extra_info.update({"turns outside": len(way.excursion), "turns in all": len(way.turns)})

@@ -9,7 +9,7 @@ import pytest
 
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Budget
-from oddswap.reasoning.opening.fields import Field
+from oddswap.reasoning.opening.box_levels import BoxLevels
 from oddswap.reasoning.opening.frames import frame_of
 from oddswap.reasoning.opening.ways_map import ways_map
 from oddswap.reasoning.search import kept_files
@@ -36,9 +36,9 @@ def test_levels_alone_as_far_as_the_shortest_map(benchmark):
     frame = frame_of(with_turns_out_of_the_box(puzzle), tuple(puzzle.turns))
 
     def levels():
-        field = Field(frame, frame.labelled.solved[None])
+        levels = BoxLevels(frame, frame.labelled.solved[None])
         for _ in range(9):
-            field.grow()
-        return field
+            levels.grow()
+        return levels
 
     benchmark.extra_info["states"] = benchmark.pedantic(levels, rounds=1, iterations=1).states

@@ -144,12 +144,14 @@ def plan(options) -> int:
 
 
 def ways(options) -> int:
+    from oddswap import words
     from oddswap.puzzles.catalogue import load
     from oddswap.reasoning.opening.ways_map import ways_map
     from oddswap.showing.pages.ways_page import ways_data, ways_markdown
 
     with bar() as tell:
-        found = ways_map(load(options.puzzle), options.depth, options.clock, tell)
+        said = tell and (lambda looking, share: tell(words.say(looking), share))
+        found = ways_map(load(options.puzzle), options.depth, options.clock, said)
     if options.out is not None:
         from oddswap.showing.pages.folders import write_ways
 

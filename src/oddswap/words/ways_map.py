@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from oddswap.reasoning.opening.findings import AllKnown, DepthReached, MoreByLooking, ReadBySign
+from oddswap.reasoning.opening.findings import AllKnown, DepthReached, Looking, MoreByLooking, ReadBySign
 from oddswap.reasoning.opening.ways_map import BEYOND, FOUND, NEVER, OPEN, MapEntry
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import says
@@ -23,12 +23,13 @@ OF_THE_MAP = {
         "by looking, {0.classes} classes can be told apart; here orbits with twins are not read, so that an excursion which is "
         "found may have changed how their pieces fall into pairs, too"
     ),
+    Looking: "excursions of {0.length} turns, {0.states:,} states",
 }
 
 
 @says(*OF_THE_MAP)
 def map_words(finding, reader: Reader = EXPLAINER) -> str:
-    """Why a map ended, and how far it tells positions apart."""
+    """Why a map ended, how far it tells positions apart, and how far it is."""
     return OF_THE_MAP[type(finding)].format(finding)
 
 

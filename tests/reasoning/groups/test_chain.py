@@ -24,7 +24,7 @@ def rows(gens):
 @pytest.mark.parametrize("gens, order", CASES.values(), ids=CASES)
 def test_completing_a_chain_that_is_only_its_top_level(gens, order):
     gens = rows(gens)
-    top = chain.Level.at(0, gens).grown(gens, shortcuts=gens)
+    top = chain.Transversal.at(0, gens).grown(gens, shortcuts=gens)
     assert StabiliserChain(gens.shape[1], (top,), proved=False).verify().order == order
 
 

@@ -19,8 +19,8 @@ def test_an_exchange_that_half_turns_cannot_make_is_made_outside(name, change, m
     box, state = with_turns_out_of_the_box(half), changed(half, [change])
     assert not is_reachable(law_book(half), half.permutation(state))
     way = way_outside(half, box, state)
-    assert len(way.abroad) <= most and set(way.inside) <= set(half.turns)
-    assert not set(way.abroad) <= set(half.turns)
+    assert len(way.excursion) <= most and set(way.inside) <= set(half.turns)
+    assert not set(way.excursion) <= set(half.turns)
     end = box.follow(" ".join(way.turns), way.start)
     assert looks_solved(box, box.appearance(end))
     assert [phase.aim for phase in way.phases][:3] == [LeaveBox(), ChangeOutside(), CloseBox()]

@@ -3,7 +3,7 @@
 import pytest
 
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
-from oddswap.reasoning.opening.fields import Field
+from oddswap.reasoning.opening.box_levels import BoxLevels
 from oddswap.reasoning.opening.frames import frame_of
 from oddswap.reasoning.opening.law_families import family_of
 from oddswap.reasoning.opening.round_trips import round_trips
@@ -14,11 +14,11 @@ from oddswap.reasoning.opening.ways_map import back_in_the_box
 def test_every_excursion_that_is_told_closes_the_box_in_its_family(name, half):
     puzzle = load(f"cuboid:{name}")
     frame = frame_of(with_turns_out_of_the_box(puzzle), tuple(puzzle.turns))
-    field = Field(frame, frame.labelled.solved[None])
+    levels = BoxLevels(frame, frame.labelled.solved[None])
     for _ in range(half):
-        field.grow()
+        levels.grow()
     for level in (half - 1, half):
-        told = list(round_trips(field, level, lambda: None))
+        told = list(round_trips(levels, level, lambda: None))
         for family, turns in told:
             assert len(turns) == half + level
             assert family_of(frame, puzzle, back_in_the_box(puzzle, frame.box, turns)) == family

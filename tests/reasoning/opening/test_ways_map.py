@@ -11,8 +11,8 @@ from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening import ways_map
-from oddswap.reasoning.opening.fields import Field
-from oddswap.reasoning.opening.findings import AllKnown
+from oddswap.reasoning.opening.box_levels import BoxLevels
+from oddswap.reasoning.opening.findings import AllKnown, Looking
 from oddswap.reasoning.opening.frames import frame_of
 from oddswap.reasoning.opening.law_families import family_of
 from oddswap.reasoning.opening.ways_map import BEYOND, FOUND, NEVER, OPEN, back_in_the_box
@@ -94,15 +94,15 @@ def levels_alone(puzzle, depth):
     frame = frame_of(box, tuple(puzzle.turns))
     model, solid = frame.labelled, frame.moves.solid
     at, names = np.arange(len(model.solved)), list(box.turns)
-    field, lengths = Field(frame, model.solved[None]), {}
+    levels, lengths = BoxLevels(frame, model.solved[None]), {}
     for length in range(1, depth + 1):
-        field.grow()
+        levels.grow()
         for rotations_made, _ in holdings(box):
-            rows = field.edge
+            rows = levels.edge
             for name in rotations_made:
                 rows = model.apply(rows, name)
             for place in np.flatnonzero((solid[at, rows] == solid[at, model.solved]).all(axis=1)).tolist():
-                made = back_in_the_box(puzzle, box, [names[move] for move in field.word(place)])
+                made = back_in_the_box(puzzle, box, [names[move] for move in levels.word(place)])
                 if made is not None:
                     lengths.setdefault(family_of(frame, puzzle, made), length)
     return lengths
@@ -122,7 +122,7 @@ def test_what_was_broken_off_goes_on_and_comes_out_the_same(monkeypatch):
     assert [part.complete for part in parts] == [3, 5, 8]
     assert [told(part)["two corners like UFL exchanged"] for part in parts] == [(BEYOND, None, 4), (FOUND, 5, 5), (FOUND, 5, 5)]
     with monkeypatch.context() as patch:
-        patch.setattr(Field, "grow", None)
+        patch.setattr(BoxLevels, "grow", None)
         patch.setattr(ways_map, "round_trips", None)
         assert map_of(puzzle, 8) == parts[-1]
         assert told(map_of(puzzle, 5)) == told(parts[1])
@@ -175,6 +175,7 @@ def test_what_has_no_map_is_told_in_one_sentence(name):
 
 def test_progress_is_told():
     heard = []
-    map_of(load("cuboid:2x3x4"), 5, tell=lambda words, share: heard.append((words, share)))
-    assert heard and heard[0][1] == 0 and all(0 <= share < 1 for _, share in heard)
+    map_of(load("cuboid:2x3x4"), 5, tell=lambda looking, share: heard.append((looking, share)))
+    assert heard and all(isinstance(looking, Looking) for looking, _ in heard)
+    assert heard[0][1] == 0 and all(0 <= share < 1 for _, share in heard)
     assert [share for _, share in heard] == sorted(share for _, share in heard)

@@ -57,7 +57,7 @@ def products(first: np.ndarray, then: np.ndarray, rows: np.ndarray) -> np.ndarra
 
 
 @dataclass(frozen=True, eq=False)
-class Level:
+class Transversal:
     """One base point, its orbit under the level's group, and the way back from each point of the orbit.
 
     `gens`, shape (k, n), generate the level's group. ``back[i]`` takes ``orbit[i]`` to the base point, which
@@ -74,13 +74,13 @@ class Level:
             array.setflags(write=False)
 
     @classmethod
-    def at(cls, point: int, like: np.ndarray) -> Level:
-        """A level without generators."""
+    def at(cls, point: int, like: np.ndarray) -> Transversal:
+        """One point without generators."""
         row = np.full(like.shape[1], -1)
         row[point] = 0
         return cls(like[:0], np.array([point]), identities(1, like), row)
 
-    def grown(self, more: np.ndarray, shortcuts: np.ndarray) -> Level:
+    def grown(self, more: np.ndarray, shortcuts: np.ndarray) -> Transversal:
         """With more generators and the orbit closed under all of them.
 
         The shortcuts, elements of the larger group, are tried first: the orbit is found in fewer steps, and
@@ -93,9 +93,9 @@ class Level:
             before = len(level.orbit)
             level = level._reaching(fresh, gens)
             fresh = level.orbit[before:]
-        return Level(gens, level.orbit, level.back, level.row)
+        return Transversal(gens, level.orbit, level.back, level.row)
 
-    def _reaching(self, points: np.ndarray, perms: np.ndarray) -> Level:
+    def _reaching(self, points: np.ndarray, perms: np.ndarray) -> Transversal:
         """With the images of these points of the orbit under these permutations."""
         images = perms[:, points].ravel()
         source = np.full(self.row.size, -1)
@@ -108,7 +108,7 @@ class Level:
         row = self.row.copy()
         row[new] = len(self.orbit) + np.arange(new.size)
         back = products(inverses(perms[which]), self.back, row[points[origin]])
-        return Level(self.gens, np.append(self.orbit, new), np.concatenate([self.back, back]), row)
+        return Transversal(self.gens, np.append(self.orbit, new), np.concatenate([self.back, back]), row)
 
     def divided(self, perms: np.ndarray) -> np.ndarray:
         """Each row, followed by the way back from where it takes the base point, a point of the orbit."""
@@ -123,7 +123,7 @@ class Level:
             yield nontrivial(perms)
 
 
-def sift(levels: Sequence[Level], perms: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+def sift(levels: Sequence[Transversal], perms: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Divide each row by one level after the other: what is left of it, and how many levels it passed.
 
     A row is in the chain if it passed all levels and nothing is left but the identity.
@@ -141,7 +141,7 @@ def sift(levels: Sequence[Level], perms: np.ndarray) -> tuple[np.ndarray, np.nda
     return left, depth
 
 
-def outside(levels: Sequence[Level], perms: np.ndarray) -> np.ndarray:
+def outside(levels: Sequence[Transversal], perms: np.ndarray) -> np.ndarray:
     """What sifting leaves of those rows that are not in the chain."""
     left, _ = sift(levels, perms)
     return nontrivial(left)
@@ -173,8 +173,8 @@ def mix(pool: np.ndarray, rng: np.random.Generator, rounds: int) -> np.ndarray:
 
 
 def descend(
-    levels: Sequence[Level], start: int, pool: np.ndarray, preference: np.ndarray, rng: np.random.Generator
-) -> list[Level]:
+    levels: Sequence[Transversal], start: int, pool: np.ndarray, preference: np.ndarray, rng: np.random.Generator
+) -> list[Transversal]:
     """The chain enlarged, from level `start` down, by a pool of elements that fix the base points before it.
 
     `preference` lists all points that ever move; the first that still does is the next base point.
@@ -185,14 +185,14 @@ def descend(
         if not moved.any():
             break
         if i == len(grown):
-            grown.append(Level.at(preference[moved.argmax()], pool))
+            grown.append(Transversal.at(preference[moved.argmax()], pool))
         shortcuts = products(pool, pool, rng.permutation(len(pool)))
         grown[i] = grown[i].grown(pool, shortcuts)
         pool = mix(grown[i].divided(pool), rng, ROUNDS_BETWEEN)
     return grown
 
 
-def complete(levels: Sequence[Level], preference: np.ndarray, rng: np.random.Generator) -> list[Level]:
+def complete(levels: Sequence[Transversal], preference: np.ndarray, rng: np.random.Generator) -> list[Transversal]:
     """The chain with every Schreier generator of every level in the levels below, which proves it complete.
 
     From the bottom up, the products of the transversals are then closed under the generators of their level, so

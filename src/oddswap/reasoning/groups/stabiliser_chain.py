@@ -21,7 +21,7 @@ from oddswap.reasoning.groups.chain import (
     ROUNDS_AT_FIRST,
     ROUNDS_BETWEEN,
     ROWS_AT_ONCE,
-    Level,
+    Transversal,
     complete,
     descend,
     mix,
@@ -50,7 +50,7 @@ class StabiliserChain:
     """
 
     degree: int
-    levels: tuple[Level, ...]
+    levels: tuple[Transversal, ...]
     proved: bool
 
     @classmethod
@@ -72,7 +72,7 @@ class StabiliserChain:
         rng = np.random.default_rng(seed)
         preference = _long_orbits_first(rows, degree, first)
         pool = mix(random_subproducts(rows, rng), rng, ROUNDS_AT_FIRST)
-        top = Level.at(preference[0], rows).grown(rows, shortcuts=mix(pool, rng, ROUNDS_BETWEEN))
+        top = Transversal.at(preference[0], rows).grown(rows, shortcuts=mix(pool, rng, ROUNDS_BETWEEN))
         levels, missing = [top], pool
         while len(missing):
             levels = descend(levels, 1, mix(top.divided(pool), rng, ROUNDS_BETWEEN), preference, rng)

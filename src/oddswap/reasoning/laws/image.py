@@ -13,7 +13,7 @@ from math import prod
 
 import numpy as np
 
-from oddswap.reasoning.groups.chain import ROWS_AT_ONCE, Level, inverses, products
+from oddswap.reasoning.groups.chain import ROWS_AT_ONCE, Transversal, inverses, products
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.sectors import Measure, Sector, measure, measures
 
@@ -83,7 +83,7 @@ class LawImage:
         return prod(s.assembly_order for s in self.parts) * self.order // self.whole_order
 
 
-def coset_names(levels: Sequence[Level], permutations: np.ndarray) -> list[bytes]:
+def coset_names(levels: Sequence[Transversal], permutations: np.ndarray) -> list[bytes]:
     """For each row the canonical member of the coset *row, then anything in the chain*, inverted, as bytes.
 
     Level by level the least image of the base point is chosen, as for canonical coset representatives (Seress 2003,
@@ -96,7 +96,7 @@ def coset_names(levels: Sequence[Level], permutations: np.ndarray) -> list[bytes
     return [row.tobytes() for row in undone.astype(np.int32)]
 
 
-def walk(levels: Sequence[Level], start: np.ndarray, steps: Sequence[np.ndarray], limit: int):
+def walk(levels: Sequence[Transversal], start: np.ndarray, steps: Sequence[np.ndarray], limit: int):
     """Cosets reached from that of ``start`` by relabellings on the left: ``(name, permutation)``, at most ``limit`` of them."""
     (name,) = coset_names(levels, start[None])
     reached, queue = {name}, [start]

@@ -23,7 +23,7 @@ from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.reasoning.groups.chain import Level
+from oddswap.reasoning.groups.chain import Transversal
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.certificate import Certificate
 from oddswap.reasoning.laws.characters import count_characters
@@ -203,7 +203,7 @@ class LawBook:
         return walk(self._levels, self._modelled(start), self._steps(steps), COSETS)
 
     @property
-    def _levels(self) -> tuple[Level, ...]:
+    def _levels(self) -> tuple[Transversal, ...]:
         return (self.image.chain if self.by_image else self.chain).levels
 
     def _modelled(self, permutation: np.ndarray) -> np.ndarray:

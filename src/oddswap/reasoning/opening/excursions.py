@@ -11,23 +11,23 @@ from collections.abc import Iterator
 import numpy as np
 
 from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.opening.fields import Field
+from oddswap.reasoning.opening.box_levels import BoxLevels
 from oddswap.reasoning.opening.frames import Frame
 
 
 def meetings(frame: Frame, start: np.ndarray, clock: Clock, most: int) -> Iterator[list[int]]:
     """Words of moves from ``start`` to where turns inside the box can finish as far as their laws tell, the shortest first."""
-    out, back = Field(frame, start[None]), Field(frame, frame.labelled.solved[None])
+    out, back = BoxLevels(frame, start[None]), BoxLevels(frame, frame.labelled.solved[None])
     inverse = inverses(frame)
     while not clock.spent:
         yield from words_through(out, back, inverse)
-        smaller = min((out, back), key=lambda field: len(field.edge))
+        smaller = min((out, back), key=lambda levels: len(levels.edge))
         if not len(smaller.edge) or len(smaller.edge) * len(frame.moves) > most:
             return
         smaller.grow()
 
 
-def words_through(out: Field, back: Field, inverse: list[int]) -> Iterator[list[int]]:
+def words_through(out: BoxLevels, back: BoxLevels, inverse: list[int]) -> Iterator[list[int]]:
     """The words from a start of ``out`` to one of ``back`` through each state that both edges have."""
     _, here, there = np.intersect1d(out.edge_keys, back.edge_keys, assume_unique=True, return_indices=True)
     for i, j in zip(here.tolist(), there.tolist(), strict=True):

@@ -36,6 +36,15 @@ class MoreByLooking:
     classes: int
 
 
+@dataclass(frozen=True)
+class Looking:
+    """All excursions of ``length`` turns are being looked at; so many ``states`` were reached."""
+
+    code: ClassVar[str] = "looking"
+    length: int
+    states: int
+
+
 class LeaveBox(Aim):
     """Turn inside the box, and leave it."""
 

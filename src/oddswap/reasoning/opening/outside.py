@@ -18,21 +18,21 @@ from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.arrangement import Arrangement
 
 MOST = 6_000_000
-"""A field of states grows no further when its next step would make more than so many."""
+"""Levels grow no further when the next one would make more states than so many."""
 
 
 @dataclass(frozen=True)
 class WayOutside:
-    """A way home for ``box``, which may leave its outline, from ``start``: ``abroad``, and then turns that keep the outline."""
+    """A way home for ``box``, which may leave its outline, from ``start``: an excursion, and then turns that keep the outline."""
 
     box: BoxPuzzle
     start: Arrangement
-    abroad: tuple[str, ...]
+    excursion: tuple[str, ...]
     inside: tuple[str, ...]
 
     @property
     def turns(self) -> tuple[str, ...]:
-        return self.abroad + self.inside
+        return self.excursion + self.inside
 
     @property
     def phases(self) -> tuple[Phase, ...]:
@@ -48,25 +48,25 @@ def way_outside(puzzle: Puzzle, box: BoxPuzzle, arrangement: Arrangement, budget
     >>> from oddswap.describing.changes import changed
     >>> half = load("cuboid:2x2x4,turns=half")
     >>> found = way_outside(half, with_turns_out_of_the_box(half), changed(half, ["swap UFL UFR"]))
-    >>> len(found.abroad)
+    >>> len(found.excursion)
     7
     """
     return excursion_home(puzzle, box, lifted(puzzle, box, arrangement), budget)
 
 
 def excursion_home(puzzle: Puzzle, box: BoxPuzzle, start: Arrangement, budget: Limit = None) -> WayOutside | None:
-    """The same from any arrangement of the box, open or closed."""
+    """Return a way home from any arrangement of the box, open or closed."""
     clock = started(budget or Budget(10.0))
     frame, book = frame_of(box, tuple(puzzle.turns)), law_book(puzzle)
     model = frame.labelled
     packed = model.pack(model.puzzle.appearance(start))
     names = list(box.turns)
     for word in meetings(frame, packed, clock, MOST):
-        abroad = tuple(names[move] for move in word)
-        back = lowered(puzzle, box, box.follow(" ".join(abroad), start))
+        excursion = tuple(names[move] for move in word)
+        back = lowered(puzzle, box, box.follow(" ".join(excursion), start))
         if back is not None and is_reachable(book, puzzle.permutation(back)):
             inside = find_way(puzzle, puzzle.appearance(back), budget=clock).turns
-            return None if inside is None else WayOutside(box, start, abroad, inside)
+            return None if inside is None else WayOutside(box, start, excursion, inside)
         if clock.spent:
             return None
     return None

@@ -101,10 +101,10 @@ def best_of_two(easy: WayOutside, short: Route) -> Route:
 
 def _breaking(puzzle: Puzzle, diagnosis: Diagnosis, easy: WayOutside) -> Iterator[Finding]:
     """Which turns break the laws of the turns inside the box."""
-    others = tuple(dict.fromkeys(turn for turn in easy.abroad if turn not in puzzle.turns))
+    others = tuple(dict.fromkeys(turn for turn in easy.excursion if turn not in puzzle.turns))
     yield WiderTurns(others)
     yield from broken_by_turns(puzzle, easy.box, others)
-    if small := smallest_turn(puzzle, easy.box, easy.start, easy.abroad):
+    if small := smallest_turn(puzzle, easy.box, easy.start, easy.excursion):
         yield small
     if diagnosis.broken:
-        yield ChangedOutside(easy.abroad, diagnosis.broken)
+        yield ChangedOutside(easy.excursion, diagnosis.broken)

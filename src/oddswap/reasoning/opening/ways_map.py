@@ -1,7 +1,7 @@
 """The map of the ways: which law classes of a closed box are reached by leaving the box and coming back, and in how few turns.
 
 From the solved box, level by level, all states that its widest turns reach, told apart as far as the laws of the turns inside the
-box tell (`fields`); an excursion goes out to one level and comes back as from another (`round_trips`). Levels are exact, so
+box tell (`box_levels`); an excursion goes out to one level and comes back as from another (`round_trips`). Levels are exact, so
 what was found is the shortest excursion, and a length at which nothing met is excluded. Closed boxes count however they
 lie, with every piece as turns inside the box could have put it. Turns inside the box count only between those that open and
 close it: before and after, they lead to the same family.
@@ -24,13 +24,14 @@ from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.opening.fields import Field
-from oddswap.reasoning.opening.findings import AllKnown, DepthReached, MoreByLooking, ReadBySign
+from oddswap.reasoning.opening.box_levels import BoxLevels
+from oddswap.reasoning.opening.findings import AllKnown, DepthReached, Looking, MoreByLooking, ReadBySign
 from oddswap.reasoning.opening.frames import Frame, frame_of
 from oddswap.reasoning.opening.law_families import LawFamily, family_of, law_families
 from oddswap.reasoning.opening.round_trips import round_trips
 from oddswap.reasoning.search.findings import Ending, MemoryUsedUp, ThrownAway, TimeUsedUp
 from oddswap.reasoning.search.kept_files import fetch, store
+from oddswap.reasoning.search.levels import TimeEnded, keep_to
 from oddswap.values.arrangement import Arrangement
 
 FOUND, BEYOND, OPEN, NEVER = "found", "not within this depth", "open", "never"
@@ -40,10 +41,10 @@ DEPTH = 12
 """So many turns an excursion may have, unless asked otherwise."""
 
 KEPT = 400_000_000
-"""A field of more bytes is not kept on disk; an earlier level of it is."""
+"""Levels of more bytes are not kept on disk; those up to an earlier one are."""
 
-Tell = Callable[[str, float], None]
-"""Called with what is being done, and the share of the levels that are done."""
+Tell = Callable[[Looking, float], None]
+"""Called with what is looked at, and the share of the levels that are done."""
 
 
 @dataclass(frozen=True)
@@ -97,7 +98,7 @@ def ways_map(puzzle: Puzzle, depth: int = DEPTH, budget: Limit = None, tell: Tel
     ways = tuple(_way(puzzle, family, walk) for family in families[1:])
     classes = sum(family.classes for family in families)
     notes = (*walk.notes, *_coarser(puzzle, classes))
-    return WaysMap(puzzle, box, depth, min(walk.proved, depth), ending, 1 + walk.field.states, classes, ways, notes)
+    return WaysMap(puzzle, box, depth, min(walk.proved, depth), ending, 1 + walk.levels.states, classes, ways, notes)
 
 
 def _coarser(puzzle: Puzzle, classes: int) -> list[MoreByLooking]:
@@ -145,23 +146,19 @@ def _way(puzzle: Puzzle, family: LawFamily, walk: _Walk) -> MapEntry:
     return MapEntry(family, BEYOND if walk.proved >= walk.depth else OPEN, None, min(walk.proved, walk.depth) + 1)
 
 
-class _TimeEnded(Exception):
-    """The time of the budget is used up."""
-
-
 class _Walk:
-    """A field around the solved box, grown to half the length of the excursions that are looked at.
+    """Levels around the solved box, grown to half the length of the excursions that are looked at.
 
     ``proved``: every excursion of up to so many turns was looked at.
     """
 
     def __init__(self, frame: Frame, families: tuple[LawFamily, ...], depth: int, clock: Clock, tell: Tell | None):
         self.frame, self.families, self.depth, self.clock, self.tell = frame, families, depth, clock, tell
-        self.field = Field(frame, frame.labelled.solved[None])
+        self.levels = BoxLevels(frame, frame.labelled.solved[None])
         self.found: dict[int, tuple[str, ...]] = {families[0].number: ()}
         self.proved, self.notes = 0, [ReadBySign()] if frame.by_sign else []
         self.key = _key(frame)
-        self._take_up()
+        self._restore()
 
     @property
     def sought(self) -> set[int]:
@@ -171,7 +168,7 @@ class _Walk:
     @property
     def exhausted(self) -> bool:
         """Whether there are no more states, and so no more excursions."""
-        return not len(self.field.edge)
+        return not len(self.levels.edge)
 
     def run(self) -> Ending:
         """Go on until the depth is reached, all is found, or the budget ends: why it ended."""
@@ -180,7 +177,7 @@ class _Walk:
                 return DepthReached()
             try:
                 self._longer()
-            except _TimeEnded:
+            except TimeEnded:
                 return TimeUsedUp(self.clock.budget.seconds)
             except MemoryError:
                 return MemoryUsedUp(self.clock.budget.bytes)
@@ -190,29 +187,28 @@ class _Walk:
     def _longer(self) -> None:
         """Look at all excursions of one turn more."""
         length = self.proved + 1
-        if self.field.depth < (length + 1) // 2:
-            if self.field.nbytes + self.field.bytes_to_grow > self.clock.budget.bytes:
+        if self.levels.depth < (length + 1) // 2:
+            if self.levels.nbytes + self.levels.bytes_to_grow > self.clock.budget.bytes:
                 raise MemoryError
-            self.field.grow(self._check)
-        for family, turns in round_trips(self.field, length // 2, self._check) if not self.exhausted else ():
+            self.levels.grow(self._check)
+        for family, turns in round_trips(self.levels, length // 2, self._check) if not self.exhausted else ():
             self.found.setdefault(family, turns)
         self.proved = length
 
     def _check(self) -> None:
-        if self.clock.spent:
-            raise _TimeEnded if self.clock.used >= self.clock.seconds else MemoryError
+        keep_to(self.clock)
         if self.tell:
-            self.tell(f"excursions of {self.proved + 1} turns, {self.field.states:,} states", self.proved / self.depth)
+            self.tell(Looking(self.proved + 1, self.levels.states), self.proved / self.depth)
 
     def _keep(self) -> None:
-        if self.field.states * 5 > KEPT:
+        if self.levels.states * 5 > KEPT:
             return
         held = io.BytesIO()
         words = {f"to {number}": np.array(turns, dtype=str) for number, turns in self.found.items()}
-        np.savez(held, proved=self.proved, **words, **self.field.arrays())
+        np.savez(held, proved=self.proved, **words, **self.levels.arrays())
         store(self.key, held.getbuffer())
 
-    def _take_up(self) -> None:
+    def _restore(self) -> None:
         """Go on from what was kept."""
         data, note = fetch(self.key)
         self.notes += [note] if note else []
@@ -220,7 +216,7 @@ class _Walk:
             kept = np.load(io.BytesIO(data), allow_pickle=False)
             self.proved = int(kept["proved"])
             self.found = {int(name[3:]): tuple(kept[name].tolist()) for name in kept.files if name.startswith("to ")}
-            self.field.take_up({name: kept[name] for name in kept.files if name.startswith(("parents", "turns"))})
+            self.levels.restore({name: kept[name] for name in kept.files if name.startswith(("parents", "turns"))})
 
 
 def _key(frame: Frame) -> bytes:

@@ -11,10 +11,21 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.search.words import Moves
 
 Check = Callable[[], None]
 """Called between steps of well under a second; raises when the time has run out."""
+
+
+class TimeEnded(Exception):
+    """The time of a budget is used up; raised and caught within one search."""
+
+
+def keep_to(clock: Clock) -> None:
+    """Raise `TimeEnded` or `MemoryError` where a clock is spent."""
+    if clock.spent:
+        raise TimeEnded if clock.used >= clock.seconds else MemoryError
 
 
 @dataclass(frozen=True, eq=False)

@@ -35,7 +35,7 @@ from oddswap.reasoning.search.findings import (
 )
 from oddswap.reasoning.search.goals import PartTask, part_task, shows
 from oddswap.reasoning.search.holding import Task, task
-from oddswap.reasoning.search.levels import Ball
+from oddswap.reasoning.search.levels import Ball, TimeEnded, keep_to
 from oddswap.reasoning.search.middle import Middle
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.values.appearance import Appearance
@@ -146,10 +146,6 @@ def depth_counts(
     return [len(level) for level in levels_around(puzzle, depth, start, turns).levels if len(level)]
 
 
-class _TimeEnded(Exception):
-    """The time is used up."""
-
-
 class _Search:
     """One search; ``bound`` grows as shorter ways are excluded."""
 
@@ -178,10 +174,10 @@ class _Search:
             while word is None and not self.impossible:
                 self._check()
                 if not self._goes_far:
-                    raise _TimeEnded
+                    raise TimeEnded
                 word = self._of_length(self.bound)
                 self.bound += word is None and not self.impossible
-        except _TimeEnded:
+        except TimeEnded:
             return None, TimeUsedUp(self.clock.budget.seconds)
         except MemoryError:
             return None, MemoryUsedUp(self.clock.budget.bytes)
@@ -244,8 +240,7 @@ class _Search:
         return None
 
     def _check(self) -> None:
-        if self.clock.spent:
-            raise _TimeEnded if self.clock.used >= self.clock.seconds else MemoryError
+        keep_to(self.clock)
         used = self.clock.used
         if self.progress and used - self.reported > 0.25:
             self.reported = used

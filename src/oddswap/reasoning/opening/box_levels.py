@@ -1,7 +1,7 @@
-"""Fields: the states of a box that may open, by their distance from some, told apart as far as a `Frame` tells them apart.
+"""Levels of positions of a box that may open, by number of turns from where they start.
 
-Every turn can be undone, and states that are taken for one go on alike, so what lies one turn beyond a level is in that level,
-in the one before it, or new: older levels need not be kept. Keys are compared in full, so the levels are exact.
+Every turn can be undone, so a turn from one level leads to that level, the one before, or a new one: two levels are enough to
+spot new positions. Keys are compared in full, so levels are exact. Positions that the `Frame` does not tell apart count as one.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from oddswap.reasoning.opening.frames import Frame
 from oddswap.reasoning.search.levels import Check
 
 
-class Field:
+class BoxLevels:
     """``edge`` (n, slots) are the packed states of the outermost level, in the order of their ``edge_keys``; ``before`` those
     of the level before it.
     """
@@ -49,7 +49,7 @@ class Field:
         return int(len(self.edge) * min(len(self.frame.moves), 1.3 * now / before) * row)
 
     def grow(self, check: Check = lambda: None) -> None:
-        """Add the next level; when ``check`` ends it, the field stays as it was."""
+        """Add the next level; when ``check`` ends it, the levels stay as they were."""
         moves, parts = self.frame.moves, []
         for move in range(len(moves)):
             check()
@@ -88,7 +88,7 @@ class Field:
         links = {f"parents{level}": parents for level, (parents, _) in enumerate(self.links)}
         return links | {f"turns{level}": turns for level, (_, turns) in enumerate(self.links)}
 
-    def take_up(self, arrays: Mapping[str, np.ndarray]) -> None:
+    def restore(self, arrays: Mapping[str, np.ndarray]) -> None:
         """Come back to where the arrays were made."""
         for level in range(sum(name.startswith("turns") for name in arrays)):
             self._add(arrays[f"parents{level}"], arrays[f"turns{level}"])

@@ -1,11 +1,11 @@
-"""Fields of boxes that open: as many states at each distance as a plain walk tells apart, and what was put away goes on alike."""
+"""Levels of boxes that open: as many states at each distance as a plain walk tells apart, and what was put away goes on alike."""
 
 import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
+from oddswap.reasoning.opening.box_levels import BoxLevels
 from oddswap.reasoning.opening.excursions import inverses, words_through
-from oddswap.reasoning.opening.fields import Field
 from oddswap.reasoning.opening.frames import frame_of
 
 
@@ -37,54 +37,54 @@ def keys_by_distance(frame, depth):
 @pytest.mark.parametrize(("name", "depth"), [("cuboid:2x3x4", 4), ("cuboid:1x3x3", 3), ("cuboid:2x2x4", 2)])
 def test_levels_are_those_of_a_plain_walk(name, depth):
     found = frame(name)
-    field = Field(found, found.labelled.solved[None])
+    levels = BoxLevels(found, found.labelled.solved[None])
     for number, keys in enumerate(keys_by_distance(found, depth)):
         if number:
-            field.grow()
-        assert {key.tobytes() for key in field.edge_keys} == keys == {found.keys(row[None]).tobytes() for row in field.edge}
+            levels.grow()
+        assert {key.tobytes() for key in levels.edge_keys} == keys == {found.keys(row[None]).tobytes() for row in levels.edge}
 
 
 def test_words_lead_from_a_start_to_the_state_as_it_is_told_apart():
     found = frame("cuboid:2x3x4")
-    field = Field(found, found.labelled.solved[None])
+    levels = BoxLevels(found, found.labelled.solved[None])
     for _ in range(5):
-        field.grow()
-    for place in range(0, len(field.edge), 97):
-        assert key_after(found, field.word(place)) == field.edge_keys[place]
+        levels.grow()
+    for place in range(0, len(levels.edge), 97):
+        assert key_after(found, levels.word(place)) == levels.edge_keys[place]
 
 
-def test_a_field_that_was_put_away_goes_on_as_if_nothing_had_happened():
+def test_levels_that_were_put_away_go_on_as_if_nothing_had_happened():
     found = frame("cuboid:1x3x5")
-    field = Field(found, found.labelled.solved[None])
+    levels = BoxLevels(found, found.labelled.solved[None])
     for _ in range(3):
-        field.grow()
-    other = Field(found, found.labelled.solved[None])
-    other.take_up(field.arrays())
-    for one in (field, other):
+        levels.grow()
+    other = BoxLevels(found, found.labelled.solved[None])
+    other.restore(levels.arrays())
+    for one in (levels, other):
         one.grow()
-    assert (field.edge == other.edge).all() and (field.edge_keys == other.edge_keys).all()
-    assert field.word(11) == other.word(11) and field.states == other.states
+    assert (levels.edge == other.edge).all() and (levels.edge_keys == other.edge_keys).all()
+    assert levels.word(11) == other.word(11) and levels.states == other.states
 
 
 def test_words_to_the_level_before_lead_there():
     found = frame("cuboid:2x3x4")
-    field = Field(found, found.labelled.solved[None])
+    levels = BoxLevels(found, found.labelled.solved[None])
     for _ in range(4):
-        field.grow()
-    for place in range(0, len(field.before), 7):
-        assert key_after(found, field.word(place, 3)) == field.before_keys[place] == found.keys(field.before[place][None])[0]
+        levels.grow()
+    for place in range(0, len(levels.before), 7):
+        assert key_after(found, levels.word(place, 3)) == levels.before_keys[place] == found.keys(levels.before[place][None])[0]
 
 
-def test_two_fields_meet_half_way():
+def test_two_walks_meet_half_way():
     found = frame("cuboid:2x3x4")
     names = list(found.box.turns)
     far = found.labelled.solved
     for name in "U 2F2 LL2 U'".split():
         far = found.moves.apply(far, names.index(name))
-    out, back = Field(found, far[None]), Field(found, found.labelled.solved[None])
+    out, back = BoxLevels(found, far[None]), BoxLevels(found, found.labelled.solved[None])
     lengths = []
-    for field in (out, back, out, back):
-        field.grow()
+    for levels in (out, back, out, back):
+        levels.grow()
         words = list(words_through(out, back, inverses(found)))
         lengths.append({len(word) for word in words})
         for word in words:
@@ -95,11 +95,12 @@ def test_two_fields_meet_half_way():
     assert lengths == [set(), set(), set(), {4}]
 
 
-def test_when_the_time_ends_a_field_stays_as_it_was():
+def test_when_the_time_ends_the_levels_stay_as_they_were():
     found = frame("cuboid:2x3x4")
-    field = Field(found, found.labelled.solved[None])
-    field.grow()
-    before, calls = field.edge_keys.copy(), iter(range(3))
+    levels = BoxLevels(found, found.labelled.solved[None])
+    levels.grow()
+    before, calls = levels.edge_keys.copy(), iter(range(3))
     with pytest.raises(StopIteration):
-        field.grow(lambda: next(calls))
-    assert (field.edge_keys == before).all() and field.depth == 1 and isinstance(field.nbytes, int) and np.ndim(field.edge) == 2
+        levels.grow(lambda: next(calls))
+    assert (levels.edge_keys == before).all() and levels.depth == 1
+    assert isinstance(levels.nbytes, int) and np.ndim(levels.edge) == 2
