@@ -7,11 +7,13 @@ import pytest
 
 from oddswap.describing.tickets import parse_ticket, read_ticket
 from oddswap.desk.retelling import carry_over, retell
-from oddswap.desk.workbench import answer_sections
+from oddswap.desk.workbench import panel_html
 from oddswap.errors import OddswapError
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, diagnose
+from oddswap.showing.pages.report import details_sections, verdict_sections
+from oddswap.words.verdicts import WORDINGS
 
 TICKETS = Path(__file__).parents[3] / "notebooks" / "tickets"
 PRISM, CUBE = load("shape-mod:prism8"), load("cube:3")
@@ -88,12 +90,16 @@ def test_what_cannot_be_laid_on_the_table_says_why(text, puzzle, why):
 
 
 def test_the_answer_comes_in_parts_with_the_headline_first():
-    parts = dict(answer_sections(answered(ticket(FLIPPED))))
-    assert next(iter(parts)) == ""
-    assert "<strong>lookalike</strong>" in parts[""]
-    assert "number of flipped edges is always even" in parts["Why"]
-    assert all(slot in parts["Which piece is not what it seems"] for slot in ("FL", "FR", "BL", "BR"))
-    assert "12 turns, proved shortest" in parts["A way out"]
+    found = answered(ticket(FLIPPED))
+    head, why, culprits = verdict_sections(found).items()
+    assert head[0] == "head" and head[1][0] == WORDINGS["lookalike"].headline and "**lookalike**" in head[1][1]
+    assert why[0] == "why" and "number of flipped edges is always even" in why[1][0]
+    assert culprits[0] == "culprits" and all(slot in culprits[1][0] for slot in ("FL", "FR", "BL", "BR"))
+    assert "12 turns, proved shortest" in details_sections(found)["way out"][0]
+    panel = panel_html(found)
+    order = ["lookalike", "Which piece is not what it seems", "Why", "A way out", "What was taken for granted"]
+    places = [panel.index(words) for words in order]
+    assert places == sorted(places) and panel.count("<details>") == 3
 
 
 @pytest.mark.parametrize("path", sorted(TICKETS.glob("*.toml")), ids=lambda path: path.stem)
@@ -101,4 +107,4 @@ def test_every_ticket_of_the_folder_can_be_laid_on_the_table(path):
     told = read_ticket(path)
     without_way = Answer(told.puzzle, told.appearance, diagnose(told.puzzle, told.appearance), None, None)
     assert retell(told, told.puzzle) is told
-    assert without_way.verdict in dict(answer_sections(without_way))[""]
+    assert without_way.verdict in verdict_sections(without_way)["head"][1]

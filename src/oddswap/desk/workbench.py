@@ -22,8 +22,9 @@ from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.showing.ink.widgets import Sheet, address_of, small_png
 from oddswap.showing.pages.markdown import as_html
-from oddswap.showing.pages.report import answer_markdown
+from oddswap.showing.pages.report import details_sections, verdict_sections
 from oddswap.showing.pictures.tallies import draw_tally
+from oddswap.words.verdicts import HEADINGS
 
 PATIENCE = Budget(seconds=30.0, bytes=1_000_000_000)
 """How long somebody at the table waits for a way out."""
@@ -34,9 +35,8 @@ STYLE = (
     " .oddswap-answer p, .oddswap-answer ul { margin: 0.25em 0 0.4em } .oddswap-answer ul { padding-left: 1.3em }</style>"
 )
 TALL = "30em"
-FIRST = ("", "Which piece is not what it seems")
-CLOSED = ("A way out", "To set it up on your own copy", "What was taken for granted")
-"""The parts of an answer that open by a click; the others are open from the start."""
+FIRST, CLOSED = ("head", "culprits"), ("way out", "set-up", "assumed")
+"""The sections of an answer that come first, and those that open by a click; the others are open from the start."""
 
 
 class Workbench(Sheet):
@@ -142,16 +142,11 @@ class Workbench(Sheet):
 def panel_html(found: Answer, wait: str = "") -> str:
     """The answer with its longer parts folded; ``wait`` says what is still to come."""
     parts = []
-    for heading, body in sorted(answer_sections(found), key=lambda section: section[0] not in FIRST):
-        if heading in CLOSED:
+    sections = {**verdict_sections(found), **details_sections(found)}
+    for code in sorted(sections, key=lambda code: code not in FIRST):
+        heading, body = HEADINGS.get(code, ""), as_html("\n\n".join(sections[code]))
+        if code in CLOSED:
             parts.append(f"<details><summary><b>{escape(heading)}</b></summary>{body}</details>")
         else:
             parts.append((f"<b>{escape(heading)}</b>" if heading else "") + body)
     return f'{STYLE}<div class="oddswap-answer">{"".join(parts)}{escape(wait)}</div>'
-
-
-def answer_sections(found: Answer) -> list[tuple[str, str]]:
-    """The answer as ``(heading, HTML)`` pairs; the headline has the empty heading."""
-    head, *parts = answer_markdown(found).split("\n## ")
-    sections = [("", head.removeprefix("# ")), *(part.split("\n", 1) for part in parts)]
-    return [(heading, as_html(text)) for heading, text in sections]

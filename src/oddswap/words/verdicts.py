@@ -106,6 +106,19 @@ LOOK_TWICE = "Look twice before you open anything: a slip of the pen is likelier
 STRANGE = "The pieces of this puzzle cannot show what was described, however they are put together."
 STRANGE_BOX = "Some slots show what no piece can show there, however the box is turned."
 """The proof where the pieces cannot show what was described, and the same on a box that may leave its outline."""
+HEADINGS = {
+    "why": "Why",
+    "culprits": "Which piece is not what it seems",
+    "found": "What was found",
+    "asked": "What to ask for next",
+    "slips": "Likely slips of the description",
+    "repair": "The smallest repair by hand",
+    "way out": "A way out",
+    "set-up": "To set it up on your own copy",
+    "reached": "Where the time ended",
+    "assumed": "What was taken for granted",
+}
+"""Over the sections of an answer, by the code of each."""
 SEARCHED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were only searched."
 """The headline where turns that leave the outline exist, and no way by them was found, which proves nothing."""
 UNTRIED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were not tried yet."

@@ -13,7 +13,7 @@ from matplotlib.figure import Figure
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.widgets import address_of, small_png
 from oddswap.showing.pages.markdown import as_html
-from oddswap.showing.pages.report import headline, reply_text
+from oddswap.showing.pages.report import headline, reply_parts
 from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.showing.pictures.next_view import draw_next_view
 from oddswap.showing.pictures.prints import draw_prints
@@ -47,8 +47,8 @@ def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: 
     found, puzzle = answer.diagnosis, answer.puzzle
     still = embedded(draw_prints(puzzle, answer.appearance, colours=colours))
     view = found.asked_view
-    reply = reply_text(answer, ("next_view",) if view else ())
-    after = [as_html(reply.removeprefix(headline(answer)))]
+    reply = reply_parts(answer, ("next_view",) if view else ())
+    after = [as_html("\n\n".join(reply))]
     if view:
         picture = embedded(draw_next_view(puzzle, answer.appearance, view, colours=colours))
         after.append(f'<img alt="{escape(view.words)}" src="{picture}">')

@@ -17,7 +17,10 @@ from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.telling import told_parts, way_data, way_phases
 from oddswap.values.grammar import capital, listed, read_number
 from oddswap.words import say
-from oddswap.words.verdicts import SEARCHED, STRANGE, STRANGE_BOX, UNTRIED, WORDINGS
+from oddswap.words.verdicts import HEADINGS, SEARCHED, STRANGE, STRANGE_BOX, UNTRIED, WORDINGS
+
+Sections = dict[str, list[str]]
+"""The paragraphs of the sections of an answer, in Markdown, by the code of each section."""
 
 
 def headline(answer: Answer) -> str:
@@ -102,41 +105,53 @@ def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> s
 
 def verdict_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
     """The first part of the answer, which needs no way out: what it is, why, and which piece is not what it seems."""
-    found, shown = answer.diagnosis, pictures or {}
-    parts = [f"# {headline(answer)}", f"Verdict: **{found.verdict}** · {escaped(answer.puzzle.title)}"]
-    parts += picture(shown, "seen", "What is seen")
-    parts += ["## Why", _bullets(proof_lines(answer))]
-    parts += picture(shown, "tally", "The tally: what each move does to what the laws count")
-    if found.culprits:
-        parts += ["## Which piece is not what it seems", _culprit_words(answer)]
-        parts += picture(shown, "xray", "The x-ray: where a culprit can hide")
-    return "\n\n".join(parts) + "\n"
+    return f"# {_markdown(verdict_sections(answer, pictures))}"
 
 
 def details_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
     """The rest of the answer: what was found beside it, what to ask for or to mend, the ways, what was taken for granted."""
-    found, shown, parts = answer.diagnosis, pictures or {}, []
-    if found.notes:
-        parts += ["## What was found", _bullets(found.notes)]
-    if found.ask_next:
-        parts += ["## What to ask for next", "In this order, until it is decided:", _bullets(found.ask_next)]
-        parts += picture(shown, "next_view", "The photograph to ask for first: from where to take it, and what it will show")
+    return _markdown(details_sections(answer, pictures))
+
+
+def _markdown(sections: Sections) -> str:
+    headed = ([f"## {HEADINGS[code]}", *parts] if code in HEADINGS else parts for code, parts in sections.items())
+    return "\n\n".join(part for parts in headed for part in parts) + "\n"
+
+
+def verdict_sections(answer: Answer, pictures: dict[str, str] | None = None) -> Sections:
+    """The sections of `verdict_markdown`; the first, which has no heading, starts with the headline."""
+    found, shown = answer.diagnosis, pictures or {}
+    verdict = f"Verdict: **{found.verdict}** · {escaped(answer.puzzle.title)}"
+    tally = picture(shown, "tally", "The tally: what each move does to what the laws count")
+    sections = {"head": [headline(answer), verdict, *picture(shown, "seen", "What is seen")]}
+    sections["why"] = [_bullets(proof_lines(answer)), *tally]
+    if found.culprits:
+        sections["culprits"] = [_culprit_words(answer), *picture(shown, "xray", "The x-ray: where a culprit can hide")]
+    return sections
+
+
+def details_sections(answer: Answer, pictures: dict[str, str] | None = None) -> Sections:
+    """The sections of `details_markdown`."""
+    found, shown, sections = answer.diagnosis, pictures or {}, {}
+    if found.findings:
+        sections["found"] = [_bullets(found.notes)]
+    if found.asked:
+        view = picture(shown, "next_view", "The photograph to ask for first: from where to take it, and what it will show")
+        sections["asked"] = ["In this order, until it is decided:", _bullets(found.ask_next), *view]
     if found.slips:
-        parts += ["## Likely slips of the description", "Any one of these would make it ordinary:"]
-        parts += [_bullets(slip.words for slip in found.slips)]
+        sections["slips"] = ["Any one of these would make it ordinary:", _bullets(slip.words for slip in found.slips)]
     if found.repair:
-        parts += ["## The smallest repair by hand", escaped(f"{capital(found.repair.words)}. {capital(found.repair.others)}.")]
-        parts += [_bullets(found.repair.cautions)]
+        repair = escaped(f"{capital(found.repair.words)}. {capital(found.repair.others)}.")
+        sections["repair"] = [repair, _bullets(found.repair.cautions)]
     if answer.way_out is not None:
-        parts += ["## A way out", *_hold(answer), way_words(answer.way_out), *told_parts(answer)]
-        parts += picture(shown, "strip", "The way out, move by move")
-        parts += picture(shown, "shapes", "What it should look like after each turn that changes its shape")
+        strip = picture(shown, "strip", "The way out, move by move")
+        shapes = picture(shown, "shapes", "What it should look like after each turn that changes its shape")
+        sections["way out"] = [*_hold(answer), way_words(answer.way_out), *told_parts(answer), *strip, *shapes]
     if answer.set_up:
-        parts += ["## To set it up on your own copy", f"From solved: `{_as_described(answer)}`"]
+        sections["set-up"] = [f"From solved: `{_as_described(answer)}`"]
     if answer.reached:
-        parts += ["## Where the time ended", _bullets(map(say, answer.reached))]
-    parts += ["## What was taken for granted", _bullets(found.assumptions)]
-    return "\n\n".join(parts) + "\n"
+        sections["reached"] = [_bullets(map(say, answer.reached))]
+    return {**sections, "assumed": [_bullets(found.assumptions)]}
 
 
 def _hold(answer: Answer) -> list[str]:
@@ -161,10 +176,13 @@ def way_words(way: Route) -> str:
 
 def reply_text(answer: Answer, pictures: Collection[str] = ()) -> str:
     """A short message that can be sent to the visitor: no note, no names; of the ``pictures`` with it, next_view is told."""
+    return "\n\n".join([headline(answer), *reply_parts(answer, pictures)]) + "\n"
+
+
+def reply_parts(answer: Answer, pictures: Collection[str] = ()) -> list[str]:
+    """The paragraphs of a reply after the headline."""
     found = answer.diagnosis
-    parts = [headline(answer)]
-    if found.culprits:
-        parts.append(_culprit_words(answer))
+    parts = [_culprit_words(answer)] if found.culprits else []
     if answer.way_out is not None and answer.way_out.moves:
         first = f", turn the whole puzzle by {answer.held} first," if answer.held else ""
         parts.append(f"Hold it as in your description{first} and turn: {escaped(answer.way_out.moves)}")
@@ -185,7 +203,7 @@ def reply_text(answer: Answer, pictures: Collection[str] = ()) -> str:
         parts.append("Please look again: " + escaped("; ".join(found.notes)) + ".")
     if found.repair:
         parts.append(WORDINGS[found.verdict].reply)
-    return "\n\n".join(parts) + "\n"
+    return parts
 
 
 def _culprit_words(answer: Answer) -> str:
@@ -199,16 +217,15 @@ def _culprit_words(answer: Answer) -> str:
 def _gathered(answer: Answer) -> list[str]:
     """The culprits in words; exchanges among the same twins are said once."""
     puzzle, alike = answer.puzzle, lookalikes(answer.puzzle)
-    lines: dict[str, None] = {}
+    lines: dict[object, str] = {}
     for culprit in answer.diagnosis.culprits:
-        families = {alike.family_of[puzzle.slot(name)] for name in culprit.pieces}
-        (family, *others) = families
+        (family, *others) = {alike.family_of[puzzle.slot(name)] for name in culprit.pieces}
         if len(culprit.pieces) == 2 and not others and len(family.pieces) > 2:
             names = listed(puzzle.slots[p] for p in family.pieces)
-            lines[f"two of the twin {family.kind.family} {names} have changed places, and they look the same"] = None
+            lines[family] = f"two of the twin {family.kind.family} {names} have changed places, and they look the same"
         else:
-            lines[culprit.words] = None
-    return list(lines)
+            lines[culprit] = culprit.words
+    return list(lines.values())
 
 
 def picture(shown: dict[str, str], key: str, words: str) -> list[str]:
