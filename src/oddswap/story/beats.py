@@ -210,4 +210,4 @@ def _parts(answer: Answer, told: TaughtWay | None) -> list[tuple[str, str, str]]
     else:
         moves = way.moves
         steps = phases(puzzle, answer.diagnosis.explanation, written(puzzle, moves)) if puzzle.steady else ()
-    return [(step.aim.part, step.words, step.moves) for step in steps] or [("", "", moves)]
+    return [(step.name, step.words, step.moves) for step in steps] or [("", "", moves)]

@@ -113,6 +113,11 @@ class Phase:
     pieces: tuple[tuple[str, str, str], ...] = ()
     tally: tuple[tuple[Quantity, int | None, int | None], ...] = ()
 
+    @property
+    def name(self) -> str:
+        """The place of the phase in the whole: stage, begin, set up, exchange, undo or finish."""
+        return self.aim.part
+
 
 Parts = list[tuple[Aim, Word]]
 """A way in parts: what each is for, and its turns."""

@@ -60,7 +60,7 @@ def way_phases(answer: Answer) -> list[dict]:
 def phase_data(phase: Phase) -> dict:
     """A phase as plain data."""
     return {
-        "name": phase.aim.part,
+        "name": phase.name,
         "words": phase.words,
         "moves": phase.moves,
         "pieces": [{"piece": piece, "from": source, "to": target} for piece, source, target in phase.pieces],
@@ -89,7 +89,7 @@ def told_parts(answer: Answer) -> list[str]:
 
 
 def _line(phase: Phase) -> str:
-    words = f"**{capital(escaped(phase.aim.part))}** `{phase.moves}`: {escaped(phase.words)}."
+    words = f"**{capital(escaped(phase.name))}** `{phase.moves}`: {escaped(phase.words)}."
     moved = [_moved(*piece) for piece in phase.pieces]
     if moved:
         words += f" {capital(escaped(listed(moved)))}."
