@@ -114,11 +114,13 @@ def test_a_new_puzzle_family(monkeypatch):
 
 def test_a_verdict_s_wording(monkeypatch):
     wordings = door("a verdict's wording", "WORDINGS").WORDINGS
-    new = replace(wordings["ordinary"], headline="Oh yes, quite so.", title="all is well", alarm="comes by itself")
+    new = replace(
+        wordings["ordinary"], headline="Oh yes, quite so.", reply="Oh yes, {noun}.", title="all is well", alarm="comes by itself"
+    )
     monkeypatch.setitem(wordings, "ordinary", new)
     puzzle = load("cube:2")
     found = answer(puzzle, puzzle.appearance(puzzle.follow("R U2")))
-    assert reply_text(found).startswith("Oh yes, quite so.") and answer_markdown(found).startswith("# Oh yes, quite so.")
+    assert "Oh yes, cube." in reply_text(found) and answer_markdown(found).startswith("# Oh yes, quite so.")
     assert "<h1>Oh yes, quite so.</h1>" in answer_html(found) and story_of(found).title.endswith(": all is well")
     assert "## Comes by itself" in alarms_markdown(puzzle)
     assert "Comes by itself" in [text.get_text() for text in draw_alarms(puzzle).axes[0].texts]

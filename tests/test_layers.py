@@ -20,7 +20,7 @@ ORDER = """
     describing
     reasoning.budget reasoning.groups reasoning.laws reasoning.search reasoning.verdicts reasoning.ways reasoning.opening
     reasoning.teaching reasoning.checking reasoning.answers
-    words
+    words words.to_visitors
     showing.ink showing.pictures showing.viewer showing.pages
     story
     lessons

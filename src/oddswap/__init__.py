@@ -42,6 +42,7 @@ __all__, _fetched, __dir__ = surface(
         "showing.pictures.cycles": "draw_cycles",
         "showing.pictures.tallies": "draw_tally",
         "showing.viewer.widget": "Viewer",
+        "words.reader": "reader_of",
         "showing.pages.report": "reply_text",
         "story.beats": "story_of",
         "story.story_file": "fitting read_story write_story",

@@ -85,7 +85,8 @@ def answer(options) -> int:
             from oddswap.showing.pages.folders import write_answer
 
             note, beside = ticket.note if options.note else "", kept(ticket, options.out)
-            write_answer(found, options.out, ticket.colours, note=note, ticket=beside, force=options.force)
+            held = puzzle.settled(ticket.held)[1]
+            write_answer(found, options.out, ticket.colours, holding=held, note=note, ticket=beside, force=options.force)
     return 0
 
 

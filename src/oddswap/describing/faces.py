@@ -97,7 +97,7 @@ def as_named(puzzle: Puzzle, told: SeenPaints) -> tuple[SeenPaints, str]:
     for face, grid in table.grid.items():
         for own, place in zip(_as_held(table, holding, face).ravel(), np.ravel(grid), strict=True):
             named[own] = told[place]
-    return tuple(named), f"turned as by {words}"
+    return tuple(named), words
 
 
 def _as_held(table: Stickers, holding: Holding, face: str) -> np.ndarray:

@@ -24,6 +24,7 @@ from oddswap.story.script import chapters_text, script_markdown
 from oddswap.story.stage import Stage
 from oddswap.story.story_file import fitting, read_story, write_story
 from oddswap.story.timeline import Timeline, timeline
+from oddswap.words.reader import visitor
 
 SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
 STORY = "story.toml"
@@ -112,7 +113,7 @@ def _files(answer: Answer, times: Timeline, colours, only: set[str], wishes: Wis
         "captions": {"captions.vtt": lambda: as_webvtt(times.cues, rate), "captions.srt": lambda: as_srt(times.cues, rate)},
         "script": {"script.md": lambda: script_markdown(times), "chapters.txt": lambda: chapters_text(times)},
         "prompter": {"prompter.html": lambda: prompter_page(answer, times, colours)},
-        "reply": {"reply.md": lambda: reply_text(answer)},
+        "reply": {"reply.md": lambda: reply_text(answer, visitor(answer.puzzle, colours))},
     }
     for sort, texts in plain.items():
         if sort in only:

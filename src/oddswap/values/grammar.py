@@ -12,14 +12,19 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def listed(words: Iterable[str]) -> str:
+def uncapital(text: str) -> str:
+    """The text with a small letter at its start, and nothing else changed."""
+    return text[:1].lower() + text[1:]
+
+
+def listed(words: Iterable[str], last: str = "and") -> str:
     """``a, b and c``.
 
     >>> listed(["corners", "edges", "centres"])
     'corners, edges and centres'
     """
     items = list(words)
-    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}"
+    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} {last} {items[-1]}"
 
 
 def singular(family: str) -> str:
@@ -34,6 +39,15 @@ def counted(count: int, family: str) -> str:
     ('1 corner', '2 corners')
     """
     return f"{count} {singular(family) if count == 1 else family}"
+
+
+def counted_words(count: int, family: str) -> str:
+    """So many of something, in words where they are few.
+
+    >>> counted_words(1, "turns"), counted_words(30, "turns")
+    ('one turn', '30 turns')
+    """
+    return f"{number_word(count)} {family if count > 1 else singular(family)}"
 
 
 def number_word(count: int) -> str:

@@ -8,7 +8,7 @@ slabs is ``L`` and then the holding turned by ``x``; ``M`` is ``R L'`` and then 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from oddswap.errors import UnknownMove
 from oddswap.values.alphabet import FACES, MIDDLES, OPPOSITE, ROTATIONS
@@ -38,6 +38,24 @@ class Holding:
         ring = RINGS[axis]
         came_from = {face: ring[(i - amount) % 4] for i, face in enumerate(ring)}
         return Holding(tuple(self.own(came_from.get(face, face)) for face in FACES))
+
+    def moves_by_hand(self, steps: Iterable[Step]) -> tuple[Step, ...]:
+        """The same turns as hands say them that hold it so throughout, from `steps` that name the puzzle's own faces.
+
+        >>> from oddswap.values.sequence import Step
+        >>> str(START.turned("y").moves_by_hand([Step("R", 1, 1, -1)])[0])
+        "F'"
+        """
+        return tuple(self._by_hand(step) for step in steps)
+
+    def _by_hand(self, step: Step) -> Step:
+        face = MIDDLES.get(step.stem) or ROTATIONS.get(step.stem) or step.stem[0]
+        hand = FACES[self.faces.index(face)]
+        if step.stem[0] in FACES:
+            return replace(step, stem=hand * len(step.stem))
+        named = {face: stem for stem, face in (MIDDLES if step.stem in MIDDLES else ROTATIONS).items()}
+        along = 1 if hand in named else -1
+        return replace(step, stem=named.get(hand) or named[OPPOSITE[hand]], amount=along * step.amount)
 
 
 START = Holding()

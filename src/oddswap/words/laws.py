@@ -223,11 +223,11 @@ def _sign_statement(signs: list[Measure]) -> str:
 
 def _twist_word(twists: Iterable[Measure]) -> str:
     """What one step of these twists is called."""
-    words = {_step_word(part) for part in twists}
+    words = {step_word(part) for part in twists}
     return words.pop() if len(words) == 1 else "twists"
 
 
-def _step_word(part: Measure) -> str:
+def step_word(part: Measure) -> str:
     if part.modulus == 2:
         return "half turns" if "centre" in part.sector.kind.family else "flips"
     return {3: "twists", 4: "quarter turns", 5: "fifth turns"}.get(part.modulus, "twists")
@@ -249,6 +249,6 @@ def _owners(twists: Iterable[Measure]) -> str:
 def _formula_statement(law: CharacterLaw) -> str:
     terms = []
     for weight, part in law.terms:
-        what = "oddness" if part.what == "sign" else _step_word(part)
+        what = "oddness" if part.what == "sign" else step_word(part)
         terms.append(f"{'' if weight == 1 else f'{weight} times '}the {what} of the {name_of(part.sector)}")
     return f"{capital(' plus '.join(terms))} is always a multiple of {law.modulus}."

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
+from oddswap.describing.tickets import Ticket
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.holding import START, Holding
 
 
@@ -21,5 +23,18 @@ class Reader:
     plain: bool = False
 
 
+def visitor(puzzle: Puzzle, colours: Mapping[str, str] | None = None, holding: Holding = START) -> Reader:
+    """Somebody who has the puzzle in their hands: ``colours`` are their words by facet."""
+    paints = puzzle.geometry.paints if puzzle.geometry else {}
+    return Reader(MappingProxyType({paints[facet]: word for facet, word in (colours or {}).items()}), holding, plain=True)
+
+
+def reader_of(ticket: Ticket) -> Reader:
+    """Whoever wrote a ticket: in their colours, as they hold the puzzle."""
+    return visitor(ticket.puzzle, ticket.colours, ticket.puzzle.settled(ticket.held)[1])
+
+
+VISITOR = Reader(plain=True)
+"""A visitor of whom nothing is known."""
 EXPLAINER = Reader()
 """Whoever works at the repair table: slots by their names, laws by theirs."""

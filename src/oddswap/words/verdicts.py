@@ -11,11 +11,11 @@ from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_T
 class Wording:
     """One verdict in words, by the place where they stand; empty where the verdict never does.
 
-    ``headline`` opens an answer, the page to send and a reply; ``reply`` may end a reply. ``proof`` is among the reasons of an
-    answer, ``open_box`` the reason on a box that may leave its outline. ``title`` ends the title of a story, ``captions`` are
-    said of the verdict in it, and ``remember`` at its end. ``alarm`` heads a part of the table of alarms and of its poster,
-    ``choice`` is what a worksheet offers, ``cause`` stands on a lesson's card. ``in_place`` is what a half-seen puzzle would be
-    if all the rest were in place.
+    ``headline`` opens an answer and the page to send; ``reply`` opens a reply, with a noun for the puzzle and words for what one
+    does with it. ``proof`` is among the reasons of an answer, ``open_box`` the reason on a box that may leave its outline.
+    ``title`` ends the title of a story, ``captions`` are said of the verdict in it, and ``remember`` at its end. ``alarm`` heads
+    a part of the table of alarms and of its poster, ``choice`` is what a worksheet offers, ``cause`` stands on a lesson's card.
+    ``in_place`` is what a half-seen puzzle would be if all the rest were in place.
     """
 
     headline: str
@@ -42,6 +42,7 @@ WORDINGS = {
         ),
         proof="No law is broken{held}: there is a way for the pieces to be where they seem to be.",
         open_box="There is a way home, found by a search and replayed turn by turn.",
+        reply="Your {noun} is not broken: {turning} alone leads to this, and out of it again.",
         alarm="can happen by turning alone",
         choice="turning alone leads there",
         cause="The usual turns lead here, so they lead back, too.",
@@ -53,6 +54,7 @@ WORDINGS = {
         remember="A law counts pieces. You see shapes and colours.",
         captions=("But on this puzzle a piece can change without anybody seeing it.",),
         proof="Exchanging what nobody can see mends it, and then no law is broken.",
+        reply="Your {noun} need not be broken: {turning} alone can do this.",
         alarm="can happen, because of pieces that look alike",
         choice="only if pieces that look alike are not what they seem",
         cause="A piece is not what it seems: it has a twin, or a turn that does not show.",
@@ -63,6 +65,7 @@ WORDINGS = {
         title="it takes other turns",
         remember="What is impossible depends on the turns that are allowed.",
         captions=("The turns that this copy makes cannot lead there.",),
+        reply="Your {noun} need not have been taken apart, but the {turns} that you named cannot do this alone.",
         alarm="can happen, but only with turns that this copy does not make",
         cause="Somebody made a turn that you would not make.",
         in_place="only turns that the ticket does not allow lead to it",
@@ -76,9 +79,8 @@ WORDINGS = {
             "That happens easily, and it is nobody's fault.",
         ),
         proof="Whichever lookalikes are exchanged, some law is broken, but not always the same one.",
-        reply="If it is as you wrote, a piece was put back, twisted or restuck by hand at some time. That happens by accident. "
-        "Please do not force anything; bring it to the table and we look at it together.",
         open_box="All positions that these turns reach were seen, and this is none of them.",
+        reply="As described, no sequence of {turns} can make this.",
         alarm="cannot come by turning",
         choice="no turning leads there",
         cause="A slip in the telling, or a hand that put a piece in.",
@@ -89,6 +91,7 @@ WORDINGS = {
         title="one more look is needed",
         remember="Half a picture is half a proof.",
         proof="A law may or may not be broken: it depends on what was not told. Both readings stand below.",
+        reply="What we cannot see yet decides.",
         open_box="Only a way home could show that it can be, and none was found yet; that there is none is not proved.",
     ),
 }
@@ -122,3 +125,7 @@ HEADINGS = {
 SEARCHED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were only searched."
 """The headline where turns that leave the outline exist, and no way by them was found, which proves nothing."""
 UNTRIED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were not tried yet."
+REPLY_CLOSED = "Your box need not have been taken apart: it was closed by another way than it was opened."
+"""What opens a reply where turns that leave the outline lead home."""
+REPLY_SEARCHED = "We found no turns that make this; that there are none is not proved."
+"""What opens a reply where no way by turns that leave the outline was found."""

@@ -162,15 +162,14 @@ def test_a_reply_is_short_and_kind(answers, case):
     """Never an accusation (common practice): what was put in by hand happens by accident, and nothing is to be forced."""
     found = answers[case]
     text = reply_text(found)
-    assert text.startswith(WORDINGS[found.verdict].headline) and len(text) < 2500
-    assert (found.diagnosis.repair is not None) == ("happens by accident" in text and "do not force" in text)
-    if found.way_out is not None and found.way_out.moves:
-        assert f"turn: {found.way_out.moves}" in text and "photograph" in text
-    else:
-        assert "turn:" not in text
-    asked, open_question = bool(found.diagnosis.ask_next), not (found.way_out and found.way_out.moves)
-    assert ("Please send" in text) == (open_question and asked)
-    assert ("Please look again" in text) == (open_question and not asked and bool(found.diagnosis.slips or found.diagnosis.notes))
+    opening = WORDINGS[found.verdict].reply.partition("}")[2].partition("{")[0]
+    assert text.startswith("Thank you for your ticket.") and opening in text and len(text) < 2500
+    gives_moves = bool(found.way_out and found.way_out.moves)
+    helpless = found.way_out is None and not found.diagnosis.asked
+    assert helpless == ("Do not force it" in text)
+    assert gives_moves == bool(re.search(r"^`[^`]+`$", text, re.M)) == ("stop and send a photograph" in text)
+    assert ("Please send" in text) == bool(found.diagnosis.asked)
+    assert ("Please look again" in text) == (helpless and bool(found.diagnosis.slips))
 
 
 def test_exchanges_among_the_same_twins_are_said_once(answers):

@@ -13,11 +13,12 @@ from matplotlib.figure import Figure
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.widgets import address_of, small_png
 from oddswap.showing.pages.markdown import as_html
-from oddswap.showing.pages.report import headline, reply_parts
+from oddswap.showing.pages.report import headline, reply_text
 from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.showing.pictures.next_view import draw_next_view
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.widget import module, strip_of, traits_of
+from oddswap.words.reader import VISITOR, Reader
 
 STILL_WIDTH = 700
 """The still picture, for browsers that draw no solids, in pixels."""
@@ -42,13 +43,14 @@ def viewer_page(
     )
 
 
-def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: str = "") -> str:
-    """The page, in the visitor's ``colours`` by facet. What is on it came through `html.escape` or is escaped JSON."""
+def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: str = "", reader: Reader = VISITOR) -> str:
+    """The page, drawn in the visitor's ``colours`` by facet, in words for that ``reader``.
+
+    What is on it came through `html.escape` or is escaped JSON."""
     found, puzzle = answer.diagnosis, answer.puzzle
     still = embedded(draw_prints(puzzle, answer.appearance, colours=colours))
     view = found.asked_view
-    reply = reply_parts(answer, ("next_view",) if view else ())
-    after = [as_html("\n\n".join(reply))]
+    after = [as_html(reply_text(answer, reader, {"next_view": ""} if view else {}))]
     if view:
         picture = embedded(draw_next_view(puzzle, answer.appearance, view, colours=colours))
         after.append(f'<img alt="{escape(view.words)}" src="{picture}">')

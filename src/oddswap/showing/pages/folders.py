@@ -32,6 +32,8 @@ from oddswap.showing.pictures.shapes_on_the_way import draw_shapes_on_the_way, s
 from oddswap.showing.pictures.strip import draw_strip
 from oddswap.showing.pictures.tallies import draw_tally
 from oddswap.showing.pictures.ways_figure import draw_ways
+from oddswap.values.holding import START, Holding
+from oddswap.words.reader import visitor
 
 WIDTH = 1600
 PICTURED = 40
@@ -48,24 +50,28 @@ def write_answer(
     folder: Path,
     colours: Mapping[str, str] | None = None,
     *,
+    holding: Holding = START,
     note: str = "",
     ticket: Mapping[str, str] | None = None,
     force: bool = False,
 ) -> list[Path]:
-    """Write ``answer.md``, ``reply.md`` and the pictures into ``folder``, in the visitor's ``colours`` by facet.
+    """Write ``answer.md``, ``reply.md`` and the pictures into ``folder``, in the visitor's ``colours`` by facet, who
+    holds the puzzle as in ``holding``.
 
     With them ``answer.html``, one file to send back, which bears the visitor's ``note`` if that is given, and the text of the
     ``ticket`` by its file's name, which never takes the place of another ticket. A colour that cannot be drawn has a stand-in,
     and the page says so. ``force`` is as for an `OutputFolder`; `BadOption` when the folder cannot be written.
     """
     drawn, said = stand_ins(colours or {})
+    reader = visitor(answer.puzzle, colours, holding)
 
     def texts(names: dict[str, str]) -> dict[str, str]:
         page = answer_markdown(answer, names)
         if said:
             words = "\n".join(f"- {escaped(sentence)}" for sentence in said)
             page += f"\n## Colours that the pictures do not have\n\n{words}\n"
-        return {"reply.md": reply_text(answer, names), "answer.html": answer_html(answer, drawn or None, note), "answer.md": page}
+        shown = answer_html(answer, drawn or None, note, reader)
+        return {"reply.md": reply_text(answer, reader, names), "answer.html": shown, "answer.md": page}
 
     return _write("answer", folder, lambda: _answer_pictures(answer, drawn or None), texts, force, ticket)
 

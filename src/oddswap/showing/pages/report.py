@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator, Mapping
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
 from oddswap.reasoning.answers import Answer, NothingToRepair, NoWayOut, OneStretch, WayNotFound
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.reasoning.opening.outside_answer import CompareOutlines, OnlySearchedOutside
+from oddswap.reasoning.opening.outside_answer import OnlySearchedOutside
 from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, Finding
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.finding_data import finding_data, law_data
@@ -17,6 +17,8 @@ from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.telling import told_parts, way_data, way_phases
 from oddswap.values.grammar import capital, listed, read_number
 from oddswap.words import say
+from oddswap.words.reader import VISITOR, Reader
+from oddswap.words.to_visitors.replies import Moves, reply
 from oddswap.words.verdicts import HEADINGS, SEARCHED, STRANGE, STRANGE_BOX, UNTRIED, WORDINGS
 
 Sections = dict[str, list[str]]
@@ -174,36 +176,18 @@ def way_words(way: Route) -> str:
     return "\n".join(lines) + f"\n\n{way.length} turns, {proved} ({escaped(way.counting)})."
 
 
-def reply_text(answer: Answer, pictures: Collection[str] = ()) -> str:
-    """A short message that can be sent to the visitor: no note, no names; of the ``pictures`` with it, next_view is told."""
-    return "\n\n".join([headline(answer), *reply_parts(answer, pictures)]) + "\n"
+def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, str] | None = None) -> str:
+    """A short message that can be sent to the visitor, as Markdown: no note, no names.
 
-
-def reply_parts(answer: Answer, pictures: Collection[str] = ()) -> list[str]:
-    """The paragraphs of a reply after the headline."""
-    found = answer.diagnosis
-    parts = [_culprit_words(answer)] if found.culprits else []
-    if answer.way_out is not None and answer.way_out.moves:
-        first = f", turn the whole puzzle by {answer.held} first," if answer.held else ""
-        parts.append(f"Hold it as in your description{first} and turn: {escaped(answer.way_out.moves)}")
-        if found.has(CompareOutlines):
-            parts.append(
-                "The box changes its shape on the way, and your copy may not make these turns: "
-                "if a layer catches, line it up, do not push, and stop where it will not go."
-            )
-        parts.append("If it does not come right, stop, and send one photograph from each of two opposite corners.")
-    elif found.ask_next:
-        parts += [f"{capital(escaped(note))}." for note in found.notes]
-        parts.append(f"Please send {escaped(', and then '.join(found.ask_next[:2]))}.")
-        if "next_view" in pictures:
-            parts.append("The picture that comes with this shows from where to take the first one.")
-    elif found.slips:
-        parts.append("Please look again: " + escaped("; or ".join(slip.words for slip in found.slips[:3])) + "?")
-    elif found.notes:
-        parts.append("Please look again: " + escaped("; ".join(found.notes)) + ".")
-    if found.repair:
-        parts.append(WORDINGS[found.verdict].reply)
-    return parts
+    Of the ``pictures`` (file names by what they show) the x-ray or what is seen stands in it, and next_view is spoken of.
+    """
+    said, shown = reply(answer, reader), pictures or {}
+    parts = [escaped(said.answer), escaped(said.why)]
+    parts += picture(shown, "xray" if "xray" in shown else "seen", "What you described")
+    parts += [f"`{part.text}`" if isinstance(part, Moves) else escaped(part) for part in said.to_do]
+    if "next_view" in shown:
+        parts.append("The picture that comes with this shows from where to take the first one.")
+    return "\n\n".join(filter(None, parts)) + "\n"
 
 
 def _culprit_words(answer: Answer) -> str:

@@ -1,0 +1,128 @@
+"""What the letters of moves mean, said once below the moves that they stand in."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.values.alphabet import FACES
+from oddswap.values.grammar import capital, listed, number_word
+from oddswap.values.sequence import Step
+
+LAYERS = {"U": "top", "D": "bottom", "F": "front", "B": "back", "L": "left", "R": "right"}
+SIDES = {"U": "the top", "D": "the bottom", "F": "the front", "B": "the back", "L": "the left", "R": "the right"}
+FEW = 2
+SEVERAL = 2
+"""So many inner layers are explained one by one."""
+ORDINALS = ("", "outer", "second", "third", "fourth", "fifth", "sixth")
+
+
+def letters_explained(puzzle: Puzzle, moves: str) -> str:
+    """Say what each letter and sign in ``moves`` means, as somebody reads them who never saw any.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> letters_explained(load("cube:3"), "R U'")
+    "U is the top layer, R the right one. A letter is a quarter turn clockwise, facing that side; with ', anticlockwise."
+    """
+    steps = puzzle.read(moves).steps
+    if not puzzle.alphabet.is_box:
+        return _of_other_puzzles(puzzle, steps)
+    outer = [face for face in FACES if any(step.stem == face and step.last == 1 for step in steps)]
+    whole = [f"{face} is the {LAYERS[face]} layer" if face == outer[0] else f"{face} the {LAYERS[face]} one" for face in outer]
+    sentences = [f"{', '.join(whole)}."] if whole else []
+    special = list(dict.fromkeys(_special(steps)))
+    if len(special) > SEVERAL:
+        special = list(dict.fromkeys(_in_general(step) for step in steps if _in_general(step)))
+    sentences += [f"{capital(words)}." for words in special]
+    return " ".join([*sentences, _amounts(steps, {step.amount for step in steps})])
+
+
+def _special(steps: Iterable[Step]) -> Iterator[str]:
+    """What turns where it is not just an outer layer."""
+    for step in steps:
+        face, further = step.stem[0], len(step.stem) - 1
+        if face not in FACES:
+            yield f"{step.name} turns the whole puzzle the way {step.stem} does"
+        elif further:
+            beyond = "" if further == 1 else f", {number_word(further)} layers out"
+            yield f"{step.name} is what sticks out beyond {SIDES[face]}{beyond}"
+        elif step.first > 1:
+            yield f"{step.name} is the {_ordinal(step.first)} layer from {SIDES[face]}, alone"
+        elif step.last > 1:
+            yield f"{step.name} is the {number_word(step.last)} layers at {SIDES[face]}, together"
+
+
+def _in_general(step: Step) -> str:
+    """What a way of writing means, for any side."""
+    if step.stem[0] not in FACES or len(step.stem) > 1:
+        return next(_special([step]))
+    if step.first > 1:
+        return f"a {step.first} before a letter is the {_ordinal(step.first)} layer from that side, alone"
+    return f"a letter with w is {number_word(step.last)} layers at that side, together" if step.last > 1 else ""
+
+
+def _ordinal(number: int) -> str:
+    return ORDINALS[number] if number < len(ORDINALS) else f"{number}th"
+
+
+def _amounts(steps: Iterable[Step], amounts: set[int]) -> str:
+    """What stands behind a letter."""
+    if {abs(amount) for amount in amounts} == {2}:
+        return "A 2 behind a letter is a half turn."
+    parts = ["A letter is a quarter turn clockwise, facing that side"] if 1 in amounts else []
+    if -1 in amounts:
+        parts.append("with ', anticlockwise" if parts else "A letter with ' is a quarter turn anticlockwise, facing that side")
+    if 2 in amounts:
+        parts.append("with a 2 behind it, a half turn")
+    return f"{'; '.join(parts)}."
+
+
+def _of_other_puzzles(puzzle: Puzzle, steps: tuple[Step, ...]) -> str:
+    """Of a solid whose sides have names of their own, and of flat puzzles."""
+    names = list(dict.fromkeys(step.name for step in steps))
+    if puzzle.blank is not None:
+        return " ".join(f"{name} is {_tile_words(name)}." for name in names) if len(names) <= FEW else _tile_rule(names[0])
+    if puzzle.geometry is None:
+        back = "; with ', the other way" if any(step.amount < 0 for step in steps) else ""
+        return f"The picture shows what {listed(names)} move{'s' if len(names) == 1 else ''}{back}."
+    parts = [
+        f"The picture shows where {listed(names)} {'is' if len(names) == 1 else 'are'}. "
+        "A name is one step clockwise, facing that side"
+    ]
+    if any(step.amount < 0 for step in steps):
+        parts.append("with ', anticlockwise")
+    if any(abs(step.amount) > 1 for step in steps):
+        parts.append("with a number behind it, so many steps")
+    return f"{'; '.join(parts)}."
+
+
+def _tile_rule(name: str) -> str:
+    """What the names of tiles mean, by the example of one."""
+    if not re.fullmatch(r"r\d+c\d+", name):
+        return "The picture shows where they lie."
+    return f"A name gives the row from the top and the column from the left: {name} is {_tile_words(name)}."
+
+
+def _tile_words(name: str) -> str:
+    place = re.fullmatch(r"r(\d+)c(\d+)", name)
+    return f"the tile in row {place[1]}, column {place[2]}" if place else f"what lies at {name}"
+
+
+def moving_word(puzzle: Puzzle) -> str:
+    """What one does with a puzzle: turning or sliding."""
+    return "turning" if puzzle.blank is None else "sliding"
+
+
+def moves_word(puzzle: Puzzle) -> str:
+    """What its moves are called."""
+    return "turns" if puzzle.geometry else "moves"
+
+
+def moves_introduced(puzzle: Puzzle) -> str:
+    """What stands before the moves of a flat puzzle, which is held in one way only; empty for others."""
+    if puzzle.geometry:
+        return ""
+    return (
+        "Slide these into the gap, one after the other" if puzzle.blank is not None else "Make these moves, one after the other"
+    )

@@ -1,0 +1,156 @@
+"""The short reply to a visitor: the answer, why, what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.puzzles.boxes.lifting import lowered
+from oddswap.puzzles.catalogue import with_turns_out_of_the_box
+from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.ways.in_hand import in_hand
+from oddswap.values.grammar import capital, counted_words, listed, uncapital
+from oddswap.words.reader import Reader
+from oddswap.words.to_visitors.holds import hold_words
+from oddswap.words.to_visitors.moves import letters_explained, moves_introduced, moves_word, moving_word
+from oddswap.words.to_visitors.plain import culprit_for_anybody, law_for_anybody, puzzle_noun, seen_of_law, sort_of_culprit
+from oddswap.words.verdicts import REPLY_CLOSED, REPLY_SEARCHED, WORDINGS
+
+FEW = 4
+LINE = 20
+"""So many turns stand in one line at most."""
+THANKS = "Thank you for your ticket."
+STOP = "If a layer sticks, or it does not come right, stop and send a photograph from each of two opposite corners."
+STOP_FLAT = "If it does not come right, stop and send a photograph from above."
+NO_FORCE = "Do not force it; bring it to us and we look at it together. It happens to everybody."
+IF_YOURS = (
+    "The box changes its shape on the way, and your copy may not make these turns: "
+    "if a layer catches, line it up, do not push; stop where it will not go."
+)
+
+
+@dataclass(frozen=True)
+class Moves:
+    """Moves in a line of their own."""
+
+    text: str
+
+
+@dataclass(frozen=True)
+class Reply:
+    """A reply in its order: the answer, why, then paragraphs of what to do; plain text throughout."""
+
+    answer: str
+    why: str
+    to_do: tuple[str | Moves, ...]
+
+
+def reply(answer: Answer, reader: Reader) -> Reply:
+    """What to write to the visitor who reads it as ``reader``."""
+    return Reply(f"{THANKS} {_opening(answer)}", _why(answer, reader), tuple(_what_to_do(answer, reader)))
+
+
+def _opening(answer: Answer) -> str:
+    """The answer in one sentence."""
+    found, puzzle = answer.diagnosis, answer.puzzle
+    if found.verdict == NOT_BY_TURNING and found.first is not None and with_turns_out_of_the_box(puzzle):
+        return REPLY_SEARCHED
+    if answer.outside:
+        return REPLY_CLOSED
+    said = {"noun": puzzle_noun(puzzle), "turning": moving_word(puzzle), "turns": moves_word(puzzle)}
+    return WORDINGS[found.verdict].reply.format(**said)
+
+
+def _why(answer: Answer, reader: Reader) -> str:
+    """The reason, in three sentences or so; empty where it needs a photograph first, or where a search has decided."""
+    found, puzzle = answer.diagnosis, answer.puzzle
+    if found.verdict == CANNOT_TELL:
+        return ""
+    if isinstance(puzzle, BoxPuzzle):
+        return "Why: we found turns that lead home, and checked each of them." if answer.way_out else ""
+    if found.first is None:
+        return f"Why: no piece of your {puzzle_noun(puzzle)} looks like that, however it is put together."
+    if found.verdict == ORDINARY:
+        return f"Why: {_nothing_broken(answer, reader)}"
+    if not found.broken:
+        return f"Why: no {moves_word(puzzle)} bring the pieces to where they seem to be."
+    law = found.broken[0]
+    first = lowered(puzzle, answer.turning, found.first) if isinstance(answer.turning, BoxPuzzle) else found.first
+    seen = [seen_of_law(puzzle, law, first, reader)] if first else []
+    return f"Why: {' '.join([law_for_anybody(puzzle, law, reader), *seen, *_consequence(answer, reader)])}"
+
+
+def _nothing_broken(answer: Answer, reader: Reader) -> str:
+    book = law_book(answer.puzzle)
+    if not book.laws:
+        return f"the {moves_word(answer.puzzle)} of this puzzle lead to every position that its pieces can have."
+    law = law_for_anybody(answer.puzzle, book.laws[0], reader)
+    moves = moves_word(answer.puzzle)
+    known = f"Nothing else is left that {moves} could not change." if book.complete else f"There are {moves} that lead home."
+    return f"{law} What you describe keeps that, and every other such rule. {known}"
+
+
+def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
+    """What follows from the broken law."""
+    found, puzzle = answer.diagnosis, answer.puzzle
+    if found.verdict == LOOKALIKE:
+        yield "So at least one more piece is not what it seems, though it looks right."
+        several = list(dict.fromkeys(culprit_for_anybody(puzzle, culprit, found.first, reader) for culprit in found.culprits))
+        if len(several) > FEW:
+            several = list(dict.fromkeys(sort_of_culprit(culprit) for culprit in found.culprits))
+        yield f"It is {listed(several, 'or')}." if len(several) > 1 else f"It is {several[0]}."
+    elif found.verdict == OTHER_TURNS:
+        yield "The turns that you named never change that; others do."
+    elif found.verdict == NOT_BY_TURNING and law_book(puzzle).hidden.generators():
+        yield "No hidden turn or swap of pieces that look alike can mend it."
+
+
+def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | Moves]:
+    found, way = answer.diagnosis, answer.way_out
+    if way is not None and way.moves:
+        yield from _way(answer, reader)
+    elif way is not None and way.moves is None:
+        yield "We have not found a way out yet, and go on looking."
+    elif way is not None:
+        yield "It looks solved already: there is nothing to turn."
+    elif found.asked:
+        yield from (f"{capital(note)}." for note in found.notes)
+        yield f"Please send {', and then '.join(found.ask_next[:2])}."
+    else:
+        if found.slips:
+            yield f"Please look again: {'; or '.join(slip.words for slip in found.slips[:3])}?"
+        yield f"If it is so, a piece went back wrongly, or a sticker moved. {NO_FORCE}"
+
+
+def _lines(moves: str) -> list[str]:
+    """Moves in lines that an eye can hold, of lengths as equal as can be."""
+    names = moves.split()
+    lines = -(-len(names) // LINE)
+    cuts = [round(k * len(names) / lines) for k in range(lines + 1)]
+    return [" ".join(names[a:b]) for a, b in pairwise(cuts)]
+
+
+def _way(answer: Answer, reader: Reader) -> Iterator[str | Moves]:
+    """How to hold it, the moves, what their letters mean, and when to stop."""
+    found, way = answer.diagnosis, answer.way_out
+    done = in_hand(answer.turning, way.moves, answer.held, reader.holding)
+    hold = moves_introduced(answer.puzzle)
+    if not hold:
+        hold = f"{hold_words(answer.puzzle, answer.appearance, done.holding, reader.colours)}, throughout"
+    lead = ""
+    if len(found.culprits) > 1:
+        lead = "You cannot see which, and need not know: these turns mend any of them. "
+    elif found.verdict == OTHER_TURNS:
+        lead = "If your copy makes these turns: "
+    yield f"{lead}{uncapital(hold) if lead.endswith(': ') else hold}:"
+    yield from map(Moves, _lines(done.moves))
+    shortest = "; no way is shorter" if way.shortest else ""
+    count = counted_words(way.length, moves_word(answer.puzzle))
+    yield f"{letters_explained(answer.turning, done.moves)} {capital(count)}{shortest}."
+    if answer.outside or way.phases and isinstance(answer.turning, BoxPuzzle):
+        yield IF_YOURS
+    yield STOP if answer.puzzle.geometry else STOP_FLAT
