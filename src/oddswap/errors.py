@@ -29,7 +29,13 @@ def drop(stream: int) -> None:
 
 
 class OddswapError(ValueError):
-    """Any input that cannot be used; the message says what is wrong, where, and what would be right."""
+    """Any input that cannot be used; the message says what is wrong, where, and what would be right.
+
+    >>> import oddswap
+    >>> oddswap.load("cube")
+    Traceback (most recent call last):
+    oddswap.errors.UnknownPuzzle: cube alone names no puzzle: write such as cube:3
+    """
 
 
 class UnknownPuzzle(OddswapError):
@@ -85,7 +91,7 @@ class BadPlan(OddswapError):
 
 
 class NoOutput(OddswapError):
-    """What was found cannot be printed: standard output is closed, or full."""
+    """What was found cannot be put out: standard output is closed or full, or pages cannot be put together."""
 
 
 class NoEncoder(OddswapError):

@@ -9,6 +9,8 @@ from functools import partial
 import pytest
 from nbformat import v4, write
 
+import oddswap
+from oddswap import draw, lessons
 from oddswap.__main__ import main
 from oddswap.edition import build as edition
 from oddswap.edition.build import write_edition
@@ -30,15 +32,29 @@ def notebooks(tmp_path):
     return folder
 
 
-def test_the_pages_are_there_and_nothing_else(notebooks, tmp_path):
+def test_the_pages_are_there_and_nothing_else(notebooks, tmp_path, monkeypatch):
+    for module, names in ((oddswap, ["Budget", "load"]), (draw, ["draw_strip"]), (lessons, ["THREE_ALARMS"])):
+        monkeypatch.setattr(module, "__all__", names)  # the whole reference is made in `tests/browser`
     written = write_edition(notebooks, tmp_path / "out", looked_up=["cube:2"])
     assert written == tmp_path / "out" / "index.html"
     assert {path.name for path in tmp_path.iterdir()} == {"notebooks", "out"}
     page = (tmp_path / "out" / "01_can_two_tiles_change_places.html").read_text("utf-8")
     assert "<mn>2</mn>" in page and 'href="index.html"' in page
     assert "://" not in page.replace("http://www.w3.org/1998/Math/MathML", "")
+    reference = (tmp_path / "out" / "reference_oddswap_draw.html").read_text("utf-8")
+    assert (
+        'id="oddswap.draw.draw_strip"' in reference and (tmp_path / "out" / "_images" / "oddswap.draw.draw_strip.png").is_file()
+    )
     search = (tmp_path / "out" / "_static" / "searchtools.js").read_text("utf-8")
     assert "innerHTML = title" not in search, "a title from a file is no HTML among what was found"
+
+
+def test_what_sphinx_stops_at_is_one_sentence(notebooks, tmp_path, monkeypatch, capsys):
+    monkeypatch.setattr(edition, "reference_pages", lambda: {"reference.rst": "Reference\n=========\n\n.. nonsense::\n"})
+    assert main(["edition", "--notebooks", str(notebooks), "--out", str(tmp_path / "out"), "--puzzles", "cube:2"]) == 2
+    said = capsys.readouterr().err
+    assert "Sphinx could not put the pages together: `reference.rst:4:" in said and "nonsense" in said
+    assert said.count("\n") == 1 and str(tmp_path) not in said and not list((tmp_path / "out").glob("*"))
 
 
 def pages_of(text, *names):

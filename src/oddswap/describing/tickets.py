@@ -91,7 +91,15 @@ class Ticket:
 
 
 def read_ticket(path: str | Path) -> Ticket:
-    """The ticket in a file; its name is the file's stem. `BadTicket` for a file that cannot be read, too."""
+    r"""The ticket in a file; its name is the file's stem. `BadTicket` for a file that cannot be read, too.
+
+    >>> from pathlib import Path
+    >>> from tempfile import mkdtemp
+    >>> path = Path(mkdtemp()) / "letter.toml"
+    >>> _ = path.write_text("puzzle = 'cube:2'\nchanges = ['twist UFR cw']")
+    >>> read_ticket(path).puzzle
+    load('cube:2')
+    """
     path = Path(path)
     return parse_ticket(read_text(path, "the ticket", BadTicket, LARGEST), path.stem, path)
 

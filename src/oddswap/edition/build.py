@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 import sys
@@ -13,8 +14,9 @@ from oddswap.describing.tickets import Ticket
 from oddswap.edition.glossary_links import GLOSSARY
 from oddswap.edition.look_up import LOOKED_UP, look_up_page, look_up_script
 from oddswap.edition.pages import page_of, read_notebook
+from oddswap.edition.reference import reference_pages
 from oddswap.edition.viewers import puzzles_in, slug, ticket_html, tickets_page, viewer_html
-from oddswap.errors import BadOption, quoted
+from oddswap.errors import BadOption, NoOutput, quoted
 from oddswap.lessons.course import Lesson, how_the_lessons_depend, index_table, lessons
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
@@ -43,7 +45,8 @@ def write_edition(
 
     Those of an earlier edition are exchanged one by one once all are made, so that there is an edition at any time; what else
     lies there stays. `BadOption` for any other folder that holds more than hidden files, unless with ``force``, which is as for
-    an `OutputFolder`; for one that cannot be written; and for a notebook that was not executed.
+    an `OutputFolder`; for one that cannot be written; and for a notebook that was not executed. `NoOutput` says at what
+    Sphinx stops.
     """
     tell = tell or (lambda words, done: None)
     puzzles = {f"alarms/{slug(name)}/alarms": load(name) for name in looked_up}
@@ -89,6 +92,9 @@ def _write_source(
     if tickets:
         (source / "tickets.md").write_text(tickets_page(tickets), "utf-8")
         places.append(("tickets", "Tickets"))
+    for name, text in reference_pages().items():
+        (source / name).write_text(text, "utf-8")
+    places.append(("reference", "Reference"))
     if GLOSSARY in names:
         places.append((GLOSSARY, "Glossary"))
     for number, (name, puzzle) in enumerate(puzzles.items()):
@@ -117,6 +123,7 @@ def _within(lesson: Lesson, names: set[str]) -> Lesson:
 def _index(course: Sequence[Lesson], order: Sequence[str], places: Sequence[tuple[str, str]]) -> str:
     said = {
         "tickets": "the tickets of the repair table, each with its answer step by step.",
+        "reference": "what notebooks of your own can import, with examples.",
         GLOSSARY: "every word that the lessons use.",
     }
     more = "".join(f"- [{words}]({name}.md): {said[name]}\n" for name, words in places if name in said)
@@ -145,7 +152,7 @@ def _play(path: Path, tickets: Mapping[str, Ticket]) -> str:
         for name, title in named.items()
     ]
     said = f"<p>To turn by yourself, here: {', '.join(links)}.</p>" if links else ""
-    if tickets and any("repair_table(" in source for source in sources):
+    if tickets and any("workbench(" in source for source in sources):
         said += '<p>All tickets, with their answers step by step: <a href="tickets.html">the tickets, without Python</a>.</p>'
     return said
 
@@ -154,7 +161,9 @@ def _run_sphinx(source: Path, made: Path) -> None:
     command = [sys.executable, "-m", "sphinx", "-b", "html", "-q", "-W", "--keep-going", "-d", str(source.parent / "trees")]
     run = subprocess.run([*command, str(source), str(made)], capture_output=True, text=True)
     if run.returncode:
-        raise RuntimeError(f"the pages could not be put together:\n{run.stderr}")
+        said = re.sub(r"\x1b\[[0-9;]*m", "", run.stderr).replace(f"{source}/", "").splitlines()
+        told = next((line for line in said if re.search("warning|error", line, re.IGNORECASE)), "it says nothing")
+        raise NoOutput(f"Sphinx could not put the pages together: {quoted(told, 300)}")
     for name in (".buildinfo", "objects.inv"):
         (made / name).unlink(missing_ok=True)
     shutil.rmtree(made / "_sources", ignore_errors=True)

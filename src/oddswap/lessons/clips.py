@@ -46,6 +46,11 @@ def draw_one_beat(answer: Answer, times: Timeline, number: int) -> Figure:
     An arrow's block is light, a turn's is dark. Everything is where the timeline has it, to the frame.
 
     `BadOption` for a number that the story has not.
+
+    >>> import oddswap
+    >>> from oddswap import lessons
+    >>> found = oddswap.answer("cube:2", "R U")
+    >>> figure = lessons.draw_one_beat(found, oddswap.timeline(oddswap.story_of(found), found), 0)
     """
     if not 0 <= number < len(times.story.beats):
         raise BadOption(f"this story has no beat {number}: its beats are numbered from 0 to {len(times.story.beats) - 1}")
@@ -136,6 +141,11 @@ def check_caption(sentence: str, found: Answer) -> Note:
     """Whether a sentence of one's own fits one caption and names a culprit of a *lookalike* by its home slot.
 
     Any text at all gets a kind sentence.
+
+    >>> import oddswap
+    >>> from oddswap import lessons
+    >>> lessons.check_caption("It can be mended.", oddswap.answer("cube:2", "R U"))
+    Not yet. Name one piece by its home, in capital letters, such as UF.
     """
     said = " ".join(written(sentence, "one sentence between the quotation marks.").split())
     try:
@@ -160,6 +170,11 @@ def check_rest(moves: str, found: Answer, done: str) -> Note:
     """Whether ``moves`` lead to solved when somebody has made the turns ``done`` from what the ticket shows.
 
     Every way is accepted; the hint names the first turn that differs from the way out. Any text at all gets a kind sentence.
+
+    >>> import oddswap
+    >>> from oddswap import lessons
+    >>> lessons.check_rest("L", oddswap.answer("cube:2", "R U"), "U'")
+    Not yet. 8 slots do not look as they should then, UFL for one.
     """
     moves = written(moves, "turns such as: R U' F2")
     puzzle = found.turning
@@ -178,6 +193,12 @@ def check_cut(chapters: str, found: Answer, seconds: float) -> Note:
     """Whether a clip of these chapters (separated by commas) leads to solved, says why, and is no longer than ``seconds``.
 
     Any text at all gets a kind sentence.
+
+    >>> import oddswap
+    >>> from oddswap import lessons
+    >>> lessons.check_cut("the cube", oddswap.answer("cube:2", "R U"), 60)
+    That cannot be read yet: there is no chapter of that name. There are: What is seen, Why
+    it can happen, The way out, What to remember.
     """
     story = story_of(found)
     known = {_plain(beat.chapter): beat for beat in story.beats}

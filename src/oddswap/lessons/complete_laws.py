@@ -66,6 +66,9 @@ def draw_two_walls(puzzle: Puzzle, laws: int | None = None, levels: int | None =
     """The walls after the first ``laws`` laws and ``levels`` levels of the chain; after all of them unless told.
 
     `TypeError` for a puzzle that is proved by its structure and has no chain.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_two_walls("cube:2")
     """
     book = law_book(puzzle)
     upper, lower = upper_wall(book), lower_wall(book)

@@ -49,6 +49,9 @@ def draw_holdings(puzzle: Puzzle, arrangement: Arrangement, turns: Iterable[str]
     """A card for each of ``turns`` of the whole puzzle (empty: none): the state held so, its signs, and what can lead there.
 
     The pieces that are out of place are outlined.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_holdings("cube:3,centres=none", "swap UF UR", ["", "y"])
     """
     astray = {arrangement.pieces[slot] for slot in arrangement.displaced()}
     cards = []
@@ -67,12 +70,20 @@ THREE_ALARMS = (("cube:4", "UF.l2", "UF.r2"), ("cube:4", "UFL", "UFR"), ("cube:3
 
 
 def draw_three_alarms() -> Figure:
-    """The three cubes as they look, the two pieces outlined."""
+    """The three cubes as they look, the two pieces outlined.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_three_alarms()
+    """
     return draw_cards([_card(load(name), pair, f"{' and '.join(pair)} exchanged") for name, *pair in THREE_ALARMS])
 
 
 def draw_three_causes() -> Figure:
-    """The same with the cause of each, as the table of alarms tells it; equal pieces that explain the sight are hatched."""
+    """The same with the cause of each, as the table of alarms tells it; equal pieces that explain the sight are hatched.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_three_causes()
+    """
     cards = []
     for name, *pair in THREE_ALARMS:
         puzzle = load(name)

@@ -64,7 +64,11 @@ class Page:
 
 
 def glossary_table(theme: str) -> Page:
-    """The words of one theme as a table, each with a link to the lesson that defines it; `BadOption` for no theme."""
+    """The words of one theme as a table, each with a link to the lesson that defines it; `BadOption` for no theme.
+
+    >>> print(str(glossary_table(themes()[0])).splitlines()[0])
+    | word | what it means | on the puzzle table | first in |
+    """
     chosen = [word for word in words() if word.theme == theme]
     if not chosen:
         raise BadOption(f"the glossary has no theme {quoted(theme)}: write one of {'; '.join(themes())}")
@@ -76,7 +80,11 @@ def glossary_table(theme: str) -> Page:
 
 
 def alphabet() -> Page:
-    """All words in the order of the alphabet, each with the theme where it is explained."""
+    """All words in the order of the alphabet, each with the theme where it is explained.
+
+    >>> print(str(alphabet())[:44])
+    - **A** alarm (*What is wrong with a piece*)
+    """
     by_letter: dict[str, list[str]] = {}
     for word in sorted(words(), key=lambda word: word.word.lower()):
         by_letter.setdefault(word.word[0].upper(), []).append(f"{word.word} (*{word.theme}*)")

@@ -21,7 +21,10 @@ ALONE, TOGETHER = "just me", "a show of hands"
 
 
 def begin() -> None:
-    """Make a notebook ready: figures are shown as pictures, and mistakes are answered by a kind sentence."""
+    """Make a notebook ready: figures are shown as pictures, and mistakes are answered by a kind sentence.
+
+    >>> begin()
+    """
     from IPython import get_ipython
 
     be_kind()
@@ -149,5 +152,10 @@ def guess(question: str, choices: Iterable[str], hands: Sequence[int] | None = N
     """Ask before showing. ``hands`` may hold a show of hands, a number for each choice.
 
     The control stays unanswered until somebody answers, and nothing depends on it but `compare`.
+
+    >>> guess("Heads or tails?", ["heads", "tails"])
+    Heads or tails?
+      [ ] heads
+      [ ] tails
     """
     return Guess(predict(question, choices, hands))

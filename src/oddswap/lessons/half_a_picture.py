@@ -78,6 +78,12 @@ def draw_fork(puzzle: Puzzle, seen: Appearance, whole: Appearance, views: Sequen
     """What is ``seen``, and one branch for each of ``views``: what is known after such a photograph of ``whole``.
 
     Each bar is all ways in which the whole may look, filled where turning leads to them.
+
+    >>> import oddswap
+    >>> from oddswap import lessons
+    >>> cube = oddswap.load("cube:3")
+    >>> seen = oddswap.covered(cube, ["UF", "UR", "UB"])
+    >>> figure = lessons.draw_fork(cube, seen, [], oddswap.views(cube)[1:3])
     """
     high, rows = BRANCH.height, len(views)
     height = 2 * MARGIN + max(rows * (high + GAP) - GAP, high + 0.98)
@@ -93,7 +99,12 @@ def draw_fork(puzzle: Puzzle, seen: Appearance, whole: Appearance, views: Sequen
 
 
 def draw_left(puzzle: Puzzle, seen: Appearance) -> Figure:
-    """What is ``seen``, and beside it how much that leaves open, as one branch of a `draw_fork` shows it."""
+    """What is ``seen``, and beside it how much that leaves open, as one branch of a `draw_fork` shows it.
+
+    >>> import oddswap
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_left("cube:3", oddswap.covered("cube:3", ["UF", "UR", "UB"]))
+    """
     ax = sheet(2 * MARGIN + BRANCH.width, 2 * MARGIN + BRANCH.height)
     _branch(ax, puzzle, seen, (MARGIN, MARGIN), "what is known")
     return ax.figure

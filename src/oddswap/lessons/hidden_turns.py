@@ -38,6 +38,10 @@ def taped(puzzle: Puzzle, *slots: str) -> Puzzle:
 
     It keeps its name, because tape comes off again. `BadOption` for a puzzle that is no solid, `UnknownSlot` for a slot
     that it has not.
+
+    >>> from oddswap import lessons
+    >>> lessons.taped("shape-mod:prism8", "FR").title
+    'prism on 8 sides on the three-slab mechanism, with tape on FR'
     """
     geometry = puzzle.geometry
     if geometry is None:
@@ -69,7 +73,11 @@ def strip(outline: np.ndarray, normal: np.ndarray) -> np.ndarray:
 
 
 def draw_tape(puzzle: Puzzle, slot: str) -> Figure:
-    """A piece before and after its smallest hidden turn (or half a turn): above as it is, below with tape on it."""
+    """A piece before and after its smallest hidden turn (or half a turn): above as it is, below with tape on it.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_tape("shape-mod:prism8", "FR")
+    """
     number = puzzle.slot(slot)
     kind = puzzle.kind_of[number]
     if kind.twist == 1:

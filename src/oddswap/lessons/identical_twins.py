@@ -38,7 +38,11 @@ MARGIN, HEAD = 0.2, 0.36
 
 
 def draw_looks(reached: Sequence[bool], words: str) -> Figure:
-    """``reached`` says of each appearance whether moves lead there; ``words`` stand before the numbers."""
+    """``reached`` says of each appearance whether moves lead there; ``words`` stand before the numbers.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_looks([True, False] * 200, "every second one")
+    """
     rows = max(MOST, -(-len(reached) // PER_ROW))
     ax = sheet(2 * MARGIN + SIDE * PER_ROW, 2 * MARGIN + HEAD + SIDE * rows)
     top = MARGIN + SIDE * rows
@@ -147,7 +151,13 @@ def swap_words(puzzle: Puzzle, one: str, other: str) -> str:
 
 
 def twin_table(names: Mapping[str, str]) -> TwinTable:
-    """Lay out flat puzzles, by name; `BadOption` when there is none, or a solid among them."""
+    """Lay out flat puzzles, by name; `BadOption` when there is none, or a solid among them.
+
+    >>> from oddswap import lessons
+    >>> lessons.twin_table({"six beads": "loop:6,window=4"})
+    six beads: swap 1 2
+    Verdict: ordinary. Here moves can make a swap of just two pieces.
+    """
     if not names:
         raise BadOption("there is no puzzle to lay on the table: name at least one")
     for name in names.values():

@@ -57,5 +57,11 @@ def _made(show: Callable, value) -> tuple[Figure | Note, bytes]:
 
 
 def knob(show: Callable, control: widgets.ValueWidget) -> Knob:
-    """A knob round a pure function of one value that returns a figure, a `Note`, or a text."""
+    """A knob round a pure function of one value that returns a figure, a `Note`, or a text.
+
+    >>> from ipywidgets import IntSlider
+    >>> knob(lambda n: f"{n} squared is {n * n}", IntSlider(value=3, description="n"))
+    n: 3
+    3 squared is 9
+    """
     return Knob(show, control)

@@ -64,7 +64,11 @@ def told_fours(puzzle: Puzzle, state: Arrangement) -> str:
 
 
 def draw_fours(puzzle: Puzzle, states: Mapping[str, Arrangement], *, per_row: int = 3) -> Figure:
-    """A card for each state, under its headline, with the black corners outlined and what is said of the two fours."""
+    """A card for each state, under its headline, with the black corners outlined and what is said of the two fours.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_fours("cuboid:2x3x4", {"half a turn": "U2", "two of them": "U2 L2"})
+    """
     black = {puzzle.slot(name) for name in BLACK_CORNERS}
     cards = []
     for headline, state in states.items():
@@ -82,6 +86,9 @@ def draw_in_and_out(box: BoxPuzzle, moves: str, start: Arrangement | None = None
 
     Pieces that have ended elsewhere are outlined on every picture. If the box is closed in the end, they are in full ink with
     letters on the last picture, and all else is pale. At most ``MOST`` turns: `BadOption`.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_in_and_out("cuboid:2x3x4,turns=all", "U 2F2 RR2 2F2 U'")
     """
     start = start or box.solved
     turns = box.settled(moves, start)[0]

@@ -43,7 +43,12 @@ def values_seen(puzzle: Puzzle, state: Arrangement) -> tuple[int, ...]:
 
 
 def worlds(puzzle: Puzzle) -> dict[tuple[int, ...], tuple[str, ...]]:
-    """For each world of a cube of two or three slabs: its quantities, and the fewest of `CHANGES` that lead there."""
+    """For each world of a cube of two or three slabs: its quantities, and the fewest of `CHANGES` that lead there.
+
+    >>> from oddswap import lessons
+    >>> list(lessons.worlds("cube:2").values())
+    [(), ('twist UFR cw',), ('twist UFR ccw',)]
+    """
     families = {kind.family for kind in puzzle.kinds}
     found = {}
     for choice in product(*CHANGES):
@@ -55,7 +60,11 @@ def worlds(puzzle: Puzzle) -> dict[tuple[int, ...], tuple[str, ...]]:
 
 
 def draw_worlds(puzzle: Puzzle) -> Figure:
-    """A small picture of each world, numbered, at most six in a row; the changed pieces are outlined."""
+    """A small picture of each world, numbered, at most six in a row; the changed pieces are outlined.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_worlds("cube:3")
+    """
     cards = list(worlds(puzzle).values())
     ax, corners = CARD.in_rows(len(cards), 6, 0.12)
     for i, (changes, (left, base)) in enumerate(zip(cards, corners, strict=True)):
@@ -81,6 +90,15 @@ def dial_arrows(puzzle: Puzzle, shown: Arrangement, kind: Kind) -> tuple[DialArr
 
     A twist of more than half a turn clockwise is shown as one the other way. An arrow moves to the next circle where
     another lies already.
+
+    >>> import oddswap
+    >>> from oddswap import lessons
+    >>> cube = oddswap.load("cube:3")
+    >>> [
+    ...     (arrow.slot, arrow.step)
+    ...     for arrow in lessons.dial_arrows(cube, "twist UFR cw, twist UFL ccw", cube.kinds[0])
+    ... ]
+    [('UFL', -1), ('UFR', 1)]
     """
     arrows, taken, mark = [], [], 0
     for slot in kind.places:
@@ -96,7 +114,12 @@ def dial_arrows(puzzle: Puzzle, shown: Arrangement, kind: Kind) -> tuple[DialArr
 
 
 def draw_full_turn(puzzle: Puzzle, shown: Iterable[Arrangement], family: str = "corners") -> Figure:
-    """A card for each arrangement: the puzzle with its twisted pieces outlined, and below it their twists on a dial."""
+    """A card for each arrangement: the puzzle with its twisted pieces outlined, and below it their twists on a dial.
+
+    >>> import oddswap
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_full_turn("cube:3", ["twist UFR cw", "twist UFR cw, twist UFL ccw"])
+    """
     states = list(shown)
     kind = next(kind for kind in puzzle.kinds if kind.family == family)
     ax, corners = DIAL.in_rows(len(states), len(states), 0.14)

@@ -55,13 +55,22 @@ def distances(puzzle: Puzzle, moves: str) -> Counter[tuple[int, int]]:
 
 
 def ripple_counts(found: Counter[tuple[int, int]], out: int, back: int) -> tuple[int, int, int]:
-    """Positions within ``out`` turns of the start, within ``back`` of solved, and within both."""
+    """Positions within ``out`` turns of the start, within ``back`` of solved, and within both.
+
+    >>> from oddswap import lessons
+    >>> lessons.ripple_counts(lessons.distances("cube:2,turns=half", "R2 U2"), 1, 1)
+    (4, 4, 1)
+    """
     near = [(a <= out, b <= back, n) for (a, b), n in found.items()]
     return sum(n for a, _, n in near if a), sum(n for _, b, n in near if b), sum(n for a, b, n in near if a and b)
 
 
 def draw_two_ripples(puzzle: Puzzle, moves: str, out: int, back: int) -> Figure:
-    """The ripples after ``out`` turns from the position that ``moves`` make, and ``back`` turns from solved."""
+    """The ripples after ``out`` turns from the position that ``moves`` make, and ``back`` turns from solved.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_two_ripples("rings:4+4", "a b a b", 2, 1)
+    """
     found = distances(puzzle, moves)
     between = next(b for (a, b) in found if a == 0)
     figure = Figure(figsize=(8.4, 4.8), facecolor=PAPER)

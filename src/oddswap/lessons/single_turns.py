@@ -51,6 +51,9 @@ def draw_quarter_turn(puzzle: Puzzle, turn: str = "U") -> Figure:
     """A row for the corners, one for the edges: one side before a ``turn``, after it, and after each swap that brings one home.
 
     Every picture shows what is done next. The pieces are numbered by the slots where they belong, clockwise.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_quarter_turn("cube:3")
     """
     made = puzzle.turns[turn]
     kinds = [kind for kind in puzzle.kinds if kind.family in FAMILIES]

@@ -63,6 +63,9 @@ def draw_chequers(puzzle: GraphPuzzle, moves: str = "") -> Figure:
     """The slots of a board of tiles in two colours, and the blank's walk by ``moves`` from its home.
 
     Each slot bears the numbers of slides after which the blank was there.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_chequers("tiles:3x3", "r3c2 r2c2 r2c3 r3c3")
     """
     walk = blank_walk(puzzle, moves)
     low, high = puzzle.flat.positions.min(axis=0) - 0.5, puzzle.flat.positions.max(axis=0) + 0.5
@@ -104,6 +107,9 @@ def draw_levels(counts: Sequence[int], of: int, upto: int | None = None, *, note
     """``counts[d]`` arrangements need d slides; those up to ``upto`` slides (all, when left out) are coloured and added up.
 
     ``of`` is how many positions there would be if tiles could also be lifted; ``note`` is a further sentence.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_levels([1, 2, 3, 5], 720, 2)
     """
     upto = len(counts) - 1 if upto is None else upto
     figure = Figure(figsize=(7.0, 3.3), facecolor=TABLE)

@@ -48,6 +48,9 @@ def draw_causes(puzzle: Puzzle, shown: Arrangement, *, lifted: str | int = 0, hi
 
     The fourth lifts the piece out of the slot ``lifted``. The pieces in the slots of ``highlight`` are outlined on the large
     picture.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_causes("shape-mod:prism8", "flip UF", lifted="UFR", highlight=["UF"])
     """
     inks, camera = Inks(colours_for(puzzle)), cameras(puzzle)[0]
     photo = PaperCard(PHOTO, PAD, foot=2 * CARD.height + GAP - PAD - PHOTO)

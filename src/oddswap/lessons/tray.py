@@ -113,7 +113,13 @@ def swapped(puzzle: GraphPuzzle, state: Arrangement, one: str, other: str) -> Ar
 
 
 def sliding_tray(puzzle: GraphPuzzle, by_hand: tuple[str, str] = ("7", "8")) -> Tray:
-    """A tray to click on; a button swaps the two tiles ``by_hand``, which no slide would do."""
+    """A tray to click on; a button swaps the two tiles ``by_hand``, which no slide would do.
+
+    >>> from oddswap import lessons
+    >>> lessons.sliding_tray("tiles:3x3")
+    1 2 3 4 5 6 7 8 -
+    0 slides, 0 swaps by hand. 0 crossings: even. The blank is in a light slot. Slides lead home.
+    """
     swapped(puzzle, puzzle.solved, *by_hand)
     return Tray(puzzle, by_hand)
 

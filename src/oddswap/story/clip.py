@@ -35,7 +35,14 @@ LAYOUTS = {"wide": WIDE, "tall": TALL, "clear": CLEAR}
 
 @dataclass(frozen=True)
 class Film:
-    """What to draw: a story laid out in time, in which layout (a key of ``LAYOUTS``), how many pixels high, in whose colours."""
+    """What to draw: a story laid out in time, in which layout (a key of ``LAYOUTS``), how many pixels high, in whose colours.
+
+    >>> import oddswap
+    >>> from oddswap import draw
+    >>> found = oddswap.answer("cube:2", "R U")
+    >>> times = oddswap.timeline(oddswap.story_of(found), found)
+    >>> figure = draw.draw_storyboard(draw.Film(found, times, "wide", 360), [1.0, 8.0])
+    """
 
     answer: Answer
     times: Timeline
@@ -138,7 +145,14 @@ def write_loop(film: Film, path: Path, progress: Progress | None = None) -> Path
 
 
 def loop_of(film: Film) -> Image | Note:
-    """A film as a looping picture for a notebook; where it cannot be encoded, the sentence that says what is missing."""
+    """A film as a looping picture for a notebook; where it cannot be encoded, the sentence that says what is missing.
+
+    >>> import oddswap
+    >>> from oddswap import draw
+    >>> found = oddswap.answer("cube:2", "R U")
+    >>> times = oddswap.timeline(oddswap.story_of(found), found, 8)
+    >>> loop = draw.loop_of(draw.Film(found, times.only({0}), "wide", 90))
+    """
     from IPython.display import Image
 
     with TemporaryDirectory() as folder:

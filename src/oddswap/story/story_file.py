@@ -39,7 +39,13 @@ HEAD = """\
 
 
 def write_story(story: Story) -> str:
-    """The story as a text that `read_story` reads as an equal one."""
+    """The story as a text that `read_story` reads as an equal one.
+
+    >>> import oddswap
+    >>> text = write_story(oddswap.story_of(oddswap.answer("cube:2", "R U")))
+    >>> [line for line in text.splitlines() if line.startswith("chapter")][:2]
+    ['chapter = "What is seen"', 'chapter = "Why it can happen"']
+    """
     data = asdict(story)
     data["culprit"] = list(story.culprit)
     beats = [{**asdict(beat), "says": list(beat.says)} for beat in story.beats]
@@ -48,7 +54,16 @@ def write_story(story: Story) -> str:
 
 
 def read_story(path: Path) -> Story:
-    """The story in a file. `BadStory` says what is wrong, where, and what would be right."""
+    """The story in a file. `BadStory` says what is wrong, where, and what would be right.
+
+    >>> import oddswap
+    >>> from pathlib import Path
+    >>> from tempfile import mkdtemp
+    >>> path, story = Path(mkdtemp()) / "story.toml", oddswap.story_of(oddswap.answer("cube:2", "R U"))
+    >>> _ = path.write_text(write_story(story))
+    >>> read_story(path) == story
+    True
+    """
     data = parse_toml(read_text(path, "the story", BadStory), quoted(path.name), BadStory)
     _check(data, TOP, "the story")
     beats = []
@@ -106,6 +121,12 @@ def fitting(story: Story, answer: Answer) -> Story:
     """The story, if it is one of this answer: its position, its culprit, and moves that lead to solved where there are any.
 
     `BadStory` says what does not fit.
+
+    >>> import oddswap
+    >>> found = oddswap.answer("cube:2", "R U")
+    >>> story = oddswap.story_of(found)
+    >>> fitting(story, found) == story
+    True
     """
     if (story.puzzle, story.position) != (answer.puzzle.name, fingerprint(answer.appearance)):
         raise BadStory("this story is of another ticket: give the other ticket's folder another name, or remove the story")

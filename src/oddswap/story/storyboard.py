@@ -19,7 +19,14 @@ WIDE, GAP, WORDS = 3.4, 0.16, 0.5
 
 
 def draw_storyboard(film: Film, seconds: Sequence[float], per_row: int = 2, *, ax: Axes | None = None) -> Figure:
-    """The clip's pictures at these times, row by row. `BadOption` for a time that it has not."""
+    """The clip's pictures at these times, row by row. `BadOption` for a time that it has not.
+
+    >>> import oddswap
+    >>> from oddswap import draw
+    >>> found = oddswap.answer("cube:2", "R U")
+    >>> times = oddswap.timeline(oddswap.story_of(found), found)
+    >>> figure = draw.draw_storyboard(draw.Film(found, times, "wide", 360), [1.0, 8.0])
+    """
     times = film.times
     if not seconds:
         raise BadOption("a storyboard needs a time or more: give seconds such as [2, 10]")

@@ -84,7 +84,13 @@ class Timeline:
 
 
 def timeline(story: Story, answer: Answer, frames_a_second: int = 30) -> Timeline:
-    """The story of an answer laid out in time."""
+    """The story of an answer laid out in time.
+
+    >>> import oddswap
+    >>> found = oddswap.answer("cube:2", "R U")
+    >>> round(timeline(oddswap.story_of(found), found).seconds)
+    51
+    """
     seconds = lambda s: max(1, round(s * frames_a_second))  # noqa: E731
     puzzle: Puzzle = answer.turning
     explanation = _explanation(story, answer)

@@ -15,7 +15,11 @@ Permutation = tuple[int, ...]
 
 
 def permutation(images: Sequence[int]) -> Permutation:
-    """The images as a tuple of ints; `BadPermutation` unless each of 0 … n - 1 stands there once."""
+    """The images as a tuple of ints; `BadPermutation` unless each of 0 … n - 1 stands there once.
+
+    >>> permutation([2, 0, 1])
+    (2, 0, 1)
+    """
     try:
         found = tuple(int(i) for i in images)
     except (TypeError, ValueError):
@@ -85,17 +89,29 @@ def order(p: Sequence[int]) -> int:
 
 
 def sign_by_cycles(p: Sequence[int]) -> int:
-    """+1 or -1: a cycle of even length is odd."""
+    """+1 or -1: a cycle of even length is odd.
+
+    >>> sign_by_cycles([1, 0, 2]), sign_by_cycles([1, 2, 0])
+    (-1, 1)
+    """
     return -1 if sum(len(c) - 1 for c in cycles(p)) % 2 else 1
 
 
 def sign_by_inversions(p: Sequence[int]) -> int:
-    """+1 or -1: the parity of the number of pairs that stand in the wrong order."""
+    """+1 or -1: the parity of the number of pairs that stand in the wrong order.
+
+    >>> sign_by_inversions([1, 0, 2]), sign_by_inversions([1, 2, 0])
+    (-1, 1)
+    """
     return -1 if sum(p[i] > p[j] for j in range(len(p)) for i in range(j)) % 2 else 1
 
 
 def sign_by_swaps(p: Sequence[int]) -> int:
-    """+1 or -1: the parity of the number of exchanges that sort p."""
+    """+1 or -1: the parity of the number of exchanges that sort p.
+
+    >>> sign_by_swaps([1, 0, 2]), sign_by_swaps([1, 2, 0])
+    (-1, 1)
+    """
     images = list(p)
     parity = 1
     for i in range(len(images)):

@@ -76,6 +76,10 @@ class Puzzle:
     ``looks[j]`` numbers, within its kind, how a piece of home slot i with twist t looks (label j = (i, t)); equal numbers
     cannot be told apart. ``turns`` are what this copy makes, ``chosen`` whether some of the widest set were left out;
     ``rotations`` are the whole-puzzle rotations where nothing fixes the holding, else empty.
+
+    >>> import oddswap
+    >>> oddswap.load("cube:3").diagnose("flip UF").verdict
+    'not by turning'
     """
 
     name: str

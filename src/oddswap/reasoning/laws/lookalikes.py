@@ -105,7 +105,12 @@ class Lookalikes:
 
 @lru_cache(maxsize=64)
 def lookalikes(puzzle: Puzzle) -> Lookalikes:
-    """The families of look-alike pieces, from `Puzzle.looks`."""
+    """The families of look-alike pieces, from `Puzzle.looks`.
+
+    >>> import oddswap
+    >>> len(oddswap.lookalikes("shape-mod:prism8").hidden_turns)
+    10
+    """
     families = []
     for kind in puzzle.kinds:
         rows = puzzle.looks[list(kind.labels)].reshape(-1, kind.twist)

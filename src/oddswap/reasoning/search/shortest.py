@@ -95,6 +95,10 @@ def find_way(
     arrangement satisfies is `NoSuchGoal`. States may also be given packed as in ``seen_model(puzzle)``: shape (slots,)
     for the start, (n, slots) for the goals. ``turns`` restricts the turns to those named. `UnknownMove` for a turn that
     the puzzle does not make, `Unseen` for an appearance that does not show every slot.
+
+    >>> import oddswap
+    >>> oddswap.find_way("cube:2", "R U").moves
+    "U' L'"
     """
     model, names = seen_model(puzzle), _allowed(puzzle, turns)
     first = _packed(model, start)
@@ -124,6 +128,10 @@ def levels_around(
 
     Where the holding is free, one state stands for all that differ only by how the puzzle is held. (If no piece can be
     told from all others, or ``turns`` names other turns in one holding than in another, states stand for themselves.)
+
+    >>> import oddswap
+    >>> [len(level.rows) for level in oddswap.levels_around("cube:2", 3).levels]
+    [1, 9, 54, 321]
     """
     model = seen_model(puzzle)
     first = model.solved if start is None else _packed(model, start)

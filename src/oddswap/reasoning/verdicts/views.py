@@ -74,7 +74,15 @@ def views(puzzle: Puzzle) -> tuple[View, ...]:
 
 
 def after_view(puzzle: Puzzle, view: View, seen: Appearance, whole: Appearance) -> Appearance:
-    """What is known once a photograph of ``whole``, which agrees with what was seen, is there too."""
+    """What is known once a photograph of ``whole``, which agrees with what was seen, is there too.
+
+    >>> import oddswap
+    >>> cube = oddswap.load("cube:3")
+    >>> seen = oddswap.covered(cube, cube.slots)
+    >>> then = oddswap.after_view(cube, oddswap.views(cube)[0], seen, cube.appearance(cube.solved))
+    >>> len(seen.uncertain), len(then.uncertain)
+    (20, 13)
+    """
     table, sights = _signatures(puzzle), []
     for slot, (known, (true,)) in enumerate(zip(seen.sights, whole.sights, strict=True)):
         told = _towards(table[slot][true], view)

@@ -84,6 +84,12 @@ def save(figure: Figure, path: str | Path, *, width: int | None = None, transpar
     """Write a figure as SVG or PNG by the path's suffix; the same figure gives the same bytes.
 
     ``width`` is that of a PNG in pixels. The file appears complete or not at all.
+
+    >>> from pathlib import Path
+    >>> from tempfile import mkdtemp
+    >>> from oddswap import draw
+    >>> draw.save(draw.draw_prints("cube:2", "R"), Path(mkdtemp()) / "turned.svg").name
+    'turned.svg'
     """
     path = Path(path)
     kind = path.suffix[1:].lower()

@@ -67,6 +67,9 @@ def draw_flat(
     ``xray`` hatches the pieces that have lookalikes: all of them, or those at home in the slots given (names or numbers).
     The pieces that sit in the slots of ``highlight`` are outlined. What is not known bears a question mark, and what no piece
     of the puzzle can show an exclamation mark. `BadOption` for a puzzle that is a solid.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_flat("rings:4+4", "a b", letters=True)
     """
     layout = puzzle.flat
     if layout is None:

@@ -180,6 +180,10 @@ def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, 
     """A short message that can be sent to the visitor, as Markdown: no note, no names.
 
     Of the ``pictures`` (file names by what they show) the x-ray or what is seen stands in it, and next_view is spoken of.
+
+    >>> import oddswap
+    >>> oddswap.reply_text(oddswap.answer("cube:2", "R U")).splitlines()[0]
+    'Thank you for your ticket. Your cube is not broken: turning alone leads to this, and out of it again.'
     """
     said, shown = reply(answer, reader), pictures or {}
     parts = [escaped(said.answer), escaped(said.why)]

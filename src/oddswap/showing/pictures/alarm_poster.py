@@ -49,6 +49,9 @@ def draw_alarms(puzzle: Puzzle, *, ax: Axes | None = None) -> Figure:
     """The table of alarms of a puzzle, solid or flat, on one page of A4.
 
     `BadOption` where there are too many sorts of anomaly for one page.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_alarms("cube:2")
     """
     sections = fitted(puzzle)
     lines = sum(map(len, sections.values()))

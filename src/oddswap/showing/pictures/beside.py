@@ -20,7 +20,14 @@ FOOT = 0.36
 
 
 def draw_beside(parts: Mapping[str, Callable[..., object]]) -> Figure:
-    """Each of ``parts`` is called with ``ax``, axes to draw on, as every picture takes it; its key is written beneath."""
+    """Each of ``parts`` is called with ``ax``, axes to draw on, as every picture takes it; its key is written beneath.
+
+    >>> from functools import partial
+    >>> from oddswap import draw
+    >>> figure = draw.draw_beside(
+    ...     {moves: partial(draw.draw_flat, "tiles:2x3", moves) for moves in ("r2c2", "r1c3")}
+    ... )
+    """
     figure = Figure(facecolor=TABLE)
     drawn = []
     for words, draw in parts.items():
@@ -41,12 +48,20 @@ def draw_beside(parts: Mapping[str, Callable[..., object]]) -> Figure:
 def draw_boards(
     boards: Mapping[str, tuple[Puzzle, Arrangement | Appearance]], *, highlight: Iterable[str] = (), xray: bool = False
 ) -> Figure:
-    """Flat puzzles beside each other. The pieces in the slots of ``highlight`` are outlined in each."""
+    """Flat puzzles beside each other. The pieces in the slots of ``highlight`` are outlined in each.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_boards({"at home": ("tiles:2x3", []), "one slide": ("tiles:2x3", "r2c2")})
+    """
     drawer = partial(draw_flat, highlight=tuple(highlight), xray=xray)
     return draw_beside({words: partial(drawer, puzzle, shown) for words, (puzzle, shown) in boards.items()})
 
 
 def draw_board_and_strings(puzzle: Puzzle, state: Arrangement) -> Figure:
-    """A flat puzzle, and beside it the strings from solved to ``state``."""
+    """A flat puzzle, and beside it the strings from solved to ``state``.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_board_and_strings("tiles:3x3", "r3c2 r2c2")
+    """
     parts = {"as it lies": draw_flat, "its strings": board_strings}
     return draw_beside({words: partial(draw, puzzle, state) for words, draw in parts.items()})

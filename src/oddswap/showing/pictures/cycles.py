@@ -56,6 +56,9 @@ def draw_cycles(puzzle: Puzzle, arrangement: Arrangement, *, ax: Axes | None = N
     """The cycles of the displaced pieces, family by family: an arrow leads from a piece's home to where it sits now.
 
     Words on an arrow say how the piece is twisted there, as `Arrangement` counts it: clockwise is seen from outside.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_cycles("cube:3", "R U R' U'")
     """
     groups = groups_of(puzzle, arrangement) or [FamilyCycles("every piece is at home", "", ())]
     rows = [(group, _rows(group.cycles)) for group in groups]

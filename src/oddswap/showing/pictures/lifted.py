@@ -33,6 +33,9 @@ def draw_lifted_letters(puzzle: Puzzle, state: Arrangement) -> Figure:
     """What is seen of ``state``, and beside it the same with the letters of all twins lifted.
 
     Outlined is what is out of place: to the left what seems so, to the right what is so.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_lifted_letters("tiles:2x3,letters=NOONS", "swap r1c2 r1c3, swap r1c1 r2c1")
     """
     seeming = first_sight(puzzle, puzzle.appearance(state))[0].displaced()
     as_seen = partial(draw_flat, puzzle, state, letters=True, highlight=seeming)
@@ -40,12 +43,22 @@ def draw_lifted_letters(puzzle: Puzzle, state: Arrangement) -> Figure:
 
 
 def draw_explanations(puzzle: Puzzle, states: Mapping[str, Arrangement]) -> Figure:
-    """Several arrangements beside each other, each with its words and with the letters of the twins lifted."""
+    """Several arrangements beside each other, each with its words and with the letters of the twins lifted.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_explanations(
+    ...     "tiles:2x3,letters=NOONS", {"at home": [], "twins swapped": "swap r1c2 r1c3"}
+    ... )
+    """
     return draw_beside({words: partial(draw_lifted, puzzle, state) for words, state in states.items()})
 
 
 def draw_lifted(puzzle: Puzzle, state: Arrangement, *, ax: Axes | None = None) -> Figure:
-    """One arrangement of a flat puzzle with the letters of all twins lifted; what is out of place is outlined."""
+    """One arrangement of a flat puzzle with the letters of all twins lifted; what is out of place is outlined.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_lifted("tiles:2x3,letters=NOONS", "swap r1c2 r1c3")
+    """
     figure = draw_flat(puzzle, state, letters=True, highlight=state.displaced(), ax=ax)
     ax = ax or figure.axes[0]
     spot, layout, colours = placed(puzzle.flat)[0], puzzle.flat, token_colours(puzzle.flat)

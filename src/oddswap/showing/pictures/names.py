@@ -35,6 +35,9 @@ def draw_names(puzzle: Puzzle, *, ax: Axes | None = None) -> Figure:
     """The solved puzzle with the names of its facets, and paler with the names of its slots wherever there is room.
 
     What has no solid is seen from above, with the names of its slots.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_names("tetrahedron")
     """
     if puzzle.geometry is None:
         return _draw_places(puzzle, ax)

@@ -38,6 +38,11 @@ def draw_next_view(
 
     Stickers that are not known bear a question mark, the others their facet's name. With the visitor's own ``colours`` by
     facet there is a key to them.
+
+    >>> import oddswap
+    >>> from oddswap import draw
+    >>> cube = oddswap.load("cube:3")
+    >>> figure = draw.draw_next_view(cube, oddswap.covered(cube, ["UF", "UR"]), oddswap.views(cube)[1])
     """
     inks = Inks(colours=colours_for(puzzle, colours), letters=True)
     taken = photographer(puzzle, view)

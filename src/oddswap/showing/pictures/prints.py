@@ -48,6 +48,9 @@ def draw_prints(
     It is solved when ``shown`` is left out. ``letters`` writes each sticker's facet on it. ``xray`` hatches the pieces that
     have lookalikes: all of them, or those at home in the slots given (names or numbers). The pieces that sit in the slots of
     ``highlight`` are outlined. What has no solid is one picture from above and without a ``caption``, as `draw_flat` makes it.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_prints("shape-mod:prism8", "flip UF", highlight=["UF"])
     """
     shown = shown or puzzle.solved
     if puzzle.geometry is None:

@@ -46,6 +46,9 @@ def draw_strings(
 
     ``colours`` (``#rrggbb`` by word) are those of the palette in turn when left out. The strings of ``highlight`` are edged.
     Every crossing bears a dot, and their number is written beneath. `BadOption` unless the same pieces stand in both rows.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_strings("12345", "52341", highlight="15")
     """
     places = _places(before, after)
     n, step = len(places), min(STEP, WIDEST / len(places))
@@ -81,7 +84,11 @@ def draw_strings(
 
 
 def board_strings(puzzle: Puzzle, state: Arrangement, *, highlight: Iterable[str] = (), ax: Axes | None = None) -> Figure:
-    """The strings of a flat puzzle, its slots taken as one line: solved before, ``state`` after, in the puzzle's colours."""
+    """The strings of a flat puzzle, its slots taken as one line: solved before, ``state`` after, in the puzzle's colours.
+
+    >>> from oddswap import draw
+    >>> figure = draw.board_strings("tiles:3x3", "r3c2 r2c2")
+    """
     tokens, paints = puzzle.flat.tokens, token_colours(puzzle.flat)
     colours = {token.text: paints[token.paint] for token in tokens if token}
     return draw_strings(row_of(puzzle, puzzle.solved), row_of(puzzle, state), colours=colours, highlight=highlight, ax=ax)

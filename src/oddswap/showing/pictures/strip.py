@@ -38,7 +38,13 @@ def draw_move(
     colours: Mapping[str, str] | None = None,
     ax: Axes | None = None,
 ) -> Figure:
-    """``arrangement`` with ``turns`` begun, which turn about one axis, each with its arrow; at rest without turns."""
+    """``arrangement`` with ``turns`` begun, which turn about one axis, each with its arrow; at rest without turns.
+
+    >>> import oddswap
+    >>> from oddswap import draw
+    >>> cube = oddswap.load("cube:3")
+    >>> figure = draw.draw_move(cube, cube.solved, [cube.turns["R"]])
+    """
     inks = Inks(colours_for(puzzle, colours), lifted=bool(turns))
     turning = [(turn, BEGUN / abs(turn.angle)) for turn in turns]
     ax, corners = LARGE.in_rows(2, 2, 0.1, ax)
@@ -66,6 +72,9 @@ def draw_strip(
 
     Every picture is seen from the core, so whole-puzzle rotations change the names of later moves and no picture; the
     name as seen from the core stands beneath where it differs. What slides into a blank is named by the slot that it leaves.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_strip("cube:3", [], "R U R' U'")
     """
     steps = puzzle.read(moves).steps
     made, note = made_by(puzzle, steps, arrangement)

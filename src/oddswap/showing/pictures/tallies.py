@@ -19,7 +19,11 @@ LETTER = 0.066
 
 
 def draw_tally(tally: Tally, *, per_row: int = 12, ax: Axes | None = None) -> Figure:
-    """The tally as a table, ``per_row`` columns to a block; a changed value is bold, tinted and has a marked corner."""
+    """The tally as a table, ``per_row`` columns to a block; a changed value is bold, tinted and has a marked corner.
+
+    >>> import oddswap
+    >>> figure = oddswap.draw_tally(oddswap.tally("cube:3", "R U2"))
+    """
     heads, rows = ["start", *tally.moves], rows_in_words(tally)
     names = LETTER * max((len(name) for name, _ in rows), default=0) + 0.25
     texts = [*heads, *(text for _, row in rows for text in row)]

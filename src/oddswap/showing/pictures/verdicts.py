@@ -27,6 +27,11 @@ def draw_verdicts(
     """A card for each puzzle with an arrangement of it: the picture, what it is, and the verdict on what is seen.
 
     The pieces in the slots of ``highlight`` are outlined.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_verdicts(
+    ...     [(name, "flip UF") for name in ("cube:3", "shape-mod:prism8")], highlight=["UF"]
+    ... )
     """
     cards, highlight = list(sights), list(highlight)
     ax, corners = CARD.in_rows(len(cards), len(cards), 0.2, ax)
@@ -40,5 +45,10 @@ def draw_verdicts(
 
 @lru_cache(maxsize=1024)
 def verdict_of(puzzle: Puzzle, shown: Arrangement) -> str:
-    """The verdict on what is seen of an arrangement, kept for the next time that a control comes back to it."""
+    """The verdict on what is seen of an arrangement, kept for the next time that a control comes back to it.
+
+    >>> from oddswap import draw
+    >>> draw.verdict_of("cube:3", "flip UF"), draw.verdict_of("shape-mod:prism8", "flip UF")
+    ('not by turning', 'lookalike')
+    """
     return judged(puzzle, puzzle.appearance(shown)).verdict

@@ -27,6 +27,10 @@ def draw_ways(found: WaysMap, *, ax: Axes | None = None) -> Figure:
 
     A cell is a turn, orange while the box stands open after it and white where it closes; hatched cells are lengths at which
     there is proved to be none.
+
+    >>> import oddswap
+    >>> from oddswap import draw
+    >>> figure = draw.draw_ways(oddswap.ways_map("cuboid:2x3x4", 4))
     """
     if not found.ways:
         raise BadOption(f"{found.puzzle.title} has no families to draw: turns that keep the outline lead everywhere")

@@ -16,7 +16,12 @@ from oddswap.values.grammar import counted, listed
 
 
 def draw_xrays(shapes: Iterable[tuple[str, Puzzle]], *, per_row: int = 3, ax: Axes | None = None) -> Figure:
-    """A card for each ``(headline, puzzle)``: the solved puzzle with its lookalikes hatched, and how many of which sort."""
+    """A card for each ``(headline, puzzle)``: the solved puzzle with its lookalikes hatched, and how many of which sort.
+
+    >>> from oddswap import draw, load
+    >>> shapes = [(name, load(name)) for name in ("cube:2", "shape-mod:prism8")]
+    >>> figure = draw.draw_xrays(shapes)
+    """
     cards = [Card(p, p.solved, headline, lookalikes_counted(p), hatched=hatched_pieces(p, True)) for headline, p in shapes]
     return draw_cards(cards, per_row=per_row, ax=ax)
 
