@@ -20,7 +20,7 @@ FORMS = "flip SLOT, twist SLOT cw|ccw, swap A B, cycle A B C, turn SLOT cw|ccw|h
 def changed(puzzle: Puzzle, changes: Iterable[str], start: Arrangement | None = None) -> Arrangement:
     """``start`` (solved when left out) after changes made by hand, one after the other, at the slots they name.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> cube = load("cube:3")
     >>> changed(cube, ["swap UF UR"]).pieces[8:12]
     (11, 9, 10, 8)

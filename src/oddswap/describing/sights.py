@@ -34,7 +34,7 @@ def own_look(puzzle: Puzzle, number: int) -> Sight:
 def covered(puzzle: Puzzle, slots: Iterable[str]) -> Appearance:
     """The solved puzzle with nothing known of some slots; `UnknownSlot` for a name that is none.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> cube = load("cube:3")
     >>> [cube.slots[b] for b in covered(cube, ["UF", "UR", "U"]).uncertain]
     ['UF', 'UR']

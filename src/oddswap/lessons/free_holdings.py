@@ -31,7 +31,7 @@ from oddswap.words import say
 def always_held(puzzle: Puzzle) -> Puzzle:
     """The same puzzle when it is never held another way: its slabs turn, and that is all.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> [law.name for law in law_book(always_held(load("cube:3,centres=none"))).laws if law.type == "sign"]
     ['sign of corners and edges']
     """

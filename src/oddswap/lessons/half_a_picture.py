@@ -62,7 +62,7 @@ class Left(NamedTuple):
 def ways_left(puzzle: Puzzle, seen: Appearance) -> Left:
     """How much what is seen leaves open; `ValueError` where the classes could not be counted.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> board = load("tiles:2x3")
     >>> ways_left(board, Appearance(board.name, (frozenset(range(6)),) * 6))
     Left(possible=360, total=720)

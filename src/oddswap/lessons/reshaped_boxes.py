@@ -43,7 +43,7 @@ OPEN, MIXED = "out of its outline", "a black corner sits among the white ones"
 def signs_of_fours(puzzle: Puzzle, state: Arrangement) -> tuple[str, str] | None:
     """``even`` or ``odd`` for the black corners and for the white; ``None`` where they are not all among their own.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> box = load("cuboid:2x3x4")
     >>> signs_of_fours(box, box.follow("U2")), signs_of_fours(box, box.follow("U2 L2"))
     (('odd', 'odd'), ('even', 'even'))

@@ -43,7 +43,7 @@ LARGEST_DOT = 420.0
 def distances(puzzle: Puzzle, moves: str) -> Counter[tuple[int, int]]:
     """How many positions are a turns from the one that ``moves`` make and b from solved, by (a, b).
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> sum(distances(load("cube:2,turns=half"), "R2 U2").values())
     24
     """

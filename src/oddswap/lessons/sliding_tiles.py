@@ -43,7 +43,7 @@ def chequers(puzzle: GraphPuzzle) -> tuple[int, ...]:
 
     `BadOption` where no such colouring exists: where a walk of an odd number of slides comes back.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> chequers(load("tiles:2x3"))
     (1, 0, 1, 0, 1, 0)
     """

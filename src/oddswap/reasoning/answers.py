@@ -120,7 +120,7 @@ class Answer:
 def answer(puzzle: Puzzle, appearance: Appearance, budget: Limit = None, progress: Progress | None = None) -> Answer:
     """Diagnose an appearance and look for the shortest way out within ``budget``.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> cube = load("cube:3")
     >>> found = answer(cube, cube.appearance(cube.follow("R U")))
     >>> found.verdict, found.way_out.moves, found.set_up

@@ -33,7 +33,11 @@ AROUND = 250_000_000
 
 @dataclass(frozen=True)
 class Budget:
-    """How much may be used: ``seconds`` of the processor's time in all threads, ``bytes`` of memory."""
+    """How much may be used: ``seconds`` of the processor's time in all threads, ``bytes`` of memory.
+
+    >>> Budget(seconds=2).bytes
+    2000000000
+    """
 
     seconds: float = 60.0
     bytes: int = 2_000_000_000

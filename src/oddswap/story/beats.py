@@ -62,9 +62,7 @@ class Story:
 def story_of(answer: Answer, told: TaughtWay | None = None) -> Story:
     """The story of an answer, ready to be edited. ``told`` is the way out that is shown: by default the one that was found.
 
-    >>> from oddswap.puzzles.catalogue import load
-    >>> from oddswap.describing.changes import changed
-    >>> from oddswap.reasoning.answers import answer
+    >>> from oddswap import answer, changed, load
     >>> prism = load("shape-mod:prism8")
     >>> story = story_of(answer(prism, prism.appearance(changed(prism, ["flip UF"]))))
     >>> [beat.chapter for beat in story.beats][:3]

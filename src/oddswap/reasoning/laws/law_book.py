@@ -268,7 +268,7 @@ class LawBook:
 def law_book(puzzle: Puzzle) -> LawBook:
     """All laws of a puzzle, with the certificate. `BadOption` for a box that may leave its outline.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> [law.type for law in law_book(load("cube:2")).laws]
     ['twist']
     """

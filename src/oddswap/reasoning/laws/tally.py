@@ -71,7 +71,7 @@ class Tally:
 def tally(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = None) -> Tally:
     """The tally of ``moves`` from an arrangement (solved when left out).
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> table = tally(load("cube:2"), "R U")
     >>> table.moves, [law.name for law in table.laws], table.values
     (('R', 'U'), ['twists of corners'], ((0, 0, 0),))

@@ -85,7 +85,7 @@ def ways_map(puzzle: Puzzle, depth: int = DEPTH, budget: Limit = None, tell: Tel
     What was found is kept in the user's cache folder level by level, so that a map that was broken off, or that is asked for
     with a greater depth, goes on from there.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> found = ways_map(load("cuboid:1x3x3"), 6)
     >>> [(way.family.words, way.status, len(way.moves)) for way in found.ways]
     [('two corners exchanged', 'found', 5)]

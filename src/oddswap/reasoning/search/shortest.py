@@ -1,10 +1,9 @@
 """A shortest way from one appearance to another, or the lower bound that was proved when the budget ended.
 
-Two balls of exact levels grow around the start and around the goals until they meet or get big. Beyond them, for each
-length in turn, the hashes at the ends of all reduced words outwards from the goals are kept, and those outwards from
-the start are looked up. No common hash proves that there is no common state, so that length is excluded; a common
-hash is only a candidate, and is followed state by state. Where a blank slides, words from the start may be walked by
-iterative deepening with tables instead (see `deepening`): each length is tried in the way that is expected to be faster.
+Two balls of exact levels grow around the start and around the goals until they meet or get big. Beyond them, for each length in
+turn, the hashes at the ends of all reduced words outwards from the goals are kept, and those outwards from the start are looked
+up. No common hash proves that there is no common state, so that length is excluded; a common hash is only a candidate, and is
+followed state by state. Where a blank slides, iterative deepening with tables (`deepening`) takes the lengths where it is faster.
 """
 
 from __future__ import annotations
@@ -91,10 +90,9 @@ def find_way(
 ) -> Way:
     """A shortest way from ``start`` to any of ``goals`` (solved, when left out), in any holding where that is free.
 
-    Goals that leave slots open (several looks possible) are met by every appearance that shows the rest; one that no
-    arrangement satisfies is `NoSuchGoal`. States may also be given packed as in ``seen_model(puzzle)``: shape (slots,)
-    for the start, (n, slots) for the goals. ``turns`` restricts the turns to those named. `UnknownMove` for a turn that
-    the puzzle does not make, `Unseen` for an appearance that does not show every slot.
+    Goals that leave slots open (several looks possible) are met by every appearance that shows the rest; one that no arrangement
+    satisfies is `NoSuchGoal`. States may also be given packed as in ``seen_model(puzzle)``: shape (slots,) for the start,
+    (n, slots) for the goals. ``turns`` are all that may be made. `UnknownMove`, or `Unseen` where a slot is not shown.
 
     >>> import oddswap
     >>> oddswap.find_way("cube:2", "R U").moves
@@ -126,8 +124,8 @@ def levels_around(
 ) -> Ball:
     """All states at distances 0, 1, … ``depth`` from ``start`` (solved, when left out), or as far as there are any.
 
-    Where the holding is free, one state stands for all that differ only by how the puzzle is held. (If no piece can be
-    told from all others, or ``turns`` names other turns in one holding than in another, states stand for themselves.)
+    Where the holding is free, one state stands for all that differ only by how the puzzle is held; but not if no piece can be
+    told from all others, or if ``turns`` names other turns in one holding than in another.
 
     >>> import oddswap
     >>> [len(level.rows) for level in oddswap.levels_around("cube:2", 3).levels]
@@ -147,7 +145,7 @@ def depth_counts(
 ) -> list[int]:
     """How many states lie at each distance from ``start``, counted exactly, as in `levels_around`.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> depth_counts(load("cube:2"), 4)
     [1, 9, 54, 321, 1847]
     """

@@ -53,7 +53,7 @@ class TaughtWay:
 def told_ways(puzzle: Puzzle, start: Arrangement, found: str, budget: Limit = None) -> tuple[TaughtWay, ...]:
     """The way that was found and the best others for it, the easiest to follow first; each leads from ``start`` to solved.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> cube = load("cube:3")
     >>> moves = "F R U R' U' F'"
     >>> ways = told_ways(cube, cube.follow(cube.undone(moves)), moves)

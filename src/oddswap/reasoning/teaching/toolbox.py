@@ -81,7 +81,7 @@ def toolbox(puzzle: Puzzle, budget: Limit = None) -> tuple[Tool, ...]:
     One stands for all that the symmetries of the puzzle make of it or of it undone. Empty where a blank decides what a move
     does: there no sequence does the same from everywhere.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> box = toolbox(load("cube:2"))
     >>> next((tool.length, tool.shape) for tool in box if tool.words == "cycles three corners")
     (8, 'commutator')

@@ -15,7 +15,7 @@ from oddswap.values.appearance import Appearance, Sight
 def completions(puzzle: Puzzle, appearance: Appearance, limit: int) -> list[Appearance] | None:
     """All complete appearances that agree with what is seen; ``None`` if there are more than ``limit``.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> board = load("tiles:2x2")
     >>> anything = Appearance(board.name, (frozenset(range(4)),) * 4)
     >>> len(completions(board, anything, 24)), completions(board, anything, 23)

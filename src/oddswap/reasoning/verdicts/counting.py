@@ -112,7 +112,7 @@ class Count:
 def count_explanations(puzzle: Puzzle, appearance: Appearance) -> Count:
     """Exact counts of the explanations of an appearance, parts of which may be unseen, or one of several.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> cube = load("cube:3")
     >>> unseen = tuple(frozenset(range(24)) if len(kind.slots) > 1 else frozenset({0}) for kind in cube.kind_of)
     >>> count = count_explanations(cube, Appearance(cube.name, unseen))

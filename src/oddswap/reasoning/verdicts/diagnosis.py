@@ -64,8 +64,7 @@ CLASSES = 100
 def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:
     """The verdict on an appearance; *cannot tell yet*, with the views to ask for, where what is not seen decides.
 
-    >>> from oddswap.puzzles.catalogue import load
-    >>> from oddswap.describing.changes import changed
+    >>> from oddswap import changed, load
     >>> prism = load("shape-mod:prism8")
     >>> flipped = prism.appearance(changed(prism, ["flip UF"]))
     >>> [culprit.pieces for culprit in diagnose(prism, flipped).culprits]

@@ -54,7 +54,7 @@ class View:
 def views(puzzle: Puzzle) -> tuple[View, ...]:
     """Photographs that show as many facets as can be seen at once; empty where there is no solid.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import load
     >>> ["".join(view.facets) for view in views(load("cube:3"))]
     ['UFL', 'UFR', 'UBL', 'UBR', 'DFL', 'DFR', 'DBL', 'DBR']
     """
