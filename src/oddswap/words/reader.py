@@ -30,7 +30,13 @@ def visitor(puzzle: Puzzle, colours: Mapping[str, str] | None = None, holding: H
 
 
 def reader_of(ticket: Ticket) -> Reader:
-    """Whoever wrote a ticket: in their colours, as they hold the puzzle."""
+    r"""Whoever wrote a ticket: in their colours, as they hold the puzzle.
+
+    >>> import oddswap
+    >>> ticket = oddswap.parse_ticket('puzzle = "cube:2"\nafter = "R U"\n[colours]\nU = "white"')
+    >>> dict(oddswap.reader_of(ticket).colours)
+    {'U': 'white'}
+    """
     return visitor(ticket.puzzle, ticket.colours, ticket.puzzle.settled(ticket.held)[1])
 
 
