@@ -48,6 +48,7 @@ def test_every_single_turn_from_solved_is_ordinary(name):
 def test_laws_vanish_on_random_products(name):
     puzzle, rng = load(name), np.random.default_rng(1)
     book = law_book(puzzle)
+    assert book.complete and book.unexplained == 1
     for generator in puzzle.generators:
         assert book.reaches_permutation(generator)
     for _ in range(10):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from math import prod
 
 from oddswap.reasoning.laws.characters import CharacterLaw
 from oddswap.reasoning.laws.law import Law
@@ -12,11 +13,13 @@ from oddswap.reasoning.laws.pairings import PairingLaw
 from oddswap.reasoning.laws.rigid import BaseLaw, ProgrammeLaw, RingLaw
 from oddswap.reasoning.laws.sectors import Measure, Sector
 from oddswap.reasoning.laws.tally import Counted, Quantity, Tally
-from oddswap.values.grammar import capital, listed, number_word, singular
+from oddswap.values.grammar import capital, listed, number_word, read_number, singular
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.sectors import GROUPS, team_word
 from oddswap.words.table import name_of, names, say, says
 
+SPELT_OUT = 8
+"""So many numbers of choices are multiplied on the page; of more the product is told."""
 NO_SENSE = "–"
 """What stands for a quantity of teams where the teams themselves are broken."""
 VALUES = {"sign": ("even", "odd"), "pairing": ("stay", "go round", "go back", "two change")}
@@ -183,9 +186,10 @@ def programme_statement(law: ProgrammeLaw, reader: Reader = EXPLAINER) -> str:
 def base_statement(law: BaseLaw, reader: Reader = EXPLAINER) -> str:
     """Which pieces decide where all the others go, and how many choices these have."""
     names = list(dict.fromkeys(sector.names[row] for sector, row, _ in law.base))
-    goes, have = ("goes", "It has") if len(names) == 1 else ("go", "One after another they have")
+    goes, have = ("goes", "It has") if len(names) == 1 else ("go", "Placed one after another, they have")
     turned = " and which way round" if any(sector.twist > 1 for sector, *_ in law.base) else ""
-    choices = " × ".join(str(size) for *_, size in law.base)
+    sizes = [size for *_, size in law.base]
+    choices = " × ".join(map(str, sizes)) if len(sizes) <= SPELT_OUT else read_number(prod(sizes))
     return (
         f"Where {listed(names)} {goes}{turned} decides all the rest of {_each(part for _, part in law.terms)}. {have} {choices} "
         f"choices, and then nothing else can move. This is one in {law.factor} of what the laws before this one allow."

@@ -161,7 +161,10 @@ def _possible(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
     if found.verdict == ORDINARY:
         proof = "No law is broken, and the laws are proved complete."
     else:
-        proof = " ".join(law.statement for law in found.broken) + " Here that is broken"
+        proof = (
+            " ".join([*(law.statement for law in found.broken), "Here that" if found.broken else "One law or another"])
+            + " is broken"
+        )
         proof += f", unless {found.culprits[0].words}." if found.culprits else ", and nothing hidden can mend it."
     return Question("possible", puzzle.name, "Can this come by turning?", choices, right, proof, position, moves, changes)
 

@@ -8,6 +8,8 @@ import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
+from oddswap.reasoning.laws.hands import hand_generators
 from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.law_kinds import TeamLaw
@@ -220,6 +222,40 @@ def test_with_a_wrong_order_everything_is_kept_whole_and_allows_what_is_reached(
         puzzle = load(name)
         image = LawImage(sectors(puzzle, puzzle.generators), tuple(puzzle.generators))
         assert read_off(image, 1).allowed == law_book(puzzle).proof.order < image.allowed
+
+
+NAMES = ["cube:2,turns=R+U", "cube:3,turns=R+U", "cube:3,turns=R", "cube:4,turns=R+U", "cube:4,turns=R2+2U", "cube:5,turns=F'+R2"]
+NAMES += [
+    "cuboid:1x6x6",
+    "cuboid:4x4x5,turns=B+R2",
+    "graph:2+1+2",
+    "graph:2+4",
+    "rings:4+4",
+    "loop:12,window=12",
+    "loop:9,window=8",
+]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_turn_changes_what_a_law_of_this_sort_says_and_they_tell_what_sifting_tells(name):
+    """From random assemblies over the turns' own orbits, and from such as differ little from what is reached."""
+    puzzle, rng = load(name), np.random.default_rng(4)
+    book = law_book(puzzle)
+    chain = StabiliserChain.from_generators(puzzle.generators, puzzle.degree, seed=7).verify()
+    assert book.complete and book.unexplained == 1 and chain.order == book.proof.order
+    own = [law for law in book.laws if isinstance(law, RingLaw | ProgrammeLaw | BaseLaw)]
+    hands, told = hand_generators(puzzle, book.sectors), set()
+    for round in range(60):
+        image = np.arange(puzzle.degree)
+        for _ in range(30):
+            image = puzzle.generators[rng.integers(len(puzzle.generators))][image]
+        for _ in range(round % 4 if round < 50 else 40):
+            image = hands[rng.integers(len(hands))][image]
+        told.add(chain.contains(image))
+        assert (not book.broken_at(image)) == chain.contains(image)
+        if not any(isinstance(law, TeamLaw) and law.value(image) for law in book.laws):
+            assert all(law.value(g[image]) == law.value(image) for law in own for g in puzzle.generators)
+    assert own and told == {True, False}
 
 
 STRUCTURED = [moves for moves, *_ in GROUPS.values()]
