@@ -5,15 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oddswap.reasoning.budget import Reached
-from oddswap.reasoning.search.findings import (
-    AllStatesSeen,
-    Counted,
-    MemoryUsedUp,
-    PiecesKeptAway,
-    ShorterExcluded,
-    ThrownAway,
-    TimeUsedUp,
-)
+from oddswap.reasoning.search import findings
+from oddswap.reasoning.search.findings import Counted, ThrownAway
 from oddswap.reasoning.search.kept_files import VERSION
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import say, says
@@ -25,11 +18,11 @@ if TYPE_CHECKING:
     from oddswap.reasoning.ways.way_out import Route
 
 ENDINGS = {
-    ShorterExcluded: "every shorter way was excluded",
-    AllStatesSeen: "all states that these turns reach were seen, and none is a goal",
-    PiecesKeptAway: "no turns that are allowed bring some of the pieces to a goal, whatever the others do",
-    TimeUsedUp: "the time of {0.seconds:g} s ended before longer ways were tried",
-    MemoryUsedUp: "longer ways need more memory than {gigabytes:g} GB",
+    findings.ShorterExcluded: "every shorter way was excluded",
+    findings.AllStatesSeen: "all states that these turns reach were seen, and none is a goal",
+    findings.PiecesKeptAway: "no turns that are allowed bring some of the pieces to a goal, whatever the others do",
+    findings.TimeUsedUp: "the time of {0.seconds:g} s ended before longer ways were tried",
+    findings.MemoryUsedUp: "longer ways need more memory than {gigabytes:g} GB",
 }
 UNITS = {
     "slab": "a turn of one slab by any amount counts as one; turns allowed",

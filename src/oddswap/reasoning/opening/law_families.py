@@ -7,7 +7,6 @@ and twists that do not show, count as one. See `frames.Frame`, which tells class
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -79,21 +78,14 @@ def law_families(frame: Frame, puzzle: Puzzle) -> tuple[LawFamily, ...]:
 
 
 def _once_each(frame: Frame, puzzle: Puzzle) -> list[tuple[tuple[str, ...], Sort]]:
-    """Small changes, one for each family that one of them leads to."""
+    """Small changes, one for each family that one of them leads to: those of each alarm, and three pieces in a cycle."""
+    small = [(alarm.changes, alarm.sort) for alarm in alarms(puzzle)]
+    sectors = (sector for sector in law_book(puzzle).sectors if len(sector.slots) > 2)
+    small += [((f"cycle {' '.join(sector.names[:3])}",), Cycled(sector)) for sector in sectors]
     found: dict[int, tuple[tuple[str, ...], Sort]] = {}
-    for changes, sort in _small(puzzle):
+    for changes, sort in small:
         found.setdefault(family_of(frame, puzzle, changed(puzzle, changes)), (changes, sort))
     return list(found.values())
-
-
-def _small(puzzle: Puzzle) -> Iterator[tuple[tuple[str, ...], Sort]]:
-    """The changes of each alarm, and three pieces of a sector that change places in a cycle."""
-    for alarm in alarms(puzzle):
-        yield alarm.changes, alarm.sort
-    for sector in law_book(puzzle).sectors:
-        if len(sector.slots) > 2:
-            names = " ".join(sector.names[:3])
-            yield (f"cycle {names}",), Cycled(sector)
 
 
 def _slots(changes: tuple[str, ...]) -> list[str]:

@@ -21,17 +21,8 @@ from oddswap.puzzles.base.named import NamedPuzzle
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.budget import Clock, Limit, started, usable
-from oddswap.reasoning.search import deepening
-from oddswap.reasoning.search.findings import (
-    AllStatesSeen,
-    Counted,
-    Ending,
-    MemoryUsedUp,
-    PiecesKeptAway,
-    ShorterExcluded,
-    ThrownAway,
-    TimeUsedUp,
-)
+from oddswap.reasoning.search import deepening, findings
+from oddswap.reasoning.search.findings import Counted, Ending, ThrownAway
 from oddswap.reasoning.search.goals import PartTask, part_task, shows
 from oddswap.reasoning.search.holding import Task, task
 from oddswap.reasoning.search.levels import Ball, TimeEnded, keep_to
@@ -184,14 +175,14 @@ class _Search:
                 word = self._of_length(self.bound)
                 self.bound += word is None and not self.impossible
         except TimeEnded:
-            return None, TimeUsedUp(self.clock.budget.seconds)
+            return None, findings.TimeUsedUp(self.clock.budget.seconds)
         except MemoryError:
-            return None, MemoryUsedUp(self.clock.budget.bytes)
+            return None, findings.MemoryUsedUp(self.clock.budget.bytes)
         if self.deep and self.deep.impossible:
-            return None, PiecesKeptAway()
+            return None, findings.PiecesKeptAway()
         if self.impossible:
-            return None, AllStatesSeen()
-        return word, ShorterExcluded()
+            return None, findings.AllStatesSeen()
+        return word, findings.ShorterExcluded()
 
     @cached_property
     def _goes_far(self) -> bool:

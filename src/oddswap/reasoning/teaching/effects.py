@@ -8,19 +8,10 @@ from typing import ClassVar
 
 import numpy as np
 
-from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.ways.commutators import shows
 from oddswap.values.permutation import cycles
 from oddswap.values.sequence import Sequence
-
-
-@dataclass(frozen=True)
-class KindEffect:
-    """What happens to one kind: ``circles`` of slots (numbers), and slots whose piece stays and is ``turned`` (twist)."""
-
-    kind: Kind
-    circles: tuple[tuple[int, ...], ...]
-    turned: tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True, order=True)
@@ -46,28 +37,15 @@ class Effect:
         return sum(deed.length * deed.count for deed in self.deeds)
 
 
-def effects(puzzle: Puzzle, permutation: np.ndarray) -> tuple[KindEffect, ...]:
-    """The effects of a label permutation on the kinds that show more than one look."""
-    found = []
-    for kind in puzzle.kinds:
-        if not shows(puzzle, kind):
-            continue
-        images = permutation[puzzle.base_label[list(kind.places)]] - kind.first
-        slots, twists = images // kind.twist, images % kind.twist
-        circles = tuple(tuple(kind.start + i for i in circle) for circle in cycles(slots.tolist()))
-        turned = tuple((kind.start + i, int(t)) for i, (s, t) in enumerate(zip(slots, twists, strict=True)) if s == i and t)
-        if circles or turned:
-            found.append(KindEffect(kind, circles, turned))
-    return tuple(found)
-
-
 def effect_of(puzzle: Puzzle, permutation: np.ndarray) -> Effect:
-    """What a label permutation does, family by family."""
+    """What a label permutation does to the kinds that show more than one look, family by family."""
     deeds: dict[str, Counter] = {}
-    for effect in effects(puzzle, permutation):
-        counts = deeds.setdefault(effect.kind.family, Counter())
-        counts.update((len(circle), 0) for circle in effect.circles)
-        counts[1, effect.kind.twist] += len(effect.turned)
+    for kind in (kind for kind in puzzle.kinds if shows(puzzle, kind)):
+        images = permutation[puzzle.base_label[list(kind.places)]] - kind.first
+        slots, twists = np.divmod(images, kind.twist)
+        counts = deeds.setdefault(kind.family, Counter())
+        counts.update((len(circle), 0) for circle in cycles(slots.tolist()))
+        counts[1, kind.twist] += int(((slots == np.arange(len(slots))) & (twists > 0)).sum())
     return Effect(
         tuple(
             Deed(family, length, twist, count)

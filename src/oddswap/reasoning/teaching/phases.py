@@ -11,18 +11,7 @@ import numpy as np
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.tally import Quantity, quantities
-from oddswap.reasoning.teaching.aims import (
-    Approach,
-    Displace,
-    ExchangePieces,
-    Finish,
-    PutBack,
-    Repeat,
-    SetUp,
-    UndoDisplacing,
-    UndoSetUp,
-    UseTool,
-)
+from oddswap.reasoning.teaching import aims
 from oddswap.reasoning.teaching.effects import Effect, effect_of, image_of_turns
 from oddswap.reasoning.teaching.shapes_of_words import structured
 from oddswap.reasoning.ways.as_seen import as_seen, wrong
@@ -95,19 +84,19 @@ def _parts(puzzle: Puzzle, sequence: Sequence) -> list[tuple[Aim, Sequence]]:
     if at is None:
         return []
     before, core, after = sequence.items[:at], sequence.items[at], sequence.items[at + 1 :]
-    parts = [(Approach(), Sequence(before)), *_inside(puzzle, core), (Finish(), Sequence(after))]
+    parts = [(aims.Approach(), Sequence(before)), *_inside(puzzle, core), (aims.Finish(), Sequence(after))]
     return [part for part in parts if part[1].items]
 
 
 def _inside(puzzle: Puzzle, core: Bracket) -> list[tuple[Aim, Sequence]]:
     whole = Sequence((core,))
     if abs(core.times) > 1 or not isinstance(core, Commutator | Conjugate):
-        return [(Repeat(abs(core.times), _effect(puzzle, whole)), whole)]
+        return [(aims.Repeat(abs(core.times), _effect(puzzle, whole)), whole)]
     a, b = core.a, core.b
     if isinstance(core, Conjugate):
-        return [(SetUp(), a), (UseTool(_effect(puzzle, b)), b), (UndoSetUp(), a.inverse())]
-    last = PutBack(_effect(puzzle, whole)), b.inverse()
-    return [(Displace(), a), (ExchangePieces(), b), (UndoDisplacing(), a.inverse()), last]
+        return [(aims.SetUp(), a), (aims.UseTool(_effect(puzzle, b)), b), (aims.UndoSetUp(), a.inverse())]
+    last = aims.PutBack(_effect(puzzle, whole)), b.inverse()
+    return [(aims.Displace(), a), (aims.ExchangePieces(), b), (aims.UndoDisplacing(), a.inverse()), last]
 
 
 def _effect(puzzle: Puzzle, sequence: Sequence) -> Effect:

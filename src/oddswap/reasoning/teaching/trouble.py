@@ -49,13 +49,11 @@ def _may_mislead(puzzle: Puzzle) -> bool:
 
 def _drawn(puzzle: Puzzle, length: int, random: Random) -> list[str]:
     """Turns of which no two neighbours turn the same slab, nor three in a row slabs of one axis."""
-    names: list[str] = []
+    turns, names = list(puzzle.turns), []
+    lines = {name: {turn.axis, tuple(-part for part in turn.axis)} for name, turn in puzzle.turns.items()}
     while len(names) < length:
-        axes = [abs(sum(a * w for a, w in zip(puzzle.turns[n].axis, (1, 10, 100), strict=True))) for n in names[-2:]]
-        name = random.choice(list(puzzle.turns))
-        axis = abs(sum(a * w for a, w in zip(puzzle.turns[name].axis, (1, 10, 100), strict=True)))
+        name = random.choice(turns)
         same_slab = names and puzzle.turns[names[-1]].step.name == puzzle.turns[name].step.name
-        if same_slab or axes == [axis, axis]:
-            continue
-        names.append(name)
+        if not same_slab and [puzzle.turns[before].axis in lines[name] for before in names[-2:]] != [True, True]:
+            names.append(name)
     return names
