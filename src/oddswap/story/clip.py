@@ -6,10 +6,10 @@ import os
 import signal
 from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
-from itertools import repeat
 from multiprocessing import get_context
+from multiprocessing.shared_memory import SharedMemory
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
@@ -62,18 +62,31 @@ class Film:
         return Stage(self.answer, self.times, LAYOUTS[self.layout], self.colours, self.height)
 
 
-def draw_frames(film: Film, workers: int = 2) -> Iterator[bytes]:
+def draw_frames(film: Film, workers: int = 2) -> Iterator[memoryview]:
     """Every frame of a film in order, as RGBA bytes. Turns on their way are drawn by ``workers`` processes at once."""
-    stage = film.stage()
-    with ProcessPoolExecutor(workers, get_context("spawn"), _begin, (_portable(film),)) as pool:
+    width, height = film.size
+    stage, bytes_each = film.stage(), width * height * 4
+    with ExitStack() as stack:
+        memory = SharedMemory(create=True, size=AHEAD * bytes_each)
+        stack.callback(memory.unlink)
+        stack.callback(memory.close)
+        pool = stack.enter_context(ProcessPoolExecutor(workers, get_context("spawn"), _begin, (_portable(film), memory.name)))
         for number, shot in enumerate(film.times.shots):
             if not shot.moving:
-                yield from repeat(stage.picture(shot, shot.first).tobytes(), shot.last - shot.first)
+                picture = memoryview(np.ascontiguousarray(stage.picture(shot, shot.first))).cast("B")
+                for _ in range(shot.first, shot.last):
+                    yield picture
                 continue
             for start in range(shot.first, shot.last, AHEAD):
+                frames = range(start, min(start + AHEAD, shot.last))
+                share = -(-len(frames) // workers)
+                jobs = [(number, frames[i : i + share], i) for i in range(0, len(frames), share)]
                 with _deaf_to_ctrl_c():
-                    drawn = pool.map(_draw, repeat(number), range(start, min(start + AHEAD, shot.last)))
-                yield from drawn
+                    drawn = pool.map(_draw, jobs)
+                list(drawn)
+                for place in range(len(frames)):
+                    with memory.buf[place * bytes_each : (place + 1) * bytes_each] as view:
+                        yield view
 
 
 @contextmanager
@@ -94,17 +107,23 @@ def _portable(film: Film) -> Film:
     return replace(film, colours=None if film.colours is None else dict(film.colours))
 
 
-_at_work: dict[str, Stage] = {}
-"""What a worker process holds: its stage."""
+_at_work: dict = {}
+"""What a worker process holds: its stage and the memory that it shares with the encoder's process."""
 
 
-def _begin(film: Film) -> None:
-    _at_work["stage"] = film.stage()
+def _begin(film: Film, memory: str) -> None:
+    shared = SharedMemory(name=memory)
+    width, height = film.size
+    _at_work["stage"], _at_work["memory"] = film.stage(), shared
+    _at_work["pictures"] = np.ndarray((AHEAD, height, width, 4), dtype=np.uint8, buffer=shared.buf)
 
 
-def _draw(number: int, frame: int) -> bytes:
-    stage = _at_work["stage"]
-    return stage.picture(stage.times.shots[number], frame).tobytes()
+def _draw(job: tuple[int, range, int]) -> None:
+    number, frames, place = job
+    stage: Stage = _at_work["stage"]
+    shot = stage.times.shots[number]
+    for i, frame in enumerate(frames):
+        _at_work["pictures"][place + i] = stage.picture(shot, frame)
 
 
 def write_clip(film: Film, path: Path, progress: Progress | None = None) -> Path:
@@ -172,19 +191,19 @@ def _encode(film: Film, arguments: list, progress: Progress | None) -> None:
                 progress(frame, times.frames)
 
 
-def _captioned(film: Film) -> Callable[[int, bytes], bytes]:
+def _captioned(film: Film) -> Callable[[int, memoryview], memoryview]:
     """What lays the cue of a frame over its picture."""
     stage, (width, height) = film.stage(), film.size
     strips = {cue: stage.caption(cue).copy() for cue in film.times.cues}
 
-    def over(frame: int, picture: bytes) -> bytes:
+    def over(frame: int, picture: memoryview) -> memoryview:
         for cue, strip in strips.items():
             if cue.first <= frame < cue.last:
                 whole = np.frombuffer(picture, dtype=np.uint8).reshape(height, width, 4).copy()
                 lower = whole[height - len(strip) :, : strip.shape[1]]
                 share = strip[..., 3:].astype(float) / 255
                 lower[..., :3] = (strip[..., :3] * share + lower[..., :3] * (1 - share)).astype(np.uint8)
-                return whole.tobytes()
+                return memoryview(whole).cast("B")
         return picture
 
     return over
