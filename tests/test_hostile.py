@@ -10,7 +10,7 @@ import pytest
 
 from oddswap.commands import command_line
 from tests.common.hostile import CORE, THEMES, Case, Words
-from tests.common.outputs import COMMANDS, DISPLAYS, ELSEWHERE, made_by, shown_by
+from tests.common.outputs import DISPLAYS, ELSEWHERE, OUTPUTS, made_by, shown_by
 from tests.common.readers import Reading
 
 
@@ -20,8 +20,8 @@ def trials(tickets: Sequence[str]) -> Iterator[tuple[str, str]]:
         yield tickets[number % len(tickets)], list(THEMES)[number % len(THEMES)]
 
 
-MADE = [(name, *each) for name, command in COMMANDS.items() for each in trials(command.tickets)]
-PRINTED = {name: command.tickets[:1] for name, command in COMMANDS.items() if command.printed == ".md"}
+MADE = [(name, *each) for name, command in OUTPUTS.items() for each in trials(command.tickets)]
+PRINTED = {name: command.tickets[:1] for name, command in OUTPUTS.items() if command.printed == ".md"}
 ON_A_TERMINAL = [(name, *each) for name, tickets in PRINTED.items() for each in trials(tickets)]
 SHOWN = [(name, *each) for name, (_, tickets) in DISPLAYS.items() for each in trials(tickets)]
 
@@ -41,7 +41,7 @@ def cases(tmp_path_factory):
 def harmless(cases, tmp_path_factory):
     """What was made of harmless text, once for all themes."""
 
-    return cache(lambda make, name, sort: make(cases(None, sort), COMMANDS[name], tmp_path_factory.mktemp("plain")))
+    return cache(lambda make, name, sort: make(cases(None, sort), OUTPUTS[name], tmp_path_factory.mktemp("plain")))
 
 
 def told_apart(words: Words, found: Reading, plain: Reading) -> list[str]:
@@ -72,7 +72,7 @@ def closed_up(text: str) -> str:
 @pytest.mark.parametrize(("name", "sort", "theme"), MADE)
 def test_what_is_made_of_text_is_text(cases, harmless, tmp_path, theme, name, sort):
     case = cases(theme, sort)
-    found, plain = made_by(case, COMMANDS[name], tmp_path), harmless(made_by, name, sort)
+    found, plain = made_by(case, OUTPUTS[name], tmp_path), harmless(made_by, name, sort)
     assert len(found) == len(plain)
     pairs = zip(found, found.values(), plain.values(), strict=True)
     wrong = [f"{part}: {said}" for part, one, other in pairs for said in told_apart(case.words, one, other)]
@@ -82,7 +82,7 @@ def test_what_is_made_of_text_is_text(cases, harmless, tmp_path, theme, name, so
 @pytest.mark.parametrize(("name", "sort", "theme"), ON_A_TERMINAL)
 def test_what_a_terminal_shows_is_text(cases, harmless, tmp_path, theme, name, sort):
     case = cases(theme, sort)
-    assert told_apart(case.words, shown_by(case, COMMANDS[name], tmp_path), harmless(shown_by, name, sort)) == []
+    assert told_apart(case.words, shown_by(case, OUTPUTS[name], tmp_path), harmless(shown_by, name, sort)) == []
 
 
 @pytest.mark.parametrize(("name", "sort", "theme"), SHOWN)
@@ -92,4 +92,4 @@ def test_what_a_notebook_shows_is_text(cases, theme, name, sort):
 
 
 def test_every_command_is_tried():
-    assert {command.arguments.split()[0] for command in COMMANDS.values()} | set(ELSEWHERE) == set(command_line.COMMANDS)
+    assert {command.arguments.split()[0] for command in OUTPUTS.values()} | set(ELSEWHERE) == set(command_line.COMMANDS)

@@ -248,13 +248,13 @@ def answered_or_one_line(arguments):
     return status
 
 
-COMMANDS = st.sampled_from(["laws", "alarms", "answer"])
+NAMES = st.sampled_from(["laws", "alarms", "answer"])
 WORDS = st.sampled_from(["--json", "--out", "--turns", "--seconds", "--memory", "1", "-1", "half", "--", "-x", str(TICKETS)])
 PUZZLES = st.sampled_from(["cube:2", "loop:5,window=3", "tiles:2x2", "cube:2,turns=R", "cube:1", "rings:4+4,cross=1", "x:y"])
 
 
 @settings(max_examples=200)
-@given(COMMANDS | st.text(max_size=4), PUZZLES | st.text(max_size=8), st.lists(WORDS | st.text(max_size=8), max_size=3))
+@given(NAMES | st.text(max_size=4), PUZZLES | st.text(max_size=8), st.lists(WORDS | st.text(max_size=8), max_size=3))
 def test_any_arguments_are_answered_or_one_line(command, first, others):
     arguments = [command, first, *others]
     if not {"lab", "figures", "-h"} & set(arguments):

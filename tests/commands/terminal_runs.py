@@ -13,7 +13,7 @@ PRINTING = {"PYTHONUNBUFFERED", "PYTHONIOENCODING", "PYTHONUTF8", "PYTHONCOERCEC
 LONG = 300
 """Seconds after which a run has hung."""
 
-COMMANDS = {
+ARGUMENTS = {
     "laws": ["laws", "cube:2", "--out", "OUT"],
     "alarms": ["alarms", "cube:2", "--out", "OUT"],
     "tools": ["tools", "rings:4+4,cross=1"],
@@ -37,7 +37,7 @@ def arguments(name, folder):
         lesson = next((ROOT / "notebooks").glob("01_*.ipynb"))
         (folder / "lessons" / lesson.name).write_bytes(lesson.read_bytes())
     places = {"OUT": folder / "out", "NOTEBOOKS": folder / "lessons"}
-    return [str(places.get(word, word)) for word in COMMANDS[name]]
+    return [str(places.get(word, word)) for word in ARGUMENTS[name]]
 
 
 def environment(**more):

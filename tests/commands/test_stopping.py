@@ -15,7 +15,7 @@ import pytest
 
 from oddswap.commands.command_line import _parser
 from oddswap.commands.stopping import LINE, STATUS
-from tests.commands.terminal_runs import COMMANDS, LONG, ROOT, TICKETS, arguments, command, environment, heard, run
+from tests.commands.terminal_runs import ARGUMENTS, LONG, ROOT, TICKETS, arguments, command, environment, heard, run
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="signals and copies of processes as Unix has them")
 
@@ -83,10 +83,10 @@ def left_below(folder):
 
 def test_the_table_has_every_command():
     (commands,) = (action.choices for action in _parser()._actions if hasattr(action.choices, "keys"))
-    assert set(commands) == set(COMMANDS)
+    assert set(commands) == set(ARGUMENTS)
 
 
-@pytest.mark.parametrize("name", COMMANDS)
+@pytest.mark.parametrize("name", ARGUMENTS)
 def test_while_it_imports(name, tmp_path, stopped_at):
     """From the first import of the command line on; those of Python's own start come before anything can be minded."""
     env = stopped_at("import", "oddswap.commands.command_line", step=37, stops=12)
@@ -96,7 +96,7 @@ def test_while_it_imports(name, tmp_path, stopped_at):
     assert [(status, said) for _, status, said in told] == [(STATUS, LINE)] * len(told), told
 
 
-@pytest.mark.parametrize("name", [name for name, words in COMMANDS.items() if "OUT" in words])
+@pytest.mark.parametrize("name", [name for name, words in ARGUMENTS.items() if "OUT" in words])
 def test_while_files_are_moved_in(name, tmp_path, stopped_at):
     env = stopped_at("os.rename", str(tmp_path))
     status, out, said = run(*arguments(name, tmp_path), env=env)
@@ -127,7 +127,7 @@ def test_while_processes_draw_a_clip(wait, tmp_path, stopped_at):
 
 def test_where_jupyterlab_runs(tmp_path):
     """It says much itself; our line is among it."""
-    words = command(*COMMANDS["lab"])
+    words = command(*ARGUMENTS["lab"])
     with (tmp_path / "said").open("wb") as said:
         options = {"stdin": subprocess.DEVNULL, "stdout": said, "stderr": said, "preexec_fn": heard}
         lab = subprocess.Popen(words, cwd=ROOT, env=environment(), **options)

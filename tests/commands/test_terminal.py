@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.commands.terminal_runs import COMMANDS, TICKET, arguments, command, environment, is_one_sentence, run
+from tests.commands.terminal_runs import ARGUMENTS, TICKET, arguments, command, environment, is_one_sentence, run
 
 pytestmark = pytest.mark.skipif(not Path("/dev/full").exists(), reason="a device that is always full")
-PRINTING = [name for name in COMMANDS if name not in ("figures", "lab")]
+PRINTING = [name for name in ARGUMENTS if name not in ("figures", "lab")]
 """Figures are drawn for a minute and printed as the others are; JupyterLab prints for itself."""
 PLAIN = ["laws", "cube:2"]
 

@@ -59,7 +59,7 @@ class Command:
 
 
 QUICK = "--only captions --only script --only prompter --only handout --only reply"
-COMMANDS = {
+OUTPUTS = {
     "answer": Command("answer TICKET --seconds 5 --note --before BEFORE --out OUT"),
     "answer as data": Command("answer TICKET --seconds 5 --before BEFORE --json", ".json", ("twins", "half seen", "a slip")),
     "laws": Command("laws PUZZLE --out OUT", tickets=("a way in phases", "a blank", "a cut")),

@@ -1,4 +1,4 @@
-"""What each command does with its options; an exit status comes back."""
+"""What each command does with its options; an exit status comes back where it is not 0."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ LAB_CONFIG = Path(__file__).parent / "lab"
 """Defaults for the JupyterLab that ``lab`` starts; a user's own settings go before them."""
 
 
-def laws(options) -> int:
+def laws(options) -> None:
     from oddswap.puzzles.catalogue import load
     from oddswap.showing.pages.law_page import laws_data, laws_markdown
 
@@ -26,10 +26,9 @@ def laws(options) -> int:
 
         write_laws(puzzle, options.out, force=options.force)
     say(options.json, laws_data, laws_markdown, puzzle)
-    return 0
 
 
-def alarms(options) -> int:
+def alarms(options) -> None:
     from oddswap.puzzles.catalogue import load
     from oddswap.showing.pages.alarm_page import alarms_data, alarms_markdown
 
@@ -39,20 +38,18 @@ def alarms(options) -> int:
 
         write_alarms(puzzle, options.out, force=options.force)
     say(options.json, alarms_data, alarms_markdown, puzzle)
-    return 0
 
 
-def tools(options) -> int:
+def tools(options) -> None:
     from oddswap.puzzles.catalogue import load
     from oddswap.reasoning.teaching.toolbox import toolbox
     from oddswap.showing.pages.tools_page import tools_data, tools_markdown
 
     puzzle = load(options.puzzle)
     say(options.json, tools_data, tools_markdown, puzzle, toolbox(puzzle, options.clock))
-    return 0
 
 
-def answer(options) -> int:
+def answer(options) -> None:
     from dataclasses import replace
 
     from oddswap.commands.answered import kept, seen_before
@@ -87,10 +84,9 @@ def answer(options) -> int:
             note, beside = ticket.note if options.note else "", kept(ticket, options.out)
             held = puzzle.settled(ticket.held)[1]
             write_answer(found, options.out, ticket.colours, holding=held, note=note, ticket=beside, force=options.force)
-    return 0
 
 
-def check(options) -> int:
+def check(options) -> None:
     from oddswap.describing.tickets import read_ticket
     from oddswap.reasoning.checking.check import check
     from oddswap.reasoning.checking.place_lost import place_lost
@@ -104,10 +100,9 @@ def check(options) -> int:
         lost = place_lost(ticket.puzzle, ticket.appearance, options.moves, now.appearance)
     tried = check(ticket.puzzle, ticket.appearance, options.moves, options.clock)
     say(options.json, check_data, check_markdown, ticket.puzzle, tried, lost)
-    return 0
 
 
-def story(options) -> int:
+def story(options) -> int | None:
     from oddswap.describing.tickets import read_ticket
     from oddswap.reasoning.answers import answer
     from oddswap.showing.ink.stand_ins import stand_ins
@@ -125,10 +120,10 @@ def story(options) -> int:
         print(f"{len(made.kept)} files were up to date")
     for sentence in made.failed:
         complain(sentence)
-    return 2 if made.failed else 0
+    return 2 if made.failed else None
 
 
-def plan(options) -> int:
+def plan(options) -> None:
     from oddswap.reasoning.teaching.carried_out import carry_out
     from oddswap.reasoning.teaching.plans import read_plan
     from oddswap.reasoning.teaching.trouble import trouble_scramble
@@ -141,10 +136,9 @@ def plan(options) -> int:
     else:
         scramble, done = trouble_scramble(puzzle, plan, options.length, options.trouble, options.clock)
     say(options.json, plan_data, plan_markdown, puzzle, done, scramble)
-    return 0
 
 
-def ways(options) -> int:
+def ways(options) -> None:
     from oddswap import words
     from oddswap.puzzles.catalogue import load
     from oddswap.reasoning.opening.ways_map import ways_map
@@ -158,10 +152,9 @@ def ways(options) -> int:
 
         write_ways(found, options.out, force=options.force)
     say(options.json, ways_data, ways_markdown, found)
-    return 0
 
 
-def worksheet(options) -> int:
+def worksheet(options) -> None:
     from oddswap.workshop.evening import write_workshop
 
     with bar() as tell:
@@ -177,10 +170,9 @@ def worksheet(options) -> int:
             force=options.force,
         )
     print(*written, sep="\n")
-    return 0
 
 
-def edition(options) -> int:
+def edition(options) -> None:
     from oddswap.describing.tickets import read_ticket
     from oddswap.edition.build import write_edition
 
@@ -189,10 +181,9 @@ def edition(options) -> int:
     chosen = {"looked_up": options.puzzles} if options.puzzles else {}
     with bar() as tell:
         print(write_edition(notebooks, options.out, tickets, tell=tell, force=options.force, **chosen))
-    return 0
 
 
-def lab(options) -> int:
+def lab(options) -> int | None:
     notebook = course_folder("lab") / "00_the_repair_table.ipynb"
     if getattr(os, "geteuid", lambda: 1)() == 0 and not any("allow-root" in word.replace("_", "-") for word in options.more):
         raise BadOption("JupyterLab starts for the user root only when told to: type oddswap lab --allow-root")
@@ -201,7 +192,7 @@ def lab(options) -> int:
     with _some_home():
         from jupyterlab.labapp import main as start
 
-        return start([str(notebook), *options.more]) or 0
+        return start([str(notebook), *options.more])
 
 
 @contextmanager
@@ -216,11 +207,10 @@ def _some_home() -> Iterator[None]:
         yield
 
 
-def figures(options) -> int:
+def figures(options) -> None:
     from oddswap.commands.figures import rebuild
 
     print(*rebuild(options.out, force=options.force), sep="\n")
-    return 0
 
 
 def _start(what: str, after: str | None):

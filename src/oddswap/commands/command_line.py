@@ -177,7 +177,7 @@ def _run(arguments: list[str] | None) -> int:
         parser.error(f"unrecognized arguments: {' '.join(options.more)}")
     if "seconds" in options:
         options.clock = Budget(options.seconds, int(options.memory * 1e9)).start()
-    return options.run(options)
+    return options.run(options) or 0
 
 
 class _Parser(argparse.ArgumentParser):

@@ -18,7 +18,7 @@ from oddswap.errors import BadOption, OddswapError
 from oddswap.lessons.written import out_of_place, parts, written
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.showing.ink.arrows import draw_arrow
+from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet, wrapped, write
 from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
@@ -128,8 +128,8 @@ def _look(ax: Axes, answer: Answer, shot: Shot, done: float, middle: Iterable[fl
     camera, spot = cameras(puzzle)[0], Spot(*middle, size / (1.14 * reach(puzzle)))
     turning = [(turn, done) for turn in shot.turns] if shot.moving else []
     paint(ax, scene(puzzle, shot.shown, camera, turning).open(), Inks(colours_for(puzzle, None)), spot, zorder=4, size=4)
-    for turn in shot.turns if not shot.moving else ():
-        draw_arrow(ax, puzzle, shot.shown, turn, camera, spot, zorder=6)
+    if not shot.moving:
+        draw_arrows(ax, puzzle, shot.shown, shot.turns, camera, spot, zorder=6)
 
 
 PROOF = ("law", "xray")

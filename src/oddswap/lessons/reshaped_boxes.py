@@ -25,7 +25,7 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lifted
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.showing.ink.arrows import draw_arrow
+from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.cards import Card, draw_cards
@@ -103,8 +103,7 @@ def draw_in_and_out(box: BoxPuzzle, moves: str, start: Arrangement | None = None
         if i == len(turns) and inked and box.closed(state):
             inks |= {"letters": slots, "faded": frozenset(range(len(box.slots))) - slots}
         spot = CARD.picture(ax, (left, low), box, state, size=6.5, **inks)
-        for turn in turns[i : i + 1]:
-            draw_arrow(ax, box, state, turn, cameras(box)[0], spot, zorder=3)
+        draw_arrows(ax, box, state, turns[i : i + 1], cameras(box)[0], spot, zorder=3)
         headline, words = _words(box, states, i, turns, inked)
         write(ax, spot.x, low + 0.38, headline, size=9.5, weight="bold", color=FAINT_INK if box.closed(state) else HIGHLIGHT)
         write(ax, spot.x, low + 0.16, words, size=8, color=FAINT_INK)

@@ -28,7 +28,7 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.ink.canvas import FONT, INCHES, sheet, write
 from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, INK, PALETTE, PAPER, TABLE, ink_on
-from oddswap.showing.pictures.strings import crossings, row_of, told
+from oddswap.showing.pictures.strings import crossings, describe_crossings, row_of
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import counted, listed
 from oddswap.values.permutation import cycles, inverse
@@ -163,9 +163,9 @@ def check_places(answer: str, one: str, other: str, *, name: str = "tiles:3x3") 
             return Note(f"Not yet. Tile {tile} should be where tile {place} belongs, in slot {puzzle.slots[home.index(place)]}.")
     if not law_book(puzzle).reaches(state):
         colour = chequers(puzzle)[state.pieces.index(puzzle.blank)]
-        wanted = ("even", "odd")[colour]
+        wanted, shade = ("even", "odd")[colour], ("light", "dark")[colour]
         return Note(
-            f"Not yet. Your strings have {told(crossings(home, row))}. The blank is in a {('light', 'dark')[colour]} slot, which "
+            f"Not yet. Your strings have {describe_crossings(crossings(home, row))}. The blank is in a {shade} slot, which "
             f"asks for an {wanted} number, so no slides lead there. One more swap would make it {wanted}."
         )
     return Note(f"Yes: {one} and {other} have changed places, and slides lead there.")
@@ -228,7 +228,7 @@ def check_sorting(answer: str, row: str, count: int) -> Note:
             f"Sorted, but by {many} where {count} are asked for. A swap that the next one undoes adds two at a time; one "
             "alone can never be added, because every swap changes the number of crossings by an odd number."
         )
-    start = f"At the start there were {told(crossings(goal, tiles))}"
+    start = f"At the start there were {describe_crossings(crossings(goal, tiles))}"
     return Note(f"Yes: sorted by {many}. {start}. The two numbers are always odd together or even together.")
 
 

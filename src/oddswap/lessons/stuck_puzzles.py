@@ -19,7 +19,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis, diagnose
-from oddswap.showing.ink.arrows import draw_arrow
+from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet, write
 from oddswap.showing.ink.marking import hatched_pieces, slot_numbers
@@ -68,7 +68,7 @@ def draw_causes(puzzle: Puzzle, shown: Arrangement, *, lifted: str | int = 0, hi
         if verdict in TURNED:
             name, done = TURNED[verdict]
             paint(ax, scene(puzzle, shown, camera, [(puzzle.turns[name], done)]), replace(inks, lifted=True), spot)
-            draw_arrow(ax, puzzle, shown, puzzle.turns[name], camera, spot, zorder=3)
+            draw_arrows(ax, puzzle, shown, [puzzle.turns[name]], camera, spot, zorder=3)
         elif verdict == LOOKALIKE:
             paint(ax, scene(puzzle, shown, camera).open(), replace(inks, hatched=hatched_pieces(puzzle, True)), spot)
         else:

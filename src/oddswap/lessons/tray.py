@@ -15,7 +15,7 @@ from oddswap.showing.ink.flat import HOLE, token_colours
 from oddswap.showing.ink.notes import Note
 from oddswap.showing.ink.palette import BODY, ink_on
 from oddswap.showing.ink.widgets import Sheet, png
-from oddswap.showing.pictures.strings import board_strings, crossings, row_of, told
+from oddswap.showing.pictures.strings import board_strings, crossings, describe_crossings, row_of
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import counted
 
@@ -98,7 +98,7 @@ def tray_words(puzzle: GraphPuzzle, state: Arrangement) -> str:
     count = crossings(row_of(puzzle, puzzle.solved), row_of(puzzle, state))
     colour = ("light", "dark")[chequers(puzzle)[state.pieces.index(puzzle.blank)]]
     outcome = "Slides lead home." if law_book(puzzle).reaches(state) else "No slides lead home."
-    return f"{told(count)}. The blank is in a {colour} slot. {outcome}"
+    return f"{describe_crossings(count)}. The blank is in a {colour} slot. {outcome}"
 
 
 def swapped(puzzle: GraphPuzzle, state: Arrangement, one: str, other: str) -> Arrangement:

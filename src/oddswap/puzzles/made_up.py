@@ -52,7 +52,7 @@ def puzzle(
         data |= {"moves": dict(moves), "kind": _kinds(moves, kinds, [twins] if isinstance(twins, str) else twins)}
     else:
         data |= {"facet": _named(facets or {}), "cut": _named(cuts)}
-    return keep(FAMILY + name.strip(), _made, json.loads(json.dumps(data, default=_plain)))
+    return keep(FAMILY + name.strip(), _build, json.loads(json.dumps(data, default=_plain)))
 
 
 def _plain(value: object) -> object:
@@ -60,7 +60,7 @@ def _plain(value: object) -> object:
     return value.tolist() if hasattr(value, "tolist") else str(value)
 
 
-def _made(name: str, data: dict) -> Puzzle:
+def _build(name: str, data: dict) -> Puzzle:
     return MAKERS["moves" if "moves" in data else "cut"](GivenTables(name, "", data), name)
 
 

@@ -14,10 +14,10 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import write
-from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
+from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.marking import hatched_pieces
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import FAINT_INK, INK, colours_for
+from oddswap.showing.ink.palette import FAINT_INK, INK
 from oddswap.showing.ink.paper import EDGE, Paper, write_pdf
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.strip import draw_strip
@@ -65,11 +65,11 @@ def lay_views(page: Paper, puzzle: Puzzle, shown: Arrangement | Appearance, own,
     """The position from both sides with letters on it; the pieces that may be the culprit hatched."""
     page.room(SIDE + 0.6)
     middle, top = page.width / 2, page.y
+    inks = Inks(colours_by_paint(puzzle, own), hatched=hatched, letters=True)
     if puzzle.geometry is None:
         spot = centred(puzzle.flat, middle, top - SIDE / 2, 0.9 * SIDE / 2 / max(extent(puzzle.flat)))
-        lay_flat(page.ax, puzzle, shown, Inks(token_colours(puzzle.flat, own), hatched=hatched, letters=True), spot)
+        lay_flat(page.ax, puzzle, shown, inks, spot)
     else:
-        inks = Inks(colours_for(puzzle, own), hatched=hatched, letters=True)
         lay_both_sides(page.ax, puzzle, shown, inks, middle, top - SIDE / 2, SIDE)
         for camera, x in zip(cameras(puzzle), (middle - 1.3, middle + 1.3), strict=True):
             write(page.ax, x, top - SIDE - 0.1, camera.words, size=8, color=FAINT_INK)

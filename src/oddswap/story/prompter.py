@@ -12,13 +12,12 @@ from matplotlib.axes import Axes
 
 from oddswap.puzzles.base.puzzle import Turn
 from oddswap.reasoning.answers import Answer
-from oddswap.showing.ink.arrows import draw_arrow
+from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet
-from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
+from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.flat_arrows import draw_flat_arrows
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import colours_for
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.ink.widgets import address_of, reduced_png
 from oddswap.showing.pages.template import fill_template, script_data
@@ -60,19 +59,18 @@ def _steps(answer: Answer, times: Timeline, colours) -> list[dict]:
 def _views(answer: Answer, shot: Shot, turns: tuple[Turn, ...], colours) -> list[str]:
     """The picture for the hands and the one for a camera opposite, as data addresses; one picture of what lies flat."""
     puzzle = answer.turning
+    inks = Inks(colours_by_paint(puzzle, colours))
     if puzzle.geometry is None:
         ax = sheet(3.0, 3.0, None, inches=1.0)
         spot = centred(puzzle.flat, 1.5, 1.5, 1.4 / max(extent(puzzle.flat)))
-        lay_flat(ax, puzzle, shot.shown, Inks(token_colours(puzzle.flat, colours)), spot)
+        lay_flat(ax, puzzle, shot.shown, inks, spot)
         draw_flat_arrows(ax, puzzle, shot.shown, turns, spot, zorder=6)
         return [_address(ax)]
-    found = []
+    found, spot = [], Spot(1.5, 1.5, 1.4 / (1.2 * reach(puzzle)))
     for camera in cameras(puzzle):
         ax = sheet(3.0, 3.0, None, inches=1.0)
-        spot = Spot(1.5, 1.5, 1.4 / (1.2 * reach(puzzle)))
-        paint(ax, scene(puzzle, shot.shown, camera).open(), Inks(colours_for(puzzle, colours)), spot, size=5)
-        for turn in turns:
-            draw_arrow(ax, puzzle, shot.shown, turn, camera, spot, zorder=6)
+        paint(ax, scene(puzzle, shot.shown, camera).open(), inks, spot, size=5)
+        draw_arrows(ax, puzzle, shot.shown, turns, camera, spot, zorder=6)
         found.append(_address(ax))
     return found
 

@@ -16,15 +16,15 @@ from matplotlib.patches import Polygon, Rectangle
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.reasoning.answers import Answer
-from oddswap.showing.ink.arrows import draw_arrow
+from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet, wrapped, write
-from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
+from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.flat_arrows import draw_flat_arrows
 from oddswap.showing.ink.keys import MEANINGS, meanings_of
 from oddswap.showing.ink.marking import hatched_pieces
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import BACKDROP, BLACK, FAINT_INK, INK, PAPER, colours_for
+from oddswap.showing.ink.palette import BACKDROP, BLACK, FAINT_INK, INK, PAPER
 from oddswap.showing.ink.scene import scene
 from oddswap.story.captions import Cue
 from oddswap.story.stage_tally import lay_tally, rows_worth, tally_of
@@ -66,8 +66,7 @@ class Stage:
         self.answer, self.times, self.layout = answer, times, layout
         self.puzzle: Puzzle = answer.turning
         own = colours if times.story.colours == "visitor" else None
-        solid = self.puzzle.geometry is not None
-        self.colours = colours_for(self.puzzle, own) if solid else token_colours(self.puzzle.flat, own)
+        self.colours = colours_by_paint(self.puzzle, own)
         self.dots = height / layout.height
         found = answer.diagnosis
         start = times.shots[0].shown
@@ -88,7 +87,8 @@ class Stage:
         ax = canvas.figure.axes[0]
         canvas.restore_region(ground)
         self._puzzle(ax, shot, shot.done(frame))
-        for artist in sorted(set(ax.get_children()) - fixed, key=lambda artist: artist.get_zorder()):
+        fresh = [artist for artist in ax.get_children() if artist not in fixed]
+        for artist in sorted(fresh, key=lambda artist: artist.get_zorder()):
             ax.draw_artist(artist)
             artist.remove()
         return np.asarray(canvas.buffer_rgba())
@@ -189,9 +189,8 @@ class Stage:
             x, y, wide, high = box
             spot = Spot(x + wide / 2, y + high / 2, 0.9 * min(wide, high) / 2 / (1.14 * reach(self.puzzle)))
             paint(ax, scene(self.puzzle, shot.shown, camera, turning).open(), inks, spot, zorder=4.0 + 10 * order, size=11)
-            if shot.turns and not shot.moving:
-                for turn in shot.turns:
-                    draw_arrow(ax, self.puzzle, shot.shown, turn, camera, spot, zorder=6.0 + 10 * order)
+            if not shot.moving:
+                draw_arrows(ax, self.puzzle, shot.shown, shot.turns, camera, spot, zorder=6.0 + 10 * order)
 
     def _flat(self, ax: Axes, shot: Shot, inks: Inks, done: float) -> None:
         x, y, wide, high = self.layout.puzzle

@@ -7,7 +7,7 @@ from oddswap.reasoning.opening.ways_map import BEYOND, FOUND, NEVER, OPEN, MapEn
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import says
 
-SAID = {
+STATUS_WORDS = {
     FOUND: "found",
     BEYOND: "proved to need more turns than were asked for",
     OPEN: "open",

@@ -7,8 +7,9 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
+from oddswap.showing.ink.flat import colours_by_paint
 from oddswap.showing.ink.shells import shells
-from oddswap.showing.viewer.pack import inks_of, labels_of, packed, quaternion, turns_of
+from oddswap.showing.viewer.pack import labels_of, packed, quaternion, turns_of
 from tests.common.rotated import rotations_of
 from tests.showing.sample import SAMPLE
 
@@ -46,7 +47,7 @@ def test_a_pack_is_json_with_a_turn_for_every_turn(name):
     assert max(pack["panels"]["piece"]) < count and len(corners(pack)) == len(pack["panels"]["piece"])
     assert sum(pack["panels"]["corners"]) * 6 == len(b64decode(pack["vertices"]))
     paints = set(pack["paints"]) if not pack["flat"] else {token[1] for token in pack["tokens"] if token}
-    assert paints <= set(inks_of(puzzle))
+    assert paints <= set(colours_by_paint(puzzle))
 
 
 @pytest.mark.parametrize("name", SOLIDS)

@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 import traitlets
 
-from oddswap.errors import BadOption, NotationError, UnknownColour, UnknownMove, UnknownSlot
+from oddswap.errors import BadOption, NotationError, OddswapError, UnknownColour, UnknownMove, UnknownSlot
 from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.made_up import puzzle as made_up
 from oddswap.showing.viewer.pack import labels_of, turns_of
 from oddswap.showing.viewer.widget import PARTS, Viewer, groups_of, module, strip_of
 from tests.showing.sample import SAMPLE
@@ -158,3 +159,23 @@ def test_where_no_widget_can_be_shown_stands_its_text():
     data = viewer._repr_mimebundle_()
     data = data[0] if isinstance(data, tuple) else data
     assert data["text/plain"] == repr(viewer) == "Viewer(load('cube:3'), moves='R U')"
+
+
+@pytest.mark.parametrize("name", SAMPLE)
+def test_no_slot_or_facet_holds_the_mark_between_them_in_a_stickers_key(name):
+    puzzle = load(name)
+    assert not any("|" in word for word in (*puzzle.slots, *(puzzle.geometry.facets if puzzle.geometry else ())))
+
+
+PLANES = {"U": (0, 1, 0), "D": (0, -1, 0), "F": (0, 0, 1), "B": (0, 0, -1), "L": (-1, 0, 0), "R|": (1, 0, 0)}
+
+
+def test_a_puzzle_whose_facets_or_slots_hold_that_mark_is_refused_in_one_sentence():
+    facets = {name: {"normal": normal, "offset": 1} for name, normal in PLANES.items()}
+    with pytest.raises(OddswapError, match=r"'R\|' is not one capital letter") as facet:
+        made_up("bad", facets=facets, cuts={"U": {"normal": (0, 1, 0), "offset": 0.3, "turns": 4}})
+    with pytest.raises(OddswapError, match=r"`x\|y` is not one of the names") as slot:
+        made_up("bad", moves={"a": "(x|y z w)"})
+    with pytest.raises(OddswapError, match=r"`U\|F` is no facet of cube") as sticker:
+        Viewer("cube:2").paint({("UFR", "U|F"): "red"})
+    assert not any("\n" in str(told.value) for told in (facet, slot, sticker))

@@ -22,7 +22,7 @@ from oddswap.puzzles.solids.cutting import cut_solid
 from oddswap.puzzles.solids.shapes import cuboid_solid
 from oddswap.values.alphabet import FACES, OPPOSITE, Alphabet, cube_alphabet
 
-FAMILIES = CENTRES | {"corners", "edges", "wings", "inner cells"}
+BURIED = CENTRES | {"corners", "edges", "wings", "inner cells"}
 LARGEST = 256
 """A packed state has one byte for each cell, with the number of its slot."""
 
@@ -37,7 +37,7 @@ def box_puzzle(name: str, sides: Place) -> BoxPuzzle:
     mechanism = _mechanism(sides, grid)
     longest = max(grid)
     solid = cuboid_solid((grid[0] / longest, grid[1] / longest, grid[2] / longest))
-    cut = cut_solid(name, _title(sides), solid, mechanism, _alphabet(sides, grid), buried=FAMILIES)
+    cut = cut_solid(name, _title(sides), solid, mechanism, _alphabet(sides, grid), buried=BURIED)
     places = tuple(_place(body.cell, grid) for body in cut.geometry.bodies)
     low, high = np.array(places) >= 1 - np.array(sides), np.array(places) <= np.array(sides) - 1
     filled = (low & high).all(axis=1)

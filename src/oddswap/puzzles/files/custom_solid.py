@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 
@@ -44,21 +45,18 @@ def solid_from(file: PuzzleFile, name: str) -> Puzzle:
     )
     orders = {letter: turns for letter, _, _, turns in cuts}
     try:
-        puzzle = _made(file, name, facets, mechanism, Alphabet(letters, orders))
+        cut = partial(cut_solid, name, file.title(), Solid(tuple(facets)))
+        puzzle = cut(mechanism, Alphabet(letters, orders))
         if all(len(kind.slots) > 1 for kind in puzzle.kinds):
             whole = tuple((f"whole{letter}", tuple(normal), turns) for letter, normal, _, turns in cuts)
             names = tuple(letter for letter, _, _ in whole)
             alphabet = Alphabet(letters, orders | {f"whole{c[0]}": c[3] for c in cuts}, names=names)
-            puzzle = _made(file, name, facets, replace(mechanism, whole=whole), alphabet)
+            puzzle = cut(replace(mechanism, whole=whole), alphabet)
     except (BadSolid, BadOption) as error:
         raise file.error(str(error), "cut") from None
     except ValueError as error:
         raise file.error(f"{error}: give turns whose axes belong to one regular solid", "cut") from None
     return puzzle
-
-
-def _made(file: PuzzleFile, name: str, facets: list[Facet], mechanism: Mechanism, alphabet: Alphabet) -> Puzzle:
-    return cut_solid(name, file.title(), Solid(tuple(facets)), mechanism, alphabet)
 
 
 def _list(file: PuzzleFile, key: str, least: int) -> list:

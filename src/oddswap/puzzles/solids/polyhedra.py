@@ -20,7 +20,7 @@ from oddswap.puzzles.solids.cutting import cut_solid
 from oddswap.puzzles.solids.shapes import Facet, Solid, cuboid_solid
 from oddswap.values.alphabet import Alphabet
 
-FAMILIES = {1: "centres", 2: "edges"}
+FAMILY_NAMES = {1: "centres", 2: "edges"}
 
 
 def face_turning(name: str, size: str, options: dict[str, str]) -> Puzzle:
@@ -126,7 +126,7 @@ def _by_facets(body: Polytope | None) -> tuple[str, str]:
     if body is None:
         return "", ""
     letters = "".join(_sorted({face.facet for face in body.faces if face.facet is not None}))
-    return letters, FAMILIES.get(len(letters), "corners") if letters else ""
+    return letters, FAMILY_NAMES.get(len(letters), "corners") if letters else ""
 
 
 def by_facets_and_layers(cell: Cell, body: Polytope | None, letters: tuple[str, ...]) -> tuple[str, str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 from matplotlib.axes import Axes
 
@@ -22,11 +24,13 @@ RADII = (1.03, *np.arange(1.1, 4.0, 0.05))
 """Radii of an arrow about the whole solid that are tried, the smallest first, in shares of the solid's own about that axis."""
 
 
-def draw_arrow(
-    ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turn: Turn, camera: Camera, spot: Spot, *, zorder: float
+def draw_arrows(
+    ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: Iterable[Turn], camera: Camera, spot: Spot, *, zorder: float
 ) -> None:
-    """Lay the arrow of a turn over a picture of ``arrangement`` that ``camera`` took and that stands at ``spot``."""
-    lay_arrow(ax, spot.place(camera.project(arc(puzzle, arrangement, turn, camera))), spot.scale * THICK * reach(puzzle), zorder)
+    """Lay the arrow of each turn over a picture of ``arrangement`` that ``camera`` took and that stands at ``spot``."""
+    for turn in turns:
+        path = spot.place(camera.project(arc(puzzle, arrangement, turn, camera)))
+        lay_arrow(ax, path, spot.scale * THICK * reach(puzzle), zorder)
 
 
 def lay_arrow(ax: Axes, path: np.ndarray, thick: float, zorder: float) -> None:

@@ -29,6 +29,7 @@ from oddswap.showing.ink.palette import (
     PAPER,
     TABLE,
     UNKNOWN,
+    colours_for,
     difference,
     ink_on,
     mix,
@@ -138,6 +139,11 @@ def lay_flat(ax: Axes, puzzle: Puzzle, shown: Arrangement | Appearance, inks: In
             colour = mix(colour, PAPER, FADED) if slot in inks.faded else colour
             word = token.text if token.text != token.paint or bare or inks.lettered(slot) else ""
             _draw_piece(ax, at, layout.outline, token.marks, word, colour, inks.hatched.get(piece, ()), edge)
+
+
+def colours_by_paint(puzzle: Puzzle, own: Mapping[str, str] | None = None) -> dict[str, str]:
+    """``#RRGGBB`` for every paint, the ``own`` first: by facet on a solid, else by the paint's name."""
+    return colours_for(puzzle, own) if puzzle.geometry is not None else token_colours(puzzle.flat, own)
 
 
 def token_colours(layout: FlatLayout, own: Mapping[str, str] | None = None) -> dict[str, str]:

@@ -171,13 +171,13 @@ def _where(lost: Lost) -> list[str]:
         )
     elif len(lost.places) > 1 and any(place.mistakes for place in lost.places[1:]):
         parts.append("The first answer needs the fewest mistakes; more mistakes could look the same.")
-    parts.append("\n".join(f"- {_told(place)}" for place in lost.places[:MOST_PLACES]))
+    parts.append("\n".join(f"- {_describe_place(place)}" for place in lost.places[:MOST_PLACES]))
     if len(lost.places) > MOST_PLACES:
         parts.append(f"These are {MOST_PLACES} of {len(lost.places)} that agree with what is seen.")
     return parts
 
 
-def _told(place: Place) -> str:
+def _describe_place(place: Place) -> str:
     rest = f"go on with `{' '.join(place.rest)}`" if place.rest else "nothing is left to do"
     if not place.mistakes:
         return f"After {_turns(place.done)}, all of them right: {rest}." if place.done else f"Still at the start: {rest}."

@@ -132,11 +132,11 @@ def _write(
             for name, figure in draw().items()
         }
         pages = texts({Path(name).stem: out.place(name, made) for name, made in files.items()})
-        kept = replace(out, force=False).lay("ticket", _made(ticket, out.making)) if ticket else []
-        return kept + out.lay(by, files | _made(pages, out.making))
+        kept = replace(out, force=False).lay("ticket", _write_texts(ticket, out.making)) if ticket else []
+        return kept + out.lay(by, files | _write_texts(pages, out.making))
 
 
-def _made(texts: Mapping[str, str], making: Path) -> dict[str, Path]:
+def _write_texts(texts: Mapping[str, str], making: Path) -> dict[str, Path]:
     for name, text in texts.items():
         (making / name).write_text(text, encoding="utf-8")
     return {name: making / name for name in texts}

@@ -61,7 +61,7 @@ def plan_markdown(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None)
         if event.stage != said:
             parts.append(f"## {capital(escaped(event.stage))}")
             said = event.stage
-        parts.append(f"{escaped(listed(event.slots))}: {_made(event)}")
+        parts.append(f"{escaped(listed(event.slots))}: {_describe_parts(event)}")
     if done.stuck:
         parts.append(f"**Stuck:** {escaped(say(done.stuck))}")
     else:
@@ -69,7 +69,7 @@ def plan_markdown(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None)
     return "\n\n".join(parts) + "\n"
 
 
-def _made(event: Done) -> str:
+def _describe_parts(event: Done) -> str:
     if not event.parts:
         return "right already."
     words = []

@@ -11,7 +11,7 @@ from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.report import picture
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
-from oddswap.words.ways_map import SAID, turns_in_words
+from oddswap.words.ways_map import STATUS_WORDS, turns_in_words
 
 MOST = 40
 """So many rows the table of the page has at most; the data have all."""
@@ -85,7 +85,7 @@ def _summary(found: WaysMap) -> str:
     if not found.ways:
         return "Turns that keep the outline lead from each closed box to every other: nobody needs to leave the box."
     families = "one family" if len(found.ways) == 1 else f"{len(found.ways)} families"
-    counts = [(sum(way.status == status for way in found.ways), words) for status, words in SAID.items()]
+    counts = [(sum(way.status == status for way in found.ways), words) for status, words in STATUS_WORDS.items()]
     told = listed([f"{number} {'is' if number == 1 else 'are'} {words}" for number, words in counts if number])
     ended = "" if isinstance(found.ending, AllKnown | DepthReached) else f" Then {escaped(say(found.ending))}."
     return (

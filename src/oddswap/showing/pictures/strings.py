@@ -79,7 +79,7 @@ def draw_strings(
     )
     for words, height in (("before", top), ("after", bottom)):
         write(ax, SIDE - 0.08, height, words, ha="right", size=8.5, color=FAINT_INK)
-    write(ax, left + step * (n - 1) / 2, 0.2, told(len(points)), size=10.5)
+    write(ax, left + step * (n - 1) / 2, 0.2, describe_crossings(len(points)), size=10.5)
     return ax.figure
 
 
@@ -109,8 +109,8 @@ def crossings(before: Sequence[str], after: Sequence[str]) -> int:
     return sum(i > j for i, j in combinations(_places(before, after), 2))
 
 
-def told(count: int) -> str:
-    """A number of crossings in words."""
+def describe_crossings(count: int) -> str:
+    """Say a number of crossings, and whether it is odd."""
     return f"{count} crossing{'s' * (count != 1)}: {'odd' if count % 2 else 'even'}"
 
 

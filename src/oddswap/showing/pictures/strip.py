@@ -10,10 +10,10 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
-from oddswap.showing.ink.arrows import draw_arrow
+from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet, write
-from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
+from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.flat_arrows import draw_flat_arrows
 from oddswap.showing.ink.marking import slot_numbers
 from oddswap.showing.ink.painting import Inks, Spot, paint
@@ -51,8 +51,7 @@ def draw_move(
     for camera, corner in zip(cameras(puzzle), corners, strict=True):
         spot = LARGE.lay(ax, *corner, 1.17 * reach(puzzle))
         paint(ax, scene(puzzle, arrangement, camera, turning), inks, spot)
-        for turn in turns:
-            draw_arrow(ax, puzzle, arrangement, turn, camera, spot, zorder=3)
+        draw_arrows(ax, puzzle, arrangement, turns, camera, spot, zorder=3)
         write(ax, spot.x, MARGIN + LARGE.foot / 2, camera.words, size=8.5, color=FAINT_INK)
     return ax.figure
 
@@ -80,7 +79,7 @@ def draw_strip(
     made, note = made_by(puzzle, steps, arrangement)
     names = names_of(puzzle, arrangement, steps, made)
     solid = puzzle.geometry is not None
-    colours = colours_for(puzzle, colours) if solid else token_colours(puzzle.flat, colours)
+    colours = colours_by_paint(puzzle, colours)
     followed = {arrangement.pieces[slot] for slot in slot_numbers(puzzle, highlight)}
     rows = -(-(len(steps) + 1) // per_row)
     columns = -(-(len(steps) + 1) // rows)
@@ -132,8 +131,7 @@ def _frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn
     camera = cameras(puzzle)[0]
     turning = [(turn, BEGUN / abs(turn.angle)) for turn in turns]
     paint(ax, scene(puzzle, arrangement, camera, turning).open(), inks, spot, size=5)
-    for turn in turns:
-        draw_arrow(ax, puzzle, arrangement, turn, camera, spot, zorder=3)
+    draw_arrows(ax, puzzle, arrangement, turns, camera, spot, zorder=3)
 
 
 def _flat_frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...], inks: Inks, x: float, y: float):

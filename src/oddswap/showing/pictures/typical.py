@@ -12,10 +12,9 @@ from oddswap.describing.changes import changed
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.verdicts.alarms import Alarm
 from oddswap.showing.ink.camera import AWAY, Camera, cameras, directions, reach
-from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
+from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.marking import hatched_pieces
 from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import colours_for
 from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
 
@@ -68,16 +67,15 @@ def _shown(puzzle: Puzzle, state: Arrangement, camera: Camera) -> float:
 def lay_typical(ax: Axes, puzzle: Puzzle, shown: Typical, x: float, y: float, side: float) -> None:
     """Lay the picture in a square round (x, y): what is changed outlined and lettered, the rest pale, culprits hatched."""
     out = shown.arrangement.displaced()
-    solid = puzzle.geometry is not None
     culprits = {piece for culprit in shown.alarm.culprits for piece in culprit.pieces}
     inks = Inks(
-        colours=colours_for(puzzle) if solid else token_colours(puzzle.flat),
+        colours=colours_by_paint(puzzle),
         hatched=hatched_pieces(puzzle, sorted(culprits)),
         highlight=out,
         letters=out,
         faded=frozenset(range(len(puzzle.slots))) - out,
     )
-    if solid:
+    if puzzle.geometry is not None:
         seen = scene(puzzle, shown.arrangement, shown.camera).open()
         corners = np.concatenate(seen.outlines())
         low, high = corners.min(axis=0), corners.max(axis=0)

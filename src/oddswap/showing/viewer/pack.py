@@ -16,10 +16,9 @@ from oddswap.puzzles.base.layout import on_circle
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.showing.ink.camera import AWAY, cameras, reach
-from oddswap.showing.ink.flat import extent, token_colours
+from oddswap.showing.ink.flat import extent
 from oddswap.showing.ink.marking import hatched_pieces
 from oddswap.showing.ink.painting import HATCHES, letter_of
-from oddswap.showing.ink.palette import colours_for
 from oddswap.showing.ink.scene import slab_of
 from oddswap.showing.ink.shells import inner_shells, shells
 from oddswap.values.arrangement import Arrangement
@@ -81,11 +80,6 @@ def turns_of(puzzle: Puzzle) -> tuple[Turn, ...]:
 def labels_of(puzzle: Puzzle, arrangement: Arrangement) -> list[int]:
     """An arrangement as the viewer keeps it: for each label the label where it now is."""
     return puzzle.permutation(arrangement).tolist()
-
-
-def inks_of(puzzle: Puzzle, own: Mapping[str, str] | None = None) -> dict[str, str]:
-    """``#RRGGBB`` for every paint, the ``own`` first; by facet on a solid, else by the paint's name."""
-    return dict(colours_for(puzzle, own) if puzzle.geometry is not None else token_colours(puzzle.flat, own))
 
 
 def quaternion(matrix: np.ndarray) -> list[float]:

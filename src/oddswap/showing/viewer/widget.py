@@ -18,11 +18,12 @@ from oddswap.describing.doors import door
 from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.showing.ink.canvas import save
+from oddswap.showing.ink.flat import colours_by_paint
 from oddswap.showing.ink.marking import slot_numbers
 from oddswap.showing.ink.palette import coloured, read_colour
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.pictures.strip import made_by, names_of
-from oddswap.showing.viewer.pack import inks_of, labels_of, packed, turns_of
+from oddswap.showing.viewer.pack import labels_of, packed, turns_of
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.sequence import Sequence
 
@@ -116,7 +117,7 @@ class Viewer(anywidget.AnyWidget):
             pack=dict(packed(self.puzzle)),
             arrangement=start,
             labels=labels_of(self.puzzle, start),
-            colours=inks_of(self.puzzle, colours),
+            colours=colours_by_paint(self.puzzle, colours),
             letters=letters,
             xray=xray,
             size=size,
@@ -258,5 +259,5 @@ class Viewer(anywidget.AnyWidget):
 def traits_of(puzzle: Puzzle, start: Arrangement, colours: Mapping[str, str] | None, picture: str) -> dict[str, object]:
     """What the viewer's model holds on a page without Python: a puzzle that nobody has turned yet, and a still of it."""
     fresh = {name: trait.default() for name, trait in vars(Viewer).items() if getattr(trait, "metadata", {}).get("sync")}
-    given = {"pack": packed(puzzle), "labels": labels_of(puzzle, start), "colours": inks_of(puzzle, colours)}
+    given = {"pack": packed(puzzle), "labels": labels_of(puzzle, start), "colours": colours_by_paint(puzzle, colours)}
     return fresh | given | {"picture": picture, "answers": False, "size": 340}
