@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from oddswap.errors import printable
 from oddswap.reasoning.checking.mistakes import Mistake
+from oddswap.reasoning.teaching.aims import MeetTrouble
 from oddswap.reasoning.teaching.carried_out import TroubleTooOften
 from oddswap.reasoning.teaching.plan_culprits import MiddleTurned, NoTurningHelps, Trouble
 from oddswap.words.alarms import law_statements
@@ -18,32 +19,25 @@ MISTAKES = {
     "made twice": "turn {0.at}, {0.turn}, made twice",
     "added": "{made} added before turn {number}, {0.turn}",
 }
+PLANS = {
+    MiddleTurned: "the middle of the puzzle cannot be seen: it has turned a quarter against the rest",
+    NoTurningHelps: "the stage {stage} cannot go on, and no turning helps: {laws}",
+    TroubleTooOften: "the plan met trouble more than {0.times} times",
+}
 AT_THE_END = "{made} added at the end"
 
 
-@says(Trouble)
-def trouble_words(trouble: Trouble, reader: Reader = EXPLAINER) -> str:
+@says(Trouble, MeetTrouble)
+def blame_words(trouble: Trouble | MeetTrouble, reader: Reader = EXPLAINER) -> str:
     """Who is to blame."""
     return say(trouble.blamed, reader)
 
 
-@says(MiddleTurned)
-def middle_words(blamed: MiddleTurned, reader: Reader = EXPLAINER) -> str:
-    """What has turned where nobody can see it."""
-    return "the middle of the puzzle cannot be seen: it has turned a quarter against the rest"
-
-
-@says(NoTurningHelps)
-def no_turning_words(stuck: NoTurningHelps, reader: Reader = EXPLAINER) -> str:
-    """Which stage cannot go on, and what is broken."""
-    broken = law_statements(stuck.laws)
-    return f"the stage {printable(stuck.stage)} cannot go on, and no turning helps: {broken}".rstrip(": ")
-
-
-@says(TroubleTooOften)
-def too_often_words(stuck: TroubleTooOften, reader: Reader = EXPLAINER) -> str:
-    """How often there was trouble."""
-    return f"the plan met trouble more than {stuck.times} times"
+@says(*PLANS)
+def plan_words(finding, reader: Reader = EXPLAINER) -> str:
+    """What has turned where nobody can see it, or why a plan cannot go on."""
+    laws = law_statements(getattr(finding, "laws", ()))
+    return PLANS[type(finding)].format(finding, stage=printable(getattr(finding, "stage", "")), laws=laws).rstrip(": ")
 
 
 @says(Mistake)

@@ -66,12 +66,6 @@ def stage_words(aim: aims.PlaceInStage, reader: Reader = EXPLAINER) -> str:
     return f"{aim.stage}, for {listed(aim.slots)}" + (", the other way round this time" if aim.again else "")
 
 
-@says(aims.MeetTrouble)
-def trouble_words(aim: aims.MeetTrouble, reader: Reader = EXPLAINER) -> str:
-    """Who is to blame."""
-    return say(aim.blamed, reader)
-
-
 @says(Phase)
 def phase_words(phase: Phase, reader: Reader = EXPLAINER) -> str:
     """What a phase is for."""
