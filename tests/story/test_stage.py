@@ -67,6 +67,13 @@ def test_a_turn_ends_where_the_next_picture_begins():
 
 
 @pytest.mark.parametrize("case", ["lookalike", "tiles"])
+def test_a_frame_is_the_same_whoever_draws_it(case):
+    """Pieces of a flat puzzle have shadows, so the order in which they are laid shows."""
+    one, *others = [stage.picture(stage.times.shots[0], 0).copy() for stage in (stage_of(case) for _ in range(4))]
+    assert all((other == one).all() for other in others)
+
+
+@pytest.mark.parametrize("case", ["lookalike", "tiles"])
 def test_nothing_flashes(case):
     """No more than three flashes in any second (WCAG 2.3.1): a flash is a pair of changes of relative luminance by 10 % and
     more where the darker is below 0.8, over a quarter of any 10 degrees of sight; a tenth of the picture is stricter."""
