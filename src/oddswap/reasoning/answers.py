@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import ClassVar
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Limit, Reached, started
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.opening.outside import WayOutside
 from oddswap.reasoning.opening.outside_answer import CAUTIONS, best_of_two, judged_outside, told_outside
 from oddswap.reasoning.search.shortest import Progress
 from oddswap.reasoning.teaching.every_way import every_way
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
-from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, Finding, diagnose
+from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, diagnose
 from oddswap.reasoning.ways.held_ways import best_way_out
 from oddswap.reasoning.ways.way_out import Route, set_up
 from oddswap.values.appearance import Appearance
@@ -24,52 +24,46 @@ VERDICT, WAY = 0.4, 0.8
 """The share of the time that the verdict may take, and of what is then left the way out; ways as they are told have the rest."""
 
 
-@dataclass(frozen=True)
-class HeldOtherwise:
+class HeldOtherwise(Finding):
     """The puzzle is held otherwise here than it was described: after these whole-puzzle rotations."""
 
-    code: ClassVar[str] = "held-otherwise"
+    code = "held-otherwise"
     rotations: str
 
 
-@dataclass(frozen=True)
-class SeenBefore:
+class SeenBefore(Finding):
     """A ticket of that name shows the same position, or its mirror image; ``page`` is where its answer lies, if it has one."""
 
-    code: ClassVar[str] = "seen-before"
+    code = "seen-before"
     ticket: str
     mirrored: bool
     page: str | None
 
 
-@dataclass(frozen=True)
-class NoWayOut:
+class NoWayOut(Finding):
     """No turning mends the position, as the ``verdict`` says, so there is no way out."""
 
-    code: ClassVar[str] = "no-way-out"
+    code = "no-way-out"
     verdict: str
 
 
-@dataclass(frozen=True)
-class WayNotFound:
+class WayNotFound(Finding):
     """There is a way out, but none was found, for these ``reasons``."""
 
-    code: ClassVar[str] = "way-not-found"
+    code = "way-not-found"
     reasons: tuple[Finding, ...]
 
 
-@dataclass(frozen=True)
-class OneStretch:
+class OneStretch(Finding):
     """The way out is one stretch without phases."""
 
-    code: ClassVar[str] = "one-stretch"
+    code = "one-stretch"
 
 
-@dataclass(frozen=True)
-class NothingToRepair:
+class NothingToRepair(Finding):
     """No law that can be seen is broken, so nothing is to be repaired by hand."""
 
-    code: ClassVar[str] = "nothing-to-repair"
+    code = "nothing-to-repair"
 
 
 @forwarded

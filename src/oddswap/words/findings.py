@@ -3,19 +3,7 @@
 from __future__ import annotations
 
 from oddswap.reasoning.answers import HeldOtherwise, NothingToRepair, NoWayOut, OneStretch, SeenBefore, WayNotFound
-from oddswap.reasoning.verdicts.findings import (
-    Diagnosis,
-    NotSeen,
-    OnlySlid,
-    OnlyTurned,
-    PuzzleAsTold,
-    SeenTooOften,
-    SlotAsked,
-    StrangeSight,
-    TooManyExchanged,
-    TurnedStraight,
-    WiderTurns,
-)
+from oddswap.reasoning.verdicts import findings
 from oddswap.values.text import one_line
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.searches import reason_words
@@ -27,66 +15,50 @@ says_so(
         NothingToRepair: "no repair by hand: it is given only where a law that can be seen is broken",
         NoWayOut: "no way out and no set-up by turning: the verdict is {0.verdict}",
         OneStretch: "phases are null: the way out is one stretch, found by a search from both ends",
-        OnlySlid: "nothing was taken apart, and pieces only slid into the blank, one at a time",
-        SlotAsked: "{0.slot}",
-        StrangeSight: "{0.slot} shows what no piece of this puzzle can show there: a sticker that was moved, "
+        findings.NotSeen: "not seen anywhere: {0.pieces:, }",
+        findings.OnlySlid: "nothing was taken apart, and pieces only slid into the blank, one at a time",
+        findings.OnlyTurned: "nothing was taken apart, and only these turns were made: {0.turns: }",
+        findings.SeenTooOften: "seen more often than the puzzle has it: {0.pieces:, }",
+        findings.SlotAsked: "{0.slot}",
+        findings.StrangeSight: "{0.slot} shows what no piece of this puzzle can show there: a sticker that was moved, "
         "or a slip in the description",
-        TooManyExchanged: "an exchange of lookalikes makes this reachable, "
+        findings.TooManyExchanged: "an exchange of lookalikes makes this reachable, "
         "but it takes more pieces than {0.tries} tries could find",
+        findings.WiderTurns: "reachable with these turns too, which this copy may not make: {0.turns: }",
     }
 )
 
 
-def assumptions_of(found: Diagnosis) -> tuple[str, ...]:
+def assumptions_of(found: findings.Diagnosis) -> tuple[str, ...]:
     """What a verdict takes for granted."""
     return tuple(map(say, found.assumed))
 
 
-def notes_of(found: Diagnosis) -> tuple[str, ...]:
+def notes_of(found: findings.Diagnosis) -> tuple[str, ...]:
     """What was found beside a verdict."""
     return tuple(map(say, found.findings))
 
 
-def asked_of(found: Diagnosis) -> tuple[str, ...]:
+def asked_of(found: findings.Diagnosis) -> tuple[str, ...]:
     """What to ask for, best first."""
     return tuple(map(say, found.asked))
 
 
-@says(PuzzleAsTold)
-def puzzle_words(assumed: PuzzleAsTold, reader: Reader = EXPLAINER) -> str:
+@says(findings.PuzzleAsTold)
+def puzzle_words(assumed: findings.PuzzleAsTold, reader: Reader = EXPLAINER) -> str:
     also = ", and every piece is in the kind of slot where it belongs" if assumed.kinds else ""
     return f"the puzzle is what the ticket says ({assumed.title}){also}"
 
 
-@says(OnlyTurned)
-def turned_words(assumed: OnlyTurned, reader: Reader = EXPLAINER) -> str:
-    return f"nothing was taken apart, and only these turns were made: {' '.join(assumed.turns)}"
-
-
-@says(TurnedStraight)
-def straight_words(finding: TurnedStraight, reader: Reader = EXPLAINER) -> str:
+@says(findings.TurnedStraight)
+def straight_words(finding: findings.TurnedStraight, reader: Reader = EXPLAINER) -> str:
     held = f", held as after {finding.held}" if finding.held else ""
     return f"what is simply out of line was first turned straight{held}: {' '.join(finding.turns)}"
-
-
-@says(WiderTurns)
-def wider_words(finding: WiderTurns, reader: Reader = EXPLAINER) -> str:
-    return f"reachable with these turns too, which this copy may not make: {' '.join(finding.turns)}"
 
 
 @says(WayNotFound)
 def not_found_words(finding: WayNotFound, reader: Reader = EXPLAINER) -> str:
     return f"no way out was found within the budget: {reason_words(finding)}"
-
-
-@says(SeenTooOften)
-def too_often_words(finding: SeenTooOften, reader: Reader = EXPLAINER) -> str:
-    return f"seen more often than the puzzle has it: {', '.join(finding.pieces)}"
-
-
-@says(NotSeen)
-def not_seen_words(finding: NotSeen, reader: Reader = EXPLAINER) -> str:
-    return f"not seen anywhere: {', '.join(finding.pieces)}"
 
 
 @says(SeenBefore)

@@ -4,20 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from oddswap.reasoning.verdicts import partly
 from oddswap.reasoning.verdicts.assignments import TooManyStates
 from oddswap.reasoning.verdicts.counting import ClassesUnnamed, ShapeDecides, TooManyClasses, TooManyToTry
 from oddswap.reasoning.verdicts.counting_held import HoldingsMixed
-from oddswap.reasoning.verdicts.partly import (
-    FewWholes,
-    GoOn,
-    IfInPlace,
-    IfOnlyTurned,
-    NoAssembly,
-    NotAllInPlace,
-    OneWhole,
-    RestIsFree,
-    WiderShare,
-)
 from oddswap.reasoning.verdicts.views import View
 from oddswap.values.grammar import listed, read_number
 from oddswap.words.reader import EXPLAINER, Reader
@@ -27,14 +17,15 @@ from oddswap.words.verdicts import WORDINGS
 says_so(
     {
         ClassesUnnamed: "classes are named only where signs, twists and pairs say all",
-        GoOn: "nothing that is told is impossible so far: pieces that are not placed yet can still make up for it. "
+        partly.GoOn: "nothing that is told is impossible so far: pieces that are not placed yet can still make up for it. "
         "Place them first, and look again at what is then left",
         HoldingsMixed: "an exchange of lookalikes may make the same explanation reachable in several holdings, "
         "and these were not told apart",
-        NoAssembly: "no way to put this puzzle's pieces together agrees with what is told: a sticker that was moved, or a slip",
-        NotAllInPlace: "not everything that is unseen can be in place, as some of its pieces were seen elsewhere",
-        OneWhole: "what is not told can only be one thing, as the puzzle has no other pieces left",
-        RestIsFree: "however the rest lies, turning leads there",
+        partly.NoAssembly: "no way to put this puzzle's pieces together agrees with what is told: "
+        "a sticker that was moved, or a slip",
+        partly.NotAllInPlace: "not everything that is unseen can be in place, as some of its pieces were seen elsewhere",
+        partly.OneWhole: "what is not told can only be one thing, as the puzzle has no other pieces left",
+        partly.RestIsFree: "however the rest lies, turning leads there",
         ShapeDecides: "its shape decides on the turns, so no laws tell classes apart",
         TooManyClasses: "the classes could not be counted: there are more than {0.most} classes",
         TooManyStates: "the classes could not be counted: {0.states} sets of used pieces",
@@ -43,22 +34,22 @@ says_so(
 )
 
 
-@says(FewWholes)
-def few_words(finding: FewWholes, reader: Reader = EXPLAINER) -> str:
+@says(partly.FewWholes)
+def few_words(finding: partly.FewWholes, reader: Reader = EXPLAINER) -> str:
     counted = listed(f"{number} {verdict}" for verdict, number in finding.verdicts)
     return f"what is told leaves {sum(n for _, n in finding.verdicts)} ways in which the whole may look: {counted}"
 
 
-@says(IfInPlace)
-def in_place_words(finding: IfInPlace, reader: Reader = EXPLAINER) -> str:
+@says(partly.IfInPlace)
+def in_place_words(finding: partly.IfInPlace, reader: Reader = EXPLAINER) -> str:
     start = f"if everything that is unseen is in place{' as far as it can be' if finding.nearly else ''}"
     laws = f", because of the law of {listed(name_of(law, reader) for law in finding.laws)}" if finding.laws else ""
     changes = "; ".join(say(change, reader) for change in finding.changes)
     return f"{start}: {WORDINGS[finding.verdict].in_place}{laws}{f'; one culprit would be that {changes}' if changes else ''}"
 
 
-@says(IfOnlyTurned)
-def only_turned_words(finding: IfOnlyTurned, reader: Reader = EXPLAINER) -> str:
+@says(partly.IfOnlyTurned)
+def only_turned_words(finding: partly.IfOnlyTurned, reader: Reader = EXPLAINER) -> str:
     start, (total, reached) = "if everything that is unseen has only been turned", (finding.share.ways, finding.share.reached)
     if reached is None:
         why = say(finding.uncounted, reader)
@@ -71,8 +62,8 @@ def only_turned_words(finding: IfOnlyTurned, reader: Reader = EXPLAINER) -> str:
     return f"{ways} {read_number(reached)}{one_in}{equal}"
 
 
-@says(WiderShare)
-def wider_words(finding: WiderShare, reader: Reader = EXPLAINER) -> str:
+@says(partly.WiderShare)
+def wider_words(finding: partly.WiderShare, reader: Reader = EXPLAINER) -> str:
     ways = read_number(finding.share.reached or 0)
     return f"with these turns too, which this copy may not make, {ways} ways can be reached: {' '.join(finding.turns)}"
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from functools import partial
 from importlib import import_module
+from string import Formatter
 from typing import Any
 
 from oddswap.words.reader import EXPLAINER, Reader
@@ -27,9 +28,16 @@ def says(*kinds: type) -> Callable[[Words], Words]:
     return partial(_keep, _SENTENCES, kinds)
 
 
+class _Fields(Formatter):
+    """Formats tuples of texts: what stands behind the colon comes between them."""
+
+    def format_field(self, value: Any, spec: str) -> str:
+        return spec.join(value) if isinstance(value, tuple) else super().format_field(value, spec)
+
+
 def says_so(sentences: Mapping[type, str]) -> None:
-    """Keep sentences in which fields of their finding stand as ``{0.field}``."""
-    says(*sentences)(lambda finding, reader: sentences[type(finding)].format(finding))
+    """Keep sentences in which fields of their finding stand as ``{0.field}``, and of tuples as ``{0.field:, }``."""
+    says(*sentences)(lambda finding, reader: _Fields().format(sentences[type(finding)], finding))
 
 
 def names(*kinds: type) -> Callable[[Words], Words]:

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from typing import ClassVar
+from dataclasses import replace
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import kept_in_the_box, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Clock
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.opening.outside import WayOutside, excursion_home, phases_of, way_outside
-from oddswap.reasoning.verdicts.findings import OTHER_TURNS, Diagnosis, Finding, WiderTurns
+from oddswap.reasoning.verdicts.findings import OTHER_TURNS, Diagnosis, WiderTurns
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, smallest_turn
 from oddswap.reasoning.ways.findings import ThroughOpenBox
 from oddswap.reasoning.ways.way_out import Route
@@ -22,39 +22,34 @@ FIRST = 0.4
 """The share of the time for the way with the most turns inside the box at its end; the rest is for the shortest of all."""
 
 
-@dataclass(frozen=True)
-class CompareOutlines:
+class CompareOutlines(Finding):
     """Advice for a way through other outlines: compare the copy with its picture after every turn that changes the outline."""
 
-    code: ClassVar[str] = "compare-outlines"
+    code = "compare-outlines"
 
 
-@dataclass(frozen=True)
-class NoMechanism:
+class NoMechanism(Finding):
     """That the cells touch by whole faces is no model of a mechanism, so the copy may not make these turns."""
 
-    code: ClassVar[str] = "no-mechanism"
+    code = "no-mechanism"
 
 
-@dataclass(frozen=True)
-class ProvedInside:
+class ProvedInside(Finding):
     """The laws prove that turns which keep the outline do not lead home."""
 
-    code: ClassVar[str] = "proved-inside"
+    code = "proved-inside"
 
 
-@dataclass(frozen=True)
-class OnlySearchedOutside:
+class OnlySearchedOutside(Finding):
     """Turns that leave the outline were only searched, and no way home by them was found, which proves nothing."""
 
-    code: ClassVar[str] = "only-searched-outside"
+    code = "only-searched-outside"
 
 
-@dataclass(frozen=True)
-class ChangedOutside:
+class ChangedOutside(Finding):
     """These moves open the box, and when it is closed again the quantities of these laws have changed."""
 
-    code: ClassVar[str] = "changed-outside"
+    code = "changed-outside"
     moves: tuple[str, ...]
     laws: tuple[Law, ...]
 

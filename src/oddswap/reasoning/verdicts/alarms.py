@@ -16,19 +16,11 @@ from oddswap.describing.changes import changed
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.puzzles.base.whole_turns import held_still
 from oddswap.puzzles.solids.symmetry import turn_symmetries
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import Measure, Sector, keeps
-from oddswap.reasoning.verdicts.diagnosis import (
-    LOOKALIKE,
-    NOT_BY_TURNING,
-    ORDINARY,
-    OTHER_TURNS,
-    Culprit,
-    Diagnosis,
-    Finding,
-    judged,
-)
+from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis, judged
 from oddswap.reasoning.verdicts.repairs import turn_changes
 from oddswap.values.arrangement import Arrangement
 

@@ -10,13 +10,12 @@ parts that have nothing to do with each other are counted apart.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from math import factorial, prod
-from typing import ClassVar
 
 import numpy as np
 
+from oddswap.reasoning.finding import Finding
 from oddswap.values.permutation import sign
 
 MOST_STATES = 1 << 18
@@ -26,11 +25,10 @@ Allowed = Sequence[Sequence[frozenset[int]]]
 """``allowed[i][b]``: the twists with which piece i may sit in slot b."""
 
 
-@dataclass(frozen=True)
-class TooManyStates:
+class TooManyStates(Finding):
     """Why nothing was counted: there are at least so many states."""
 
-    code: ClassVar[str] = "too-many-states"
+    code = "too-many-states"
     states: int
 
 

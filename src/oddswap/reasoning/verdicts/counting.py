@@ -11,12 +11,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import product
 from math import prod
-from typing import ClassVar
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.hands import whole_kinds
 from oddswap.reasoning.laws.image import SMALL, coset_names
 from oddswap.reasoning.laws.law import Law
@@ -38,35 +38,31 @@ MOST_ONE_BY_ONE = 20_000
 Classes = dict[tuple, int]
 
 
-@dataclass(frozen=True)
-class TooManyClasses:
+class TooManyClasses(Finding):
     """Why nothing was counted: there are more classes than ``most``."""
 
-    code: ClassVar[str] = "too-many-classes"
+    code = "too-many-classes"
     most: int
 
 
-@dataclass(frozen=True)
-class ShapeDecides:
+class ShapeDecides(Finding):
     """Why nothing was counted: the shape decides on the turns, so no laws tell classes apart."""
 
-    code: ClassVar[str] = "shape-decides"
+    code = "shape-decides"
 
 
-@dataclass(frozen=True)
-class TooManyToTry:
+class TooManyToTry(Finding):
     """Why nothing was counted: no sums tell where the turns lead, and the explanations are too many to be tried one by one."""
 
-    code: ClassVar[str] = "too-many-to-try"
+    code = "too-many-to-try"
     puzzle: str
     explanations: int
 
 
-@dataclass(frozen=True)
-class ClassesUnnamed:
+class ClassesUnnamed(Finding):
     """Why classes are not counted: they are named only where signs, twists and pairs say all."""
 
-    code: ClassVar[str] = "classes-unnamed"
+    code = "classes-unnamed"
 
 
 Uncounted = TooManyStates | TooManyClasses | ShapeDecides | TooManyToTry | ClassesUnnamed | HoldingsMixed

@@ -7,12 +7,13 @@ of lookalikes it may be: then the same explanation must not be counted twice.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from typing import ClassVar, TypeVar
+from dataclasses import replace
+from typing import TypeVar
 
 import numpy as np
 
 from oddswap.puzzles.base.whole_turns import held_otherwise, turns_fit_every_holding
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held
 from oddswap.values.appearance import Appearance
@@ -20,11 +21,10 @@ from oddswap.values.appearance import Appearance
 Count = TypeVar("Count")
 
 
-@dataclass(frozen=True)
-class HoldingsMixed:
+class HoldingsMixed(Finding):
     """Why nothing was counted: lookalikes may make one explanation reachable in several holdings, not told apart."""
 
-    code: ClassVar[str] = "holdings-mixed"
+    code = "holdings-mixed"
 
 
 def counted_in_every_holding(book: LawBook, appearance: Appearance, count: Callable[[Appearance], Count]) -> Count:

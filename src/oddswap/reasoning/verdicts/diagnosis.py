@@ -19,6 +19,7 @@ from oddswap.puzzles.base.whole_turns import held_by, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.reasoning.budget import Budget, Clock, Limit, started
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import first_sight, surplus
@@ -32,7 +33,6 @@ from oddswap.reasoning.verdicts.findings import (
     OTHER_TURNS,
     Culprit,
     Diagnosis,
-    Finding,
     NotSeen,
     OnlySlid,
     OnlyTurned,

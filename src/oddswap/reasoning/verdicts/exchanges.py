@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations, permutations, product
-from typing import ClassVar
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.lookalikes import Lookalikes, TwinFamily, lookalikes
 from oddswap.reasoning.verdicts.smallest import Atom
@@ -15,22 +14,20 @@ from oddswap.reasoning.verdicts.smallest import Atom
 Images = tuple[tuple[int, int, int], ...]
 
 
-@dataclass(frozen=True)
-class HiddenTurn:
+class HiddenTurn(Finding):
     """A piece of a family, by its home slot, is turned in its place, by any one of ``steps`` of ``order``; none of them shows."""
 
-    code: ClassVar[str] = "hidden-turn"
+    code = "hidden-turn"
     piece: str
     family: str
     steps: tuple[int, ...]
     order: int
 
 
-@dataclass(frozen=True)
-class HiddenSwap:
+class HiddenSwap(Finding):
     """Pieces of a family, by their home slots, have changed places, and they look the same."""
 
-    code: ClassVar[str] = "hidden-swap"
+    code = "hidden-swap"
     pieces: tuple[str, ...]
     family: str
 

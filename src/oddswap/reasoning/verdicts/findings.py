@@ -6,13 +6,13 @@ Findings that one file alone makes stand in that file.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import ClassVar, Protocol
 
 import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Reached
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.repairs import Repair
@@ -27,102 +27,85 @@ NOT_BY_TURNING = "not by turning"
 CANNOT_TELL = "cannot tell yet"
 
 
-class Finding(Protocol):
-    """What reasoning says: a frozen value with typed data, and a code that programs know it by."""
-
-    code: ClassVar[str]
-
-
-@dataclass(frozen=True)
-class PuzzleAsTold:
+class PuzzleAsTold(Finding):
     """This assumes the puzzle of that title and, for ``kinds``, each piece in a slot of its kind."""
 
-    code: ClassVar[str] = "puzzle-as-told"
+    code = "puzzle-as-told"
     title: str
     kinds: bool
 
 
-@dataclass(frozen=True)
-class OnlyTurned:
+class OnlyTurned(Finding):
     """This assumes that nothing was taken apart, and only these turns were made, a slab for all of its own."""
 
-    code: ClassVar[str] = "only-turned"
+    code = "only-turned"
     turns: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class OnlySlid:
+class OnlySlid(Finding):
     """This assumes that nothing was taken apart, and pieces only slid into the blank."""
 
-    code: ClassVar[str] = "only-slid"
+    code = "only-slid"
 
 
-@dataclass(frozen=True)
-class TurnedStraight:
+class TurnedStraight(Finding):
     """What is out of line was turned straight first by these turns, ``held`` as after these whole-puzzle rotations."""
 
-    code: ClassVar[str] = "turned-straight"
+    code = "turned-straight"
     turns: tuple[str, ...]
     held: str
 
 
-@dataclass(frozen=True)
-class TooManyExchanged:
+class TooManyExchanged(Finding):
     """Lookalikes explain the position, but no smallest exchange of them was found in so many ``tries``."""
 
-    code: ClassVar[str] = "too-many-exchanged"
+    code = "too-many-exchanged"
     tries: int
 
 
-@dataclass(frozen=True)
-class WiderTurns:
+class WiderTurns(Finding):
     """Reachable with these turns, too, which this copy may not make."""
 
-    code: ClassVar[str] = "wider-turns"
+    code = "wider-turns"
     turns: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class StrangeSight:
+class StrangeSight(Finding):
     """A slot shows what no piece can show there."""
 
-    code: ClassVar[str] = "strange-sight"
+    code = "strange-sight"
     slot: str
 
 
-@dataclass(frozen=True)
-class SeenTooOften:
+class SeenTooOften(Finding):
     """Pieces, by their home slots, that are seen more often than the puzzle has them."""
 
-    code: ClassVar[str] = "seen-too-often"
+    code = "seen-too-often"
     pieces: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class NotSeen:
+class NotSeen(Finding):
     """Pieces, by their home slots, that are seen nowhere."""
 
-    code: ClassVar[str] = "not-seen"
+    code = "not-seen"
     pieces: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class SlotAsked:
+class SlotAsked(Finding):
     """What to ask for: what this slot shows."""
 
-    code: ClassVar[str] = "slot-asked"
+    code = "slot-asked"
     slot: str
 
 
 @forwarded
-@dataclass(frozen=True)
-class Culprit:
+class Culprit(Finding):
     """One smallest exchange that nobody can see and that makes the position reachable.
 
     ``pieces`` by home slot; ``changes`` are what is not what it seems; ``arrangement`` is the explanation that it gives.
     """
 
-    code: ClassVar[str] = "culprit"
+    code = "culprit"
     pieces: tuple[str, ...]
     changes: tuple[HiddenTurn | HiddenSwap, ...]
     arrangement: Arrangement

@@ -4,34 +4,31 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import ClassVar
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.orbit_looks import by_orbits
 from oddswap.values.arrangement import Arrangement
 
 
-@dataclass(frozen=True)
-class TurnsBreak:
+class TurnsBreak(Finding):
     """Each of these turns breaks the orbit law, as so many pieces of each family leave their orbits, or else the ``laws``."""
 
-    code: ClassVar[str] = "turns-break"
+    code = "turns-break"
     turns: tuple[str, ...]
     leaving: tuple[tuple[str, int], ...]
     laws: tuple[Law, ...]
 
 
-@dataclass(frozen=True)
-class SmallestTurn:
+class SmallestTurn(Finding):
     """In the shape that the turns ``after`` give, a turn moves only so many pieces of each family: fewer than any turn inside."""
 
-    code: ClassVar[str] = "smallest-turn"
+    code = "smallest-turn"
     after: tuple[str, ...]
     turn: str
     moved: tuple[tuple[str, int], ...]

@@ -6,70 +6,62 @@ position can be; that none was found within the budget shows nothing, unless all
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import ClassVar
-
 import numpy as np
 
 from oddswap.errors import BadTicket
 from oddswap.puzzles.base.whole_turns import held_by, held_otherwise, holdings, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.budget import Clock, Limit, started
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.search.outlines_reached import FEW, MANY, count_of_outlines, outline_is_reached, outline_seen
 from oddswap.reasoning.search.shortest import Way, find_way
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, Diagnosis, Finding, PuzzleAsTold
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, Diagnosis, PuzzleAsTold
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 
 AGAIN = "tell again which pieces stick out, and where"
 
 
-@dataclass(frozen=True)
-class FacesTouch:
+class FacesTouch(Finding):
     """This assumes that nothing was taken apart, and cells touched by whole faces after every turn."""
 
-    code: ClassVar[str] = "faces-touch"
+    code = "faces-touch"
 
 
-@dataclass(frozen=True)
-class SlotUnsure:
+class SlotUnsure(Finding):
     """A slot of the puzzle may show so many ``looks``, and a way home is searched only from a sight that is whole."""
 
-    code: ClassVar[str] = "slot-unsure"
+    code = "slot-unsure"
     puzzle: str
     slot: str
     looks: int
 
 
-@dataclass(frozen=True)
-class AllSeen:
+class AllSeen(Finding):
     """A search, which ended for these ``reasons``, proved that the turns do not lead there."""
 
-    code: ClassVar[str] = "all-seen"
+    code = "all-seen"
     reasons: tuple[Finding, ...]
 
 
-@dataclass(frozen=True)
-class NoWayFound:
+class NoWayFound(Finding):
     """No way home was found, and none of fewer turns than ``lower_bound`` exists; the search ended for these ``reasons``."""
 
-    code: ClassVar[str] = "no-way-found"
+    code = "no-way-found"
     lower_bound: int
     reasons: tuple[Finding, ...]
 
 
-@dataclass(frozen=True)
-class EverySideAsked:
+class EverySideAsked(Finding):
     """What to ask for: photographs of every side of the box as it stands."""
 
-    code: ClassVar[str] = "every-side-asked"
+    code = "every-side-asked"
 
 
-@dataclass(frozen=True)
-class TurnsAsked:
+class TurnsAsked(Finding):
     """What to ask for: the turns that were made since the box was last closed."""
 
-    code: ClassVar[str] = "turns-asked"
+    code = "turns-asked"
 
 
 def judged_open(box: BoxPuzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:

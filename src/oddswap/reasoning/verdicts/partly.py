@@ -9,15 +9,15 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import ClassVar
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import with_all_turns
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.completions import completions, in_place
 from oddswap.reasoning.verdicts.counting import Count, Uncounted, count_explanations
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis, Finding, SlotAsked
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis, SlotAsked
 from oddswap.values.appearance import Appearance
 
 FEW = 12
@@ -34,81 +34,72 @@ class Share:
     reached: int | None
 
 
-@dataclass(frozen=True)
-class NoAssembly:
+class NoAssembly(Finding):
     """No way to put the pieces together agrees with what is told."""
 
-    code: ClassVar[str] = "no-assembly"
+    code = "no-assembly"
 
 
-@dataclass(frozen=True)
-class OneWhole:
+class OneWhole(Finding):
     """What is not told can be only one thing."""
 
-    code: ClassVar[str] = "one-whole"
+    code = "one-whole"
 
 
-@dataclass(frozen=True)
-class FewWholes:
+class FewWholes(Finding):
     """What is told leaves few looks of the whole: how many have which verdict."""
 
-    code: ClassVar[str] = "few-wholes"
+    code = "few-wholes"
     verdicts: tuple[tuple[str, int], ...]
 
 
-@dataclass(frozen=True)
-class NotAllInPlace:
+class NotAllInPlace(Finding):
     """First reading: not all that is unseen can be in place, as some of its pieces were seen elsewhere."""
 
-    code: ClassVar[str] = "not-all-in-place"
+    code = "not-all-in-place"
 
 
-@dataclass(frozen=True)
-class IfInPlace:
+class IfInPlace(Finding):
     """First reading: the verdict if what is unseen is in place, ``nearly`` where that is as far as it can be.
 
     ``laws`` are those that are broken then, ``changes`` one culprit.
     """
 
-    code: ClassVar[str] = "if-in-place"
+    code = "if-in-place"
     verdict: str
     nearly: bool
     laws: tuple[Law, ...]
     changes: tuple[HiddenTurn | HiddenSwap, ...]
 
 
-@dataclass(frozen=True)
-class IfOnlyTurned:
+class IfOnlyTurned(Finding):
     """Second reading: the share that turning reaches if what is unseen was only turned, or why it was not counted.
 
     ``equal``: all classes come out equally often, so that what is seen says nothing.
     """
 
-    code: ClassVar[str] = "if-only-turned"
+    code = "if-only-turned"
     share: Share
     equal: bool
     uncounted: Uncounted | None
 
 
-@dataclass(frozen=True)
-class RestIsFree:
+class RestIsFree(Finding):
     """However the rest lies, turning leads there."""
 
-    code: ClassVar[str] = "rest-is-free"
+    code = "rest-is-free"
 
 
-@dataclass(frozen=True)
-class GoOn:
+class GoOn(Finding):
     """Nothing that is told is impossible so far: pieces that are not placed yet can make up for it."""
 
-    code: ClassVar[str] = "go-on"
+    code = "go-on"
 
 
-@dataclass(frozen=True)
-class WiderShare:
+class WiderShare(Finding):
     """The share that can be reached with these turns, too, which this copy may not make."""
 
-    code: ClassVar[str] = "wider-share"
+    code = "wider-share"
     turns: tuple[str, ...]
     share: Share
 

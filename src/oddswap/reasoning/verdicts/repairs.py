@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import islice
-from typing import ClassVar
 
 import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.exchanges import hand_atoms, relabelled
@@ -18,22 +17,20 @@ from oddswap.reasoning.verdicts.smallest import Atom, smallest_sets
 from oddswap.values.arrangement import Arrangement
 
 
-@dataclass(frozen=True)
-class HandTurn:
+class HandTurn(Finding):
     """The piece of a family that is at ``slot`` is taken out and put back turned by ``steps`` of ``order``."""
 
-    code: ClassVar[str] = "hand-turn"
+    code = "hand-turn"
     slot: str
     family: str
     steps: int
     order: int
 
 
-@dataclass(frozen=True)
-class HandSwap:
+class HandSwap(Finding):
     """The pieces of a family at two slots change places; the one that comes to the second is turned by ``steps`` of ``order``."""
 
-    code: ClassVar[str] = "hand-swap"
+    code = "hand-swap"
     slots: tuple[str, str]
     family: str
     steps: int
@@ -41,15 +38,14 @@ class HandSwap:
 
 
 @forwarded
-@dataclass(frozen=True)
-class Repair:
+class Repair(Finding):
     """The smallest repair: ``changes`` as `changed` reads them, ``by_hand`` what they are, at the slots where the pieces now are.
 
     As well would do any so many pieces, one or two, of each of the families in ``as_well``. ``result`` is the arrangement after
     the changes; the turns do the rest.
     """
 
-    code: ClassVar[str] = "repair"
+    code = "repair"
     changes: tuple[str, ...]
     by_hand: tuple[HandTurn | HandSwap, ...]
     as_well: tuple[tuple[int, str], ...]

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations, permutations
-from typing import ClassVar
 
 import numpy as np
 
@@ -17,6 +16,7 @@ from oddswap.describing.stickers import Stickers, seen_stickers, stickers
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.values.appearance import Appearance
 
@@ -31,69 +31,61 @@ class Sticker:
     face: str
 
 
-@dataclass(frozen=True)
-class PhotographsMirrored:
+class PhotographsMirrored(Finding):
     """Every photograph is mirrored, left for right."""
 
-    code: ClassVar[str] = "mirrored-photograph"
+    code = "mirrored-photograph"
 
 
-@dataclass(frozen=True)
-class FacesExchanged:
+class FacesExchanged(Finding):
     """Two faces were told for each other."""
 
-    code: ClassVar[str] = "left-for-right"
+    code = "left-for-right"
     faces: tuple[str, str]
 
 
-@dataclass(frozen=True)
-class FaceTurned:
+class FaceTurned(Finding):
     """A face was read turned by so many quarters, clockwise."""
 
-    code: ClassVar[str] = "face-turned"
+    code = "face-turned"
     face: str
     quarters: int
 
 
-@dataclass(frozen=True)
-class FaceMirrored:
+class FaceMirrored(Finding):
     """A face was read from right to left."""
 
-    code: ClassVar[str] = "face-mirrored"
+    code = "face-mirrored"
     face: str
 
 
-@dataclass(frozen=True)
-class OtherScheme:
+class OtherScheme(Finding):
     """This copy has other colours: pairs of faces, the colour of the first where that of the second is expected."""
 
-    code: ClassVar[str] = "another-colour-scheme"
+    code = "another-colour-scheme"
     faces: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True)
-class StickerMisread:
+class StickerMisread(Finding):
     """A sticker has in fact the colour of ``face``."""
 
-    code: ClassVar[str] = "sticker-misread"
+    code = "sticker-misread"
     sticker: Sticker
     face: str
 
 
-@dataclass(frozen=True)
-class ColoursConfused:
+class ColoursConfused(Finding):
     """The colours of two faces look alike in poor light: these two stickers were told for each other."""
 
-    code: ClassVar[str] = "two-colours-confused"
+    code = "two-colours-confused"
     faces: tuple[str, str]
     stickers: tuple[Sticker, Sticker]
 
 
-@dataclass(frozen=True)
-class TwistMistold:
+class TwistMistold(Finding):
     """The piece at ``slot`` is turned the other way."""
 
-    code: ClassVar[str] = "twist-told-the-wrong-way"
+    code = "twist-told-the-wrong-way"
     slot: str
 
 

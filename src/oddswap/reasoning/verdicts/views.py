@@ -8,18 +8,17 @@ leads to: how many explanations are left after it, and is the question settled?
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 from math import log
 from random import Random
-from typing import ClassVar
 
 import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.verdicts.completions import drawn
 from oddswap.reasoning.verdicts.counting import Count, count_explanations
 from oddswap.values.appearance import Appearance
@@ -37,14 +36,13 @@ Seen = tuple[float, float, float, object]
 
 
 @forwarded
-@dataclass(frozen=True)
-class View:
+class View(Finding):
     """A photograph to ask for, from ``direction`` (a unit vector, from the middle to the eye) and the facets that it shows.
 
     ``corner``: whether these facets meet in a corner of the solid.
     """
 
-    code: ClassVar[str] = "view"
+    code = "view"
     facets: tuple[str, ...]
     direction: tuple[float, float, float]
     corner: bool

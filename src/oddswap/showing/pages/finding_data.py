@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import fields, is_dataclass
 
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.verdicts.findings import Finding
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 

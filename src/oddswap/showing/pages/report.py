@@ -7,10 +7,11 @@ from collections.abc import Iterator, Mapping
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
 from oddswap.reasoning.answers import Answer, NothingToRepair, NoWayOut, OneStretch, WayNotFound
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.opening.outside_answer import OnlySearchedOutside
-from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, Finding
+from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.finding_data import finding_data, law_data
 from oddswap.showing.pages.markdown import escaped
