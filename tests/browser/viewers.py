@@ -1,14 +1,12 @@
 """Viewers on a page, in a notebook or alone with their model's values: where their points lie, and what they show."""
 
-import json
 import time
 
 import nbformat
 import numpy as np
 
 from oddswap.showing.ink.camera import cameras, reach
-from oddswap.showing.pages.answer_html import STUB
-from oddswap.showing.viewer.widget import module
+from oddswap.showing.pages.answer_html import viewer_page
 from tests.browser.conftest import PATIENCE
 from tests.browser.test_lab import ALL_RUN, CONNECTED, RUN_ALL
 
@@ -57,12 +55,8 @@ def comes_to_say(page, expression, answer):
 def alone(page, viewer, tmp_path):
     """A page with one viewer and no Python behind it."""
     traits = {name: value for name, value in viewer.get_state().items() if not name.startswith("_")} | {"answers": False}
-    data, script = json.dumps(traits).replace("<", "\\u003c"), module().replace("export default { render };", "") + STUB
-    parts = [
-        "<!doctype html><meta charset=utf-8><meta name=viewport content='width=device-width'><body><div id=viewer></div>",
-        f'<script type="application/json" id="answer">{data}</script><script type="module">{script}</script>',
-    ]
-    (tmp_path / "viewer.html").write_text("".join(parts), "utf-8")
+    page_alone = viewer_page("A viewer", "A viewer", "", "", "Alone", "", traits)
+    (tmp_path / "viewer.html").write_text(page_alone, "utf-8")
     page.goto((tmp_path / "viewer.html").as_uri())
     page.wait_for_selector(".oddswap-viewer[data-first]")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import sys
 from functools import partial
 
 import pytest
@@ -55,6 +56,21 @@ def test_what_sphinx_stops_at_is_one_sentence(notebooks, tmp_path, monkeypatch, 
     said = capsys.readouterr().err
     assert "Sphinx could not put the pages together: `reference.rst:4:" in said and "nonsense" in said
     assert said.count("\n") == 1 and str(tmp_path) not in said and not list((tmp_path / "out").glob("*"))
+
+
+def test_an_example_that_fails_is_named(notebooks, tmp_path, monkeypatch, capsys):
+    page = "Reference\n=========\n\n.. autofunction:: tests.edition.test_build.spoilt\n"
+    monkeypatch.setattr(edition, "reference_pages", lambda: {"reference.rst": page})
+    monkeypatch.setenv("PYTHONPATH", os.pathsep.join([*sys.path]))
+    assert main(["edition", "--notebooks", str(notebooks), "--out", str(tmp_path / "out"), "--puzzles", "cube:2"]) == 2
+    assert "`the example of tests.edition.test_build.spoilt ends with an error: division by zero`" in capsys.readouterr().err
+
+
+def spoilt():
+    """Draw nothing: an example that cannot run.
+
+    >>> figure = 1 / int()  # doctest: +SKIP
+    """
 
 
 def pages_of(text, *names):

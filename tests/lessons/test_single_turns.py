@@ -87,7 +87,11 @@ def test_the_eye_is_above_the_side_that_turns(turn):
 
 @pytest.mark.parametrize("turn", ["U", "D", "L"])
 def test_everything_stays_on_the_sheet(turn):
-    ax = draw_quarter_turn(CUBE, turn).axes[0]
+    figure = draw_quarter_turn(CUBE, turn)
+    ax = figure.axes[0]
+    figure.canvas.draw()
+    sheet = ax.get_window_extent()
+    assert all(sheet.contains(*corner) for patch in ax.patches for corner in patch.get_window_extent().corners())
     points = np.concatenate([path.vertices for c in ax.collections for path in c.get_paths()])
     assert (points > 0).all() and (points < (ax.get_xlim()[1], ax.get_ylim()[1])).all()
 

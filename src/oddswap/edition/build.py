@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 import subprocess
@@ -159,11 +160,14 @@ def _play(path: Path, tickets: Mapping[str, Ticket]) -> str:
 
 def _run_sphinx(source: Path, made: Path) -> None:
     command = [sys.executable, "-m", "sphinx", "-b", "html", "-q", "-W", "--keep-going", "-d", str(source.parent / "trees")]
-    run = subprocess.run([*command, str(source), str(made)], capture_output=True, text=True)
+    aside = {**os.environ, "TMPDIR": str(source.parent)}
+    run = subprocess.run([*command, str(source), str(made)], capture_output=True, text=True, env=aside)
     if run.returncode:
         said = re.sub(r"\x1b\[[0-9;]*m", "", run.stderr).replace(f"{source}/", "").splitlines()
-        told = next((line for line in said if re.search("warning|error", line, re.IGNORECASE)), "it says nothing")
-        raise NoOutput(f"Sphinx could not put the pages together: {quoted(told, 300)}")
+        told = next((line.strip() for line in said if re.search("WARNING:|ERROR:|Error: ", line)), "it does not say why")
+        raise NoOutput(
+            f"Sphinx could not put the pages together: {quoted(told.rpartition('SphinxError: ')[2], 300)}"
+        )
     for name in (".buildinfo", "objects.inv"):
         (made / name).unlink(missing_ok=True)
     shutil.rmtree(made / "_sources", ignore_errors=True)

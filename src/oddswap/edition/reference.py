@@ -11,6 +11,7 @@ from inspect import isclass
 from pathlib import Path
 
 from sphinx.application import Sphinx
+from sphinx.errors import SphinxError
 
 from oddswap.showing.ink.widgets import shown
 from oddswap.showing.pages.template import fill_template
@@ -55,8 +56,11 @@ def show_outcome(app: Sphinx, what: str, name: str, value: object, options: obje
     if not any(example.source.startswith(f"{FIGURE} = ") for example in examples):
         return
     scope: dict[str, object] = {}
-    for example in examples:
-        exec(example.source, scope)
+    try:
+        for example in examples:
+            exec(example.source, scope)
+    except Exception as error:
+        raise SphinxError(f"the example of {name} ends with an error: {error}") from None
     picture, size = shown(scope[FIGURE])
     (Path(app.srcdir) / "pictures" / f"{name}.png").write_bytes(picture)
     lines += ["", f".. image:: pictures/{name}.png", f"   :alt: What {name} draws here", f"   :width: {size['width']}px", ""]

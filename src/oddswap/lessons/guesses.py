@@ -72,7 +72,7 @@ def compare(guessed: Guess | Prediction, outcome: str) -> Note:
 
     ``outcome`` is one of the choices. Anything else gets a kind sentence.
 
-    >>> compare(predict("Heads or tails?", ["heads", "tails"], [1, 0]), "tails")
+    >>> compare(guess("Heads or tails?", ["heads", "tails"], [1, 0]), "tails")
     You guessed "heads"; what happened is "tails". Good to know: now there is something to
     find out.
     """

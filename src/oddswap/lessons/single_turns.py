@@ -5,27 +5,26 @@ Exercises about turns: swaps that undo a turn, going there and coming back, sequ
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from math import prod
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.collections import PolyCollection
 from matplotlib.figure import Figure
-from matplotlib.patches import Polygon
+from matplotlib.patches import FancyArrowPatch
+from matplotlib.patheffects import withStroke
 
 from oddswap.describing.changes import changed
 from oddswap.errors import quoted
 from oddswap.lessons.written import out_of_place, parts, slot_names, written
 from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.ink.arrows import ribbon
-from oddswap.showing.ink.camera import Camera, cameras, reach
+from oddswap.showing.ink.arrows import lay_arrow
+from oddswap.showing.ink.camera import Camera, cameras
 from oddswap.showing.ink.canvas import sheet, write
 from oddswap.showing.ink.notes import Note, kindly
-from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import ARROW, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, colours_for
+from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, INK, PAPER
 from oddswap.showing.ink.paper_card import MARGIN, PaperCard
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.cycles import groups_of
@@ -36,10 +35,9 @@ from oddswap.values.permutation import cycles, inverse, sign
 FAMILIES = ("corners", "edges")
 CARD = PaperCard(side=1.36, pad=0.08, foot=0.3)
 GAP, TITLE = 0.12, 0.3
-LABEL = 0.19
-"""The radius of a numbered label, in half-edges."""
-BEND, CLEAR = 0.2, 0.105
-"""How far the arrow of a swap swings out, and how far it stays from the middle of a label."""
+BADGE = {"boxstyle": "circle,pad=0.2", "facecolor": PAPER, "edgecolor": BODY, "lw": 0.8}
+BEND = 0.36
+"""How far the arrow of a swap is pulled aside."""
 INSIDE = 0.5
 """Where the arrow of the turn runs, as a share of the way from the centre to the labels."""
 LEAN = 0.5
@@ -55,7 +53,7 @@ def draw_quarter_turn(puzzle: Puzzle, turn: str = "U") -> Figure:
     >>> from oddswap import lessons
     >>> figure = lessons.draw_quarter_turn("cube:3")
     """
-    made = puzzle.turns[turn]
+    made, camera = puzzle.turns[turn], above(puzzle, puzzle.turns[turn])
     kinds = [kind for kind in puzzle.kinds if kind.family in FAMILIES]
     rows = [(kind, carried_round(puzzle, kind, made), *way_home(puzzle, kind, puzzle.follow(turn))) for kind in kinds]
     columns = max(len(states) for _, _, states, _ in rows) + 1
@@ -68,14 +66,17 @@ def draw_quarter_turn(puzzle: Puzzle, turn: str = "U") -> Figure:
         count = f"{len(numbered)} {kind.family}, {len(swaps)} swaps"
         write(ax, MARGIN, top - 0.11, count, ha="left", size=11, weight="bold")
         for i, state in enumerate([puzzle.solved, *states]):
-            spot = CARD.lay(ax, MARGIN + i * (CARD.width + GAP), low, 1.05 * reach(puzzle))
-            swap = swaps[i - 1] if 0 < i <= len(swaps) else None
-            middles = _labelled(ax, puzzle, state, made, numbered, spot, swap or ())
+            swap = swaps[i - 1] if 0 < i <= len(swaps) else ()
+            corner = (MARGIN + i * (CARD.width + GAP), low)
+            spot = CARD.picture(ax, corner, puzzle, state, camera, highlight=frozenset(swap))
+            middles = {slot: spot.place(place) for slot, place in _label_places(puzzle, made, numbered, camera).items()}
+            for slot, middle in middles.items():
+                write(ax, *middle, str(numbered[state.pieces[slot]]), size=8.5, weight="bold", bbox=BADGE, zorder=5)
             centre = np.mean(list(middles.values()), axis=0)
             if i == 0:
                 _turn_arrow(ax, list(middles.values()), centre)
             elif swap:
-                _double_arrow(ax, *(middles[slot] for slot in swap), centre)
+                _swap_arrow(ax, *(middles[slot] for slot in swap), centre)
             words = f"{turn} turns" if i == 0 else f"{ORDINALS[i - 1]} swap" if swap else f"{kind.family} at home"
             write(ax, spot.x, low + CARD.foot / 2, words, size=10, color=INK if i <= len(swaps) else FAINT_INK)
     return ax.figure
@@ -114,23 +115,14 @@ def above(puzzle: Puzzle, turn: Turn) -> Camera:
     return Camera(direction / np.linalg.norm(direction), usual.distance)
 
 
-def _labelled(
-    ax: Axes, puzzle: Puzzle, state: Arrangement, turn: Turn, numbered: dict[int, int], spot: Spot, outlined: tuple[int, ...]
-) -> dict[int, np.ndarray]:
-    """Paint the puzzle with a label on each numbered piece; returns where on the sheet the labels are, by slot."""
-    camera = above(puzzle, turn)
-    seen = scene(puzzle, state, camera)
-    paint(ax, seen, Inks(colours_for(puzzle), highlight=frozenset(outlined)), spot)
-    middles = {slot: _middle(seen.panels, slot, turn) for slot in numbered}
-    for slot, middle in middles.items():
-        _label(ax, middle, turn, camera, spot, str(numbered[state.pieces[slot]]))
-    return {slot: spot.place(camera.project(middle)) for slot, middle in middles.items()}
-
-
-def _middle(panels, slot: int, turn: Turn) -> np.ndarray:
-    """The middle of the sticker that a slot shows on the side that turns."""
-    shown = [panel.vertices for panel in panels if panel.slot == slot and panel.role == "sticker"]
-    return max((vertices.mean(axis=0) for vertices in shown), key=lambda middle: middle @ turn.axis)
+def _label_places(puzzle: Puzzle, turn: Turn, slots: Iterable[int], camera: Camera) -> dict[int, np.ndarray]:
+    """Where in a picture, by slot, the middle of the sticker is that it shows on the side that turns."""
+    places = {}
+    for slot in slots:
+        panels = scene(puzzle, puzzle.solved, camera).panels
+        middles = (panel.vertices.mean(axis=0) for panel in panels if panel.slot == slot and panel.role == "sticker")
+        places[slot] = camera.project(max(middles, key=lambda middle: middle @ turn.axis))
+    return places
 
 
 def _turn_arrow(ax: Axes, middles: list[np.ndarray], centre: np.ndarray) -> None:
@@ -140,36 +132,18 @@ def _turn_arrow(ax: Axes, middles: list[np.ndarray], centre: np.ndarray) -> None
     angles = np.unwrap(np.arctan2(closed[:, 1], closed[:, 0]))
     lengths = np.linalg.norm(closed, axis=1)
     angle, length = (np.interp(steps, np.arange(len(closed)), values) for values in (angles, INSIDE * lengths))
-    path = centre + length[:, None] * np.stack([np.cos(angle), np.sin(angle)], axis=1)
-    _lay(ax, [ribbon(path, 0.05)], ARROW)
+    lay_arrow(ax, centre + length[:, None] * np.stack([np.cos(angle), np.sin(angle)], axis=1), 0.05, 4)
 
 
-def _double_arrow(ax: Axes, one: np.ndarray, other: np.ndarray, centre: np.ndarray) -> None:
+def _swap_arrow(ax: Axes, one: np.ndarray, other: np.ndarray, centre: np.ndarray) -> None:
     """An arrow with two heads from label to label, bent away from the centre of the side."""
-    outwards = (one + other) / 2 - centre
-    bend = BEND * outwards / max(float(np.linalg.norm(outwards)), 0.1)
-    share = np.linspace(0, 1, 60)[:, None]
-    path = (1 - share) * one + share * other + 4 * share * (1 - share) * bend
-    path = path[(np.linalg.norm(path - one, axis=1) > CLEAR) & (np.linalg.norm(path - other, axis=1) > CLEAR)]
-    half = len(path) // 2
-    _lay(ax, [ribbon(path[half:], 0.036), ribbon(path[: half + 1][::-1], 0.036)], HIGHLIGHT)
-
-
-def _lay(ax: Axes, shapes: list[np.ndarray], colour: str) -> None:
-    """Shapes in one colour over a pale casing that they share."""
-    casing = [PAPER] * len(shapes) + ["none"] * len(shapes)
-    ax.add_collection(PolyCollection(shapes * 2, facecolors=colour, edgecolors=casing, linewidths=2, zorder=4), autolim=False)
-
-
-def _label(ax: Axes, middle: np.ndarray, turn: Turn, camera: Camera, spot: Spot, text: str) -> None:
-    """A round label that lies on the turning side, with an upright number."""
-    axis = np.array(turn.axis)
-    across = np.cross(axis, camera.direction)
-    across /= np.linalg.norm(across)
-    angles = np.linspace(0, 2 * np.pi, 40)[:, None]
-    rim = middle + LABEL * (np.cos(angles) * across + np.sin(angles) * np.cross(axis, across))
-    ax.add_patch(Polygon(spot.place(camera.project(rim)), facecolor=PAPER, edgecolor=BODY, lw=0.8, zorder=5))
-    write(ax, *spot.place(camera.project(middle)), text, size=8.5, weight="bold", zorder=5.1)
+    (x, y), (out_x, out_y) = other - one, (one + other) / 2 - centre
+    outwards = y * out_x - x * out_y
+    bend = np.clip(10 * outwards / np.hypot(x, y), -1, 1) * BEND / np.hypot(x, y)
+    style = {"mutation_scale": 10, "shrinkA": 8, "shrinkB": 8, "lw": 2.2, "color": HIGHLIGHT, "zorder": 4}
+    cased = [withStroke(linewidth=4.5, foreground=PAPER)]
+    arc = f"arc3,rad={bend}"
+    ax.add_patch(FancyArrowPatch(one, other, arrowstyle="<|-|>", connectionstyle=arc, path_effects=cased, **style))
 
 
 @kindly
