@@ -197,6 +197,12 @@ def test_no_file_is_too_long():
     assert complaints(lambda code, *_: code.count("\n") > MOST_LINES) == {}
 
 
+def test_no_two_classes_share_a_name():
+    trees = (parsed(path.read_text("utf-8")) for path in FILES)
+    names = Counter(node.name for tree in trees for node in ast.walk(tree) if isinstance(node, ast.ClassDef))
+    assert {name: n for name, n in names.items() if n > 1} == {}
+
+
 @pytest.mark.parametrize("folder", ["src", "tests"])
 def test_no_folder_is_too_full(folder):
     counts = Counter(path.parent for path in (ROOT / folder).rglob("*.py"))

@@ -11,7 +11,7 @@ import pytest
 from sympy.combinatorics import Permutation
 
 from oddswap.reasoning.verdicts import assignments
-from oddswap.reasoning.verdicts.assignments import TooMany, count_assignments, perfect_matching
+from oddswap.reasoning.verdicts.assignments import TooManyToCount, count_assignments, perfect_matching
 
 
 def one_by_one(allowed: list[list[frozenset[int]]], twist: int) -> np.ndarray:
@@ -59,7 +59,7 @@ def test_too_many_states_are_refused(monkeypatch):
     rng = Random(1)
     allowed = [[frozenset(t for t in (0, 1) if rng.random() < 0.7) for _ in range(8)] for _ in range(8)]
     monkeypatch.setattr(assignments, "MOST_STATES", 100)
-    with pytest.raises(TooMany, match=r"TooManyStates\(states=256\)"):
+    with pytest.raises(TooManyToCount, match=r"TooManyStates\(states=256\)"):
         count_assignments(allowed, 2)
 
 

@@ -50,7 +50,7 @@ class KnownGroup:
 
 
 @dataclass(frozen=True, eq=False)
-class Share:
+class CosetShare:
     """The cosets *anything inside, then an element* of one factor on the image's ``points``, numbered; the identity's is 0."""
 
     points: np.ndarray
@@ -59,7 +59,7 @@ class Share:
     representatives: np.ndarray
 
     @classmethod
-    def of(cls, points: np.ndarray, whole: np.ndarray, inside: np.ndarray) -> Share:
+    def of(cls, points: np.ndarray, whole: np.ndarray, inside: np.ndarray) -> CosetShare:
         numbers: dict[bytes, int] = {}
         representatives = []
         for element, name in zip(whole, _names(whole, inside), strict=True):
@@ -95,7 +95,7 @@ class CosetFactors:
     plain_order: int
     blocks: tuple[tuple[int, ...], ...]
     hidden_order: int
-    shares: tuple[Share, ...]
+    shares: tuple[CosetShare, ...]
 
     @classmethod
     def of(cls, image: LawImage, unseen: Iterable[np.ndarray]) -> CosetFactors:
@@ -113,7 +113,7 @@ class CosetFactors:
                 continue
             inside = enumerate_group(share, len(points), MOST_COSETS)
             hidden_order *= len(inside)
-            shares.append(Share.of(points, whole, inside))
+            shares.append(CosetShare.of(points, whole, inside))
             acted = shares[-1].acted(own[rows[:, points]])
             pieces.append(start + acted)
             blocks.append(tuple(range(start, start + acted.shape[1])))

@@ -32,14 +32,14 @@ class TooManyStates(Finding):
     states: int
 
 
-class TooMany(Exception):
+class TooManyToCount(Exception):
     """The states of the dynamic programme, or classes, are too many; its argument is the finding that says so."""
 
 
 def count_assignments(allowed: Allowed, twist: int) -> np.ndarray:
     """How many ways there are, by sign (0 even, 1 odd) and sum of twists mod ``twist``: exact integers, shape (2, twist).
 
-    `TooMany` where the sets of used pieces are more than ``MOST_STATES``.
+    `TooManyToCount` where the sets of used pieces are more than ``MOST_STATES``.
 
     >>> free = [[frozenset((0, 1))] * 3] * 3
     >>> count_assignments(free, 2).tolist()
@@ -143,7 +143,7 @@ def _programme(table: list[list[frozenset[int]]], classes: list[list[int]], twis
     """Slot by slot (column by column); a state says how many of each class are used. Shape (signs, twist)."""
     size = _states(classes)
     if size > MOST_STATES:
-        raise TooMany(TooManyStates(size))
+        raise TooManyToCount(TooManyStates(size))
     count = len(table)
     kind = np.int64 if factorial(count) * twist**count < 2**62 else object
     weights = np.cumprod([1, *(len(members) + 1 for members in classes[:-1])])

@@ -23,7 +23,7 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import Sector
-from oddswap.reasoning.verdicts.assignments import TooMany, TooManyStates, count_assignments
+from oddswap.reasoning.verdicts.assignments import TooManyStates, TooManyToCount, count_assignments
 from oddswap.reasoning.verdicts.counting_held import HoldingsMixed, counted_in_every_holding
 from oddswap.reasoning.verdicts.explanations import allowed_columns, every_assembly, explanations, moved_by
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held, reachable_classes, steady_laws
@@ -133,7 +133,7 @@ def _counted(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
             return _by_values(book, held, total)
         if book.by_image:
             return _by_cosets(book, held, total)
-    except TooMany as error:
+    except TooManyToCount as error:
         return Count(book.puzzle, total, None, None, None, error.args[0])
     return _one_by_one(book, held, total)
 
@@ -218,7 +218,7 @@ def _add(classes: Classes, more: Iterable[tuple[tuple, int]]) -> None:
 
 def _check(classes: Mapping) -> None:
     if len(classes) > MOST_CLASSES:
-        raise TooMany(TooManyClasses(MOST_CLASSES))
+        raise TooManyToCount(TooManyClasses(MOST_CLASSES))
 
 
 def _by_cosets(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:

@@ -19,7 +19,7 @@ from oddswap.showing.pages.telling import told_parts, way_data, way_phases
 from oddswap.values.grammar import capital, listed, read_number
 from oddswap.words import say
 from oddswap.words.reader import VISITOR, Reader
-from oddswap.words.to_visitors.replies import Moves, reply
+from oddswap.words.to_visitors.replies import MovesLine, reply
 from oddswap.words.verdicts import HEADINGS, SEARCHED, STRANGE, STRANGE_BOX, UNTRIED, WORDINGS
 
 Sections = dict[str, list[str]]
@@ -189,7 +189,7 @@ def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, 
     said, shown = reply(answer, reader), pictures or {}
     parts = [escaped(said.answer), escaped(said.why)]
     parts += picture(shown, "xray" if "xray" in shown else "seen", "What you described")
-    parts += [f"`{part.text}`" if isinstance(part, Moves) else escaped(part) for part in said.to_do]
+    parts += [f"`{part.text}`" if isinstance(part, MovesLine) else escaped(part) for part in said.to_do]
     if "next_view" in shown:
         parts.append("The picture that comes with this shows from where to take the first one.")
     return "\n\n".join(filter(None, parts)) + "\n"

@@ -34,7 +34,7 @@ IF_YOURS = (
 
 
 @dataclass(frozen=True)
-class Moves:
+class MovesLine:
     """Moves in a line of their own."""
 
     text: str
@@ -46,7 +46,7 @@ class Reply:
 
     answer: str
     why: str
-    to_do: tuple[str | Moves, ...]
+    to_do: tuple[str | MovesLine, ...]
 
 
 def reply(answer: Answer, reader: Reader) -> Reply:
@@ -109,7 +109,7 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
         yield "No hidden turn or swap of pieces that look alike can mend it."
 
 
-def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | Moves]:
+def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     found, way = answer.diagnosis, answer.way_out
     if way is not None and way.moves:
         yield from _way(answer, reader)
@@ -134,7 +134,7 @@ def _lines(moves: str) -> list[str]:
     return [" ".join(names[a:b]) for a, b in pairwise(cuts)]
 
 
-def _way(answer: Answer, reader: Reader) -> Iterator[str | Moves]:
+def _way(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     """How to hold it, the moves, what their letters mean, and when to stop."""
     found, way = answer.diagnosis, answer.way_out
     done = in_hand(answer.turning, way.moves, answer.held, reader.holding)
@@ -147,7 +147,7 @@ def _way(answer: Answer, reader: Reader) -> Iterator[str | Moves]:
     elif found.verdict == OTHER_TURNS:
         lead = "If your copy makes these turns: "
     yield f"{lead}{uncapital(hold) if lead.endswith(': ') else hold}:"
-    yield from map(Moves, _lines(done.moves))
+    yield from map(MovesLine, _lines(done.moves))
     shortest = "; no way is shorter" if way.shortest else ""
     count = counted_words(way.length, moves_word(answer.puzzle))
     yield f"{letters_explained(answer.turning, done.moves)} {capital(count)}{shortest}."
