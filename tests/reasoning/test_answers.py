@@ -5,12 +5,14 @@ from pathlib import Path
 import pytest
 
 from oddswap.describing.changes import changed
+from oddswap.describing.sights import every_look
 from oddswap.describing.tickets import parse_ticket, read_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.ways.way_out import looks_solved
+from oddswap.values.appearance import Appearance
 
 FOLDER = Path(__file__).parents[2] / "notebooks" / "tickets"
 SHORT = ["02", "03", "04", "05", "06", "07", "10", "11", "12"]
@@ -81,6 +83,17 @@ def test_a_turn_that_this_copy_does_not_make_is_other_turns_and_is_turned_back()
     puzzle = load("cube:3,turns=half")
     found = answer(puzzle, puzzle.appearance(puzzle.arrangement(load("cube:3").turns["R"].permutation)))
     assert (found.verdict, found.way_out.moves, found.set_up) == ("other turns", "R'", "R")
+
+
+def test_where_only_other_turns_reach_what_is_half_seen_there_is_no_way_but_an_answer():
+    """Half turns keep three corners out of a cycle; with quarter turns every completion of the other eight can be reached."""
+    puzzle = load("cuboid:2x2x4,turns=half")
+    sights = list(puzzle.appearance(changed(puzzle, ["cycle UFL UFR UBL"])).sights)
+    for slot in (1, 3, 5, 8, 9, 11, 12, 14):
+        sights[slot] = every_look(puzzle, slot)
+    found = answer(puzzle, Appearance(puzzle.name, tuple(sights)))
+    assert found.verdict == "other turns" and found.diagnosis.explanation is None
+    assert found.turning is puzzle and found.way_out is None
 
 
 def test_what_is_not_seen_gets_no_way():
