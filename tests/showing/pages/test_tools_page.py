@@ -22,4 +22,6 @@ def test_page_and_data_tell_every_tool(name):
     jsonschema.validate(data, SCHEMA)
     assert [tool["moves"] for tool in data["tools"]] == [tool.moves for tool in tools]
     assert all(f"- `{tool.moves}` (" in text for tool in tools)
+    heads = [line.removeprefix("## ").lower() for line in text.splitlines() if line.startswith("## ")]
+    assert sorted(heads) == sorted({tool.words.lower() for tool in tools})
     assert (data["notes"] == [UNSTEADY]) == (not data["tools"]) == (name == "tiles:2x3")

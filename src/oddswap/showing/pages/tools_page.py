@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.teaching.effects import Effect
 from oddswap.reasoning.teaching.toolbox import Tool
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital
+from oddswap.words import say
 from oddswap.words.laws import value_words
 
 UNSTEADY = "a blank or the shape decides on the turns, so that no sequence does the same from everywhere: there are no tools"
@@ -46,12 +48,12 @@ def _notes(puzzle: Puzzle) -> list[str]:
 
 def tools_markdown(puzzle: Puzzle, tools: Sequence[Tool]) -> str:
     """The toolbox in words, gathered by what the tools do."""
-    sorts: dict[tuple[int, str], list[Tool]] = {}
+    sorts: dict[Effect, list[Tool]] = {}
     for tool in tools:
-        sorts.setdefault((tool.pieces, tool.words), []).append(tool)
+        sorts.setdefault(tool.effect, []).append(tool)
     parts = [f"# Tools: {escaped(puzzle.title)}"]
-    for (_, words), members in sorted(sorts.items(), key=lambda item: item[0]):
-        parts += [f"## {capital(escaped(words))}", "\n".join(_line(tool) for tool in members)]
+    for effect, members in sorted(sorts.items(), key=lambda item: (item[0].pieces, item[0])):
+        parts += [f"## {capital(escaped(say(effect)))}", "\n".join(_line(tool) for tool in members)]
     return "\n\n".join([*parts, "\n".join(f"- {capital(note)}." for note in _notes(puzzle))]) + "\n"
 
 
