@@ -116,12 +116,12 @@ def test_what_sums_do_not_say_is_said_by_its_cause():
         "So the place of one decides where all the others are.",
         "The 7 beads go round, or over, as one body. Their order round the ring never changes: 1, 2, 3, 4, 5, 6 and 7. "
         "So the places of two neighbours decide where all the others are.",
-        "Where UFR goes decides all the rest of the corners like UFR and the edges like UR. It has 4 choices, "
+        "Where UFR goes decides all the rest of the corners like UFR, the edges like UR and the centre R. It has 4 choices, "
         "and then nothing else can move. This is one in 16 of what the laws before this one allow.",
     ]
     assert [law.name for law in laws] == [
         "programme of beads",
         "ring of pieces",
         "ring of beads",
-        "group of corners like UFR and edges like UR",
+        "group of corners like UFR, edges like UR and centre R",
     ]

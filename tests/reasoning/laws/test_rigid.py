@@ -175,14 +175,18 @@ def test_rings_with_twists_and_by_hand(count, twist, over):
     assert [law.turned_over for law in book.laws if isinstance(law, RingLaw)] == [over]
 
 
-def joined(*parts):
-    """Moves of several kinds at once: for each kind its moves, as many as of every other."""
-    starts = np.cumsum([0, *(len(moves[0]) for moves in parts)])
-    made = [
-        np.concatenate([start + np.array(move) for start, move in zip(starts, row, strict=False)])
-        for row in zip(*parts, strict=True)
-    ]
-    return handmade([(len(moves[0]), 1) for moves in parts], made)
+def joined(*parts, twists=None, rng=None):
+    """Moves of several kinds at once, as many of each kind; of pieces with twists, some are twisted at random or all alike."""
+    twists = twists or [1] * len(parts)
+    shapes, made = [(len(moves[0]), twist) for moves, twist in zip(parts, twists, strict=True)], []
+    for row in zip(*parts, strict=True):
+        images, start = [], 0
+        for move, (count, twist) in zip(row, shapes, strict=True):
+            turned = 0 if rng is None else rng.integers(twist, size=(count, 1) if rng.random() < 0.5 else 1)
+            images.append(start + twist * np.array(move)[:, None] + (np.arange(twist) + turned) % twist)
+            start += count * twist
+        made.append(np.concatenate([image.ravel() for image in images]))
+    return handmade(shapes, made)
 
 
 def test_two_rings_that_go_together_are_pairs_and_the_pairs_a_ring():
@@ -263,7 +267,7 @@ STRUCTURED = [moves for moves, *_ in GROUPS.values()]
 
 @pytest.mark.parametrize("seed", range(60))
 def test_of_any_small_puzzle_of_odd_parts_the_laws_say_all(seed):
-    """One to three kinds, each moved by members of a group of its own, together: SymPy decides what is reached."""
+    """One to three kinds, each moved by members of a group of its own, together, and twisted: SymPy decides what is reached."""
     rng = np.random.default_rng(seed)
     parts = []
     for _ in range(rng.integers(1, 4)):
@@ -275,17 +279,19 @@ def test_of_any_small_puzzle_of_odd_parts_the_laws_say_all(seed):
             mixed[i] = [mixed[j][x] for x in mixed[i]]
         parts.append(mixed)
     moves = [pair for pair in zip(*(mixed for mixed in parts), strict=False) if any(move != sorted(move) for move in pair)]
-    puzzle = joined(*zip(*moves[:2], strict=True))
+    puzzle = joined(*zip(*moves[:2], strict=True), twists=rng.choice([1, 1, 2, 3], size=len(parts)).tolist(), rng=rng)
     book, other = law_book(puzzle), PermutationGroup([Permutation(g.tolist()) for g in puzzle.generators])
     assert book.complete and book.unexplained == 1 and book.order == other.order() == book.allowed
     assert all(law.statement.endswith(".") and law.name for law in book.laws)
-    for _ in range(20):
-        image = np.concatenate([sector.labels[rng.permutation(len(sector.slots)), 0] for sector in book.sectors])
-        way = np.empty(puzzle.degree, dtype=int)
-        way[np.concatenate([sector.labels[:, 0] for sector in book.sectors])] = image
-        assert book.reaches_permutation(way) == (not book.broken_at(way)) == other.contains(Permutation(way.tolist()))
-        reached = np.array(other.random().array_form)
-        assert not book.broken_at(reached) and book.broken_at(reached[way]) == book.broken_at(way)
+    hands = hand_generators(puzzle, book.sectors)
+    for round in range(20):
+        way = np.array(other.random().array_form)
+        assert not book.broken_at(way)
+        for _ in range(round % 4 if round < 15 else 20):
+            way = hands[rng.integers(len(hands))][way]
+        kept = other.contains(Permutation(way.tolist()))
+        assert book.reaches_permutation(way) == (not book.broken_at(way)) == kept
+        assert all((not book.broken_at(g[way])) == kept for g in puzzle.generators)
 
 
 @pytest.mark.parametrize("name", ["rings:4+4,beads=2+1+1+1+1", "loop:6,window=6,beads=3+1+1+1", "loop:6,window=5,beads=2+2+1+1"])

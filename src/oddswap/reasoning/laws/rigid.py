@@ -117,7 +117,7 @@ class BaseLaw(Law):
 
     @property
     def terms(self) -> tuple[tuple[int, Measure], ...]:
-        return tuple((1, Measure(sector, "group", None)) for sector in self.image.small if sector.signed)
+        return tuple((1, Measure(sector, "group", None)) for sector in self.image.small)
 
     @property
     def base(self) -> tuple[tuple[Sector, int, int], ...]:
@@ -162,7 +162,7 @@ def read_off(image: LawImage, order: int) -> LawImage:
     First those that are bound by themselves; then whichever are bound together.
     """
     large = [part for part in image.parts if len(part.slots) > SMALL]
-    bound = [part for part in large if not isinstance(part, Shares | Rings) and _is_bound(part, image.generators)]
+    bound = [part for part in large if _is_bound(part, image.generators)]
     read = replace(image, bound=tuple(bound))
     if read.allowed > order:
         loose = [part for part in large if not _among(part, bound)]
@@ -185,7 +185,7 @@ def ties(image: LawImage, own: Sequence[OwnLaw], unseen: list[np.ndarray]) -> It
     def left_by(parts: Sequence[Sector]) -> int:
         return unsaid(part_of(parts), [law for law in own if _among(law.terms[0][1].sector, parts)])
 
-    parts, left = [part for part in image.parts if part.labels.size > 1], left_by(image.parts)
+    parts, left = [part for part in image.parts if part.labels.size > 1], unsaid(image, own)
     while left > 1:
         parts = _least(parts, parts[::-1], lambda kept, whole=left: left_by(kept) == whole)
         tied = _least(parts, parts[::-1], lambda kept: left_by(kept) > 1)
@@ -218,6 +218,9 @@ def _among(part: Sector, parts: Iterable[Sector]) -> bool:
 
 
 def _is_bound(part: Sector, generators: tuple[np.ndarray, ...]) -> bool:
+    """Whether the sector is bound by itself; what is left of one in teams is not looked at without them."""
+    if isinstance(part, Shares | Rings):
+        return False
     return LawImage((part,), generators, (part,)).allowed < LawImage((part,), generators).allowed
 
 
