@@ -165,9 +165,7 @@ def _run_sphinx(source: Path, made: Path) -> None:
     if run.returncode:
         said = re.sub(r"\x1b\[[0-9;]*m", "", run.stderr).replace(f"{source}/", "").splitlines()
         told = next((line.strip() for line in said if re.search("WARNING:|ERROR:|Error: ", line)), "it does not say why")
-        raise NoOutput(
-            f"Sphinx could not put the pages together: {quoted(told.rpartition('SphinxError: ')[2], 300)}"
-        )
+        raise NoOutput(f"Sphinx could not put the pages together: {quoted(told.rpartition('SphinxError: ')[2], 300)}")
     for name in (".buildinfo", "objects.inv"):
         (made / name).unlink(missing_ok=True)
     shutil.rmtree(made / "_sources", ignore_errors=True)
