@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import ast
+import builtins
 import doctest
 import re
 from importlib import import_module
@@ -15,6 +17,7 @@ from sphinx.errors import SphinxError
 from oddswap.edition.reference import SURFACES, reference_pages, show_outcome
 
 PAGES = reference_pages()
+OTHER_SURFACES = [("oddswap", "draw"), ("oddswap", "lessons")]
 PUBLIC = [(module, name) for module in SURFACES for name in import_module(module).__all__]
 
 
@@ -30,6 +33,22 @@ def test_every_public_name_has_an_entry_and_a_line_in_the_summary(module):
 def test_every_public_function_and_class_has_an_example(module, name):
     value = getattr(import_module(module), name)
     assert not callable(value) or doctest.DocTestParser().get_examples(getdoc(value)), "pytest runs them where they stand"
+
+
+@pytest.mark.parametrize("module, name", PUBLIC)
+def test_an_example_names_nothing_that_a_notebook_cannot_import(module, name):
+    known = {"__name__", *dir(builtins), *(public for _, public in PUBLIC)}
+    for example in doctest.DocTestParser().get_examples(getdoc(getattr(import_module(module), name)) or ""):
+        for node in ast.walk(ast.parse(example.source)):
+            if isinstance(node, ast.ImportFrom) and node.module.split(".")[0] == "oddswap":
+                assert {(node.module, alias.name) for alias in node.names} <= {*PUBLIC, *OTHER_SURFACES}
+            if isinstance(node, ast.Import | ast.ImportFrom):
+                known |= {alias.asname or alias.name for alias in node.names}
+            if isinstance(node, ast.arg):
+                known.add(node.arg)
+        names = [node for node in ast.walk(ast.parse(example.source)) if isinstance(node, ast.Name)]
+        known |= {node.id for node in names if isinstance(node.ctx, ast.Store)}
+        assert {node.id for node in names} <= known
 
 
 def shown(what, name, value, text, folder):

@@ -108,8 +108,8 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
     r"""The ticket in a text. An `OddswapError` says what is wrong, where, and what would be right.
 
     >>> ticket = parse_ticket('puzzle = "shape-mod:prism8"\nchanges = ["flip UF"]')
-    >>> ticket.puzzle.slots[8], ticket.appearance.sights[8] == read_sight(ticket.puzzle, "UF", "UF flipped")[1]
-    ('UF', True)
+    >>> ticket.appearance == ticket.puzzle.appearance(changed(ticket.puzzle, ["flip UF"]))
+    True
     """
     data = _toml(text)
     puzzle = load(data["puzzle"].strip() + _option(data.get("turns", EVERY)))

@@ -22,6 +22,8 @@ SURFACES = {
     "oddswap.lessons": "What the lessons use",
 }
 """The modules for notebooks, and what each is for."""
+NO_VALUE = "\n   :no-value:"
+"""For a value that its example shows."""
 FIGURE = "figure"
 """The name that an example gives to what it draws."""
 
@@ -43,7 +45,7 @@ def _page(module: str, title: str) -> str:
         title=f"{title}: ``{module}``",
         line="=" * 99,
         names="\n".join(f"   {name}" for name in sorts),
-        entries="\n\n".join(f".. auto{sort}:: {name}" for name, sort in sorts.items()),
+        entries="\n\n".join(f".. auto{sort}:: {name}{NO_VALUE * (sort == 'data')}" for name, sort in sorts.items()),
     )
 
 

@@ -66,7 +66,7 @@ class Page:
 def glossary_table(theme: str) -> Page:
     """The words of one theme as a table, each with a link to the lesson that defines it; `BadOption` for no theme.
 
-    >>> print(str(glossary_table(themes()[0])).splitlines()[0])
+    >>> print(str(glossary_table("What is wrong with a piece")).splitlines()[0])
     | word | what it means | on the puzzle table | first in |
     """
     chosen = [word for word in words() if word.theme == theme]
