@@ -125,11 +125,22 @@ class ByDefinition:
                 alike += self._values(other, laws) == own
         return Fraction(alike, every)
 
-    def _values(self, looks: Looks, laws: list) -> tuple[int, ...]:
+    def _values(self, looks: Looks, laws: list) -> tuple:
+        """The laws' values at what free pieces make of a first sight, and where turns can take every piece, if that is so."""
+        free = self.free(self.wrong(looks))
+        states = [state for first in self.first_sights(looks) for state in self.like(first, free)]
+        inside = [state for state in states if self._orbits.issuperset((*pair, slot) for slot, pair in enumerate(state))]
+        if not inside:
+            return tuple(law.type == "orbit" for law in laws)
         found = set()
-        for state in self.first_sights(looks):
+        for state in inside:
             pieces, twists = zip(*state, strict=True)
             permutation = self.puzzle.permutation(Arrangement(self.puzzle.name, pieces, twists))
             found.add(tuple(law.value(permutation) for law in laws))
         (values,) = found
         return values
+
+    @cached_property
+    def _orbits(self) -> set[tuple[int, int, int]]:
+        """Every ``(piece, twist, slot)`` that some turns lead to."""
+        return {(*pair, slot) for state in self.reached for slot, pair in enumerate(state)}

@@ -22,9 +22,10 @@ MODULI = (2, 2, 3, 2, 2)
 
 @dataclass(frozen=True)
 class Sight:
-    """A first-sight explanation, the pieces that it displaces, and those with which a centre may have turned along.
+    """A first-sight explanation, the pieces that it displaces, and with them the ``free`` ones.
 
-    Common practice: when a layer is out of line, nobody minds a plain centre that has turned with it.
+    Common practice: when something in a layer is out of line, nobody minds a plain centre that has turned with it; and when
+    most of a layer is, nobody minds twins in it.
     """
 
     first: Arrangement
@@ -105,29 +106,31 @@ class Judge:
             for b, (p, t) in enumerate(zip(state.pieces, state.twists, strict=True))
         ]
 
-    def straight(self, state: Arrangement) -> Arrangement:
-        """The same after turning straight what is out of line: turn by turn whichever leaves most slots looking solved."""
-        while True:
-            image = self.puzzle.permutation(state)
-            after = [self.puzzle.arrangement(turn.permutation[image]) for turn in self.puzzle.turns.values()]
-            best = max(after, key=lambda other: sum(self.looks_home(other)))
-            if sum(self.looks_home(best)) <= sum(self.looks_home(state)):
-                return state
-            state = best
+    @cached_property
+    def _turned(self) -> list[tuple[frozenset[int], frozenset[int]]]:
+        """For each turn the slots of its layer that look otherwise after it, and those that do not."""
+        found = []
+        for name, turn in self.puzzle.turns.items():
+            home = self.looks_home(self.puzzle.arrangement(turn.permutation))
+            layer = [b for b, slot in enumerate(self.puzzle.slots) if name[0] in slot]
+            found.append((frozenset(b for b in layer if not home[b]), frozenset(b for b in layer if home[b])))
+        return found
 
     def first_sight(self, state: Arrangement) -> Sight:
-        """What an assembly is taken for once its layers are straight."""
-        straight = self.straight(state)
-        pieces, twists = list(straight.pieces), list(straight.twists)
-        for b, home in enumerate(self.looks_home(straight)):
+        """What an assembly is taken for."""
+        pieces, twists = list(state.pieces), list(state.twists)
+        for b, home in enumerate(self.looks_home(state)):
             if home:
                 other = pieces.index(b)
                 pieces[b], pieces[other], twists[b] = b, pieces[b], 0
-        first = replace(straight, pieces=tuple(pieces), twists=tuple(twists))
+        first = replace(state, pieces=tuple(pieces), twists=tuple(twists))
         slots, out = self.puzzle.slots, first.displaced()
         displaced = frozenset(first.pieces[b] for b in out)
-        along = {b for b, slot in enumerate(slots) if len(slot) == 1 and any(slot in slots[d] for d in out - {b})}
-        return Sight(first, displaced, displaced | along)
+        free = displaced | {b for b in self.hidden if len(slots[b]) == 1 and any(slots[b] in slots[d] for d in out)}
+        for showing, quiet in self._turned:
+            if len(showing & out) >= max(3, len(showing) / 2):
+                free |= quiet
+        return Sight(first, displaced, free)
 
     def verdict(self, state: Arrangement) -> str:
         sight = self.first_sight(state)

@@ -28,7 +28,7 @@ PUZZLES = (
 )
 SMALL = {"cube:2", "tetrahedron", "tiles:2x3", "loop:6,window=4"}
 """A shortest way is found at once on these, from anywhere."""
-PROSE = {"assumptions", "notes", "ask_next", "words", "others", "cautions", "statement", "counting"}
+PROSE = {"assumptions", "notes", "ask_next", "words", "others", "cautions", "statement", "counting", "reason"}
 OF_FINDINGS = {"assumptions", "notes", "ask_next", "statement"}
 """Prose that is made of nothing but findings."""
 

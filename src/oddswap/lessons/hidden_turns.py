@@ -19,8 +19,9 @@ from oddswap.puzzles.base.geometry import Body, Mark
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.solids.looks import looks_of
+from oddswap.reasoning.laws.free_pieces import free_pieces
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.lookalikes import lookalikes, turned_along
+from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.mending import smallest_mendings, steady_laws
 from oddswap.showing.ink.camera import Camera, cameras
 from oddswap.showing.ink.cards import Card, draw_cards
@@ -106,8 +107,8 @@ def facing(puzzle: Puzzle, slot: int) -> Camera:
 def check_culprits(pieces: str, name: str, changes: Sequence[str]) -> Note:
     """Whether these pieces, turned or exchanged where nobody sees it, let ``changes`` on the puzzle happen by turning.
 
-    ``pieces`` are home slots with spaces or commas between; as few as will do. Centres that whoever turned the slabs turned
-    along are not counted. Any text at all gets a kind sentence.
+    ``pieces`` are home slots with spaces or commas between; as few as will do. Free pieces, such as centres that turned
+    along, are not counted. Any text at all gets a kind sentence.
 
     >>> check_culprits("UF", "shape-mod:prism8", ["flip UF"])
     Not yet. UF cannot turn without being seen, and has no twin among the pieces you name.
@@ -122,10 +123,10 @@ def check_culprits(pieces: str, name: str, changes: Sequence[str]) -> Note:
             told = f"{puzzle.slots[piece]} cannot turn without being seen, and has no twin among the pieces you name"
             return Note(f"Not yet. {told}.")
     book, state = law_book(puzzle), changed(puzzle, changes)
-    permutation, along = puzzle.permutation(state), turned_along(puzzle, state.displaced())
-    mendings = smallest_mendings(book, permutation, along, within=named | along)
+    permutation, free = puzzle.permutation(state), free_pieces(puzzle, state.displaced())
+    mendings = smallest_mendings(book, permutation, free, within=named | free)
     if not mendings:
-        broken = next(law for law in steady_laws(book, named | along) if law.value(permutation))
+        broken = next(law for law in steady_laws(book, named | free) if law.value(permutation))
         return Note(f"Not yet. Nobody would see it, but it leaves this law broken: {broken.statement}")
     if len({p for atom in mendings[0] for p in atom.pieces}) < len(named):
         return Note("Not yet, but nearly: fewer pieces will do. Leave one out.")

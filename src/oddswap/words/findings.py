@@ -4,13 +4,25 @@ from __future__ import annotations
 
 from oddswap.reasoning.answers import HeldOtherwise, NothingToRepair, NoWayOut, OneStretch, SeenBefore, WayNotFound
 from oddswap.reasoning.verdicts import findings
+from oddswap.reasoning.verdicts.surprise import HALF_SEEN, NO_LAW, NO_LOOKALIKE, TOO_MANY, Surprise
+from oddswap.values.grammar import number_word
 from oddswap.values.text import one_line
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.searches import reason_words
 from oddswap.words.table import say, says, says_so
+from oddswap.words.verdicts import WORDINGS
+
+NOT_COUNTED = {
+    NO_LOOKALIKE: "that is done for lookalikes alone",
+    NO_LAW: "no single law is broken",
+    TOO_MANY: "too many looks would have to be told apart",
+    HALF_SEEN: "not everything was seen",
+}
 
 says_so(
     {
+        findings.EquallyOften: "to say how often this happens: every position that the turns reach, and that looks right "
+        "where this one does, comes equally often",
         HeldOtherwise: "it is held otherwise here than it was described: turn the whole puzzle by {0.rotations} first",
         NothingToRepair: "no repair by hand: it is given only where a law that can be seen is broken",
         NoWayOut: "no way out and no set-up by turning: the verdict is {0.verdict}",
@@ -50,10 +62,21 @@ def puzzle_words(assumed: findings.PuzzleAsTold, reader: Reader = EXPLAINER) -> 
     return f"the puzzle is what the ticket says ({assumed.title}){also}"
 
 
-@says(findings.TurnedStraight)
-def straight_words(finding: findings.TurnedStraight, reader: Reader = EXPLAINER) -> str:
-    held = f", held as after {finding.held}" if finding.held else ""
-    return f"what is simply out of line was first turned straight{held}: {' '.join(finding.turns)}"
+@says(findings.OnceStraight)
+def once_straight_words(finding: findings.OnceStraight, reader: Reader = EXPLAINER) -> str:
+    turns = " ".join((*finding.held.split(), *finding.turns))
+    culprit = f"; one culprit would be that {say(finding.culprits[0], reader)}" if finding.culprits else ""
+    return f"once it is put straight by {turns}, {WORDINGS[finding.verdict].in_place}{culprit}"
+
+
+@says(Surprise)
+def surprise_words(surprise: Surprise, reader: Reader = EXPLAINER) -> str:
+    """How often it happens, or why that is not known."""
+    if surprise.share is None:
+        return f"how often this happens was not counted: {NOT_COUNTED[surprise.uncounted]}"
+    times, of = surprise.share.numerator, surprise.share.denominator
+    often = f"{number_word(times)} time{'s' * (times > 1)} in {number_word(of)}" if of > 1 else "every time"
+    return f"whoever gets the rest right by sight meets this {often}"
 
 
 @says(WayNotFound)

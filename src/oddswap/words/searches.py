@@ -47,6 +47,7 @@ def ending_words(ending, reader: Reader = EXPLAINER) -> str:
 
 PARTS = {
     "views": "photographs to ask for: {0.bound} were chosen before the time ended, and more may be needed",
+    "surprise": "how often it happens: the time ended before that was counted",
     "slips": "slips of the description: the time ended before all were tried",
     "open box": "a way home of the open box: the time ended, and none of fewer than {0.bound} turns exists",
     "way out": "the shortest way out: the time ended, and none of fewer than {0.bound} turns exists",

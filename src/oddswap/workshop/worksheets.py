@@ -190,6 +190,10 @@ def _law(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
 def _culprit(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
     position, moves, changes = _position(puzzle, level, rng)
     found = judged(puzzle, puzzle.appearance(position))
+    while moves and not found.culprits:  # turns free the lookalikes that they move
+        moves = " ".join(moves.split()[:-1])
+        position = changed(puzzle, changes, puzzle.follow(moves))
+        found = judged(puzzle, puzzle.appearance(position))
     if not found.culprits or any(len(culprit.pieces) != 1 for culprit in found.culprits):
         return None
     guilty = {culprit.pieces[0]: culprit.words for culprit in found.culprits}

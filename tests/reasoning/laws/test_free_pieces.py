@@ -43,6 +43,14 @@ def test_centres_turn_along_and_twins_of_a_layer_that_is_out_of_line(name, chang
     assert free_after(name, changes, moves) == set(free.split())
 
 
+@pytest.mark.parametrize("slots, along", [("", ""), ("UF", "UF"), ("UFR", "UFR"), ("U", ""), ("FL DB", "FLDB"), ("U F", "")])
+@pytest.mark.parametrize("name", ["cube:3", "shape-mod:prism8"])
+def test_centres_turn_along_with_what_looks_wrong_in_their_layer(name, slots, along):
+    puzzle = load(name)
+    wrong = frozenset(map(puzzle.slot, slots.split()))
+    assert names(puzzle, free_pieces(puzzle, wrong)) == {*slots.split(), *along}
+
+
 def test_a_turned_layer_frees_its_own_twins_on_larger_cubes():
     """The centre stickers of a turned side of a cube of four are alike: a quarter turn of them is not seen."""
     puzzle = load("cube:4")

@@ -11,7 +11,7 @@ from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.groups.subgroups import enumerate_group
-from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes, surplus, turned_along
+from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes, surplus
 from oddswap.values.appearance import Appearance
 from tests.common.published import cases
 from tests.reasoning.judge import anyhow, tampered
@@ -103,15 +103,6 @@ def test_twins_that_look_alike_only_when_turned():
             swapped = puzzle.arrangement(alike.exchange(p, q))
             assert puzzle.appearance(swapped) == puzzle.appearance(puzzle.solved) and swapped != puzzle.solved
             assert alike.offset(p, q) == -alike.offset(q, p) % 2
-
-
-@pytest.mark.parametrize("slots, along", [("", ""), ("UF", "UF"), ("UFR", "UFR"), ("U", ""), ("FL DB", "FLDB"), ("U F", "")])
-def test_centres_turn_along_with_what_is_displaced_in_their_layer(slots, along):
-    for name in ("cube:3", "shape-mod:prism8"):
-        puzzle = load(name)
-        found = turned_along(puzzle, frozenset(map(puzzle.slot, slots.split())))
-        assert found == {puzzle.slot(face) for face in along}
-    assert turned_along(load("cube:2"), frozenset({0, 1})) == frozenset()
 
 
 @pytest.mark.parametrize("name", ["cube:2", "cube:3", "shape-mod:prism8,cut=0.3333", "shape-mod:cube,axis=U,degrees=45"])

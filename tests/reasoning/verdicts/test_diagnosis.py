@@ -1,5 +1,6 @@
 """Verdicts against the formulas of the books (`judge`), and culprits against all small exchanges tried one by one."""
 
+from collections import Counter
 from dataclasses import replace
 from itertools import combinations, permutations
 
@@ -9,12 +10,17 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.describing.stickers import seen_stickers, stickers
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.laws.free_pieces import free_pieces
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.lookalikes import first_sight, turned_along
+from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.reasoning.verdicts.diagnosis import diagnose, is_ordinary
+from oddswap.reasoning.verdicts.findings import OnceStraight
+from oddswap.reasoning.verdicts.first_looks import straightened
 from oddswap.values.appearance import Appearance
 from tests.common.walking import depths
+from tests.reasoning.by_definition import ByDefinition
 from tests.reasoning.judge import Judge, anyhow, relabelled, tampered
+from tests.reasoning.random_puzzles import random_puzzles, some_looks
 
 FIVE = ["cube:2", "cube:3", "cube:3,centres=marked", "shape-mod:prism8", "shape-mod:prism8,paint=FR+FL+BR+BL"]
 NAMES = [*FIVE, "shape-mod:cube,axis=U,degrees=45"]
@@ -82,8 +88,8 @@ BY_HAND = [
     ("shape-mod:prism8,paint=FR+FL+BR+BL", ["swap UF UR"]),
     ("shape-mod:prism8,paint=FR+FL+BR+BL", ["swap UFR DFR"]),
     ("shape-mod:prism8,paint=FR+FL+BR+BL", ["swap UF FR", "flip DB"]),
-    ("shape-mod:prism8,paint=FR+FL+BR+BL", ["swap UF UR", "cycle UL FL DL", "flip DB"]),
-    ("shape-mod:prism8,paint=FR+FL+BR+BL", ["swap UF UR", "cycle UL FL DL"]),
+    ("shape-mod:prism8,paint=FR+FL+BR+BL", ["swap UF UR", "cycle DL FL DB", "flip DB"]),
+    ("shape-mod:prism8,paint=FR+FL+BR+BL", ["swap UF UR", "cycle DL FL DB"]),
     ("shape-mod:cube,axis=U,degrees=45", ["turn F cw"]),
     ("shape-mod:cube,axis=U,degrees=45", ["turn F cw", "flip DB"]),
 ]
@@ -287,9 +293,62 @@ def test_the_first_sight_of_an_assembly_displaces_what_seems_displaced():
         judge = Judge.of(puzzle)
         for state in sample(puzzle, 6, 30):
             sight = judge.first_sight(state)
-            arrangement, displaced = first_sight(puzzle, puzzle.appearance(judge.straight(state)))
+            arrangement, displaced = first_sight(puzzle, puzzle.appearance(state))
             assert (arrangement.displaced(), displaced) == (sight.first.displaced(), sight.displaced)
-            assert displaced | turned_along(puzzle, arrangement.displaced()) == sight.free
+            assert free_pieces(puzzle, displaced) == sight.free
+
+
+def test_small_puzzles_are_judged_by_the_definition(cases):
+    """Every verdict, and what is said of the position once it is straight, against listing all assemblies."""
+    counts, straight = Counter(), 0
+    for puzzle, rng in random_puzzles(cases):
+        judge = ByDefinition(puzzle)
+        for looks in some_looks(judge, rng, 12):
+            appearance = seen(puzzle, looks)
+            found = diagnose(puzzle, appearance)
+            assert found.verdict == judge.verdict(looks) and is_ordinary(puzzle, appearance) == (found.verdict == "ordinary")
+            assert bool(found.surprise) == bool(found.culprits) == (found.verdict == "lookalike")
+            later = found.one(OnceStraight)
+            if found.verdict == "ordinary":
+                then, turns = straightened(puzzle, appearance)
+                assert bool(later) == (judge.verdict(then.looks) == "lookalike") and (not later or later.turns == turns)
+                straight += bool(later)
+            counts[found.verdict] += 1
+            if found.explanation:
+                state = tuple(zip(found.explanation.pieces, found.explanation.twists, strict=True))
+                assert state in judge.reached and judge.looks(state) == looks
+    assert min(counts.values()) > len(cases) / 2 and len(counts) == 3 and straight
+
+
+def seen(puzzle, looks):
+    return Appearance(puzzle.name, tuple(frozenset((look,)) for look in looks))
+
+
+@pytest.mark.parametrize(
+    "name, moves, changes, turns, culprits",
+    [
+        ("shape-mod:prism8", "R", ["flip UF"], ("R'",), 4),
+        ("cube:4", "U 2F", [], ("U'", "2F'"), 36),
+        ("shape-mod:prism8", "R U", [], None, 0),
+        ("cube:3", "R U F", [], None, 0),
+    ],
+)
+def test_an_ordinary_position_says_what_it_will_look_like_once_straight(name, moves, changes, turns, culprits):
+    """With a layer turned, twins and hidden turns in it may be what they seem or not; put straight, they look right again."""
+    puzzle = load(name)
+    found = diagnose(puzzle, puzzle.appearance(puzzle.follow(moves, changed(puzzle, changes))))
+    later = found.one(OnceStraight)
+    assert found.verdict == "ordinary" and (later and later.turns) == turns
+    assert len(later.culprits if later else ()) == culprits
+
+
+@pytest.mark.parametrize("name", ["cube:2,turns=R+L", "cube:2,turns=half"])
+def test_a_position_is_put_straight_as_it_is_held(name):
+    """Whatever was turned on a cube of two has no lookalikes, and so looks like none once straight."""
+    puzzle = load(name)
+    for word in ("R2", "R2 L2", "x R2"):
+        found = diagnose(puzzle, puzzle.appearance(puzzle.follow(word)))
+        assert found.verdict == "ordinary" and found.one(OnceStraight) is None
 
 
 @pytest.mark.parametrize("name", ["tiles:2x2", "tiles:2x2,letters=odd", "tiles:2x3,letters=teeth", "tiles:2x3,letters=apart"])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from math import gcd
+from math import gcd, prod
 
 import numpy as np
 
@@ -64,6 +64,23 @@ def count_characters(parts: tuple[Sector, ...], generators: list[np.ndarray]) ->
             lead = int(np.nonzero(row)[0][0])
             total *= orders[lead] // int(row[lead])
     return total
+
+
+def count_values(laws: tuple[CharacterLaw, ...], kept: tuple[CharacterLaw, ...], steps: list[np.ndarray]) -> int:
+    """How many values ``laws`` take together at those products of ``steps`` that keep the laws ``kept``."""
+    count = 1
+    for prime in _primes(laws):
+        own, others = ([law for law in some if law.modulus % prime == 0] for some in (laws, kept))
+        top = max(law.modulus for law in (*own, *others))
+        count *= _count_keeping(others, steps, prime, top) // _count_keeping([*others, *own], steps, prime, top)
+    return count
+
+
+def _count_keeping(laws: list[CharacterLaw], steps: list[np.ndarray], prime: int, top: int) -> int:
+    """How many of the products of powers of ``steps`` from 0 to ``top - 1`` keep these laws."""
+    values = [[law.value(step) * (top // law.modulus) for law in laws] for step in steps]
+    found = relations(np.array(values).reshape(len(steps), len(laws)), [top] * len(steps), prime, _exponent(top, prime))
+    return prod(top // int(row[row.nonzero()[0][0]]) for row in found)
 
 
 def _primes(parts: Iterable[Measure]) -> list[int]:

@@ -148,8 +148,8 @@ def within(alike: Lookalikes, parts: Sequence[Sector]) -> Lookalikes:
 def first_sight(puzzle: Puzzle, appearance: Appearance) -> tuple[Arrangement, frozenset[int]] | None:
     """One first-sight explanation of a complete appearance, and the pieces that it displaces.
 
-    The whole set of first-sight explanations is that arrangement under the relabellings of these pieces, and of those that
-    were `turned_along`. ``None`` when no assembly of the puzzle's pieces looks like this.
+    The whole set of first-sight explanations is that arrangement under the relabellings of these pieces. ``None`` when no
+    assembly of the puzzle's pieces looks like this.
     """
     alike, looks = lookalikes(puzzle), appearance.looks
     pieces, twists = [-1] * len(looks), [0] * len(looks)
@@ -174,21 +174,6 @@ def first_sight(puzzle: Puzzle, appearance: Appearance) -> tuple[Arrangement, fr
         return None
     arrangement = Arrangement(puzzle.name, tuple(pieces), tuple(twists))
     return arrangement, frozenset(pieces[slot] for slot in arrangement.displaced())
-
-
-def turned_along(puzzle: Puzzle, slots: frozenset[int]) -> frozenset[int]:
-    """The pieces that only turn in their places and lie in a slab with one of these slots.
-
-    Whoever turned that slab turned them along, so that a hidden turn of theirs surprises nobody.
-    """
-    found = set()
-    for slot, kind in enumerate(puzzle.kind_of):
-        if len(kind.slots) == 1 and kind.twist > 1:
-            base = puzzle.base_label[slot]
-            slabs = (turn.slots for turn in puzzle.turns.values() if turn.permutation[base] != base)
-            if any(not slots.isdisjoint(slab - {slot}) for slab in slabs):
-                found.add(slot)
-    return frozenset(found)
 
 
 def surplus(puzzle: Puzzle, appearance: Appearance) -> tuple[tuple[int, ...], tuple[int, ...]]:

@@ -33,25 +33,35 @@ from oddswap.reasoning.verdicts.findings import (
     OTHER_TURNS,
     Culprit,
     Diagnosis,
+    EquallyOften,
     NotSeen,
+    OnceStraight,
     OnlySlid,
     OnlyTurned,
     PuzzleAsTold,
     SeenTooOften,
     StrangeSight,
     TooManyExchanged,
-    TurnedStraight,
     WiderTurns,
     turned_whole,
 )
-from oddswap.reasoning.verdicts.first_looks import Look, looks_at
+from oddswap.reasoning.verdicts.first_looks import Look, looks_at, nearest, straightened
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns
-from oddswap.reasoning.verdicts.mending import TooMany, is_reachable, is_reachable_as_held, mended, smallest_mendings, steady_laws
+from oddswap.reasoning.verdicts.mending import (
+    TooMany,
+    into_orbits,
+    is_reachable,
+    is_reachable_as_held,
+    mended,
+    smallest_mendings,
+    steady_laws,
+)
 from oddswap.reasoning.verdicts.open_boxes import assumed_open, judged_open
 from oddswap.reasoning.verdicts.partly import judged_partly
 from oddswap.reasoning.verdicts.repairs import smallest_repair
 from oddswap.reasoning.verdicts.slips import likely_slips
 from oddswap.reasoning.verdicts.smallest import Atom
+from oddswap.reasoning.verdicts.surprise import HALF_SEEN, Surprise, surprise_of
 from oddswap.reasoning.verdicts.views import best_views
 from oddswap.values.appearance import Appearance
 
@@ -78,6 +88,10 @@ def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Di
         asked = best_views(puzzle, appearance, clock)
         reached = (*found.reached, *clock.reached("views", len(asked)))
         return replace(found, asked=asked or found.asked, reached=reached)
+    if found.verdict == LOOKALIKE:
+        return _with_surprise(puzzle, appearance, found, clock)
+    if found.verdict == ORDINARY and appearance.complete:
+        return replace(found, findings=(*found.findings, *_once_straight(puzzle, appearance)))
     if found.verdict != NOT_BY_TURNING or (appearance.uncertain and not appearance.foreign):
         return found
     slips = likely_slips(puzzle, appearance, is_ordinary, clock)
@@ -112,23 +126,41 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
     return replace(best, verdict=OTHER_TURNS, **reached, findings=findings)
 
 
+def _with_surprise(puzzle: Puzzle, appearance: Appearance, found: Diagnosis, clock: Clock) -> Diagnosis:
+    if appearance.uncertain:
+        return replace(found, surprise=Surprise(None, HALF_SEEN))
+    book = law_book(puzzle)
+    look = next(looks_at(book, appearance))
+    surprise = surprise_of(book, look.permutation, look.wrong, found.broken, clock)
+    assumed = (*found.assumed, *([] if surprise.share is None else [EquallyOften()]))
+    return replace(found, surprise=surprise, assumed=assumed, reached=(*found.reached, *clock.reached("surprise")))
+
+
+def _once_straight(puzzle: Puzzle, appearance: Appearance) -> Iterator[OnceStraight]:
+    """That an ordinary position will be a lookalike when its layers are straight, if it will."""
+    rotation, held = nearest(law_book(puzzle), appearance)[0]
+    straight, turns = straightened(puzzle, held)
+    later = judged(puzzle, straight) if turns else None
+    if later and later.verdict == LOOKALIKE:
+        yield OnceStraight(held_by(puzzle, rotation), turns, later.verdict, later.culprits)
+
+
 def _judged_so(book: LawBook, look: Look, assumed: tuple[Finding, ...]) -> Diagnosis:
     """What the turns that this copy makes can do, by one look."""
-    puzzle, permutation, back, free = book.puzzle, look.permutation, look.back, look.free
-    found = (TurnedStraight(look.made, held_by(puzzle, look.rotation)),) if look.made else ()
-    by_all, by_some = broken_at_first_sight(book, permutation, look.displaced, free)
-    first = puzzle.arrangement(back[permutation])
+    puzzle, permutation, free = book.puzzle, look.permutation, look.free
+    first, by_some = puzzle.arrangement(permutation), wavering_laws(book, permutation, look.wrong)
     try:
         mendings = smallest_mendings(book, permutation, free)
     except TooMany as reason:
-        return Diagnosis(LOOKALIKE, assumed, by_all, by_some, first, findings=(*found, TooManyExchanged(reason.tries)))
+        found = (TooManyExchanged(reason.tries),)
+        return Diagnosis(LOOKALIKE, assumed, broken_laws(book, permutation, free), by_some, first, findings=found)
     if mendings == ((),):
-        explanation = puzzle.arrangement(back[mended(book, permutation, (), free)])
+        explanation = puzzle.arrangement(mended(book, permutation, (), free))
         return Diagnosis(ORDINARY, assumed, (), by_some, first, explanation)
-    culprits = _culprits(book, permutation, free, mendings, back)
+    broken, culprits = broken_laws(book, permutation, free), _culprits(book, permutation, free, mendings)
     if culprits:
-        return Diagnosis(LOOKALIKE, assumed, by_all, by_some, first, culprits[0].arrangement, culprits, findings=found)
-    return Diagnosis(NOT_BY_TURNING, assumed, by_all, by_some, first, findings=found)
+        return Diagnosis(LOOKALIKE, assumed, broken, by_some, first, culprits[0].arrangement, culprits)
+    return Diagnosis(NOT_BY_TURNING, assumed, broken, by_some, first)
 
 
 def _rank(found: Diagnosis) -> tuple[int, float]:
@@ -159,28 +191,34 @@ def is_ordinary(puzzle: Puzzle, appearance: Appearance) -> bool:
     return any(is_reachable_as_held(book, look.permutation, look.free) for look in looks_at(book, appearance))
 
 
-def broken_at_first_sight(
-    book: LawBook, permutation: np.ndarray, displaced: frozenset[int], free: frozenset[int]
-) -> tuple[tuple[Law, ...], tuple[Law, ...]]:
-    """Laws broken by every first-sight explanation, and laws broken by some of them only.
+def broken_laws(book: LawBook, permutation: np.ndarray, free: frozenset[int]) -> tuple[Law, ...]:
+    """The laws that a label permutation breaks however the ``free`` pieces are called.
 
-    The first-sight explanations are one arrangement under the relabellings of ``free`` pieces: those displaced and those
-    turned along with them. A law that these do not change is broken by all or by none. Where they change several laws
-    together, a combination may stay fixed: it is found as a character of the turns and these relabellings together. Other laws
-    can be broken by all although relabellings change how: where the classes of explanations are few, each is looked at. Laws
-    that only pieces turned along change are not worth a word.
+    A law that relabelling these does not change is broken always or never. Where they change several laws together, a
+    combination may stay fixed: it is found as a character of the turns and these relabellings together. Other laws can be
+    broken by all although relabellings change how: where the classes of explanations are few, each is looked at.
     """
-    puzzle = book.puzzle
-    home = puzzle.homed(permutation)
-    if keeps(book.sectors, home) is not None:
-        return book.broken_at(permutation), ()
-    by_all = tuple(law for law in book.laws if law.value(home) and not _changed(law, book.hidden.generators(free)))
-    if not by_all:
-        by_all = tuple(law for law in steady_laws(book, free) if law.value(home))
-    if not by_all and not book.by_image and not book.additive:
-        classes = list(islice(book.walk(home, book.hidden.generators(free)), CLASSES))
-        by_all = tuple(law for law in book.laws if len(classes) < CLASSES and all(law.value(one) for _, one in classes))
-    return by_all, tuple(law for law in book.laws if _changed(law, book.hidden.generators(displaced)))
+    inside = into_orbits(book, permutation, free)
+    if inside is None:
+        return book.broken_at(permutation)
+    home, unseen = book.puzzle.homed(inside), book.hidden.generators(free)
+    broken = tuple(law for law in book.laws if law.value(home) and not _changed(law, unseen))
+    broken = broken or tuple(law for law in steady_laws(book, free) if law.value(home))
+    if not broken and not book.by_image and not book.additive:
+        classes = list(islice(book.walk(home, unseen), CLASSES))
+        broken = tuple(law for law in book.laws if len(classes) < CLASSES and all(law.value(one) for _, one in classes))
+    return broken
+
+
+def wavering_laws(book: LawBook, permutation: np.ndarray, displaced: frozenset[int]) -> tuple[Law, ...]:
+    """The laws that some first-sight explanations break, and others do not: those that relabelling ``displaced`` pieces changes.
+
+    None where a label permutation does not keep the orbits. Laws that only other free pieces change are not worth a word.
+    """
+    if keeps(book.sectors, book.puzzle.homed(permutation)) is not None:
+        return ()
+    unseen = book.hidden.generators(displaced)
+    return tuple(law for law in book.laws if _changed(law, unseen))
 
 
 def _changed(law: Law, relabellings: list[np.ndarray]) -> bool:
@@ -188,12 +226,9 @@ def _changed(law: Law, relabellings: list[np.ndarray]) -> bool:
 
 
 def _culprits(
-    book: LawBook, permutation: np.ndarray, free: frozenset[int], mendings: tuple[tuple[Atom, ...], ...], back: np.ndarray
+    book: LawBook, permutation: np.ndarray, free: frozenset[int], mendings: tuple[tuple[Atom, ...], ...]
 ) -> tuple[Culprit, ...]:
-    """The smallest hidden exchanges that make some first-sight explanation reachable; those of the same pieces are one.
-
-    ``back`` undoes the turns that put the layers straight.
-    """
+    """The smallest hidden exchanges that make some first-sight explanation reachable; those of the same pieces are one."""
     puzzle = book.puzzle
     together: dict[tuple[int, ...], list[tuple[Atom, ...]]] = {}
     for chosen in mendings:
@@ -204,7 +239,7 @@ def _culprits(
         Culprit(
             tuple(puzzle.slots[p] for p in pieces),
             hidden_changes(puzzle, ways),
-            puzzle.arrangement(back[mended(book, permutation, ways[0], free)]),
+            puzzle.arrangement(mended(book, permutation, ways[0], free)),
         )
         for pieces, ways in together.items()
     )

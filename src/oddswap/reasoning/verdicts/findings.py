@@ -6,6 +6,7 @@ Findings that one file alone makes stand in that file.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 import numpy as np
 
@@ -17,6 +18,7 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.repairs import Repair
 from oddswap.reasoning.verdicts.slips import Slip
+from oddswap.reasoning.verdicts.surprise import Surprise
 from oddswap.reasoning.verdicts.views import View
 from oddswap.values.arrangement import Arrangement
 
@@ -25,6 +27,9 @@ LOOKALIKE = "lookalike"
 OTHER_TURNS = "other turns"
 NOT_BY_TURNING = "not by turning"
 CANNOT_TELL = "cannot tell yet"
+
+
+Found = TypeVar("Found")
 
 
 class PuzzleAsTold(Finding):
@@ -48,12 +53,10 @@ class OnlySlid(Finding):
     code = "only-slid"
 
 
-class TurnedStraight(Finding):
-    """What is out of line was turned straight first by these turns, ``held`` as after these whole-puzzle rotations."""
+class EquallyOften(Finding):
+    """This assumes that of what the turns reach, and what looks solved where this does, everything comes equally often."""
 
-    code = "turned-straight"
-    turns: tuple[str, ...]
-    held: str
+    code = "equally-often"
 
 
 class TooManyExchanged(Finding):
@@ -111,6 +114,16 @@ class Culprit(Finding):
     arrangement: Arrangement
 
 
+class OnceStraight(Finding):
+    """Put straight by these ``turns``, after the whole-puzzle rotations ``held``, it will have a ``verdict`` of a worse sort."""
+
+    code = "once-straight"
+    held: str
+    turns: tuple[str, ...]
+    verdict: str
+    culprits: tuple[Culprit, ...]
+
+
 @forwarded
 @dataclass(frozen=True)
 class Diagnosis:
@@ -120,7 +133,7 @@ class Diagnosis:
     ``broken`` are the laws that every first-sight explanation breaks, ``broken_by_some`` those that only some break.
     ``explanation`` is a reachable arrangement with this appearance, if there is one; ``first`` a first-sight one: both, and
     what culprits give, after the whole-puzzle rotations ``held`` from how it was described, where that has other turns.
-    ``reached`` are the parts that were cut short.
+    ``reached`` are the parts that were cut short. ``surprise`` comes with a lookalike.
     """
 
     verdict: str
@@ -136,6 +149,7 @@ class Diagnosis:
     findings: tuple[Finding, ...] = ()
     held: str = ""
     reached: tuple[Reached, ...] = ()
+    surprise: Surprise | None = None
 
     @property
     def asked_view(self) -> View | None:
@@ -144,7 +158,11 @@ class Diagnosis:
 
     def has(self, kind: type) -> bool:
         """Whether a finding of that kind is among the ``findings``."""
-        return any(isinstance(finding, kind) for finding in self.findings)
+        return self.one(kind) is not None
+
+    def one(self, kind: type[Found]) -> Found | None:
+        """The first of the ``findings`` of that kind, if there is one."""
+        return next((finding for finding in self.findings if isinstance(finding, kind)), None)
 
 
 def turned_whole(puzzle: Puzzle, found: Diagnosis, rotation: np.ndarray) -> Diagnosis:

@@ -1,8 +1,7 @@
-"""What somebody sees first: a complete appearance held so that the fewest slots look wrong, and turned straight.
+"""What somebody sees first: an appearance held so that the fewest slots look wrong, or with its layers turned straight.
 
 Where a puzzle's turns do not lead to every holding, a position can be reached if in one of them it can; so each look at it is
-given as it is in every holding between which the turns do not lead. After one turn of an otherwise solved puzzle nobody speaks of
-an anomaly, although twins in that layer look unmoved: so what is simply out of line is turned straight first.
+given as it is in every holding between which the turns do not lead.
 """
 
 from __future__ import annotations
@@ -14,26 +13,24 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
+from oddswap.reasoning.laws.free_pieces import free_pieces
 from oddswap.reasoning.laws.law_book import LawBook
-from oddswap.reasoning.laws.lookalikes import first_sight, turned_along
+from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.values.appearance import Appearance
 
 
 @dataclass(frozen=True, eq=False)
 class Look:
-    """One first-sight explanation, as a label permutation, in one holding.
+    """One first-sight explanation, as a label ``permutation``, in one holding.
 
-    ``rotation`` takes the puzzle from how it is described to how it is held here; ``made`` are the turns that put it straight,
-    ``permutation`` is from after them, and ``back`` undoes them. ``displaced`` are the pieces out of place at first sight; with
-    those that were turned along they are ``free``. ``nearest``: it is held so that the fewest slots look wrong.
+    ``rotation`` takes the puzzle from how it is described to how it is held here. ``wrong`` are the slots that look wrong when it
+    is held so that they are fewest, as it is here if ``nearest``, and ``free`` the free pieces.
     """
 
     rotation: np.ndarray
-    made: tuple[str, ...]
     permutation: np.ndarray
-    back: np.ndarray
-    displaced: frozenset[int]
+    wrong: frozenset[int]
     free: frozenset[int]
     nearest: bool
 
@@ -41,16 +38,13 @@ class Look:
 def looks_at(book: LawBook, appearance: Appearance) -> Iterator[Look]:
     """The looks at a complete appearance that some assembly of the pieces has; one where the holding makes no difference."""
     puzzle = book.puzzle
-    for rotation, held in _nearest(book, appearance):
-        straight, made = straightened(puzzle, held)
-        back = _undone(puzzle, made)
-        first, displaced = first_sight(puzzle, straight)
-        free = displaced | turned_along(puzzle, first.displaced())
-        permutation, still = puzzle.permutation(first), np.arange(puzzle.degree)
-        yield Look(rotation, made, permutation, back, displaced, free, True)
+    for rotation, held in nearest(book, appearance):
+        first, wrong = first_sight(puzzle, held)
+        free, permutation = free_pieces(puzzle, wrong), puzzle.permutation(first)
+        yield Look(rotation, permutation, wrong, free, True)
         for other in book.holdings[1:]:
             turned = np.argsort(other)
-            yield Look(turned[rotation], made, turned[back[permutation]], still, displaced, free, False)
+            yield Look(turned[rotation], turned[permutation], wrong, free, False)
 
 
 def straightened(puzzle: Puzzle, appearance: Appearance) -> tuple[Appearance, tuple[str, ...]]:
@@ -81,7 +75,7 @@ def straightened(puzzle: Puzzle, appearance: Appearance) -> tuple[Appearance, tu
     return (model.unpack(state), tuple(made)) if made else (appearance, ())
 
 
-def _nearest(book: LawBook, appearance: Appearance) -> list[tuple[np.ndarray, Appearance]]:
+def nearest(book: LawBook, appearance: Appearance) -> list[tuple[np.ndarray, Appearance]]:
     """The rotations to the holdings in which the fewest slots look wrong, and what is seen in them; as it is described, where
     the turns lead to all holdings.
     """
@@ -91,11 +85,3 @@ def _nearest(book: LawBook, appearance: Appearance) -> list[tuple[np.ndarray, Ap
     every = [(rotation, held_otherwise(puzzle, appearance, rotation)) for _, rotation in holdings(puzzle)]
     wrong = [sum(map(frozenset.__ne__, held.sights, solved)) for _, held in every]
     return [one for one, number in zip(every, wrong, strict=True) if number == min(wrong)]
-
-
-def _undone(puzzle: Puzzle, made: tuple[str, ...]) -> np.ndarray:
-    """The label permutation of the turns that undo ``made``."""
-    image = np.arange(puzzle.degree)
-    for name in reversed(made):
-        image = np.argsort(puzzle.turns[name].permutation)[image]
-    return image

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields, is_dataclass
+from fractions import Fraction
 
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
@@ -40,7 +41,7 @@ def _plain(value: object) -> object:
         return [_plain(part) for part in value]
     if is_dataclass(value):
         return finding_data(value) if hasattr(value, "code") else _fields(value)
-    return value
+    return str(value) if isinstance(value, Fraction) else value
 
 
 def law_data(law: Law) -> dict:

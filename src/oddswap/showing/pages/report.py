@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
@@ -11,7 +11,8 @@ from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.opening.outside_answer import OnlySearchedOutside
-from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, Culprit, Diagnosis, OnceStraight
+from oddswap.reasoning.verdicts.surprise import NO_LOOKALIKE, Surprise
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.finding_data import finding_data, law_data
 from oddswap.showing.pages.markdown import escaped
@@ -37,14 +38,17 @@ def headline(answer: Answer) -> str:
 def answer_data(answer: Answer) -> dict:
     """The answer as plain data, by ``schemas/answer.json``: every field always present."""
     found = answer.diagnosis
-    gaps, repair = list(_gaps(answer)), found.repair
-    said = (*found.assumed, *found.findings, *gaps, *found.culprits, *(slip.mistake for slip in found.slips), *found.asked)
+    repair, surprise = found.repair, found.surprise or Surprise(None, NO_LOOKALIKE)
+    beside = (*found.findings, *([found.surprise] if found.surprise else []), *_gaps(answer))
+    said = (*found.assumed, *beside, *found.culprits, *(slip.mistake for slip in found.slips), *found.asked)
     return {
         "verdict": found.verdict,
         "assumptions": list(found.assumptions),
         "broken": [law_data(law) for law in found.broken],
         "broken_by_some": [law_data(law) for law in found.broken_by_some],
-        "culprits": [{"pieces": list(c.pieces), "words": c.words} for c in found.culprits],
+        "culprits": _culprits_data(found.culprits),
+        "surprise": {"share": surprise.share and str(surprise.share), "reason": None if surprise.share else say(surprise)},
+        "once_straight": _straight_data(found),
         "slips": [{"sort": slip.sort, "words": slip.words} for slip in found.slips],
         "repair": None
         if repair is None
@@ -53,9 +57,21 @@ def answer_data(answer: Answer) -> dict:
         "set_up": {"moves": _as_described(answer), "length": None if answer.way_out is None else answer.way_out.length},
         "way_out": way_data(answer),
         "reached": [{"part": reached.part, "bound": reached.bound} for reached in answer.reached],
-        "notes": [*found.notes, *map(say, gaps)],
+        "notes": list(map(say, beside)),
         "findings": [finding_data(finding) for finding in (*said, *([repair] if repair else []), *answer.reached)],
     }
+
+
+def _culprits_data(culprits: Iterable[Culprit]) -> list[dict]:
+    return [{"pieces": list(culprit.pieces), "words": culprit.words} for culprit in culprits]
+
+
+def _straight_data(found: Diagnosis) -> dict:
+    straight = found.one(OnceStraight)
+    if straight is None:
+        return {"moves": None, "verdict": None, "culprits": []}
+    moves = " ".join((*straight.held.split(), *straight.turns))
+    return {"moves": moves, "verdict": straight.verdict, "culprits": _culprits_data(straight.culprits)}
 
 
 def _gaps(answer: Answer) -> Iterator[Finding]:
@@ -130,6 +146,7 @@ def verdict_sections(answer: Answer, pictures: dict[str, str] | None = None) -> 
     sections["why"] = [_bullets(proof_lines(answer)), *tally]
     if found.culprits:
         sections["culprits"] = [_culprit_words(answer), *picture(shown, "xray", "The x-ray: where a culprit can hide")]
+        sections["culprits"].append(f"{capital(say(found.surprise))}.")
     return sections
 
 

@@ -15,6 +15,7 @@ from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_T
 from oddswap.reasoning.ways.in_hand import in_hand
 from oddswap.values.grammar import capital, counted_words, listed, uncapital
 from oddswap.words.reader import Reader
+from oddswap.words.table import say
 from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.to_visitors.moves import letters_explained, moves_introduced, moves_word, moving_word
 from oddswap.words.to_visitors.plain import culprit_for_anybody, law_for_anybody, puzzle_noun, seen_of_law, sort_of_culprit
@@ -103,6 +104,8 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
         if len(several) > FEW:
             several = list(dict.fromkeys(sort_of_culprit(culprit) for culprit in found.culprits))
         yield f"It is {listed(several, 'or')}." if len(several) > 1 else f"It is {several[0]}."
+        if found.surprise.share:
+            yield f"{capital(say(found.surprise, reader))}."
     elif found.verdict == OTHER_TURNS:
         yield "The turns that you named never change that; others do."
     elif found.verdict == NOT_BY_TURNING and law_book(puzzle).hidden.generators():

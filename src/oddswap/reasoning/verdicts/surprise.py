@@ -1,0 +1,107 @@
+"""The surprise: how often an honest finish breaks the same laws at first sight.
+
+Taken for granted: of the looks that agree with solved where this one does, every one that the turns reach comes equally often.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+import numpy as np
+
+from oddswap.describing.sights import covered
+from oddswap.reasoning.budget import Clock
+from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.laws.characters import count_values
+from oddswap.reasoning.laws.free_pieces import free_pieces
+from oddswap.reasoning.laws.hands import hand_generators
+from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.law_book import LawBook
+from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes
+from oddswap.reasoning.laws.sectors import keeps
+from oddswap.reasoning.verdicts.completions import completions
+from oddswap.reasoning.verdicts.mending import into_orbits, is_reachable, steady_laws
+from oddswap.values.appearance import Appearance
+
+MOST = 2000
+"""So many looks, or classes of them, are gone through at most."""
+
+NO_LOOKALIKE, HALF_SEEN, NO_LAW, TOO_MANY = "no lookalike", "half seen", "no law", "too many"
+"""Why there is no share: it is no lookalike; not all was seen; no single law is broken; there are more cases than ``MOST``."""
+
+
+class Surprise(Finding):
+    """The ``share`` of honest finishes that break the same laws by the same amount; ``None`` where it is ``uncounted``."""
+
+    code = "surprise"
+    share: Fraction | None
+    uncounted: str = ""
+
+
+def surprise_of(book: LawBook, permutation: np.ndarray, wrong: frozenset[int], laws: Sequence[Law], clock: Clock) -> Surprise:
+    """The surprise of a lookalike, a label permutation at first sight, that looks wrong in these slots.
+
+    ``laws`` are those that every first-sight explanation of it breaks.
+    """
+    if not laws:
+        return Surprise(None, NO_LAW)
+    looks: list[Appearance] | None = []
+    if book.hidden.order < lookalikes(book.puzzle).order or book.puzzle.blank in wrong or len(book.holdings) > 1:
+        looks = completions(book.puzzle, covered(book.puzzle, [book.puzzle.slots[slot] for slot in wrong]), MOST)
+    elif book.additive:
+        return Surprise(Fraction(1, count_values(laws, steady_laws(book, None), _hands(book, wrong))))
+    if looks is None:
+        return Surprise(None, TOO_MANY)
+    amounts = []
+    for number, case in enumerate(_first_sights(book, looks) if looks else _classes(book, _hands(book, wrong))):
+        if number == MOST or clock.spent:
+            return Surprise(None, TOO_MANY)
+        if is_reachable(book, case):
+            amounts.append(_amounts(book, case, laws))
+    own = _amounts(book, _sorted(book, permutation, wrong), laws)
+    return Surprise(Fraction(amounts.count(own), len(amounts)))
+
+
+def _hands(book: LawBook, slots: frozenset[int]) -> list[np.ndarray]:
+    """Label permutations that generate all that hands could do among the pieces of these slots, in their sectors."""
+    parts = []
+    for sector in book.sectors:
+        rows = [row for row, slot in enumerate(sector.slots) if slot in slots]
+        if rows:
+            parts.append(replace(sector, slots=tuple(sector.slots[row] for row in rows), labels=sector.labels[rows]))
+    return hand_generators(book.puzzle, tuple(parts))
+
+
+def _classes(book: LawBook, hands: Sequence[np.ndarray]) -> Iterator[np.ndarray]:
+    """One of each coset of the turns that hands make of solved: as many assemblies of theirs lie in each."""
+    found = [np.arange(book.puzzle.degree)]
+    known = {book.class_of(found[0])}
+    for one in found:
+        yield one
+        for step in hands:
+            name = book.class_of(one[step])
+            if name not in known:
+                known.add(name)
+                found.append(one[step])
+
+
+def _first_sights(book: LawBook, looks: Iterable[Appearance]) -> Iterator[np.ndarray]:
+    """A first-sight explanation of each look."""
+    for look in looks:
+        first, displaced = first_sight(book.puzzle, look)
+        yield _sorted(book, book.puzzle.permutation(first), displaced)
+
+
+def _sorted(book: LawBook, permutation: np.ndarray, wrong: frozenset[int]) -> np.ndarray:
+    """A label permutation with its labels in their orbits, if free pieces can be called by such names."""
+    inside = into_orbits(book, permutation, free_pieces(book.puzzle, wrong))
+    return permutation if inside is None else inside
+
+
+def _amounts(book: LawBook, permutation: np.ndarray, laws: Sequence[Law]) -> tuple[int | None, ...]:
+    """By how much each law is broken; ``None`` where it has no sense."""
+    home = book.puzzle.homed(book.best_held(permutation))
+    inside = keeps(book.sectors, home) is None
+    return tuple(law.value(home) if inside or law.alone else None for law in laws)
