@@ -98,6 +98,10 @@ class NoEncoder(OddswapError):
     """No ffmpeg, or one that cannot make what is asked for."""
 
 
+class TooLarge(OddswapError):
+    """A puzzle of more slots or looks than the packed states of a search can hold."""
+
+
 class BadPermutation(OddswapError):
     """A list that is not a permutation of 0 to n - 1, or two of different lengths."""
 

@@ -166,6 +166,7 @@ def worksheet(options) -> None:
             count=options.count,
             tables=options.tables,
             paper=options.paper,
+            budget=options.clock,
             tell=tell,
             force=options.force,
         )

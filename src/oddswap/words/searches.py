@@ -21,6 +21,7 @@ ENDINGS = {
     findings.ShorterExcluded: "every shorter way was excluded",
     findings.AllStatesSeen: "all states that these turns reach were seen, and none is a goal",
     findings.PiecesKeptAway: "no turns that are allowed bring some of the pieces to a goal, whatever the others do",
+    findings.TooManyLooks: "the puzzle is too large to be searched: at most 256 slots with 256 looks fit",
     findings.TimeUsedUp: "the time of {0.seconds:g} s ended before longer ways were tried",
     findings.MemoryUsedUp: "longer ways need more memory than {gigabytes:g} GB",
 }

@@ -10,6 +10,7 @@ from matplotlib.figure import Figure
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Limit, started
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.paper import write_pdf
 from oddswap.showing.pages.output_folder import open_folder
@@ -30,6 +31,7 @@ def write_workshop(
     count: int = 6,
     tables: int = 5,
     paper: str = "A4",
+    budget: Limit = None,
     tell: Tell | None = None,
     force: bool = False,
 ) -> list[Path]:
@@ -43,8 +45,11 @@ def write_workshop(
         raise BadOption("no puzzle is named: write at least one, such as cube:3")
     if not (1 <= count <= 100 and 1 <= tables <= 30):
         raise BadOption(f"{count} sheets for {tables} tables: give 1 to 100 sheets of each puzzle and 1 to 30 tables")
-    puzzles = [load(name) for name in names]
-    sheets = {puzzle.name: [worksheet(puzzle, level, seed, number) for number in range(1, count + 1)] for puzzle in puzzles}
+    clock, puzzles = started(budget), [load(name) for name in names]
+    sheets = {
+        puzzle.name: [worksheet(puzzle, level, seed, number, budget=clock) for number in range(1, count + 1)]
+        for puzzle in puzzles
+    }
     with open_folder(folder, force) as out:
         files = list(_files(puzzles, sheets, level, seed, tables, paper))
         for number, (name, make) in enumerate(files):

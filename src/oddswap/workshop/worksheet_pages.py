@@ -20,7 +20,7 @@ from oddswap.showing.ink.painting import Inks
 from oddswap.showing.ink.palette import BODY, FAINT_INK, colours_for, ink_on
 from oddswap.showing.ink.paper import EDGE, Paper, height_of
 from oddswap.story.handout import lay_both_sides, lay_strip
-from oddswap.workshop.worksheets import WAYS, Question, Worksheet
+from oddswap.workshop.worksheets import TRIES, WAYS, Question, Worksheet
 
 LETTERS = "abcdefgh"
 CUT = "Cut along the outline, fold along the lines between the faces, and tape the edges from inside."
@@ -90,7 +90,7 @@ def table_word(puzzles: Sequence[Puzzle], level: int, seed: int, table: int) -> 
     if len(stems) < 2:
         raise BadOption("these puzzles have no two slabs in common that turn alike: put copies of one mechanism on a table")
     rng = Random(f"table {table} {level} {seed} {[puzzle.name for puzzle in puzzles]}")
-    while True:
+    for _ in range(TRIES):
         word: list[str] = []
         while len(word) < WAYS[level][1]:
             name = rng.choice(common)
@@ -100,6 +100,7 @@ def table_word(puzzles: Sequence[Puzzle], level: int, seed: int, table: int) -> 
         back = str(puzzles[0].read(moves).inverse())
         if all(_works(puzzle, moves, back) for puzzle in puzzles):
             return moves, back
+    raise BadOption(f"none of {TRIES} sequences leaves every one of these puzzles unsolved: put others on a table")
 
 
 def _has(puzzle: Puzzle, turn: Turn) -> bool:

@@ -21,6 +21,7 @@ from random import Random
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, judged
 from oddswap.reasoning.ways.way_out import looks_solved
@@ -66,7 +67,7 @@ class Worksheet:
     questions: tuple[Question, ...]
 
 
-def worksheet(puzzle: Puzzle, level: int, seed: int, number: int = 1, count: int = 6) -> Worksheet:
+def worksheet(puzzle: Puzzle, level: int, seed: int, number: int = 1, count: int = 6, budget: Limit = None) -> Worksheet:
     """A sheet of ``count`` questions, of all sorts that the puzzle allows in turn.
 
     `BadOption` for a level that there is not, or for a puzzle that cannot make a fair sheet.
@@ -84,17 +85,21 @@ def worksheet(puzzle: Puzzle, level: int, seed: int, number: int = 1, count: int
         raise BadOption(f"{puzzle.name} is no solid that turns, and worksheets show solids: choose one such as cube:3")
     if not law_book(puzzle).laws:
         raise BadOption(f"{puzzle.name} has no laws, so every position is possible and nothing can be asked: choose another")
-    rng = Random(f"{puzzle.name} {level} {seed} {number}")
+    rng, clock = Random(f"{puzzle.name} {level} {seed} {number}"), started(budget)
     questions: list[Question] = []
     for made in range(count):
         sorts = _sorts(puzzle)
-        questions.append(_fresh(SORTS[sorts[made % len(sorts)]], puzzle, level, rng, questions))
+        questions.append(_fresh(SORTS[sorts[made % len(sorts)]], puzzle, level, rng, questions, clock))
     return Worksheet(puzzle.name, level, seed, number, tuple(questions))
 
 
-def _fresh(make: Callable, puzzle: Puzzle, level: int, rng: Random, before: Sequence[Question]) -> Question:
+def _fresh(make: Callable, puzzle: Puzzle, level: int, rng: Random, before: Sequence[Question], clock: Clock) -> Question:
     """A question whose position is on the sheet no other time."""
     for _ in range(TRIES):
+        if clock.spent:
+            raise BadOption(
+                f"the time ended after {len(before)} questions on {puzzle.name}: give more seconds or ask for fewer sheets"
+            )
         question = make(puzzle, level, rng)
         if question is not None and all(question.position != other.position for other in before):
             return question

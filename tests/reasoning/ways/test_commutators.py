@@ -39,7 +39,7 @@ def test_tables_hold_the_images_of_their_words():
     for name in ("cube:2,turns=half", "rings:4+4,cross=1", "tetrahedron,tips=no"):
         puzzle = load(name)
         one = single(puzzle)
-        tables = [one, longer(one, one), conjugates(one), commuted(one, 2), small(one, visible(puzzle), 50)]
+        tables = [one, longer(one, one), conjugates(one), commuted(one, 2), small(one, visible(puzzle), 50, PLENTY)]
         for table in tables:
             for row in range(0, len(table.letters), max(1, len(table.letters) // 20)):
                 assert (image_of(puzzle, spelt(puzzle, table.letters[row])) == table.images[row]).all()

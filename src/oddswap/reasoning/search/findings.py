@@ -31,6 +31,12 @@ class PiecesKeptAway(Ending):
     code = "pieces-kept-away"
 
 
+class TooManyLooks(Ending):
+    """The puzzle has more slots or looks than the packed states of a search can hold."""
+
+    code = "too-many-looks"
+
+
 @dataclass(frozen=True)
 class TimeUsedUp(Ending):
     """The time ended before longer ways were tried."""

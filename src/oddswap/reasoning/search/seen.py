@@ -13,7 +13,7 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from oddswap.errors import OddswapError
+from oddswap.errors import OddswapError, TooLarge
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.values.appearance import Appearance
@@ -100,7 +100,7 @@ def seen_model(puzzle: Puzzle) -> SeenModel:
     kept = [b for b, kind in enumerate(puzzle.kind_of) if len(_looks(puzzle, kind)) > 1]
     codes = 1 + int(puzzle.looks.max())
     if max(codes, len(kept)) > 256:
-        raise OddswapError(f"{puzzle.name} is too large to be searched: at most 256 slots with 256 looks fit")
+        raise TooLarge(f"{puzzle.name} is too large to be searched: at most 256 slots with 256 looks fit")
     moves = {**puzzle.turns, **puzzle.rotations}
     source = np.empty((len(moves), len(kept)), dtype=np.uint8)
     lut = np.empty((len(moves), len(kept), codes), dtype=np.uint8)

@@ -110,6 +110,8 @@ def _undoing(puzzle: Puzzle, clock: Clock) -> dict[bytes, list[Word]]:
     table: dict[bytes, list[Word]] = {}
     seen = visible(puzzle)
     for tool in toolbox(puzzle, clock):
+        if clock.spent:
+            break
         for names in symmetric_names(puzzle):
             forward = tuple(names[turn] for turn in tool.turns)
             for word in (forward, undone(puzzle, forward)):

@@ -113,7 +113,7 @@ def _chosen(puzzle: Puzzle, clock: Clock) -> Iterator[Word]:
         told |= {_signature(puzzle, other) for other in alike}
         yield min(alike, key=lambda other: _handy(puzzle, other))
         count += 1
-        if count == KEPT:
+        if count == KEPT or clock.spent:
             return
 
 
@@ -160,6 +160,8 @@ def _by_use(puzzle: Puzzle, clock: Clock) -> Iterator[Word]:
                 best[signature] = word
     sorts: dict[Effect, list[Word]] = {}
     for word in best.values():
+        if clock.spent:
+            break
         sorts.setdefault(effect_of(puzzle, as_seen(puzzle, image_of(puzzle, word))), []).append(word)
     for members in sorts.values():
         members.sort(key=lambda word: (len(word), len(set(word)), word))
@@ -179,7 +181,7 @@ def _mined(puzzle: Puzzle, clock: Clock) -> Iterator[Word]:
             for row in _spread(len(finds.rows)):
                 yield tidied(puzzle, finds.word(puzzle, row))
     plain = Words(one.letters[: len(puzzle.turns)], one.images[: len(puzzle.turns)])
-    few, powers = small(plain, seen, LOOKED_AT), commuted(plain, 3)
+    few, powers = small(plain, seen, LOOKED_AT, clock), commuted(plain, 3)
     finds = few_movers(powers, plain, seen, 4, clock)
     for row in _spread(len(finds.rows)):
         yield tidied(puzzle, finds.word(puzzle, row))
@@ -189,9 +191,9 @@ def _mined(puzzle: Puzzle, clock: Clock) -> Iterator[Word]:
         if cycles.kind.twist > 1:
             yield from _there_and_back(puzzle, cycles)
     words = two
-    while len(words.letters) * len(one.letters) <= MET:
+    while len(words.letters) * len(one.letters) <= MET and not clock.spent:
         words = longer(words, one)
-    yield from _meeting(puzzle, words, seen)
+    yield from _meeting(puzzle, words, seen, clock)
 
 
 def _there_and_back(puzzle: Puzzle, cycles: Cycles) -> Iterator[Word]:
@@ -210,12 +212,14 @@ def _spread(count: int) -> range:
     return range(0, count, max(1, count // LOOKED_AT))
 
 
-def _meeting(puzzle: Puzzle, words: Words, seen: np.ndarray) -> Iterator[Word]:
+def _meeting(puzzle: Puzzle, words: Words, seen: np.ndarray, clock: Clock) -> Iterator[Word]:
     """Words u v⁻¹ where u and v take most labels to the same places: all but those of one kind, or of one turn's slots."""
     _, first = np.unique(words.images, axis=0, return_index=True)
     slot_of = {int(label): s for s, label in enumerate(puzzle.base_label)}
     rest = [frozenset(turn.slots) for turn in puzzle.turns.values()] + [frozenset(kind.places) for kind in puzzle.kinds]
     for left in dict.fromkeys(rest):
+        if clock.spent:
+            return
         kept = np.array([label for label in seen if slot_of[int(label)] not in left], dtype=np.intp)
         if not 0 < len(kept) < len(seen):
             continue

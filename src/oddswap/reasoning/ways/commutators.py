@@ -146,15 +146,17 @@ def commuted(base: Words, most: int) -> Words:
     return Words(np.concatenate(letters), np.concatenate(images))
 
 
-def small(base: Words, seen: np.ndarray, most: int) -> Words:
+def small(base: Words, seen: np.ndarray, most: int, clock: Clock) -> Words:
     """The powers of words of two to four units that move the fewest of the labels ``seen``: so many, each effect once."""
     letters, images, words = [], [], base
     for length in (2, 3, 4):
-        if len(base.letters) ** length > SMALL:
+        if len(base.letters) ** length > SMALL or clock.spent:
             break
         words = longer(words, base)
         power = words.images
         for times in range(1, 13):
+            if clock.spent:
+                break
             moved = (power[:, seen] != seen).sum(axis=1)
             best = np.flatnonzero((moved > 0) & (moved <= len(seen) // 2))
             wide = np.full((len(best), 48), PAD)

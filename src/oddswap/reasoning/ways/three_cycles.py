@@ -118,7 +118,7 @@ def mined(puzzle: Puzzle, name: str, kept: tuple[str, ...], clock: Clock) -> Cyc
     singles = {k.name for k in puzzle.kinds if len(k.slots) == 1 and shows(puzzle, k)}
     seen = np.array([puzzle.base_label[s] for s, k in enumerate(puzzle.kind_of) if k.name in singles or k.name in kept])
     tools: dict[int, Word] = {}
-    for number, (words, others) in enumerate(_tables(puzzle, seen)):
+    for number, (words, others) in enumerate(_tables(puzzle, seen, clock)):
         for code, word in _new(puzzle, kind, few_movers(words, others, seen, 3, clock)).items():
             if code not in tools or len(word) < len(tools[code]):
                 tools[code] = word
@@ -129,7 +129,7 @@ def mined(puzzle: Puzzle, name: str, kept: tuple[str, ...], clock: Clock) -> Cyc
     return _carried(puzzle, kind, tools, clock) if tools else None
 
 
-def _tables(puzzle: Puzzle, seen: np.ndarray) -> Iterator[tuple[Words, Words]]:
+def _tables(puzzle: Puzzle, seen: np.ndarray, clock: Clock) -> Iterator[tuple[Words, Words]]:
     """What W and C are in the commutators ``[W, C]``: tables after the third are for kinds that these leave without a tool."""
     one = single(puzzle)
     turned = conjugates(one)
@@ -146,7 +146,7 @@ def _tables(puzzle: Puzzle, seen: np.ndarray) -> Iterator[tuple[Words, Words]]:
         yield longer(longer(two, one), one), one
         yield longer(two, one), two
         yield longer(longer(two, one), one), two
-    few = small(one, seen, 3000)
+    few = small(one, seen, 3000, clock)
     yield few, few
     a, b = np.divmod(np.arange(n * min(300, len(few.letters))), max(1, min(300, len(few.letters))))
     yield carried(one, a, few, b), few

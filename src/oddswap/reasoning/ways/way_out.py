@@ -5,12 +5,12 @@ from __future__ import annotations
 from contextlib import suppress
 from dataclasses import dataclass
 
-from oddswap.errors import UnknownMove
+from oddswap.errors import TooLarge, UnknownMove
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, holdings, made_before, turns_fit_every_holding
 from oddswap.reasoning.budget import Limit, started
-from oddswap.reasoning.search.findings import Counted, Ending, ThrownAway
+from oddswap.reasoning.search.findings import Counted, Ending, ThrownAway, TooManyLooks
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import Progress, find_way
 from oddswap.reasoning.ways.findings import Composed, FromStages, NotInStages, Parts, Phase
@@ -54,8 +54,12 @@ def way_out(puzzle: Puzzle, explanation: Arrangement, budget: Limit = None, prog
     its replay, which would be a bug.
     """
     clock = started(budget)
-    found = find_way(puzzle, puzzle.appearance(explanation), budget=clock.share(SEARCHED), progress=progress)
     allowed = tuple(sorted({turn.step.name for turn in puzzle.turns.values()}, key=lambda n: (len(n), n)))
+    try:
+        seen_model(puzzle)
+    except TooLarge:
+        return Route(None, None, 0, False, Counted("slab", (), puzzle.name), allowed, (TooManyLooks(),))
+    found = find_way(puzzle, puzzle.appearance(explanation), budget=clock.share(SEARCHED), progress=progress)
     turns, phases, reasons = found.turns, (), found.reasons
     if turns is None and not found.impossible:
         stages = way_home(puzzle, explanation, clock)
