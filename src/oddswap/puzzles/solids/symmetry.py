@@ -10,7 +10,7 @@ import numpy as np
 
 from oddswap.puzzles.base.flat_symmetry import flat_symmetries
 from oddswap.puzzles.base.geometry import Geometry
-from oddswap.puzzles.base.mechanism import Cell, Mechanism
+from oddswap.puzzles.base.mechanism import Mechanism
 from oddswap.puzzles.base.puzzle import Puzzle
 
 NEAR = 1e-7
@@ -29,12 +29,15 @@ def shape_symmetries(puzzle: Puzzle) -> tuple[tuple[int, ...], ...]:
         return tuple(sorted({still, *flat_symmetries(puzzle)}))
     geometry = puzzle.geometry
     number = {body.cell: i for i, body in enumerate(geometry.bodies)}
-    found, offsets = {still}, _offsets(geometry)
+    found, offsets, cells = {still}, _offsets(geometry), np.array(list(number))
     for matrix in _candidates(np.array(list(geometry.facets.values()))):
-        if _keeps_facets(geometry, offsets, matrix):
-            images = [_image(body.cell, matrix, geometry.mechanism) for body in geometry.bodies]
-            if all(image in number for image in images):
-                found.add(tuple(number[image] for image in images))
+        planes = _planes_moved(matrix, geometry.mechanism) if _keeps_facets(geometry, offsets, matrix) else None
+        if planes is not None:
+            images = np.zeros_like(cells)
+            images[:, planes[0]] = planes[1] * cells
+            slots = [number.get(tuple(image)) for image in images.tolist()]
+            if None not in slots:
+                found.add(tuple(slots))
     return tuple(sorted(found))
 
 
@@ -63,18 +66,17 @@ def _candidates(facets: np.ndarray) -> Iterator[np.ndarray]:
             yield facets[list(images)].T @ np.linalg.inv(facets[base].T)
 
 
-def _image(cell: Cell, matrix: np.ndarray, mechanism: Mechanism) -> Cell | None:
-    signs = [0] * len(cell)
-    for own, normal, offset in zip(cell, mechanism.normals, mechanism.offsets, strict=True):
-        for sign in (1, -1):
-            near = np.abs(mechanism.normals - sign * (matrix @ normal)).max(axis=1) < NEAR
-            near &= np.abs(mechanism.offsets - sign * offset) < NEAR
-            if near.any():
-                signs[int(near.argmax())] = sign * own
-                break
-        else:
-            return None
-    return tuple(signs)
+def _planes_moved(matrix: np.ndarray, mechanism: Mechanism) -> tuple[np.ndarray, np.ndarray] | None:
+    """For each cut the number of the one that it is taken to, and the sign: -1 where its sides are exchanged; None: to no cut."""
+    moved, near = mechanism.normals @ matrix.T, []
+    for sign in (1, -1):
+        apart = np.abs(sign * moved[:, None] - mechanism.normals[None]).max(axis=2)
+        near.append((apart < NEAR) & (np.abs(sign * mechanism.offsets[:, None] - mechanism.offsets[None]) < NEAR))
+    one, other = near
+    if not (one | other).any(axis=1).all():
+        return None
+    same = one.any(axis=1)
+    return np.where(same, one.argmax(axis=1), other.argmax(axis=1)), np.where(same, 1, -1)
 
 
 def _keeps_facets(geometry: Geometry, offsets: np.ndarray, matrix: np.ndarray) -> bool:

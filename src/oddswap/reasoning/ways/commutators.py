@@ -148,7 +148,7 @@ def commuted(base: Words, most: int) -> Words:
 
 def small(base: Words, seen: np.ndarray, most: int, clock: Clock) -> Words:
     """The powers of words of two to four units that move the fewest of the labels ``seen``: so many, each effect once."""
-    letters, images, words = [], [], base
+    letters, images, counts, words = [], [], [], base
     for length in (2, 3, 4):
         if len(base.letters) ** length > SMALL or clock.spent:
             break
@@ -163,14 +163,19 @@ def small(base: Words, seen: np.ndarray, most: int, clock: Clock) -> Words:
             wide[:, : times * length] = np.tile(words.letters[best], (1, times))
             letters.append(wide)
             images.append(power[best])
+            counts.append(moved[best])
             power = np.take_along_axis(words.images, power.astype(np.intp), 1)
     if not letters:
         return Words(base.letters[:0], base.images[:0])
     letters, images = np.concatenate(letters), np.concatenate(images)
-    order = np.lexsort(((letters != PAD).sum(axis=1), (images[:, seen] != seen).sum(axis=1)))
-    _, first = np.unique(images[order], axis=0, return_index=True)
-    chosen = order[np.sort(first)[:most]]
-    return Words(letters[chosen], images[chosen])
+    order = np.lexsort(((letters != PAD).sum(axis=1), np.concatenate(counts)))
+    chosen: dict[bytes, int] = {}
+    for row in order.tolist():
+        if len(chosen) == most:
+            break
+        chosen.setdefault(images[row].tobytes(), row)
+    rows = list(chosen.values())
+    return Words(letters[rows], images[rows])
 
 
 def single(puzzle: Puzzle) -> Words:
