@@ -37,7 +37,7 @@ def test_twenty_random_cubes_of_three_slabs(benchmark, name):
             start, began = scrambled(puzzle, seed), process_time()
             stages = way_home(puzzle, start, Budget(seconds=60))
             seconds.append(process_time() - began)
-            moves = [turn for stage in stages for turn in stage.turns]
+            moves = [turn for _, word in stages for turn in word]
             assert looks_solved(puzzle, puzzle.appearance(puzzle.follow(" ".join(moves), start)))
             lengths.append(len(moves))
 
@@ -59,7 +59,7 @@ def test_big_puzzles_with_their_tables(benchmark, name):
 
     mined.cache_clear()
     stages = benchmark.pedantic(home, rounds=1)
-    moves = [turn for stage in stages for turn in stage.turns]
+    moves = [turn for _, word in stages for turn in word]
     pieces = int(wrong(puzzle, puzzle.permutation(start)))
     assert looks_solved(puzzle, puzzle.appearance(puzzle.follow(" ".join(moves), start))) and len(moves) <= 20 * pieces
     tables = [
