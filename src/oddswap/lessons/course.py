@@ -67,14 +67,10 @@ def index_table(folder: str = "notebooks", course: Sequence[Lesson] | None = Non
     """The lessons as a table in Markdown, each linked to its notebook in ``folder``."""
     rows = ["| | question | minutes | needs |", "|---|---|---|---|"]
     for lesson in course or lessons():
-        helped = f"; {listed_numbers(lesson.helps)} helps" if lesson.helps else ""
+        helped = f"; {', '.join(lesson.helps)} helps" if lesson.helps else ""
         linked = f"[{lesson.question}]({folder}/{lesson.name}.ipynb)"
-        rows.append(f"| {lesson.number} | {linked} | {lesson.minutes} | {listed_numbers(lesson.needs) or 'nothing'}{helped} |")
+        rows.append(f"| {lesson.number} | {linked} | {lesson.minutes} | {', '.join(lesson.needs) or 'nothing'}{helped} |")
     return "\n".join(rows)
-
-
-def listed_numbers(numbers: Sequence[str]) -> str:
-    return ", ".join(numbers)
 
 
 def levels(course: Sequence[Lesson]) -> dict[str, int]:

@@ -85,14 +85,11 @@ def compare(guessed: Guess | Prediction, outcome: str) -> Note:
     if prediction.total == 0:
         return Note(f'What happened is "{outcome}".')
     if prediction.total == 1:
-        return Note(_to_one(prediction.choices[prediction.hands.index(1)], outcome))
+        choice = prediction.choices[prediction.hands.index(1)]
+        if choice == outcome:
+            return Note(f'You guessed "{choice}", and that is what happened.')
+        return Note(f'You guessed "{choice}"; what happened is "{outcome}". Good to know: now there is something to find out.')
     return Note(_to_many(prediction, outcome))
-
-
-def _to_one(choice: str, outcome: str) -> str:
-    if choice == outcome:
-        return f'You guessed "{choice}", and that is what happened.'
-    return f'You guessed "{choice}"; what happened is "{outcome}". Good to know: now there is something to find out.'
 
 
 def _to_many(prediction: Prediction, outcome: str) -> str:
