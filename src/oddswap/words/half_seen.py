@@ -24,6 +24,7 @@ says_so(
         partly.NoAssembly: "no way to put this puzzle's pieces together agrees with what is told: "
         "a sticker that was moved, or a slip",
         partly.NotAllInPlace: "not everything that is unseen can be in place, as some of its pieces were seen elsewhere",
+        partly.NotYetPlaced: "what is not placed yet, or was not told, was only turned, never put together by hand",
         partly.OneWhole: "what is not told can only be one thing, as the puzzle has no other pieces left",
         partly.RestIsFree: "however the rest lies, turning leads there",
         ShapeDecides: "its shape decides on the turns, so no laws tell classes apart",

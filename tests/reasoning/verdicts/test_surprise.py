@@ -17,7 +17,8 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.reasoning.laws.sectors import sectors
 from oddswap.reasoning.verdicts import surprise as surprises
-from oddswap.reasoning.verdicts.diagnosis import broken_laws, diagnose
+from oddswap.reasoning.verdicts.diagnosis import diagnose
+from oddswap.reasoning.verdicts.law_breaking import broken_laws
 from oddswap.reasoning.verdicts.surprise import NO_LAW, TOO_MANY, surprise_of
 from oddswap.values.appearance import Appearance
 from oddswap.values.permutation import sign

@@ -7,7 +7,7 @@ together are cosets of the turns' image, on which assemblies act from the left.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 from math import prod
@@ -170,7 +170,7 @@ def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Coun
     for sights in held:
         found: Classes = {(0,) * (len(laws) + len(steady)): 1}
         for sector in book.sectors:
-            found = _joined(found, _sector_values(book, sector, sights, (*laws, *steady)), (*laws, *steady))
+            found = joined(found, _sector_values(book, sector, sights, (*laws, *steady)), (*laws, *steady))
         _add(classes, found.items())
     reachable = sum(n for values, n in classes.items() if not any(values[: len(laws)]))
     possible = _across(book) * sum(n for values, n in classes.items() if not any(values[len(laws) :]))
@@ -188,8 +188,12 @@ def _across(book: LawBook) -> int:
 
 
 def _sector_values(book: LawBook, sector: Sector, sights: tuple[Sight, ...], laws: tuple) -> Classes:
+    return values_of(sector, count_assignments(allowed_columns(book.puzzle, sector, sights), sector.twist), laws)
+
+
+def values_of(sector: Sector, counted: np.ndarray, laws: Sequence[Law]) -> Classes:
+    """How many assemblies of a sector, ``counted`` by sign and sum of twists, have which values."""
     found: Classes = {}
-    counted = count_assignments(allowed_columns(book.puzzle, sector, sights), sector.twist)
     for (odd, twists), number in np.ndenumerate(counted):
         if number:
             values = tuple(
@@ -201,7 +205,8 @@ def _sector_values(book: LawBook, sector: Sector, sights: tuple[Sight, ...], law
     return found
 
 
-def _joined(one: Classes, other: Classes, laws: tuple) -> Classes:
+def joined(one: Classes, other: Classes, laws: Sequence[Law]) -> Classes:
+    """The classes of two parts put together; `TooManyToCount` where there are too many."""
     found: Classes = {}
     moduli = [law.modulus for law in laws]
     for (a, n), (b, m) in product(one.items(), other.items()):

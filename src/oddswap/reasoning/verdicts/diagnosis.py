@@ -9,21 +9,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import islice
 from math import inf
 
 import numpy as np
 
+from oddswap.describing.sights import own_look
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.whole_turns import held_by, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.finding import Finding
-from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.free_pieces import free_pieces
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import first_sight, surplus
-from oddswap.reasoning.laws.sectors import keeps
+from oddswap.reasoning.verdicts.completions import in_place
 from oddswap.reasoning.verdicts.exchanges import hidden_changes
 from oddswap.reasoning.verdicts.findings import (
     CANNOT_TELL,
@@ -46,18 +46,10 @@ from oddswap.reasoning.verdicts.findings import (
     turned_whole,
 )
 from oddswap.reasoning.verdicts.first_looks import Look, looks_at, nearest, straightened
-from oddswap.reasoning.verdicts.law_breaking import broken_by_turns
-from oddswap.reasoning.verdicts.mending import (
-    TooMany,
-    into_orbits,
-    is_reachable,
-    is_reachable_as_held,
-    mended,
-    smallest_mendings,
-    steady_laws,
-)
+from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, broken_laws, wavering_laws
+from oddswap.reasoning.verdicts.mending import TooMany, is_reachable, is_reachable_as_held, mended, smallest_mendings
 from oddswap.reasoning.verdicts.open_boxes import assumed_open, judged_open
-from oddswap.reasoning.verdicts.partly import judged_partly
+from oddswap.reasoning.verdicts.partly import GoOn, NotYetPlaced, amounts_broken, judged_partly
 from oddswap.reasoning.verdicts.repairs import smallest_repair
 from oddswap.reasoning.verdicts.slips import likely_slips
 from oddswap.reasoning.verdicts.smallest import Atom
@@ -67,8 +59,6 @@ from oddswap.values.appearance import Appearance
 
 QUICK = Budget(1.0)
 """For an open box where nobody says how long."""
-CLASSES = 100
-"""With so many classes of first-sight explanations it is not told which laws all of them break."""
 
 
 def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:
@@ -106,7 +96,8 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
     book = law_book(puzzle)
     assumed = _assumed(puzzle)
     if appearance.uncertain and not appearance.foreign:
-        return judged_partly(puzzle, appearance, judged, assumed)
+        found = judged_partly(puzzle, appearance, judged, assumed)
+        return _lookalike_however(book, appearance, found) or found if found.verdict == CANNOT_TELL else found
     if appearance.foreign or first_sight(puzzle, appearance) is None:
         return Diagnosis(NOT_BY_TURNING, assumed, findings=_strange(puzzle, appearance))
     options = [(look, _judged_so(book, look, assumed)) for look in looks_at(book, appearance)]
@@ -124,6 +115,23 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
     findings = (*best.findings, WiderTurns(others), *broken_by_turns(puzzle, wider, others), *found.findings)
     reached = {"first": found.first, "explanation": found.explanation, "culprits": found.culprits}
     return replace(best, verdict=OTHER_TURNS, **reached, findings=findings)
+
+
+def _lookalike_however(book: LawBook, appearance: Appearance, found: Diagnosis) -> Diagnosis | None:
+    """The verdict if all completions that turning leaves open are lookalikes, with culprits that they share; else ``None``."""
+    puzzle = book.puzzle
+    free = free_pieces(puzzle, frozenset(b for b, sight in enumerate(appearance.sights) if sight != own_look(puzzle, b)))
+    amounts = amounts_broken(book, appearance, free)
+    if not amounts or not all(map(any, amounts)):
+        return None
+    findings = tuple(finding for finding in found.findings if not isinstance(finding, GoOn))
+    found = replace(found, verdict=LOOKALIKE, assumed=(*found.assumed, NotYetPlaced()), asked=(), findings=findings)
+    sighted = first_sight(puzzle, in_place(puzzle, appearance))
+    permutation = sighted and puzzle.permutation(sighted[0])
+    if len(amounts) > 1 or permutation is None or not is_reachable(book, permutation):
+        return found
+    culprits = _culprits(book, permutation, free, smallest_mendings(book, permutation, free))
+    return replace(found, broken=broken_laws(book, permutation, free), culprits=culprits)
 
 
 def _with_surprise(puzzle: Puzzle, appearance: Appearance, found: Diagnosis, clock: Clock) -> Diagnosis:
@@ -189,40 +197,6 @@ def is_ordinary(puzzle: Puzzle, appearance: Appearance) -> bool:
     if sighted is None or not is_reachable(book, puzzle.permutation(sighted[0])):
         return False
     return any(is_reachable_as_held(book, look.permutation, look.free) for look in looks_at(book, appearance))
-
-
-def broken_laws(book: LawBook, permutation: np.ndarray, free: frozenset[int]) -> tuple[Law, ...]:
-    """The laws that a label permutation breaks however the ``free`` pieces are called.
-
-    A law that relabelling these does not change is broken always or never. Where they change several laws together, a
-    combination may stay fixed: it is found as a character of the turns and these relabellings together. Other laws can be
-    broken by all although relabellings change how: where the classes of explanations are few, each is looked at.
-    """
-    inside = into_orbits(book, permutation, free)
-    if inside is None:
-        return book.broken_at(permutation)
-    home, unseen = book.puzzle.homed(inside), book.hidden.generators(free)
-    broken = tuple(law for law in book.laws if law.value(home) and not _changed(law, unseen))
-    broken = broken or tuple(law for law in steady_laws(book, free) if law.value(home))
-    if not broken and not book.by_image and not book.additive:
-        classes = list(islice(book.walk(home, unseen), CLASSES))
-        broken = tuple(law for law in book.laws if len(classes) < CLASSES and all(law.value(one) for _, one in classes))
-    return broken
-
-
-def wavering_laws(book: LawBook, permutation: np.ndarray, displaced: frozenset[int]) -> tuple[Law, ...]:
-    """The laws that some first-sight explanations break, and others do not: those that relabelling ``displaced`` pieces changes.
-
-    None where a label permutation does not keep the orbits. Laws that only other free pieces change are not worth a word.
-    """
-    if keeps(book.sectors, book.puzzle.homed(permutation)) is not None:
-        return ()
-    unseen = book.hidden.generators(displaced)
-    return tuple(law for law in book.laws if _changed(law, unseen))
-
-
-def _changed(law: Law, relabellings: list[np.ndarray]) -> bool:
-    return any(law.touched_by(relabelling) for relabelling in relabellings)
 
 
 def _culprits(

@@ -1,9 +1,10 @@
-"""Which turn breaks which law: what turns that a copy does not make do to what its own turns never change."""
+"""What breaks which law: a position however its free pieces are called, and turns that a copy does not make."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from itertools import islice
 
 import numpy as np
 
@@ -11,9 +12,14 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.orbit_looks import by_orbits
+from oddswap.reasoning.laws.sectors import keeps
+from oddswap.reasoning.verdicts.mending import into_orbits, steady_laws
 from oddswap.values.arrangement import Arrangement
+
+CLASSES = 100
+"""With so many classes of first-sight explanations it is not told which laws all of them break."""
 
 
 class TurnsBreak(Finding):
@@ -32,6 +38,40 @@ class SmallestTurn(Finding):
     after: tuple[str, ...]
     turn: str
     moved: tuple[tuple[str, int], ...]
+
+
+def broken_laws(book: LawBook, permutation: np.ndarray, free: frozenset[int]) -> tuple[Law, ...]:
+    """The laws that a label permutation breaks however the ``free`` pieces are called.
+
+    A law that relabelling these does not change is broken always or never. Where they change several laws together, a
+    combination may stay fixed: it is found as a character of the turns and these relabellings together. Other laws can be
+    broken by all although relabellings change how: where the classes of explanations are few, each is looked at.
+    """
+    inside = into_orbits(book, permutation, free)
+    if inside is None:
+        return book.broken_at(permutation)
+    home, unseen = book.puzzle.homed(inside), book.hidden.generators(free)
+    broken = tuple(law for law in book.laws if law.value(home) and not _changed(law, unseen))
+    broken = broken or tuple(law for law in steady_laws(book, free) if law.value(home))
+    if not broken and not book.by_image and not book.additive:
+        classes = list(islice(book.walk(home, unseen), CLASSES))
+        broken = tuple(law for law in book.laws if len(classes) < CLASSES and all(law.value(one) for _, one in classes))
+    return broken
+
+
+def wavering_laws(book: LawBook, permutation: np.ndarray, displaced: frozenset[int]) -> tuple[Law, ...]:
+    """The laws that some first-sight explanations break, and others do not: those that relabelling ``displaced`` pieces changes.
+
+    None where a label permutation does not keep the orbits. Laws that only other free pieces change are not worth a word.
+    """
+    if keeps(book.sectors, book.puzzle.homed(permutation)) is not None:
+        return ()
+    unseen = book.hidden.generators(displaced)
+    return tuple(law for law in book.laws if _changed(law, unseen))
+
+
+def _changed(law: Law, relabellings: list[np.ndarray]) -> bool:
+    return any(law.touched_by(relabelling) for relabelling in relabellings)
 
 
 def broken_by_turns(puzzle: Puzzle, wider: Puzzle, turns: Iterable[str]) -> list[TurnsBreak]:

@@ -1,7 +1,7 @@
 """The verdict on a puzzle of which only a part is seen: exact counts, and always two readings, both said.
 
-*Everything unseen is in place* and *everything unseen has only been turned*. The second one gives the verdict, as it takes
-nothing for granted: it is only given where every completion would have it.
+*Everything unseen is in place* and *everything unseen has only been turned*. The second one gives the verdict: where every
+completion would have it, or where every completion that turning leaves open would be a lookalike.
 """
 
 from __future__ import annotations
@@ -10,14 +10,28 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from oddswap.describing.sights import own_look
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.law_book import LawBook
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.verdicts.assignments import TooManyToCount, count_assignments
 from oddswap.reasoning.verdicts.completions import completions, in_place
-from oddswap.reasoning.verdicts.counting import Count, Uncounted, count_explanations
+from oddswap.reasoning.verdicts.counting import Classes, Count, Uncounted, count_explanations, joined, values_of
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis, SlotAsked
+from oddswap.reasoning.verdicts.explanations import allowed_columns
+from oddswap.reasoning.verdicts.findings import (
+    CANNOT_TELL,
+    LOOKALIKE,
+    NOT_BY_TURNING,
+    ORDINARY,
+    OTHER_TURNS,
+    Diagnosis,
+    SlotAsked,
+)
+from oddswap.reasoning.verdicts.mending import steady_laws
 from oddswap.values.appearance import Appearance
 
 FEW = 12
@@ -96,6 +110,12 @@ class GoOn(Finding):
     code = "go-on"
 
 
+class NotYetPlaced(Finding):
+    """This assumes that what is left open was only turned, never put together by hand: then the verdict is one for all of it."""
+
+    code = "not-yet-placed"
+
+
 class WiderShare(Finding):
     """The share that can be reached with these turns, too, which this copy may not make."""
 
@@ -130,6 +150,31 @@ def judged_partly(puzzle: Puzzle, appearance: Appearance, judge: Judge, assumed:
     return Diagnosis(CANNOT_TELL, assumed, asked=_unseen(puzzle, appearance), findings=(*go_on, *readings))
 
 
+def amounts_broken(book: LawBook, appearance: Appearance, free: frozenset[int]) -> set[tuple[int, ...]]:
+    """By how much the laws that relabelling ``free`` pieces leaves fixed are broken in all that turning leaves open.
+
+    Slots that look right for certain have their own pieces. ``free`` are all that can be so: the more looks wrong, the more are
+    free. Empty where that cannot be worked out.
+    """
+    puzzle = book.puzzle
+    if not book.additive or puzzle.blank is not None or len(book.holdings) > 1 or book.hidden.order < lookalikes(puzzle).order:
+        return set()
+    own, seen = steady_laws(book, free), steady_laws(book, None)
+    found: Classes = {(0,) * (len(own) + len(seen)): 1}
+    right = {slot for slot, sight in enumerate(appearance.sights) if sight == own_look(puzzle, slot)}
+    try:
+        for sector in book.sectors:
+            allowed = allowed_columns(puzzle, sector, appearance.sights)
+            for i, piece in enumerate(sector.slots):
+                for b, slot in enumerate(sector.slots):
+                    if right.intersection((piece, slot)):
+                        allowed[i][b] = allowed[i][b] & {0} if piece == slot else frozenset()
+            found = joined(found, values_of(sector, count_assignments(allowed, sector.twist), (*own, *seen)), (*own, *seen))
+    except TooManyToCount:
+        return set()
+    return {values[: len(own)] for values in found if not any(values[len(own) :])}
+
+
 def _few(puzzle: Puzzle, wholes: list[Appearance], judge: Judge, assumed: tuple[Finding, ...]) -> Diagnosis:
     """Every completion judged one by one."""
     found = [judge(puzzle, whole) for whole in wholes]
@@ -137,6 +182,10 @@ def _few(puzzle: Puzzle, wholes: list[Appearance], judge: Judge, assumed: tuple[
         return replace(found[0], findings=(OneWhole(), *found[0].findings))
     verdicts = Counter(one.verdict for one in found)
     wholes_left = FewWholes(tuple(verdicts.items()))
+    if verdicts.keys() == {LOOKALIKE, NOT_BY_TURNING}:
+        found = [one for one in found if one.verdict == LOOKALIKE]
+        del verdicts[NOT_BY_TURNING]
+        assumed = (*assumed, NotYetPlaced())
     broken = tuple(law for law in found[0].broken if all(law in one.broken for one in found))
     if len(verdicts) == 1:
         culprits = found[0].culprits if all(one.culprits == found[0].culprits for one in found) else ()

@@ -146,7 +146,7 @@ def verdict_sections(answer: Answer, pictures: dict[str, str] | None = None) -> 
     sections["why"] = [_bullets(proof_lines(answer)), *tally]
     if found.culprits:
         sections["culprits"] = [_culprit_words(answer), *picture(shown, "xray", "The x-ray: where a culprit can hide")]
-        sections["culprits"].append(f"{capital(say(found.surprise))}.")
+        sections["culprits"] += [f"{capital(say(found.surprise))}."] if found.surprise else []
     return sections
 
 

@@ -73,7 +73,7 @@ def _why(answer: Answer, reader: Reader) -> str:
         return ""
     if isinstance(puzzle, BoxPuzzle):
         return "Why: we found turns that lead home, and checked each of them." if answer.way_out else ""
-    if found.first is None:
+    if found.verdict == NOT_BY_TURNING and found.first is None and not found.broken:
         return f"Why: no piece of your {puzzle_noun(puzzle)} looks like that, however it is put together."
     if found.verdict == ORDINARY:
         return f"Why: {_nothing_broken(answer, reader)}"
@@ -100,11 +100,13 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
     found, puzzle = answer.diagnosis, answer.puzzle
     if found.verdict == LOOKALIKE:
         yield "So at least one more piece is not what it seems, though it looks right."
-        several = list(dict.fromkeys(culprit_for_anybody(puzzle, culprit, found.first, reader) for culprit in found.culprits))
+        at = [(culprit, found.first or culprit.arrangement) for culprit in found.culprits]
+        several = list(dict.fromkeys(culprit_for_anybody(puzzle, culprit, first, reader) for culprit, first in at))
         if len(several) > FEW:
             several = list(dict.fromkeys(sort_of_culprit(culprit) for culprit in found.culprits))
-        yield f"It is {listed(several, 'or')}." if len(several) > 1 else f"It is {several[0]}."
-        if found.surprise.share:
+        if several:
+            yield f"It is {listed(several, 'or') if len(several) > 1 else several[0]}."
+        if found.surprise and found.surprise.share:
             yield f"{capital(say(found.surprise, reader))}."
     elif found.verdict == OTHER_TURNS:
         yield "The turns that you named never change that; others do."
@@ -123,6 +125,8 @@ def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     elif found.asked:
         yield from (f"{capital(note)}." for note in found.notes)
         yield f"Please send {', and then '.join(found.ask_next[:2])}."
+    elif found.verdict in (ORDINARY, LOOKALIKE):
+        yield "Place the rest first, as you always do. Then write again what you see, and we send you the turns."
     else:
         if found.slips:
             yield f"Please look again: {'; or '.join(slip.words for slip in found.slips[:3])}?"
