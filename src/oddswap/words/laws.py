@@ -10,7 +10,7 @@ from oddswap.reasoning.laws.characters import CharacterLaw
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_kinds import OrbitLaw, TeamLaw
 from oddswap.reasoning.laws.pairings import PairingLaw
-from oddswap.reasoning.laws.rigid import BaseLaw, ProgrammeLaw, RingLaw
+from oddswap.reasoning.laws.rigid import BaseLaw, ProgrammeLaw, RingLaw, TogetherLaw
 from oddswap.reasoning.laws.sectors import Measure, Sector
 from oddswap.reasoning.laws.tally import Counted, Quantity, Tally
 from oddswap.values.grammar import capital, listed, number_word, read_number, singular
@@ -50,7 +50,7 @@ def rows_in_words(tally: Tally) -> list[tuple[str, tuple[str, ...]]]:
     return [(name, tuple(value_words(row, v) for v in values)) for (name, row), values in zip(rows, tally.values, strict=True)]
 
 
-@names(CharacterLaw, PairingLaw, OrbitLaw, TeamLaw, RingLaw, ProgrammeLaw, BaseLaw)
+@names(CharacterLaw, PairingLaw, OrbitLaw, TeamLaw, TogetherLaw, RingLaw, ProgrammeLaw, BaseLaw)
 def law_name(law: Law, reader: Reader = EXPLAINER) -> str:
     """What a law is about, twists last."""
     gathered: dict[str, list[Measure]] = {}
@@ -155,6 +155,15 @@ def team_law_statement(law: TeamLaw, reader: Reader = EXPLAINER) -> str:
     return (
         f"The {listed(f'{count} {name}' for name, count in counts.items())} {stay}: those that start at {listed(first)} are one "
         f"{one}, and the pieces of one {one} always fill the places of one {one}{also}."
+    )
+
+
+@says(TogetherLaw)
+def together_statement(law: TogetherLaw, reader: Reader = EXPLAINER) -> str:
+    """The law of pieces that are turned together, as two sentences."""
+    return (
+        f"The {len(law.offsets)} {name_of(law.sector)} turn only all together. "
+        "Which way round one of them lies in its place decides which way round each of the others lies in its own."
     )
 
 

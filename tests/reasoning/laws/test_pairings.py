@@ -245,7 +245,7 @@ def test_an_unexpected_group_on_six_is_no_pairing_law_but_one_of_its_own(name, f
     """Order 120 of 720: PGL(2, 5) on six points (Wilson, J. Combin. Theory B 16 (1974) 86-96)."""
     book = law_book(load(name))
     assert ([law.type for law in book.laws], book.complete, book.index) == (["other"], True, factor)
-    assert book.order == 120 * book.places and book.allowed == 720 * book.places
+    assert book.order == book.allowed == 120 * book.places and book.assembly_order == 720 * book.places
 
 
 PAINTED = "shape-mod:prism8,paint=FR+FL+BR+BL,turns=U"

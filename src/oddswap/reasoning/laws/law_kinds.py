@@ -66,7 +66,7 @@ def laws_of_image(image: LawImage, unseen: list[np.ndarray]) -> Iterator[Law]:
     """The laws that can be read off an image: characters, pairing laws, those of single sectors, and of what ties sectors."""
     parts, generators = image.parts, list(image.generators)
     own = own_laws(image, unseen)
-    yield from (law for law in laws_of(parts, generators, unseen) if not any(each.implies(law) for each in own))
+    yield from laws_of(parts, generators, unseen)
     yield from pairing_laws(parts, generators, unseen)
     yield from own
     yield from ties(image, own, unseen)

@@ -1,12 +1,13 @@
-"""Laws of sectors that the turns move less freely than signs and twist sums tell: rings, programmes, and whatever else.
+"""Laws of sectors that the turns move less freely than signs and twist sums tell: turned together, rings, programmes, bases.
 
 A sector of n slots is *bound* where the group H of what the turns do to it is smaller than its sign and twist sum allow. Why it
-is so is said by cause. Where its pieces only go round a ring, or round and over, H rearranges them as C_n or D_n. Where six are
-rearranged as PGL(2, 5) or PSL(2, 5), one of six *programmes* is kept: five rounds of three pairs, in which every pair comes once
-(synthemes and totals; J. J. Sylvester, Phil. Mag. 24 (1844) 285–296, from memory). S_6 permutes the programmes as it does the six
-pieces, but by its outer automorphism, so that the stabiliser of a programme, of index 6, fixes no piece. For any other H its
-stabiliser chain says all: once the pieces of its base have found their places, nothing is left to choose. So it does for
-several sectors that are bound together only. Of what no sum forbids each such law leaves one in ``factor``.
+is so is said by cause. Its pieces may turn only all together: then H lies in S_n × C_m. They may only go round a ring, or round
+and over, as C_n or D_n. Six that are rearranged as PGL(2, 5) or PSL(2, 5) keep one of six *programmes*: five rounds of three
+pairs, in which every pair comes once (synthemes and totals; J. J. Sylvester, Phil. Mag. 24 (1844) 285–296, from memory). S_6
+permutes the programmes as it does the six pieces, but by its outer automorphism, so that the stabiliser of a programme, of
+index 6, fixes no piece. For any other H its stabiliser chain says all: once the pieces of its base have found their places,
+nothing is left to choose. So it does for sectors that are bound together only. Of what no sum forbids each such law leaves one
+in ``factor``.
 """
 
 from __future__ import annotations
@@ -14,14 +15,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
-from math import factorial, prod
+from math import factorial, gcd, prod
 from typing import ClassVar
 
 import numpy as np
 
+from oddswap.reasoning.groups.modular import relations
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.groups.subgroups import ring_of, turns_over
-from oddswap.reasoning.laws.characters import CharacterLaw, count_characters
+from oddswap.reasoning.laws.characters import count_characters
 from oddswap.reasoning.laws.image import SMALL, LawImage
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.pairings import pairing_laws
@@ -33,7 +35,7 @@ Programme = frozenset[frozenset[frozenset[int]]]
 
 
 class SectorLaw(Law):
-    """A law of how the pieces of one ``sector`` are rearranged, whichever way round; it has no sense where teams are broken."""
+    """A law of one ``sector``; it has no sense where teams are broken."""
 
     sector: Sector
     what: ClassVar[str]
@@ -45,14 +47,33 @@ class SectorLaw(Law):
         return ((1, Measure(self.sector, self.what, None)),)
 
     def value(self, permutation: np.ndarray) -> int:
-        return self.value_of(rows_of(self.sector, permutation)) if self.sector.kept(permutation) else 0
+        return self.value_of(*zip(*places_of(self.sector, permutation), strict=True)) if self.sector.kept(permutation) else 0
 
-    def value_of(self, rows: list[int]) -> int:
-        """Its quantity where the piece of each row of the sector goes to one of ``rows``."""
+    def value_of(self, rows: Sequence[int], twists: Sequence[int]) -> int:
+        """Its quantity where the piece of each row of the sector goes to one of ``rows``, with one of ``twists``."""
         raise NotImplementedError
 
     def touched_by(self, permutation: np.ndarray) -> bool:
         return not self.sector.kept(permutation) or self.value(permutation) != 0
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class TogetherLaw(SectorLaw):
+    """Pieces that are turned only all together: counted from the ``offset`` of each row, all have the same twist."""
+
+    sector: Sector
+    offsets: tuple[int, ...]
+    seen: bool
+    what = "way round"
+
+    @property
+    def factor(self) -> int:
+        count, ways = len(self.offsets), self.sector.twist
+        return ways ** (count - 1) // gcd(count, ways)
+
+    def value_of(self, rows: Sequence[int], twists: Sequence[int]) -> int:
+        steps = zip(twists, self.offsets, rows, strict=True)
+        return 0 if len({(twist + offset - self.offsets[row]) % self.sector.twist for twist, offset, row in steps}) == 1 else 1
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -74,13 +95,10 @@ class RingLaw(SectorLaw):
     def factor(self) -> int:
         return factorial(len(self.ring) - 1) // (1 + self.turned_over) // (1 + self.even)
 
-    def value_of(self, rows: list[int]) -> int:
+    def value_of(self, rows: Sequence[int], twists: Sequence[int]) -> int:
         at = np.argsort(self.ring)[[rows[row] for row in self.ring]]
         steps = set(((np.roll(at, -1) - at) % len(at)).tolist())
         return 0 if steps == {1} or (self.turned_over and steps == {len(at) - 1}) else 1
-
-    def implies(self, law: CharacterLaw) -> bool:
-        return self.even and [(part.what, part.sector) for part in law.parts] == [("sign", self.sector)]
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -98,11 +116,8 @@ class ProgrammeLaw(SectorLaw):
         """The rounds of the programme, as pairs of rows."""
         return sorted(sorted(tuple(sorted(pair)) for pair in games) for games in self.programmes[0])
 
-    def value_of(self, rows: list[int]) -> int:
+    def value_of(self, rows: Sequence[int], twists: Sequence[int]) -> int:
         return self.programmes.index(seated(self.programmes[0], np.argsort(rows).tolist()))
-
-    def implies(self, law: CharacterLaw) -> bool:
-        return False
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -132,16 +147,13 @@ class BaseLaw(Law):
             return 0
         return 0 if self.image.chain.contains(self.image.of(permutation)) else 1
 
-    def implies(self, law: CharacterLaw) -> bool:
-        return len(self.image.parts) == 1 and all(part.sector is self.image.parts[0] for part in law.parts)
+
+OwnLaw = TogetherLaw | RingLaw | ProgrammeLaw | BaseLaw
 
 
-OwnLaw = RingLaw | ProgrammeLaw | BaseLaw
-
-
-def rows_of(sector: Sector, permutation: np.ndarray) -> list[int]:
-    """Where the piece of each row of a sector goes."""
-    return [sector.place[label][0] for label in permutation[sector.labels[:, 0]].tolist()]
+def places_of(sector: Sector, permutation: np.ndarray) -> list[tuple[int, int]]:
+    """To which row, and with which twist, the piece of each row of a sector goes."""
+    return [sector.place[label] for label in permutation[sector.labels[:, 0]].tolist()]
 
 
 def seated(programme: Programme, way: Sequence[int]) -> Programme:
@@ -171,9 +183,9 @@ def read_off(image: LawImage, order: int) -> LawImage:
 
 
 def own_laws(image: LawImage, unseen: list[np.ndarray]) -> tuple[OwnLaw, ...]:
-    """A law by its cause for each sector of an image that is bound by itself."""
-    parts = (part for part in image.bound if _is_bound(part, image.generators))
-    return tuple(_own_law(part, image.generators, unseen) for part in parts)
+    """The laws, each by its cause, of every sector of an image that is bound by itself."""
+    parts = (part for part in image.small if _is_bound(part, image.generators))
+    return tuple(law for part in parts for law in _laws_of_part(part, image.generators, unseen))
 
 
 def ties(image: LawImage, own: Sequence[OwnLaw], unseen: list[np.ndarray]) -> Iterator[BaseLaw]:
@@ -219,22 +231,40 @@ def _among(part: Sector, parts: Iterable[Sector]) -> bool:
 
 def _is_bound(part: Sector, generators: tuple[np.ndarray, ...]) -> bool:
     """Whether the sector is bound by itself; what is left of one in teams is not looked at without them."""
-    if isinstance(part, Shares | Rings):
-        return False
-    return LawImage((part,), generators, (part,)).allowed < LawImage((part,), generators).allowed
+    return not isinstance(part, Shares | Rings) and unsaid(LawImage((part,), generators, (part,))) > 1
 
 
-def _own_law(part: Sector, generators: tuple[np.ndarray, ...], unseen: list[np.ndarray]) -> OwnLaw:
-    rows, count = [rows_of(part, g) for g in generators], len(part.slots)
-    if ring := ring_of(rows, count):
-        found: OwnLaw = RingLaw(part, ring, any(turns_over(ring, row) for row in rows), True)
+def _laws_of_part(part: Sector, generators: tuple[np.ndarray, ...], unseen: list[np.ndarray]) -> Iterator[OwnLaw]:
+    places = np.array([places_of(part, g) for g in generators])
+    rows, count = places[..., 0].tolist(), len(part.slots)
+    found: list[OwnLaw] = []
+    if part.twist > 1 and count > 1 and (offsets := _offsets(part.twist, places)):
+        found.append(TogetherLaw(part, offsets, True))
+    if count > SMALL and (ring := ring_of(rows, count)):
+        found.append(RingLaw(part, ring, any(turns_over(ring, row) for row in rows), True))
     elif count == 6 and StabiliserChain.from_generators(rows, count).order in (60, 120):
         programmes = sorted(all_programmes(), key=lambda plan: any(seated(plan, row) != plan for row in rows))
-        found = ProgrammeLaw(part, tuple(programmes), True)
-    else:
+        found.append(ProgrammeLaw(part, tuple(programmes), True))
+    yield from (replace(law, seen=not any(law.touched_by(k) for k in unseen)) for law in found if law.factor > 1)
+    if count > SMALL and not found:
         alone = LawImage((part,), generators, (part,))
-        return _base_law(alone, unsaid(alone), unseen)
-    return replace(found, seen=not any(found.touched_by(k) for k in unseen))
+        yield _base_law(alone, unsaid(alone), unseen)
+
+
+def _offsets(ways: int, places: np.ndarray) -> tuple[int, ...] | None:
+    """How far to turn each row's home so that every move twists all pieces alike; ``None`` where nothing does.
+
+    ``places`` (moves, rows, 2) hold where the pieces go, and their twists. Twist + offset there - offset here = one number for
+    each move: solved for the power of a prime as relations of the unknowns' coefficients.
+    """
+    moves, count, _ = places.shape
+    prime = next(p for p in range(2, ways + 1) if ways % p == 0)
+    power = next((k for k in range(1, ways) if prime**k == ways), 0)
+    here, there = np.eye(count, dtype=np.int64), np.swapaxes(np.eye(count, dtype=np.int64)[places[..., 0]], 1, 2)
+    unknown = [(here - there).swapaxes(0, 1).reshape(count, -1), np.repeat(np.eye(moves, dtype=np.int64), count, axis=1)]
+    vectors = np.concatenate([places[..., 1].reshape(1, -1), *unknown]) % ways
+    found = relations(vectors, [ways] * len(vectors), prime, power) if power else []
+    return next((tuple(row[1 : 1 + count].tolist()) for row in found if row[0] == 1), None)
 
 
 def _base_law(image: LawImage, factor: int, unseen: list[np.ndarray]) -> BaseLaw:
