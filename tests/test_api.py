@@ -103,9 +103,14 @@ def test_the_public_names_and_what_they_take_are_these(module):
     assert sorted(signature(name, getattr(module, name)) for name in module.__all__) == sorted(SURFACE[module].split())
 
 
+def plain(annotation) -> str:
+    """A type by its name, without the modules that it comes from."""
+    return re.sub(r"\w+\.", "", str(annotation))
+
+
 def takes_a_position(value) -> list[str]:
     """The arguments of a function that are positions, alone or several at once."""
-    found = {p.name: str(p.annotation) for p in inspect.signature(value).parameters.values()}
+    found = {p.name: plain(p.annotation) for p in inspect.signature(value).parameters.values()}
     return [name for name, kind in found.items() if re.search("Arrangement|Appearance", kind)]
 
 
@@ -118,7 +123,7 @@ def call(module, name, puzzle, argument, position, called=None):
     function = getattr(module, name)
     arguments = {}
     for parameter in inspect.signature(function).parameters.values():
-        kind = str(parameter.annotation)
+        kind = plain(parameter.annotation)
         if parameter.name == argument:
             pair = (called or puzzle, position) if "tuple[" in kind else position
             arguments[argument] = {"here": pair} if kind.startswith("Mapping") else [pair] if "tuple[" in kind else pair

@@ -5,8 +5,6 @@
 'lookalike'
 """
 
-from __future__ import annotations
-
 from importlib import import_module
 
 from oddswap.forwards import surface

@@ -1,7 +1,5 @@
 """The start of the command line: nothing that takes time is imported before Ctrl-C is minded (see `command_line`)."""
 
-from __future__ import annotations
-
 import sys
 
 from oddswap.commands.stopping import stoppable

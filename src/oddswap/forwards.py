@@ -6,8 +6,6 @@ A class takes its entries with `forwarded`. Each function gets the value first; 
 field, what stands in ``METHODS`` is called, with further arguments. No module before the colon: a public name of ``oddswap``.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from functools import cache
 from importlib import import_module

@@ -1,7 +1,5 @@
 """What each command does with its options; an exit status comes back where it is not 0."""
 
-from __future__ import annotations
-
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager

@@ -1,7 +1,5 @@
 """Tickets that were answered before: kept beside their pages, without the visitor's note, and found again by position."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace

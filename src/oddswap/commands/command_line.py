@@ -7,8 +7,6 @@ Exit status 0 on an answer, whatever the verdict; 2, with one line on standard e
 found cannot be printed or written; 130 when interrupted (`oddswap.commands.stopping`).
 """
 
-from __future__ import annotations
-
 import argparse
 import re
 from collections.abc import Callable

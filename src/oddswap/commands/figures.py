@@ -1,7 +1,5 @@
 """The figures of the README and the guides: each file is named after the function here that draws it."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from dataclasses import replace
 from inspect import isfunction

@@ -5,8 +5,6 @@ code that imports or calls back prints it and goes on. Then it is raised once mo
 `GRACE` seconds the process ends in any case.
 """
 
-from __future__ import annotations
-
 import _thread
 import atexit
 import os

@@ -1,7 +1,5 @@
 """What a command says on the terminal, and what it shows there while it works."""
 
-from __future__ import annotations
-
 import codecs
 import io
 import json

@@ -5,8 +5,6 @@ shows on the first-named face of the new one, so that ``swap UF BU`` differs fro
 a slot twists on by so many steps where that leaves a choice.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 
 from oddswap.describing.naming import aim, read_slot, say_where, steps

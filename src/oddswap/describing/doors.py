@@ -4,8 +4,6 @@ A puzzle may be its name. A position may be an arrangement or an appearance of t
 moves such as ``R U2``; where only what is seen counts, an arrangement is looked at. A list of texts may be one text.
 """
 
-from __future__ import annotations
-
 import inspect
 import re
 from collections.abc import Callable, Iterable, Mapping
@@ -44,7 +42,7 @@ def door(function: Function) -> Function:
     oddswap.errors.OtherPuzzle: this arrangement is one of `cube:2`, not of `cube:3`: load its own puzzle
     """
     signature = inspect.signature(function)
-    wanted = {name: str(parameter.annotation) for name, parameter in signature.parameters.items()}
+    wanted = {name: re.sub(r"\w+\.", "", str(parameter.annotation)) for name, parameter in signature.parameters.items()}
 
     @wraps(function)
     def checked(*arguments, **options):

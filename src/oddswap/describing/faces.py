@@ -3,8 +3,6 @@
 A sticker is a colour, a facet's own letter, several with ``|`` between them, or ``?`` where it was not seen.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 
 import numpy as np

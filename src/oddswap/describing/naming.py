@@ -1,7 +1,5 @@
 """Slots as people name them: which slot, which of its faces comes first, and how far its piece is turned there."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager

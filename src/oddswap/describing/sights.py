@@ -5,8 +5,6 @@ with ``|``; ``?`` where it was not seen; ``foreign`` where it shows what no piec
 first-named face of the piece shows on the first-named face of the slot, before it is flipped, twisted or turned.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 
 import numpy as np

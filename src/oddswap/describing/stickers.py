@@ -4,8 +4,6 @@ A *place* is a slot and one of the faces that it touches. Faces are read row by 
 top, D with F at the top, the others with U at the top.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache

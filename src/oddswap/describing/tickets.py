@@ -21,8 +21,6 @@ One description, in one of three ways:
 not seen). Left out it means "turned" beside ``[seen]``, else "in place".
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path

@@ -1,7 +1,5 @@
 """How a sketch is laid over a picture of its arrangement: what was painted, and what was covered as not seen."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 from oddswap.desk.sketch import Sketch, facet_at

@@ -4,8 +4,6 @@ Choose the puzzle by its picture and tick the turns that this copy makes. Then t
 see; the three ways mix. It checks as you go and says how many explanations remain.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from html import escape

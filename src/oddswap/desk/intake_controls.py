@@ -1,7 +1,5 @@
 """The controls of the intake, and where they lie; what each does is said in `intake`."""
 
-from __future__ import annotations
-
 import ipywidgets as widgets
 
 from oddswap.desk.picture_parts import Photo

@@ -1,7 +1,5 @@
 """A paper ticket to fill in at a table: nets or outlines to colour in, and a few lines to answer."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from pathlib import Path
 

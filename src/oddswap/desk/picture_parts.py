@@ -1,7 +1,5 @@
 """Two small parts of the intake that need a browser: a chooser of pictures, and a photograph that never leaves it."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from functools import lru_cache
 from pathlib import Path

@@ -1,7 +1,5 @@
 """The repair table's two widgets: what I see, and the workbench with its tickets."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from pathlib import Path
 

@@ -1,7 +1,5 @@
 """A ticket retold of another puzzle, as if the visitor had brought that one."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 
 from oddswap.describing.tickets import Ticket

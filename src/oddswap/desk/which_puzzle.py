@@ -1,7 +1,5 @@
 """*Which puzzle is it?*: a puzzle chosen by its picture, how a box is held, and the turns that this copy makes."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable
 
 import ipywidgets as widgets

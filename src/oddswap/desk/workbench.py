@@ -4,8 +4,6 @@ On the left *What I see* with the puzzle; on the right what is to be said of it.
 so that nobody has to scroll between a puzzle and its explanation.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from html import escape
 

@@ -1,7 +1,5 @@
 """The static edition: the whole course as a folder of pages for any browser, without Python, server or network."""
 
-from __future__ import annotations
-
 import os
 import re
 import shutil

@@ -1,7 +1,5 @@
 """How Sphinx makes the edition's pages: nothing from elsewhere, formulas as MathML, a layout of the project's own."""
 
-from __future__ import annotations
-
 from pathlib import Path
 
 from docutils import nodes

@@ -1,7 +1,5 @@
 """Links between the lessons and the glossary: from the first use of each word in a lesson, and back to where it is explained."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable, Sequence
 

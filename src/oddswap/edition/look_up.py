@@ -1,7 +1,5 @@
 """The verdict by looking it up: the tables of alarms of the main puzzles as small data, for a page that needs no Python."""
 
-from __future__ import annotations
-
 import json
 from collections.abc import Iterable, Mapping
 

@@ -1,7 +1,5 @@
 """A notebook as committed, executed, as a page of Markdown: its prose, code and pictures, and words in place of controls."""
 
-from __future__ import annotations
-
 import json
 import re
 import tomllib

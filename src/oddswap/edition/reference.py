@@ -3,8 +3,6 @@
 Sphinx loads this file as an extension; it reads the three public modules by their names.
 """
 
-from __future__ import annotations
-
 from doctest import DocTestParser
 from importlib import import_module
 from inspect import isclass

@@ -1,7 +1,5 @@
 """Pages of one file each that stand in for live controls: a puzzle to turn, and the answer to a ticket step by step."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable, Mapping
 from urllib.parse import quote

@@ -3,8 +3,6 @@
 Exercises on stories: one caption that names a culprit, going on from a slip of the hand, and a clip cut short.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable
 from dataclasses import replace

@@ -6,8 +6,6 @@ stabiliser chain (Sims 1970): the ways in which its first base points can be pla
 Exercises about proofs: how many arrangements there are, turns that place some pieces, and what no known law forbids.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from itertools import accumulate
 from math import log10, prod

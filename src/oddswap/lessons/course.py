@@ -1,7 +1,5 @@
 """The course as data: each lesson's question, its minutes, and which lessons it needs; as a table and as a picture."""
 
-from __future__ import annotations
-
 import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass

@@ -5,8 +5,6 @@ Three cubes on which two pieces have changed places, all else at home: one alarm
 Exercises on holdings and signs: a holding that mends a law, and turns that are odd on just some kinds of pieces.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping, Sequence
 
 from matplotlib.figure import Figure

@@ -1,7 +1,5 @@
 """Every technical word of the course in one place: what it means, where it first appears, and an example."""
 
-from __future__ import annotations
-
 import re
 import tomllib
 from dataclasses import dataclass

@@ -1,7 +1,5 @@
 """How the cost of proofs grows, with the size of a puzzle and with the length of a way: figures of measurements that are kept."""
 
-from __future__ import annotations
-
 import json
 from operator import itemgetter
 from pathlib import Path

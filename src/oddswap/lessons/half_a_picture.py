@@ -6,8 +6,6 @@ counts of `oddswap.reasoning.verdicts.counting`.
 Exercises about what is half seen: how many ways are left, which photograph decides, and what photographs leave open.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from math import gcd, prod
 from typing import NamedTuple

@@ -3,8 +3,6 @@
 Exercises on lookalikes: who may have turned or changed places unseen, and turns that put one in the other way round.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 from dataclasses import replace

@@ -5,8 +5,6 @@ Swap two pieces by hand, see what is seen, read the verdict, and lift the letter
 Exercises about twins: letters that make them, what is behind an appearance, beads that let a law seem broken.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping, Sequence
 from math import factorial, prod

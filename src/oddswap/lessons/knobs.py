@@ -1,7 +1,5 @@
 """One knob: a control and what a plain function makes of its value, a picture or some words."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from functools import lru_cache
 

@@ -10,8 +10,6 @@ In and out: a box leaves its outline and comes back, and the pieces that have en
 Exercises on boxes that leave their outline: out and back with the law of the two fours kept, and a box brought home.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from itertools import accumulate
 

@@ -1,7 +1,5 @@
 """Worlds that no turning joins: a small picture of each, twists as arrows that close or do not, and exercises on both."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import product

@@ -7,8 +7,6 @@ distances in turns obey the same law. The positions on the straight line between
 Exercises about ways out: a commutator that changes few pieces, a tool carried elsewhere, a shortest way.
 """
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Sequence as Items
 from math import sqrt

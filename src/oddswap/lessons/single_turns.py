@@ -3,8 +3,6 @@
 Exercises about turns: swaps that undo a turn, going there and coming back, sequences with given cycles.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from math import prod

@@ -5,8 +5,6 @@ How far a puzzle spreads: how many of its arrangements can be reached by one sli
 Exercises about tiles: arrangements that slides reach, swaps that sort a row, cycles of a given length.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 from dataclasses import replace

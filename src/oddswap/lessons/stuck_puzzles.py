@@ -3,8 +3,6 @@
 Exercises that check themselves by computing, and whose hint names the law that an answer overlooked.
 """
 
-from __future__ import annotations
-
 import textwrap
 from collections.abc import Iterable, Mapping
 from dataclasses import replace

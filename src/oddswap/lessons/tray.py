@@ -1,7 +1,5 @@
 """A tray of tiles to slide by clicking, its slots chequered, with the strings of the arrangement and what the law says of it."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 from functools import partial
 

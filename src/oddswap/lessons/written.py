@@ -1,7 +1,5 @@
 """What somebody wrote into an exercise, whatever it is, and slots in an answer to it; a hint where nothing can be read."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Collection
 from math import prod

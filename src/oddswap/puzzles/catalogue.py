@@ -25,8 +25,6 @@ that keep the outline, the default) or a list such as ``turns=R2+U+F`` of what t
 sides of one parity also takes ``turns=all``, and its list may name turns that leave the outline: see `oddswap.puzzles.boxes.box`.
 """
 
-from __future__ import annotations
-
 import copyreg
 from collections.abc import Callable
 from functools import lru_cache

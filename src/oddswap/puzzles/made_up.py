@@ -1,7 +1,5 @@
 """A puzzle without a file: its moves, or a solid and its cuts, told in Python and read as a puzzle file is."""
 
-from __future__ import annotations
-
 import json
 import re
 from collections.abc import Iterable, Mapping

@@ -1,7 +1,5 @@
 """Fewer turns: what this copy makes, or what its owner wants to use."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 from types import MappingProxyType
 

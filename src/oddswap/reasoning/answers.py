@@ -1,7 +1,5 @@
 """The whole answer to one appearance: the diagnosis first, then a way out and a set-up where there is one."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 
 from oddswap.forwards import forwarded

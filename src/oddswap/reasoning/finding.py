@@ -1,7 +1,5 @@
 """What every finding is: reasoning says facts, and `words` make sentences of them."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import ClassVar, dataclass_transform
 

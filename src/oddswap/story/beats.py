@@ -3,8 +3,6 @@
 Every beat has a chapter, what is said, a picture, and the moves that are made in it. Nothing of a visitor's note is in it.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from hashlib import sha256
 

@@ -4,8 +4,6 @@ At most two lines of 37 characters, at least two seconds, at most 160 words a mi
 of DCMP and Ofcom).
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from html import escape

@@ -1,7 +1,5 @@
 """The encoder: raw pictures in, a clip out; found at run time, with one clear sentence where it is missing."""
 
-from __future__ import annotations
-
 import subprocess
 from collections.abc import Sequence
 from contextlib import contextmanager, suppress

@@ -1,7 +1,5 @@
 """All the files of a story in one folder: what is missing or has changed is made, each file whole or not at all."""
 
-from __future__ import annotations
-
 import os
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping

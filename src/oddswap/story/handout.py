@@ -1,7 +1,5 @@
 """The handout of a story: one or two pages to print, readable in black and white."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from functools import partial
 from pathlib import Path

@@ -4,8 +4,6 @@ The set-up to put on one's own copy, then the words and the moves, one ahead; a 
 from elsewhere; text goes in as data and is shown as text.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 from matplotlib.axes import Axes

@@ -1,7 +1,5 @@
 """The script of a story as Markdown: a shot list with times, the words to say, the moves; and its chapters as a list of times."""
 
-from __future__ import annotations
-
 from oddswap.showing.pages.markdown import escaped
 from oddswap.story.captions import clock
 from oddswap.story.timeline import Timeline

@@ -3,8 +3,6 @@
 The lower part of the picture stays free for captions. What does not change within a shot is drawn once.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 

@@ -1,7 +1,5 @@
 """The tally on a picture of a clip: as many of its rows and columns as there is room for."""
 
-from __future__ import annotations
-
 from matplotlib.axes import Axes
 from matplotlib.patches import Rectangle
 

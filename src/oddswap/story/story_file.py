@@ -1,7 +1,5 @@
 """Stories as files that an explainer can edit: read with one clear sentence for each mistake, written so that they read back."""
 
-from __future__ import annotations
-
 from dataclasses import asdict
 from pathlib import Path
 

@@ -1,7 +1,5 @@
 """Pictures of a clip at chosen moments, each with its time and what is said then: a storyboard."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from matplotlib.axes import Axes

@@ -1,7 +1,5 @@
 """Which moves a puzzle's notation knows."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field

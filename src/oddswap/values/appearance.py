@@ -1,7 +1,5 @@
 """Appearances: what can be seen, and nothing else. No labels; immutable, hashable; another type than arrangements."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from oddswap.forwards import forwarded

@@ -1,7 +1,5 @@
 """Arrangements: which piece sits in which slot, which way round. Labelled, immutable, hashable."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from oddswap.forwards import forwarded

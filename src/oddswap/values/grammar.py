@@ -1,7 +1,5 @@
 """Small words that sentences are made of: lists, capitals, singulars, counts, and large numbers as they are read."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")

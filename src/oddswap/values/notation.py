@@ -21,8 +21,6 @@ Defined here, because the article leaves it out:
 apostrophes. Spaces between moves may be left out: the longest name that fits is read.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable
 

@@ -4,8 +4,6 @@ Terminals obey control characters, and marks of direction show a line in another
 many languages and some emoji need them.
 """
 
-from __future__ import annotations
-
 import re
 from collections import deque
 from collections.abc import Callable

@@ -4,8 +4,6 @@ Only a regular file is opened: a pipe would keep the reader waiting, a device ne
 parsed, because deep keys and long numbers cost a parser time and memory out of all proportion.
 """
 
-from __future__ import annotations
-
 import re
 import stat
 import tomllib

@@ -1,7 +1,5 @@
 """Pieces that are not what they seem, and what a hand would do to them, in words."""
 
-from __future__ import annotations
-
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.findings import Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap, HandTurn, Repair

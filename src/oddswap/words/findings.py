@@ -1,7 +1,5 @@
 """What a verdict takes for granted and what was found beside it, in words."""
 
-from __future__ import annotations
-
 from oddswap.reasoning.answers import HeldOtherwise, NothingToRepair, NoWayOut, OneStretch, SeenBefore, WayNotFound
 from oddswap.reasoning.verdicts import findings
 from oddswap.reasoning.verdicts.surprise import HALF_SEEN, NO_LAW, NO_LOOKALIKE, TOO_MANY, Surprise

@@ -1,7 +1,5 @@
 """What a half-seen puzzle leaves open, and what to look at next, in words."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 
 from oddswap.reasoning.verdicts import partly

@@ -1,7 +1,5 @@
 """What `repr` and `str` say of what was found: one line to recognise it by, and a few plain lines to read."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
 
 from oddswap.reasoning.answers import Answer

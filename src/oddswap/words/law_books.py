@@ -1,7 +1,5 @@
 """What a law book says on a page: what there is on the puzzle, why the laws hold, and how it is known that they are all."""
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Iterator, Sequence
 

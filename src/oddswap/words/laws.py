@@ -1,7 +1,5 @@
 """Laws in words and in LaTeX: their names, what they state, and the quantities that they speak of."""
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from math import prod

@@ -1,7 +1,5 @@
 """Boxes that leave their outline, and turns that break the laws of others, in words."""
 
-from __future__ import annotations
-
 from oddswap.reasoning.opening.outside_answer import (
     ChangedOutside,
     CompareOutlines,

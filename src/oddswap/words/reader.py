@@ -1,7 +1,5 @@
 """To whom a sentence is said: the same finding is told to a visitor in their colours, to an explainer by slots."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType

@@ -1,7 +1,5 @@
 """What sectors are called: by their kind, by a slot where the turns split the kind, or as teams."""
 
-from __future__ import annotations
-
 from oddswap.reasoning.laws.sectors import Sector
 from oddswap.reasoning.laws.teams import Rings, Shares, Teams
 from oddswap.values.grammar import listed, singular

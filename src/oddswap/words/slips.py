@@ -1,7 +1,5 @@
 """Likely slips of a description in words."""
 
-from __future__ import annotations
-
 from oddswap.reasoning.verdicts import slips
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import say, says, says_so

@@ -1,7 +1,5 @@
 """Sentences that can be spoken: what is seen on a puzzle, and notes."""
 
-from __future__ import annotations
-
 from oddswap.describing.sights import sight_words
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.appearance import Appearance

@@ -1,7 +1,5 @@
 """Which function makes the text of which finding; the subjects' files fill this in when the first text is asked for."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from functools import partial
 from importlib import import_module

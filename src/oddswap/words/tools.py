@@ -1,7 +1,5 @@
 """What sequences do, in words, and how changes of grip are counted."""
 
-from __future__ import annotations
-
 from collections import Counter
 
 from oddswap.reasoning.teaching.effects import Deed, Effect

@@ -1,7 +1,5 @@
 """What is said of what was tried: why a plan could not go on, and which mistakes a hand may have made in a sequence."""
 
-from __future__ import annotations
-
 from oddswap.errors import printable
 from oddswap.reasoning.checking.mistakes import Mistake
 from oddswap.reasoning.teaching.aims import MeetTrouble

@@ -1,7 +1,5 @@
 """The wording of the verdicts, wherever a person reads one: a row for each verdict, a column for each place."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS

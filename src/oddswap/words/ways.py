@@ -1,7 +1,5 @@
 """What is said of a way out beside its turns: how it was put together, and what each of its phases is for."""
 
-from __future__ import annotations
-
 from oddswap.reasoning.opening.findings import ChangeOutside, CloseBox, FinishInside, LeaveBox
 from oddswap.reasoning.teaching import aims
 from oddswap.reasoning.ways import findings

@@ -1,7 +1,5 @@
 """What is said of the ways out of a box and back: how each family stands, how many turns it takes, and why a map ended."""
 
-from __future__ import annotations
-
 from oddswap.reasoning.opening.findings import AllKnown, DepthReached, Looking, MoreByLooking, ReadBySign
 from oddswap.reasoning.opening.ways_map import BEYOND, FOUND, NEVER, OPEN, MapEntry
 from oddswap.words.reader import EXPLAINER, Reader

@@ -1,7 +1,5 @@
 """An evening ready to run: sheets, keys, envelopes, cut-outs, posters and the facilitator's guide in one folder."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 

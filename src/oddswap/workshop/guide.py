@@ -1,7 +1,5 @@
 """The facilitator's guide: one text with tonight's puzzles in it, as Markdown and as pages to print."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping, Sequence
 

@@ -1,7 +1,5 @@
 """Worksheets to print, with keys that show the proof; envelopes for the tables; nets and tile cards to cut out."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from random import Random
 

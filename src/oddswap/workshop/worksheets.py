@@ -11,8 +11,6 @@ level  changes by hand                   turns before them        turns of a way
 =====  ================================  =======================  ===================
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache

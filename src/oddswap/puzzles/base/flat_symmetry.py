@@ -4,8 +4,6 @@ looks alike.
 Where its turns go decides where a slot goes once one slot of its orbit is decided, so each choice is followed along the turns.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Sequence
 from itertools import permutations
 

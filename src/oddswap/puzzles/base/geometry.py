@@ -1,7 +1,5 @@
 """The geometry of a cut solid as the pictures need it: every piece's polygons, and where a turn takes them."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
 

@@ -3,8 +3,6 @@
 Lengths are in steps: neighbouring slots lie about 1 apart. x runs to the right, y up; angles run clockwise from up.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType

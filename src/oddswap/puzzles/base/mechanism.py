@@ -5,8 +5,6 @@ cells of its slab to cells again; where it does not, the cuts do not come back o
 Frame: x to the right (R), y up (U), z to the viewer (F). Clockwise is as seen from outside.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass

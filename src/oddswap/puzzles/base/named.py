@@ -1,7 +1,5 @@
 """Puzzles whose slots and moves have names of their own: beads on loops and rings, and puzzles read from a file."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType

@@ -5,8 +5,6 @@ a cut has made. Lengths are in half-edges of the solid; a point nearer than ``EP
 cut exactly through an edge or a vertex leaves no splinters.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass
 

@@ -1,7 +1,5 @@
 """Names of puzzles, taken apart and checked before anything is built from them."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable, Iterable
 from difflib import get_close_matches

@@ -3,8 +3,6 @@
 Composition is *first this, then that*. The matrices are kept for drawing only; all reasoning uses the indices.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass
 

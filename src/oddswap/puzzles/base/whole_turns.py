@@ -1,7 +1,5 @@
 """The puzzle turned as a whole: every way to hold it, what turns are called in each, and which rotations join the turns."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 from functools import lru_cache
 from math import gcd

@@ -13,8 +13,6 @@ that keep the outline is written as on the box that never leaves it.
 The grid, its slots and their names are made in `grid`; which quarter turns close is said in `closing`.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import cached_property
 

@@ -1,7 +1,5 @@
 """Which quarter turns of a box close, and which of those take layers out of its outline."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping
 

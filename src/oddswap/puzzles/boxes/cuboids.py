@@ -1,7 +1,5 @@
 """A box by its three sides, cut into cubes."""
 
-from __future__ import annotations
-
 from oddswap.errors import UnknownPuzzle, quoted
 from oddswap.puzzles.base.mechanism import grid_mechanism
 from oddswap.puzzles.base.puzzle import Puzzle

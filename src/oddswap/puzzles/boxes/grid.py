@@ -4,8 +4,6 @@
 the closed box inwards, a capital outwards, so ``.R1u2`` is one place beyond R in the second layer from U.
 """
 
-from __future__ import annotations
-
 from dataclasses import replace
 
 import numpy as np

@@ -1,7 +1,5 @@
 """An arrangement of a box that keeps its outline, told as one of the box that may leave it, and back."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle

@@ -4,8 +4,6 @@ Only that is asked of a turn which changes the shape: what it leaves must be one
 a necessary test and no model of a mechanism: a real copy may lock earlier.
 """
 
-from __future__ import annotations
-
 from functools import lru_cache
 
 import numpy as np

@@ -46,8 +46,6 @@ For the picture, moves and graphs may have ``[places]`` with ``1 = [0.5, 2]`` (x
 ``[colours]`` with ``red = "#D55E00"`` for looks. Looks that are names of colours are drawn in them.
 """
 
-from __future__ import annotations
-
 from pathlib import Path
 
 from oddswap.errors import UnknownPuzzle, quoted

@@ -1,7 +1,5 @@
 """A blank on a graph, from a puzzle file; the format is told in `oddswap.puzzles.files.custom`."""
 
-from __future__ import annotations
-
 import re
 
 from oddswap.errors import BadOption, quoted

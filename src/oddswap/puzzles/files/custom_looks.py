@@ -1,7 +1,5 @@
 """What the pieces of a puzzle file look like, and where they lie on paper."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType

@@ -1,7 +1,5 @@
 """Moves in cycle notation on slots and ways round, from a puzzle file; the format is told in `oddswap.puzzles.files.custom`."""
 
-from __future__ import annotations
-
 import re
 
 from oddswap.errors import BadOption, NotationError, quoted

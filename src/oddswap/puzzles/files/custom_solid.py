@@ -1,7 +1,5 @@
 """A solid with cuts of its own, from a puzzle file; the format is told in `oddswap.puzzles.files.custom`."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 from functools import partial
 

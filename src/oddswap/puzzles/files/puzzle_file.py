@@ -1,7 +1,5 @@
 """Reading a puzzle's TOML file so that every complaint names the line."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass

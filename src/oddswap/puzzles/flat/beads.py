@@ -1,7 +1,5 @@
 """Beads: pieces with a single way round, in slots that are numbered from 1; equal letters look alike."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 
 import numpy as np

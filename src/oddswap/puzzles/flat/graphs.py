@@ -7,8 +7,6 @@ over it, and back along the tree (these are Schreier's generators). Everything r
 the blank sent along the tree to any of its places.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass

@@ -9,8 +9,6 @@ a bridge of one node. It is not bipartite, and yet the loops at home are not all
 are a group of order 120, PGL(2, 5).
 """
 
-from __future__ import annotations
-
 import re
 from itertools import pairwise
 from string import ascii_lowercase

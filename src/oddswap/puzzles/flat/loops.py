@@ -4,8 +4,6 @@ The idea is that of Nash and Randall (arXiv:1612.04476; the abstract was read). 
 left end of the window. ``push`` takes every bead one slot on, clockwise; ``swing`` reverses the beads in slots 1 to k.
 """
 
-from __future__ import annotations
-
 import numpy as np
 
 from oddswap.puzzles.base.layout import circle, on_circle

@@ -17,8 +17,6 @@ Four beads on each of two rings with ``cross=1`` have a group of order 120, S₅
 no alternating and no symmetric group on them, as in Wilson, J. Combin. Theory B 16 (1974) 86-96).
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from itertools import pairwise
 

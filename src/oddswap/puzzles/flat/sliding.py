@@ -1,7 +1,5 @@
 """Making sliding puzzles: a graph, the home of the blank, what the pieces show, and where all of it lies on paper."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping, Sequence
 from types import MappingProxyType
 

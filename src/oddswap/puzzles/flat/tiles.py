@@ -4,8 +4,6 @@ Slots are ``r1c1`` … row by row. ``letters=`` puts letters on the tiles, in th
 alike; without it they are numbered from 1.
 """
 
-from __future__ import annotations
-
 import re
 
 import numpy as np

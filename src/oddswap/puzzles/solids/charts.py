@@ -5,8 +5,6 @@ group of rotations about one axis, so a cyclic group: the twists. A chart gives 
 takes a piece from the base slot there.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass

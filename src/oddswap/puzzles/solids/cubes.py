@@ -1,7 +1,5 @@
 """The cube, cut into so many slabs each way."""
 
-from __future__ import annotations
-
 import re
 
 from oddswap.errors import BadOption, UnknownPuzzle, quoted

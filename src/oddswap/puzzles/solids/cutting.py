@@ -5,8 +5,6 @@ placements under the turns (see `charts`), compare the pieces' coloured shapes (
 permutation of labels.
 """
 
-from __future__ import annotations
-
 from collections import Counter
 from types import MappingProxyType
 

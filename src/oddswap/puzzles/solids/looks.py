@@ -5,8 +5,6 @@ given one number, so that comparing looks is comparing sets of integers. Congrue
 ``NEAR`` of a piece's diameter are told apart, and reported: people would need to measure.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 import numpy as np

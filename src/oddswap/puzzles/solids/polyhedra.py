@@ -4,8 +4,6 @@ Facets are called by letters (see each picture); a slot is called by the facets 
 the corner that it turns about. Cuts are parallel to faces, or through the middle at right angles to a corner's axis.
 """
 
-from __future__ import annotations
-
 from itertools import combinations
 from string import ascii_uppercase
 

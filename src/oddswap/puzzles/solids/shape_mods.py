@@ -1,7 +1,5 @@
 """The three-slab mechanism inside another solid: a cube turned against its cuts, a prism, or half-spaces from a file."""
 
-from __future__ import annotations
-
 import re
 from pathlib import Path
 

@@ -1,7 +1,5 @@
 """Symmetries of a puzzle's shape: rotations and reflections that keep the cuts, the facets, and which share a colour."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from functools import lru_cache
 from itertools import combinations, permutations

@@ -4,8 +4,6 @@ A sequence is compared on what is seen. Near sequences differ by one change (a t
 or on another slab), or, where none of those works, by two; all of them are tried.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 
 import numpy as np

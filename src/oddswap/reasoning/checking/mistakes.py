@@ -5,8 +5,6 @@ slab. For each place in the sequence the states that so many mistakes lead to ar
 next place happens to all rows together.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar

@@ -1,7 +1,5 @@
 """I lost my place: from a way out and a few stickers seen now, where one is, what went wrong, and how to go on."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

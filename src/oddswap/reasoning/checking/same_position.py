@@ -4,8 +4,6 @@ A symmetry s of the turns carries the arrangement a to ``s^-1 a s``: what happen
 in a mirror. Its label permutation is found by following the turns: ``s(t(j)) = t'(s(j))`` where t' is the image of turn t.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache

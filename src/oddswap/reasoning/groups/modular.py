@@ -3,8 +3,6 @@
 Source: J. A. Howell, Spans in the module (Z_m)^s, Linear and Multilinear Algebra 19 (1986) 67–77.
 """
 
-from __future__ import annotations
-
 import numpy as np
 
 

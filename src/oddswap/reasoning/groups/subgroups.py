@@ -3,8 +3,6 @@
 Permutations are rows p of whole numbers, and point j goes to ``p[j]``; *p then q* is ``q[p]``.
 """
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import ArrayLike
 

@@ -1,7 +1,5 @@
 """What the proof by structure leaves in hand (see `structure` for the theorem)."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain

@@ -1,7 +1,5 @@
 """Laws that are characters: sums of signs and twist sums that vanish on every move, by linear algebra."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from math import gcd, prod

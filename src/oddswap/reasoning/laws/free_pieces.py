@@ -4,8 +4,6 @@ Some look wrong, and others were moved unseen by a turn of which something is se
 pieces surprises nobody: a position that it makes reachable is ordinary.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import lru_cache
 

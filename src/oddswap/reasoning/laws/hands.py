@@ -1,7 +1,5 @@
 """What hands could do: label permutations that generate the assembly groups, over whole kinds or over given sectors."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle

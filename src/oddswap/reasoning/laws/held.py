@@ -1,7 +1,5 @@
 """The ways to hold a puzzle where nothing fixes the holding, as far as its turns and the eye tell them apart."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 
 import numpy as np

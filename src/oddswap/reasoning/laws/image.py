@@ -4,8 +4,6 @@ A sector of at most four slots has all of C_m ≀ S_n in Q, acting on its labels
 twist sum, acting on two and on m points, unless it must be kept whole, too. The image is computed exactly.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property

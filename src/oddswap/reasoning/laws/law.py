@@ -1,7 +1,5 @@
 """What every law is: a quantity of sectors that no allowed move changes. Each kind of law has a file of its own."""
 
-from __future__ import annotations
-
 from typing import ClassVar
 
 import numpy as np

@@ -8,8 +8,6 @@ stabiliser chain can only be too small; where they agree, the laws are proved co
 do not, teams are looked for (`teams`), and then more sectors are kept whole: all of them allow exactly what is reached.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache

@@ -1,7 +1,5 @@
 """Laws of orbits that stay apart and of teams, and how all the laws of a puzzle are read off its image."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass
 

@@ -4,8 +4,6 @@ A relabelling acts on the left: first exchange the names, then everything that h
 of an appearance that the arrangement s has are the set K s.
 """
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass

@@ -1,7 +1,5 @@
 """Coarser looks, in which a piece shows only its orbit under some of the turns: what these turns can never change."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 from functools import lru_cache
 

@@ -7,8 +7,6 @@ kept for good. Where s is always 1, t is additive, and may be tied to twist sums
 divisor, every law at this stage is of this form (Maschke's theorem for the group of signs acting on the t).
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 

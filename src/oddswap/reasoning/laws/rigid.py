@@ -10,8 +10,6 @@ nothing is left to choose. So it does for sectors that are bound together only. 
 in ``factor``.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations

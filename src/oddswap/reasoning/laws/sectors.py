@@ -5,8 +5,6 @@ assembly group is the wreath product C_m ≀ S_n. With the widest turns a sector
 Each sector has a *sign* (of how its pieces are rearranged) and a *twist sum* mod m.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property

@@ -39,8 +39,6 @@ Sources (from memory): C. Jordan, Bull. Soc. Math. France 1 (1873) 40–71; H. W
 (1936) 134–151; for the test of (1) also Á. Seress, Permutation Group Algorithms (2003), section 10.2.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Sequence
 from math import factorial, isqrt, lcm, prod
 

@@ -4,8 +4,6 @@ Every turn can be undone, so a turn from one level leads to that level, the one 
 spot new positions. Keys are compared in full, so levels are exact. Positions that the `Frame` does not tell apart count as one.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 import numpy as np

@@ -4,8 +4,6 @@ Levels of states grow around the ticket and around the solved box until they sha
 apart. What this leaves is for turns that keep the outline.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 import numpy as np

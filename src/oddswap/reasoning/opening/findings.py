@@ -1,7 +1,5 @@
 """What a map of the ways says of itself, and what the phases of a way through an open box are for."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import ClassVar
 

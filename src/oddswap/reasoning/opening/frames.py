@@ -8,8 +8,6 @@ A turn inside the box relabels these readings from the left, and readings that i
 A turn of any layer changes them from the right, so classes can be followed while the box is open.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace

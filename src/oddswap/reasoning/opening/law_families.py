@@ -5,8 +5,6 @@ leaving it comes to other classes by the same excursion: these together are a *f
 and twists that do not show, count as one. See `frames.Frame`, which tells classes and families apart by reading the pieces.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

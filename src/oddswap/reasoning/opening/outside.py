@@ -1,7 +1,5 @@
 """The way out of a position that the box's own turns cannot mend: leave the box, exchange, return, and finish inside."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from oddswap.puzzles.base.puzzle import Puzzle

@@ -1,7 +1,5 @@
 """What is said of a position that only turns out of the box can mend: the verdict *other turns*, and two ways home."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import replace
 

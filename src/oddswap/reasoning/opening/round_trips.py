@@ -5,8 +5,6 @@ again, and their two classes tell to which family that leads. The second may be 
 another side in the end.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 import numpy as np

@@ -1,7 +1,5 @@
 """Machine code for inner loops, kept for the next run where there is a place for it. Importing it imports numba."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from pathlib import Path
 

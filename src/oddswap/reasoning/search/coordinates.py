@@ -4,8 +4,6 @@ All other pieces, and the blank, show nothing in particular. The states of a coo
 as if a slide exchanged what is at its two ends, so twins and goals with don't-cares need no formula of their own.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

@@ -1,7 +1,5 @@
 """What a search says of itself: why it ended, what it counted, and what became of a file in the cache."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import ClassVar
 

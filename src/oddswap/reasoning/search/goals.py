@@ -7,8 +7,6 @@ overlooked and a lower bound is one for all of them. On a box that may leave its
 shows whether it is there, and a goal is a closed box.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import combinations, product

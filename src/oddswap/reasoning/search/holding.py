@@ -5,8 +5,6 @@ piece, so that it is back in its place; then of all states that differ only by h
 left. Turns that have become the same are one move. Otherwise every goal is sought in every holding.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import reduce
 

@@ -4,8 +4,6 @@ A file that is damaged, or of another thing or version, is thrown away. A folder
 is kept. Together the files take at most `LIMIT` bytes; those not used for longest go first.
 """
 
-from __future__ import annotations
-
 import os
 import zlib
 from contextlib import suppress

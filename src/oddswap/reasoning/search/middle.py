@@ -1,7 +1,5 @@
 """The stretch between two balls: all reduced words from one against the hashes of those from the other."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from math import inf
 

@@ -1,7 +1,5 @@
 """The outlines that the turns of a box give, gone through level by level, whatever pieces lie in them."""
 
-from __future__ import annotations
-
 from functools import lru_cache
 
 import numpy as np

@@ -5,8 +5,6 @@ Each slide moves one piece, so the counts of tables that share no piece add up (
 breadth first from the goals, over the places of the pieces and of the blank; slides of other pieces cost nothing.
 """
 
-from __future__ import annotations
-
 import hashlib
 from dataclasses import dataclass
 from math import comb, prod

@@ -5,8 +5,6 @@ to slot b' and adds a fixed twist to it, whatever it is; looks are classes under
 ``new[b'] = lut[move, b', old[source[move, b']]]``. Lookalikes need no special case: equal looks have equal bytes.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache

@@ -6,8 +6,6 @@ up. No common hash proves that there is no common state, so that length is exclu
 followed state by state. Where a blank slides, iterative deepening with tables (`deepening`) takes the lengths where it is faster.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property

@@ -1,7 +1,5 @@
 """Writing a file so that whoever looks sees all of it or what was there before."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from uuid import uuid4
 

@@ -1,7 +1,5 @@
 """What the phases of a way are for, as a teacher tells them: set up, exchange, undo, finish; and stages of a plan."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from oddswap.reasoning.teaching.effects import Effect

@@ -4,8 +4,6 @@ It is long, but whoever solves in layers knows all of it: finish, meet the troub
 placed, put it in the other way round, and go on.
 """
 
-from __future__ import annotations
-
 from oddswap.errors import OddswapError
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock

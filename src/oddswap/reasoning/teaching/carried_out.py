@@ -5,8 +5,6 @@ reach was seen and no goal is among it, the laws decide: when lookalikes that we
 is the culprit. It is told apart from its like from then on, and the plan goes on from the stage where it was placed.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import reduce

@@ -1,7 +1,5 @@
 """What a sequence does: which pieces it moves in circles, and which it turns in their places."""
 
-from __future__ import annotations
-
 from collections import Counter
 from dataclasses import dataclass
 from typing import ClassVar

@@ -1,7 +1,5 @@
 """All ways out that are told of one position: the way that was found, easier ones beside it, and the one through the layers."""
 
-from __future__ import annotations
-
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.teaching.by_plan import through_the_plan

@@ -5,8 +5,6 @@ change, after which they rest on that face and on one of the two before. Slabs c
 Whole-puzzle rotations count as a change each. The fewest changes are found exactly, over all choices of what to let go.
 """
 
-from __future__ import annotations
-
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.alphabet import ROTATIONS
 from oddswap.values.sequence import Sequence

@@ -4,8 +4,6 @@ The phases are read off the sequence: ``[A: B]`` sets up with A, exchanges with 
 exchanges with B, undoes A, and finishes with B undone. What stands before and after such a part begins and finishes.
 """
 
-from __future__ import annotations
-
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle

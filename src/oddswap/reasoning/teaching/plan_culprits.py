@@ -4,8 +4,6 @@ Everything that stands right is taken at first sight to be what it seems. Where 
 mend them, the culprit placed last is taken, for least is to be undone; it is told apart from its like from then on.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import ClassVar

@@ -5,8 +5,6 @@ plan of the same form, or only a table ``[sequences."NAME OF A STAGE"]`` of one'
 allowed there too.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 from pathlib import Path
 from types import MappingProxyType

@@ -4,8 +4,6 @@ A word W is a conjugate when it begins with A and ends with A undone, and a comm
 Neighbouring turns of opposite faces may change places, so these are tried in both orders.
 """
 
-from __future__ import annotations
-
 from functools import lru_cache
 from itertools import takewhile
 

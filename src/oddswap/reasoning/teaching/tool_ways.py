@@ -4,8 +4,6 @@ From these and from the way that was found the easiest to follow is the one with
 written; another may have the fewest changes of grip, by the model of `oddswap.reasoning.teaching.grips`.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache

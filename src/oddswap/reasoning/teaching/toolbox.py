@@ -4,8 +4,6 @@ Three ways of mining are used: commutators of short words, powers of short words
 most labels to the same places, one followed by the other undone, change only the rest.
 """
 
-from __future__ import annotations
-
 import hashlib
 import json
 from collections.abc import Iterator

@@ -1,7 +1,5 @@
 """A scramble after which a plan surely meets the trouble of a false parity: for filming, and for workshops."""
 
-from __future__ import annotations
-
 from random import Random
 
 from oddswap.errors import BadOption, BadPlan

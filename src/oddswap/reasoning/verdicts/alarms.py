@@ -5,8 +5,6 @@ the symmetries of the puzzle (rotations and reflections that take cuts to cuts, 
 Reasons are kept apart: a quantity that no law counts, lookalikes, a holding that is not fixed, a law that is broken.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache

@@ -7,8 +7,6 @@ allow the same pieces may play the part of the pieces, where that makes fewer st
 parts that have nothing to do with each other are counted apart.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from functools import lru_cache
 from math import factorial, prod

@@ -1,7 +1,5 @@
 """What a half-seen puzzle may look like as a whole: every completion where they are few, and the one nearest to solved."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Sequence
 from itertools import islice, product
 from random import Random

@@ -5,8 +5,6 @@ into classes of the laws. Where laws are no characters, small sectors are gone t
 together are cosets of the turns' image, on which assemblies act from the left.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product

@@ -4,8 +4,6 @@ What can be reached in one holding as it seems to be cannot be so in another bet
 of lookalikes it may be: then the same explanation must not be counted twice.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from dataclasses import replace
 from typing import TypeVar

@@ -5,8 +5,6 @@ description; hands. The first success gives the verdict. An explanation is reach
 exactly the laws that cannot be seen.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import replace
 from math import inf

@@ -1,7 +1,5 @@
 """Atoms of change: relabellings of lookalikes that nobody sees, and repairs that only a hand can make."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations, permutations, product
 

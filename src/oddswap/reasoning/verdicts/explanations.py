@@ -1,7 +1,5 @@
 """Every explanation of what is seen: which piece may lie in which slot, which way round, and all ways to put them together."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from itertools import permutations, product
 

@@ -3,8 +3,6 @@
 Findings that one file alone makes stand in that file.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 from typing import TypeVar
 

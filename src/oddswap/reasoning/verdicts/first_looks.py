@@ -4,8 +4,6 @@ Where a puzzle's turns do not lead to every holding, a position can be reached i
 given as it is in every holding between which the turns do not lead.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass
 

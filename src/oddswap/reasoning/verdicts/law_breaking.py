@@ -1,7 +1,5 @@
 """What breaks which law: a position however its free pieces are called, and turns that a copy does not make."""
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Iterable
 from itertools import islice

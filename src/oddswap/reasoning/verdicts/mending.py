@@ -6,8 +6,6 @@ K; that, too, decides, and the smallest exchanges are found by trying all of one
 split kinds, pieces are first matched to slots of their own orbit.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache, reduce
 from itertools import islice

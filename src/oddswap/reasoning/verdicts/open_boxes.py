@@ -4,8 +4,6 @@ What turns are possible depends on the outline, so the states that can be reache
 position can be; that none was found within the budget shows nothing, unless all states were seen.
 """
 
-from __future__ import annotations
-
 import numpy as np
 
 from oddswap.errors import BadTicket

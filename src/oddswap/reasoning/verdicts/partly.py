@@ -4,8 +4,6 @@
 completion would have it, or where every completion that turning leaves open would be a lookalike.
 """
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, replace

@@ -1,7 +1,5 @@
 """The smallest repair by hand, when no turning can help."""
 
-from __future__ import annotations
-
 from itertools import islice
 
 import numpy as np

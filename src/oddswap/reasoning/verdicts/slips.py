@@ -4,8 +4,6 @@ Each slip changes what was read in one way that people know: a sticker misread, 
 photograph, a face entered turned, left for right, another colour scheme, a twist told the wrong way.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations, permutations

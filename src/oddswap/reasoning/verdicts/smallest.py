@@ -1,7 +1,5 @@
 """The smallest sets of small changes whose law quantities add up to a given value."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush

@@ -3,8 +3,6 @@
 Taken for granted: of the looks that agree with solved where this one does, every one that the turns reach comes equally often.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction

@@ -5,8 +5,6 @@ colours or shapes there. What a view would decide is tried on completions drawn 
 leads to: how many explanations are left after it, and is the question settled?
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from functools import lru_cache
 from itertools import combinations

@@ -1,7 +1,5 @@
 """A label permutation told as it is seen: pieces that look right count as at home, whichever of their twins they are."""
 
-from __future__ import annotations
-
 from functools import lru_cache
 
 import numpy as np

@@ -5,8 +5,6 @@ three-cycle brings one to three pieces home; the one with the fewest turns for e
 draws among those that are nearly as good are tried as well.
 """
 
-from __future__ import annotations
-
 from itertools import combinations_with_replacement
 
 import numpy as np

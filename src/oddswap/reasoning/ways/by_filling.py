@@ -6,8 +6,6 @@ pieces that are wanted. Where a graph does not let itself be filled so, loops at
 stabilisers or to three-cycles, and each is slid out.
 """
 
-from __future__ import annotations
-
 import heapq
 from collections.abc import Iterable
 from functools import lru_cache

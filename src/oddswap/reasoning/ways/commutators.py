@@ -5,8 +5,6 @@ out: a pair is dropped at the first label too many. W and C are words of units; 
 of an axis but the middle one turned alike.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 

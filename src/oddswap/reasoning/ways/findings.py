@@ -1,7 +1,5 @@
 """What is said of a way out beside its turns: how it was put together, and what each of its phases is for."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar

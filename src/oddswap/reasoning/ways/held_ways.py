@@ -1,7 +1,5 @@
 """The way out where another holding has other turns: in each from which they lead home, and the shortest of these is told."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import replace
 

@@ -5,8 +5,6 @@ turns of the rest. Where a blank slides, slots are filled one after another. Eve
 kind, or along a chain of stabilisers.
 """
 
-from __future__ import annotations
-
 from itertools import chain, product
 
 from oddswap.errors import UnknownMove

@@ -1,7 +1,5 @@
 """A way as hands make it that hold the puzzle in their own way throughout."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from oddswap.puzzles.base.puzzle import Puzzle

@@ -5,8 +5,6 @@ For each label of a base the shortest known word is kept that brings it home fro
 Words are tried by growing length, each sifted down the chain; then words of one level are multiplied with each other.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

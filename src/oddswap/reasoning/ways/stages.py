@@ -5,8 +5,6 @@ shows only the orbit that it belongs to. Then the smaller set of turns finishes.
 the whole is not.
 """
 
-from __future__ import annotations
-
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.laws.orbit_looks import by_orbits

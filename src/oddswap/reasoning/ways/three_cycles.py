@@ -5,8 +5,6 @@ images of the slots what T does to the slots. A three-cycle is kept as three lab
 kind: what is at x goes to y, from y to z, from z to x; its code is ``(x L + y) L + z`` for a kind of L labels.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product

@@ -1,7 +1,5 @@
 """Words made shorter by themselves: neighbouring turns of one slab become one, across turns that move nothing in common."""
 
-from __future__ import annotations
-
 from functools import lru_cache
 
 from oddswap.puzzles.base.puzzle import Puzzle

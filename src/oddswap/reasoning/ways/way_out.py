@@ -1,7 +1,5 @@
 """The way out of a reported position and the set-up that puts it on one's own copy, searched on what is seen."""
 
-from __future__ import annotations
-
 from contextlib import suppress
 from dataclasses import dataclass
 

@@ -1,7 +1,5 @@
 """The arrow that says which way a slab turns: on its face where the eye sees it, else along the side that it sees."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 
 import numpy as np

@@ -1,7 +1,5 @@
 """The sheet that every picture is drawn on: figures without global state, plain text, files that are the same each time."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 from functools import lru_cache

@@ -1,7 +1,5 @@
 """Cards: small pictures of puzzles with a headline and some words each, side by side in rows."""
 
-from __future__ import annotations
-
 import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field

@@ -1,7 +1,5 @@
 """Puzzles without a solid, drawn flat: loops, rings, sliding tiles, graphs and those that a file describes."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 

@@ -4,8 +4,6 @@ What slides into a blank has an arrow into it, a ring that turns one along its o
 with two tips, and any other piece one from its slot to the next.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 import numpy as np

@@ -1,7 +1,5 @@
 """The words that go with colours and hatching, set beneath a picture."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 import numpy as np

@@ -1,7 +1,5 @@
 """Which pieces a picture marks: slots by name or number, and the lookalikes that an x-ray hatches."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 
 from oddswap.puzzles.base.puzzle import Puzzle

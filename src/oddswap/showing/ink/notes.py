@@ -1,7 +1,5 @@
 """A kind sentence in a lesson: as text on paper, in a quiet box on the screen; and errors told that way."""
 
-from __future__ import annotations
-
 import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass

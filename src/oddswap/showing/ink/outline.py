@@ -1,7 +1,5 @@
 """Small constructions on one convex polygon in space: smaller by an even margin, corners rounded, hatched."""
 
-from __future__ import annotations
-
 import numpy as np
 
 

@@ -6,8 +6,6 @@ first, take the colour that differs most from those in use, where neighbours mus
 palette and white, then from tints, then from shades, as long as one is far enough.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping, Sequence
 from functools import lru_cache

@@ -1,7 +1,5 @@
 """Pages to print: text and pictures from the top down, a new page where one is full; PDF with fonts embedded, no dates in it."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from io import BytesIO
 from pathlib import Path

@@ -1,7 +1,5 @@
 """The paper card: a square picture on paper with room for words, alone or in rows on a sheet."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from matplotlib.axes import Axes

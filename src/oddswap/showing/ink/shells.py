@@ -1,7 +1,5 @@
 """Pieces at home, ready to be drawn: every face with its sticker and its marks."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import lru_cache
 

@@ -1,7 +1,5 @@
 """What a point of view leaves hidden, and which prints together show every sticker."""
 
-from __future__ import annotations
-
 from functools import lru_cache
 
 import numpy as np

@@ -1,7 +1,5 @@
 """Colours in the visitor's own words: what is drawn for a word that no screen knows, and how that is said."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping
 

@@ -1,7 +1,5 @@
 """Small parts that lessons and widgets share: text as it stands, and pictures as bytes that stay small."""
 
-from __future__ import annotations
-
 import gc
 from base64 import b64encode
 from collections.abc import Callable, Iterator

@@ -1,7 +1,5 @@
 """The table of alarms of a puzzle as a page to read, and as plain data."""
 
-from __future__ import annotations
-
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.verdicts.alarms import alarms, gathered
 from oddswap.showing.pages.finding_data import law_data

@@ -3,8 +3,6 @@
 It holds neither the ticket's note nor a name or a photograph, unless a note is handed over on purpose.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from html import escape
 

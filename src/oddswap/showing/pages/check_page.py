@@ -1,7 +1,5 @@
 """A sequence that was tried, and a place that was lost, as a page to read and as plain data."""
 
-from __future__ import annotations
-
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.checking.check import LONGEST, Trial
 from oddswap.reasoning.checking.place_lost import Lost, Place

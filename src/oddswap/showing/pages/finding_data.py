@@ -1,7 +1,5 @@
 """Findings and laws as plain data: what a sentence says, without a word of it."""
 
-from __future__ import annotations
-
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
 

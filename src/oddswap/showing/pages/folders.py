@@ -1,7 +1,5 @@
 """The files of an answer, of a law book, of a table of alarms and of the ways outside: a page with its pictures."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import replace

@@ -1,7 +1,5 @@
 """What a notebook shows of a value: its picture, and beside it what is known; nothing of what is too big to be drawn."""
 
-from __future__ import annotations
-
 from html import escape
 
 from oddswap.errors import OddswapError

@@ -1,7 +1,5 @@
 """The laws of a puzzle as a page to read, and as plain data."""
 
-from __future__ import annotations
-
 import re
 
 import numpy as np

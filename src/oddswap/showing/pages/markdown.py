@@ -1,7 +1,5 @@
 """Markdown: the one place where text from elsewhere enters it, and the one where it becomes HTML."""
 
-from __future__ import annotations
-
 import re
 
 import mistune

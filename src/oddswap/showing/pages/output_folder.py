@@ -4,8 +4,6 @@
 to its place in one stroke. One run writes at a time and the next one waits, so what lies there half made is a killed run's.
 """
 
-from __future__ import annotations
-
 import hashlib
 import json
 import os

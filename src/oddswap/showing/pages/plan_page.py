@@ -1,7 +1,5 @@
 """A plan carried out, as a page to read and as plain data."""
 
-from __future__ import annotations
-
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.teaching.carried_out import CarriedOut, Done
 from oddswap.showing.pages.markdown import escaped

@@ -1,7 +1,5 @@
 """An answer in words: as Markdown for the explainer, as a short reply for the visitor, and as plain data."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Mapping
 
 from oddswap.puzzles.boxes.box import BoxPuzzle

@@ -1,7 +1,5 @@
 """The way out of an answer told as a teacher would: in phases, easiest way first; in words and as plain data."""
 
-from __future__ import annotations
-
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.teaching.aims import HoldOtherwise
 from oddswap.reasoning.teaching.tool_ways import SHORTEST

@@ -1,7 +1,5 @@
 """Templates: files that lie beside the code that fills them in, and data for the scripts in them."""
 
-from __future__ import annotations
-
 import json
 import re
 from pathlib import Path

@@ -1,7 +1,5 @@
 """The toolbox of a puzzle as a page to read, and as plain data."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from oddswap.puzzles.base.puzzle import Puzzle

@@ -1,7 +1,5 @@
 """The map of the ways as a page to read, and as plain data."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 from oddswap.reasoning.opening.findings import AllKnown, DepthReached

@@ -1,7 +1,5 @@
 """Pictures beside each other on one sheet, each with words beneath."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 

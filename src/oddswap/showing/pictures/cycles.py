@@ -1,7 +1,5 @@
 """What a shuffle does to the pieces, cycle by cycle: an arrow from where a piece belongs to where it is, with its twist."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

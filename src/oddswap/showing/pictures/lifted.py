@@ -4,8 +4,6 @@ The number beneath a letter is that of the slot where the piece belongs, counted
 can see it; a real puzzle need not even have it.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from functools import partial
 

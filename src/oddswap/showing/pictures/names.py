@@ -1,7 +1,5 @@
 """What a puzzle's facets and slots are called, on a picture: of a solid from the prints' two points of view."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 import numpy as np

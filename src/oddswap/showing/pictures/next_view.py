@@ -1,7 +1,5 @@
 """The photograph to ask for next, as a picture for a reply: where to stand, and what will then be in sight."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 import numpy as np

@@ -3,8 +3,6 @@
 A puzzle without a solid is drawn flat.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 
 import numpy as np

@@ -1,7 +1,5 @@
 """What a box should look like after every turn that changes its shape."""
 
-from __future__ import annotations
-
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 

@@ -5,8 +5,6 @@ otherwise they do not cross at all. To be counted, crossings must lie apart: eve
 would make or undo a crossing, so that no three meet in one point.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from itertools import combinations

@@ -1,7 +1,5 @@
 """Moves as pictures: one move, large; and a sequence as a strip, one small numbered picture for each move."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 

@@ -1,7 +1,5 @@
 """A tally as a picture: a row for each law, a column for each move, and every value that has changed stands out."""
 
-from __future__ import annotations
-
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D

@@ -1,7 +1,5 @@
 """One small picture of an anomaly: the member of its sort and the point of view that show it best."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 

@@ -1,7 +1,5 @@
 """The same sight on several puzzles, with the verdict on each."""
 
-from __future__ import annotations
-
 import textwrap
 from collections.abc import Iterable
 from functools import lru_cache

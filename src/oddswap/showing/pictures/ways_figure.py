@@ -1,7 +1,5 @@
 """The map of the ways as a picture: each family of closed boxes with its shortest excursion, turn by turn."""
 
-from __future__ import annotations
-
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle

@@ -1,7 +1,5 @@
 """X-rays side by side: on several puzzles, which pieces can turn or change places without a trace."""
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Iterable
 

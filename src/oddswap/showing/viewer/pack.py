@@ -4,8 +4,6 @@ Every piece has convex polygons at home; where it is follows from a label permut
 states need no geometry. Labels are numbered and permuted as in `oddswap.puzzles.base.puzzle`.
 """
 
-from __future__ import annotations
-
 from base64 import b64encode
 from collections.abc import Iterator, Mapping
 from functools import lru_cache

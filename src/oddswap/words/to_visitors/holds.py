@@ -1,7 +1,5 @@
 """How to hold a puzzle, said by the visitor's own colours."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 from oddswap.describing.stickers import stickers

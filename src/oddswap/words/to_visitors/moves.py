@@ -1,7 +1,5 @@
 """What the letters of moves mean, said once below the moves that they stand in."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable, Iterator
 

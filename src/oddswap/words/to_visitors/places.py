@@ -1,7 +1,5 @@
 """Where a piece sits, as somebody says it who holds the puzzle: *the top front edge*, by no letter."""
 
-from __future__ import annotations
-
 import re
 
 from oddswap.puzzles.base.puzzle import Puzzle

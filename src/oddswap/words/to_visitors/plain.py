@@ -1,7 +1,5 @@
 """Laws and culprits as somebody hears them who never read a word of ours: no slots, no names of laws."""
 
-from __future__ import annotations
-
 from collections import Counter
 
 from oddswap.puzzles.base.puzzle import Puzzle

@@ -1,7 +1,5 @@
 """The short reply to a visitor: the answer, why, what to do."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
