@@ -18,7 +18,7 @@ ORDER = """
     values
     puzzles.base puzzles.solids puzzles.boxes puzzles.flat puzzles.shaped puzzles.files puzzles
     describing
-    reasoning.budget reasoning.finding reasoning.groups reasoning.laws reasoning.search reasoning.verdicts reasoning.ways
+    reasoning.finding reasoning.budget reasoning.groups reasoning.laws reasoning.search reasoning.verdicts reasoning.ways
     reasoning.opening reasoning.teaching reasoning.checking reasoning.answers
     words words.to_visitors
     showing.ink showing.pictures showing.viewer showing.pages

@@ -25,14 +25,12 @@ VERDICT, WAY = 0.4, 0.8
 class HeldOtherwise(Finding):
     """The puzzle is held otherwise here than it was described: after these whole-puzzle rotations."""
 
-    code = "held-otherwise"
     rotations: str
 
 
 class SeenBefore(Finding):
     """A ticket of that name shows the same position, or its mirror image; ``page`` is where its answer lies, if it has one."""
 
-    code = "seen-before"
     ticket: str
     mirrored: bool
     page: str | None
@@ -41,27 +39,21 @@ class SeenBefore(Finding):
 class NoWayOut(Finding):
     """No turning mends the position, as the ``verdict`` says, so there is no way out."""
 
-    code = "no-way-out"
     verdict: str
 
 
 class WayNotFound(Finding):
     """There is a way out, but none was found, for these ``reasons``."""
 
-    code = "way-not-found"
     reasons: tuple[Finding, ...]
 
 
 class OneStretch(Finding):
     """The way out is one stretch without phases."""
 
-    code = "one-stretch"
-
 
 class NothingToRepair(Finding):
     """No law that can be seen is broken, so nothing is to be repaired by hand."""
-
-    code = "nothing-to-repair"
 
 
 @forwarded

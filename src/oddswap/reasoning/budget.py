@@ -17,9 +17,10 @@ from math import inf
 from mmap import PAGESIZE
 from pathlib import Path
 from time import process_time
-from typing import ClassVar
 
 from platformdirs import user_cache_path
+
+from oddswap.reasoning.finding import Finding
 
 LOOK = 0.05
 """The memory is looked at once in so many seconds."""
@@ -47,11 +48,9 @@ class Budget:
         return Clock(self, self.seconds, now)
 
 
-@dataclass(frozen=True)
-class Reached:
+class Reached(Finding):
     """A part of an answer that was cut short: its name, and how far it came, counted in what the part counts."""
 
-    code: ClassVar[str] = "reached"
     part: str
     bound: int | None = None
 

@@ -7,12 +7,12 @@ next place happens to all rows together.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import ClassVar
 
 import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.search.seen import SeenModel
 
 MOST_ROWS = 1_500_000
@@ -20,15 +20,13 @@ MOST_ROWS = 1_500_000
 
 
 @forwarded
-@dataclass(frozen=True)
-class Mistake:
+class Mistake(Finding):
     """At place ``at`` (turns before it) the turns ``made`` take the place of the next ``instead_of`` (none or one).
 
     ``turn`` is the one that it was made at, if any. Its ``sort``: *left out*, *reversed*, *by another amount*, *on another slab*;
     *made twice*; *added*, before that turn or at the end.
     """
 
-    code: ClassVar[str] = "mistake"
     sort: str
     at: int
     made: tuple[str, ...]

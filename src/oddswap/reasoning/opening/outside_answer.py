@@ -23,31 +23,22 @@ FIRST = 0.4
 class CompareOutlines(Finding):
     """Advice for a way through other outlines: compare the copy with its picture after every turn that changes the outline."""
 
-    code = "compare-outlines"
-
 
 class NoMechanism(Finding):
     """That the cells touch by whole faces is no model of a mechanism, so the copy may not make these turns."""
-
-    code = "no-mechanism"
 
 
 class ProvedInside(Finding):
     """The laws prove that turns which keep the outline do not lead home."""
 
-    code = "proved-inside"
-
 
 class OnlySearchedOutside(Finding):
     """Turns that leave the outline were only searched, and no way home by them was found, which proves nothing."""
-
-    code = "only-searched-outside"
 
 
 class ChangedOutside(Finding):
     """These moves open the box, and when it is closed again the quantities of these laws have changed."""
 
-    code = "changed-outside"
     moves: tuple[str, ...]
     laws: tuple[Law, ...]
 

@@ -1,7 +1,5 @@
 """What the phases of a way are for, as a teacher tells them: set up, exchange, undo, finish; and stages of a plan."""
 
-from dataclasses import dataclass
-
 from oddswap.reasoning.teaching.effects import Effect
 from oddswap.reasoning.teaching.plan_culprits import MiddleTurned
 from oddswap.reasoning.verdicts.findings import Culprit
@@ -11,20 +9,19 @@ from oddswap.reasoning.ways.findings import Aim
 class Approach(Aim):
     """Bring the position to where the next part can work on it."""
 
-    code, part = "approach", "begin"
+    part = "begin"
 
 
 class Finish(Aim):
     """Bring the rest into place with a few turns."""
 
-    code, part = "finish", "finish"
+    part = "finish"
 
 
-@dataclass(frozen=True)
 class Repeat(Aim):
     """Make a few turns several times; together they are a tool."""
 
-    code, part = "repeat", "exchange"
+    part = "exchange"
     times: int
     effect: Effect
 
@@ -32,68 +29,60 @@ class Repeat(Aim):
 class SetUp(Aim):
     """Carry the pieces that have to change to where the tool reaches them."""
 
-    code, part = "set-up", "set up"
+    part = "set up"
 
 
-@dataclass(frozen=True)
 class UseTool(Aim):
     """Use the tool itself; ``effect`` is what it does from solved."""
 
-    code, part = "use-tool", "exchange"
+    part = "exchange"
     effect: Effect
 
 
 class UndoSetUp(Aim):
     """Undo the set-up of a tool."""
 
-    code, part = "undo-set-up", "undo"
+    part = "undo"
 
 
 class Displace(Aim):
     """Take a piece out of the way: the first part of a commutator."""
 
-    code, part = "displace", "set up"
+    part = "set up"
 
 
 class ExchangePieces(Aim):
     """Put another piece where the first one was: the second part of a commutator."""
 
-    code, part = "exchange-pieces", "exchange"
+    part = "exchange"
 
 
 class UndoDisplacing(Aim):
     """Undo the first part of a commutator."""
 
-    code, part = "undo-displacing", "undo"
+    part = "undo"
 
 
-@dataclass(frozen=True)
 class PutBack(Aim):
     """Undo the second part of a commutator; ``effect`` is that of all four."""
 
-    code, part = "put-back", "finish"
+    part = "finish"
     effect: Effect
 
 
-@dataclass(frozen=True)
 class PlaceInStage(Aim):
     """Fill slots of a stage of a plan; ``again``: the other way round this time."""
 
-    code = "place-in-stage"
     stage: str
     slots: tuple[str, ...]
     again: bool
 
 
-@dataclass(frozen=True)
 class MeetTrouble(Aim):
     """Hold the puzzle otherwise, because of what is to blame that a plan cannot go on."""
 
-    code = "meet-trouble"
     blamed: Culprit | MiddleTurned
 
 
 class HoldOtherwise(Aim):
     """Hold the puzzle otherwise than it was described."""
-
-    code = "hold-otherwise"

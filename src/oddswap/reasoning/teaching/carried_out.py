@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import reduce
 from itertools import permutations, product
-from typing import ClassVar
 
 import numpy as np
 
@@ -18,6 +17,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.budget import Clock, Limit, started
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.search.goals import PartTask, goal, seen_through, shows
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import searched
@@ -60,11 +60,9 @@ class Done:
         return " ".join(part.moves for part in self.parts)
 
 
-@dataclass(frozen=True)
-class TroubleTooOften:
+class TroubleTooOften(Finding):
     """The plan met trouble more than so many times."""
 
-    code: ClassVar[str] = "trouble-too-often"
     times: int
 
 

@@ -2,11 +2,11 @@
 
 from collections import Counter
 from dataclasses import dataclass
-from typing import ClassVar
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.ways.commutators import shows
 from oddswap.values.permutation import cycles
 from oddswap.values.sequence import Sequence
@@ -22,11 +22,9 @@ class Deed:
     count: int
 
 
-@dataclass(frozen=True, order=True)
-class Effect:
+class Effect(Finding, order=True):
     """What a sequence does to the pieces of each family; nothing that shows where there are no deeds."""
 
-    code: ClassVar[str] = "effect"
     deeds: tuple[Deed, ...]
 
     @property

@@ -4,9 +4,8 @@ Everything that stands right is taken at first sight to be what it seems. Where 
 mend them, the culprit placed last is taken, for least is to be undone; it is told apart from its like from then on.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
-from typing import ClassVar
 
 import numpy as np
 
@@ -14,6 +13,7 @@ from oddswap.errors import BadPlan, quoted
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.teaching.plans import Plan
@@ -22,23 +22,18 @@ from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING, Culprit
 from oddswap.values.arrangement import Arrangement
 
 
-@dataclass(frozen=True)
-class MiddleTurned:
+class MiddleTurned(Finding):
     """The middle of the puzzle, which cannot be seen, has turned a quarter against the rest."""
-
-    code: ClassVar[str] = "middle-turned"
 
 
 @forwarded
-@dataclass(frozen=True)
-class Trouble:
+class Trouble(Finding):
     """A stage that could not go on: the ``laws`` that are broken as it looks, and who is to blame.
 
     ``culprits`` are all that could be; ``blamed`` is the one that was taken, ``back_to`` where it was placed.
     ``moves`` is the new holding where the unseen middle of the puzzle is to blame, else empty.
     """
 
-    code: ClassVar[str] = "trouble"
     stage: str
     laws: tuple[Law, ...]
     culprits: tuple[Culprit, ...]
@@ -47,11 +42,9 @@ class Trouble:
     moves: str = ""
 
 
-@dataclass(frozen=True)
-class NoTurningHelps:
+class NoTurningHelps(Finding):
     """A stage cannot go on, and no turning helps, because of the ``laws`` that are broken."""
 
-    code: ClassVar[str] = "no-turning-helps"
     stage: str
     laws: tuple[Law, ...]
 

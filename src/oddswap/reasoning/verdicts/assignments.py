@@ -26,7 +26,6 @@ Allowed = Sequence[Sequence[frozenset[int]]]
 class TooManyStates(Finding):
     """Why nothing was counted: there are at least so many states."""
 
-    code = "too-many-states"
     states: int
 
 

@@ -39,28 +39,22 @@ Classes = dict[tuple, int]
 class TooManyClasses(Finding):
     """Why nothing was counted: there are more classes than ``most``."""
 
-    code = "too-many-classes"
     most: int
 
 
 class ShapeDecides(Finding):
     """Why nothing was counted: the shape decides on the turns, so no laws tell classes apart."""
 
-    code = "shape-decides"
-
 
 class TooManyToTry(Finding):
     """Why nothing was counted: no sums tell where the turns lead, and the explanations are too many to be tried one by one."""
 
-    code = "too-many-to-try"
     puzzle: str
     explanations: int
 
 
 class ClassesUnnamed(Finding):
     """Why classes are not counted: they are named only where signs, twists and pairs say all."""
-
-    code = "classes-unnamed"
 
 
 Uncounted = TooManyStates | TooManyClasses | ShapeDecides | TooManyToTry | ClassesUnnamed | HoldingsMixed

@@ -22,8 +22,6 @@ Count = TypeVar("Count")
 class HoldingsMixed(Finding):
     """Why nothing was counted: lookalikes may make one explanation reachable in several holdings, not told apart."""
 
-    code = "holdings-mixed"
-
 
 def counted_in_every_holding(book: LawBook, appearance: Appearance, count: Callable[[Appearance], Count]) -> Count:
     """What ``count`` gives for the appearance in each holding, put together; classes of the laws belong to one holding."""

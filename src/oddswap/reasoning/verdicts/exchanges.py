@@ -15,7 +15,6 @@ Images = tuple[tuple[int, int, int], ...]
 class HiddenTurn(Finding):
     """A piece of a family, by its home slot, is turned in its place, by any one of ``steps`` of ``order``; none of them shows."""
 
-    code = "hidden-turn"
     piece: str
     family: str
     steps: tuple[int, ...]
@@ -25,7 +24,6 @@ class HiddenTurn(Finding):
 class HiddenSwap(Finding):
     """Pieces of a family, by their home slots, have changed places, and they look the same."""
 
-    code = "hidden-swap"
     pieces: tuple[str, ...]
     family: str
 

@@ -33,7 +33,6 @@ Found = TypeVar("Found")
 class PuzzleAsTold(Finding):
     """This assumes the puzzle of that title and, for ``kinds``, each piece in a slot of its kind."""
 
-    code = "puzzle-as-told"
     title: str
     kinds: bool
 
@@ -41,61 +40,50 @@ class PuzzleAsTold(Finding):
 class OnlyTurned(Finding):
     """This assumes that nothing was taken apart, and only these turns were made, a slab for all of its own."""
 
-    code = "only-turned"
     turns: tuple[str, ...]
 
 
 class OnlySlid(Finding):
     """This assumes that nothing was taken apart, and pieces only slid into the blank."""
 
-    code = "only-slid"
-
 
 class EquallyOften(Finding):
     """This assumes that of what the turns reach, and what looks solved where this does, everything comes equally often."""
-
-    code = "equally-often"
 
 
 class TooManyExchanged(Finding):
     """Lookalikes explain the position, but no smallest exchange of them was found in so many ``tries``."""
 
-    code = "too-many-exchanged"
     tries: int
 
 
 class WiderTurns(Finding):
     """Reachable with these turns, too, which this copy may not make."""
 
-    code = "wider-turns"
     turns: tuple[str, ...]
 
 
 class StrangeSight(Finding):
     """A slot shows what no piece can show there."""
 
-    code = "strange-sight"
     slot: str
 
 
 class SeenTooOften(Finding):
     """Pieces, by their home slots, that are seen more often than the puzzle has them."""
 
-    code = "seen-too-often"
     pieces: tuple[str, ...]
 
 
 class NotSeen(Finding):
     """Pieces, by their home slots, that are seen nowhere."""
 
-    code = "not-seen"
     pieces: tuple[str, ...]
 
 
 class SlotAsked(Finding):
     """What to ask for: what this slot shows."""
 
-    code = "slot-asked"
     slot: str
 
 
@@ -106,7 +94,6 @@ class Culprit(Finding):
     ``pieces`` by home slot; ``changes`` are what is not what it seems; ``arrangement`` is the explanation that it gives.
     """
 
-    code = "culprit"
     pieces: tuple[str, ...]
     changes: tuple[HiddenTurn | HiddenSwap, ...]
     arrangement: Arrangement
@@ -115,7 +102,6 @@ class Culprit(Finding):
 class OnceStraight(Finding):
     """Put straight by these ``turns``, after the whole-puzzle rotations ``held``, it will have a ``verdict`` of a worse sort."""
 
-    code = "once-straight"
     held: str
     turns: tuple[str, ...]
     verdict: str

@@ -23,7 +23,6 @@ CLASSES = 100
 class TurnsBreak(Finding):
     """Each of these turns breaks the orbit law, as so many pieces of each family leave their orbits, or else the ``laws``."""
 
-    code = "turns-break"
     turns: tuple[str, ...]
     leaving: tuple[tuple[str, int], ...]
     laws: tuple[Law, ...]
@@ -32,7 +31,6 @@ class TurnsBreak(Finding):
 class SmallestTurn(Finding):
     """In the shape that the turns ``after`` give, a turn moves only so many pieces of each family: fewer than any turn inside."""
 
-    code = "smallest-turn"
     after: tuple[str, ...]
     turn: str
     moved: tuple[tuple[str, int], ...]

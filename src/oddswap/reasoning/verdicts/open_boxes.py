@@ -23,13 +23,10 @@ AGAIN = "tell again which pieces stick out, and where"
 class FacesTouch(Finding):
     """This assumes that nothing was taken apart, and cells touched by whole faces after every turn."""
 
-    code = "faces-touch"
-
 
 class SlotUnsure(Finding):
     """A slot of the puzzle may show so many ``looks``, and a way home is searched only from a sight that is whole."""
 
-    code = "slot-unsure"
     puzzle: str
     slot: str
     looks: int
@@ -38,14 +35,12 @@ class SlotUnsure(Finding):
 class AllSeen(Finding):
     """A search, which ended for these ``reasons``, proved that the turns do not lead there."""
 
-    code = "all-seen"
     reasons: tuple[Finding, ...]
 
 
 class NoWayFound(Finding):
     """No way home was found, and none of fewer turns than ``lower_bound`` exists; the search ended for these ``reasons``."""
 
-    code = "no-way-found"
     lower_bound: int
     reasons: tuple[Finding, ...]
 
@@ -53,13 +48,9 @@ class NoWayFound(Finding):
 class EverySideAsked(Finding):
     """What to ask for: photographs of every side of the box as it stands."""
 
-    code = "every-side-asked"
-
 
 class TurnsAsked(Finding):
     """What to ask for: the turns that were made since the box was last closed."""
-
-    code = "turns-asked"
 
 
 def judged_open(box: BoxPuzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:

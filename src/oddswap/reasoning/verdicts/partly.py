@@ -49,26 +49,19 @@ class Share:
 class NoAssembly(Finding):
     """No way to put the pieces together agrees with what is told."""
 
-    code = "no-assembly"
-
 
 class OneWhole(Finding):
     """What is not told can be only one thing."""
-
-    code = "one-whole"
 
 
 class FewWholes(Finding):
     """What is told leaves few looks of the whole: how many have which verdict."""
 
-    code = "few-wholes"
     verdicts: tuple[tuple[str, int], ...]
 
 
 class NotAllInPlace(Finding):
     """First reading: not all that is unseen can be in place, as some of its pieces were seen elsewhere."""
-
-    code = "not-all-in-place"
 
 
 class IfInPlace(Finding):
@@ -77,7 +70,6 @@ class IfInPlace(Finding):
     ``laws`` are those that are broken then, ``changes`` one culprit.
     """
 
-    code = "if-in-place"
     verdict: str
     nearly: bool
     laws: tuple[Law, ...]
@@ -90,7 +82,6 @@ class IfOnlyTurned(Finding):
     ``equal``: all classes come out equally often, so that what is seen says nothing.
     """
 
-    code = "if-only-turned"
     share: Share
     equal: bool
     uncounted: Uncounted | None
@@ -99,25 +90,18 @@ class IfOnlyTurned(Finding):
 class RestIsFree(Finding):
     """However the rest lies, turning leads there."""
 
-    code = "rest-is-free"
-
 
 class GoOn(Finding):
     """Nothing that is told is impossible so far: pieces that are not placed yet can make up for it."""
-
-    code = "go-on"
 
 
 class NotYetPlaced(Finding):
     """This assumes that what is left open was only turned, never put together by hand: then the verdict is one for all of it."""
 
-    code = "not-yet-placed"
-
 
 class WiderShare(Finding):
     """The share that can be reached with these turns, too, which this copy may not make."""
 
-    code = "wider-share"
     turns: tuple[str, ...]
     share: Share
 

@@ -18,7 +18,6 @@ from oddswap.values.arrangement import Arrangement
 class HandTurn(Finding):
     """The piece of a family that is at ``slot`` is taken out and put back turned by ``steps`` of ``order``."""
 
-    code = "hand-turn"
     slot: str
     family: str
     steps: int
@@ -28,7 +27,6 @@ class HandTurn(Finding):
 class HandSwap(Finding):
     """The pieces of a family at two slots change places; the one that comes to the second is turned by ``steps`` of ``order``."""
 
-    code = "hand-swap"
     slots: tuple[str, str]
     family: str
     steps: int
@@ -43,7 +41,6 @@ class Repair(Finding):
     the changes; the turns do the rest.
     """
 
-    code = "repair"
     changes: tuple[str, ...]
     by_hand: tuple[HandTurn | HandSwap, ...]
     as_well: tuple[tuple[int, str], ...]

@@ -45,7 +45,6 @@ class FacesExchanged(Finding):
 class FaceTurned(Finding):
     """A face was read turned by so many quarters, clockwise."""
 
-    code = "face-turned"
     face: str
     quarters: int
 
@@ -53,7 +52,6 @@ class FaceTurned(Finding):
 class FaceMirrored(Finding):
     """A face was read from right to left."""
 
-    code = "face-mirrored"
     face: str
 
 
@@ -67,7 +65,6 @@ class OtherScheme(Finding):
 class StickerMisread(Finding):
     """A sticker has in fact the colour of ``face``."""
 
-    code = "sticker-misread"
     sticker: Sticker
     face: str
 

@@ -33,7 +33,6 @@ NO_LOOKALIKE, HALF_SEEN, NO_LAW, TOO_MANY = "no lookalike", "half seen", "no law
 class Surprise(Finding):
     """The ``share`` of honest finishes that break the same laws by the same amount; ``None`` where it is ``uncounted``."""
 
-    code = "surprise"
     share: Fraction | None
     uncounted: str = ""
 

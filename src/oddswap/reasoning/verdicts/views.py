@@ -40,7 +40,6 @@ class View(Finding):
     ``corner``: whether these facets meet in a corner of the solid.
     """
 
-    code = "view"
     facets: tuple[str, ...]
     direction: tuple[float, float, float]
     corner: bool
