@@ -11,7 +11,7 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import keeps
 from oddswap.reasoning.verdicts import mending
-from oddswap.reasoning.verdicts.diagnosis import diagnose
+from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
 from oddswap.reasoning.verdicts.exchanges import relabelled
 from oddswap.reasoning.verdicts.mending import Undecided, into_orbits, is_reachable, of_size, smallest_mendings
 from oddswap.reasoning.verdicts.smallest import Atom
@@ -236,3 +236,12 @@ def test_sets_of_a_size_are_all_sets_of_atoms_apart(size):
     }
     found = list(of_size(atoms, size))
     assert len(found) == len(set(found)) and set(found) == expected
+
+
+def test_where_the_smallest_exchange_takes_too_long_the_walk_gives_one():
+    """Two turns of a cube of five: some forty pieces are free, and most of them are twins."""
+    puzzle = load("cube:5,turns=F'+R2")
+    seen = puzzle.appearance(puzzle.follow("R2 F2"))
+    found = judged(puzzle, seen)
+    assert found.verdict == "ordinary" and puzzle.appearance(found.explanation).sights == seen.sights
+    assert law_book(puzzle).reaches(found.explanation)

@@ -9,7 +9,7 @@ from oddswap.reasoning.laws.characters import laws_of
 from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.pairings import pairing_laws
-from oddswap.reasoning.laws.rigid import own_laws, ties
+from oddswap.reasoning.laws.rigid import own_laws, ties, unsaid
 from oddswap.reasoning.laws.sectors import Measure, Sector, keeps
 from oddswap.reasoning.laws.teams import Teams
 
@@ -63,8 +63,9 @@ class TeamLaw(Law):
 def laws_of_image(image: LawImage, unseen: list[np.ndarray]) -> Iterator[Law]:
     """The laws that can be read off an image: characters, pairing laws, those of single sectors, and of what ties sectors."""
     parts, generators = image.parts, list(image.generators)
-    own = own_laws(image, unseen)
     yield from laws_of(parts, generators, unseen)
     yield from pairing_laws(parts, generators, unseen)
-    yield from own
-    yield from ties(image, own, unseen)
+    if unsaid(image) > 1:
+        own = own_laws(image, unseen)
+        yield from own
+        yield from ties(image, own, unseen)

@@ -205,8 +205,18 @@ def _extras(alike, p: int, q: int, movable: bool) -> list[int]:
 
 
 def mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], free: frozenset[int]) -> np.ndarray:
-    """The label permutation that hidden changes, and then the smallest ones of free pieces, make reachable as it is held."""
+    """The label permutation that hidden changes, and then the smallest ones of free pieces, make reachable as it is held.
+
+    Where the smallest take too long to find and classes are walked on the labels, whichever the walk finds.
+    """
     alike = lookalikes(book.puzzle)
     changed = into_orbits(book, permutation[relabelled(alike, chosen)], free)
-    (further, *_) = smallest_mendings(book, changed, limit=1, within=free)
+    try:
+        (further, *_) = smallest_mendings(book, changed, limit=1, within=free)
+    except TooMany:
+        if book.by_image:
+            raise
+        home, solved = book.puzzle.homed(changed), book.class_of(np.arange(book.puzzle.degree))
+        reached = (model for name, model in book.walk(home, book.hidden.generators(free)) if name == solved)
+        return changed[np.argsort(home)[next(reached)]]
     return changed[relabelled(alike, further)]
