@@ -5,7 +5,7 @@ from oddswap.reasoning.verdicts.findings import Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap, HandTurn, Repair
 from oddswap.values.grammar import listed, singular
 from oddswap.words.reader import EXPLAINER, Reader
-from oddswap.words.table import say, says
+from oddswap.words.table import says, says_so
 
 CAUTIONS = (
     "Check the description again first: a slip of the pen is likelier than a piece out of place.",
@@ -15,10 +15,7 @@ CAUTIONS = (
 )
 
 
-@says(Culprit)
-def culprit_words(culprit: Culprit, reader: Reader = EXPLAINER) -> str:
-    """What is not what it seems."""
-    return "; ".join(say(change, reader) for change in culprit.changes)
+says_so({Culprit: "{0.changes:; }", Repair: "{0.by_hand: and }"})
 
 
 @says(HiddenTurn)
@@ -31,12 +28,6 @@ def hidden_turn_words(change: HiddenTurn, reader: Reader = EXPLAINER) -> str:
 def hidden_swap_words(change: HiddenSwap, reader: Reader = EXPLAINER) -> str:
     names = listed(f"the {piece} {singular(change.family)}" for piece in change.pieces)
     return f"{names} have changed places, and they look the same"
-
-
-@says(Repair)
-def repair_words(repair: Repair, reader: Reader = EXPLAINER) -> str:
-    """What to do by hand."""
-    return " and ".join(say(change, reader) for change in repair.by_hand)
 
 
 @says(HandTurn)

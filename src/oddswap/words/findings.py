@@ -6,7 +6,6 @@ from oddswap.reasoning.verdicts.surprise import HALF_SEEN, NO_LAW, NO_LOOKALIKE,
 from oddswap.values.grammar import number_word
 from oddswap.values.text import one_line
 from oddswap.words.reader import EXPLAINER, Reader
-from oddswap.words.searches import reason_words
 from oddswap.words.table import say, says, says_so
 from oddswap.words.verdicts import WORDINGS
 
@@ -25,6 +24,7 @@ says_so(
         NothingToRepair: "no repair by hand: it is given only where a law that can be seen is broken",
         NoWayOut: "no way out and no set-up by turning: the verdict is {0.verdict}",
         OneStretch: "phases are null: the way out is one stretch, found by a search from both ends",
+        WayNotFound: "no way out was found within the budget: {0.reasons:; }",
         findings.NotSeen: "not seen anywhere: {0.pieces:, }",
         findings.OnlySlid: "nothing was taken apart, and pieces only slid into the blank, one at a time",
         findings.OnlyTurned: "nothing was taken apart, and only these turns were made: {0.turns: }",
@@ -75,11 +75,6 @@ def surprise_words(surprise: Surprise, reader: Reader = EXPLAINER) -> str:
     times, of = surprise.share.numerator, surprise.share.denominator
     often = f"{number_word(times)} time{'s' * (times > 1)} in {number_word(of)}" if of > 1 else "every time"
     return f"whoever gets the rest right by sight meets this {often}"
-
-
-@says(WayNotFound)
-def not_found_words(finding: WayNotFound, reader: Reader = EXPLAINER) -> str:
-    return f"no way out was found within the budget: {reason_words(finding)}"
 
 
 @says(SeenBefore)

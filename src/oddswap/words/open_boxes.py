@@ -1,46 +1,31 @@
 """Boxes that leave their outline, and turns that break the laws of others, in words."""
 
-from oddswap.reasoning.opening.outside_answer import (
-    ChangedOutside,
-    CompareOutlines,
-    NoMechanism,
-    OnlySearchedOutside,
-    ProvedInside,
-)
+from oddswap.reasoning.opening import outside_answer as outside
 from oddswap.reasoning.verdicts.law_breaking import SmallestTurn, TurnsBreak
 from oddswap.reasoning.verdicts.open_boxes import AllSeen, EverySideAsked, FacesTouch, NoWayFound, SlotUnsure, TurnsAsked
 from oddswap.values.grammar import counted, listed
 from oddswap.words.reader import EXPLAINER, Reader
-from oddswap.words.searches import reason_words
 from oddswap.words.table import name_of, says, says_so
 
 says_so(
     {
-        CompareOutlines: "after every turn that changes the outline compare the copy with the picture of what it should now "
-        "look like; if it catches, line it up, do not push",
+        AllSeen: "{0.reasons:; }, so this is proved",
+        outside.CompareOutlines: "after every turn that changes the outline compare the copy with the picture of what it should "
+        "now look like; if it catches, line it up, do not push",
         EverySideAsked: "photographs of every side of the box as it stands",
         FacesTouch: "nothing was taken apart, and after every turn all cells touched by whole faces, "
         "which is no model of a mechanism",
-        NoMechanism: "that the cells touch by whole faces after every turn is a necessary test and no model of a mechanism: "
-        "this copy may not make these turns, and then stop",
-        OnlySearchedOutside: "turns that leave the outline were only searched, and no way home was found; "
+        NoWayFound: "no way home was found; that there is none is not proved, "
+        "only none below {0.lower_bound} turns: {0.reasons:; }",
+        outside.NoMechanism: "that the cells touch by whole faces after every turn is a necessary test and no model of "
+        "a mechanism: this copy may not make these turns, and then stop",
+        outside.OnlySearchedOutside: "turns that leave the outline were only searched, and no way home was found; "
         "that there is none is not proved",
-        ProvedInside: "that turns which keep the outline do not lead home is proved by the laws",
+        outside.ProvedInside: "that turns which keep the outline do not lead home is proved by the laws",
         SlotUnsure: "slot {0.slot} of {0.puzzle} has {0.looks} possible looks: give every slot one look of its kind",
         TurnsAsked: "the turns that were made since it was last closed, as far as anybody remembers them",
     }
 )
-
-
-@says(AllSeen)
-def all_seen_words(finding: AllSeen, reader: Reader = EXPLAINER) -> str:
-    return f"{reason_words(finding)}, so this is proved"
-
-
-@says(NoWayFound)
-def no_way_words(finding: NoWayFound, reader: Reader = EXPLAINER) -> str:
-    bound = f"that there is none is not proved, only none below {finding.lower_bound} turns"
-    return f"no way home was found; {bound}: {reason_words(finding)}"
 
 
 @says(TurnsBreak)
@@ -60,7 +45,7 @@ def smallest_words(finding: SmallestTurn, reader: Reader = EXPLAINER) -> str:
     return f"{shape}, {finding.turn} moves only {pieces}, and no turn inside the box moves so few pieces"
 
 
-@says(ChangedOutside)
-def changed_words(finding: ChangedOutside, reader: Reader = EXPLAINER) -> str:
+@says(outside.ChangedOutside)
+def changed_words(finding: outside.ChangedOutside, reader: Reader = EXPLAINER) -> str:
     laws = "; ".join(name_of(law, reader) for law in finding.laws)
     return f"{' '.join(finding.moves)} opens the box, and when it is closed again these have changed: {laws}"

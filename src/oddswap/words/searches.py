@@ -9,22 +9,21 @@ from oddswap.reasoning.search import findings
 from oddswap.reasoning.search.findings import Counted, ThrownAway
 from oddswap.reasoning.search.kept_files import VERSION
 from oddswap.words.reader import EXPLAINER, Reader
-from oddswap.words.table import say, says
+from oddswap.words.table import say, says, says_so
 
 if TYPE_CHECKING:
-    from oddswap.reasoning.answers import WayNotFound
     from oddswap.reasoning.search.shortest import Way
-    from oddswap.reasoning.verdicts.open_boxes import AllSeen, NoWayFound
     from oddswap.reasoning.ways.way_out import Route
 
-ENDINGS = {
-    findings.ShorterExcluded: "every shorter way was excluded",
-    findings.AllStatesSeen: "all states that these turns reach were seen, and none is a goal",
-    findings.PiecesKeptAway: "no turns that are allowed bring some of the pieces to a goal, whatever the others do",
-    findings.TooManyLooks: "the puzzle is too large to be searched: at most 256 slots with 256 looks fit",
-    findings.TimeUsedUp: "the time of {0.seconds:g} s ended before longer ways were tried",
-    findings.MemoryUsedUp: "longer ways need more memory than {gigabytes:g} GB",
-}
+says_so(
+    {
+        findings.ShorterExcluded: "every shorter way was excluded",
+        findings.AllStatesSeen: "all states that these turns reach were seen, and none is a goal",
+        findings.PiecesKeptAway: "no turns that are allowed bring some of the pieces to a goal, whatever the others do",
+        findings.TooManyLooks: "the puzzle is too large to be searched: at most 256 slots with 256 looks fit",
+        findings.TimeUsedUp: "the time of {0.seconds:g} s ended before longer ways were tried",
+    }
+)
 UNITS = {
     "slab": "a turn of one slab by any amount counts as one; turns allowed",
     "slide": "the slide of one piece counts as one; slides allowed",
@@ -40,10 +39,9 @@ FAULTS = {
 }
 
 
-@says(*ENDINGS)
-def ending_words(ending, reader: Reader = EXPLAINER) -> str:
-    """Why a search ended."""
-    return ENDINGS[type(ending)].format(ending, gigabytes=getattr(ending, "bytes", 0) / 1e9)
+@says(findings.MemoryUsedUp)
+def memory_words(ending: findings.MemoryUsedUp, reader: Reader = EXPLAINER) -> str:
+    return f"longer ways need more memory than {ending.bytes / 1e9:g} GB"
 
 
 PARTS = {
@@ -80,7 +78,7 @@ def counted_words(counted: Counted, reader: Reader = EXPLAINER) -> str:
     return f"{UNITS[counted.unit]}: {which}{HELD[counted.held]}"
 
 
-def reason_words(way: Way | Route | AllSeen | NoWayFound | WayNotFound) -> str:
+def reason_words(way: Way | Route) -> str:
     """Why a search ended as it did, and what else there is to say of it."""
     return "; ".join(map(say, way.reasons))
 

@@ -2,7 +2,7 @@
 
 from oddswap.reasoning.verdicts import slips
 from oddswap.words.reader import EXPLAINER, Reader
-from oddswap.words.table import say, says, says_so
+from oddswap.words.table import says, says_so
 
 QUARTERS = ("", "a quarter turn clockwise", "a half turn", "a quarter turn anticlockwise")
 
@@ -11,14 +11,12 @@ says_so(
         slips.PhotographsMirrored: "every photograph is mirrored, left for right",
         slips.FacesExchanged: "the faces {0.faces: and } are told for each other",
         slips.FaceMirrored: "the face {0.face} was read from right to left",
+        slips.ColoursConfused: "{0.faces[0]}'s colour and {0.faces[1]}'s were confused: {0.stickers: and }",
+        slips.Slip: "{0.mistake}",
+        slips.StickerMisread: "{0.sticker} was misread: it has {0.face}'s colour",
         slips.TwistMistold: "the piece at {0.slot} is turned the other way than was told",
     }
 )
-
-
-@says(slips.Slip)
-def slip_words(slip: slips.Slip, reader: Reader = EXPLAINER) -> str:
-    return say(slip.mistake, reader)
 
 
 @says(slips.FaceTurned)
@@ -29,17 +27,6 @@ def face_turned_words(mistake: slips.FaceTurned, reader: Reader = EXPLAINER) -> 
 @says(slips.OtherScheme)
 def scheme_words(mistake: slips.OtherScheme, reader: Reader = EXPLAINER) -> str:
     return "this copy has another colour scheme: " + ", ".join(f"{a}'s colour where {b}'s is expected" for a, b in mistake.faces)
-
-
-@says(slips.StickerMisread)
-def misread_words(mistake: slips.StickerMisread, reader: Reader = EXPLAINER) -> str:
-    return f"{say(mistake.sticker, reader)} was misread: it has {mistake.face}'s colour"
-
-
-@says(slips.ColoursConfused)
-def confused_words(mistake: slips.ColoursConfused, reader: Reader = EXPLAINER) -> str:
-    (one, other), (a, b) = mistake.faces, mistake.stickers
-    return f"{one}'s colour and {other}'s were confused: {say(a, reader)} and {say(b, reader)}"
 
 
 @says(slips.Sticker)

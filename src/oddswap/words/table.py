@@ -1,6 +1,7 @@
 """Which function makes the text of which finding; the subjects' files fill this in when the first text is asked for."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass, is_dataclass
 from functools import partial
 from importlib import import_module
 from string import Formatter
@@ -13,7 +14,7 @@ Table = dict[type, Words]
 
 SUBJECTS: tuple[str, ...] = (
     *("sectors", "laws", "alarms", "culprits", "slips", "findings", "half_seen", "open_boxes"),
-    *("searches", "ways", "ways_map", "tools", "tried"),
+    *("searches", "ways", "ways_map"),
 )
 """The files of this room that say something of findings; they are loaded one after another until one speaks of what is asked."""
 
@@ -26,16 +27,24 @@ def says(*kinds: type) -> Callable[[Words], Words]:
     return partial(_keep, _SENTENCES, kinds)
 
 
+@dataclass(frozen=True)
 class _Fields(Formatter):
-    """Formats tuples of texts: what stands behind the colon comes between them."""
+    """Formats findings as their texts for a reader, and tuples with what stands behind the colon between their parts."""
+
+    reader: Reader
 
     def format_field(self, value: Any, spec: str) -> str:
-        return spec.join(value) if isinstance(value, tuple) else super().format_field(value, spec)
+        if isinstance(value, tuple):
+            return spec.join(self.format_field(part, "") for part in value)
+        return say(value, self.reader) if is_dataclass(value) else super().format_field(value, spec)
 
 
 def says_so(sentences: Mapping[type, str]) -> None:
-    """Keep sentences in which fields of their finding stand as ``{0.field}``, and of tuples as ``{0.field:, }``."""
-    says(*sentences)(lambda finding, reader: _Fields().format(sentences[type(finding)], finding))
+    """Keep sentences in which fields of their finding stand as ``{0.field}``, and tuples as ``{0.field:, }``.
+
+    Of a finding in a field the text stands there.
+    """
+    says(*sentences)(lambda finding, reader: _Fields(reader).format(sentences[type(finding)], finding))
 
 
 def names(*kinds: type) -> Callable[[Words], Words]:

@@ -2,8 +2,7 @@
 
 from oddswap.reasoning.opening.findings import AllKnown, DepthReached, Looking, MoreByLooking, ReadBySign
 from oddswap.reasoning.opening.ways_map import BEYOND, FOUND, NEVER, OPEN, MapEntry
-from oddswap.words.reader import EXPLAINER, Reader
-from oddswap.words.table import says
+from oddswap.words.table import says_so
 
 STATUS_WORDS = {
     FOUND: "found",
@@ -11,24 +10,17 @@ STATUS_WORDS = {
     OPEN: "open",
     NEVER: "proved never to be reached",
 }
-OF_THE_MAP = {
-    AllKnown: "for every family it is known",
-    DepthReached: "all excursions of that many turns were looked at",
-    ReadBySign: (
-        "the readings of the pieces are too many, so that orbits of four count by their sign alone: pairing laws are left out"
-    ),
-    MoreByLooking: (
-        "by looking, {0.classes} classes can be told apart; here orbits with twins are not read, so that an excursion which is "
-        "found may have changed how their pieces fall into pairs, too"
-    ),
-    Looking: "excursions of {0.length} turns, {0.states:,} states",
-}
-
-
-@says(*OF_THE_MAP)
-def map_words(finding, reader: Reader = EXPLAINER) -> str:
-    """Why a map ended, how far it tells positions apart, and how far it is."""
-    return OF_THE_MAP[type(finding)].format(finding)
+says_so(
+    {
+        AllKnown: "for every family it is known",
+        DepthReached: "all excursions of that many turns were looked at",
+        ReadBySign: "the readings of the pieces are too many, so that orbits of four count by their sign alone: "
+        "pairing laws are left out",
+        MoreByLooking: "by looking, {0.classes} classes can be told apart; here orbits with twins are not read, so that an "
+        "excursion which is found may have changed how their pieces fall into pairs, too",
+        Looking: "excursions of {0.length} turns, {0.states:,} states",
+    }
+)
 
 
 def turns_in_words(way: MapEntry) -> str:

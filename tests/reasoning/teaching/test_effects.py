@@ -9,7 +9,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.teaching.effects import Effect, effect_of, effect_of_turns
 from oddswap.values.permutation import cycles
 from oddswap.words import say
-from oddswap.words.tools import effect_of_several
+from oddswap.words.ways import effect_of_several
 
 
 @pytest.mark.parametrize(

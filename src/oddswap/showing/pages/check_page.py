@@ -6,7 +6,7 @@ from oddswap.reasoning.checking.place_lost import Lost, Place
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
-from oddswap.words.tools import effect_of_several
+from oddswap.words.ways import effect_of_several
 
 MOST_PLACES = 12
 """So many places are told at most, those with the fewest mistakes first."""

@@ -7,7 +7,7 @@ from oddswap.reasoning.ways.findings import Phase
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital, listed
 from oddswap.words.laws import value_words
-from oddswap.words.tools import GRIPS
+from oddswap.words.ways import GRIPS
 
 FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases", "alternatives")
 
