@@ -13,10 +13,9 @@ from oddswap.reasoning.answers import answer
 from oddswap.showing.pages.report import answer_markdown
 
 HARD = """puzzle = "cube:4"
-after = "R U2 F' L D B2 R' U F2 L' D2 B"
-changes = ["swap UF.l2 UB.l2"]
+changes = ["swap UFR UFL"]
 """
-"""Twelve turns and hidden twins: the search goes on until its time ends."""
+"""Two corners have changed places, and so have hidden twins: the search goes on until its time ends."""
 EASY = {
     "ordinary": 'puzzle = "cube:2"\nafter = "R U"',
     "lookalike": 'puzzle = "tiles:2x3,letters=aabcd"\nchanges = ["swap r1c3 r2c1"]',

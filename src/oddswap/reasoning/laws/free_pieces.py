@@ -48,23 +48,28 @@ def turn_traces(puzzle: Puzzle) -> TurnTraces:
     return TurnTraces(touched, showing, turned)
 
 
+def turned_along(puzzle: Puzzle, wrong: frozenset[int]) -> frozenset[int]:
+    """The pieces at home in the slots ``wrong``, and those that a turn which touches one of these turns unseen in their slots."""
+    if puzzle.blank is not None or not wrong:
+        return wrong
+    traces = turn_traces(puzzle)
+    return wrong.union(np.flatnonzero(traces.turned[traces.touched[:, list(wrong)].any(axis=1)].any(axis=0)).tolist())
+
+
 def free_pieces(puzzle: Puzzle, wrong: frozenset[int]) -> frozenset[int]:
     """The free pieces where the slots ``wrong`` look wrong; pieces and slots by number.
 
-    They are the pieces at home in these slots; those that a turn which touches one of them turns unseen in their own slots;
-    and those that a turn leaves looking right, if at least ``ENOUGH``, and at least half, of the slots in which it shows
-    look wrong. Where a move depends on a blank, only the first.
+    They are those `turned_along`, and those that a turn leaves looking right, if at least ``ENOUGH``, and at least half, of the
+    slots in which it shows look wrong. Where a move depends on a blank, they are those at home in the slots alone.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:3")
     >>> [cube.slots[piece] for piece in sorted(free_pieces(cube, frozenset({cube.slot("UF")})))]
     ['UF', 'U', 'F']
     """
-    if puzzle.blank is not None or not wrong:
-        return wrong
-    traces, amiss = turn_traces(puzzle), np.zeros(len(puzzle.slots), bool)
-    amiss[list(wrong)] = True
-    found = amiss | traces.turned[(traces.touched & amiss).any(axis=1)].any(axis=0)
-    seen, shown = (traces.showing & amiss).sum(axis=1), traces.showing.sum(axis=1)
+    if puzzle.blank is not None or len(wrong) < ENOUGH:
+        return turned_along(puzzle, wrong)
+    traces = turn_traces(puzzle)
+    seen, shown = traces.showing[:, list(wrong)].sum(axis=1), traces.showing.sum(axis=1)
     made = (seen >= ENOUGH) & (2 * seen >= shown)
-    return frozenset(np.flatnonzero(found | traces.quiet[made].any(axis=0)).tolist())
+    return turned_along(puzzle, wrong).union(np.flatnonzero(traces.quiet[made].any(axis=0)).tolist())

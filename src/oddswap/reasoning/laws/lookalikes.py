@@ -149,25 +149,21 @@ def first_sight(puzzle: Puzzle, appearance: Appearance) -> tuple[Arrangement, fr
     The whole set of first-sight explanations is that arrangement under the relabellings of these pieces. ``None`` when no
     assembly of the puzzle's pieces looks like this.
     """
-    alike, looks = lookalikes(puzzle), appearance.looks
-    pieces, twists = [-1] * len(looks), [0] * len(looks)
-    for slot, look in enumerate(looks):
-        if look == puzzle.looks[puzzle.base_label[slot]]:
-            pieces[slot] = slot
+    alike, looks, every = lookalikes(puzzle), appearance.looks, puzzle.looks.tolist()
+    labels = puzzle.base_label.tolist()
+    pieces = [slot if look == every[labels[slot]] else -1 for slot, look in enumerate(looks)]
+    twists = [0] * len(looks)
     for family in alike.families:
+        ways = range(family.kind.twist)
+        shown = {every[labels[family.pieces[0]] + t] for t in ways}
         free = [p for p in family.pieces if pieces[p] != p]
         for slot in family.kind.places:
-            if pieces[slot] >= 0:
-                continue
-            ways = {int(puzzle.looks[puzzle.base_label[family.pieces[0]] + t]): t for t in range(family.kind.twist)}
-            if looks[slot] not in ways:
+            if pieces[slot] >= 0 or looks[slot] not in shown:
                 continue
             if not free:
                 return None
-            piece = free.pop(0)
-            base = puzzle.base_label[piece]
-            pieces[slot] = piece
-            twists[slot] = next(t for t in range(family.kind.twist) if puzzle.looks[base + t] == looks[slot])
+            pieces[slot] = piece = free.pop(0)
+            twists[slot] = next(t for t in ways if every[labels[piece] + t] == looks[slot])
     if -1 in pieces:
         return None
     arrangement = Arrangement(puzzle.name, tuple(pieces), tuple(twists))

@@ -17,7 +17,7 @@ from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.teaching.plans import Plan
-from oddswap.reasoning.verdicts.diagnosis import judged
+from oddswap.reasoning.verdicts.diagnosis import at_face_value
 from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING, Culprit
 from oddswap.values.arrangement import Arrangement
 
@@ -63,7 +63,7 @@ def trouble_at(
             laws = law_book(sight).broken(state)
             event = Trouble(stage.name, laws, (), MiddleTurned(), plan.stages[0].name, turned)
             return event, puzzle.follow(turned, state), sight, 0
-    found = judged(sight, sight.appearance(state))
+    found = at_face_value(sight, sight.appearance(state))
     if found.verdict == NOT_BY_TURNING:
         return NoTurningHelps(stage.name, found.broken)
     if not found.culprits:

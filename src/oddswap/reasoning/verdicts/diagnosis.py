@@ -18,7 +18,7 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.finding import Finding
-from oddswap.reasoning.laws.free_pieces import free_pieces
+from oddswap.reasoning.laws.free_pieces import free_pieces, turned_along
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import first_sight, surplus
 from oddswap.reasoning.verdicts.completions import in_place
@@ -96,9 +96,10 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
     if appearance.uncertain and not appearance.foreign:
         found = judged_partly(puzzle, appearance, judged, assumed)
         return _lookalike_however(book, appearance, found) or found if found.verdict == CANNOT_TELL else found
-    if appearance.foreign or first_sight(puzzle, appearance) is None:
+    looks = [] if appearance.foreign else list(looks_at(book, appearance))
+    if not looks:
         return Diagnosis(NOT_BY_TURNING, assumed, findings=_strange(puzzle, appearance))
-    options = [(look, _judged_so(book, look, assumed)) for look in looks_at(book, appearance)]
+    options = [(look, _judged_so(book, look, assumed)) for look in looks]
     options = [(look, found) for look, found in options if look.nearest or found.verdict != NOT_BY_TURNING]
     look, best = min(options, key=lambda option: _rank(option[1]))
     if best.verdict == LOOKALIKE and len(options) > 1:
@@ -113,6 +114,13 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
     findings = (*best.findings, WiderTurns(others), *broken_by_turns(puzzle, wider, others), *found.findings)
     reached = {"first": found.first, "explanation": found.explanation, "culprits": found.culprits}
     return replace(best, verdict=OTHER_TURNS, **reached, findings=findings)
+
+
+def at_face_value(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
+    """The verdict of whoever has placed piece by piece what looks right, so that a turn of most of a layer frees none of it."""
+    book = law_book(puzzle)
+    look = next(looks_at(book, appearance))
+    return _judged_so(book, replace(look, free=turned_along(puzzle, look.wrong)), ())
 
 
 def _lookalike_however(book: LawBook, appearance: Appearance, found: Diagnosis) -> Diagnosis | None:
@@ -146,7 +154,7 @@ def _once_straight(puzzle: Puzzle, appearance: Appearance) -> Iterator[OnceStrai
     """That an ordinary position will be a lookalike when its layers are straight, if it will."""
     rotation, held = nearest(law_book(puzzle), appearance)[0]
     straight, turns = straightened(puzzle, held)
-    later = judged(puzzle, straight) if turns else None
+    later = judged(puzzle, straight) if turns and not is_ordinary(puzzle, straight) else None
     if later and later.verdict == LOOKALIKE:
         yield OnceStraight(held_by(puzzle, rotation), turns, later.verdict, later.culprits)
 
@@ -188,12 +196,10 @@ def _all_culprits(puzzle: Puzzle, look: Look, best: Diagnosis, options: list[tup
 
 
 def is_ordinary(puzzle: Puzzle, appearance: Appearance) -> bool:
-    """Whether some first-sight explanation of an appearance is reachable."""
+    """Whether an explanation that differs from a first-sight one on free pieces only is reachable."""
     if appearance.foreign or not appearance.complete:
         return False
-    book, sighted = law_book(puzzle), first_sight(puzzle, appearance)
-    if sighted is None or not is_reachable(book, puzzle.permutation(sighted[0])):
-        return False
+    book = law_book(puzzle)
     return any(is_reachable_as_held(book, look.permutation, look.free) for look in looks_at(book, appearance))
 
 

@@ -34,10 +34,13 @@ class Look:
 
 
 def looks_at(book: LawBook, appearance: Appearance) -> Iterator[Look]:
-    """The looks at a complete appearance that some assembly of the pieces has; one where the holding makes no difference."""
+    """The looks at a complete appearance, one where the holding makes no difference; none that no assembly of the pieces has."""
     puzzle = book.puzzle
     for rotation, held in nearest(book, appearance):
-        first, wrong = first_sight(puzzle, held)
+        sighted = first_sight(puzzle, held)
+        if sighted is None:
+            return
+        first, wrong = sighted
         free, permutation = free_pieces(puzzle, wrong), puzzle.permutation(first)
         yield Look(rotation, permutation, wrong, free, True)
         for other in book.holdings[1:]:

@@ -175,6 +175,8 @@ def into_orbits(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] |
     home = puzzle.homed(permutation)
     if keeps(book.sectors, home) is None:
         return permutation
+    if pieces is not None and not pieces:
+        return None
     alike = lookalikes(puzzle)
     place_of = {label: number for number, sector in enumerate(book.sectors) for label in sector.place}
     first = {slot: int(sector.labels[row, 0]) for sector in book.sectors for row, slot in enumerate(sector.slots)}

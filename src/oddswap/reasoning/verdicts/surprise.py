@@ -10,6 +10,7 @@ from fractions import Fraction
 import numpy as np
 
 from oddswap.describing.sights import covered
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.characters import count_values
@@ -44,21 +45,26 @@ def surprise_of(book: LawBook, permutation: np.ndarray, wrong: frozenset[int], l
     """
     if not laws:
         return Surprise(None, NO_LAW)
-    looks: list[Appearance] | None = []
-    if book.hidden.order < lookalikes(book.puzzle).order or book.puzzle.blank in wrong or len(book.holdings) > 1:
-        looks = completions(book.puzzle, covered(book.puzzle, [book.puzzle.slots[slot] for slot in wrong]), MOST)
-    elif book.additive:
-        return Surprise(Fraction(1, count_values(laws, steady_laws(book, None), _hands(book, wrong))))
-    if looks is None:
-        return Surprise(None, TOO_MANY)
-    amounts = []
-    for number, case in enumerate(_first_sights(book, looks) if looks else _classes(book, _hands(book, wrong))):
-        if number == MOST or clock.spent:
+    puzzle, hands = book.puzzle, _hands(book, wrong)
+    if len(book.holdings) > 1 or book.hidden.order < lookalikes(puzzle).order:
+        looks = completions(puzzle, covered(puzzle, [puzzle.slots[slot] for slot in wrong]), MOST)
+        if looks is None:
             return Surprise(None, TOO_MANY)
-        if is_reachable(book, case):
-            amounts.append(_amounts(book, case, laws))
-    own = _amounts(book, _sorted(book, permutation, wrong), laws)
-    return Surprise(Fraction(amounts.count(own), len(amounts)))
+        cases = [_first_sights(book, looks)]
+    elif book.additive and puzzle.blank not in wrong:
+        return Surprise(Fraction(1, count_values(laws, steady_laws(book, None), hands)))
+    else:
+        cases = [_classes(book, start, hands) for start in _starts(puzzle, wrong)]
+    own, alike, reached = _amounts(book, _sorted(book, permutation, wrong), laws), Fraction(0), Fraction(0)
+    for every in cases:
+        amounts, number = [], 0
+        for number, case in enumerate(every, 1):
+            if number > MOST or clock.spent:
+                return Surprise(None, TOO_MANY)
+            if is_reachable(book, case):
+                amounts.append(_amounts(book, case, laws))
+        alike, reached = alike + Fraction(amounts.count(own), number), reached + Fraction(len(amounts), number)
+    return Surprise(alike / reached)
 
 
 def _hands(book: LawBook, slots: frozenset[int]) -> list[np.ndarray]:
@@ -71,14 +77,25 @@ def _hands(book: LawBook, slots: frozenset[int]) -> list[np.ndarray]:
     return hand_generators(book.puzzle, tuple(parts))
 
 
-def _classes(book: LawBook, hands: Sequence[np.ndarray]) -> Iterator[np.ndarray]:
-    """One of each coset of the turns that hands make of solved: as many assemblies of theirs lie in each."""
-    found = [np.arange(book.puzzle.degree)]
-    known = {book.class_of(found[0])}
+def _starts(puzzle: Puzzle, slots: frozenset[int]) -> Iterator[np.ndarray]:
+    """Solved; or where the blank is among these slots, each way in which it has changed places with the piece of one."""
+    if puzzle.blank not in slots:
+        yield np.arange(puzzle.degree)
+        return
+    for slot in slots:
+        pieces = list(puzzle.solved.pieces)
+        pieces[slot], pieces[puzzle.blank] = puzzle.blank, slot
+        yield puzzle.permutation(replace(puzzle.solved, pieces=tuple(pieces)))
+
+
+def _classes(book: LawBook, start: np.ndarray, hands: Sequence[np.ndarray]) -> Iterator[np.ndarray]:
+    """One of each coset of the turns that hands make of ``start``: as many assemblies of theirs lie in each."""
+    found = [start]
+    known = {book.class_of(book.puzzle.homed(start))}
     for one in found:
         yield one
         for step in hands:
-            name = book.class_of(one[step])
+            name = book.class_of(book.puzzle.homed(one[step]))
             if name not in known:
                 known.add(name)
                 found.append(one[step])
