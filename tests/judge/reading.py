@@ -42,7 +42,7 @@ def taken_up(reply: str, held: Held, paint: dict[str, str]) -> Held:
         fitting = [turned for turned in every_way(held) if _has_corner(turned, paint, _colours(by["corner"]), by["top"])]
     elif by := TOP_AND_FRONT.search(words):
         wanted = {"U": _colours(by["top"]), "F": _colours(by["front"])}
-        fitting = [turned for turned in every_way(held) if all(_middle(turned, paint, face) == c for face, c in wanted.items())]
+        fitting = [turned for turned in every_way(held) if all(middle_of(turned, paint, face) == c for face, c in wanted.items())]
     else:
         raise ValueError(f"nobody can hold it {words}")
     if len(fitting) != 1:
@@ -64,7 +64,7 @@ def colours_at(held: Held, place: Place, paint: dict[str, str]) -> frozenset[str
     return frozenset(paint[facet] for facet, _ in held.painted.cells[held.at(place)])
 
 
-def _middle(held: Held, paint: dict[str, str], face: str) -> frozenset[str]:
+def middle_of(held: Held, paint: dict[str, str], face: str) -> frozenset[str]:
     """The colours of the piece in the middle of a face; empty where a face has no middle piece."""
     place = (direction(face) * (held.painted.layers[AXES[face][0]] - 1)).tolist()
     if any(n % 2 == 0 for axis, n in enumerate(held.painted.layers) if axis != AXES[face][0]):

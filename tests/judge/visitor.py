@@ -38,11 +38,46 @@ def rows(held: Held, paint: dict[str, str], face: str) -> list[str]:
     return table
 
 
-def told_by_rows(puzzle: str, held: Held, paint: dict[str, str], faces: str = "UDFBLR", more: str = "") -> str:
-    """The ticket of a visitor who reads faces row by row, as they hold it."""
+def as_it_is(table: dict[str, list[str]]) -> dict[str, list[str]]:
+    return table
+
+
+def mirrored(row: str) -> str:
+    return " ".join(reversed(row.split()))
+
+
+def by_a_mirroring_camera(table: dict[str, list[str]]) -> dict[str, list[str]]:
+    """Each face was photographed by itself, and each photograph shows it from right to left."""
+    return {face: [mirrored(row) for row in rows] for face, rows in table.items()}
+
+
+def in_a_mirror(table: dict[str, list[str]]) -> dict[str, list[str]]:
+    """The whole puzzle was looked at in a mirror: the left side was taken for the right one, too."""
+    told = by_a_mirroring_camera(table)
+    return told | {"L": told["R"], "R": told["L"]}
+
+
+def from_behind(face: str):
+    return lambda table: table | {face: [mirrored(row) for row in table[face]]}
+
+
+def bottom_up(face: str):
+    return lambda table: table | {face: table[face][::-1]}
+
+
+def every_face_bottom_up(table: dict[str, list[str]]) -> dict[str, list[str]]:
+    return {face: rows[::-1] for face, rows in table.items()}
+
+
+def exchanged(one: str, other: str):
+    return lambda table: table | {one: table[other], other: table[one]}
+
+
+def told_by_rows(puzzle: str, held: Held, paint: dict[str, str], faces: str = "UDFBLR", more: str = "", read=as_it_is) -> str:
+    """The ticket of a visitor who reads faces row by row, as they hold it; ``read`` is the slip that they make."""
     lines = [f'puzzle = "{puzzle}"', more, "[colours]", *(f'{facet} = "{word}"' for facet, word in paint.items())]
-    for face in faces:
-        lines += [f"[seen.{face}]", f"rows = {rows(held, paint, face)}".replace("'", '"')]
+    for face, table in read({face: rows(held, paint, face) for face in faces}).items():
+        lines += [f"[seen.{face}]", f"rows = {table}".replace("'", '"')]
     return "\n".join(lines) + "\n"
 
 

@@ -3,7 +3,9 @@
 A sticker is a colour, a facet's own letter, several with ``|`` between them, or ``?`` where it was not seen.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
+from functools import cache, lru_cache
+from types import MappingProxyType
 
 import numpy as np
 
@@ -98,6 +100,14 @@ def as_named(puzzle: Puzzle, told: SeenPaints) -> tuple[SeenPaints, str]:
     return tuple(named), words
 
 
+def middles(puzzle: Puzzle, held: str) -> Mapping[str, str]:
+    """The paint in the middle of each face of the hands that hold it so; none where no piece stays there."""
+    holding, paints = puzzle.settled(held)[1], puzzle.geometry.paints
+    faces = [] if puzzle.rotations else [face for face in stickers(puzzle).grid if face in puzzle.slots]
+    return MappingProxyType({face: paints[holding.own(face)] for face in faces})
+
+
+@lru_cache(maxsize=1024)
 def _as_held(table: Stickers, holding: Holding, face: str) -> np.ndarray:
     """The sticker places, row by row, that the hands see on this face of theirs when it is looked at as faces are."""
     own, up = holding.own(face), holding.own(TOP[face])
@@ -106,9 +116,12 @@ def _as_held(table: Stickers, holding: Holding, face: str) -> np.ndarray:
     return np.rot90(table.grid[own], [(DIRECTIONS[up] == side).all() for side in sides].index(True))
 
 
-def _holdings() -> Iterator[tuple[Holding, str]]:
+@cache
+def _holdings() -> tuple[tuple[Holding, str], ...]:
     """The 24 ways to hold a cube and the whole-puzzle rotations that lead to them: first tipped, then turned about U."""
+    found = []
     for axis, tipped in (("x", 0), ("x", 1), ("x", 2), ("x", -1), ("z", 1), ("z", -1)):
         for turned in (0, 1, 2, -1):
             words = [str(Step(a, 0, 0, n)) for a, n in ((axis, tipped), ("y", turned)) if n]
-            yield START.turned(axis, tipped).turned("y", turned), " ".join(words)
+            found.append((START.turned(axis, tipped).turned("y", turned), " ".join(words)))
+    return tuple(found)

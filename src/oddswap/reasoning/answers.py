@@ -1,12 +1,13 @@
 """The whole answer to one appearance: the diagnosis first, then a way out and a set-up where there is one."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.budget import Limit, Reached, started
+from oddswap.reasoning.budget import Clock, Limit, Reached, started
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.opening.outside import WayOutside
 from oddswap.reasoning.opening.outside_answer import CAUTIONS, best_of_two, judged_outside, told_outside
@@ -18,6 +19,8 @@ from oddswap.reasoning.ways.held_ways import best_way_out
 from oddswap.reasoning.ways.way_out import Route, set_up
 from oddswap.values.appearance import Appearance
 
+SLIPS = 3
+"""So many likely slips get an answer for what was really there."""
 VERDICT, WAY = 0.4, 0.8
 """The share of the time that the verdict may take, and of what is then left the way out; ways as they are told have the rest."""
 
@@ -63,7 +66,8 @@ class Answer:
 
     Both speak of the puzzle as the diagnosis has it, which may be held otherwise than it was described. ``outside`` is the
     way through an open box that decided the verdict, where one did. ``told`` are the ways out as they are told, the easiest to
-    follow first, ``reached`` the parts that were cut short.
+    follow first, ``reached`` the parts that were cut short, ``corrected`` the answers to what was really there if the likeliest
+    slips of the diagnosis were made, in their order.
     """
 
     puzzle: Puzzle
@@ -74,6 +78,7 @@ class Answer:
     outside: WayOutside | None = None
     told: tuple[TaughtWay, ...] = ()
     reached: tuple[Reached, ...] = ()
+    corrected: tuple["Answer", ...] = ()
 
     @property
     def easiest(self) -> TaughtWay | None:
@@ -131,10 +136,13 @@ def first_answer(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -
 
 
 def with_ways(first: Answer, budget: Limit = None, progress: Progress | None = None) -> Answer:
-    """Return a `first_answer` with its way out and set-up, looked for within ``budget``; as it is where turning does not help."""
+    """Return a `first_answer` with its way out and set-up, looked for within ``budget``.
+
+    Where turning does not help: with the answers to what was really there, if slips were made.
+    """
     clock, diagnosis, turning = started(budget), first.diagnosis, first.turning
     if diagnosis.explanation is None:
-        return first
+        return replace(first, corrected=tuple(_corrected(first, clock)))
     diagnosis, way = best_way_out(turning, diagnosis, clock.share(WAY), progress)
     if first.outside is not None:
         way = best_of_two(first.outside, way)
@@ -149,3 +157,12 @@ def with_ways(first: Answer, budget: Limit = None, progress: Progress | None = N
     told = every_way(turning, diagnosis.explanation, way, bool(diagnosis.culprits), clock)
     reached = (*first.reached, *reached, *clock.reached("ways told", len(told)))
     return replace(first, diagnosis=diagnosis, way_out=way, set_up=laid, told=told, reached=reached)
+
+
+def _corrected(first: Answer, clock: Clock) -> Iterator[Answer]:
+    """The answers to what was there if slips were made, while there is time."""
+    slips = first.diagnosis.slips[:SLIPS]
+    for number, slip in enumerate(slips):
+        if clock.spent:
+            return
+        yield answer(first.puzzle, slip.appearance, clock.share(1 / (len(slips) - number)))

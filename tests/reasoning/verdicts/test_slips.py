@@ -1,5 +1,7 @@
 """Slips planted in a true description, by positions in space, are found; and every slip that is told would do."""
 
+from functools import reduce
+
 import numpy as np
 import pytest
 
@@ -64,6 +66,24 @@ def right_to_left(face):
     return lambda state: read_at(state, face, lambda p, d: (tuple(-x if i == axis else x for i, x in enumerate(p)), d))
 
 
+def bottom_up(face):
+    axis = 2 if face in "UD" else 1
+    return lambda state: read_at(state, face, lambda p, d: (tuple(-x if i == axis else x for i, x in enumerate(p)), d))
+
+
+def each_face(slip):
+    return lambda state: reduce(lambda told, face: slip(face)(told), "UDFBLR", state)
+
+
+def top_for_front(state):
+    """Row by row: the back edge of U is read where the upper edge of F belongs."""
+    return state | {
+        place: state[other]
+        for (p, d), other in (((p, d), ((p[0], -p[2], p[1]), F)) for p, d in state if d == U)
+        for place, other in (((p, d), other), (other, (p, d)))
+    }
+
+
 def colours_renamed(**names):
     return lambda state: {place: names.get(colour, colour) for place, colour in state.items()}
 
@@ -90,11 +110,15 @@ def two_confused(state):
 
 SLIPS = [
     ("mirrored photograph", mirrored),
-    ("left for right", left_for_right),
-    ("left for right", front_for_back),
-    ("left for right", top_for_bottom),
+    ("faces exchanged", left_for_right),
+    ("faces exchanged", front_for_back),
+    ("faces exchanged", top_for_bottom),
     *(("face turned", face_turned(face, amount)) for face in "UDFBLR" for amount in (1, 2, 3)),
     *(("face mirrored", right_to_left(face)) for face in "UFR"),
+    *(("face mirrored", bottom_up(face)) for face in "DBL"),
+    ("each face mirrored", each_face(right_to_left)),
+    ("each face mirrored", each_face(bottom_up)),
+    ("faces exchanged", top_for_front),
     ("another colour scheme", colours_renamed(U="D", D="U")),
     ("another colour scheme", colours_renamed(U="F", F="R", R="U")),
     ("sticker misread", one_misread),
@@ -157,7 +181,14 @@ def test_the_likeliest_sorts_come_first_and_no_more_than_asked():
     appearance = described(puzzle, truth(3, 0))
     slips = likely_slips(puzzle, appearance, lambda *_: True, PLENTY, most=400)
     sorts = list(dict.fromkeys(s.sort for s in slips if s.sort != "face mirrored"))
-    assert sorts == ["mirrored photograph", "left for right", "face turned", "sticker misread", "two colours confused"]
+    assert sorts == [
+        "mirrored photograph",
+        "each face mirrored",
+        "faces exchanged",
+        "face turned",
+        "sticker misread",
+        "two colours confused",
+    ]
     assert likely_slips(puzzle, appearance, lambda *_: True, PLENTY, most=5) == slips[:5]
     assert likely_slips(puzzle, appearance, lambda *_: False, PLENTY) == ()
 

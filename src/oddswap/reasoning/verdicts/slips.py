@@ -1,23 +1,31 @@
 """Likely mistakes in a description that would make the position ordinary. Never an accusation: anyone's eye slips.
 
-Each slip changes what was read in one way that people know: a sticker misread, two colours confused, a mirrored
-photograph, a face entered turned, left for right, another colour scheme, a twist told the wrong way.
+Each slip changes what was read in one way that people know: a sticker misread, two colours confused, mirrored
+photographs, a face entered turned or mirrored, two faces exchanged, another colour scheme, a twist told the wrong way.
 """
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import suppress
+from dataclasses import dataclass, field
 from itertools import combinations, permutations
+from types import MappingProxyType
 
 import numpy as np
 
+from oddswap.describing.faces import as_named, middles
 from oddswap.describing.stickers import Stickers, seen_stickers, stickers
+from oddswap.errors import BadTicket
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.solids.cutting import TOP
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.lookalikes import first_sight
+from oddswap.values.alphabet import FACES
 from oddswap.values.appearance import Appearance
 
+AXES = "yyzzxx"
+"""The axis of each face, as `FACES` has them."""
 Colours = tuple[frozenset[str], ...]
 
 
@@ -30,15 +38,20 @@ class Sticker:
 
 
 class PhotographsMirrored(Finding):
-    """Every photograph is mirrored, left for right."""
+    """Every photograph is mirrored, left for right, so that the left side was taken for the right one, too."""
 
     code = "mirrored-photograph"
+
+
+class EachFaceMirrored(Finding):
+    """Each face was read mirrored: along the first axis, those at its ends along the second (x, y or z)."""
+
+    axes: tuple[str, str]
 
 
 class FacesExchanged(Finding):
     """Two faces were told for each other."""
 
-    code = "left-for-right"
     faces: tuple[str, str]
 
 
@@ -50,9 +63,10 @@ class FaceTurned(Finding):
 
 
 class FaceMirrored(Finding):
-    """A face was read from right to left."""
+    """A face was read mirrored along an axis: from behind, or from the bottom row up."""
 
     face: str
+    axis: str
 
 
 class OtherScheme(Finding):
@@ -85,16 +99,22 @@ class TwistMistold(Finding):
 
 
 FaceMistake = FacesExchanged | FaceTurned | FaceMirrored
-Mistake = PhotographsMirrored | FaceMistake | OtherScheme | StickerMisread | ColoursConfused | TwistMistold
+Mistake = PhotographsMirrored | EachFaceMirrored | FaceMistake | OtherScheme | StickerMisread | ColoursConfused | TwistMistold
 
 
 @forwarded
 @dataclass(frozen=True)
 class Slip:
-    """A likely mistake in a description, and what was really there if it was made."""
+    """A likely mistake in a description, and what was really there if it was made.
+
+    ``held``: the whole-puzzle rotations that lead from the puzzle as it was read to how it is named, where the mistake hid
+    them. ``middles``: the paint in the middle of each face by the name that it was read by; empty where none stays there.
+    """
 
     mistake: Mistake
     appearance: Appearance
+    held: str = ""
+    middles: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}), hash=False)
 
     @property
     def sort(self) -> str:
@@ -117,7 +137,7 @@ def likely_slips(
 def _candidates(puzzle: Puzzle, appearance: Appearance) -> Iterator[Slip]:
     table = stickers(puzzle)
     if appearance.stickers and table is not None:
-        colours = appearance.stickers
+        colours, centres = appearance.stickers, [i for i, (slot, face) in enumerate(table.places) if puzzle.slots[slot] == face]
         for mistake, changed in (
             *_photographs(table, colours),
             *_faces_turned(table, colours),
@@ -125,7 +145,11 @@ def _candidates(puzzle: Puzzle, appearance: Appearance) -> Iterator[Slip]:
             *_one_sticker(puzzle, table, colours),
             *_two_colours(puzzle, table, colours),
         ):
-            yield Slip(mistake, seen_stickers(puzzle, changed))
+            with suppress(BadTicket):  # the middles that were told leave open how it is held
+                named, held = (
+                    as_named(puzzle, changed) if any(changed[place] != colours[place] for place in centres) else (changed, "")
+                )
+                yield Slip(mistake, seen_stickers(puzzle, named), held, middles(puzzle, held))
     elif appearance.complete:
         yield from _twists_told_wrong(puzzle, appearance)
 
@@ -155,9 +179,13 @@ def _photographs(table: Stickers, colours: Colours):
         other = {"L": "R", "R": "L"}.get(face, face)
         mirrored += _pairs(np.fliplr(_grid(table, other)), _grid(table, face))
     yield PhotographsMirrored(), _moved(colours, mirrored)
-    for one, other in (("L", "R"), ("F", "B"), ("U", "D")):
-        both = _pairs(_grid(table, one), _grid(table, other)) + _pairs(_grid(table, other), _grid(table, one))
-        yield FacesExchanged((one, other)), _moved(colours, both)
+    for axes in permutations("xyz", 2):
+        pairs = [pair for face in table.grid for pair in _mirrored(table, face, axes[axis_of(face) == axes[0]])]
+        yield EachFaceMirrored(axes), _moved(colours, pairs)
+    for one, other in sorted(combinations(FACES, 2), key=lambda pair: axis_of(pair[0]) != axis_of(pair[1])):
+        if _grid(table, one).shape == _grid(table, other).shape:
+            both = _pairs(_grid(table, one), _grid(table, other)) + _pairs(_grid(table, other), _grid(table, one))
+            yield FacesExchanged((one, other)), _moved(colours, both)
 
 
 def _faces_turned(table: Stickers, colours: Colours):
@@ -167,7 +195,19 @@ def _faces_turned(table: Stickers, colours: Colours):
             turned = np.rot90(grid, quarters)
             if turned.shape == grid.shape:
                 yield FaceTurned(face, quarters), _moved(colours, _pairs(turned, grid))
-        yield FaceMirrored(face), _moved(colours, _pairs(np.fliplr(grid), grid))
+        for axis in sorted({*"xyz"} - {axis_of(face)}):
+            yield FaceMirrored(face, axis), _moved(colours, _mirrored(table, face, axis))
+
+
+def axis_of(face: str) -> str:
+    """Return the axis at whose end a face lies: x, y or z."""
+    return AXES[FACES.index(face)]
+
+
+def _mirrored(table: Stickers, face: str, axis: str) -> list[tuple[int, int]]:
+    """Where the stickers of a face go that is mirrored along an axis."""
+    grid = _grid(table, face)
+    return _pairs((np.flipud if axis_of(TOP[face]) == axis else np.fliplr)(grid), grid)
 
 
 def _renamed(colours: Colours, names: dict[str, str]) -> Colours:

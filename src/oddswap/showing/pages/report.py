@@ -1,6 +1,7 @@
 """An answer in words: as Markdown for the explainer, as a short reply for the visitor, and as plain data."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import zip_longest
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
@@ -10,6 +11,7 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.opening.outside_answer import OnlySearchedOutside
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, Culprit, Diagnosis, OnceStraight
+from oddswap.reasoning.verdicts.slips import Slip
 from oddswap.reasoning.verdicts.surprise import NO_LOOKALIKE, Surprise
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.finding_data import finding_data, law_data
@@ -47,7 +49,10 @@ def answer_data(answer: Answer) -> dict:
         "culprits": _culprits_data(found.culprits),
         "surprise": {"share": surprise.share and str(surprise.share), "reason": None if surprise.share else say(surprise)},
         "once_straight": _straight_data(found),
-        "slips": [{"sort": slip.sort, "words": slip.words} for slip in found.slips],
+        "slips": [
+            {"sort": slip.sort, "words": slip.words, "answer": corrected and answer_data(corrected)}
+            for slip, corrected in zip_longest(found.slips, answer.corrected)
+        ],
         "repair": None
         if repair is None
         else {"changes": list(repair.changes), "words": repair.words, "others": repair.others, "cautions": list(repair.cautions)},
@@ -158,6 +163,7 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None) -> 
         sections["asked"] = ["In this order, until it is decided:", _bullets(found.ask_next), *view]
     if found.slips:
         sections["slips"] = ["Any one of these would make it ordinary:", _bullets(slip.words for slip in found.slips)]
+        sections["slips"] += [part for pair in zip(found.slips, answer.corrected, strict=False) for part in _if_slipped(*pair)]
     if found.repair:
         repair = escaped(f"{capital(found.repair.words)}. {capital(found.repair.others)}.")
         sections["repair"] = [repair, _bullets(found.repair.cautions)]
@@ -172,8 +178,16 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None) -> 
     return {**sections, "assumed": [_bullets(found.assumptions)]}
 
 
-def _hold(answer: Answer) -> list[str]:
-    return [f"First turn the whole puzzle by `{answer.held}`, from how it was described."] if answer.held else []
+def _if_slipped(slip: Slip, corrected: Answer) -> list[str]:
+    """The answer for what was really there if a slip was made."""
+    so = f"If {escaped(slip.words)}, its verdict is **{corrected.verdict}**:"
+    return [so, *_hold(corrected, slip.held), *([way_words(corrected.way_out)] if corrected.way_out else [])]
+
+
+def _hold(answer: Answer, held: str = "") -> list[str]:
+    """The whole-puzzle rotations first: those that a slip has hidden, ``held``, and those with which the way out begins."""
+    rotations = f"{held} {answer.held}".strip()
+    return [f"First turn the whole puzzle by `{rotations}`, from how it was described."] if rotations else []
 
 
 def _as_described(answer: Answer) -> str | None:

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import pairwise, zip_longest
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
-from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.answers import SLIPS, Answer
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.ways.in_hand import in_hand
@@ -15,6 +15,7 @@ from oddswap.values.grammar import capital, counted_words, listed, uncapital
 from oddswap.words.reader import Reader
 from oddswap.words.table import say
 from oddswap.words.to_visitors.holds import hold_words
+from oddswap.words.to_visitors.looked_again import reader_if, slip_for_anybody
 from oddswap.words.to_visitors.moves import letters_explained, moves_introduced, moves_word, moving_word
 from oddswap.words.to_visitors.plain import culprit_for_anybody, law_for_anybody, puzzle_noun, seen_of_law, sort_of_culprit
 from oddswap.words.verdicts import REPLY_CLOSED, REPLY_SEARCHED, WORDINGS
@@ -114,21 +115,36 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
 
 def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     found, way = answer.diagnosis, answer.way_out
-    if way is not None and way.moves:
-        yield from _way(answer, reader)
-    elif way is not None and way.moves is None:
-        yield "We have not found a way out yet, and go on looking."
-    elif way is not None:
-        yield "It looks solved already: there is nothing to turn."
+    if way is not None:
+        yield from _turns(answer, reader)
     elif found.asked:
         yield from (f"{capital(note)}." for note in found.notes)
         yield f"Please send {', and then '.join(found.ask_next[:2])}."
     elif found.verdict in (ORDINARY, LOOKALIKE):
         yield "Place the rest first, as you always do. Then write again what you see, and we send you the turns."
     else:
-        if found.slips:
-            yield f"Please look again: {'; or '.join(slip.words for slip in found.slips[:3])}?"
-        yield f"If it is so, a piece went back wrongly, or a sticker moved. {NO_FORCE}"
+        yield from _looked_again(answer, reader)
+        so = "If all is as you described it" if found.slips else "If it is so"
+        yield f"{so}, a piece went back wrongly, or a sticker moved. {NO_FORCE}"
+    if any(one.way_out and one.way_out.moves for one in (answer, *answer.corrected)):
+        yield STOP if answer.puzzle.geometry else STOP_FLAT
+
+
+def _looked_again(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
+    """The likeliest slips, each with what to do if it was made."""
+    for slip, corrected in zip_longest(answer.diagnosis.slips[:SLIPS], answer.corrected):
+        yield f"Please look again: perhaps {slip_for_anybody(answer.puzzle, slip, reader)}?{' If so:' if corrected else ''}"
+        if corrected:
+            yield from _turns(corrected, reader_if(answer.puzzle, slip, reader))
+
+
+def _turns(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
+    if answer.way_out.moves:
+        yield from _way(answer, reader)
+    elif answer.way_out.moves is None:
+        yield "We have not found a way out yet, and go on looking."
+    else:
+        yield "It looks solved already: there is nothing to turn."
 
 
 def _lines(moves: str) -> list[str]:
@@ -140,7 +156,7 @@ def _lines(moves: str) -> list[str]:
 
 
 def _way(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
-    """How to hold it, the moves, what their letters mean, and when to stop."""
+    """How to hold it, the moves, and what their letters mean."""
     found, way = answer.diagnosis, answer.way_out
     done = in_hand(answer.turning, way.moves, answer.held, reader.holding)
     hold = moves_introduced(answer.puzzle)
@@ -158,4 +174,3 @@ def _way(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     yield f"{letters_explained(answer.turning, done.moves)} {capital(count)}{shortest}."
     if answer.outside or way.phases and isinstance(answer.turning, BoxPuzzle):
         yield IF_YOURS
-    yield STOP if answer.puzzle.geometry else STOP_FLAT
