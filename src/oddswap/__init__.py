@@ -29,7 +29,7 @@ __all__, _fetched, __dir__ = surface(
         "reasoning.search.shortest": "depth_counts find_way levels_around",
         "reasoning.verdicts.diagnosis": "diagnose",
         "reasoning.verdicts.views": "after_view views",
-        "reasoning.verdicts.completions": "completions",
+        "reasoning.verdicts.explanations": "completions",
         "reasoning.verdicts.counting": "count_explanations",
         "reasoning.opening.ways_map": "ways_map",
         "reasoning.teaching.tool_ways": "told_ways",

@@ -16,8 +16,8 @@ from oddswap.describing.sights import covered
 from oddswap.describing.tickets import read_ticket
 from oddswap.lessons.half_a_picture import BAR, REACHED, Left, check_open, check_photograph, check_ways, draw_fork, ways_left
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.verdicts.completions import completions
 from oddswap.reasoning.verdicts.diagnosis import judged
+from oddswap.reasoning.verdicts.explanations import completions
 from oddswap.reasoning.verdicts.views import views
 from oddswap.values.grammar import read_number
 

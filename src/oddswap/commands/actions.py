@@ -122,9 +122,8 @@ def story(options) -> int | None:
 
 
 def plan(options) -> None:
-    from oddswap.reasoning.teaching.carried_out import carry_out
+    from oddswap.reasoning.teaching.carried_out import carry_out, trouble_scramble
     from oddswap.reasoning.teaching.plans import read_plan
-    from oddswap.reasoning.teaching.trouble import trouble_scramble
     from oddswap.showing.pages.plan_page import plan_data, plan_markdown
 
     plan, scramble = read_plan(options.plan), None

@@ -20,7 +20,7 @@ from oddswap.desk.sketch import Sketch, SketchCheck, check_sketch, place_of, ske
 from oddswap.desk.which_puzzle import WhichPuzzle
 from oddswap.errors import OddswapError
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.search.whole_file import write_whole
+from oddswap.reasoning.search.kept_files import write_whole
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.showing.ink.palette import colours_for
 from oddswap.showing.ink.stand_ins import stand_ins

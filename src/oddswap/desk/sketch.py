@@ -17,8 +17,8 @@ from oddswap.describing.stickers import paints_of, seen_stickers, stickers
 from oddswap.errors import BadTicket, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.lookalikes import first_sight, surplus
-from oddswap.reasoning.verdicts.completions import drawn, in_place
 from oddswap.reasoning.verdicts.counting import Count, count_explanations
+from oddswap.reasoning.verdicts.explanations import drawn, in_place
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed, read_number

@@ -19,8 +19,8 @@ from oddswap.lessons.written import written, written_number
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.reasoning.verdicts.completions import completions
 from oddswap.reasoning.verdicts.counting import count_explanations
+from oddswap.reasoning.verdicts.explanations import completions
 from oddswap.reasoning.verdicts.views import View, after_view, views
 from oddswap.showing.ink.camera import Camera
 from oddswap.showing.ink.canvas import sheet, wrapped, write

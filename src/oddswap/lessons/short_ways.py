@@ -23,7 +23,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.shortest import find_way, levels_around
 from oddswap.reasoning.teaching.effects import effect_of_turns
-from oddswap.reasoning.teaching.shapes_of_words import structured
+from oddswap.reasoning.teaching.phases import structured
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.ink.canvas import FONT, write
 from oddswap.showing.ink.notes import Hint, Note, kindly

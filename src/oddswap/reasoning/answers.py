@@ -9,14 +9,12 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Clock, Limit, Reached, started
 from oddswap.reasoning.finding import Finding
-from oddswap.reasoning.opening.outside import WayOutside
-from oddswap.reasoning.opening.outside_answer import CAUTIONS, best_of_two, judged_outside, told_outside
+from oddswap.reasoning.opening.outside import CAUTIONS, WayOutside, best_of_two, judged_outside, told_outside
 from oddswap.reasoning.search.shortest import Progress
 from oddswap.reasoning.teaching.every_way import every_way
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, diagnose
-from oddswap.reasoning.ways.held_ways import best_way_out
-from oddswap.reasoning.ways.way_out import Route, set_up
+from oddswap.reasoning.ways.way_out import Route, best_way_out, set_up
 from oddswap.values.appearance import Appearance
 
 SLIPS = 3

@@ -63,10 +63,10 @@ class Clock:
     (False, True)
     """
 
-    def __init__(self, budget: Budget, seconds: float, now: Callable[[], float], held: int | None = None):
-        self.budget, self.seconds, self._now = budget, seconds, now
+    def __init__(self, budget: Budget, seconds: float, now: Callable[[], float], lender: Clock | None = None):
+        self.budget, self.seconds, self._now, self._lender = budget, seconds, now, lender
         self._began = self._looked = now()
-        self._held = resident() if held is None else held
+        self._held = lender._held if lender else resident()
         self._full = False
 
     @property
@@ -89,8 +89,8 @@ class Clock:
 
     @property
     def compiles(self) -> bool:
-        """Whether there is time enough to compile an inner loop."""
-        return self.left >= COMPILING
+        """Whether there is time enough to compile an inner loop: in all, for what is made in a share serves the rest, too."""
+        return self._lender.compiles if self._lender else self.left >= COMPILING
 
     def reached(self, part: str, bound: int | None = None) -> tuple[Reached, ...]:
         """Return how far a part came, if this clock is spent; nothing if it was done in time."""
@@ -98,7 +98,7 @@ class Clock:
 
     def share(self, part: float, most: float = inf) -> Clock:
         """Lend a part of what is left, at most so many seconds, from here."""
-        return Clock(self.budget, min(part * self.left, most), self._now, self._held)
+        return Clock(self.budget, min(part * self.left, most), self._now, self)
 
 
 Limit = Budget | Clock | None
@@ -151,9 +151,10 @@ def _loaded(file: str, loop: str) -> bool:
 def _kept(file: str, loop: str) -> bool:
     """Whether an index of it, not older than the file, lies where `compiled_kernel.compiled` has it kept."""
     source = (Path(__file__).parent / file).with_suffix(".py")
-    places = [source.parent / "__pycache__", Path(os.environ.get("NUMBA_CACHE_DIR") or source.parent / "__pycache__")]
+    chosen = os.environ.get("NUMBA_CACHE_DIR")
+    places = [Path(chosen) if chosen else source.parent / "__pycache__"]
     with suppress(RuntimeError, OSError):  # no home, or a folder that may not be read
-        places.append(user_cache_path("numba", appauthor=False))
+        places += [] if chosen else [user_cache_path("numba", appauthor=False)]
         patterns = f"{source.stem}.{loop}-*.nbi", f"*/{source.stem}.{loop}-*.nbi"
         kept = [index for place in places for pattern in patterns for index in place.glob(pattern)]
         return any(index.stat().st_mtime >= source.stat().st_mtime for index in kept)

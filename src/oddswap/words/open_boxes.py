@@ -1,6 +1,6 @@
 """Boxes that leave their outline, and turns that break the laws of others, in words."""
 
-from oddswap.reasoning.opening import outside_answer as outside
+from oddswap.reasoning.opening import outside
 from oddswap.reasoning.verdicts.law_breaking import SmallestTurn, TurnsBreak
 from oddswap.reasoning.verdicts.open_boxes import AllSeen, EverySideAsked, FacesTouch, NoWayFound, SlotUnsure, TurnsAsked
 from oddswap.values.grammar import counted, listed

@@ -1,12 +1,21 @@
-"""Levels of boxes that open: as many states at each distance as a plain walk tells apart, and what was put away goes on alike."""
+"""Levels of boxes that open: as many states at each distance as a plain walk tells apart, and what was put away goes on alike.
+
+Classes of what turns inside the box cannot change, against their number by laws.
+
+Two words that meet: each excursion closes the box, and leads to the family that is told.
+"""
 
 import numpy as np
 import pytest
+from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
-from oddswap.reasoning.opening.box_levels import BoxLevels
-from oddswap.reasoning.opening.excursions import inverses, words_through
+from oddswap.reasoning.opening.box_levels import BoxLevels, inverses, meetings, round_trips, words_through
 from oddswap.reasoning.opening.frames import frame_of
+from oddswap.reasoning.opening.law_families import family_of
+from oddswap.reasoning.opening.ways_map import back_in_the_box
+from tests.common.clocks import PLENTY
+from tests.reasoning.boxes import box_moves, layers
 
 
 def frame(name):
@@ -104,3 +113,43 @@ def test_when_the_time_ends_the_levels_stay_as_they_were():
         levels.grow(lambda: next(calls))
     assert (levels.edge_keys == before).all() and levels.depth == 1
     assert isinstance(levels.nbytes, int) and np.ndim(levels.edge) == 2
+
+
+@pytest.mark.parametrize(("sides", "readings"), [((1, 3, 3), 24 * 2**4), ((2, 2, 4), 24**4)])
+def test_as_many_classes_as_the_index_of_the_half_turns_in_integer_cells(sides, readings):
+    """Twists of single edges included, every assembly is a reading, so classes are cosets of the group of the half turns."""
+    name = f"cuboid:{'x'.join(map(str, sides))}"
+    half, box = load(f"{name},turns=half"), load(f"{name},turns=all")
+    moves = box_moves(sides, half=True)[: len(layers(sides))]
+    order = PermutationGroup([Permutation(images) for images in moves.tolist()]).order()
+    frame = frame_of(box, tuple(half.turns))
+    assert len(frame.classes) == readings and len(np.unique(frame.classes)) == readings // order
+
+
+def test_turns_inside_the_box_change_no_class_and_turns_outside_are_undone_by_their_inverses():
+    half, box = load("cuboid:2x3x4,turns=half"), load("cuboid:2x3x4,turns=all")
+    frame = frame_of(box, tuple(half.turns))
+    model = frame.labelled
+    solved = frame.keys(model.solved[None])
+    for name in half.turns:
+        turned = model.apply(model.solved, name)
+        assert (frame.keys(turned[None]) == solved).all()
+        assert next(meetings(frame, turned, PLENTY, 1000)) == []
+    opened = model.apply(model.solved, "U")
+    (way,) = (next(meetings(frame, opened, PLENTY, 1000)),)
+    assert len(way) == 1 and (frame.keys(model.apply(opened, list(box.turns)[way[0]])[None]) == solved).all()
+
+
+@pytest.mark.parametrize(("name", "half"), [("2x3x4", 4), ("2x3x4", 5), ("2x2x4", 2), ("1x3x5", 3), ("3x3x5", 3)])
+def test_every_excursion_that_is_told_closes_the_box_in_its_family(name, half):
+    puzzle = load(f"cuboid:{name}")
+    frame = frame_of(with_turns_out_of_the_box(puzzle), tuple(puzzle.turns))
+    levels = BoxLevels(frame, frame.labelled.solved[None])
+    for _ in range(half):
+        levels.grow()
+    for level in (half - 1, half):
+        told = list(round_trips(levels, level, lambda: None))
+        for family, turns in told:
+            assert len(turns) == half + level
+            assert family_of(frame, puzzle, back_in_the_box(puzzle, frame.box, turns)) == family
+        assert told or half != level

@@ -6,7 +6,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.errors import BadTicket
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.search.outlines_reached import count_of_outlines, outline_is_reached, outline_seen, outlines_around_home
+from oddswap.reasoning.search.outlines import count_of_outlines, outline_is_reached, outline_seen, outlines_around_home
 from oddswap.reasoning.verdicts.open_boxes import judged_open
 from tests.reasoning.box_sights import Box
 

@@ -1,12 +1,17 @@
-"""What sequences do, in words; facts of the trade (common practice, no source)."""
+"""What sequences do, in words; facts of the trade (common practice, no source).
 
+The fewest changes of grip, against trying every choice.
+"""
+
+import random
 from collections import Counter
+from itertools import product
 
 import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.teaching.effects import Effect, effect_of, effect_of_turns
+from oddswap.reasoning.teaching.effects import Effect, awkwardness, changes, effect_of, effect_of_turns, grip_changes
 from oddswap.values.permutation import cycles
 from oddswap.words import say
 from oddswap.words.ways import effect_of_several
@@ -56,3 +61,33 @@ def test_several_turns_do_what_one_does():
     for one, several in zip(say(effect).split(), effect_of_several(effect).split(), strict=True):
         assert one in (several, f"{several}s")
     assert effect_of_several(Effect(())) == "change nothing that shows"
+
+
+def tried(faces):
+    """Every choice of which of the two faces to let go."""
+    best = len(faces)
+    for choices in product((0, 1), repeat=len(faces)):
+        held, cost = [], 0
+        for face, choice in zip(faces, choices, strict=True):
+            if face not in held:
+                if len(held) == 2:
+                    held.pop(choice)
+                    cost += 1
+                held.append(face)
+        best = min(best, cost)
+    return best
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_fewest(seed):
+    rng = random.Random(seed)
+    faces = [rng.choice("UDFR") for _ in range(9)]
+    assert changes(faces) == tried(faces)
+
+
+def test_rotations_cost_one_and_let_go_of_all():
+    assert grip_changes(load("cube:3"), "R U x F D") == 1 and changes([]) == 0
+
+
+def test_faces_away_from_the_hands_are_awkward():
+    assert awkwardness(["B"]) > awkwardness(["F"]) > awkwardness(["R"]) == awkwardness(["U"]) == 0

@@ -4,7 +4,7 @@ import pytest
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.teaching.grips import grip_changes
+from oddswap.reasoning.teaching.effects import grip_changes
 from oddswap.reasoning.teaching.tool_ways import EASIEST, GRIPS, MORE, SHORTEST, by_tools, told_ways
 from oddswap.reasoning.ways.way_out import looks_solved
 from tests.common.clocks import PLENTY

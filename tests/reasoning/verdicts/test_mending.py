@@ -12,9 +12,8 @@ from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import keeps
 from oddswap.reasoning.verdicts import mending
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
-from oddswap.reasoning.verdicts.exchanges import relabelled
+from oddswap.reasoning.verdicts.exchanges import Atom, relabelled
 from oddswap.reasoning.verdicts.mending import Undecided, into_orbits, is_reachable, of_size, smallest_mendings
-from oddswap.reasoning.verdicts.smallest import Atom
 from tests.reasoning.enumerated import assemblies, relabellings, renamed
 from tests.reasoning.handmade import any_assembly, any_looks, any_move, handmade, kinds_of
 

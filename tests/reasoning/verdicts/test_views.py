@@ -9,8 +9,8 @@ import pytest
 from oddswap.describing.sights import every_look, own_look
 from oddswap.describing.stickers import paints_of, seen_stickers, stickers
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.verdicts.completions import drawn
 from oddswap.reasoning.verdicts.counting import count_explanations
+from oddswap.reasoning.verdicts.explanations import drawn
 from oddswap.reasoning.verdicts.views import after_view, best_views, decides, views
 from oddswap.values.appearance import Appearance
 from tests.common.clocks import PLENTY

@@ -7,7 +7,7 @@ import pytest
 from oddswap.describing.sights import covered
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.opening.outside_answer import ChangedOutside
+from oddswap.reasoning.opening.outside import ChangedOutside
 from oddswap.reasoning.verdicts.counting import TooManyToTry
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.verdicts.slips import Sticker, StickerMisread

@@ -1,7 +1,7 @@
 """The map of the ways: which law classes of a closed box are reached by leaving the box and coming back, and in how few turns.
 
 From the solved box, level by level, all states that its widest turns reach, told apart as far as the laws of the turns inside the
-box tell (`box_levels`); an excursion goes out to one level and comes back as from another (`round_trips`). Levels are exact, so
+box tell (`box_levels`); an excursion goes out to one level and comes back as from another. Levels are exact, so
 what was found is the shortest excursion, and a length at which nothing met is excluded. Closed boxes count however they
 lie, with every piece as turns inside the box could have put it. Turns inside the box count only between those that open and
 close it: before and after, they lead to the same family.
@@ -24,11 +24,10 @@ from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.opening.box_levels import BoxLevels
+from oddswap.reasoning.opening.box_levels import BoxLevels, round_trips
 from oddswap.reasoning.opening.findings import AllKnown, DepthReached, Looking, MoreByLooking, ReadBySign
 from oddswap.reasoning.opening.frames import Frame, frame_of
 from oddswap.reasoning.opening.law_families import LawFamily, family_of, law_families
-from oddswap.reasoning.opening.round_trips import round_trips
 from oddswap.reasoning.search.findings import Ending, MemoryUsedUp, ThrownAway, TimeUsedUp
 from oddswap.reasoning.search.kept_files import fetch, store
 from oddswap.reasoning.search.levels import TimeEnded, keep_to

@@ -2,6 +2,8 @@
 
 A file that is damaged, or of another thing or version, is thrown away. A folder that cannot be written to means that nothing
 is kept. Together the files take at most `LIMIT` bytes; those not used for longest go first.
+
+A file is written so that whoever looks sees all of it or what was there before (`write_whole`).
 """
 
 import os
@@ -9,12 +11,31 @@ import zlib
 from contextlib import suppress
 from pathlib import Path
 from struct import Struct
+from uuid import uuid4
 
 from platformdirs import user_cache_path
 
 from oddswap.reasoning.search.findings import ThrownAway
-from oddswap.reasoning.search.whole_file import UNDONE, write_whole
 from oddswap.values.text_file import read_bytes
+
+UNDONE = ".part"
+"""How the name of a file ends that is still being written."""
+
+
+def write_whole(path: Path, *parts: bytes | memoryview) -> Path:
+    """Write the ``parts`` one behind the other as one file, in the place of what is there; `OSError` where that cannot be done.
+
+    They are written beside it under a name that no other run uses, and moved in one stroke.
+    """
+    undone = path.with_name(f".{path.name}.{uuid4().hex}{UNDONE}")
+    try:
+        with open(undone, "xb") as file:
+            file.writelines(parts)
+        return undone.replace(path)
+    except BaseException:
+        undone.unlink(missing_ok=True)
+        raise
+
 
 VARIABLE = "ODDSWAP_CACHE"
 """The environment variable that names the folder; empty: nothing is kept."""

@@ -3,21 +3,25 @@
 Each stage is a search among its turns and sequences, each counted as one, to a goal with don't-cares. Where all that they
 reach was seen and no goal is among it, the laws decide: when lookalikes that were placed before can mend them, one of these
 is the culprit. It is told apart from its like from then on, and the plan goes on from the stage where it was placed.
+
+For filming, and for workshops there is a scramble after which a plan surely meets that trouble (`trouble_scramble`).
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import reduce
 from itertools import permutations, product
+from random import Random
 
 import numpy as np
 
-from oddswap.errors import BadPlan, OddswapError, quoted
+from oddswap.errors import BadOption, BadPlan, OddswapError, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.search.goals import PartTask, goal, seen_through, shows
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import searched
@@ -232,3 +236,50 @@ def _checked(puzzle: Puzzle, plan: Plan, stage: PlanStage) -> tuple[Part, ...]:
 def _spelled(puzzle: Puzzle, moves: str | Sequence) -> str:
     """The same turns as seen from the core, whatever the holding."""
     return " ".join(turn.name for turn in puzzle.settled(moves)[0])
+
+
+TRIES = 40
+"""So many scrambles are tried at most."""
+
+
+def trouble_scramble(puzzle: Puzzle, plan: Plan, length: int = 20, seed: int = 0, budget: Limit = None) -> tuple[str, CarriedOut]:
+    """A scramble of ``length`` turns, drawn by ``seed``, and the plan carried out after it, which meets trouble.
+
+    Where nothing fixes the holding, the puzzle is held another way at the end. `BadPlan` for a puzzle on which nothing
+    can be mistaken for something else, and where no scramble that was tried leads to trouble.
+    """
+    if length < 1:
+        raise BadOption(f"a scramble of {length} turns is none: ask for at least one")
+    if not _may_mislead(puzzle):
+        raise BadPlan(f"{puzzle.name} has no lookalikes and its holding is fixed, so no scramble leads to a false parity on it")
+    random, clock = Random(seed), started(budget)
+    for tried in range(TRIES):
+        if tried and clock.spent:
+            raise BadPlan(f"the time ended after {tried} scrambles, none of which leads to trouble: give more seconds")
+        moves = " ".join(_drawn(puzzle, length, random))
+        if puzzle.rotations and turns_fit_every_holding(puzzle):
+            moves += f" {random.choice(list(puzzle.rotations))}"
+        done = carry_out(puzzle, plan, puzzle.follow(moves), clock)
+        if done.troubles and done.finished:
+            return moves, done
+    raise BadPlan(f"none of {TRIES} scrambles of {length} turns of {puzzle.name} leads to trouble: ask for more turns")
+
+
+def _may_mislead(puzzle: Puzzle) -> bool:
+    """Whether the holding is free for the same turns, or pieces that change places have twins or turn unseen."""
+    families = lookalikes(puzzle).families
+    return bool(puzzle.rotations and turns_fit_every_holding(puzzle)) or any(
+        len(family.kind.slots) > 1 and (len(family.pieces) > 1 or family.hidden > 1) for family in families
+    )
+
+
+def _drawn(puzzle: Puzzle, length: int, random: Random) -> list[str]:
+    """Turns of which no two neighbours turn the same slab, nor three in a row slabs of one axis."""
+    turns, names = list(puzzle.turns), []
+    lines = {name: {turn.axis, tuple(-part for part in turn.axis)} for name, turn in puzzle.turns.items()}
+    while len(names) < length:
+        name = random.choice(turns)
+        same_slab = names and puzzle.turns[names[-1]].step.name == puzzle.turns[name].step.name
+        if not same_slab and [puzzle.turns[before].axis in lines[name] for before in names[-2:]] != [True, True]:
+            names.append(name)
+    return names

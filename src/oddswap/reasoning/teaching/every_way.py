@@ -1,13 +1,49 @@
-"""All ways out that are told of one position: the way that was found, easier ones beside it, and the one through the layers."""
+"""All ways out that are told of one position: the way that was found, easier ones beside it, and the one through the layers.
 
+The last goes through the stage where the culprit was placed: the layer method carried out, culprit nearest the hand. It is
+long, but whoever solves in layers knows all of it: finish, meet the trouble, go back to the stage where the culprit was placed,
+put it in the other way round, and go on.
+"""
+
+from oddswap.errors import OddswapError
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.teaching.by_plan import through_the_plan
-from oddswap.reasoning.teaching.grips import grip_changes
+from oddswap.reasoning.teaching.aims import MeetTrouble, PlaceInStage
+from oddswap.reasoning.teaching.carried_out import Done, carry_out
+from oddswap.reasoning.teaching.effects import grip_changes
+from oddswap.reasoning.teaching.plans import read_plan
 from oddswap.reasoning.teaching.tool_ways import EASIEST, SHORTEST, TaughtWay, told_ways
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.values.arrangement import Arrangement
+
+THROUGH = "through the stage where the culprit was placed"
+
+
+def through_the_plan(puzzle: Puzzle, start: Arrangement, clock: Clock) -> TaughtWay | None:
+    """The layer method from ``start``, if it meets trouble there and comes to its end; ``None`` where it does not fit.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap.describing.changes import changed
+    >>> from oddswap.reasoning.budget import Budget
+    >>> prism = load("shape-mod:prism8")
+    >>> told = through_the_plan(prism, changed(prism, ["flip UF", "flip FL"]), Budget().start())
+    >>> prism.appearance(prism.follow(told.turns, changed(prism, ["flip UF", "flip FL"]))) == prism.appearance(prism.solved)
+    True
+    """
+    try:
+        found = carry_out(puzzle, read_plan(), start, clock)
+    except OddswapError:
+        return None
+    if not (found.finished and found.troubles):
+        return None
+    steps, again = [], False
+    for event in found.events:
+        aim = PlaceInStage(event.stage, event.slots, again) if isinstance(event, Done) else MeetTrouble(event.blamed)
+        steps += [Phase(aim, event.moves)] if event.moves else []
+        again = not isinstance(event, Done) or (again and not event.moves)
+    length = len(puzzle.read(found.moves).steps)
+    return TaughtWay((THROUGH,), found.moves, found.moves, length, length, grip_changes(puzzle, found.moves), tuple(steps))
 
 
 def every_way(puzzle: Puzzle, start: Arrangement, way: Route, misled: bool, clock: Clock) -> tuple[TaughtWay, ...]:

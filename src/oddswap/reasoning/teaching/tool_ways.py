@@ -1,7 +1,7 @@
 """Ways out made of one tool and a short set-up: ``S T S⁻¹``, beside the way that a search found.
 
 From these and from the way that was found the easiest to follow is the one with the fewest turns to remember, as it is
-written; another may have the fewest changes of grip, by the model of `oddswap.reasoning.teaching.grips`.
+written; another may have the fewest changes of grip, by the model of `oddswap.reasoning.teaching.effects`.
 """
 
 from collections.abc import Iterator
@@ -13,7 +13,7 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock, Limit, cached, started
-from oddswap.reasoning.teaching.grips import grip_changes
+from oddswap.reasoning.teaching.effects import grip_changes
 from oddswap.reasoning.teaching.phases import phases, to_remember, written
 from oddswap.reasoning.teaching.toolbox import symmetric_names, toolbox
 from oddswap.reasoning.ways.as_seen import as_seen, wrong

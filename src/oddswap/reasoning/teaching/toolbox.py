@@ -18,9 +18,8 @@ from oddswap.puzzles.solids.symmetry import turn_symmetries
 from oddswap.reasoning.budget import Clock, Limit, cached, started
 from oddswap.reasoning.laws.tally import Quantity, quantities
 from oddswap.reasoning.search.kept_files import fetch, store
-from oddswap.reasoning.teaching.effects import Effect, effect_of
-from oddswap.reasoning.teaching.grips import awkwardness, changes
-from oddswap.reasoning.teaching.shapes_of_words import structured
+from oddswap.reasoning.teaching.effects import Effect, awkwardness, changes, effect_of
+from oddswap.reasoning.teaching.phases import structured
 from oddswap.reasoning.ways.as_seen import as_seen, wrong
 from oddswap.reasoning.ways.commutators import (
     Word,

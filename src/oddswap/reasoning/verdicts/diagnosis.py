@@ -21,8 +21,8 @@ from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.free_pieces import free_pieces, turned_along
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import first_sight, surplus
-from oddswap.reasoning.verdicts.completions import in_place
-from oddswap.reasoning.verdicts.exchanges import hidden_changes
+from oddswap.reasoning.verdicts.exchanges import Atom, hidden_changes
+from oddswap.reasoning.verdicts.explanations import in_place
 from oddswap.reasoning.verdicts.findings import (
     CANNOT_TELL,
     LOOKALIKE,
@@ -50,7 +50,6 @@ from oddswap.reasoning.verdicts.open_boxes import assumed_open, judged_open
 from oddswap.reasoning.verdicts.partly import GoOn, NotYetPlaced, amounts_broken, judged_partly
 from oddswap.reasoning.verdicts.repairs import smallest_repair
 from oddswap.reasoning.verdicts.slips import likely_slips
-from oddswap.reasoning.verdicts.smallest import Atom
 from oddswap.reasoning.verdicts.surprise import HALF_SEEN, Surprise, surprise_of
 from oddswap.reasoning.verdicts.views import best_views
 from oddswap.values.appearance import Appearance

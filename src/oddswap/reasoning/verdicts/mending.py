@@ -19,8 +19,7 @@ from oddswap.reasoning.laws.law_book import COSETS, LawBook
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import keeps
 from oddswap.reasoning.verdicts.assignments import perfect_matching
-from oddswap.reasoning.verdicts.exchanges import hidden_atoms, hidden_rings, relabelled
-from oddswap.reasoning.verdicts.smallest import Atom, smallest_sets
+from oddswap.reasoning.verdicts.exchanges import Atom, hidden_atoms, hidden_rings, relabelled, smallest_sets
 
 FEW = 8
 """With so many generators relabellings are walked; with more the image is taken apart factor by factor, where it says all."""

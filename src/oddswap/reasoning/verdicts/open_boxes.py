@@ -11,7 +11,7 @@ from oddswap.puzzles.base.whole_turns import held_by, held_otherwise, holdings, 
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.finding import Finding
-from oddswap.reasoning.search.outlines_reached import FEW, MANY, count_of_outlines, outline_is_reached, outline_seen
+from oddswap.reasoning.search.outlines import FEW, MANY, count_of_outlines, outline_is_reached, outline_seen
 from oddswap.reasoning.search.shortest import Way, find_way
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, NOT_BY_TURNING, ORDINARY, Diagnosis, PuzzleAsTold
 from oddswap.values.appearance import Appearance

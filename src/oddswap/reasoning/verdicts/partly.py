@@ -16,10 +16,9 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.assignments import TooManyToCount, count_assignments
-from oddswap.reasoning.verdicts.completions import completions, in_place
 from oddswap.reasoning.verdicts.counting import Classes, Count, Uncounted, count_explanations, joined, values_of
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
-from oddswap.reasoning.verdicts.explanations import allowed_columns
+from oddswap.reasoning.verdicts.explanations import allowed_columns, completions, in_place
 from oddswap.reasoning.verdicts.findings import (
     CANNOT_TELL,
     LOOKALIKE,

@@ -9,9 +9,8 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.reasoning.verdicts.exchanges import hand_atoms, relabelled
+from oddswap.reasoning.verdicts.exchanges import Atom, hand_atoms, relabelled, smallest_sets
 from oddswap.reasoning.verdicts.mending import TRIES, is_reachable, of_size, steady_laws
-from oddswap.reasoning.verdicts.smallest import Atom, smallest_sets
 from oddswap.values.arrangement import Arrangement
 
 

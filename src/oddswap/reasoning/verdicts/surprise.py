@@ -20,7 +20,7 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes
 from oddswap.reasoning.laws.sectors import keeps
-from oddswap.reasoning.verdicts.completions import completions
+from oddswap.reasoning.verdicts.explanations import completions
 from oddswap.reasoning.verdicts.mending import into_orbits, is_reachable, steady_laws
 from oddswap.values.appearance import Appearance
 

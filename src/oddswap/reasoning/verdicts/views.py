@@ -17,8 +17,8 @@ from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.finding import Finding
-from oddswap.reasoning.verdicts.completions import drawn
 from oddswap.reasoning.verdicts.counting import Count, count_explanations
+from oddswap.reasoning.verdicts.explanations import drawn
 from oddswap.values.appearance import Appearance
 
 GRAZING = 0.25

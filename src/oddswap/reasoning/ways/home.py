@@ -3,6 +3,10 @@
 Short ways are searched for first. Three slabs each way go home in two stages, through quarter turns of U and D and half
 turns of the rest. Where a blank slides, slots are filled one after another. Everything else goes home by three-cycles, kind by
 kind, or along a chain of stabilisers.
+
+Of two stages (`through`) the first brings every label into its orbit under the smaller set: that is a search on coarser looks,
+in which a piece shows only the orbit that it belongs to. Then the smaller set of turns finishes. Each stage is proved shortest
+by itself; the whole is not.
 """
 
 from itertools import chain, product
@@ -13,13 +17,31 @@ from oddswap.puzzles.base.whole_turns import held_still, holdings, made_before
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.orbit_looks import by_orbits
 from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.ways.by_cycles import home_by_cycles
 from oddswap.reasoning.ways.by_filling import home_by_filling
-from oddswap.reasoning.ways.findings import BringOneByOne, GoShortest, Parts, fewest_turns
+from oddswap.reasoning.ways.commutators import Word
+from oddswap.reasoning.ways.findings import BringOneByOne, FinishWith, GoShortest, Parts, SortIntoOrbits, fewest_turns
 from oddswap.reasoning.ways.short_words import MOST_LABELS, short_words
-from oddswap.reasoning.ways.stages import through
 from oddswap.values.arrangement import Arrangement
+
+
+def through(puzzle: Puzzle, explanation: Arrangement, inner: Word, clock: Clock) -> Parts | None:
+    """The two stages home through the turns ``inner``; ``None`` when the budget ends first.
+
+    ``explanation`` is a reachable arrangement; the last stage looks for what is seen, so lookalikes help it.
+    """
+    coarse = by_orbits(puzzle, inner)
+    start = Arrangement(coarse.name, explanation.pieces, explanation.twists)
+    first = find_way(coarse, coarse.appearance(start), budget=clock)
+    if first.turns is None:
+        return None
+    between = puzzle.follow(" ".join(first.turns), explanation)
+    allowed = [name for name in puzzle.turns if name in inner or name.rstrip("2'") in inner]
+    last = find_way(puzzle, puzzle.appearance(between), turns=allowed, budget=clock)
+    return None if last.turns is None else [(SortIntoOrbits(), first.turns), (FinishWith(inner), last.turns)]
+
 
 SMALL_LABELS = 40
 """Puzzles with at most so many labels are tried along a chain too where three-cycles lead home: the shorter way is given."""

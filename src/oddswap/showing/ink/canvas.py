@@ -15,7 +15,7 @@ from matplotlib.font_manager import FontProperties
 from matplotlib.text import Text
 from matplotlib.textpath import text_to_path
 
-from oddswap.reasoning.search.whole_file import write_whole
+from oddswap.reasoning.search.kept_files import write_whole
 from oddswap.showing.ink.palette import INK, TABLE
 
 FONT = "DejaVu Sans"

@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
-from oddswap.reasoning.search.whole_file import write_whole
+from oddswap.reasoning.search.kept_files import write_whole
 from oddswap.showing.ink.canvas import INCHES, sheet, wrapped, write
 
 PAPERS: Mapping[str, tuple[float, float]] = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}

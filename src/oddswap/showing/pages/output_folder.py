@@ -16,7 +16,7 @@ from pathlib import Path, PurePath
 from tempfile import TemporaryDirectory
 
 from oddswap.errors import BadOption, complain, quoted
-from oddswap.reasoning.search.whole_file import UNDONE, write_whole
+from oddswap.reasoning.search.kept_files import UNDONE, write_whole
 from oddswap.values.text_file import read_bytes
 
 HOME = ".oddswap"

@@ -9,7 +9,7 @@ from oddswap.reasoning.answers import Answer, NothingToRepair, NoWayOut, OneStre
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.reasoning.opening.outside_answer import OnlySearchedOutside
+from oddswap.reasoning.opening.outside import OnlySearchedOutside
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, Culprit, Diagnosis, OnceStraight
 from oddswap.reasoning.verdicts.slips import Slip
 from oddswap.reasoning.verdicts.surprise import NO_LOOKALIKE, Surprise

@@ -9,8 +9,8 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.describing.sights import every_look
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.verdicts.completions import completions, drawn, in_place
 from oddswap.reasoning.verdicts.counting import count_explanations
+from oddswap.reasoning.verdicts.explanations import completions, drawn, in_place
 from oddswap.values.appearance import Appearance
 
 

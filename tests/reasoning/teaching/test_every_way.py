@@ -7,7 +7,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.teaching.aims import PlaceInStage
-from oddswap.reasoning.teaching.by_plan import through_the_plan
+from oddswap.reasoning.teaching.every_way import through_the_plan
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.ways.way_out import looks_solved
 from tests.common.clocks import PLENTY
