@@ -33,7 +33,7 @@ SURFACE = {
         write_ticket(ticket)""",
     draw: """
         Film Note board_strings(puzzle,state,*,highlight,ax)
-        draw_alarms(puzzle,*,ax) draw_beside(parts) draw_board_and_strings(puzzle,state)
+        draw_alarms(puzzle,table,*,ax) draw_beside(parts) draw_board_and_strings(puzzle,state)
         draw_boards(boards,*,highlight,xray) draw_cycles(puzzle,arrangement,*,ax) draw_explanations(puzzle,states)
         draw_flat(puzzle,shown,*,colours,letters,xray,highlight,ax) draw_lifted(puzzle,state,*,ax)
         draw_lifted_letters(puzzle,state) draw_move(puzzle,arrangement,turns,*,colours,ax) draw_names(puzzle,*,ax)

@@ -122,7 +122,7 @@ def test_a_verdict_s_wording(monkeypatch):
     found = answer(puzzle, puzzle.appearance(puzzle.follow("R U2")))
     assert "Oh yes, cube." in reply_text(found) and answer_markdown(found).startswith("# Oh yes, quite so.")
     assert "<h1>Oh yes, quite so.</h1>" in answer_html(found) and story_of(found).title.endswith(": all is well")
-    assert "## Comes by itself" in alarms_markdown(puzzle)
+    assert "## Comes by itself" in alarms_markdown(puzzle, puzzle.alarms)
     assert "Comes by itself" in [text.get_text() for text in draw_alarms(puzzle).axes[0].texts]
 
 

@@ -7,7 +7,7 @@ import pytest
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.tally import tally
-from oddswap.reasoning.verdicts.alarms import alarms
+from oddswap.reasoning.verdicts.alarms import alarms_until
 from oddswap.showing.pages.alarm_page import alarms_data
 from oddswap.showing.pages.law_page import laws_data
 from oddswap.words import name_of, say, table
@@ -40,13 +40,13 @@ def test_a_random_token_for_each_text_changes_no_fact_of_laws_alarms_and_tallies
     puzzle = load(name)
 
     def facts():
-        for cached in (law_book, alarms):
+        for cached in (law_book, alarms_until):
             cached.cache_clear()
         rows = tally(puzzle, move).in_full().values
-        return without_texts([laws_data(puzzle), alarms_data(puzzle)]), rows
+        return without_texts([laws_data(puzzle), alarms_data(puzzle, puzzle.alarms)]), rows
 
     before = facts()
     monkeypatch.setattr(table, "_words_of", lambda *_: lambda *_: token_hex(8))
     assert facts() == before
-    said = [entry["words"] for entry in alarms_data(puzzle)["entries"]]
+    said = [entry["words"] for entry in alarms_data(puzzle, puzzle.alarms)["entries"]]
     assert said and len(set(said)) == len(said), "not one text is the old one"

@@ -28,14 +28,17 @@ def laws(options) -> None:
 
 def alarms(options) -> None:
     from oddswap.puzzles.catalogue import load
+    from oddswap.reasoning.verdicts.alarms import alarms as table_of_alarms
     from oddswap.showing.pages.alarm_page import alarms_data, alarms_markdown
 
     puzzle = load(options.puzzle)
+    table = table_of_alarms(puzzle, options.clock)
+    reached = options.clock.reached("alarms", len(table))
     if options.out is not None:
         from oddswap.showing.pages.folders import write_alarms
 
-        write_alarms(puzzle, options.out, force=options.force)
-    say(options.json, alarms_data, alarms_markdown, puzzle)
+        write_alarms(puzzle, options.out, table, reached, force=options.force)
+    say(options.json, alarms_data, alarms_markdown, puzzle, table, reached)
 
 
 def tools(options) -> None:

@@ -98,7 +98,7 @@ def _write_source(
         places.append((GLOSSARY, "Glossary"))
     for number, (name, puzzle) in enumerate(puzzles.items()):
         tell(puzzle.name, 0.6 + 0.3 * number / len(puzzles))
-        write_alarms(puzzle, (source / name).parent)
+        write_alarms(puzzle, (source / name).parent, puzzle.alarms)
     (source / "look_up.md").write_text(look_up_page(puzzles), "utf-8")
     (source / "extra" / "_static" / "look_up_data.js").write_text(look_up_script(puzzles.values()), "utf-8")
     shutil.copy(Path(__file__).with_name("layout.html"), source / "templates" / "layout.html")

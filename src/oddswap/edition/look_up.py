@@ -43,7 +43,7 @@ def look_up_data(puzzles: Iterable[Puzzle]) -> dict:
     found = []
     for puzzle in puzzles:
         by_words: dict[str, list[dict]] = {}
-        for entry in alarms_data(puzzle)["entries"]:
+        for entry in alarms_data(puzzle, puzzle.alarms)["entries"]:
             by_words.setdefault(entry["words"], []).append(
                 {
                     "such": ", ".join(entry["changes"]),

@@ -132,6 +132,7 @@ def cached(most: int) -> Callable[[Callable], Callable]:
                 kept.popitem(last=False)
             return made
 
+        call.cache_clear = kept.clear
         return call
 
     return keeping

@@ -12,7 +12,7 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import Measure, Sector
 from oddswap.reasoning.laws.tally import tally
-from oddswap.reasoning.verdicts.alarms import alarms
+from oddswap.reasoning.verdicts.alarms import alarms_until
 from oddswap.reasoning.verdicts.counting import count_explanations
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.showing.pages.alarm_page import alarms_markdown
@@ -53,13 +53,13 @@ def one_kind_more(monkeypatch):
         yield from found(image, unseen)
         yield Evenness(image.parts[:2])
 
-    for cached in (law_book, alarms):
+    for cached in (law_book, alarms_until):
         cached.cache_clear()
     monkeypatch.setattr(laws, "laws_of_image", also)
     monkeypatch.setitem(table._NAMES, Evenness, lambda law, reader: "evenness")
     monkeypatch.setitem(table._SENTENCES, Evenness, lambda law, reader: "The twenty are rearranged evenly.")
     yield
-    for cached in (law_book, alarms):
+    for cached in (law_book, alarms_until):
         cached.cache_clear()
 
 
@@ -81,5 +81,5 @@ def test_verdicts_alarms_and_counts_name_it():
     found = diagnose(CUBE, swapped)
     assert found.verdict == "not by turning" and [law.name for law in found.broken] == ["sign of corners and edges", "evenness"]
     assert found.broken[0] != found.broken[1] and law_book(CUBE).laws[-1] == Evenness(law_book(CUBE).sectors[:2])
-    assert "rearranged either both evenly or both oddly. The twenty are rearranged evenly." in alarms_markdown(CUBE)
+    assert "rearranged either both evenly or both oddly. The twenty are rearranged evenly." in alarms_markdown(CUBE, CUBE.alarms)
     assert [law.name for law in count_explanations(CUBE, swapped).broken] == [law.name for law in found.broken]

@@ -24,7 +24,7 @@ NAMES = [
 
 @pytest.mark.parametrize("name", NAMES)
 def test_data_follow_the_schema_and_the_table(name):
-    data, table = alarms_data(load(name)), alarms(load(name))
+    data, table = alarms_data(load(name), alarms(load(name))), alarms(load(name))
     jsonschema.validate(data, SCHEMA)
     assert data["puzzle"] == name and len(data["entries"]) == len(table)
     for entry, alarm in zip(data["entries"], table, strict=True):
@@ -36,7 +36,7 @@ def test_data_follow_the_schema_and_the_table(name):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_alarm_is_gathered_once_under_its_verdict_and_reason(name):
-    found = gathered(load(name))
+    found = gathered(alarms(load(name)))
     members = [alarm for each in found.values() for alarm in each]
     assert sorted(map(id, members)) == sorted(map(id, alarms(load(name))))
     assert all((alarm.verdict, alarm.reason) == key for key, each in found.items() for alarm in each)
@@ -46,7 +46,7 @@ def test_every_alarm_is_gathered_once_under_its_verdict_and_reason(name):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_page_counts_every_anomaly(name):
-    text = alarms_markdown(load(name)).replace("\\", "")
+    text = alarms_markdown(load(name), alarms(load(name))).replace("\\", "")
     assert sum(map(int, re.findall(r"\((\d+) of this sort", text))) == sum(alarm.alike for alarm in alarms(load(name)))
     for alarm in alarms(load(name)):
         assert f"- {say(alarm.sort)} (" in text and f"**Why:** {say(alarm.reason)}" in text
@@ -62,7 +62,7 @@ def test_each_verdict_that_an_alarm_can_have_has_words():
 
 
 def test_headings_stand_once_and_in_order():
-    text = alarms_markdown(load("cube:3,turns=half"))
+    text = alarms_markdown(load("cube:3,turns=half"), alarms(load("cube:3,turns=half")))
     headings = re.findall(r"^## (.*)$", text, re.MULTILINE)
     assert headings == ["Can happen, but only with turns that this copy does not make", "Cannot come by turning"]
 
@@ -72,6 +72,6 @@ def test_what_comes_from_a_file_is_no_markup(tmp_path, monkeypatch):
     (tmp_path / "alarming.toml").write_text(
         'title = "<b>odd</b>"\n[moves]\na = "(p_1 p_2 p_3)"\n[[kind]]\nname = "<i>x</i> *y*"\nslots = "p_1 p_2 p_3"\n', "utf-8"
     )
-    text = alarms_markdown(load("custom:alarming.toml"))
+    text = alarms_markdown(load("custom:alarming.toml"), alarms(load("custom:alarming.toml")))
     assert "\\<b\\>odd\\</b\\>" in text and not re.search(r"(?<!\\)[<>]", text)
     assert "two \\<i\\>x\\</i\\> \\*y\\* exchanged" in text and "`swap p_1 p_2`" in text

@@ -155,7 +155,7 @@ def test_colours_that_no_screen_knows_are_drawn_in_stand_ins_and_the_page_says_s
 
 
 def test_where_alarms_are_too_many_for_the_wall_the_page_says_so(tmp_path):
-    written = write_alarms(load("cuboid:5x6x7"), tmp_path)
+    written = write_alarms(load("cuboid:5x6x7"), tmp_path, load("cuboid:5x6x7").alarms)
     assert [path.name for path in written] == ["alarms.md"]
     assert "too much for one page" in (tmp_path / "alarms.md").read_text("utf-8")
 

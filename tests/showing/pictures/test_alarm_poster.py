@@ -32,7 +32,7 @@ def test_every_sort_has_its_picture_its_words_its_number_and_its_reason(name):
     puzzle = load(name)
     figure = draw_alarms(puzzle)
     said, sorts = texts(figure), 0
-    for (_, reason), members in gathered(puzzle).items():
+    for (_, reason), members in gathered(puzzle.alarms).items():
         assert any(say(reason).lower().rstrip(".") in text.lower() for text in said)
         for words in {say(alarm.sort) for alarm in members}:
             assert f"{words} ({sum(alarm.alike for alarm in members if say(alarm.sort) == words)})" in said
@@ -43,7 +43,7 @@ def test_every_sort_has_its_picture_its_words_its_number_and_its_reason(name):
 def test_where_all_does_not_fit_laws_are_numbered_and_every_sort_is_still_named():
     puzzle = load("cube:5")
     said = texts(draw_alarms(puzzle))
-    found = gathered(puzzle)
+    found = gathered(puzzle.alarms)
     laws = {law.statement for members in found.values() for alarm in members for law in alarm.broken}
     assert all(any(law in text for text in said) for law in laws)
     assert any(text.startswith("It breaks law") for text in said)
@@ -80,7 +80,7 @@ def test_nothing_leaves_the_page_and_no_text_lies_on_another(name):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_pictures_share_one_size_and_lines_one_breadth(name):
-    sections = fitted(load(name))
+    sections = fitted(load(name), load(name).alarms)
     blocks = [block for section in sections.values() for line in section for block in line if block.sorts]
     assert len({block.side for block in blocks}) == 1
     for section in sections.values():

@@ -5,15 +5,15 @@ the symmetries of the puzzle (rotations and reflections that take cuts to cuts, 
 Reasons are kept apart: a quantity that no law counts, lookalikes, a holding that is not fixed, a law that is broken.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import combinations
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.puzzles.base.whole_turns import held_still
 from oddswap.puzzles.solids.symmetry import turn_symmetries
+from oddswap.reasoning.budget import Clock, Limit, cached, started
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
@@ -90,17 +90,24 @@ class Alarm:
     alike: int
 
 
-@lru_cache(maxsize=8)
-def alarms(puzzle: Puzzle) -> tuple[Alarm, ...]:
-    """The table of alarms, in the order of the kinds.
+def alarms(puzzle: Puzzle, budget: Limit = None) -> tuple[Alarm, ...]:
+    """The table of alarms, in the order of the kinds; the first of them where the budget ends before all are judged.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> [(a.sort, a.verdict) for a in alarms(load("cube:2")) if len(a.changes) == 1][0]
     (Turned(family='corners', order=3, steps=(1,)), 'not by turning')
     """
+    return alarms_until(puzzle, started(budget))
+
+
+@cached(8)
+def alarms_until(puzzle: Puzzle, clock: Clock) -> tuple[Alarm, ...]:
+    """The alarms that are judged before the ``clock`` is spent."""
     table = []
     for sort, forms in _classes(puzzle).items():
         for changes, alike in forms:
+            if clock.spent:
+                return tuple(table)
             state = changed(puzzle, changes)
             appearance = puzzle.appearance(state)
             if any(appearance.sights == puzzle.appearance(less).sights for less in _with_less(puzzle, changes)):
@@ -111,10 +118,10 @@ def alarms(puzzle: Puzzle) -> tuple[Alarm, ...]:
     return tuple(table)
 
 
-def gathered(puzzle: Puzzle) -> dict[tuple[str, Reason], list[Alarm]]:
-    """The alarms by verdict and reason, in the order of ``VERDICTS``."""
+def gathered(table: Iterable[Alarm]) -> dict[tuple[str, Reason], list[Alarm]]:
+    """The alarms of a table by verdict and reason, in the order of ``VERDICTS``."""
     found: dict[tuple[str, Reason], list[Alarm]] = {}
-    for alarm in sorted(alarms(puzzle), key=lambda alarm: VERDICTS.index(alarm.verdict)):
+    for alarm in sorted(table, key=lambda alarm: VERDICTS.index(alarm.verdict)):
         found.setdefault((alarm.verdict, alarm.reason), []).append(alarm)
     return found
 

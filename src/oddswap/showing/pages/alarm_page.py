@@ -1,7 +1,10 @@
 """The table of alarms of a puzzle as a page to read, and as plain data."""
 
+from collections.abc import Sequence
+
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.verdicts.alarms import alarms, gathered
+from oddswap.reasoning.budget import Reached
+from oddswap.reasoning.verdicts.alarms import Alarm, gathered
 from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.law_page import named_on_a_picture
 from oddswap.showing.pages.markdown import escaped
@@ -12,8 +15,8 @@ from oddswap.words.alarms import HEADING, NONE, NOTE
 from oddswap.words.verdicts import WORDINGS
 
 
-def alarms_data(puzzle: Puzzle) -> dict:
-    """The table as plain data, by ``schemas/alarms.json``."""
+def alarms_data(puzzle: Puzzle, table: Sequence[Alarm], reached: Sequence[Reached] = ()) -> dict:
+    """The ``table`` as plain data, by ``schemas/alarms.json``; ``reached`` says how far it came, if time ended before it."""
     return {
         "puzzle": puzzle.name,
         "entries": [
@@ -26,19 +29,21 @@ def alarms_data(puzzle: Puzzle) -> dict:
                 "reason": say(alarm.reason),
                 "alike": alarm.alike,
             }
-            for alarm in alarms(puzzle)
+            for alarm in table
         ],
-        "notes": [NOTE, *puzzle.notes],
+        "notes": [NOTE, *puzzle.notes, *map(say, reached)],
     }
 
 
-def alarms_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> str:
+def alarms_markdown(
+    puzzle: Puzzle, table: Sequence[Alarm], reached: Sequence[Reached] = (), pictures: dict[str, str] | None = None
+) -> str:
     """The table in words: what looks alarming, whether it can happen, and why; ``pictures`` maps wall and wall_names to files."""
     parts = [f"# {HEADING} {capital(escaped(puzzle.title))}"]
     if pictures is None and named_on_a_picture(puzzle):
         parts.append("What its slots are called is shown on a picture, which the option `--out DIR` draws.")
     said = None
-    for (verdict, reason), members in gathered(puzzle).items():
+    for (verdict, reason), members in gathered(table).items():
         if verdict != said:
             parts.append(f"## {capital(WORDINGS[verdict].alarm)}")
             said = verdict
@@ -49,7 +54,8 @@ def alarms_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> s
             lines.append(f"- {escaped(say(sort))} ({such})")
         parts.append(f"**Why:** {escaped(say(reason))}")
         parts.append("\n".join(lines))
-    if said is None:
+    parts += [f"{capital(say(part))}." for part in reached]
+    if said is None and not reached:
         parts.append(NONE)
     if pictures is not None:
         parts += picture(pictures, "wall_names", "What the slots are called")

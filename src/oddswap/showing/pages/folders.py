@@ -1,6 +1,6 @@
 """The files of an answer, of a law book, of a table of alarms and of the ways outside: a page with its pictures."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
@@ -11,8 +11,10 @@ from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.budget import Reached
 from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.opening.ways_map import WaysMap
+from oddswap.reasoning.verdicts.alarms import Alarm
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.pages.alarm_page import alarms_markdown
@@ -86,18 +88,20 @@ def write_laws(puzzle: Puzzle, folder: Path, *, force: bool = False) -> list[Pat
     return _write("laws", folder, pictures, lambda names: {"laws.md": laws_markdown(puzzle, names)}, force)
 
 
-def write_alarms(puzzle: Puzzle, folder: Path, *, force: bool = False) -> list[Path]:
+def write_alarms(
+    puzzle: Puzzle, folder: Path, table: Sequence[Alarm], reached: Sequence[Reached] = (), *, force: bool = False
+) -> list[Path]:
     """Write ``alarms.md``, a page for the wall unless it has more than fits there, and the names of slots that need a picture."""
 
     def pictures() -> Pictures:
         found = {}
         with suppress(BadOption):
-            found["wall.svg"] = draw_alarms(puzzle)
+            found["wall.svg"] = draw_alarms(puzzle, table)
         if named_on_a_picture(puzzle):
             found["wall_names.png"] = draw_names(puzzle)
         return found
 
-    return _write("alarms", folder, pictures, lambda names: {"alarms.md": alarms_markdown(puzzle, names)}, force)
+    return _write("alarms", folder, pictures, lambda names: {"alarms.md": alarms_markdown(puzzle, table, reached, names)}, force)
 
 
 def write_ways(found: WaysMap, folder: Path, *, force: bool = False) -> list[Path]:

@@ -18,7 +18,7 @@ from matplotlib.patches import Rectangle
 
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.verdicts.alarms import VERDICTS, Alarm, Reason, gathered
+from oddswap.reasoning.verdicts.alarms import VERDICTS, Alarm, Reason, alarms, gathered
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.showing.ink.canvas import INCHES, sheet, wrapped, write
 from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, PAPER
@@ -45,15 +45,15 @@ LOOSE = 0.3
 SIGNS = {ORDINARY: "✓", LOOKALIKE: "≈", OTHER_TURNS: "↻", NOT_BY_TURNING: "✗"}
 
 
-def draw_alarms(puzzle: Puzzle, *, ax: Axes | None = None) -> Figure:
-    """The table of alarms of a puzzle, solid or flat, on one page of A4.
+def draw_alarms(puzzle: Puzzle, table: Sequence[Alarm] | None = None, *, ax: Axes | None = None) -> Figure:
+    """The table of alarms of a puzzle, solid or flat, on one page of A4; the whole one, if no ``table`` is given.
 
     `BadOption` where there are too many sorts of anomaly for one page.
 
     >>> from oddswap import draw
     >>> figure = draw.draw_alarms("cube:2")
     """
-    sections = fitted(puzzle)
+    sections = fitted(puzzle, alarms(puzzle) if table is None else table)
     lines = sum(map(len, sections.values()))
     loose = min((ROOM - height_of(sections)) / (lines + len(sections)), LOOSE)
     page = sheet(WIDTH, HEIGHT, ax)
@@ -156,12 +156,12 @@ Section = list[list[Block]]
 """The blocks of one verdict, line by line."""
 
 
-def fitted(puzzle: Puzzle) -> dict[str, Section]:
+def fitted(puzzle: Puzzle, table: Sequence[Alarm]) -> dict[str, Section]:
     """What stands below each verdict, with the largest pictures that fit on the page.
 
     Where none do, laws are numbered and said only once; and where that is not enough, there are fewer pictures.
     """
-    found = gathered(puzzle)
+    found = gathered(table)
     shown = [verdict for verdict in VERDICTS if verdict != OTHER_TURNS or any(v == verdict for v, _ in found)]
     numbered, laws = _numbered(found)
     for reasons, last, most in (({}, "", 99), (numbered, laws, 99), *((numbered, laws, few) for few in FEWER)):
