@@ -11,7 +11,7 @@ from oddswap.words.verdicts import WORDINGS
 
 NOT_COUNTED = {
     NO_LOOKALIKE: "that is done for lookalikes alone",
-    NO_LAW: "no single law is broken",
+    NO_LAW: "no law is broken that pieces which look alike leave as it is",
     TOO_MANY: "too many looks would have to be told apart",
     HALF_SEEN: "not everything was seen",
 }

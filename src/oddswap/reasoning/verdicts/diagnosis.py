@@ -131,9 +131,11 @@ def _lookalike_however(book: LawBook, appearance: Appearance, found: Diagnosis) 
         return None
     findings = tuple(finding for finding in found.findings if not isinstance(finding, GoOn))
     found = replace(found, verdict=LOOKALIKE, assumed=(*found.assumed, NotYetPlaced()), asked=(), findings=findings)
-    sighted = first_sight(puzzle, in_place(puzzle, appearance))
-    permutation = sighted and puzzle.permutation(sighted[0])
-    if len(amounts) > 1 or permutation is None or not is_reachable(book, permutation):
+    whole = in_place(puzzle, appearance)
+    if len(amounts) > 1 or not whole.complete:
+        return found
+    permutation = puzzle.permutation(first_sight(puzzle, whole)[0])
+    if not is_reachable(book, permutation):
         return found
     culprits = _culprits(book, permutation, free, smallest_mendings(book, permutation, free))
     return replace(found, broken=broken_laws(book, permutation, free), culprits=culprits)

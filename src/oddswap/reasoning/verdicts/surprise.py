@@ -28,7 +28,7 @@ MOST = 2000
 """So many looks, or classes of them, are gone through at most."""
 
 NO_LOOKALIKE, HALF_SEEN, NO_LAW, TOO_MANY = "no lookalike", "half seen", "no law", "too many"
-"""Why there is no share: it is no lookalike; not all was seen; no single law is broken; there are more cases than ``MOST``."""
+"""Why there is no share: it is no lookalike; not all was seen; no law is broken that free pieces leave fixed; too many cases."""
 
 
 class Surprise(Finding):
@@ -43,7 +43,8 @@ def surprise_of(book: LawBook, permutation: np.ndarray, wrong: frozenset[int], l
 
     ``laws`` are those that every first-sight explanation of it breaks.
     """
-    if not laws:
+    unseen = book.hidden.generators(free_pieces(book.puzzle, wrong))
+    if not laws or any(law.touched_by(step) for law in laws for step in unseen):
         return Surprise(None, NO_LAW)
     puzzle, hands = book.puzzle, _hands(book, wrong)
     if len(book.holdings) > 1 or book.hidden.order < lookalikes(puzzle).order:
