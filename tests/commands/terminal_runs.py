@@ -23,7 +23,7 @@ ARGUMENTS = {
     "ways": ["ways", "cuboid:2x2x4", "--depth", "4", "--out", "OUT"],
     "story": ["story", TICKET, "--only", "captions", "--only", "reply", "--out", "OUT", "--seconds", "5"],
     "worksheet": ["worksheet", "--puzzles", "cube:2", "--count", "1", "--tables", "1", "--out", "OUT"],
-    "edition": ["edition", "--puzzles", "cube:2", "--notebooks", "NOTEBOOKS", "--out", "OUT"],
+    "edition": ["edition", "--no-reference", "--puzzles", "cube:2", "--notebooks", "NOTEBOOKS", "--out", "OUT"],
     "figures": ["figures", "--out", "OUT"],
     "lab": ["lab", "--no-browser", "--allow-root", "--port=0"],
 }

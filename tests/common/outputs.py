@@ -77,7 +77,7 @@ OUTPUTS = {
     "story anew": Command("story TICKET --seconds 5 --out OUT --only script", "paths", ("a way in phases",)),
     "stills": Command("story TICKET --seconds 5 --out STORY --only stills --width 320", "paths", ("twins",)),
     "worksheet": Command("worksheet --puzzles PUZZLE --count 1 --tables 1 --out OUT", "paths", ("a cut",)),
-    "edition": Command("edition --notebooks NOTEBOOKS --puzzles PUZZLE --out OUT", "paths", ("twins",)),
+    "edition": Command("edition --no-reference --notebooks NOTEBOOKS --puzzles PUZZLE --out OUT", "paths", ("twins",)),
 }
 ELSEWHERE = {"ways": "a cuboid, of which no file tells", "figures": "the project's own", "lab": "starts another program"}
 """Commands that show no text from a file."""

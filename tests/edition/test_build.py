@@ -51,7 +51,9 @@ def test_the_pages_are_there_and_nothing_else(notebooks, tmp_path, monkeypatch):
 
 
 def test_what_sphinx_stops_at_is_one_sentence(notebooks, tmp_path, monkeypatch, capsys):
-    monkeypatch.setattr(edition, "reference_pages", lambda: {"reference.rst": "Reference\n=========\n\n.. nonsense::\n"})
+    monkeypatch.setattr(
+        edition, "reference_pages", lambda documented: {"reference.rst": "Reference\n=========\n\n.. nonsense::\n"}
+    )
     assert main(["edition", "--notebooks", str(notebooks), "--out", str(tmp_path / "out"), "--puzzles", "cube:2"]) == 2
     said = capsys.readouterr().err
     assert "Sphinx could not put the pages together: `reference.rst:4:" in said and "nonsense" in said
@@ -59,18 +61,14 @@ def test_what_sphinx_stops_at_is_one_sentence(notebooks, tmp_path, monkeypatch, 
 
 
 def test_an_example_that_fails_is_named(notebooks, tmp_path, monkeypatch, capsys):
-    page = "Reference\n=========\n\n.. autofunction:: tests.edition.test_build.spoilt\n"
-    monkeypatch.setattr(edition, "reference_pages", lambda: {"reference.rst": page})
-    monkeypatch.setenv("PYTHONPATH", os.pathsep.join([*sys.path]))
+    (tmp_path / "spoilt").mkdir()
+    text = '"""Spoilt."""\n\n\ndef draw():\n    """Draw nothing.\n\n    >>> figure = 1 / int()\n    """\n'
+    (tmp_path / "spoilt" / "spoilt.py").write_text(text, "utf-8")
+    page = "Reference\n=========\n\n.. autofunction:: spoilt.draw\n"
+    monkeypatch.setattr(edition, "reference_pages", lambda documented: {"reference.rst": page})
+    monkeypatch.setenv("PYTHONPATH", os.pathsep.join([*sys.path, str(tmp_path / "spoilt")]))
     assert main(["edition", "--notebooks", str(notebooks), "--out", str(tmp_path / "out"), "--puzzles", "cube:2"]) == 2
-    assert "`the example of tests.edition.test_build.spoilt ends with an error: division by zero`" in capsys.readouterr().err
-
-
-def spoilt():
-    """Draw nothing: an example that cannot run.
-
-    >>> figure = 1 / int()  # doctest: +SKIP
-    """
+    assert "`the example of spoilt.draw ends with an error: division by zero`" in capsys.readouterr().err
 
 
 def pages_of(text, *names):
@@ -90,7 +88,7 @@ def put_together(notebooks, tmp_path, monkeypatch):
 
     def put(text, *names, **more):
         monkeypatch.setattr(edition, "_run_sphinx", pages_of(text, *names))
-        return write_edition(notebooks, tmp_path / "out", looked_up=[], **more).parent
+        return write_edition(notebooks, tmp_path / "out", looked_up=[], documented={}, **more).parent
 
     return put
 
@@ -105,7 +103,7 @@ def test_an_earlier_edition_is_replaced_and_a_stop_leaves_it(notebooks, put_toge
 
     monkeypatch.setattr(edition, "_run_sphinx", stopped)
     with pytest.raises(KeyboardInterrupt):
-        write_edition(notebooks, out, looked_up=[])
+        write_edition(notebooks, out, looked_up=[], documented={})
     assert set(files_in(out).values()) == {b"old"} and len(files_in(out)) == 4
     put_together("new")
     assert set(files_in(out).values()) == {b"new"} and names_in(out) == {"index.html", "look_up.html", "deep"}

@@ -16,7 +16,7 @@ from sphinx.errors import SphinxError
 
 from oddswap.edition.reference import SURFACES, reference_pages, show_outcome
 
-PAGES = reference_pages()
+PAGES = reference_pages(SURFACES)
 OTHER_SURFACES = [("oddswap", "draw"), ("oddswap", "lessons")]
 PUBLIC = [(module, name) for module in SURFACES for name in import_module(module).__all__]
 

@@ -143,6 +143,7 @@ COMMANDS: dict[str, tuple] = {
         *out(required=True, help="a new folder, or an earlier edition to replace; other files there stay"),
         option("--notebooks", metavar="DIR", type=Path, help="the notebooks, instead of the course's"),
         option("--puzzles", metavar="PUZZLE", nargs="+", help="those to look up, instead of the main ones"),
+        option("--no-reference", action="store_true", help="leave out the reference of functions for notebooks of your own"),
         *BUDGET,
     ),
     "lab": ("JupyterLab at the repair table; its own options, such as --no-browser, may follow", actions.lab),

@@ -13,7 +13,7 @@ from oddswap.describing.tickets import Ticket
 from oddswap.edition.glossary_links import GLOSSARY
 from oddswap.edition.look_up import LOOKED_UP, look_up_page, look_up_script
 from oddswap.edition.pages import page_of, read_notebook
-from oddswap.edition.reference import reference_pages
+from oddswap.edition.reference import SURFACES, reference_pages
 from oddswap.edition.viewers import puzzles_in, slug, ticket_html, tickets_page, viewer_html
 from oddswap.errors import BadOption, NoOutput, quoted
 from oddswap.lessons.course import Lesson, how_the_lessons_depend, index_table, lessons
@@ -37,10 +37,11 @@ def write_edition(
     tickets: Mapping[str, Ticket] | None = None,
     *,
     looked_up: Sequence[str] = LOOKED_UP,
+    documented: Mapping[str, str] = SURFACES,
     tell: Tell | None = None,
     force: bool = False,
 ) -> Path:
-    """Make the pages of all ``notebooks`` in ``folder`` and return the first page.
+    """Make the pages of all ``notebooks`` in ``folder``, with a reference of the ``documented`` modules; return the first page.
 
     Those of an earlier edition are exchanged one by one once all are made, so that there is an edition at any time; what else
     lies there stays. `BadOption` for any other folder that holds more than hidden files, unless with ``force``, which is as for
@@ -56,7 +57,7 @@ def write_edition(
                 f"the folder {quoted(folder, 200)} holds something else: name a new one, or an earlier edition, or add --force"
             )
         source, made = out.making / "source", out.making / "made"
-        _write_source(source, notebooks, tickets or {}, puzzles, tell)
+        _write_source(source, notebooks, tickets or {}, puzzles, documented, tell)
         tell("putting the pages together", 0.9)
         _run_sphinx(source, made)
         files = {path.relative_to(made).as_posix(): path for path in made.rglob("*") if path.is_file()}
@@ -65,7 +66,12 @@ def write_edition(
 
 
 def _write_source(
-    source: Path, notebooks: Path, tickets: Mapping[str, Ticket], puzzles: Mapping[str, Puzzle], tell: Tell
+    source: Path,
+    notebooks: Path,
+    tickets: Mapping[str, Ticket],
+    puzzles: Mapping[str, Puzzle],
+    documented: Mapping[str, str],
+    tell: Tell,
 ) -> None:
     """Everything that Sphinx puts together; what it only copies lies in ``extra``."""
     for name in ("pictures", "templates", "extra/viewers", "extra/tickets", "extra/_static"):
@@ -91,9 +97,10 @@ def _write_source(
     if tickets:
         (source / "tickets.md").write_text(tickets_page(tickets), "utf-8")
         places.append(("tickets", "Tickets"))
-    for name, text in reference_pages().items():
+    for name, text in reference_pages(documented).items():
         (source / name).write_text(text, "utf-8")
-    places.append(("reference", "Reference"))
+    if documented:
+        places.append(("reference", "Reference"))
     if GLOSSARY in names:
         places.append((GLOSSARY, "Glossary"))
     for number, (name, puzzle) in enumerate(puzzles.items()):

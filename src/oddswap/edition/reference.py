@@ -3,6 +3,7 @@
 Sphinx loads this file as an extension; it reads the three public modules by their names.
 """
 
+from collections.abc import Mapping
 from doctest import DocTestParser
 from importlib import import_module
 from inspect import isclass
@@ -26,9 +27,11 @@ FIGURE = "figure"
 """The name that an example gives to what it draws."""
 
 
-def reference_pages() -> dict[str, str]:
-    """The pages of the reference by their file names, as sources for Sphinx: one that leads to the others, and one a module."""
-    pages = {f"reference_{module.replace('.', '_')}.rst": _page(module, title) for module, title in SURFACES.items()}
+def reference_pages(documented: Mapping[str, str]) -> dict[str, str]:
+    """The pages of the reference by their file names, as sources for Sphinx: one a module, and one that leads to these if any."""
+    pages = {f"reference_{module.replace('.', '_')}.rst": _page(module, title) for module, title in documented.items()}
+    if not pages:
+        return {}
     return {"reference.md": fill_template(__file__, "reference.md", order="\n".join(Path(name).stem for name in pages)), **pages}
 
 
