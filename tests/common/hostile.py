@@ -199,7 +199,7 @@ class Case:
     def edit_story(self, folder: Path) -> Path:
         """A folder with the answer's story, edited so that the texts stand wherever texts may."""
         folder.mkdir(parents=True, exist_ok=True)
-        data = tomllib.loads(write_story(story_of(self.answer, self.answer.easiest)))
+        data = tomllib.loads(write_story(story_of(self.answer)))
         data["title"] = self.words.dirty(0)
         for number, beat in enumerate(data["beat"], 1):
             beat["chapter"] = self.words.dirty(number % 12) + " \n" + beat["chapter"]

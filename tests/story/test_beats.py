@@ -50,7 +50,7 @@ def test_a_way_made_of_a_tool_is_told_in_its_phases():
     puzzle = load("cube:2")
     moves = "F L' F' L2 U L2 F'"
     found = answer(puzzle, puzzle.appearance(puzzle.follow(puzzle.undone(moves))))
-    way = TaughtWay((), "", moves, 7, 6, 0, phases(puzzle, found.diagnosis.explanation, written(puzzle, moves)))
+    way = TaughtWay((), "", moves, 7, 6, 0, 0, phases(puzzle, found.diagnosis.explanation, written(puzzle, moves)))
     story = story_of(found, way)
     parts = [beat for beat in story.beats if beat.moves]
     assert [beat.chapter.split(": ")[1] for beat in parts] == ["set up", "exchange", "undo"]

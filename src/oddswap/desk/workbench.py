@@ -108,18 +108,18 @@ class Workbench(Sheet):
         self.tally.value = f"fewer than {bound} turns: excluded"
 
     def _roll_out(self) -> None:
-        way = self.answer.way_out
-        if way is None or not way.moves or self.answer.turning is not self.answer.puzzle:
+        way = self.answer.easiest
+        if way is None or self.answer.turning is not self.answer.puzzle:
             return
         self._walking = True
         viewer, start = self.intake.viewer, self.answer.diagnosis.explanation
-        moves = way.moves.split()
+        moves = way.turns.split()
         stops = (" ".join(moves[:count]) for count in range(len(moves) + 1))
         self.intake.walk = frozenset(self.answer.puzzle.follow(stop, start) for stop in stops)
         viewer.arrangement = start
-        viewer.walk(way.moves)
+        viewer.walk(way.turns)
         self._walking = False
-        table = tally(self.answer.puzzle, way.moves, start).in_full()
+        table = tally(self.answer.puzzle, way.turns, start).in_full()
         if table.laws and way.length <= 40:
             picture = address_of(small_png(draw_tally(table, per_row=13), dpi=70))
             style = 'alt="the tally of the way out" style="max-width:100%"'

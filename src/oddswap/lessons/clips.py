@@ -180,7 +180,7 @@ def check_rest(moves: str, found: Answer, done: str) -> Note:
     if looks_solved(puzzle, puzzle.appearance(after)):
         return Note("Yes: after these turns everything looks solved.")
     wrong = out_of_place(puzzle, after)
-    pairs = zip(done.split(), found.way_out.moves.split(), strict=False)
+    pairs = zip(done.split(), found.easiest.turns.split(), strict=False)
     slip = next(((made, meant) for made, meant in pairs if made != meant), None)
     hint = f' The hand made "{slip[0]}" where the way out has "{slip[1]}": make up for that first.' if slip else ""
     return Note(f"Not yet. {len(wrong)} slots do not look as they should then, {puzzle.slots[min(wrong)]} for one.{hint}")

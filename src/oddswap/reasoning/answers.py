@@ -80,7 +80,7 @@ class Answer:
 
     @property
     def easiest(self) -> TaughtWay | None:
-        """The way out that is easiest to follow; ``None`` where only the way that was found is told."""
+        """The way out that is easiest to follow, which all that goes out shows; ``None`` where there is nothing to turn."""
         return next(iter(self.told), None)
 
     @property

@@ -9,7 +9,6 @@ from hashlib import sha256
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.teaching.phases import phases, written
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.values.appearance import Appearance
@@ -58,7 +57,7 @@ class Story:
 
 
 def story_of(answer: Answer, told: TaughtWay | None = None) -> Story:
-    """The story of an answer, ready to be edited. ``told`` is the way out that is shown: by default the one that was found.
+    """The story of an answer, ready to be edited. ``told`` is the way out that is shown: by default the easiest to follow.
 
     >>> from oddswap import answer, changed, load
     >>> prism = load("shape-mod:prism8")
@@ -68,7 +67,7 @@ def story_of(answer: Answer, told: TaughtWay | None = None) -> Story:
     """
     found, puzzle = answer.diagnosis, answer.puzzle
     beats = [Beat("What is seen", "seen", (introduced(puzzle), *seen_sentences(puzzle, answer.appearance)))]
-    way = _way(answer, told)
+    way = _way(answer, told or answer.easiest)
     wording = OPENED if found.verdict == ORDINARY and isinstance(puzzle, BoxPuzzle) else WORDINGS[found.verdict]
     if found.verdict == ORDINARY:
         beats += [Beat("Why it can happen", "law", wording.captions), *way]
@@ -175,10 +174,10 @@ def _way(answer: Answer, told: TaughtWay | None) -> list[Beat]:
     if way.moves is None:
         says = ("There is a way out: that is proved.", "It was not found in the time that was given. Give it more time.")
         return [Beat("The way out", "card", says)]
-    if not way.moves:
+    if told is None:
         return []
-    parts = _parts(answer, told)
-    length = way.length if told is None else told.length
+    parts = [(step.name.replace("stage", ""), step.words, step.moves) for step in told.phases] or [("", "", told.turns)]
+    length = told.length
     if length == way.length and way.shortest:
         proved = f"and no way is shorter, each {_move(puzzle)} counted as one"
     else:
@@ -194,16 +193,3 @@ def _way(answer: Answer, told: TaughtWay | None) -> list[Beat]:
         chapter = f"The way out, part {place}" + (f": {name}" if name else "")
         beats.append(Beat(chapter, "way", (*first, *spoken(words)), moves))
     return beats
-
-
-def _parts(answer: Answer, told: TaughtWay | None) -> list[tuple[str, str, str]]:
-    """Name, words and moves of each phase of the way that is told: its stages, or what its structure tells."""
-    way, puzzle = answer.way_out, answer.turning
-    if told is None and way.phases:
-        return [("", phase.words, phase.moves) for phase in way.phases]
-    if told is not None:
-        steps, moves = told.phases, told.turns
-    else:
-        moves = way.moves
-        steps = phases(puzzle, answer.diagnosis.explanation, written(puzzle, moves)) if puzzle.steady else ()
-    return [(step.name, step.words, step.moves) for step in steps] or [("", "", moves)]

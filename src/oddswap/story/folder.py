@@ -98,7 +98,7 @@ def _story(answer: Answer, out: OutputFolder) -> Story:
     path, made = out.path / STORY, out.making / STORY
     if os.path.lexists(path):
         return fitting(read_story(path), answer)
-    story = story_of(answer, answer.easiest)
+    story = story_of(answer)
     made.write_text(write_story(story), encoding="utf-8")
     os.replace(made, path)
     return story

@@ -17,8 +17,13 @@ from oddswap.words.alarms import law_statements
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import says, says_so
 
-GRIPS = "fingers rest on two faces at a time, and a turn of a third face, or turning the whole puzzle, is one change of grip"
-"""How changes of grip are counted."""
+EFFORT = (
+    "The easiest way is the one with the fewest points. A turn is one point. A change of grip takes about as long, and is one "
+    "more: fingers rest on two faces at a time; a turn of a third face, or turning the whole puzzle, is a change. An awkward "
+    "turn, of a layer at the back, inside, or sticking out, is one more: fingers have to feel for it. A turn to remember is two "
+    "points, because eyes go to the page and back; what is repeated, or known by name, counts once."
+)
+"""What makes a way easy, and how changes of grip are counted."""
 TURNED = {2: "flip", 3: "twist"}
 """What a piece does that turns in its place, by the order of its twist."""
 MISTAKES = {

@@ -14,7 +14,7 @@ import numpy as np
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.ways.commutators import shows
-from oddswap.values.alphabet import ROTATIONS
+from oddswap.values.alphabet import FACES, ROTATIONS
 from oddswap.values.permutation import cycles
 from oddswap.values.sequence import Sequence
 
@@ -82,13 +82,15 @@ AWKWARD = {"U": 0, "R": 0, "F": 1, "L": 1, "D": 2, "B": 3}
 
 
 def grip_changes(puzzle: Puzzle, moves: str | Sequence) -> int:
-    """The fewest changes of grip with which a sequence can be made.
+    """The fewest changes of grip with which a sequence can be made; 0 for what lies on a table.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> grip_changes(load("cube:3"), "R U R' U'"), grip_changes(load("cube:3"), "F R U R' U' F'")
     (0, 2)
     """
     rotates = puzzle.alphabet.rotations
+    if puzzle.geometry is None:
+        return 0
     return changes([None if step.stem in ROTATIONS and rotates else step.stem for step in puzzle.read(moves).steps])
 
 
@@ -113,6 +115,19 @@ def _grips(held: frozenset[str], face: str) -> list[tuple[frozenset[str], int]]:
     if len(held) < 2:
         return [(held | {face}, 0)]
     return [(frozenset((kept, face)), 1) for kept in held]
+
+
+def awkward_turns(puzzle: Puzzle, moves: str | Sequence) -> int:
+    """How many turns are of slabs that fingers feel for: at the back, inside, or beyond the outline.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> awkward_turns(load("cube:4"), "R B 2U' 2B")
+    3
+    """
+    if not puzzle.alphabet.is_box:
+        return 0
+    steps = [step for step in puzzle.read(moves).steps if step.stem[0] in FACES]
+    return sum(step.stem[0] == "B" or step.first > 1 or len(step.stem) > 1 for step in steps)
 
 
 def awkwardness(faces: list[str]) -> int:

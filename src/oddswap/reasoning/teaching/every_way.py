@@ -10,13 +10,13 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.teaching.aims import MeetTrouble, PlaceInStage
 from oddswap.reasoning.teaching.carried_out import Done, carry_out
-from oddswap.reasoning.teaching.effects import grip_changes
 from oddswap.reasoning.teaching.plans import read_plan
-from oddswap.reasoning.teaching.tool_ways import EASIEST, SHORTEST, TaughtWay, told_ways
+from oddswap.reasoning.teaching.tool_ways import SHORTEST, TaughtWay, easiest_first, taught, told_ways
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.values.arrangement import Arrangement
 
+INSIDE = "most turns inside the box"
 THROUGH = "through the stage where the culprit was placed"
 
 
@@ -42,25 +42,22 @@ def through_the_plan(puzzle: Puzzle, start: Arrangement, clock: Clock) -> Taught
         aim = PlaceInStage(event.stage, event.slots, again) if isinstance(event, Done) else MeetTrouble(event.blamed)
         steps += [Phase(aim, event.moves)] if event.moves else []
         again = not isinstance(event, Done) or (again and not event.moves)
-    length = len(puzzle.read(found.moves).steps)
-    return TaughtWay((THROUGH,), found.moves, found.moves, length, length, grip_changes(puzzle, found.moves), tuple(steps))
+    named = sum(len(event.parts) for event in found.events if isinstance(event, Done))
+    return taught(puzzle, found.moves, (THROUGH,), tuple(steps), named)
 
 
 def every_way(puzzle: Puzzle, start: Arrangement, way: Route, misled: bool, clock: Clock) -> tuple[TaughtWay, ...]:
-    """The ways out of ``start`` as they are told, the easiest to follow first; none where ``way`` is all there is to say.
+    """The ways out of ``start`` as they are told, the easiest to follow first; none where there is nothing to turn.
 
     Where the eye is ``misled`` by lookalikes, the layer method leads through the place where that happened, too.
     """
-    if way.easier:
-        return tuple(_in_stages(puzzle, sort, steps) for sort, steps in ((EASIEST, way.easier), (SHORTEST, way.phases)))
-    if not way.length or way.phases or not puzzle.steady:
+    if not way.length:
         return ()
-    ways = told_ways(puzzle, start, way.moves, clock)
+    if way.phases or not puzzle.steady:
+        ways = [taught(puzzle, way.moves, (SHORTEST,), way.phases)]
+        if way.easier:
+            ways.append(taught(puzzle, " ".join(step.moves for step in way.easier), (INSIDE,), way.easier))
+        return easiest_first(ways)
     through = through_the_plan(puzzle, start, clock) if misled else None
-    return (*ways, through) if through else ways
-
-
-def _in_stages(puzzle: Puzzle, sort: str, steps: tuple[Phase, ...]) -> TaughtWay:
-    moves = " ".join(step.moves for step in steps)
-    length = len(moves.split())
-    return TaughtWay((sort,), moves, moves, length, length, grip_changes(puzzle, moves), steps)
+    ways = told_ways(puzzle, start, way.moves, clock)
+    return easiest_first((*ways, through)) if through else ways

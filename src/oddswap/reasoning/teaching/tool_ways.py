@@ -1,10 +1,10 @@
 """Ways out made of one tool and a short set-up: ``S T S⁻¹``, beside the way that a search found.
 
-From these and from the way that was found the easiest to follow is the one with the fewest turns to remember, as it is
-written; another may have the fewest changes of grip, by the model of `oddswap.reasoning.teaching.effects`.
+From these and from the way that was found the easiest to follow is the one with the least `TaughtWay.effort`; another may have
+the fewest changes of grip, by the model of `oddswap.reasoning.teaching.effects`.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import islice
@@ -13,7 +13,7 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock, Limit, cached, started
-from oddswap.reasoning.teaching.effects import grip_changes
+from oddswap.reasoning.teaching.effects import awkward_turns, grip_changes
 from oddswap.reasoning.teaching.phases import phases, to_remember, written
 from oddswap.reasoning.teaching.toolbox import symmetric_names, toolbox
 from oddswap.reasoning.ways.as_seen import as_seen, wrong
@@ -33,11 +33,17 @@ TOLD = 12
 SETUPS = 6_000
 """Set-ups of one length are tried if there are at most so many."""
 EASIEST, SHORTEST, GRIPS = "easiest to follow", "shortest", "fewest changes of grip"
+REMEMBERED = 2
+"""A turn to remember costs as much as two that are made: for each the eye goes to the page and back, and may lose the line."""
 
 
 @dataclass(frozen=True)
 class TaughtWay:
-    """One way as it is told: for what it was chosen (``sorts``), how it is written, its length, grips and phases."""
+    """One way as it is told: for what it was chosen (``sorts``), how it is written, and its ``turns`` one by one.
+
+    ``remember`` is how many turns one has to keep in mind: what is repeated, or undone at the end, counts once, and so does
+    what whoever follows a plan knows by name. ``awkward`` turns are those of slabs that fingers have to feel for.
+    """
 
     sorts: tuple[str, ...]
     moves: str
@@ -45,7 +51,16 @@ class TaughtWay:
     length: int
     remember: int
     grip_changes: int
+    awkward: int
     phases: tuple[Phase, ...]
+
+    @property
+    def effort(self) -> int:
+        """What the way costs, in turns: a change of grip takes about as long as a turn, an awkward turn as long as two.
+
+        Every part weighs more than nothing, so no way is both as good in each and better in one than that with the least effort.
+        """
+        return self.length + REMEMBERED * self.remember + self.grip_changes + self.awkward
 
 
 def told_ways(puzzle: Puzzle, start: Arrangement, found: str, budget: Limit = None) -> tuple[TaughtWay, ...]:
@@ -63,15 +78,15 @@ def told_ways(puzzle: Puzzle, start: Arrangement, found: str, budget: Limit = No
     if puzzle.steady and len(known.split()) >= LONG and puzzle.degree <= MOST_LABELS:
         most = len(known.split()) + MORE
         candidates |= dict.fromkeys(" ".join(word) for word in islice(by_tools(puzzle, start, most, started(budget)), TOLD))
-    told = [_taught(puzzle, moves) for moves in candidates]
-    easiest = min(told, key=lambda way: (way.remember, way.grip_changes, way.length))
+    told = [taught(puzzle, moves) for moves in candidates]
+    easiest = min(told, key=lambda way: (way.effort, way.length))
     grips = min(told, key=lambda way: (way.grip_changes, way.length, way.remember))
     if grips.grip_changes == easiest.grip_changes:
         grips = easiest
     chosen: dict[str, list[str]] = {}
     for sort, way in ((EASIEST, easiest), (SHORTEST, told[0]), (GRIPS, grips)):
         chosen.setdefault(way.turns, []).append(sort)
-    return tuple(
+    return easiest_first(
         replace(way, sorts=tuple(sorts), phases=phases(puzzle, start, puzzle.read(way.moves)) if puzzle.steady else ())
         for turns, sorts in chosen.items()
         for way in told
@@ -79,10 +94,19 @@ def told_ways(puzzle: Puzzle, start: Arrangement, found: str, budget: Limit = No
     )
 
 
-def _taught(puzzle: Puzzle, moves: str) -> TaughtWay:
-    """A way as it is written, not chosen for anything yet."""
-    sequence = written(puzzle, moves)
-    return TaughtWay((), str(sequence), moves, len(sequence), to_remember(sequence), grip_changes(puzzle, moves), ())
+def easiest_first(ways: Iterable[TaughtWay]) -> tuple[TaughtWay, ...]:
+    """The ways with the least effort first, and that one alone called the easiest; none that is left good for nothing."""
+    ordered = sorted(ways, key=lambda way: (way.effort, way.length))
+    others = [tuple(sort for sort in way.sorts if sort != EASIEST) for way in ordered]
+    named = [(EASIEST, *others[0]), *others[1:]]
+    return tuple(replace(way, sorts=sorts) for way, sorts in zip(ordered, named, strict=True) if sorts)
+
+
+def taught(puzzle: Puzzle, moves: str, sorts: tuple[str, ...] = (), steps: tuple[Phase, ...] = (), parts: int = 0) -> TaughtWay:
+    """A way as it is told in ``steps``, of which one has to keep so many ``parts`` in mind; else as its structure is written."""
+    sequence = puzzle.read(moves) if steps or not puzzle.steady else written(puzzle, moves)
+    hands = grip_changes(puzzle, moves), awkward_turns(puzzle, moves)
+    return TaughtWay(sorts, str(sequence), moves, len(sequence), parts or to_remember(sequence), *hands, steps)
 
 
 def by_tools(puzzle: Puzzle, start: Arrangement, most: int, clock: Clock) -> Iterator[Word]:

@@ -54,7 +54,7 @@ def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: 
         after.append(f'<img alt="{escape(view.words)}" src="{picture}">')
     if note:
         after.append(f"<h2>Your note</h2>\n<p>{escape(note)}</p>")
-    walks = answer.way_out is not None and bool(answer.way_out.moves)
+    walks = answer.easiest is not None
     return viewer_page(
         f"{puzzle.title}: {found.verdict}",
         headline(answer),
@@ -77,8 +77,7 @@ def _traits(answer: Answer, colours: Mapping[str, str] | None, still: str) -> di
     found, puzzle = answer.diagnosis, answer.turning
     if found.explanation is None:
         return {}
-    moves = answer.way_out.moves if answer.way_out is not None and answer.way_out.moves else ""
-    strip = strip_of(puzzle, moves, found.explanation)
+    strip = strip_of(puzzle, answer.easiest.turns if answer.easiest else "", found.explanation)
     culprits = {piece for culprit in found.culprits for piece in culprit.pieces}
     return {
         **traits_of(puzzle, found.explanation, colours, still),

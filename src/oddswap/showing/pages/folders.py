@@ -152,8 +152,8 @@ def _answer_pictures(answer: Answer, colours: Mapping[str, str] | None) -> Pictu
     if found.culprits:
         pieces = {piece for culprit in found.culprits for piece in culprit.pieces}
         figures["xray.png"] = draw_prints(puzzle, found.culprits[0].arrangement, colours=colours, xray=sorted(pieces))
-    if answer.way_out is not None and answer.way_out.length and answer.way_out.length <= PICTURED:
-        turning, moves = answer.turning, answer.way_out.moves
+    if answer.easiest and answer.easiest.length <= PICTURED:
+        turning, moves = answer.turning, answer.easiest.turns
         figures["strip.png"] = draw_strip(turning, found.explanation, moves, colours=colours)
         if isinstance(turning, BoxPuzzle):
             if shape_changes(turning, found.explanation, moves):

@@ -168,7 +168,7 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None) -> 
         repair = escaped(f"{capital(found.repair.words)}. {capital(found.repair.others)}.")
         sections["repair"] = [repair, _bullets(found.repair.cautions)]
     if answer.way_out is not None:
-        strip = picture(shown, "strip", "The way out, move by move")
+        strip = picture(shown, "strip", "The easiest way out, move by move")
         shapes = picture(shown, "shapes", "What it should look like after each turn that changes its shape")
         sections["way out"] = [*_hold(answer), way_words(answer.way_out), *told_parts(answer), *strip, *shapes]
     if answer.set_up:

@@ -7,7 +7,7 @@ from oddswap.reasoning.ways.findings import Phase
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital, listed
 from oddswap.words.laws import value_words
-from oddswap.words.ways import GRIPS
+from oddswap.words.ways import EFFORT
 
 FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases", "alternatives")
 
@@ -32,6 +32,8 @@ def way_data(answer: Answer) -> dict:
                 "length": told.length,
                 "turns_to_remember": told.remember,
                 "grip_changes": told.grip_changes,
+                "awkward_turns": told.awkward,
+                "effort": told.effort,
                 "phases": [phase_data(phase) for phase in told.phases] or None,
             }
             for told in answer.told
@@ -71,7 +73,7 @@ def phase_data(phase: Phase) -> dict:
 def told_parts(answer: Answer) -> list[str]:
     """Markdown for the ways as they are told; nothing where the way out is one stretch and no other is better."""
     ways = answer.told
-    if not any(told.phases for told in ways) and len(ways) < 2:
+    if len(ways) < 2 and (answer.way_out.phases or not any(told.phases for told in ways)):
         return []
     parts = []
     for told in ways:
@@ -79,11 +81,11 @@ def told_parts(answer: Answer) -> list[str]:
         sorts = listed(proved if sort == SHORTEST else sort for sort in told.sorts)
         grips = {0: "no change of grip", 1: "one change of grip"}.get(told.grip_changes, f"{told.grip_changes} changes of grip")
         parts.append(f"### {capital(escaped(sorts))}: `{told.moves}`")
-        parts.append(f"{told.length} turns, {told.remember} to remember, {grips}.")
+        awkward = f"{told.awkward or 'none'} of them awkward"
+        parts.append(f"{told.length} turns, {awkward}; {told.remember} to remember; {grips}.")
         if told.phases:
             parts.append("\n".join(f"1. {_line(phase)}" for phase in told.phases))
-    parts.append(f"Turns to remember are those that are written. Changes of grip are counted so: {GRIPS}.")
-    return parts
+    return [*parts, EFFORT]
 
 
 def _line(phase: Phase) -> str:

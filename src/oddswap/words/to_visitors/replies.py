@@ -157,8 +157,8 @@ def _lines(moves: str) -> list[str]:
 
 def _way(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     """How to hold it, the moves, and what their letters mean."""
-    found, way = answer.diagnosis, answer.way_out
-    done = in_hand(answer.turning, way.moves, answer.held, reader.holding)
+    found, way = answer.diagnosis, answer.easiest
+    done = in_hand(answer.turning, way.turns, answer.held, reader.holding)
     hold = moves_introduced(answer.puzzle)
     if not hold:
         hold = f"{hold_words(answer.puzzle, answer.appearance, done.holding, reader.colours)}, throughout"
@@ -169,8 +169,8 @@ def _way(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
         lead = "If your copy makes these turns: "
     yield f"{lead}{uncapital(hold) if lead.endswith(': ') else hold}:"
     yield from map(MovesLine, _lines(done.moves))
-    shortest = "; no way is shorter" if way.shortest else ""
+    shortest = "; no way is shorter" if answer.way_out.shortest and way.length == answer.way_out.length else ""
     count = counted_words(way.length, moves_word(answer.puzzle))
     yield f"{letters_explained(answer.turning, done.moves)} {capital(count)}{shortest}."
-    if answer.outside or way.phases and isinstance(answer.turning, BoxPuzzle):
+    if answer.outside or answer.way_out.phases and isinstance(answer.turning, BoxPuzzle):
         yield IF_YOURS
