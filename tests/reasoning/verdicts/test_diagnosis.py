@@ -320,6 +320,17 @@ def test_small_puzzles_are_judged_by_the_definition(cases):
     assert min(counts.values()) > len(cases) / 2 and len(counts) == 3 and straight
 
 
+FLAT = ["loop:4,window=4,beads=aabb", "loop:5,window=5,beads=aabbc", "loop:6,window=6,beads=3+3", "loop:6,window=5,beads=3+3"]
+
+
+@pytest.mark.parametrize("name", [*FLAT, "rings:4+4,cross=1,beads=4+2", "rings:4+4,cross=2,beads=2+2+2"])
+def test_every_look_of_loops_and_rings_is_judged_by_the_definition(name):
+    """Where a turn shows in few slots, many a word of turns looks as a swap does: those are all the lookalikes that there are."""
+    puzzle = load(name)
+    judge = ByDefinition(puzzle)
+    assert all(diagnose(puzzle, seen(puzzle, looks)).verdict == judge.verdict(looks) for looks in judge.explanations)
+
+
 def seen(puzzle, looks):
     return Appearance(puzzle.name, tuple(frozenset((look,)) for look in looks))
 

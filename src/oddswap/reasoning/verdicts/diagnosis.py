@@ -20,7 +20,7 @@ from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.free_pieces import free_pieces, turned_along
 from oddswap.reasoning.laws.law_book import LawBook, law_book
-from oddswap.reasoning.laws.lookalikes import first_sight, surplus
+from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes, surplus
 from oddswap.reasoning.verdicts.exchanges import Atom, hidden_changes
 from oddswap.reasoning.verdicts.explanations import in_place
 from oddswap.reasoning.verdicts.findings import (
@@ -153,6 +153,8 @@ def _with_surprise(puzzle: Puzzle, appearance: Appearance, found: Diagnosis, clo
 
 def _once_straight(puzzle: Puzzle, appearance: Appearance) -> Iterator[OnceStraight]:
     """That an ordinary position will be a lookalike when its layers are straight, if it will."""
+    if lookalikes(puzzle).order == 1:
+        return
     rotation, held = nearest(law_book(puzzle), appearance)[0]
     straight, turns = straightened(puzzle, held)
     later = judged(puzzle, straight) if turns and not is_ordinary(puzzle, straight) else None
