@@ -130,3 +130,24 @@ def _way(slot: str, first: int) -> str:
     one, two, three = (direction(face) for face in slot)
     clockwise = float(np.cross(one, two) @ three) < 0
     return "twisted cw" if (first == 1) == clockwise else "twisted ccw"
+
+
+def told_by_turns(puzzle: str, turns: list[tuple[int, str, int]], dice: random.Random, paint: dict[str, str]) -> str:
+    """The ticket of a visitor who writes what they turned, as they write it: (layer, face, quarters), one after the other."""
+    mark, twice = dice.choice(("i", "-", "~", "x")), dice.choice((True, False)) and all(layer == 1 for layer, _, _ in turns)
+    words = []
+    for layer, face, quarters in turns:
+        number = 2 if quarters == 2 and twice else layer if layer > 1 else ""
+        words.append(f"{number}{face}{'2' if quarters == 2 and not twice else mark if quarters == 3 else ''}")
+    notation = ["[notation]", f'reverse = ["{mark}"]', f'leading_number = "{"twice" if twice else "slab"}"']
+    colours = ["[colours]", *(f'{facet} = "{word}"' for facet, word in paint.items())]
+    return "\n".join([f'puzzle = "{puzzle}"', f'after = "{" ".join(words)}"', *notation, *colours]) + "\n"
+
+
+def told_in_words(puzzle: str, turns: list[tuple[int, str, int]], dice: random.Random, paint: dict[str, str]) -> str:
+    """The ticket of a visitor who says what they turned, side by side."""
+    sides = {"U": "top", "D": "bottom", "F": "front", "B": "back", "L": "left", "R": "right"}
+    ways = {1: ("clockwise",), 2: ("half round", "half a turn"), 3: ("anticlockwise", "counterclockwise")}
+    said = [f"{dice.choice(('', 'the '))}{sides[f]}{dice.choice((' ', ' side '))}{dice.choice(ways[q])}" for _, f, q in turns]
+    colours = ["[colours]", *(f'{facet} = "{word}"' for facet, word in paint.items())]
+    return "\n".join([f'puzzle = "{puzzle}"', f'after = "{dice.choice((", ", ", then ")).join(said)}"', *colours]) + "\n"

@@ -51,9 +51,7 @@ def tools(options) -> None:
 
 
 def answer(options) -> None:
-    from dataclasses import replace
-
-    from oddswap.commands.answered import kept, seen_before
+    from oddswap.commands.answered import kept, read_otherwise, seen_before
     from oddswap.describing.tickets import read_ticket
     from oddswap.puzzles.catalogue import restricted
     from oddswap.reasoning.answers import first_answer, with_ways
@@ -64,20 +62,21 @@ def answer(options) -> None:
     puzzle = ticket.puzzle if options.turns is None else restricted(ticket.puzzle, options.turns)
     with search_status("working out the verdict"):
         found = first_answer(puzzle, ticket.appearance, options.clock)
+        asked = read_otherwise(ticket, puzzle, options.clock.share(0.1))
+        found = _noting(asked, found)
     if options.out is not None:
         from oddswap.showing.pages.output_folder import open_folder
 
         with open_folder(options.out):  # refused now, not after a search
             pass
     if not options.json:
-        show(verdict_markdown(found))
+        show(verdict_markdown(_noting(known, found)))
     with search_status() as tell:
         found = with_ways(found, options.clock, tell)
-    noted = replace(found, diagnosis=replace(found.diagnosis, findings=(*found.diagnosis.findings, *known)))
     try:  # a reader who has seen enough may be gone; the pages are written all the same
         if not options.json:
             print()
-        say(options.json, answer_data, details_markdown, noted)
+        say(options.json, answer_data, details_markdown, _noting(known, found))
     finally:
         if options.out is not None:
             from oddswap.showing.pages.folders import write_answer
@@ -87,6 +86,13 @@ def answer(options) -> None:
             write_answer(found, options.out, ticket.colours, holding=held, note=note, ticket=beside, force=options.force)
 
 
+def _noting(findings: tuple, found):
+    """The answer with more findings, before its own."""
+    from dataclasses import replace
+
+    return replace(found, diagnosis=replace(found.diagnosis, findings=(*findings, *found.diagnosis.findings)))
+
+
 def check(options) -> None:
     from oddswap.describing.tickets import read_ticket
     from oddswap.reasoning.checking.check import check
@@ -94,12 +100,13 @@ def check(options) -> None:
     from oddswap.showing.pages.check_page import check_data, check_markdown
 
     ticket, lost = read_ticket(options.ticket), None
+    moves = str(ticket.habits.read(ticket.puzzle, options.moves))
     if options.now is not None:
         now = read_ticket(options.now)
         if now.puzzle.name != ticket.puzzle.name:
             raise BadOption(f"--now shows {now.puzzle.name} and the ticket {ticket.puzzle.name}: name the same puzzle in both")
-        lost = place_lost(ticket.puzzle, ticket.appearance, options.moves, now.appearance)
-    tried = check(ticket.puzzle, ticket.appearance, options.moves, options.clock)
+        lost = place_lost(ticket.puzzle, ticket.appearance, moves, now.appearance)
+    tried = check(ticket.puzzle, ticket.appearance, moves, options.clock)
     say(options.json, check_data, check_markdown, ticket.puzzle, tried, lost)
 
 

@@ -7,8 +7,11 @@ from pathlib import Path
 
 from oddswap.describing.tickets import Ticket, read_ticket, write_ticket
 from oddswap.errors import BadOption, OddswapError, quoted
-from oddswap.reasoning.answers import SeenBefore
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.answers import ReadOtherwise, SeenBefore
+from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.checking.same_position import same_position
+from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.showing.pages.output_folder import HOME
 
 PAGES = ("answer.html", "answer.md")
@@ -56,6 +59,13 @@ def seen_before(ticket: Ticket, folder: Path) -> list[Before]:
             if symmetry is not None:
                 found.append(Before(other, _page(other.source), symmetry.mirrored))
     return sorted(found, key=lambda before: (before.mirrored, before.page is None, str(before.ticket.source)))
+
+
+def read_otherwise(ticket: Ticket, puzzle: Puzzle, clock: Clock) -> tuple[ReadOtherwise, ...]:
+    """What the ticket would come to, if its turns are meant in the other way that they can be read."""
+    if ticket.otherwise is None:
+        return ()
+    return (ReadOtherwise(diagnose(puzzle, ticket.otherwise, clock).verdict),)
 
 
 def _tickets(folder: Path) -> Iterator[Ticket]:

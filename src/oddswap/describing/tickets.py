@@ -16,6 +16,9 @@ One description, in one of three ways:
 - ``[slots]`` with ``UF = "UR flipped"`` for each slot (`oddswap.describing.sights`). Beside ``[seen]`` it tells what
   colours do not, such as the turns of marked centres; it then names slots as the puzzle names them.
 
+``[notation]`` says how turns are written: ``reverse = ["i"]`` which marks turn back, ``leading_number = "twice"`` or ``"slab"``
+what ``2R`` means. Words are read, too: ``after = "front clockwise, right side half round"``.
+
 ``turns`` are those that this copy makes: ``"half"`` or ``["R2", "U"]``, as in the puzzle's name; ``"all"`` if left out.
 ``elsewhere`` says of what is not mentioned that it is ``"in place"`` (it looks solved) or may have been ``"turned"`` (it was
 not seen). Left out it means "turned" beside ``[seen]``, else "in place".
@@ -30,6 +33,7 @@ import tomli_w
 
 from oddswap.describing.changes import changed
 from oddswap.describing.faces import SeenPaints, as_named, read_faces, write_faces
+from oddswap.describing.habits import Habits, read_habits
 from oddswap.describing.naming import say_where
 from oddswap.describing.sights import UNSEEN, every_look, own_look, read_sight, sight_words
 from oddswap.describing.stickers import seen_stickers, stickers
@@ -38,7 +42,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.values.appearance import Appearance, Sight
-from oddswap.values.sequence import bounded
+from oddswap.values.sequence import Sequence, bounded
 from oddswap.values.text import cleaned, one_line, refusal, refuse_unseen
 from oddswap.values.text_file import parse_toml, read_text
 
@@ -55,6 +59,7 @@ KEYS = {
     "slots": (dict, "lines such as UF = UR flipped below [slots]"),
     "elsewhere": (str, f"the text {IN_PLACE} or the text {TURNED}"),
     "colours": (dict, "lines such as U = white below [colours]"),
+    "notation": (dict, "lines such as leading_number = slab below [notation]"),
     "note": (str, "a text"),
 }
 
@@ -63,9 +68,10 @@ KEYS = {
 class Ticket:
     """What a ticket tells.
 
-    ``colours`` are the visitor's words for the colours of some facets, ``held`` says how the puzzle was held when its
-    faces were read, "" if as it is named; ``appearance`` has it held as it is named. ``held`` and ``source`` do not
-    count when tickets are compared.
+    ``colours`` are the visitor's words for the colours of some facets, ``habits`` how they write turns, ``otherwise`` what
+    is seen if they write them in the other way that can be meant. ``held`` says how the puzzle was held when its
+    faces were read, "" if as it is named; ``appearance`` has it held as it is named. ``otherwise``, ``held`` and
+    ``source`` do not count when tickets are compared.
     """
 
     name: str
@@ -74,6 +80,8 @@ class Ticket:
     colours: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}), hash=False)
     elsewhere: str = IN_PLACE
     note: str = ""
+    habits: Habits = Habits()
+    otherwise: Appearance | None = field(default=None, compare=False)
     held: str = field(default="", compare=False)
     source: Path | None = field(default=None, compare=False)
 
@@ -121,9 +129,12 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
     elsewhere = data.get("elsewhere", TURNED if "seen" in data else IN_PLACE)
     if elsewhere not in (IN_PLACE, TURNED):
         raise BadTicket(f"elsewhere: {quoted(elsewhere)} is not offered: write {IN_PLACE} or {TURNED}")
-    held = ""
+    held, habits, otherwise = "", read_habits(data.get("notation", {})), None
     if by_turns:
-        appearance = _after(puzzle, data.get("after", ""), data.get("changes", []))
+        with say_where("after"):
+            turns, others = (read(puzzle, data.get("after", "")) for read in (habits.read, habits.otherwise))
+        appearance = _after(puzzle, turns, data.get("changes", []))
+        otherwise = others and _after(puzzle, others, data.get("changes", []))
     elif "seen" in data:
         told, held = as_named(puzzle, _faces(puzzle, colours, data["seen"]))
         appearance = _seen(puzzle, told, _slots(puzzle, data.get("slots", {})), elsewhere)
@@ -131,7 +142,7 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
         appearance = _seen(puzzle, (), _slots(puzzle, data["slots"]), elsewhere)
     else:
         raise BadTicket("the ticket does not tell what is seen: add after and changes, or [seen.U] …, or [slots]")
-    return Ticket(name, puzzle, appearance, colours, elsewhere, data.get("note", ""), held, source)
+    return Ticket(name, puzzle, appearance, colours, elsewhere, data.get("note", ""), habits, otherwise, held, source)
 
 
 def _toml(text: str) -> dict:
@@ -185,10 +196,10 @@ def _colours(puzzle: Puzzle, table: dict) -> Mapping[str, str]:
     return MappingProxyType(words)
 
 
-def _after(puzzle: Puzzle, after: str, changes: list) -> Appearance:
+def _after(puzzle: Puzzle, after: Sequence, changes: list) -> Appearance:
     """The appearance after turns from solved and then changes by hand."""
     with say_where("after"):
-        arrangement = puzzle.follow(bounded(puzzle.read(after)))
+        arrangement = puzzle.follow(bounded(after))
     if len(changes) > MOST_CHANGES:
         raise BadTicket(f"changes: these are more than {MOST_CHANGES}: tell what is seen instead")
     for number, change in enumerate(changes, 1):
@@ -270,6 +281,10 @@ def write_ticket(ticket: Ticket) -> str:
     if appearance.stickers:
         faces = write_faces(puzzle, ticket.colours, appearance.stickers)
         data["seen"] = {face: {"rows": rows} for face, rows in faces.items()}
+    if ticket.habits != Habits():
+        data["notation"] = {"reverse": list(ticket.habits.reverse)}
+        if ticket.habits.leading_number:
+            data["notation"]["leading_number"] = ticket.habits.leading_number
     plain = _seen(puzzle, appearance.stickers, {}, ticket.elsewhere)
     slots = {
         puzzle.slots[number]: sight_words(puzzle, number, sight)

@@ -37,6 +37,12 @@ class SeenBefore(Finding):
     page: str | None
 
 
+class ReadOtherwise(Finding):
+    """Turns were told with numbers in front: if these mean *so many times*, the ``verdict`` is this."""
+
+    verdict: str
+
+
 class NoWayOut(Finding):
     """No turning mends the position, as the ``verdict`` says, so there is no way out."""
 

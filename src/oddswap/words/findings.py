@@ -1,6 +1,6 @@
 """What a verdict takes for granted and what was found beside it, in words."""
 
-from oddswap.reasoning.answers import HeldOtherwise, NothingToRepair, NoWayOut, OneStretch, SeenBefore, WayNotFound
+from oddswap.reasoning.answers import HeldOtherwise, NothingToRepair, NoWayOut, OneStretch, ReadOtherwise, SeenBefore, WayNotFound
 from oddswap.reasoning.verdicts import findings
 from oddswap.reasoning.verdicts.surprise import HALF_SEEN, NO_LAW, NO_LOOKALIKE, TOO_MANY, Surprise
 from oddswap.values.grammar import number_word
@@ -75,6 +75,14 @@ def surprise_words(surprise: Surprise, reader: Reader = EXPLAINER) -> str:
     times, of = surprise.share.numerator, surprise.share.denominator
     often = f"{number_word(times)} time{'s' * (times > 1)} in {number_word(of)}" if of > 1 else "every time"
     return f"whoever gets the rest right by sight meets this {often}"
+
+
+@says(ReadOtherwise)
+def read_otherwise_words(finding: ReadOtherwise, reader: Reader = EXPLAINER) -> str:
+    return (
+        "ask what a number before a letter means: 2R was read as the second layer from R, alone; if it means R twice, "
+        f"the verdict is {finding.verdict}; write leading_number = twice or slab below [notation]"
+    )
 
 
 @says(SeenBefore)

@@ -7,9 +7,11 @@ A *label* is an invisible name for one (slot, twist). Labels of kind k with twis
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
+from itertools import permutations, product
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -149,14 +151,23 @@ class Puzzle:
     def slot(self, name: str) -> int:
         """The number of a slot, by its canonical name or with its faces named in another order."""
         clean = name.strip()
-        if clean in self._aliases:
-            return self._aliases[clean]
-        faces, dot, rest = clean.partition(".")
-        sorted_name = "".join(sorted(faces, key=lambda c: ("UDFBLR".find(c), c))) + dot + rest
-        if sorted_name in self._aliases:
-            return self._aliases[sorted_name]
+        for spelled in (clean, _spelled(clean)):
+            if spelled in self._aliases:
+                return self._aliases[spelled]
+        near = next((f": write {other}" for other in self._otherwise(clean) if other in self._aliases), "")
         some = ", ".join(self.slots[:3])
-        raise UnknownSlot(f"{self.name} has no slot called {name!r}; its slots are called {some} and so on")
+        raise UnknownSlot(f"{self.name} has no slot called {name!r}{near}; its slots are called {some} and so on")
+
+    def _otherwise(self, name: str) -> Iterator[str]:
+        """The name in the puzzle's own case, each of its layers counted from either side, in any order."""
+        faces, dot, layers = name.partition(".")
+        counted = [
+            (f"{side}{n}", f"{OPPOSITE[side.upper()].lower()}{self.alphabet.layers.get(side.upper(), 1) + 1 - int(n)}")
+            for side, n in re.findall(r"([udfblr])(\d{1,3})", layers.lower())[:3]
+        ]
+        for ways in product(*counted):
+            for order in permutations(ways):
+                yield _spelled(f"{faces.upper()}{dot}{''.join(order)}")
 
     def permutation(self, arrangement: Arrangement) -> np.ndarray:
         """The label permutation of an arrangement: home label to the label where it now is. Shape (degree,)."""
@@ -235,6 +246,12 @@ class Puzzle:
             refuse_other(self.name, len(self.slots), "arrangement", arrangement.puzzle, len(arrangement.pieces))
         looks = (int(self.looks[self.base_label[p] + t]) for p, t in zip(arrangement.pieces, arrangement.twists, strict=True))
         return Appearance(self.name, tuple(frozenset((look,)) for look in looks))
+
+
+def _spelled(name: str) -> str:
+    """A slot's name with its faces in the order of slots."""
+    faces, dot, rest = name.partition(".")
+    return "".join(sorted(faces, key=lambda c: ("UDFBLR".find(c), c))) + dot + rest
 
 
 @lru_cache(maxsize=256)

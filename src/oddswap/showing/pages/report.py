@@ -5,7 +5,7 @@ from itertools import zip_longest
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
-from oddswap.reasoning.answers import Answer, NothingToRepair, NoWayOut, OneStretch, WayNotFound
+from oddswap.reasoning.answers import Answer, NothingToRepair, NoWayOut, OneStretch, ReadOtherwise, SeenBefore, WayNotFound
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
@@ -23,6 +23,8 @@ from oddswap.words.reader import VISITOR, Reader
 from oddswap.words.to_visitors.replies import MovesLine, reply
 from oddswap.words.verdicts import HEADINGS, SEARCHED, STRANGE, STRANGE_BOX, UNTRIED, WORDINGS
 
+FIRST = ReadOtherwise, SeenBefore
+"""What stands in the first lines of an answer."""
 Sections = dict[str, list[str]]
 """The paragraphs of the sections of an answer, in Markdown, by the code of each section."""
 
@@ -145,7 +147,8 @@ def verdict_sections(answer: Answer, pictures: dict[str, str] | None = None) -> 
     found, shown = answer.diagnosis, pictures or {}
     verdict = f"Verdict: **{found.verdict}** · {escaped(answer.puzzle.title)}"
     tally = picture(shown, "tally", "The tally: what each move does to what the laws count")
-    sections = {"head": [headline(answer), verdict, *picture(shown, "seen", "What is seen")]}
+    first = _bullets(say(finding) for finding in found.findings if isinstance(finding, FIRST))
+    sections = {"head": [headline(answer), verdict, *filter(None, [first]), *picture(shown, "seen", "What is seen")]}
     sections["why"] = [_bullets(proof_lines(answer)), *tally]
     if found.culprits:
         sections["culprits"] = [_culprit_words(answer), *picture(shown, "xray", "The x-ray: where a culprit can hide")]
@@ -156,8 +159,8 @@ def verdict_sections(answer: Answer, pictures: dict[str, str] | None = None) -> 
 def details_sections(answer: Answer, pictures: dict[str, str] | None = None) -> Sections:
     """The sections of `details_markdown`."""
     found, shown, sections = answer.diagnosis, pictures or {}, {}
-    if found.findings:
-        sections["found"] = [_bullets(found.notes)]
+    if notes := [say(finding) for finding in found.findings if not isinstance(finding, FIRST)]:
+        sections["found"] = [_bullets(notes)]
     if found.asked:
         view = picture(shown, "next_view", "The photograph to ask for first: from where to take it, and what it will show")
         sections["asked"] = ["In this order, until it is decided:", _bullets(found.ask_next), *view]

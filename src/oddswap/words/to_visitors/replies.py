@@ -7,7 +7,7 @@ from itertools import pairwise, zip_longest
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
-from oddswap.reasoning.answers import SLIPS, Answer
+from oddswap.reasoning.answers import SLIPS, Answer, ReadOtherwise
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.ways.in_hand import in_hand
@@ -27,6 +27,10 @@ THANKS = "Thank you for your ticket."
 STOP = "If a layer sticks, or it does not come right, stop and send a photograph from each of two opposite corners."
 STOP_FLAT = "If it does not come right, stop and send a photograph from above."
 NO_FORCE = "Do not force it; bring it to us and we look at it together. It happens to everybody."
+ASKED = (
+    "One question first: you wrote a number before a letter. We read 2R as the second layer from the right, alone. "
+    "If you meant the right layer twice, do not turn yet: tell us, and we answer again."
+)
 IF_YOURS = (
     "The box changes its shape on the way, and your copy may not make these turns: "
     "if a layer catches, line it up, do not push; stop where it will not go."
@@ -115,6 +119,8 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
 
 def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     found, way = answer.diagnosis, answer.way_out
+    if found.has(ReadOtherwise):
+        yield ASKED
     if way is not None:
         yield from _turns(answer, reader)
     elif found.asked:

@@ -1,0 +1,90 @@
+"""Turns as people write them: by words, with their own marks, and with numbers in front that can mean two things."""
+
+import pytest
+
+from oddswap.describing.habits import Habits
+from oddswap.describing.tickets import parse_ticket, write_ticket
+from oddswap.errors import BadTicket, NotationError, UnknownSlot
+from oddswap.puzzles.catalogue import load
+
+CUBE, LARGE = load("cube:3"), load("cube:4")
+
+
+@pytest.mark.parametrize(
+    "text, turns",
+    [
+        ("front clockwise", "F"),
+        ("right side half round", "R2"),
+        ("Top anticlockwise, then the left face counter-clockwise and back half a turn.".rstrip("."), "U' L' B2"),
+        ("bottom a quarter turn clockwise; front twice".replace(";", ","), "D F2"),
+        ("R U2 [F, R]' (D B')3", "R U2 [F, R]' (D B')3"),
+    ],
+)
+def test_plain_words_are_turns(text, turns):
+    assert str(Habits().read(CUBE, text)) == turns
+
+
+@pytest.mark.parametrize(
+    "habits, text, turns",
+    [
+        (Habits(("i",)), "Ri U2 (F Bi)2 [R, Ui]", "R' U2 (F B')2 [R, U']"),
+        (Habits(("-", "i")), "R- Ui F'", "R' U' F'"),
+        (Habits((), "twice"), "2R 2U' 2Rw U", "R2 U2 Rw2 U"),
+        (Habits((), "slab"), "2R 2U' 2Rw U", "2R 2U' Rw U"),
+        (Habits(("inv",), "slab"), "2Rinv", "2R'"),
+    ],
+)
+def test_a_visitor_s_own_marks_are_read(habits, text, turns):
+    assert str(habits.read(LARGE, text)) == turns
+
+
+@pytest.mark.parametrize(
+    "text, error, words",
+    [
+        ("front", BadTicket, "`front` does not say which way"),
+        ("Ri U", NotationError, 'if i turns back, write reverse = ["i"]'),
+        ("R U- F", NotationError, 'if - turns back, write reverse = ["-"]'),
+        ("R q", NotationError, "`q` is not a move of this puzzle"),
+    ],
+)
+def test_what_cannot_be_told_is_asked(text, error, words):
+    with pytest.raises(error) as raised:
+        Habits().read(CUBE, text)
+    assert words in str(raised.value)
+
+
+def test_a_number_in_front_has_two_results_where_nobody_says_what_it_means():
+    told = 'puzzle = "cube:4"\nafter = "2R U"\n'
+    unsaid, twice, slab = (
+        parse_ticket(told + more) for more in ("", *map("[notation]\nleading_number = '{}'".format, ("twice", "slab")))
+    )
+    assert unsaid.appearance == slab.appearance == LARGE.appearance(LARGE.follow("2R U"))
+    assert unsaid.otherwise == twice.appearance == LARGE.appearance(LARGE.follow("R2 U"))
+    assert twice.otherwise is slab.otherwise is None
+    assert parse_ticket(write_ticket(twice), twice.name) == twice != slab
+
+
+def test_a_number_that_can_only_be_a_layer_is_not_asked():
+    assert parse_ticket('puzzle = "cube:4"\nafter = "3R 2Fw"').otherwise is None
+
+
+@pytest.mark.parametrize(
+    "table, words",
+    [
+        ("mark = 1", "`mark` is no key of it"),
+        ("reverse = 'i'", "reverse is a list"),
+        ("reverse = ['2']", "reverse is a list"),
+        ("leading_number = 'both'", "`both` is not offered: write twice or slab"),
+    ],
+)
+def test_other_habits_are_refused(table, words):
+    with pytest.raises(BadTicket, match=words):
+        parse_ticket(f'puzzle = "cube:3"\nafter = ""\n[notation]\n{table}')
+
+
+@pytest.mark.parametrize("name, right", [("FR.u3", "FR.d2"), ("fr.u3", "FR.d2"), ("U.l3f2", "U.f2r2"), ("uf.l2", "UF.l2")])
+def test_the_nearest_right_slot_is_suggested(name, right):
+    """Three of four layers from one side are two from the other."""
+    with pytest.raises(UnknownSlot, match=f"write {right}; "):
+        LARGE.slot(name)
+    assert right in LARGE.slots
