@@ -33,6 +33,7 @@ INSIDE = {
     ("commands.*", "*"): "a command loads what it needs and nothing else, so that the first line comes at once",
     ("__main__", "commands.command_line"): "Ctrl-C is minded before anything that takes time is loaded",
     ("reasoning.*", "*_kernel*"): "compiled loops load numba, and only what goes far needs them",
+    ("reasoning.verdicts.diagnosis", "reasoning.verdicts.*"): "views, slips, repairs and the like are for some verdicts alone",
     ("*.laws*", "sympy"): "LaTeX is wanted rarely, and SymPy takes long to load",
     ("story.ffmpeg", "imageio_ffmpeg"): "it comes with an extra, and may be missing",
     ("*", "IPython"): "there may be no notebook",

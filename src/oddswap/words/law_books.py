@@ -5,10 +5,10 @@ from collections.abc import Iterator, Sequence
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
-from oddswap.reasoning.laws.certificate import Certificate
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import Sector
+from oddswap.reasoning.laws.structure import Certificate
 from oddswap.values.grammar import capital, listed, read_number, singular
 from oddswap.words.table import name_of
 

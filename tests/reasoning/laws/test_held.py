@@ -1,11 +1,16 @@
-"""The group of chosen turns where nothing fixes the holding, against stickers on integer cells, GAP, SymPy and walking."""
+"""The group of chosen turns where nothing fixes the holding, against stickers on integer cells, GAP, SymPy and walking.
 
+What hands could do: generators of the assembly groups, whose orders SymPy tells, against n! and m to the n.
+"""
+
+from math import factorial, prod
 from random import Random
 
 import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.puzzles.catalogue import load, with_all_turns
+from oddswap.reasoning.laws.held import hand_generators, kind_generators, whole_kinds
 from oddswap.reasoning.laws.law_book import law_book
 from tests.common import gap
 from tests.reasoning.stickers_by_cell import Box, Perm, box_of, chosen, inverse, random_moves, then
@@ -128,3 +133,24 @@ def test_each_rotation_of_the_cells_is_one_of_the_puzzle():
     for face, other, whole in ("RLx", "UDy", "FBz"):
         assert then(box.turn(face), inverse(box.turn(other))) == box.turn(whole)
     assert [len(box_of(name).rotations) for name in ("cube:4", "cuboid:2x2x3", "cuboid:2x3x4", "cuboid:1x4x4")] == [24, 8, 4, 8]
+
+
+NAMES = ["cube:2", "cube:3", "tetrahedron,tips=no", "cuboid:2x2x3", "cuboid:2x3x4,turns=half", "tiles:3x3", "cube:3,turns=R+U"]
+
+
+def order(generators):
+    return int(PermutationGroup([Permutation(g.tolist()) for g in generators]).order())
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_whole_kinds_are_assembled_in_as_many_ways_as_a_wreath_product_has(name):
+    puzzle = load(name)
+    wreath = prod(kind.twist ** (n := len([p for p in kind.places if p != puzzle.blank])) * factorial(n) for kind in puzzle.kinds)
+    assert prod(s.assembly_order for s in whole_kinds(puzzle)) == wreath
+    assert order(kind_generators(puzzle)) == wreath
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_hands_that_keep_the_sectors_make_each_of_their_wreath_products(name):
+    book = law_book(load(name))
+    assert order(hand_generators(book.puzzle, book.sectors)) * book.places == book.assembly_order

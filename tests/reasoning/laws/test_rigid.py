@@ -10,7 +10,7 @@ from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.laws.hands import hand_generators
+from oddswap.reasoning.laws.held import hand_generators
 from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.law_kinds import TeamLaw

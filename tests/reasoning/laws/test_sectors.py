@@ -1,4 +1,7 @@
-"""Sectors and their quantities, against wreath products whose signs and twist sums are known by construction."""
+"""Sectors and their quantities, against wreath products whose signs and twist sums are known by construction.
+
+Looks by orbit: what the smaller set of turns keeps, and what the others change.
+"""
 
 from dataclasses import replace
 from types import MappingProxyType
@@ -8,7 +11,7 @@ import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.laws.sectors import keeps, measure, measures, sectors
+from oddswap.reasoning.laws.sectors import by_orbits, keeps, measure, measures, sectors
 
 NAMES = ["cube:2", "cube:3", "cube:3,centres=none", "shape-mod:prism8"]
 
@@ -121,3 +124,15 @@ def test_the_first_sector_that_is_left_is_told():
     copy = replace(puzzle, turns=MappingProxyType({"R": puzzle.turns["R"]}))
     parts = sectors(copy, copy.generators)
     assert keeps(parts, puzzle.turns["L"].permutation).slots == (puzzle.slot("UFL"),)
+
+
+INNER = ("U", "D", "F2", "B2", "L2", "R2")
+
+
+def test_the_looks_by_orbits_are_those_that_the_smaller_set_keeps():
+    cube = load("cube:3")
+    coarse = by_orbits(cube, INNER)
+    for name in INNER:
+        assert coarse.appearance(cube.follow(name)).sights == coarse.appearance(cube.solved).sights
+    for name in ("F", "R"):
+        assert coarse.appearance(cube.follow(name)).sights != coarse.appearance(cube.solved).sights

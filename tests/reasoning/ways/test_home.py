@@ -10,7 +10,7 @@ import pytest
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
-from oddswap.reasoning.laws.orbit_looks import by_orbits
+from oddswap.reasoning.laws.sectors import by_orbits
 from oddswap.reasoning.ways import home
 from oddswap.reasoning.ways.as_seen import wrong
 from oddswap.reasoning.ways.findings import FinishWith

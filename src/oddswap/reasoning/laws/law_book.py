@@ -23,18 +23,16 @@ from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.groups.chain import Transversal
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.laws.certificate import Certificate
 from oddswap.reasoning.laws.characters import count_characters
 from oddswap.reasoning.laws.double_cosets import CosetFactors, TooTangled
-from oddswap.reasoning.laws.hands import hand_generators, whole_kinds
-from oddswap.reasoning.laws.held import holdings_apart, is_held_visibly
+from oddswap.reasoning.laws.held import hand_generators, holdings_apart, is_held_visibly, whole_kinds
 from oddswap.reasoning.laws.image import LawImage, coset_names, walk
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_kinds import OrbitLaw, TeamLaw, laws_of_image
 from oddswap.reasoning.laws.lookalikes import Lookalikes, lookalikes, within
 from oddswap.reasoning.laws.rigid import read_off
 from oddswap.reasoning.laws.sectors import Sector, sectors
-from oddswap.reasoning.laws.structure import certify
+from oddswap.reasoning.laws.structure import Certificate, certify
 from oddswap.reasoning.laws.teams import refined, teams_of
 from oddswap.values.arrangement import Arrangement
 

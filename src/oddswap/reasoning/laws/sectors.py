@@ -3,11 +3,13 @@
 A sector is a set of n slots among which the turns move pieces freely, with the m ways round that they really use; its
 assembly group is the wreath product C_m ≀ S_n. With the widest turns a sector is a kind; fewer turns may split a kind.
 Each sector has a *sign* (of how its pieces are rearranged) and a *twist sum* mod m.
+
+In coarser looks (`by_orbits`) a piece shows only its orbit under some of the turns: what these turns can never change.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
-from functools import cached_property
+from dataclasses import dataclass, field, replace
+from functools import cached_property, lru_cache
 from math import factorial
 
 import numpy as np
@@ -129,3 +131,31 @@ def keeps(parts: Iterable[Sector], permutation: np.ndarray) -> Sector | None:
         if not all(label in sector.place for label in permutation[sector.labels[:, 0]].tolist()):
             return sector
     return None
+
+
+@lru_cache(maxsize=16)
+def by_orbits(puzzle: Puzzle, turns: tuple[str, ...]) -> Puzzle:
+    """The puzzle on which a piece shows only its orbit under ``turns``; kinds that show one look go on doing so.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> coarse = by_orbits(load("cube:3"), ("U", "D", "F2", "B2", "L2", "R2"))
+    >>> [len(set(coarse.looks[list(kind.labels)].tolist())) for kind in coarse.kinds[:2]]
+    [3, 4]
+    """
+    parts = sectors(puzzle, [puzzle.turns[name].permutation for name in turns])
+    looks = np.zeros_like(puzzle.looks)
+    for kind in puzzle.kinds:
+        labels = list(kind.labels)
+        if len(set(puzzle.looks[labels].tolist())) == 1:
+            continue
+        numbers: dict[tuple[int, int], int] = {}
+        for sector in (part for part in parts if part.kind is kind):
+            apart = kind.twist // sector.twist
+            for row, slot in enumerate(sector.slots):
+                base = puzzle.base_label[slot]
+                first = int(sector.labels[row, 0] - base)
+                for t in range(kind.twist):
+                    key = (sector.slots[0], (t + first) % apart)
+                    looks[base + t] = numbers.setdefault(key, len(numbers))
+    looks.setflags(write=False)
+    return replace(puzzle, name=f"{puzzle.name} by orbits", looks=looks)

@@ -37,9 +37,12 @@ checked on them exactly: chance decides only whether the proof is found.
 Sources (from memory): C. Jordan, Bull. Soc. Math. France 1 (1873) 40–71; H. Wielandt, Finite Permutation Groups (1964);
 É. Goursat, Ann. Sci. École Norm. Sup. 6 (1889) 9–102; O. Hölder, Math. Ann. 46 (1895) 321–422; P. Hall, Quart. J. Math. 7
 (1936) 134–151; for the test of (1) also Á. Seress, Permutation Group Algorithms (2003), section 10.2.
+
+A `Certificate` is what the proof leaves in hand.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from math import factorial, isqrt, lcm, prod
 
 import numpy as np
@@ -47,8 +50,27 @@ import numpy as np
 from oddswap.reasoning.groups.chain import POOL, ROUNDS_AGAIN, ROUNDS_AT_FIRST, identities, mix, products, random_subproducts
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.assemblies import Assemblies, SectorRows
-from oddswap.reasoning.laws.certificate import Certificate
 from oddswap.reasoning.laws.sectors import Sector
+
+
+@dataclass(frozen=True, eq=False)
+class Certificate:
+    """The order of a puzzle's group, proved: ``kernel_order`` times the order of ``image``.
+
+    ``cycles`` holds a prime for each sector of ``large``: the length of the cycle that shows it to be rearranged in every
+    even way. ``image`` acts on the signs and twist sums of ``large`` and on the labels of ``small``.
+    """
+
+    large: tuple[Sector, ...]
+    small: tuple[Sector, ...]
+    cycles: tuple[int, ...]
+    kernel_order: int
+    image: StabiliserChain
+
+    @property
+    def order(self) -> int:
+        return self.kernel_order * self.image.order
+
 
 LARGE = 8
 """The least t; it is raised above every sector that does not meet (1). Then by Bertrand's postulate there is such a p."""

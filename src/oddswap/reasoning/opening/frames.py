@@ -18,8 +18,7 @@ import numpy as np
 
 from oddswap.puzzles.base.named import numbered
 from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.reasoning.laws.orbit_looks import by_orbits
-from oddswap.reasoning.laws.sectors import sectors
+from oddswap.reasoning.laws.sectors import by_orbits, sectors
 from oddswap.reasoning.search.outlines import OutlineMoves, within_outlines
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.reasoning.search.words import Moves

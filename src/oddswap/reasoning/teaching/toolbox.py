@@ -20,21 +20,9 @@ from oddswap.reasoning.laws.tally import Quantity, quantities
 from oddswap.reasoning.search.kept_files import fetch, store
 from oddswap.reasoning.teaching.effects import Effect, awkwardness, changes, effect_of
 from oddswap.reasoning.teaching.phases import structured
+from oddswap.reasoning.ways import commutators
 from oddswap.reasoning.ways.as_seen import as_seen, wrong
-from oddswap.reasoning.ways.commutators import (
-    Word,
-    Words,
-    commuted,
-    conjugates,
-    few_movers,
-    image_of,
-    longer,
-    single,
-    small,
-    spelt,
-    undone,
-    visible,
-)
+from oddswap.reasoning.ways.commutators import Word, Words, image_of, longer, spelt, undone, visible
 from oddswap.reasoning.ways.three_cycles import Cycles, three_cycles
 from oddswap.reasoning.ways.tidy import tidied
 
@@ -170,16 +158,16 @@ def _by_use(puzzle: Puzzle, clock: Clock) -> Iterator[Word]:
 
 
 def _mined(puzzle: Puzzle, clock: Clock) -> Iterator[Word]:
-    one, seen = single(puzzle), visible(puzzle)
-    two, turned = longer(one, one), conjugates(one)
+    one, seen = commutators.single(puzzle), visible(puzzle)
+    two, turned = longer(one, one), commutators.conjugates(one)
     for words, others in ((one, one), (turned, one), (two, one)):
         for pieces in (3, MOST_PIECES):
-            finds = few_movers(words, others, seen, pieces, clock)
+            finds = commutators.few_movers(words, others, seen, pieces, clock)
             for row in _spread(len(finds.rows)):
                 yield tidied(puzzle, finds.word(puzzle, row))
     plain = Words(one.letters[: len(puzzle.turns)], one.images[: len(puzzle.turns)])
-    few, powers = small(plain, seen, LOOKED_AT, clock), commuted(plain, 3)
-    finds = few_movers(powers, plain, seen, 4, clock)
+    few, powers = commutators.small(plain, seen, LOOKED_AT, clock), commutators.commuted(plain, 3)
+    finds = commutators.few_movers(powers, plain, seen, 4, clock)
     for row in _spread(len(finds.rows)):
         yield tidied(puzzle, finds.word(puzzle, row))
     for letters in (*few.letters, *powers.letters):

@@ -15,7 +15,7 @@ import numpy as np
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.finding import Finding
-from oddswap.reasoning.laws.hands import whole_kinds
+from oddswap.reasoning.laws.held import whole_kinds
 from oddswap.reasoning.laws.image import SMALL, coset_names
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book

@@ -21,37 +21,12 @@ from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.free_pieces import free_pieces, turned_along
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes, surplus
+from oddswap.reasoning.verdicts import findings as said
 from oddswap.reasoning.verdicts.exchanges import Atom, hidden_changes
-from oddswap.reasoning.verdicts.explanations import in_place
-from oddswap.reasoning.verdicts.findings import (
-    CANNOT_TELL,
-    LOOKALIKE,
-    NOT_BY_TURNING,
-    ORDINARY,
-    OTHER_TURNS,
-    Culprit,
-    Diagnosis,
-    EquallyOften,
-    NotSeen,
-    OnceStraight,
-    OnlySlid,
-    OnlyTurned,
-    PuzzleAsTold,
-    SeenTooOften,
-    StrangeSight,
-    TooManyExchanged,
-    WiderTurns,
-    turned_whole,
-)
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
 from oddswap.reasoning.verdicts.first_looks import Look, looks_at, nearest, straightened
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, broken_laws, wavering_laws
 from oddswap.reasoning.verdicts.mending import TooMany, is_reachable, is_reachable_as_held, mended, smallest_mendings
-from oddswap.reasoning.verdicts.open_boxes import assumed_open, judged_open
-from oddswap.reasoning.verdicts.partly import GoOn, NotYetPlaced, amounts_broken, judged_partly
-from oddswap.reasoning.verdicts.repairs import smallest_repair
-from oddswap.reasoning.verdicts.slips import likely_slips
-from oddswap.reasoning.verdicts.surprise import HALF_SEEN, Surprise, surprise_of
-from oddswap.reasoning.verdicts.views import best_views
 from oddswap.values.appearance import Appearance
 
 QUICK = Budget(1.0)
@@ -72,6 +47,8 @@ def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Di
     if isinstance(puzzle, BoxPuzzle):
         return found
     if found.verdict == CANNOT_TELL:
+        from oddswap.reasoning.verdicts.views import best_views
+
         asked = best_views(puzzle, appearance, clock)
         reached = (*found.reached, *clock.reached("views", len(asked)))
         return replace(found, asked=asked or found.asked, reached=reached)
@@ -81,6 +58,9 @@ def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Di
         return replace(found, findings=(*found.findings, *_once_straight(puzzle, appearance)))
     if found.verdict != NOT_BY_TURNING or (appearance.uncertain and not appearance.foreign):
         return found
+    from oddswap.reasoning.verdicts.repairs import smallest_repair
+    from oddswap.reasoning.verdicts.slips import likely_slips
+
     slips = likely_slips(puzzle, appearance, is_ordinary, clock)
     reached = (*found.reached, *clock.reached("slips", len(slips)))
     return replace(found, slips=slips, repair=found.first and smallest_repair(puzzle, found.first), reached=reached)
@@ -93,8 +73,7 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
     book = law_book(puzzle)
     assumed = _assumed(puzzle)
     if appearance.uncertain and not appearance.foreign:
-        found = judged_partly(puzzle, appearance, judged, assumed)
-        return _lookalike_however(book, appearance, found) or found if found.verdict == CANNOT_TELL else found
+        return _judged_in_part(book, appearance, assumed)
     looks = [] if appearance.foreign else list(looks_at(book, appearance))
     if not looks:
         return Diagnosis(NOT_BY_TURNING, assumed, findings=_strange(puzzle, appearance))
@@ -107,10 +86,10 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
     found = judged(wider, appearance, budget) if wider else None
     if found is None or found.explanation is None:
         if turns_fit_every_holding(puzzle):
-            return turned_whole(puzzle, best, np.argsort(look.rotation))
+            return said.turned_whole(puzzle, best, np.argsort(look.rotation))
         return replace(best, held=held_by(puzzle, look.rotation))
     others = tuple(name for name in wider.turns if name not in puzzle.turns)
-    findings = (*best.findings, WiderTurns(others), *broken_by_turns(puzzle, wider, others), *found.findings)
+    findings = (*best.findings, said.WiderTurns(others), *broken_by_turns(puzzle, wider, others), *found.findings)
     reached = {"first": found.first, "explanation": found.explanation, "culprits": found.culprits}
     return replace(best, verdict=OTHER_TURNS, **reached, findings=findings)
 
@@ -122,13 +101,19 @@ def at_face_value(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     return _judged_so(book, replace(look, free=turned_along(puzzle, look.wrong)), ())
 
 
-def _lookalike_however(book: LawBook, appearance: Appearance, found: Diagnosis) -> Diagnosis | None:
-    """The verdict if all completions that turning leaves open are lookalikes, with culprits that they share; else ``None``."""
-    puzzle = book.puzzle
+def _judged_in_part(book: LawBook, appearance: Appearance, assumed: tuple[Finding, ...]) -> Diagnosis:
+    """The verdict where some slots are not seen for certain.
+
+    *Lookalike* if all completions that turning leaves open are, with culprits that they share.
+    """
+    from oddswap.reasoning.verdicts.explanations import in_place
+    from oddswap.reasoning.verdicts.partly import GoOn, NotYetPlaced, amounts_broken, judged_partly
+
+    puzzle, found = book.puzzle, judged_partly(book.puzzle, appearance, judged, assumed)
     free = free_pieces(puzzle, frozenset(b for b, sight in enumerate(appearance.sights) if sight != own_look(puzzle, b)))
-    amounts = amounts_broken(book, appearance, free)
+    amounts = amounts_broken(book, appearance, free) if found.verdict == CANNOT_TELL else ()
     if not amounts or not all(map(any, amounts)):
-        return None
+        return found
     findings = tuple(finding for finding in found.findings if not isinstance(finding, GoOn))
     found = replace(found, verdict=LOOKALIKE, assumed=(*found.assumed, NotYetPlaced()), asked=(), findings=findings)
     whole = in_place(puzzle, appearance)
@@ -142,16 +127,18 @@ def _lookalike_however(book: LawBook, appearance: Appearance, found: Diagnosis) 
 
 
 def _with_surprise(puzzle: Puzzle, appearance: Appearance, found: Diagnosis, clock: Clock) -> Diagnosis:
+    from oddswap.reasoning.verdicts.surprise import HALF_SEEN, Surprise, surprise_of
+
     if appearance.uncertain:
         return replace(found, surprise=Surprise(None, HALF_SEEN))
     book = law_book(puzzle)
     look = next(looks_at(book, appearance))
     surprise = surprise_of(book, look.permutation, look.wrong, found.broken, clock)
-    assumed = (*found.assumed, *([] if surprise.share is None else [EquallyOften()]))
+    assumed = (*found.assumed, *([] if surprise.share is None else [said.EquallyOften()]))
     return replace(found, surprise=surprise, assumed=assumed, reached=(*found.reached, *clock.reached("surprise")))
 
 
-def _once_straight(puzzle: Puzzle, appearance: Appearance) -> Iterator[OnceStraight]:
+def _once_straight(puzzle: Puzzle, appearance: Appearance) -> Iterator[said.OnceStraight]:
     """That an ordinary position will be a lookalike when its layers are straight, if it will."""
     if lookalikes(puzzle).order == 1:
         return
@@ -159,7 +146,7 @@ def _once_straight(puzzle: Puzzle, appearance: Appearance) -> Iterator[OnceStrai
     straight, turns = straightened(puzzle, held)
     later = judged(puzzle, straight) if turns and not is_ordinary(puzzle, straight) else None
     if later and later.verdict == LOOKALIKE:
-        yield OnceStraight(held_by(puzzle, rotation), turns, later.verdict, later.culprits)
+        yield said.OnceStraight(held_by(puzzle, rotation), turns, later.verdict, later.culprits)
 
 
 def _judged_so(book: LawBook, look: Look, assumed: tuple[Finding, ...]) -> Diagnosis:
@@ -169,7 +156,7 @@ def _judged_so(book: LawBook, look: Look, assumed: tuple[Finding, ...]) -> Diagn
     try:
         mendings = smallest_mendings(book, permutation, free)
     except TooMany as reason:
-        found = (TooManyExchanged(reason.tries),)
+        found = (said.TooManyExchanged(reason.tries),)
         return Diagnosis(LOOKALIKE, assumed, broken_laws(book, permutation, free), by_some, first, findings=found)
     if mendings == ((),):
         explanation = puzzle.arrangement(mended(book, permutation, (), free))
@@ -227,8 +214,8 @@ def _culprits(
 
 
 def _assumed(puzzle: Puzzle) -> tuple[Finding, ...]:
-    turned = OnlyTurned(_outer_names(puzzle)) if puzzle.blank is None else OnlySlid()
-    return PuzzleAsTold(puzzle.title, kinds=True), turned
+    turned = said.OnlyTurned(_outer_names(puzzle)) if puzzle.blank is None else said.OnlySlid()
+    return said.PuzzleAsTold(puzzle.title, kinds=True), turned
 
 
 def _outer_names(puzzle: Puzzle) -> tuple[str, ...]:
@@ -244,6 +231,8 @@ def _outer_names(puzzle: Puzzle) -> tuple[str, ...]:
 
 
 def _judged_open(box: BoxPuzzle, appearance: Appearance, clock: Clock) -> Diagnosis:
+    from oddswap.reasoning.verdicts.open_boxes import assumed_open, judged_open
+
     if appearance.foreign:
         return Diagnosis(NOT_BY_TURNING, assumed_open(box), findings=_strange(box, appearance))
     return judged_open(box, appearance, clock)
@@ -251,10 +240,10 @@ def _judged_open(box: BoxPuzzle, appearance: Appearance, clock: Clock) -> Diagno
 
 def _strange(puzzle: Puzzle, appearance: Appearance) -> tuple[Finding, ...]:
     """Slots and pieces of which no assembly has this appearance."""
-    found: list[Finding] = [StrangeSight(puzzle.slots[slot]) for slot in appearance.foreign]
+    found: list[Finding] = [said.StrangeSight(puzzle.slots[slot]) for slot in appearance.foreign]
     too_many, missing = (tuple(puzzle.slots[p] for p in pieces) for pieces in surplus(puzzle, appearance))
     if too_many:
-        found.append(SeenTooOften(too_many))
+        found.append(said.SeenTooOften(too_many))
     if missing and (too_many or appearance.foreign):
-        found.append(NotSeen(missing))
+        found.append(said.NotSeen(missing))
     return tuple(found)

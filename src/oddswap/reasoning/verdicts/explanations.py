@@ -11,7 +11,7 @@ import numpy as np
 
 from oddswap.describing.sights import own_look
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
-from oddswap.reasoning.laws.hands import whole_kinds
+from oddswap.reasoning.laws.held import whole_kinds
 from oddswap.reasoning.laws.sectors import Sector
 from oddswap.reasoning.verdicts.assignments import Allowed, perfect_matching
 from oddswap.values.appearance import Appearance, Sight

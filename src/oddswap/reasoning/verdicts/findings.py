@@ -3,8 +3,10 @@
 Findings that one file alone makes stand in that file.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass, replace
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
@@ -14,11 +16,13 @@ from oddswap.reasoning.budget import Reached
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
-from oddswap.reasoning.verdicts.repairs import Repair
-from oddswap.reasoning.verdicts.slips import Slip
-from oddswap.reasoning.verdicts.surprise import Surprise
-from oddswap.reasoning.verdicts.views import View
 from oddswap.values.arrangement import Arrangement
+
+if TYPE_CHECKING:
+    from oddswap.reasoning.verdicts.repairs import Repair
+    from oddswap.reasoning.verdicts.slips import Slip
+    from oddswap.reasoning.verdicts.surprise import Surprise
+    from oddswap.reasoning.verdicts.views import View
 
 ORDINARY = "ordinary"
 LOOKALIKE = "lookalike"
@@ -138,7 +142,7 @@ class Diagnosis:
     @property
     def asked_view(self) -> View | None:
         """The photograph that is asked for first; ``None`` where it is something else, or nothing."""
-        return next((view for view in self.asked[:1] if isinstance(view, View)), None)
+        return next((view for view in self.asked[:1] if view.code == "view"), None)
 
     def has(self, kind: type) -> bool:
         """Whether a finding of that kind is among the ``findings``."""

@@ -11,8 +11,7 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book
-from oddswap.reasoning.laws.orbit_looks import by_orbits
-from oddswap.reasoning.laws.sectors import keeps
+from oddswap.reasoning.laws.sectors import by_orbits, keeps
 from oddswap.reasoning.verdicts.mending import into_orbits, steady_laws
 from oddswap.values.arrangement import Arrangement
 

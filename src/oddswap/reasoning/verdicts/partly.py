@@ -15,19 +15,12 @@ from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.verdicts import findings as said
 from oddswap.reasoning.verdicts.assignments import TooManyToCount, count_assignments
 from oddswap.reasoning.verdicts.counting import Classes, Count, Uncounted, count_explanations, joined, values_of
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.explanations import allowed_columns, completions, in_place
-from oddswap.reasoning.verdicts.findings import (
-    CANNOT_TELL,
-    LOOKALIKE,
-    NOT_BY_TURNING,
-    ORDINARY,
-    OTHER_TURNS,
-    Diagnosis,
-    SlotAsked,
-)
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis
 from oddswap.reasoning.verdicts.mending import steady_laws
 from oddswap.values.appearance import Appearance
 
@@ -171,7 +164,7 @@ def _few(puzzle: Puzzle, wholes: list[Appearance], judge: Judge, assumed: tuple[
     if len(verdicts) == 1:
         culprits = found[0].culprits if all(one.culprits == found[0].culprits for one in found) else ()
         return Diagnosis(found[0].verdict, assumed, broken, culprits=culprits, findings=(wholes_left,))
-    asked = tuple(SlotAsked(name) for b, name in enumerate(puzzle.slots) if len({whole.sights[b] for whole in wholes}) > 1)
+    asked = tuple(said.SlotAsked(name) for b, name in enumerate(puzzle.slots) if len({whole.sights[b] for whole in wholes}) > 1)
     return Diagnosis(CANNOT_TELL, assumed, broken, asked=asked, findings=(wholes_left,))
 
 
@@ -198,5 +191,5 @@ def _unreachable(
     return Diagnosis(CANNOT_TELL, assumed, count.broken, asked=_unseen(puzzle, appearance), findings=findings)
 
 
-def _unseen(puzzle: Puzzle, appearance: Appearance) -> tuple[SlotAsked, ...]:
-    return tuple(SlotAsked(puzzle.slots[b]) for b in appearance.uncertain)
+def _unseen(puzzle: Puzzle, appearance: Appearance) -> tuple[said.SlotAsked, ...]:
+    return tuple(said.SlotAsked(puzzle.slots[b]) for b in appearance.uncertain)

@@ -15,7 +15,7 @@ from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.characters import count_values
 from oddswap.reasoning.laws.free_pieces import free_pieces
-from oddswap.reasoning.laws.hands import hand_generators
+from oddswap.reasoning.laws.held import hand_generators
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes

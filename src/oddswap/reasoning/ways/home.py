@@ -17,7 +17,7 @@ from oddswap.puzzles.base.whole_turns import held_still, holdings, made_before
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.orbit_looks import by_orbits
+from oddswap.reasoning.laws.sectors import by_orbits
 from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.ways.by_cycles import home_by_cycles
 from oddswap.reasoning.ways.by_filling import home_by_filling

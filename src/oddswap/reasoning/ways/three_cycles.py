@@ -13,21 +13,8 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.budget import Clock, cached
-from oddswap.reasoning.ways.commutators import (
-    PAD,
-    Finds,
-    Word,
-    Words,
-    carried,
-    conjugates,
-    few_movers,
-    image_of,
-    longer,
-    shows,
-    single,
-    small,
-    undone,
-)
+from oddswap.reasoning.ways import commutators
+from oddswap.reasoning.ways.commutators import Word, Words, image_of, longer, shows, undone
 from oddswap.reasoning.ways.tidy import tidied
 
 MOST_WORDS = 300_000
@@ -117,7 +104,7 @@ def mined(puzzle: Puzzle, name: str, kept: tuple[str, ...], clock: Clock) -> Cyc
     seen = np.array([puzzle.base_label[s] for s, k in enumerate(puzzle.kind_of) if k.name in singles or k.name in kept])
     tools: dict[int, Word] = {}
     for number, (words, others) in enumerate(_tables(puzzle, seen, clock)):
-        for code, word in _new(puzzle, kind, few_movers(words, others, seen, 3, clock)).items():
+        for code, word in _new(puzzle, kind, commutators.few_movers(words, others, seen, 3, clock)).items():
             if code not in tools or len(word) < len(tools[code]):
                 tools[code] = word
         if clock.spent or (number >= 2 and tools):
@@ -129,8 +116,8 @@ def mined(puzzle: Puzzle, name: str, kept: tuple[str, ...], clock: Clock) -> Cyc
 
 def _tables(puzzle: Puzzle, seen: np.ndarray, clock: Clock) -> Iterator[tuple[Words, Words]]:
     """What W and C are in the commutators ``[W, C]``: tables after the third are for kinds that these leave without a tool."""
-    one = single(puzzle)
-    turned = conjugates(one)
+    one = commutators.single(puzzle)
+    turned = commutators.conjugates(one)
     yield one, one
     yield turned, one
     two = longer(one, one)
@@ -144,16 +131,16 @@ def _tables(puzzle: Puzzle, seen: np.ndarray, clock: Clock) -> Iterator[tuple[Wo
         yield longer(longer(two, one), one), one
         yield longer(two, one), two
         yield longer(longer(two, one), one), two
-    few = small(one, seen, 3000, clock)
+    few = commutators.small(one, seen, 3000, clock)
     yield few, few
     a, b = np.divmod(np.arange(n * min(300, len(few.letters))), max(1, min(300, len(few.letters))))
-    yield carried(one, a, few, b), few
+    yield commutators.carried(one, a, few, b), few
 
 
-def _new(puzzle: Puzzle, kind: Kind, finds: Finds) -> dict[int, Word]:
+def _new(puzzle: Puzzle, kind: Kind, finds: commutators.Finds) -> dict[int, Word]:
     """The pure three-cycles of a kind among the finds: the shortest word for each code."""
     own = ((finds.moved >= kind.first) & (finds.moved < kind.labels.stop)).all(axis=1)
-    mine = Finds(finds.words, finds.others, finds.rows[own], finds.moved[own])
+    mine = commutators.Finds(finds.words, finds.others, finds.rows[own], finds.moved[own])
     if not len(mine.rows):
         return {}
     x = mine.moved[:, :1].astype(np.intp)
@@ -163,7 +150,7 @@ def _new(puzzle: Puzzle, kind: Kind, finds: Finds) -> dict[int, Word]:
     slots = triples // kind.twist
     pure = (mine.images(z) == x)[:, 0] & (np.diff(np.sort(slots, axis=1), axis=1) > 0).all(axis=1)
     rows = np.flatnonzero(pure)
-    lengths = (mine.words.letters[mine.rows[rows, 0]] != PAD).sum(axis=1)
+    lengths = (mine.words.letters[mine.rows[rows, 0]] != commutators.PAD).sum(axis=1)
     order = rows[np.argsort(lengths, kind="stable")]
     _, first = np.unique(codes(kind, triples[order]), return_index=True)
     return {int(codes(kind, triples[[row]])[0]): tidied(puzzle, mine.word(puzzle, row)) for row in order[first]}
