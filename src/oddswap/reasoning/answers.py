@@ -158,7 +158,10 @@ def with_ways(first: Answer, budget: Limit = None, progress: Progress | None = N
         diagnosis = replace(diagnosis, findings=(HeldOtherwise(diagnosis.held), *diagnosis.findings))
     reached = () if way.shortest else (Reached("way out", way.lower_bound),)
     laid = set_up(turning, way, diagnosis.explanation, clock)
-    told = every_way(turning, diagnosis.explanation, way, bool(diagnosis.culprits), clock)
+    told = every_way(turning, diagnosis, way, clock)
+    if told and (mended := told[0].mends):
+        others = (culprit for culprit in diagnosis.culprits if culprit is not mended)
+        diagnosis = replace(diagnosis, culprits=(mended, *others), explanation=mended.arrangement)
     reached = (*first.reached, *reached, *clock.reached("ways told", len(told)))
     return replace(first, diagnosis=diagnosis, way_out=way, set_up=laid, told=told, reached=reached)
 

@@ -13,6 +13,7 @@ from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital, number_word
+from oddswap.words import say
 from oddswap.words.spoken import introduced, seen_sentences, spoken
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS
 
@@ -123,6 +124,7 @@ def _lookalike(answer: Answer, way: list[Beat]) -> list[Beat]:
         why = (
             "The way out has put right what we saw, and with it something that nobody can see.",
             f"The two together keep every law. That is why {_move(answer.puzzle).removesuffix('e')}ing could do it.",
+            *(f"In passing it left more that nobody can see: {say(change)}." for change in answer.easiest.leaves),
         )
         beats.append(Beat("Why it worked", "law", why))
     return beats
@@ -184,12 +186,13 @@ def _way(answer: Answer, told: TaughtWay | None) -> list[Beat]:
         known = f"; the shortest that is known takes {number_word(way.length)}, but this one is easier to follow"
         proved = known if length > way.length else "though a shorter one may exist"
     start = f"The way out takes {number_word(length)} {_move(puzzle)}s" + (proved if proved[0] == ";" else f", {proved}") + "."
+    counted = (f"From here on the tally counts what is hidden, too: {told.mends.words}.",) if told.mends else ()
     if len(parts) == 1:
         hold = "Hold it as you see it here, and turn slowly." if puzzle.geometry is not None else "Take your time."
-        return [Beat("The way out", "way", (start, hold), parts[0][2])]
+        return [Beat("The way out", "way", (start, *counted, hold), parts[0][2])]
     beats = []
     for place, (name, words, moves) in enumerate(parts, 1):
-        first = (start, f"It comes in {number_word(len(parts))} parts.") if place == 1 else ()
+        first = (start, *counted, f"It comes in {number_word(len(parts))} parts.") if place == 1 else ()
         chapter = f"The way out, part {place}" + (f": {name}" if name else "")
         beats.append(Beat(chapter, "way", (*first, *spoken(words)), moves))
     return beats

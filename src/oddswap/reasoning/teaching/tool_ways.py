@@ -16,6 +16,8 @@ from oddswap.reasoning.budget import Clock, Limit, cached, started
 from oddswap.reasoning.teaching.effects import awkward_turns, grip_changes
 from oddswap.reasoning.teaching.phases import phases, to_remember, written
 from oddswap.reasoning.teaching.toolbox import symmetric_names, toolbox
+from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
+from oddswap.reasoning.verdicts.findings import Culprit
 from oddswap.reasoning.ways.as_seen import as_seen, wrong
 from oddswap.reasoning.ways.commutators import Word, image_of, undone, visible
 from oddswap.reasoning.ways.findings import Phase
@@ -42,7 +44,8 @@ class TaughtWay:
     """One way as it is told: for what it was chosen (``sorts``), how it is written, and its ``turns`` one by one.
 
     ``remember`` is how many turns one has to keep in mind: what is repeated, or undone at the end, counts once, and so does
-    what whoever follows a plan knows by name. ``awkward`` turns are those of slabs that fingers have to feel for.
+    what whoever follows a plan knows by name. ``awkward`` turns are those of slabs that fingers have to feel for. ``mends`` is
+    the culprit that it puts right, where one looks right that is not, and ``leaves`` what it then leaves that does not show.
     """
 
     sorts: tuple[str, ...]
@@ -53,6 +56,8 @@ class TaughtWay:
     grip_changes: int
     awkward: int
     phases: tuple[Phase, ...]
+    mends: Culprit | None = None
+    leaves: tuple[HiddenTurn | HiddenSwap, ...] = ()
 
     @property
     def effort(self) -> int:

@@ -150,6 +150,9 @@ def verdict_sections(answer: Answer, pictures: dict[str, str] | None = None) -> 
     first = _bullets(say(finding) for finding in found.findings if isinstance(finding, FIRST))
     sections = {"head": [headline(answer), verdict, *filter(None, [first]), *picture(shown, "seen", "What is seen")]}
     sections["why"] = [_bullets(proof_lines(answer)), *tally]
+    if tally and answer.easiest.mends:
+        hidden = escaped(answer.easiest.mends.words)
+        sections["why"].append(f"The tally is that of the easiest way. It counts what is hidden, too, from the start: {hidden}.")
     if found.culprits:
         sections["culprits"] = [_culprit_words(answer), *picture(shown, "xray", "The x-ray: where a culprit can hide")]
         sections["culprits"] += [f"{capital(say(found.surprise))}."] if found.surprise else []

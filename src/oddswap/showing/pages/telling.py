@@ -6,6 +6,7 @@ from oddswap.reasoning.teaching.tool_ways import SHORTEST
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital, listed
+from oddswap.words import say
 from oddswap.words.laws import value_words
 from oddswap.words.ways import EFFORT
 
@@ -34,6 +35,8 @@ def way_data(answer: Answer) -> dict:
                 "grip_changes": told.grip_changes,
                 "awkward_turns": told.awkward,
                 "effort": told.effort,
+                "mends": told.mends and list(told.mends.pieces),
+                "leaves": list(map(say, told.leaves)),
                 "phases": [phase_data(phase) for phase in told.phases] or None,
             }
             for told in answer.told
@@ -83,6 +86,9 @@ def told_parts(answer: Answer) -> list[str]:
         parts.append(f"### {capital(escaped(sorts))}: `{told.moves}`")
         awkward = f"{told.awkward or 'none'} of them awkward"
         parts.append(f"{told.length} turns, {awkward}; {told.remember} to remember; {grips}.")
+        if told.mends:
+            after = f" It leaves more of the kind: {listed(map(say, told.leaves))}." if told.leaves else ""
+            parts.append(escaped(f"Of the culprits it mends this one: {told.mends.words}.{after}"))
         if told.phases:
             parts.append("\n".join(f"1. {_line(phase)}" for phase in told.phases))
     return [*parts, EFFORT]

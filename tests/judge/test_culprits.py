@@ -1,0 +1,65 @@
+"""The culprit that is named is the one that the shown way mends: tried with painted cells, one of which a hand has flipped."""
+
+import numpy as np
+import pytest
+
+from oddswap.describing.changes import changed
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.answers import answer
+from oddswap.reasoning.budget import Budget
+from oddswap.showing.pages.report import answer_data, answer_markdown
+from oddswap.story.beats import story_of
+from oddswap.story.timeline import timeline
+from tests.judge.cells import AXES, Held, Painted, Place, askew, direction, prism
+
+PUZZLES = {"shape-mod:prism8": prism(8), "shape-mod:cube,axis=U,degrees=45": askew(45)}
+SEEN = ["UF", "UR", "DB"]
+
+
+def edge(name: str) -> Place:
+    """Where the edge between two faces lies."""
+    return tuple((2 * (direction(name[0]) + direction(name[1]))).tolist())
+
+
+def flipped(held: Held, *names: str) -> Held:
+    """After hands have taken edges out and put them back the other way round: half turns about the edges' own middles."""
+    rotated = dict(held.rotated)
+    for name in names:
+        (a, s), (b, t) = AXES[name[0]], AXES[name[1]]
+        half = -np.eye(3, dtype=int)
+        half[a, a] = half[b, b] = 0
+        half[a, b] = half[b, a] = s * t
+        rotated[edge(name)] = half
+    return Held(held.painted, rotated)
+
+
+def strayed(painted: Painted, hidden: list[str], moves: str) -> set[Place]:
+    """Where cells, centres left out, are not as at home after these moves, if hands had flipped these edges before."""
+    after = flipped(painted.solved, *hidden).turned(moves)
+    return {home for home, turned in after.rotated.items() if np.count_nonzero(home) > 1 and (turned != np.eye(3)).any()}
+
+
+@pytest.mark.parametrize("name", PUZZLES)
+@pytest.mark.parametrize("seen", SEEN)
+def test_the_culprit_that_is_named_is_the_one_that_the_shown_way_mends(name, seen):
+    """Only what the words admit is not at home after it, and no other culprit leaves fewer pieces astray."""
+    puzzle, painted = load(name), PUZZLES[name]
+    found = answer(puzzle, puzzle.appearance(changed(puzzle, [f"flip {seen}"])), Budget(20.0))
+    names = [culprit.pieces[0] for culprit in found.diagnosis.culprits]
+    assert len(names) == 4
+    for way in answer_data(found)["way_out"]["alternatives"]:
+        moves = " ".join(str(step) for step in puzzle.read(way["moves"]).steps)
+        after = {one: strayed(painted, [seen, one], moves) for one in names}
+        (named,) = way["mends"]
+        assert len(after[named]) == min(map(len, after.values())) and edge(named) not in after[named]
+        assert after[named] == {edge(words.split()[1]) for words in way["leaves"]}
+    said = " ".join(sentence for beat in story_of(found).beats for sentence in beat.says)
+    assert f"For instance: the {names[0]} edge" in said and f"counts what is hidden, too: the {names[0]} edge" in said
+    shown = answer_data(found)["way_out"]["alternatives"][0]
+    assert shown["mends"] == [names[0]] and all(words in said for words in shown["leaves"])
+    text = answer_markdown(found, {"tally": "tally.png"})
+    assert f"it mends this one: the {names[0]} edge" in text and f"from the start: the {names[0]} edge" in text
+    end = timeline(story_of(found), found, 10).shots[-1].shown
+    assert {edge(puzzle.slots[piece]) for piece in end.displaced() if len(puzzle.slots[piece]) > 1} == {
+        edge(words.split()[1]) for words in shown["leaves"]
+    }
