@@ -33,7 +33,7 @@ METHODS: dict[str, str] = {
     "Puzzle.draw": ":draw_prints",
     "Puzzle.find_way": ":find_way",
     "Puzzle.tally": ":tally",
-    "Route.__str__": "words.in_brief:route_text",
+    "Route.__str__": "words.in_brief:way_text",
     "Route._repr_html_": "showing.pages.in_notebooks:text_html",
     "Way.__str__": "words.in_brief:way_text",
     "Way._repr_html_": "showing.pages.in_notebooks:text_html",

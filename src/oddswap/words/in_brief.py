@@ -64,21 +64,12 @@ def answer_text(answer: Answer) -> str:
     return "\n".join(lines)
 
 
-def route_text(way: Route) -> str:
+def way_text(way: Route | Way) -> str:
     """The moves, with what was proved of their number."""
-    return _way(way.moves, way.length, way)
-
-
-def way_text(way: Way) -> str:
-    """The moves, with what was proved of their number."""
-    return _way(way.moves, None if way.turns is None else len(way.turns), way)
-
-
-def _way(moves: str | None, length: int | None, way: Route | Way) -> str:
-    if moves is None:
+    if way.moves is None:
         return f"none found: {way.reason}"
     proved = "proved shortest" if way.shortest else f"at least {way.lower_bound} are needed"
-    return f"{moves} ({length} {'turn' if length == 1 else 'turns'}, {proved}; {way.counting})".lstrip()
+    return f"{way.moves} ({way.length} {'turn' if way.length == 1 else 'turns'}, {proved}; {way.counting})".lstrip()
 
 
 def _some(head: str, lines: Iterable[str]) -> Iterator[str]:

@@ -4,7 +4,7 @@ from collections import Counter
 
 from oddswap.errors import printable
 from oddswap.reasoning.checking.mistakes import Mistake
-from oddswap.reasoning.opening.findings import ChangeOutside, CloseBox, FinishInside, LeaveBox
+from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, FinishInside, LeaveBox
 from oddswap.reasoning.teaching import aims
 from oddswap.reasoning.teaching.carried_out import TroubleTooOften
 from oddswap.reasoning.teaching.effects import Deed, Effect

@@ -1,7 +1,17 @@
 """What is said of the ways out of a box and back: how each family stands, how many turns it takes, and why a map ended."""
 
-from oddswap.reasoning.opening.findings import AllKnown, DepthReached, Looking, MoreByLooking, ReadBySign
-from oddswap.reasoning.opening.ways_map import BEYOND, FOUND, NEVER, OPEN, MapEntry
+from oddswap.reasoning.opening.ways_map import (
+    BEYOND,
+    FOUND,
+    NEVER,
+    OPEN,
+    AllKnown,
+    DepthReached,
+    Looking,
+    MapEntry,
+    MoreByLooking,
+    ReadBySign,
+)
 from oddswap.words.table import says_so
 
 STATUS_WORDS = {

@@ -14,8 +14,7 @@ from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.opening.findings import ChangeOutside, CloseBox, LeaveBox
-from oddswap.reasoning.opening.outside import way_outside
+from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, LeaveBox, way_outside
 from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, OTHER_TURNS, diagnose
 from oddswap.reasoning.verdicts.mending import is_reachable
 from oddswap.reasoning.ways.way_out import looks_solved

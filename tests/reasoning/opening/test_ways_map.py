@@ -12,10 +12,9 @@ from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening import ways_map
 from oddswap.reasoning.opening.box_levels import BoxLevels
-from oddswap.reasoning.opening.findings import AllKnown, Looking
 from oddswap.reasoning.opening.frames import frame_of
 from oddswap.reasoning.opening.law_families import family_of
-from oddswap.reasoning.opening.ways_map import BEYOND, FOUND, NEVER, OPEN, back_in_the_box
+from oddswap.reasoning.opening.ways_map import BEYOND, FOUND, NEVER, OPEN, AllKnown, Looking, back_in_the_box
 from oddswap.reasoning.opening.ways_map import ways_map as map_of
 from oddswap.reasoning.search import kept_files
 from oddswap.reasoning.search.findings import ThrownAway

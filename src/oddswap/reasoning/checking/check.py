@@ -98,7 +98,7 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Limit = No
         len(near),
         looked,
         _left_after(puzzle, states, len(best.turns), clock) if best.shortest and best.turns is not None else None,
-        None if best.turns is None else len(best.turns),
+        best.length,
         best.lower_bound,
         impossible,
         best.counted,

@@ -15,18 +15,33 @@ from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening.box_levels import meetings
-from oddswap.reasoning.opening.findings import ChangeOutside, CloseBox, FinishInside, LeaveBox
 from oddswap.reasoning.opening.frames import frame_of
 from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.verdicts.findings import OTHER_TURNS, Diagnosis, WiderTurns
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, smallest_turn
 from oddswap.reasoning.verdicts.mending import is_reachable
-from oddswap.reasoning.ways.findings import Phase, ThroughOpenBox
+from oddswap.reasoning.ways.findings import Aim, Phase, ThroughOpenBox
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.values.arrangement import Arrangement
 
 MOST = 6_000_000
 """Levels grow no further when the next one would make more states than so many."""
+
+
+class LeaveBox(Aim):
+    """Turn inside the box, and leave it."""
+
+
+class ChangeOutside(Aim):
+    """Change what the turns inside cannot change."""
+
+
+class CloseBox(Aim):
+    """Close the box for good."""
+
+
+class FinishInside(Aim):
+    """Finish with turns that keep the outline."""
 
 
 @dataclass(frozen=True)

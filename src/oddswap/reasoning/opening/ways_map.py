@@ -23,9 +23,9 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Clock, Limit, started
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening.box_levels import BoxLevels, round_trips
-from oddswap.reasoning.opening.findings import AllKnown, DepthReached, Looking, MoreByLooking, ReadBySign
 from oddswap.reasoning.opening.frames import Frame, frame_of
 from oddswap.reasoning.opening.law_families import LawFamily, family_of, law_families
 from oddswap.reasoning.search.findings import Ending, MemoryUsedUp, ThrownAway, TimeUsedUp
@@ -41,6 +41,32 @@ DEPTH = 12
 
 KEPT = 400_000_000
 """Levels of more bytes are not kept on disk; those up to an earlier one are."""
+
+
+class AllKnown(Ending):
+    """For every family it is known how to come to it, or that nothing does."""
+
+
+class DepthReached(Ending):
+    """All excursions of as many turns as were asked for were looked at."""
+
+
+class ReadBySign(Finding):
+    """The readings are too many, so that orbits of four count by their sign alone."""
+
+
+class MoreByLooking(Finding):
+    """Looking tells ``classes`` apart, more than reading orbits without twins does."""
+
+    classes: int
+
+
+class Looking(Finding):
+    """All excursions of ``length`` turns are being looked at; so many ``states`` were reached."""
+
+    length: int
+    states: int
+
 
 Tell = Callable[[Looking, float], None]
 """Called with what is looked at, and the share of the levels that are done."""

@@ -68,6 +68,11 @@ class Way:
         """The way as a text, or None."""
         return None if self.turns is None else " ".join(self.turns)
 
+    @property
+    def length(self) -> int | None:
+        """How many turns the way has, or None."""
+        return None if self.turns is None else len(self.turns)
+
 
 def find_way(
     puzzle: Puzzle,

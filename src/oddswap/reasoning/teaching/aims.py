@@ -6,67 +6,50 @@ from oddswap.reasoning.verdicts.findings import Culprit
 from oddswap.reasoning.ways.findings import Aim
 
 
-class Approach(Aim):
+class Approach(Aim, part="begin"):
     """Bring the position to where the next part can work on it."""
 
-    part = "begin"
 
-
-class Finish(Aim):
+class Finish(Aim, part="finish"):
     """Bring the rest into place with a few turns."""
 
-    part = "finish"
 
-
-class Repeat(Aim):
+class Repeat(Aim, part="exchange"):
     """Make a few turns several times; together they are a tool."""
 
-    part = "exchange"
     times: int
     effect: Effect
 
 
-class SetUp(Aim):
+class SetUp(Aim, part="set up"):
     """Carry the pieces that have to change to where the tool reaches them."""
 
-    part = "set up"
 
-
-class UseTool(Aim):
+class UseTool(Aim, part="exchange"):
     """Use the tool itself; ``effect`` is what it does from solved."""
 
-    part = "exchange"
     effect: Effect
 
 
-class UndoSetUp(Aim):
+class UndoSetUp(Aim, part="undo"):
     """Undo the set-up of a tool."""
 
-    part = "undo"
 
-
-class Displace(Aim):
+class Displace(Aim, part="set up"):
     """Take a piece out of the way: the first part of a commutator."""
 
-    part = "set up"
 
-
-class ExchangePieces(Aim):
+class ExchangePieces(Aim, part="exchange"):
     """Put another piece where the first one was: the second part of a commutator."""
 
-    part = "exchange"
 
-
-class UndoDisplacing(Aim):
+class UndoDisplacing(Aim, part="undo"):
     """Undo the first part of a commutator."""
 
-    part = "undo"
 
-
-class PutBack(Aim):
+class PutBack(Aim, part="finish"):
     """Undo the second part of a commutator; ``effect`` is that of all four."""
 
-    part = "finish"
     effect: Effect
 
 

@@ -15,7 +15,7 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.tally import Quantity, quantities
+from oddswap.reasoning.laws.tally import quantities
 from oddswap.reasoning.teaching import aims
 from oddswap.reasoning.teaching.effects import Effect, effect_of, image_of_turns
 from oddswap.reasoning.ways.as_seen import as_seen, wrong
@@ -134,16 +134,18 @@ def to_remember(sequence: Sequence) -> int:
 def phases(puzzle: Puzzle, start: Arrangement, sequence: Sequence) -> tuple[Phase, ...]:
     """The phases of a way out from ``start``, a reachable arrangement; empty where the sequence is one flat stretch."""
     book, image, told = law_book(puzzle), puzzle.permutation(start), []
-    followed = _followed(puzzle, image)
+    home = puzzle.base_label
+    followed = [p for p, kind in enumerate(puzzle.kind_of) if shows(puzzle, kind) and image[home[p]] != home[p]][:FOLLOWED]
+    telling = [q for q in quantities(puzzle) if any(shows(puzzle, part.sector.kind) for part in q.parts)]
     for aim, part in _parts(puzzle, sequence):
         after = image_of_turns(puzzle, part)[image]
         pieces = tuple(
             (puzzle.slots[p], _place(puzzle, image, p), _place(puzzle, after, p))
             for p in followed
-            if image[puzzle.base_label[p]] != after[puzzle.base_label[p]]
+            if image[home[p]] != after[home[p]]
         )
         before, then = book.best_held(image), book.best_held(after)
-        rows = [(q, q.value(before), q.value(then)) for q in quantities(puzzle) if _tells(puzzle, q)]
+        rows = [(q, q.value(before), q.value(then)) for q in telling]
         told.append(Phase(aim, str(part), pieces, tuple(row for row in rows if row[1] != row[2])))
         image = after
     return tuple(told)
@@ -173,18 +175,6 @@ def _inside(puzzle: Puzzle, core: Bracket) -> list[tuple[Aim, Sequence]]:
 def _effect(puzzle: Puzzle, sequence: Sequence) -> Effect:
     """What a sequence does as seen."""
     return effect_of(puzzle, as_seen(puzzle, image_of_turns(puzzle, sequence)))
-
-
-def _tells(puzzle: Puzzle, quantity: Quantity) -> bool:
-    """Whether a quantity speaks of anything that shows."""
-    return any(shows(puzzle, part.sector.kind) for part in quantity.parts)
-
-
-def _followed(puzzle: Puzzle, image: np.ndarray) -> list[int]:
-    """The pieces out of place, fewest first: those of the explanation that show."""
-    return [p for p, k in enumerate(puzzle.kind_of) if shows(puzzle, k) and image[puzzle.base_label[p]] != puzzle.base_label[p]][
-        :FOLLOWED
-    ]
 
 
 def _place(puzzle: Puzzle, image: np.ndarray, piece: int) -> str:

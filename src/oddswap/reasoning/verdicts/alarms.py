@@ -110,7 +110,8 @@ def alarms_until(puzzle: Puzzle, clock: Clock) -> tuple[Alarm, ...]:
                 return tuple(table)
             state = changed(puzzle, changes)
             appearance = puzzle.appearance(state)
-            if any(appearance.sights == puzzle.appearance(less).sights for less in _with_less(puzzle, changes)):
+            less = (changed(puzzle, changes[:i] + changes[i + 1 :]) for i in range(len(changes)))
+            if any(appearance.sights == puzzle.appearance(one).sights for one in less):  # one of the changes is hidden
                 continue
             found = judged(puzzle, appearance)
             reason = _reason(puzzle, found, state)
@@ -124,12 +125,6 @@ def gathered(table: Iterable[Alarm]) -> dict[tuple[str, Reason], list[Alarm]]:
     for alarm in sorted(table, key=lambda alarm: VERDICTS.index(alarm.verdict)):
         found.setdefault((alarm.verdict, alarm.reason), []).append(alarm)
     return found
-
-
-def _with_less(puzzle: Puzzle, changes: tuple[str, ...]) -> Iterator[Arrangement]:
-    """What is there without one of the changes: if it looks the same, the change is hidden."""
-    for i in range(len(changes)):
-        yield changed(puzzle, changes[:i] + changes[i + 1 :])
 
 
 def _classes(puzzle: Puzzle) -> dict[Sort, list[tuple[tuple[str, ...], int]]]:

@@ -53,7 +53,7 @@ def _counted(allowed: tuple[tuple[frozenset[int], ...], ...], twist: int) -> np.
     if matching is None:
         return np.zeros((2, twist), dtype=object)
     total = np.zeros((2, twist), dtype=object)
-    total[_parity(matching), 0] = 1
+    total[int(sign(matching) < 0), 0] = 1
     for pieces in _components(table):
         slots = [matching[i] for i in pieces]
         total = _convolved(total, _component([[table[i][b] for b in slots] for i in pieces], twist))
@@ -176,7 +176,3 @@ def _convolved(one: np.ndarray, other: np.ndarray) -> np.ndarray:
     for s, t in np.argwhere(one):
         result = result + one[s, t] * np.roll(other, (s, t), axis=(0, 1))
     return result
-
-
-def _parity(images: Sequence[int]) -> int:
-    return int(sign(images) < 0)

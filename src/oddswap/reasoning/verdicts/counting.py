@@ -108,7 +108,8 @@ def count_explanations(puzzle: Puzzle, appearance: Appearance) -> Count:
     (24, True)
     """
     held = list(_homed(puzzle, appearance))
-    total = sum(prod(_total(puzzle, sector, sights) for sector in whole_kinds(puzzle)) for sights in held)
+    kinds = whole_kinds(puzzle)
+    total = sum(prod(int(_ways(puzzle, sector, sights).sum()) for sector in kinds) for sights in held)
     if not total:
         return Count(puzzle, 0, 0, 0, {})
     if isinstance(puzzle, BoxPuzzle):
@@ -150,8 +151,8 @@ def _homed(puzzle: Puzzle, appearance: Appearance) -> Iterator[tuple[Sight, ...]
         yield tuple(sights)
 
 
-def _total(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -> int:
-    return int(count_assignments(allowed_columns(puzzle, sector, sights), sector.twist).sum())
+def _ways(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -> np.ndarray:
+    return count_assignments(allowed_columns(puzzle, sector, sights), sector.twist)
 
 
 def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
@@ -162,7 +163,8 @@ def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Coun
     for sights in held:
         found: Classes = {(0,) * (len(laws) + len(steady)): 1}
         for sector in book.sectors:
-            found = joined(found, _sector_values(book, sector, sights, (*laws, *steady)), (*laws, *steady))
+            counted = _ways(book.puzzle, sector, sights)
+            found = joined(found, values_of(sector, counted, (*laws, *steady)), (*laws, *steady))
         _add(classes, found.items())
     reachable = sum(n for values, n in classes.items() if not any(values[: len(laws)]))
     possible = _across(book) * sum(n for values, n in classes.items() if not any(values[len(laws) :]))
@@ -177,10 +179,6 @@ def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Coun
 def _across(book: LawBook) -> int:
     """How many exchanges of lookalikes there are for each that keeps the sectors, where the turns split kinds."""
     return lookalikes(book.puzzle).order // book.hidden.order
-
-
-def _sector_values(book: LawBook, sector: Sector, sights: tuple[Sight, ...], laws: tuple) -> Classes:
-    return values_of(sector, count_assignments(allowed_columns(book.puzzle, sector, sights), sector.twist), laws)
 
 
 def values_of(sector: Sector, counted: np.ndarray, laws: Sequence[Law]) -> Classes:

@@ -61,11 +61,6 @@ def _looks_home(puzzle: Puzzle, kind: Kind, image: np.ndarray) -> bool:
     return bool(pieces_that_look_right(puzzle, image)[list(kind.places)].all())
 
 
-def _signed(puzzle: Puzzle) -> list[Kind]:
-    """The kinds without lookalikes, whose sign can be told; those that all look alike or have one slot have none."""
-    return [kind for kind in cycled(puzzle) if looks_right(puzzle, kind).sum() == len(kind.slots)]
-
-
 def _opening(puzzle: Puzzle, image: np.ndarray) -> Word | None:
     """The fewest turns after which no kind is odd, after those that straighten what only turns in its place."""
     single = [kind for kind in puzzle.kinds if len(kind.slots) == 1 and shows(puzzle, kind)]
@@ -79,7 +74,7 @@ def _opening(puzzle: Puzzle, image: np.ndarray) -> Word | None:
                     image, word = following, (*word, name)
                     break
     harmless = [n for n, t in puzzle.turns.items() if all(t.permutation[kind.first] == kind.first for kind in single)]
-    signed = _signed(puzzle)
+    signed = [kind for kind in cycled(puzzle) if looks_right(puzzle, kind).sum() == len(kind.slots)]  # without lookalikes
     change = {name: _signs(puzzle, signed, puzzle.turns[name].permutation) for name in harmless}
     now = _signs(puzzle, signed, image)
     by_change = {tuple(bits): name for name, bits in reversed(change.items())}

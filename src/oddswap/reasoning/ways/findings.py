@@ -29,7 +29,11 @@ class ThroughOpenBox(Composed):
 class Aim(Finding):
     """What a phase of a way is for; ``part`` is its place in the whole: stage, begin, set up, exchange, undo or finish."""
 
-    part: ClassVar[str] = "stage"
+    part: ClassVar[str]
+
+    def __init_subclass__(cls, part: str = "stage") -> None:
+        cls.part = part
+        super().__init_subclass__()
 
 
 class GoShortest(Aim):

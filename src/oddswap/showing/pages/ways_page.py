@@ -2,8 +2,7 @@
 
 from collections.abc import Mapping
 
-from oddswap.reasoning.opening.findings import AllKnown, DepthReached
-from oddswap.reasoning.opening.ways_map import MapEntry, WaysMap
+from oddswap.reasoning.opening.ways_map import AllKnown, DepthReached, MapEntry, WaysMap
 from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.report import picture
