@@ -18,7 +18,7 @@ from oddswap.forwards import METHODS, PROPERTIES
 SURFACE = {
     oddswap: """
         Appearance Arrangement Budget OddswapError Puzzle Viewer(puzzle,arrangement,*,colours,letters,xray,size)
-        after_view(puzzle,view,seen,whole) answer(puzzle,appearance,budget,progress)
+        after_view(puzzle,view,seen,whole) answer(puzzle,appearance,budget,progress,copy)
         changed(puzzle,changes,start) completions(puzzle,appearance,limit) count_explanations(puzzle,appearance)
         covered(puzzle,slots) cycle_type(p) cycles(p) depth_counts(puzzle,depth,start,turns)
         diagnose(puzzle,appearance,budget) draw_cycles(puzzle,arrangement,*,ax)

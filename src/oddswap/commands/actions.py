@@ -61,7 +61,7 @@ def answer(options) -> None:
     known = () if options.before is None else tuple(before.finding for before in seen_before(ticket, options.before))
     puzzle = ticket.puzzle if options.turns is None else restricted(ticket.puzzle, options.turns)
     with search_status("working out the verdict"):
-        found = first_answer(puzzle, ticket.appearance, options.clock)
+        found = first_answer(puzzle, ticket.appearance, options.clock, ticket.limit)
         asked = read_otherwise(ticket, puzzle, options.clock.share(0.1))
         found = _noting(asked, found)
     if options.out is not None:
@@ -118,7 +118,7 @@ def story(options) -> int | None:
 
     ticket = read_ticket(options.ticket)
     with search_status() as tell:
-        found = answer(ticket.puzzle, ticket.appearance, options.clock, tell)
+        found = answer(ticket.puzzle, ticket.appearance, options.clock, tell, ticket.limit)
     wishes = Wishes(options.rate, options.width, options.transparent, options.burn_captions, options.paper)
     with bar() as tell:
         only, colours = options.only or STORY_SORTS, stand_ins(ticket.colours)[0]

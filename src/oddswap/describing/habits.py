@@ -9,6 +9,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.sequence import Sequence
 
 TWICE, SLAB = "twice", "slab"
+EVERY = "all"
 SIDES = {"U": "top|up|upper", "D": "bottom|down|lower", "F": "front", "B": "back|rear", "L": "left", "R": "right"}
 WAYS = {
     "2": r"half(?:[ -]?(?:a|way|turn|circle|round|around)\b)*|twice",
@@ -95,3 +96,14 @@ def read_habits(table: dict) -> Habits:
     if number not in ("", TWICE, SLAB):
         raise BadTicket(f"[notation] leading_number: {quoted(number)} is not offered: write {TWICE} or {SLAB}")
     return Habits(tuple(reverse), number)
+
+
+def turns_option(key: str, turns: str | list) -> str:
+    """Turns as an option of the puzzle's name; empty if these are all."""
+    names = turns if isinstance(turns, list) else [turns]
+    for name in names:
+        if not isinstance(name, str) or not name.strip() or set(name) & set(",=+"):
+            raise BadTicket(f"{key}: {quoted(name)} is no turn: write all, half or a list such as [R2, U]")
+    if not names:
+        raise BadTicket(f"{key}: the list is empty: name the turns that this copy makes, or leave it out")
+    return "" if turns == EVERY else "+".join(name.strip() for name in names)

@@ -19,7 +19,8 @@ One description, in one of three ways:
 ``[notation]`` says how turns are written: ``reverse = ["i"]`` which marks turn back, ``leading_number = "twice"`` or ``"slab"``
 what ``2R`` means. Words are read, too: ``after = "front clockwise, right side half round"``.
 
-``turns`` are those that this copy makes: ``"half"`` or ``["R2", "U"]``, as in the puzzle's name; ``"all"`` if left out.
+``turns`` are those that the question allows: ``"half"`` or ``["R2", "U"]``, as in the puzzle's name; ``"all"`` if left out.
+``copy`` are those that the visitor's copy makes at all, said likewise: no answer asks for another one.
 ``elsewhere`` says of what is not mentioned that it is ``"in place"`` (it looks solved) or may have been ``"turned"`` (it was
 not seen). Left out it means "turned" beside ``[seen]``, else "in place".
 """
@@ -33,14 +34,14 @@ import tomli_w
 
 from oddswap.describing.changes import changed
 from oddswap.describing.faces import SeenPaints, as_named, read_faces, write_faces
-from oddswap.describing.habits import Habits, read_habits
+from oddswap.describing.habits import EVERY, Habits, read_habits, turns_option
 from oddswap.describing.naming import say_where
 from oddswap.describing.sights import UNSEEN, every_look, own_look, read_sight, sight_words
 from oddswap.describing.stickers import seen_stickers, stickers
 from oddswap.errors import BadTicket, ContradictoryTicket, UnknownColour, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.catalogue import load, restricted
 from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.sequence import Sequence, bounded
 from oddswap.values.text import cleaned, one_line, refusal, refuse_unseen
@@ -48,11 +49,11 @@ from oddswap.values.text_file import parse_toml, read_text
 
 LARGEST = 64_000
 MOST_CHANGES = 100
-EVERY = "all"
 IN_PLACE, TURNED = "in place", "turned"
 KEYS = {
     "puzzle": (str, "a text such as cube:3"),
     "turns": ((str, list), "the text all or half, or a list such as [R2, U]"),
+    "copy": ((str, list), "the text all or half, or a list such as [R2, U]"),
     "after": (str, "a text such as R U2"),
     "changes": (list, "a list such as [flip UF]"),
     "seen": (dict, "tables [seen.U], [seen.F] …"),
@@ -68,10 +69,10 @@ KEYS = {
 class Ticket:
     """What a ticket tells.
 
-    ``colours`` are the visitor's words for the colours of some facets, ``habits`` how they write turns, ``otherwise`` what
-    is seen if they write them in the other way that can be meant. ``held`` says how the puzzle was held when its
-    faces were read, "" if as it is named; ``appearance`` has it held as it is named. ``otherwise``, ``held`` and
-    ``source`` do not count when tickets are compared.
+    ``colours`` are the visitor's words for the colours of some facets, ``copy`` the turns that their copy makes, ``habits`` how
+    they write turns, ``otherwise`` what is seen if they write them in the other way that can be meant. ``held`` says how the
+    puzzle was held when its faces were read, "" if as it is named; ``appearance`` has it held as it is named. ``otherwise``,
+    ``held`` and ``source`` do not count when tickets are compared.
     """
 
     name: str
@@ -79,6 +80,7 @@ class Ticket:
     appearance: Appearance
     colours: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}), hash=False)
     elsewhere: str = IN_PLACE
+    copy: str = ""
     note: str = ""
     habits: Habits = Habits()
     otherwise: Appearance | None = field(default=None, compare=False)
@@ -88,6 +90,11 @@ class Ticket:
     def __post_init__(self):
         object.__setattr__(self, "note", cleaned(self.note))
         object.__setattr__(self, "name", one_line(self.name))
+
+    @property
+    def limit(self) -> Puzzle | None:
+        """The puzzle with the turns that the visitor's copy makes; ``None`` where they did not say."""
+        return restricted(self.puzzle, self.copy) if self.copy else None
 
     def __repr__(self) -> str:
         return f"parse_ticket({write_ticket(self)!r}, {self.name!r})"
@@ -118,7 +125,12 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
     True
     """
     data = _toml(text)
-    puzzle = load(data["puzzle"].strip() + _option(data.get("turns", EVERY)))
+    copy = turns_option("copy", data.get("copy", EVERY))
+    unsaid = EVERY if "turns=" in data["puzzle"] else data.get("copy", EVERY)
+    turns = turns_option("turns", data.get("turns", unsaid))
+    puzzle = load(data["puzzle"].strip() + (turns and f",turns={turns}"))
+    if copy and (beyond := [name for name in puzzle.turns if name not in restricted(puzzle, copy).turns]):
+        raise ContradictoryTicket(f"turns: this copy does not make {beyond[0]}: leave it out, or name it in copy, too")
     colours = _colours(puzzle, data.get("colours", {}))
     by_turns = "after" in data or "changes" in data
     if by_turns and ("seen" in data or "slots" in data or "elsewhere" in data):
@@ -142,7 +154,7 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
         appearance = _seen(puzzle, (), _slots(puzzle, data["slots"]), elsewhere)
     else:
         raise BadTicket("the ticket does not tell what is seen: add after and changes, or [seen.U] …, or [slots]")
-    return Ticket(name, puzzle, appearance, colours, elsewhere, data.get("note", ""), habits, otherwise, held, source)
+    return Ticket(name, puzzle, appearance, colours, elsewhere, copy, data.get("note", ""), habits, otherwise, held, source)
 
 
 def _toml(text: str) -> dict:
@@ -159,17 +171,6 @@ def _toml(text: str) -> dict:
     if "puzzle" not in data:
         raise BadTicket("the ticket names no puzzle: add a line such as puzzle = 'cube:3'")
     return data
-
-
-def _option(turns: str | list) -> str:
-    """The turns that a copy makes, as an option of the puzzle's name; nothing if these are all."""
-    names = turns if isinstance(turns, list) else [turns]
-    for name in names:
-        if not isinstance(name, str) or not name.strip() or set(name) & set(",=+"):
-            raise BadTicket(f"turns: {quoted(name)} is no turn: write all, half or a list such as [R2, U]")
-    if not names:
-        raise BadTicket("turns: the list is empty: name the turns that this copy makes, or leave it out")
-    return "" if turns == EVERY else f",turns={'+'.join(name.strip() for name in names)}"
 
 
 def _colours(puzzle: Puzzle, table: dict) -> Mapping[str, str]:
@@ -274,6 +275,8 @@ def write_ticket(ticket: Ticket) -> str:
     """
     puzzle, appearance = ticket.puzzle, ticket.appearance
     data = {"puzzle": puzzle.name, "elsewhere": ticket.elsewhere}
+    if ticket.copy:
+        data["copy"] = ticket.copy.split("+") if "+" in ticket.copy else ticket.copy
     if ticket.note:
         data["note"] = ticket.note
     if ticket.colours:

@@ -48,7 +48,7 @@ def viewer_html(puzzle: Puzzle) -> str:
 def ticket_html(ticket: Ticket) -> str:
     """The answer to a ticket as a page of one file, without the visitor's note."""
     drawn, _ = stand_ins(ticket.colours)
-    return _in_the_edition(answer_html(answer(ticket.puzzle, ticket.appearance, Budget(SECONDS)), drawn))
+    return _in_the_edition(answer_html(answer(ticket.puzzle, ticket.appearance, Budget(SECONDS), copy=ticket.limit), drawn))
 
 
 def tickets_page(tickets: Mapping[str, Ticket]) -> str:

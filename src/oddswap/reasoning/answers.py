@@ -13,7 +13,8 @@ from oddswap.reasoning.opening.outside import CAUTIONS, WayOutside, best_of_two,
 from oddswap.reasoning.search.shortest import Progress
 from oddswap.reasoning.teaching.every_way import every_way
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
-from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, OTHER_TURNS, Diagnosis, diagnose
+from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
+from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis, WiderTurns
 from oddswap.reasoning.ways.way_out import Route, best_way_out, set_up
 from oddswap.values.appearance import Appearance
 
@@ -41,6 +42,12 @@ class ReadOtherwise(Finding):
     """Turns were told with numbers in front: if these mean *so many times*, the ``verdict`` is this."""
 
     verdict: str
+
+
+class MadeByHand(Finding):
+    """Turns that this copy does not make would lead there; its own ``turns`` do not, so a hand did it."""
+
+    turns: tuple[str, ...]
 
 
 class NoWayOut(Finding):
@@ -72,6 +79,7 @@ class Answer:
     way through an open box that decided the verdict, where one did. ``told`` are the ways out as they are told, the easiest to
     follow first, ``reached`` the parts that were cut short, ``corrected`` the answers to what was really there if the likeliest
     slips of the diagnosis were made, in their order.
+    ``copy`` is the puzzle with the turns that the visitor's copy makes at all, if that was said: the way is made of these.
     """
 
     puzzle: Puzzle
@@ -83,6 +91,7 @@ class Answer:
     told: tuple[TaughtWay, ...] = ()
     reached: tuple[Reached, ...] = ()
     corrected: tuple["Answer", ...] = ()
+    copy: Puzzle | None = None
 
     @property
     def easiest(self) -> TaughtWay | None:
@@ -110,8 +119,10 @@ class Answer:
         return load(explanation.puzzle) if self.verdict == OTHER_TURNS and explanation else self.puzzle
 
 
-def answer(puzzle: Puzzle, appearance: Appearance, budget: Limit = None, progress: Progress | None = None) -> Answer:
-    """Diagnose an appearance and look for the shortest way out within ``budget``.
+def answer(
+    puzzle: Puzzle, appearance: Appearance, budget: Limit = None, progress: Progress | None = None, copy: Puzzle | None = None
+) -> Answer:
+    """Diagnose an appearance and look for the shortest way out within ``budget``, by turns that the ``copy`` makes.
 
     >>> from oddswap import load
     >>> cube = load("cube:3")
@@ -120,10 +131,10 @@ def answer(puzzle: Puzzle, appearance: Appearance, budget: Limit = None, progres
     ('ordinary', "U' R'", 'R U')
     """
     clock = started(budget)
-    return with_ways(first_answer(puzzle, appearance, clock), clock, progress)
+    return with_ways(first_answer(puzzle, appearance, clock, copy), clock, progress)
 
 
-def first_answer(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Answer:
+def first_answer(puzzle: Puzzle, appearance: Appearance, budget: Limit = None, copy: Puzzle | None = None) -> Answer:
     """Return the answer as far as its verdict, which is final; a way is looked for only where the verdict hangs on one.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -133,10 +144,24 @@ def first_answer(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -
     ('ordinary', None)
     """
     clock = started(budget)
-    diagnosis, outside = diagnose(puzzle, appearance, clock.share(VERDICT)), None
+    diagnosis = inside = diagnose(puzzle, appearance, clock.share(VERDICT))
+    outside = None
     if diagnosis.verdict == NOT_BY_TURNING and diagnosis.first is not None:
         diagnosis, outside = judged_outside(puzzle, diagnosis, clock)
-    return Answer(puzzle, appearance, diagnosis, outside=outside, reached=diagnosis.reached)
+    if copy is not None and diagnosis.verdict == OTHER_TURNS:
+        diagnosis, outside = _on_a_copy(copy, appearance, inside, clock), None
+    return Answer(puzzle, appearance, diagnosis, outside=outside, reached=diagnosis.reached, copy=copy)
+
+
+def _on_a_copy(copy: Puzzle, appearance: Appearance, found: Diagnosis, clock: Clock) -> Diagnosis:
+    """The diagnosis *other turns*, explained by what the copy makes, or by a hand."""
+    own = judged(copy, appearance, clock)
+    if own.verdict in (ORDINARY, LOOKALIKE):
+        explained = {"first": own.first, "explanation": own.explanation, "culprits": own.culprits, "held": own.held}
+        findings = tuple(finding for finding in found.findings if not isinstance(finding, WiderTurns))
+        return replace(found, verdict=OTHER_TURNS, slips=(), repair=None, findings=findings, **explained)
+    findings = (MadeByHand(tuple(copy.turns)), *found.findings)
+    return replace(found, verdict=OTHER_TURNS, explanation=None, culprits=(), findings=findings)
 
 
 def with_ways(first: Answer, budget: Limit = None, progress: Progress | None = None) -> Answer:
@@ -172,4 +197,4 @@ def _corrected(first: Answer, clock: Clock) -> Iterator[Answer]:
     for number, slip in enumerate(slips):
         if clock.spent:
             return
-        yield answer(first.puzzle, slip.appearance, clock.share(1 / (len(slips) - number)))
+        yield answer(first.puzzle, slip.appearance, clock.share(1 / (len(slips) - number)), copy=first.copy)

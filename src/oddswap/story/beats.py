@@ -8,7 +8,7 @@ from hashlib import sha256
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.values.appearance import Appearance
@@ -132,6 +132,8 @@ def _lookalike(answer: Answer, way: list[Beat]) -> list[Beat]:
 
 def _other_turns(answer: Answer, way: list[Beat]) -> list[Beat]:
     words = [*WORDINGS[OTHER_TURNS].captions]
+    if by_hand := answer.diagnosis.one(MadeByHand):
+        return [*_broken(answer), Beat("Who did it", "card", (*words, *spoken(say(by_hand))))]
     words += [sentence for note in answer.diagnosis.notes[:SOME] for sentence in spoken(note)]
     warning = "If a layer does not want to turn, do not force it: a copy may not make these turns at all."
     return [*_broken(answer), Beat("Which turns it takes", "card", (*words, warning)), *way]

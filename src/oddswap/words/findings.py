@@ -1,6 +1,15 @@
 """What a verdict takes for granted and what was found beside it, in words."""
 
-from oddswap.reasoning.answers import HeldOtherwise, NothingToRepair, NoWayOut, OneStretch, ReadOtherwise, SeenBefore, WayNotFound
+from oddswap.reasoning.answers import (
+    HeldOtherwise,
+    MadeByHand,
+    NothingToRepair,
+    NoWayOut,
+    OneStretch,
+    ReadOtherwise,
+    SeenBefore,
+    WayNotFound,
+)
 from oddswap.reasoning.verdicts import findings
 from oddswap.reasoning.verdicts.surprise import HALF_SEEN, NO_LAW, NO_LOOKALIKE, TOO_MANY, Surprise
 from oddswap.values.grammar import number_word
@@ -22,6 +31,7 @@ says_so(
         "where this one does, comes equally often",
         HeldOtherwise: "it is held otherwise here than it was described: turn the whole puzzle by {0.rotations} first",
         NothingToRepair: "no repair by hand: it is given only where a law that can be seen is broken",
+        MadeByHand: "a hand did it: the turns of this copy ({0.turns: }) do not lead there, only others do",
         NoWayOut: "no way out and no set-up by turning: the verdict is {0.verdict}",
         OneStretch: "phases are null: the way out is one stretch, found by a search from both ends",
         WayNotFound: "no way out was found within the budget: {0.reasons:; }",

@@ -125,5 +125,7 @@ SEARCHED = "No turning that keeps the outline leads to what the ticket describes
 UNTRIED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were not tried yet."
 REPLY_CLOSED = "Your box need not have been taken apart: it was closed by another way than it was opened."
 """What opens a reply where turns that leave the outline lead home."""
+REPLY_BY_HAND = "The {turns} that your {noun} makes never lead to this: it was put together so by hand."
+"""What opens a reply where only turns would lead home that the visitor's copy does not make."""
 REPLY_SEARCHED = "We found no turns that make this; that there are none is not proved."
 """What opens a reply where no way by turns that leave the outline was found."""

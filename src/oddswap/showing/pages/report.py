@@ -5,7 +5,16 @@ from itertools import zip_longest
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
-from oddswap.reasoning.answers import Answer, NothingToRepair, NoWayOut, OneStretch, ReadOtherwise, SeenBefore, WayNotFound
+from oddswap.reasoning.answers import (
+    Answer,
+    MadeByHand,
+    NothingToRepair,
+    NoWayOut,
+    OneStretch,
+    ReadOtherwise,
+    SeenBefore,
+    WayNotFound,
+)
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
@@ -81,7 +90,9 @@ def _straight_data(found: Diagnosis) -> dict:
 
 def _gaps(answer: Answer) -> Iterator[Finding]:
     """Why figures that could not be had are null."""
-    if answer.way_out is None:
+    if answer.diagnosis.has(MadeByHand):
+        pass  # that finding says it
+    elif answer.way_out is None:
         yield NoWayOut(answer.verdict)
     elif answer.way_out.moves is None:
         yield WayNotFound(answer.way_out.reasons)

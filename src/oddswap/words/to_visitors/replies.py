@@ -7,7 +7,7 @@ from itertools import pairwise, zip_longest
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
-from oddswap.reasoning.answers import SLIPS, Answer, ReadOtherwise
+from oddswap.reasoning.answers import SLIPS, Answer, MadeByHand, ReadOtherwise
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.ways.in_hand import in_hand
@@ -18,7 +18,7 @@ from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.to_visitors.looked_again import reader_if, slip_for_anybody
 from oddswap.words.to_visitors.moves import letters_explained, moves_introduced, moves_word, moving_word
 from oddswap.words.to_visitors.plain import culprit_for_anybody, law_for_anybody, puzzle_noun, seen_of_law, sort_of_culprit
-from oddswap.words.verdicts import REPLY_CLOSED, REPLY_SEARCHED, WORDINGS
+from oddswap.words.verdicts import REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, WORDINGS
 
 FEW = 4
 LINE = 20
@@ -65,6 +65,8 @@ def _opening(answer: Answer) -> str:
         return REPLY_SEARCHED
     if answer.outside:
         return REPLY_CLOSED
+    if found.has(MadeByHand):
+        return REPLY_BY_HAND.format(noun=puzzle_noun(puzzle), turns=moves_word(puzzle))
     said = {"noun": puzzle_noun(puzzle), "turning": moving_word(puzzle), "turns": moves_word(puzzle)}
     return WORDINGS[found.verdict].reply.format(**said)
 
@@ -112,7 +114,7 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
         if found.surprise and found.surprise.share:
             yield f"{capital(say(found.surprise, reader))}."
     elif found.verdict == OTHER_TURNS:
-        yield "The turns that you named never change that; others do."
+        yield "The turns that you named never change that" + ("." if found.has(MadeByHand) else "; others do.")
     elif found.verdict == NOT_BY_TURNING and law_book(puzzle).hidden.generators():
         yield "No hidden turn or swap of pieces that look alike can mend it."
 
@@ -171,7 +173,7 @@ def _way(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     lead = ""
     if len(found.culprits) > 1:
         lead = "You cannot see which, and need not know: these turns mend any of them. "
-    elif found.verdict == OTHER_TURNS:
+    elif found.verdict == OTHER_TURNS and answer.copy is None:
         lead = "If your copy makes these turns: "
     yield f"{lead}{uncapital(hold) if lead.endswith(': ') else hold}:"
     yield from map(MovesLine, _lines(done.moves))
