@@ -8,9 +8,8 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.turns import with_turns
-from oddswap.reasoning.laws.characters import count_characters
+from oddswap.reasoning.laws.characters import count_characters, pairing_laws, rotation_of
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.pairings import pairing_laws, rotation_of
 from oddswap.reasoning.laws.sectors import measures
 from tests.common.walking import all_states
 from tests.reasoning.enumerated import assemblies, joined

@@ -1,7 +1,15 @@
-"""Laws that are characters: sums of signs and twist sums that vanish on every move, by linear algebra."""
+"""Laws by linear algebra: characters, sums of signs and twist sums that vanish on every move; and pairing laws.
 
-from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+Pairing laws are those of small sectors: how four slots fall into two pairs, and how three are rotated. Four slots fall into two
+pairs in three ways, and a rearrangement permutes these: the map S_4 → S_3. In S_3, taken as the maps ``x -> s x + t`` of the
+integers mod 3 with s = ±1, the number t obeys ``t(gh) = s(h) t(g) + t(h)``: *first g, then h*. Sectors whose signs always agree
+share s; a combination of their t that the moves keep at ``b (1 - s)``, for a fixed b, is kept for good. Where s is always 1, t
+is additive, and may be tied to twist sums mod 3 too. As 2 and 3 have no common divisor, every law at this stage is of this form
+(Maschke's theorem for the group of signs acting on the t).
+"""
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, replace
 from math import gcd, prod
 
 import numpy as np
@@ -124,3 +132,108 @@ def _law(row: np.ndarray, concerned: list[Measure], orders: list[int], seen: boo
     kept = [(part, w // common) for part, w in zip(concerned, weights, strict=True) if w]
     kept.sort(key=lambda pair: (pair[0].sector.slots[0], pair[0].what))
     return CharacterLaw(tuple(p for p, _ in kept), tuple(w for _, w in kept), top // common, seen)
+
+
+class Pairing(Measure):
+    """What happens to the three ways in which four slots fall into pairs (or to three slots).
+
+    0: they stay; 1 or 2: they go round by so many; 3: two of them change places.
+    """
+
+    def value(self, permutation: np.ndarray) -> int | None:
+        if not self.sector.kept(permutation):
+            return None
+        s, t = rotation_of(self.sector, permutation)
+        return t if s == 1 else 3
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class PairingLaw(Law):
+    """``sum(weights * t) + sum(twist_weights * twist sums) + shift * (1 - s) = 0 (mod 3)`` at all that is reached.
+
+    It has a sense only where all its sectors have the same s; ``even`` where this must be 1.
+    """
+
+    sectors: tuple[Sector, ...]
+    weights: tuple[int, ...]
+    twists: tuple[Measure, ...]
+    twist_weights: tuple[int, ...]
+    shift: int
+    seen: bool
+    even: bool
+    type = "pairing"
+    modulus = 3
+
+    @property
+    def terms(self) -> tuple[tuple[int, Measure], ...]:
+        twists = zip(self.twist_weights, self.twists, strict=True)
+        return *twists, *((w, Pairing(s, "pairing", 4)) for w, s in zip(self.weights, self.sectors, strict=True))
+
+    @property
+    def partner(self) -> int:
+        """Which of the other slots, from 0 to 2, is always the first one's: the x of ``x = s x + t``, of a law on one sector."""
+        return -self.shift * self.weights[0] % 3
+
+    def value(self, permutation: np.ndarray) -> int:
+        """0 where the law is kept, or has no sense as a law of signs is broken; else 1, or 1 and 2 apart where turns do so."""
+        if not all(sector.kept(permutation) for sector in self.sectors):
+            return 0
+        signs = {rotation_of(sector, permutation)[0] for sector in self.sectors}
+        if len(signs) > 1 or (self.even and signs != {1}):
+            return 0
+        total = sum(w * rotation_of(s, permutation)[1] for w, s in zip(self.weights, self.sectors, strict=True))
+        values = measure(self.twists, permutation)
+        total += sum(w * v for w, v in zip(self.twist_weights, values, strict=True)) + self.shift * (1 - signs.pop())
+        return total % 3 if self.even else min(total % 3, -total % 3)
+
+    def touched_by(self, permutation: np.ndarray) -> bool:
+        if not all(sector.kept(permutation) for sector in self.sectors):
+            return True
+        turned = any(value % 3 for value in measure(self.twists, permutation))
+        return turned or any(rotation_of(sector, permutation) != (1, 0) for sector in self.sectors)
+
+
+def rotation_of(sector: Sector, permutation: np.ndarray) -> tuple[int, int]:
+    """``(s, t)`` of a sector of three or four slots: what a label permutation does to its pairings (or slots)."""
+    images = [sector.place[label][0] for label in permutation[sector.labels[:, 0]].tolist()]
+    if len(images) == 4:
+        images = [_pairing(images[0], images[j]) for j in (1, 2, 3)]
+    return (1 if (images[1] - images[0]) % 3 == 1 else -1), images[0]
+
+
+def _pairing(a: int, b: int) -> int:
+    """The number of the pairing of four slots in which a and b are a pair: 0 has 0 with 1, and so on."""
+    pair = {a, b} if 0 in (a, b) else {0, 1, 2, 3} - {a, b}
+    return max(pair) - 1
+
+
+def pairing_laws(parts: Sequence[Sector], generators: list[np.ndarray], unseen: list[np.ndarray]) -> tuple[PairingLaw, ...]:
+    """All laws of this kind, for sectors of three or four slots, tied to twist sums whose order 3 divides."""
+    small = [sector for sector in parts if len(sector.slots) in (3, 4) and sector.signed]
+    classes: dict[tuple[int, ...], list[Sector]] = {}
+    for sector in small:
+        classes.setdefault(tuple(rotation_of(sector, g)[0] for g in generators), []).append(sector)
+    found = []
+    for signs, members in classes.items():
+        even = all(s == 1 for s in signs)
+        rows = [[rotation_of(sector, g)[1] for g in generators] for sector in reversed(members)]
+        tied = [c for c in measures(parts) if c.what == "twist" and c.modulus % 3 == 0] if even else []
+        rows += np.array([measure(tied, g) for g in generators]).reshape(len(generators), -1).T.tolist()
+        rows += [] if even else [[(1 - s) % 3 for s in signs]]
+        for row in relations(np.array(rows, dtype=np.int64) % 3, [3] * len(rows), 3, 1):
+            weights = row[: len(members)][::-1]
+            if weights.any():
+                found.append(_pairing_law(members, weights, tied, row[len(members) :], even, unseen))
+    return tuple(found)
+
+
+def _pairing_law(members, weights, tied, rest, even: bool, unseen: list[np.ndarray]) -> PairingLaw:
+    shift = 0 if even else int(rest[-1])
+    law = PairingLaw(*_kept(members, weights), *_kept(tied, rest), shift, True, even)
+    return replace(law, seen=not any(law.touched_by(k) for k in unseen))
+
+
+def _kept(things, weights) -> tuple[tuple, tuple[int, ...]]:
+    """Those that count, and how often."""
+    kept = [(thing, int(weight)) for thing, weight in zip(things, weights, strict=False) if weight]
+    return tuple(thing for thing, _ in kept), tuple(weight for _, weight in kept)

@@ -2,7 +2,7 @@
 
 Method. Every sector (see `sectors`) has a sign and a twist sum; one of at most four slots is kept whole. The image of the
 turns in the product Q of all these is computed exactly (`image`), and laws are read off it: characters (`characters`),
-pairing laws (`pairings`), the rest by cause (`rigid`); where fewer turns split a kind, that every label stays in its orbit
+pairing laws, the rest by cause (`rigid`); where fewer turns split a kind, that every label stays in its orbit
 comes first. Certificate: ``|A| * |image| / |Q|`` can only be too large for the group's order, the order from a randomised
 stabiliser chain can only be too small; where they agree, the laws are proved complete, and the order with them. As long as they
 do not, teams are looked for (`teams`), and then more sectors are kept whole: all of them allow exactly what is reached.

@@ -5,10 +5,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from oddswap.reasoning.laws.characters import laws_of
+from oddswap.reasoning.laws.characters import laws_of, pairing_laws
 from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.pairings import pairing_laws
 from oddswap.reasoning.laws.rigid import own_laws, ties, unsaid
 from oddswap.reasoning.laws.sectors import Measure, Sector, keeps
 from oddswap.reasoning.laws.teams import Teams

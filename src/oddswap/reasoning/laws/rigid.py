@@ -21,10 +21,9 @@ import numpy as np
 from oddswap.reasoning.groups.modular import relations
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.groups.subgroups import ring_of, turns_over
-from oddswap.reasoning.laws.characters import count_characters
+from oddswap.reasoning.laws.characters import count_characters, pairing_laws
 from oddswap.reasoning.laws.image import SMALL, LawImage
 from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.pairings import pairing_laws
 from oddswap.reasoning.laws.sectors import Measure, Sector
 from oddswap.reasoning.laws.teams import Rings, Shares
 

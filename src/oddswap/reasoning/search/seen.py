@@ -13,7 +13,6 @@ import numpy as np
 
 from oddswap.errors import OddswapError, TooLarge
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
-from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.values.appearance import Appearance
 
 
@@ -40,7 +39,7 @@ class SeenModel:
     def blank(self) -> int | None:
         """The code of the blank, where one decides which turns there are."""
         puzzle = self.puzzle
-        return int(puzzle.looks[puzzle.base_label[puzzle.blank]]) if isinstance(puzzle, GraphPuzzle) else None
+        return None if puzzle.blank is None else int(puzzle.looks[puzzle.base_label[puzzle.blank]])
 
     @cached_property
     def ends(self) -> np.ndarray:
