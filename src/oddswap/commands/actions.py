@@ -58,7 +58,9 @@ def answer(options) -> None:
     from oddswap.showing.pages.report import answer_data, details_markdown, verdict_markdown
 
     ticket = read_ticket(options.ticket)
-    known = () if options.before is None else tuple(before.finding for before in seen_before(ticket, options.before))
+    known = (
+        () if options.before is None else tuple(before.finding for before in seen_before(ticket, options.before, options.clock))
+    )
     puzzle = ticket.puzzle if options.turns is None else restricted(ticket.puzzle, options.turns)
     with search_status("working out the verdict"):
         found = first_answer(puzzle, ticket.appearance, options.clock, ticket.limit)

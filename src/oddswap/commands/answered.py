@@ -3,16 +3,19 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import product
 from pathlib import Path
 
 from oddswap.describing.tickets import Ticket, read_ticket, write_ticket
 from oddswap.errors import BadOption, OddswapError, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import ReadOtherwise, SeenBefore
-from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.checking.same_position import same_position
-from oddswap.reasoning.verdicts.diagnosis import diagnose
+from oddswap.reasoning.budget import Clock, Limit, started
+from oddswap.reasoning.checking.same_position import same_as_far_as_seen, same_position
+from oddswap.reasoning.verdicts.diagnosis import diagnose, is_ordinary
+from oddswap.reasoning.verdicts.slips import likely_slips
 from oddswap.showing.pages.output_folder import HOME
+from oddswap.values.appearance import Appearance
 
 PAGES = ("answer.html", "answer.md")
 KEPT = "ticket.toml"
@@ -22,16 +25,18 @@ NAMES = re.compile(r"ticket(\.new\d*)?\.toml")
 
 @dataclass(frozen=True)
 class Before:
-    """A ticket of the same position, its page if it has one, and whether it is the mirror image."""
+    """A ticket of the same position, its page if it has one, and how it is the same, as in `SeenBefore`."""
 
     ticket: Ticket
     page: Path | None
     mirrored: bool
+    partly: bool
+    slipped: bool
 
     @property
     def finding(self) -> SeenBefore:
         name = self.ticket.source.parent.name if NAMES.fullmatch(self.ticket.source.name) else self.ticket.name
-        return SeenBefore(name, self.mirrored, self.page and str(self.page))
+        return SeenBefore(name, self.mirrored, self.page and str(self.page), self.partly, self.slipped)
 
 
 def kept(ticket: Ticket, folder: Path) -> dict[str, str]:
@@ -44,21 +49,34 @@ def kept(ticket: Ticket, folder: Path) -> dict[str, str]:
     return {KEPT: write_ticket(replace(ticket, note=""))}
 
 
-def seen_before(ticket: Ticket, folder: Path) -> list[Before]:
-    """The tickets below a folder that show the same position on the same puzzle, as it is or in a mirror.
+def seen_before(ticket: Ticket, folder: Path, budget: Limit = None) -> list[Before]:
+    """The tickets below a folder that show the same position on the same puzzle, as it is or in a mirror; the surest first.
 
-    Up to the puzzle's symmetries, the way it is held and the visitor's colours. Files that are no tickets are passed over.
-    `BadOption` when there is no such folder.
+    Up to the puzzle's symmetries, the way it is held and the visitor's colours; also as far as both were seen, and if one of
+    them has a likely slip, such as mirrored photographs. Files that are no tickets are passed over. `BadOption` when there is
+    no such folder.
     """
     if not folder.is_dir():
         raise BadOption(f"{quoted(folder, 200)} is no folder: name the one in which answered tickets lie")
-    found = []
+    clock = started(budget)
+    meant, found = _meant(ticket, clock), []
     for other in _tickets(folder):
         if other.puzzle.name == ticket.puzzle.name and not _same_file(other, ticket):
-            symmetry = same_position(ticket.puzzle, ticket.appearance, other.appearance)
-            if symmetry is not None:
-                found.append(Before(other, _page(other.source), symmetry.mirrored))
-    return sorted(found, key=lambda before: (before.mirrored, before.page is None, str(before.ticket.source)))
+            for (one, slip), (seen, other_slip) in product(meant, _meant(other, clock)):
+                whole = one.complete and seen.complete or one.foreign or seen.foreign
+                same = same_position(ticket.puzzle, one, seen)
+                partly = None if same or whole else same_as_far_as_seen(ticket.puzzle, one, seen)
+                if symmetry := same or partly:
+                    found.append(Before(other, _page(other.source), symmetry.mirrored, partly is not None, slip or other_slip))
+                    break
+    return sorted(found, key=lambda b: (b.slipped, b.partly, b.mirrored, b.page is None, str(b.ticket.source)))
+
+
+def _meant(ticket: Ticket, clock: Clock) -> list[tuple[Appearance, bool]]:
+    """What a ticket shows, and what was really there if a description that no puzzle fits had a likely slip."""
+    seen = ticket.appearance
+    slips = likely_slips(ticket.puzzle, seen, is_ordinary, clock.share(0.05), most=1) if seen.foreign else ()
+    return [(seen, False), *((slip.appearance, True) for slip in slips)]
 
 
 def read_otherwise(ticket: Ticket, puzzle: Puzzle, clock: Clock) -> tuple[ReadOtherwise, ...]:

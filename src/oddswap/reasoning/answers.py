@@ -31,11 +31,16 @@ class HeldOtherwise(Finding):
 
 
 class SeenBefore(Finding):
-    """A ticket of that name shows the same position, or its mirror image; ``page`` is where its answer lies, if it has one."""
+    """A ticket of that name shows the same position, or its mirror image; ``page`` is where its answer lies, if it has one.
+
+    ``partly``: as far as both were seen; ``slipped``: if one of them was described with a likely slip.
+    """
 
     ticket: str
     mirrored: bool
     page: str | None
+    partly: bool = False
+    slipped: bool = False
 
 
 class ReadOtherwise(Finding):

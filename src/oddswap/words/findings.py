@@ -98,5 +98,7 @@ def read_otherwise_words(finding: ReadOtherwise, reader: Reader = EXPLAINER) -> 
 @says(SeenBefore)
 def seen_before_words(finding: SeenBefore, reader: Reader = EXPLAINER) -> str:
     what = "the mirror image of this position" if finding.mirrored else "the same position"
+    what += ", as far as both were seen" if finding.partly else ""
+    what += ", if a likely slip of the description is mended" if finding.slipped else ""
     where = f"its page is {finding.page}" if finding.page else "it has no page yet"
     return one_line(f"seen before: {finding.ticket} is {what}, up to how the puzzle is held; {where}")

@@ -4,14 +4,16 @@ A symmetry s of the turns carries the arrangement a to ``s^-1 a s``: what happen
 in a mirror. Its label permutation is found by following the turns: ``s(t(j)) = t'(s(j))`` where t' is the image of turn t.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
 from math import pi
+from operator import and_, eq
 
 import numpy as np
 
+from oddswap.describing.sights import own_look
 from oddswap.puzzles.base.flat_symmetry import Pairs, followed
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
@@ -19,6 +21,7 @@ from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.puzzles.solids.symmetry import turn_symmetries
 from oddswap.values.appearance import Appearance, Sight
 
+Sights = tuple[Sight, ...]
 TRIALS = 64
 """So many choices of images of turns are tried at most for one symmetry."""
 
@@ -146,8 +149,34 @@ def same_position(puzzle: Puzzle, one: Appearance, other: Appearance) -> Symmetr
     """
     if sorted(map(len, one.sights)) != sorted(map(len, other.sights)):
         return None
+    return _matching(puzzle, one, other, eq)
+
+
+def same_as_far_as_seen(puzzle: Puzzle, one: Appearance, other: Appearance) -> Symmetry | None:
+    """The symmetry under which two appearances, parts of which were not seen, may be the same position, if there is one.
+
+    Only where a slot was seen for certain in both, and looks wrong there.
+
+    >>> from oddswap.describing.sights import covered
+    >>> from oddswap.puzzles.catalogue import load
+    >>> cube = load("cube:3")
+    >>> same_as_far_as_seen(cube, covered(cube, ["UF"]), cube.appearance(cube.solved)) is None
+    True
+    """
+    own = [own_look(puzzle, slot) for slot in range(len(puzzle.slots))]
+
+    def agree(one: Sights, other: Sights) -> bool:
+        return all(map(and_, one, other)) and any(
+            a == b != home and len(a) == 1 for a, b, home in zip(one, other, own, strict=True)
+        )
+
+    return _matching(puzzle, one, other, agree)
+
+
+def _matching(puzzle: Puzzle, one: Appearance, other: Appearance, match: Callable[[Sights, Sights], bool]) -> Symmetry | None:
     wanted = {held_otherwise(puzzle, other, rotation).sights for _, rotation in holdings(puzzle)}
     for symmetry in sorted(symmetries(puzzle), key=lambda symmetry: symmetry.mirrored):
-        if carried(puzzle, symmetry, one).sights in wanted:
+        image = carried(puzzle, symmetry, one).sights
+        if any(match(image, held) for held in wanted):
             return symmetry
     return None
