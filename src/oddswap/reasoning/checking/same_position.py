@@ -4,10 +4,10 @@ A symmetry s of the turns carries the arrangement a to ``s^-1 a s``: what happen
 in a mirror. Its label permutation is found by following the turns: ``s(t(j)) = t'(s(j))`` where t' is the image of turn t.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import product
+from itertools import islice, product
 from math import pi
 from operator import and_, eq
 
@@ -53,21 +53,15 @@ def _symmetry(puzzle: Puzzle, slots: tuple[int, ...]) -> Symmetry | None:
     turns = list(wide.turns.values())
     for mirrored in (False, True):
         images = [[other for other in turns if _carries(wide, slots, mirrored, turn, other)] for turn in turns]
-        for choice in _choices(images):
+        for choice in islice(product(*images), TRIALS):
+            if len(set(map(id, choice))) < len(choice):
+                continue
             pairs = [(turn.permutation, image.permutation) for turn, image in zip(turns, choice, strict=True)]
             labels = _extended(wide, slots, pairs)
             if labels is not None and _keeps_looks(puzzle, labels):
                 names = {turn.name: image.name for turn, image in zip(turns, choice, strict=True)}
                 return Symmetry(labels, names, mirrored)
     return None
-
-
-def _choices(images: list[list[Turn]]) -> Iterator[tuple[Turn, ...]]:
-    for number, choice in enumerate(product(*images)):
-        if number == TRIALS:
-            return
-        if len(set(map(id, choice))) == len(choice):
-            yield choice
 
 
 def _carries(puzzle: Puzzle, slots: tuple[int, ...], mirrored: bool, turn: Turn, other: Turn) -> bool:

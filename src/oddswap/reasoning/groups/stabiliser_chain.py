@@ -15,23 +15,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from oddswap.errors import OddswapError
-from oddswap.reasoning.groups.chain import (
-    POOL,
-    ROUNDS_AGAIN,
-    ROUNDS_AT_FIRST,
-    ROUNDS_BETWEEN,
-    ROWS_AT_ONCE,
-    Transversal,
-    complete,
-    descend,
-    mix,
-    moving,
-    nontrivial,
-    outside,
-    products,
-    random_subproducts,
-    sift,
-)
+from oddswap.reasoning.groups import chain
+from oddswap.reasoning.groups.chain import Transversal, complete, descend, mix, moving, outside, products, sift
 from oddswap.values.orbits import checked, orbit_labels
 
 
@@ -66,21 +51,21 @@ class StabiliserChain:
 
         `BadPermutation` if a row is no permutation; `OddswapError` if the order is greater than its bound.
         """
-        rows = nontrivial(checked(gens, degree))
+        rows = chain.nontrivial(checked(gens, degree))
         if not len(rows):
             return cls(degree, (), proved=True)
         rng = np.random.default_rng(seed)
         preference = _long_orbits_first(rows, degree, first)
-        pool = mix(random_subproducts(rows, rng), rng, ROUNDS_AT_FIRST)
-        top = Transversal.at(preference[0], rows).grown(rows, shortcuts=mix(pool, rng, ROUNDS_BETWEEN))
+        pool = mix(chain.random_subproducts(rows, rng), rng, chain.ROUNDS_AT_FIRST)
+        top = Transversal.at(preference[0], rows).grown(rows, shortcuts=mix(pool, rng, chain.ROUNDS_BETWEEN))
         levels, missing = [top], pool
         while len(missing):
-            levels = descend(levels, 1, mix(top.divided(pool), rng, ROUNDS_BETWEEN), preference, rng)
+            levels = descend(levels, 1, mix(top.divided(pool), rng, chain.ROUNDS_BETWEEN), preference, rng)
             order = prod(len(level.orbit) for level in levels)
             if order_bound is not None and order >= order_bound:
                 break
-            fresh = products(pool, random_subproducts(rows, rng), np.arange(POOL))
-            pool = mix(fresh, rng, ROUNDS_AGAIN)
+            fresh = products(pool, chain.random_subproducts(rows, rng), np.arange(chain.POOL))
+            pool = mix(fresh, rng, chain.ROUNDS_AGAIN)
             missing = outside(levels, pool)
         if order_bound is not None and order > order_bound:
             raise OddswapError(f"the group has at least {order} elements, more than the bound {order_bound}")
@@ -119,8 +104,8 @@ class StabiliserChain:
         """The same for each row of an array of shape (k, n): k truth values."""
         rows = checked(perms, self.degree)
         inside = np.empty(len(rows), dtype=bool)
-        for start in range(0, len(rows), ROWS_AT_ONCE):
-            part = slice(start, start + ROWS_AT_ONCE)
+        for start in range(0, len(rows), chain.ROWS_AT_ONCE):
+            part = slice(start, start + chain.ROWS_AT_ONCE)
             inside[part] = ~moving(sift(self.levels, rows[part])[0]).any(axis=1)
         return inside
 

@@ -9,7 +9,6 @@ close it: before and after, they lead to the same family.
 
 from __future__ import annotations
 
-import hashlib
 import io
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -29,7 +28,7 @@ from oddswap.reasoning.opening.box_levels import BoxLevels, round_trips
 from oddswap.reasoning.opening.frames import Frame, frame_of
 from oddswap.reasoning.opening.law_families import LawFamily, family_of, law_families
 from oddswap.reasoning.search.findings import Ending, MemoryUsedUp, ThrownAway, TimeUsedUp
-from oddswap.reasoning.search.kept_files import fetch, store
+from oddswap.reasoning.search.kept_files import fetch, key_of, store
 from oddswap.reasoning.search.levels import TimeEnded, keep_to
 from oddswap.values.arrangement import Arrangement
 
@@ -122,16 +121,9 @@ def ways_map(puzzle: Puzzle, depth: int = DEPTH, budget: Limit = None, tell: Tel
     ending = walk.run()
     ways = tuple(_way(puzzle, family, walk) for family in families[1:])
     classes = sum(family.classes for family in families)
-    notes = (*walk.notes, *_coarser(puzzle, classes))
-    return WaysMap(puzzle, box, depth, min(walk.proved, depth), ending, 1 + walk.levels.states, classes, ways, notes)
-
-
-def _coarser(puzzle: Puzzle, classes: int) -> list[MoreByLooking]:
-    """What there is to say where looking tells more classes apart than reading orbits without twins does."""
     by_looking = law_book(puzzle).seen_index
-    if by_looking in (None, classes):
-        return []
-    return [MoreByLooking(by_looking)]
+    notes = (*walk.notes, *([] if by_looking in (None, classes) else [MoreByLooking(by_looking)]))
+    return WaysMap(puzzle, box, depth, min(walk.proved, depth), ending, 1 + walk.levels.states, classes, ways, notes)
 
 
 def back_in_the_box(puzzle: Puzzle, box: BoxPuzzle, moves: Iterable[str]) -> Arrangement | None:
@@ -246,7 +238,5 @@ class _Walk:
 
 def _key(frame: Frame) -> bytes:
     """What a walk depends on."""
-    digest = hashlib.sha256(repr((frame.box.name, tuple(frame.box.turns), frame.inner, "ways map 2")).encode())
-    for part in (frame.moves.images, frame.moves.solid, frame.moves.neighbours, frame.families):
-        digest.update(np.ascontiguousarray(part).tobytes())
-    return digest.digest()
+    moves, told = frame.moves, (frame.box.name, tuple(frame.box.turns), frame.inner, "ways map 2")
+    return key_of(told, moves.images, moves.solid, moves.neighbours, frame.families)

@@ -6,6 +6,7 @@ is kept. Together the files take at most `LIMIT` bytes; those not used for longe
 A file is written so that whoever looks sees all of it or what was there before (`write_whole`).
 """
 
+import hashlib
 import os
 import zlib
 from contextlib import suppress
@@ -13,6 +14,7 @@ from pathlib import Path
 from struct import Struct
 from uuid import uuid4
 
+import numpy as np
 from platformdirs import user_cache_path
 
 from oddswap.reasoning.search.findings import ThrownAway
@@ -65,6 +67,16 @@ def folder() -> Path | None:
     return None
 
 
+def key_of(*told: object) -> bytes:
+    """The key of what depends on these values: arrays by their shapes, types and items, all else by what `repr` says."""
+    digest = hashlib.sha256()
+    for one in told:
+        array = isinstance(one, np.ndarray)
+        digest.update(repr((one.shape, one.dtype.str) if array else one).encode() + b"\n")
+        digest.update(np.ascontiguousarray(one).tobytes() if array else b"")
+    return digest.digest()
+
+
 def path_of(key: bytes) -> Path | None:
     """The file of what has that key (32 bytes, such as a SHA-256 digest)."""
     place = folder()
@@ -73,24 +85,15 @@ def path_of(key: bytes) -> Path | None:
 
 def fetch(key: bytes) -> tuple[memoryview | None, ThrownAway | None]:
     """The bytes that were kept under that key (32 bytes), or None; and what was wrong with a file that was thrown away."""
-    path = path_of(key)
-    try:
+    path, data = path_of(key), None
+    with suppress(OSError):
         data = read_bytes(path, LIMIT) if path else None
-    except OSError:
-        return None, None
     if data is None:
         return None, None
     wrong = _fault(path.name, data, key)
-    try:
-        if wrong:
-            path.unlink()
-        else:
-            os.utime(path)
-    except OSError:
-        pass
-    if wrong:
-        return None, wrong
-    return memoryview(data)[HEADER.size :], None
+    with suppress(OSError):
+        path.unlink() if wrong else os.utime(path)
+    return (None, wrong) if wrong else (memoryview(data)[HEADER.size :], None)
 
 
 def _fault(name: str, data: bytes, key: bytes) -> ThrownAway | None:
@@ -127,19 +130,14 @@ def _make_room(place: Path, size: int) -> None:
     """Throw away the files not used for longest until there is room for ``size`` bytes more."""
     kept = []
     for path in place.iterdir():
-        if path.suffix not in {ENDING, UNDONE}:
-            continue
-        try:
-            told = path.stat()
-        except OSError:
-            continue
-        kept.append((told.st_mtime_ns, told.st_size, path))
+        with suppress(OSError):
+            if path.suffix in {ENDING, UNDONE}:
+                told = path.stat()
+                kept.append((told.st_mtime_ns, told.st_size, path))
     total = size + sum(length for _, length, _ in kept)
     for _, length, path in sorted(kept):
         if total <= LIMIT:
             break
-        try:
+        with suppress(OSError):
             path.unlink()
-        except OSError:
-            continue
-        total -= length
+            total -= length

@@ -5,7 +5,6 @@ Each slide moves one piece, so the counts of tables that share no piece add up (
 breadth first from the goals, over the places of the pieces and of the blank; slides of other pieces cost nothing.
 """
 
-import hashlib
 from dataclasses import dataclass
 from math import comb, prod
 
@@ -13,7 +12,7 @@ import numpy as np
 
 from oddswap.reasoning.search.coordinates import FAR, NOWHERE, Coordinate, blank_steps, coordinate
 from oddswap.reasoning.search.findings import ThrownAway
-from oddswap.reasoning.search.kept_files import fetch, store
+from oddswap.reasoning.search.kept_files import fetch, key_of, store
 from oddswap.reasoning.search.levels import Check
 from oddswap.reasoning.search.words import Moves
 
@@ -110,11 +109,7 @@ def _key(moves: Moves, goals: np.ndarray, pattern: Pattern) -> bytes:
     """What a table depends on: the moves, where goals show its pieces and the blank, and how they are dealt to coordinates."""
     told = (moves.blank.code, *(code for codes in pattern for code in codes))
     seen = np.unique(np.where(np.isin(goals, told), goals, np.uint8(FAR)), axis=0)
-    shown = seen, moves.source, moves.blank.begin, moves.blank.end
-    digest = hashlib.sha256(repr((told, pattern, [(part.shape, part.dtype.str) for part in shown])).encode())
-    for part in shown:
-        digest.update(np.ascontiguousarray(part).tobytes())
-    return digest.digest()
+    return key_of(told, pattern, seen, moves.source, moves.blank.begin, moves.blank.end)
 
 
 def _counts(moves: Moves, goals: np.ndarray, found: list[Coordinate], check: Check) -> np.ndarray | None:

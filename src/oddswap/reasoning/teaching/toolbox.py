@@ -4,7 +4,6 @@ Three ways of mining are used: commutators of short words, powers of short words
 most labels to the same places, one followed by the other undone, change only the rest.
 """
 
-import hashlib
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -17,7 +16,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.solids.symmetry import turn_symmetries
 from oddswap.reasoning.budget import Clock, Limit, cached, started
 from oddswap.reasoning.laws.tally import Quantity, quantities
-from oddswap.reasoning.search.kept_files import fetch, store
+from oddswap.reasoning.search.kept_files import fetch, key_of, store
 from oddswap.reasoning.teaching.effects import Effect, awkwardness, changes, effect_of
 from oddswap.reasoning.teaching.phases import structured
 from oddswap.reasoning.ways import commutators
@@ -77,13 +76,12 @@ def toolbox(puzzle: Puzzle, budget: Limit = None) -> tuple[Tool, ...]:
 @cached(16)
 def _kept(puzzle: Puzzle, clock: Clock) -> tuple[Tool, ...]:
     """The tools, from the cache of files if they are there; those that were mined to the end are kept there."""
-    digest = hashlib.sha256(repr(("toolbox 1", puzzle.name, list(puzzle.turns))).encode())
-    for part in (puzzle.looks, *(turn.permutation for turn in puzzle.turns.values())):
-        digest.update(np.ascontiguousarray(part).tobytes())
-    data, _ = fetch(digest.digest())
+    turns = (turn.permutation for turn in puzzle.turns.values())
+    key = key_of(("toolbox 1", puzzle.name, list(puzzle.turns)), puzzle.looks, *turns)
+    data, _ = fetch(key)
     words = [tuple(word) for word in json.loads(bytes(data))] if data is not None else list(_chosen(puzzle, clock))
     if data is None and not clock.spent:
-        store(digest.digest(), json.dumps(words).encode())
+        store(key, json.dumps(words).encode())
     return tuple(_tool(puzzle, word) for word in words)
 
 
