@@ -9,6 +9,7 @@ from oddswap.describing.tickets import parse_ticket
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages.folders import write_answer
+from oddswap.words.reader import reader_of
 from tests.browser.conftest import on_phone
 from tests.browser.fingers import turns_under_a_finger
 from tests.browser.viewers import SHOWN, STILL
@@ -31,7 +32,7 @@ def written(tmp_path_factory):
     folder = tmp_path_factory.mktemp("answer")
     ticket = parse_ticket(TICKET)
     found = answer(ticket.puzzle, ticket.appearance)
-    write_answer(found, folder, ticket.colours)
+    write_answer(found, folder, reader_of(ticket))
     return found, folder / "answer.html"
 
 

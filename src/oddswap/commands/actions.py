@@ -51,11 +51,14 @@ def tools(options) -> None:
 
 
 def answer(options) -> None:
+    from functools import partial
+
     from oddswap.commands.answered import kept, read_otherwise, seen_before
     from oddswap.describing.tickets import read_ticket
     from oddswap.puzzles.catalogue import restricted
     from oddswap.reasoning.answers import first_answer, with_ways
     from oddswap.showing.pages.report import answer_data, details_markdown, verdict_markdown
+    from oddswap.words.reader import reader_of
 
     ticket = read_ticket(options.ticket)
     known = (
@@ -78,14 +81,13 @@ def answer(options) -> None:
     try:  # a reader who has seen enough may be gone; the pages are written all the same
         if not options.json:
             print()
-        say(options.json, answer_data, details_markdown, _noting(known, found))
+        say(options.json, answer_data, partial(details_markdown, reader=reader_of(ticket)), _noting(known, found))
     finally:
         if options.out is not None:
             from oddswap.showing.pages.folders import write_answer
 
             note, beside = ticket.note if options.note else "", kept(ticket, options.out)
-            held = puzzle.settled(ticket.held)[1]
-            write_answer(found, options.out, ticket.colours, holding=held, note=note, ticket=beside, force=options.force)
+            write_answer(found, options.out, reader_of(ticket), note=note, ticket=beside, force=options.force)
 
 
 def _noting(findings: tuple, found):

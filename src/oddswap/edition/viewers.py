@@ -10,13 +10,13 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
-from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.pages.answer_html import answer_html, embedded, viewer_page
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.template import fill_template
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.widget import traits_of
 from oddswap.values.grammar import capital
+from oddswap.words.reader import reader_of
 
 SECONDS = 10.0
 """For the search of a way out."""
@@ -47,8 +47,8 @@ def viewer_html(puzzle: Puzzle) -> str:
 
 def ticket_html(ticket: Ticket) -> str:
     """The answer to a ticket as a page of one file, without the visitor's note."""
-    drawn, _ = stand_ins(ticket.colours)
-    return _in_the_edition(answer_html(answer(ticket.puzzle, ticket.appearance, Budget(SECONDS), copy=ticket.limit), drawn))
+    found = answer(ticket.puzzle, ticket.appearance, Budget(SECONDS), copy=ticket.limit)
+    return _in_the_edition(answer_html(found, reader_of(ticket)))
 
 
 def tickets_page(tickets: Mapping[str, Ticket]) -> str:

@@ -33,6 +33,27 @@ class Holding:
         """The puzzle's own face that is now at this face of the hands."""
         return self.faces[FACES.index(face)]
 
+    def hand(self, face: str) -> str:
+        """Where the hands have a face of the puzzle's own; another name is left as it is.
+
+        >>> START.turned("x").hand("F"), START.turned("x").hand("side7")
+        ('U', 'side7')
+        """
+        return FACES[self.faces.index(face)] if face in self.faces else face
+
+    @property
+    def inverse(self) -> Holding:
+        """The holding that leads back to the start."""
+        return Holding(tuple(map(self.hand, FACES)))
+
+    def after(self, first: Holding) -> Holding:
+        """This holding of a puzzle that is held as in ``first``.
+
+        >>> START.turned("x").after(START.turned("y")) == START.turned("y").turned("x")
+        True
+        """
+        return Holding(tuple(map(first.own, self.faces)))
+
     def turned(self, axis: str, amount: int = 1) -> Holding:
         """The holding after `amount` quarter turns of the whole puzzle, as x, y or z in the hands' frame."""
         ring = RINGS[axis]
@@ -46,11 +67,11 @@ class Holding:
         >>> str(START.turned("y").moves_by_hand([Step("R", 1, 1, -1)])[0])
         "F'"
         """
-        return tuple(self._by_hand(step) for step in steps)
+        return tuple(steps if self == START else map(self._by_hand, steps))
 
     def _by_hand(self, step: Step) -> Step:
         face = MIDDLES.get(step.stem) or ROTATIONS.get(step.stem) or step.stem[0]
-        hand = FACES[self.faces.index(face)]
+        hand = self.hand(face)
         if step.stem[0] in FACES:
             return replace(step, stem=hand * len(step.stem))
         named = {face: stem for stem, face in (MIDDLES if step.stem in MIDDLES else ROTATIONS).items()}

@@ -29,7 +29,7 @@ says_so(
     {
         findings.EquallyOften: "to say how often this happens: every position that the turns reach, and that looks right "
         "where this one does, comes equally often",
-        HeldOtherwise: "it is held otherwise here than it was described: turn the whole puzzle by {0.rotations} first",
+        HeldOtherwise: "slots are named as after `{0.rotations}` has turned the whole puzzle, from how it was described",
         NothingToRepair: "no repair by hand: it is given only where a law that can be seen is broken",
         MadeByHand: "a hand did it: the turns of this copy ({0.turns: }) do not lead there, only others do",
         NoWayOut: "no way out and no set-up by turning: the verdict is {0.verdict}",

@@ -13,6 +13,7 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages.answer_html import answer_html
+from oddswap.words.reader import reader_of
 from tests.showing.viewer.test_widget import replayed
 
 TICKETS = Path(__file__).parents[3] / "notebooks" / "tickets"
@@ -56,8 +57,8 @@ def test_what_a_ticket_says_never_becomes_markup_and_its_note_stays_out_unless_a
     nasty = "</script><img src=x onerror=alert(1)><script>alert(2)</script>"
     ticket = parse_ticket(f'puzzle = "cube:2"\nafter = "R U"\nnote = {json.dumps(nasty)}\n[colours]\nU = "red"\n')
     found = answer(ticket.puzzle, ticket.appearance)
-    assert "alert" not in answer_html(found, ticket.colours)
-    page = answer_html(found, ticket.colours, ticket.note)
+    assert "alert" not in answer_html(found, reader_of(ticket))
+    page = answer_html(found, reader_of(ticket), ticket.note)
     assert "&lt;/script&gt;&lt;img src=x onerror=alert(1)&gt;" in page
     assert page.count("<script") == page.count("</script>") == 2 and "<img src=x" not in page
     assert traits(page)["colours"]["U"] == "#C4302B"

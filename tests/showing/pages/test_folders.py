@@ -15,6 +15,7 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages import folders as pages
 from oddswap.showing.pages.folders import write_alarms, write_answer, write_laws
+from oddswap.words.reader import reader_of, visitor
 from tests.common.folders import files_in, names_in
 
 TICKETS = Path(__file__).parents[3] / "notebooks" / "tickets"
@@ -58,7 +59,7 @@ def test_the_page_comes_with_its_reply_and_its_pictures(tmp_path, name, moves, c
 @pytest.mark.parametrize("name", ["03_painted_octagon_two_edges_over", "02_cube_two_edges_over"])
 def test_a_tickets_note_is_in_none_of_them_and_its_colours_are_in_the_picture(tmp_path, name):
     ticket = read_ticket(TICKETS / f"{name}.toml")
-    for path in write_answer(answer(ticket.puzzle, ticket.appearance, Budget(20)), tmp_path, ticket.colours):
+    for path in write_answer(answer(ticket.puzzle, ticket.appearance, Budget(20)), tmp_path, reader_of(ticket)):
         data = path.read_bytes()
         assert not any(word.encode() in data for word in re.findall(r"\w{6,}", ticket.note) if word not in PLAIN)
     plain = write_answer(answer(ticket.puzzle, ticket.appearance, Budget(20)), tmp_path / "plain")
@@ -146,8 +147,8 @@ def test_a_picture_that_no_page_shows_is_somebody_elses(tmp_path, solved):
 
 
 def test_colours_that_no_screen_knows_are_drawn_in_stand_ins_and_the_page_says_so(tmp_path, solved):
-    write_answer(solved, tmp_path / "one", {"F": "mint green", "U": "white"})
-    write_answer(solved, tmp_path / "other", {"F": "green", "U": "white"})
+    write_answer(solved, tmp_path / "one", visitor(solved.puzzle, {"F": "mint green", "U": "white"}))
+    write_answer(solved, tmp_path / "other", visitor(solved.puzzle, {"F": "green", "U": "white"}))
     one, other = (files_in(tmp_path / name) for name in ("one", "other"))
     assert one["seen.png"] == other["seen.png"]
     said = "F, mint green, is drawn in green"

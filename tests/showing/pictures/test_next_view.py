@@ -20,6 +20,7 @@ from oddswap.showing.ink.scene import scene
 from oddswap.showing.pages.folders import write_answer
 from oddswap.showing.pictures.next_view import bystander, draw_next_view, photographer, shaft
 from oddswap.values.appearance import Appearance
+from oddswap.words.reader import reader_of
 
 FOLDER = Path(__file__).parents[3] / "notebooks" / "tickets" / "half_seen"
 SOLIDS = ["cube:3", "shape-mod:prism8", "cuboid:2x3x4", "tetrahedron", "octahedron", "corner-cube"]
@@ -86,7 +87,7 @@ def test_our_letters_cannot_be_told_yet_and_ask_for_a_photograph():
 
 def test_an_answer_comes_with_the_picture_and_the_reply_refers_to_it(tmp_path):
     ticket = tickets()["13_cube_two_layers_done"]
-    written = write_answer(answer(ticket.puzzle, ticket.appearance, Budget(5)), tmp_path, ticket.colours)
+    written = write_answer(answer(ticket.puzzle, ticket.appearance, Budget(5)), tmp_path, reader_of(ticket))
     assert {path.name for path in written} == {"answer.md", "answer.html", "reply.md", "seen.png", "next_view.png"}
     texts = {path.suffix + path.stem: path.read_text("utf-8") for path in written if path.suffix != ".png"}
     assert "The picture that comes with this" in texts[".mdreply"] and "(next_view.png)" in texts[".mdanswer"]

@@ -15,7 +15,7 @@ def test_a_picture_stands_after_each_turn_that_changes_the_outline_and_after_no_
     numbers = [number for number, _, _ in changes]
     assert 1 not in numbers and 11 not in numbers and numbers[0] == 2 and numbers[-1] == 10
     names = WAY.split()
-    assert all(name == names[number - 1] for number, name, _ in changes)
+    assert all(turn.name == names[number - 1] for number, turn, _ in changes)
     assert [box.closed(after) for _, _, after in changes] == [False] * (len(changes) - 1) + [True]
     figure = draw_shapes_on_the_way(box, box.solved, WAY)
     words = [text.get_text() for text in figure.axes[0].texts]

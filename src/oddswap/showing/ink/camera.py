@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 
 import numpy as np
 
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.values.holding import START, Holding
 from oddswap.words.half_seen import whence
 
 UP = np.array([0.0, 1.0, 0.0])
@@ -20,10 +21,14 @@ FAVOUR = 0.04
 
 @dataclass(frozen=True, eq=False)
 class Camera:
-    """An eye that looks at the middle from ``direction`` (3,), ``distance`` away in half-edges, U upwards."""
+    """An eye that looks at the middle from ``direction`` (3,), ``distance`` away in half-edges.
+
+    ``frame`` (3, 3) takes directions as the hands have them to the puzzle's own; what the hands have on top is upwards.
+    """
 
     direction: np.ndarray
     distance: float
+    frame: np.ndarray = field(default_factory=lambda: np.eye(3))
 
     @cached_property
     def eye(self) -> np.ndarray:
@@ -31,7 +36,7 @@ class Camera:
 
     @cached_property
     def right(self) -> np.ndarray:
-        across = np.cross(UP, self.direction)
+        across = np.cross(self.frame @ UP, self.direction)
         return across / np.linalg.norm(across)
 
     @cached_property
@@ -54,10 +59,10 @@ class Camera:
         >>> Camera(np.array([0.6, 0.48, 0.64]), 9.0).words
         'from the front right, above'
         """
-        return whence(self.direction)
+        return whence(self.direction @ self.frame)
 
     def opposite(self) -> Camera:
-        return Camera(-self.direction, self.distance)
+        return replace(self, direction=-self.direction)
 
 
 def directions(step: float) -> np.ndarray:
@@ -74,19 +79,25 @@ def reach(puzzle: Puzzle) -> float:
     return float(np.linalg.norm(corners, axis=1).max())
 
 
+def frame_of(holding: Holding) -> np.ndarray:
+    """The matrix (3, 3) that takes directions as the hands have them to the puzzle's own."""
+    return np.stack([DIRECTIONS[holding.own(face)] for face in "RUF"], axis=1)
+
+
 @lru_cache(maxsize=64)
-def cameras(puzzle: Puzzle) -> tuple[Camera, Camera]:
+def cameras(puzzle: Puzzle, holding: Holding = START) -> tuple[Camera, Camera]:
     """The two opposite points of view of the prints: the worst-seen facet is seen as squarely as can be.
 
-    Found on a grid of one degree. The first is from above, and from the front and the right where the facets leave a choice.
+    Found on a grid of one degree. The first is from above, and from the front and the right where the facets leave a choice,
+    as the hands have them that hold the puzzle so.
     """
-    facets = puzzle.geometry.facets
+    facets, frame = puzzle.geometry.facets, frame_of(holding)
     normals = np.array(list(facets.values()))
     grid = directions(1.0)
-    grid = grid[grid[:, 1] > 0.2]
+    grid = grid[grid[:, 1] > 0.2] @ frame.T
     worst = np.abs(grid @ normals.T).min(axis=1)
     named = facets if set("UFR") <= set(puzzle.geometry.mechanism.directions) else {}
-    favoured = [named.get(face, DIRECTIONS[face]) for face in "UFR"]
+    favoured = [named.get(face, DIRECTIONS[face]) for face in map(holding.own, "UFR")]
     value = worst + FAVOUR * (grid @ np.array(favoured).T).sum(axis=1)
-    first = Camera(grid[int(value.argmax())], AWAY * reach(puzzle))
+    first = Camera(grid[int(value.argmax())], AWAY * reach(puzzle), frame)
     return first, first.opposite()

@@ -14,6 +14,7 @@ from oddswap.showing.ink.canvas import INCHES, lay_polygons, text_size, write
 from oddswap.showing.ink.outline import stripes, within
 from oddswap.showing.ink.palette import BODY, CUT, HIGHLIGHT, PAPER, UNKNOWN, ink_on, mix
 from oddswap.showing.ink.scene import Panel, Scene
+from oddswap.values.holding import START, Holding
 
 HATCHES: Mapping[str, float] = MappingProxyType({"twins": 45.0, "hidden turns": -45.0})
 """The way of the stripes, in degrees, that tells the lookalikes of an x-ray; what is both is crossed."""
@@ -32,7 +33,7 @@ class Inks:
 
     ``colours`` of the paints; ``hatched`` gives for a piece the keys of `HATCHES`; ``highlight`` are slots whose
     outlines are coloured; ``faded`` are slots drawn paler, and with ``lifted`` so is all but the slabs that turn; ``letters``
-    names each sticker's colour by its facet, or those of the slots given.
+    names each sticker's colour by its facet, as hands call it that hold the puzzle so, or those of the slots given.
     """
 
     colours: Mapping[str, str]
@@ -41,6 +42,7 @@ class Inks:
     lifted: bool = False
     letters: bool | frozenset[int] = False
     faded: frozenset[int] = frozenset()
+    holding: Holding = START
 
     def pale(self, panel: Panel) -> bool:
         """Whether a panel is drawn paler."""
@@ -142,7 +144,7 @@ def _edge(face: str, panel: Panel, inks: Inks) -> str:
 def _letter(panel: Panel, inks: Inks) -> str:
     if panel.role != "sticker":
         return ""
-    return "?" if panel.paint is None else letter_of(panel.paint) if inks.lettered(panel.slot) else ""
+    return "?" if panel.paint is None else letter_of(inks.holding.hand(panel.paint)) if inks.lettered(panel.slot) else ""
 
 
 def _room(layers: Layers, i: int, last: int, text: str, size: float) -> tuple[np.ndarray, float] | None:

@@ -1,16 +1,18 @@
 """What a point of view leaves hidden, and which prints together show every sticker."""
 
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.showing.ink.camera import AWAY, Camera, cameras, directions, reach
+from oddswap.showing.ink.camera import Camera, cameras, directions
 from oddswap.showing.ink.outline import within
 from oddswap.showing.ink.painting import Layers
 from oddswap.showing.ink.scene import Panel, placings_of, scene
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.holding import START, Holding
 
 Place = tuple[int, str]
 """A sticker: the slot that it is in and the facet of the solid that it is from."""
@@ -23,14 +25,16 @@ SQUARE = 0.12
 
 
 @lru_cache(maxsize=256)
-def views(puzzle: Puzzle, shown: Arrangement | Appearance) -> tuple[tuple[Camera, str], ...]:
+def views(
+    puzzle: Puzzle, shown: Arrangement | Appearance, holding: Holding = START
+) -> tuple[tuple[Camera, str], ...]:
     """The points of view of the prints with their captions: two, or three when the two leave some sticker hidden."""
-    front, back = cameras(puzzle)
+    front, back = cameras(puzzle, holding)
     taken = [(front, front.words), (back, f"the same, {back.words}")]
     every = stickers(puzzle, shown)
     hidden = every - seen_by(puzzle, shown, front, every) - seen_by(puzzle, shown, back, every)
     if hidden:
-        further = [Camera(direction, AWAY * reach(puzzle)) for direction in directions(35.0)]
+        further = [replace(front, direction=direction) for direction in directions(35.0) @ front.frame.T]
         best = max(further, key=lambda camera: len(seen_by(puzzle, shown, camera, hidden)))
         if seen_by(puzzle, shown, best, hidden):
             taken.append((best, f"the rest, {best.words}"))

@@ -9,6 +9,8 @@ from html import escape
 from matplotlib.figure import Figure
 
 from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.in_hand import InHand, in_hand
+from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.ink.widgets import address_of, small_png
 from oddswap.showing.pages.markdown import as_html
 from oddswap.showing.pages.report import headline, reply_text
@@ -41,12 +43,12 @@ def viewer_page(
     )
 
 
-def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: str = "", reader: Reader = VISITOR) -> str:
-    """The page, drawn in the visitor's ``colours`` by facet, in words for that ``reader``.
+def answer_html(answer: Answer, reader: Reader = VISITOR, note: str = "") -> str:
+    """The page in words for the ``reader``, drawn in their colours as they hold the puzzle.
 
     What is on it came through `html.escape` or is escaped JSON."""
-    found, puzzle = answer.diagnosis, answer.puzzle
-    still = embedded(draw_prints(puzzle, answer.appearance, colours=colours))
+    found, puzzle, colours = answer.diagnosis, answer.puzzle, stand_ins(reader.colours)[0] or None
+    still = embedded(draw_prints(puzzle, answer.appearance, colours=colours, holding=reader.holding))
     view = found.asked_view
     after = [as_html(reply_text(answer, reader, {"next_view": ""} if view else {}))]
     if view:
@@ -62,7 +64,7 @@ def answer_html(answer: Answer, colours: Mapping[str, str] | None = None, note: 
         still,
         "The way out in words" if walks else "What to do",
         "\n".join(after),
-        _traits(answer, colours, still),
+        _traits(answer, in_hand(answer, reader.holding), colours, still),
         "<p>Each small picture is one move. Tap the marked one to make it, or any other to go there.</p>" if walks else "",
     )
 
@@ -72,15 +74,16 @@ def embedded(figure: Figure) -> str:
     return address_of(small_png(figure, STILL_WIDTH / figure.get_figwidth()))
 
 
-def _traits(answer: Answer, colours: Mapping[str, str] | None, still: str) -> dict:
+def _traits(answer: Answer, done: InHand, colours: Mapping[str, str] | None, still: str) -> dict:
     """What the viewer's model holds; nothing where no arrangement explains what is seen."""
     found, puzzle = answer.diagnosis, answer.turning
     if found.explanation is None:
         return {}
-    strip = strip_of(puzzle, answer.easiest.turns if answer.easiest else "", found.explanation)
+    way = done.answer.easiest
+    strip = strip_of(puzzle, way.turns if way else "", found.explanation, done.eye)
     culprits = {piece for culprit in found.culprits for piece in culprit.pieces}
     return {
-        **traits_of(puzzle, found.explanation, colours, still),
+        **traits_of(puzzle, found.explanation, colours, still, done.eye),
         "strip": strip if strip["frames"] else {},
         "hatched": sorted(puzzle.slot(piece) for piece in culprits),
     }

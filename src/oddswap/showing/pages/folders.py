@@ -12,6 +12,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.budget import Reached
+from oddswap.reasoning.in_hand import in_hand, said_from
 from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.opening.ways_map import WaysMap
 from oddswap.reasoning.verdicts.alarms import Alarm
@@ -32,8 +33,7 @@ from oddswap.showing.pictures.shapes_on_the_way import draw_shapes_on_the_way, s
 from oddswap.showing.pictures.strip import draw_strip
 from oddswap.showing.pictures.tallies import draw_tally
 from oddswap.showing.pictures.ways_figure import draw_ways
-from oddswap.values.holding import START, Holding
-from oddswap.words.reader import visitor
+from oddswap.words.reader import VISITOR, Reader
 
 WIDTH = 1600
 PICTURED = 40
@@ -48,32 +48,28 @@ Pictures = dict[str, Figure]
 def write_answer(
     answer: Answer,
     folder: Path,
-    colours: Mapping[str, str] | None = None,
+    reader: Reader = VISITOR,
     *,
-    holding: Holding = START,
     note: str = "",
     ticket: Mapping[str, str] | None = None,
     force: bool = False,
 ) -> list[Path]:
-    """Write ``answer.md``, ``reply.md`` and the pictures into ``folder``, in the visitor's ``colours`` by facet, who
-    holds the puzzle as in ``holding``.
+    """Write ``answer.md``, ``reply.md`` and the pictures into ``folder``, for the visitor who is the ``reader``.
 
     With them ``answer.html``, one file to send back, which bears the visitor's ``note`` if that is given, and the text of the
     ``ticket`` by its file's name, which never takes the place of another ticket. A colour that cannot be drawn has a stand-in,
     and the page says so. ``force`` is as for an `OutputFolder`; `BadOption` when the folder cannot be written.
     """
-    drawn, said = stand_ins(colours or {})
-    reader = visitor(answer.puzzle, colours, holding)
+    said = stand_ins(reader.colours)[1]
 
     def texts(names: dict[str, str]) -> dict[str, str]:
-        page = answer_markdown(answer, names)
+        page = answer_markdown(answer, names, reader)
         if said:
             words = "\n".join(f"- {escaped(sentence)}" for sentence in said)
             page += f"\n## Colours that the pictures do not have\n\n{words}\n"
-        shown = answer_html(answer, drawn or None, note, reader)
-        return {"reply.md": reply_text(answer, reader, names), "answer.html": shown, "answer.md": page}
+        return {"reply.md": reply_text(answer, reader, names), "answer.html": answer_html(answer, reader, note), "answer.md": page}
 
-    return _write("answer", folder, lambda: _answer_pictures(answer, drawn or None), texts, force, ticket)
+    return _write("answer", folder, lambda: _answer_pictures(answer, reader), texts, force, ticket)
 
 
 def write_laws(puzzle: Puzzle, folder: Path, *, force: bool = False) -> list[Path]:
@@ -144,20 +140,26 @@ def _write_texts(texts: Mapping[str, str], making: Path) -> dict[str, Path]:
     return {name: making / name for name in texts}
 
 
-def _answer_pictures(answer: Answer, colours: Mapping[str, str] | None) -> Pictures:
-    puzzle, found = answer.puzzle, answer.diagnosis
-    figures = {"seen.png": draw_prints(puzzle, answer.appearance, colours=colours)}
+def _answer_pictures(answer: Answer, reader: Reader) -> Pictures:
+    puzzle, found, colours = answer.puzzle, answer.diagnosis, stand_ins(reader.colours)[0] or None
+    done = in_hand(answer, reader.holding)
+    figures = {"seen.png": draw_prints(puzzle, answer.appearance, colours=colours, holding=reader.holding)}
     if view := found.asked_view:
         figures["next_view.png"] = draw_next_view(puzzle, answer.appearance, view, colours=colours)
     if found.culprits:
         pieces = {piece for culprit in found.culprits for piece in culprit.pieces}
-        figures["xray.png"] = draw_prints(puzzle, found.culprits[0].arrangement, colours=colours, xray=sorted(pieces))
+        shown = found.culprits[0].arrangement
+        figures["xray.png"] = draw_prints(puzzle, shown, colours=colours, xray=sorted(pieces), holding=done.eye)
     if answer.easiest and answer.easiest.length <= PICTURED:
         turning, moves = answer.turning, answer.easiest.turns
-        figures["strip.png"] = draw_strip(turning, found.explanation, moves, colours=colours)
+        said = done.answer.easiest.turns
+        figures["strip.png"] = draw_strip(turning, found.explanation, said, colours=colours, holding=done.eye)
         if isinstance(turning, BoxPuzzle):
             if shape_changes(turning, found.explanation, moves):
-                figures["shapes.png"] = draw_shapes_on_the_way(turning, found.explanation, moves, colours=colours)
+                shapes = draw_shapes_on_the_way(turning, found.explanation, moves, colours=colours, holding=done.eye)
+                figures["shapes.png"] = shapes
             return figures
-        figures["tally.png"] = draw_tally(tally(turning, moves, found.explanation).in_full(), per_row=14)
+        table = tally(turning, moves, found.explanation).in_full()
+        names = tuple(said_from(turning, name, done.eye) for name in table.moves)
+        figures["tally.png"] = draw_tally(replace(table, moves=names), per_row=14)
     return figures

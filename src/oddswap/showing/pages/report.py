@@ -1,7 +1,7 @@
 """An answer in words: as Markdown for the explainer, as a short reply for the visitor, and as plain data."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from itertools import zip_longest
+from itertools import takewhile, zip_longest
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
@@ -16,6 +16,7 @@ from oddswap.reasoning.answers import (
     WayNotFound,
 )
 from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.in_hand import InHand, in_hand
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
@@ -26,9 +27,12 @@ from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.finding_data import finding_data, law_data
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.telling import told_parts, way_data, way_phases
-from oddswap.values.grammar import capital, listed, read_number
+from oddswap.values.alphabet import ROTATIONS
+from oddswap.values.grammar import capital, listed, read_number, uncapital
+from oddswap.values.holding import START
 from oddswap.words import say
-from oddswap.words.reader import VISITOR, Reader
+from oddswap.words.reader import EXPLAINER, VISITOR, Reader
+from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.to_visitors.replies import MovesLine, reply
 from oddswap.words.verdicts import HEADINGS, SEARCHED, STRANGE, STRANGE_BOX, UNTRIED, WORDINGS
 
@@ -133,9 +137,12 @@ def proof_lines(answer: Answer) -> list[str]:
     return lines
 
 
-def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
-    """The answer for the explainer; ``pictures`` maps seen, next_view, xray, strip, set_up and tally to file names."""
-    return f"{verdict_markdown(answer, pictures)}\n{details_markdown(answer, pictures)}"
+def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None, reader: Reader = EXPLAINER) -> str:
+    """The answer for the explainer, as it is held by the ``reader`` who is answered.
+
+    ``pictures`` maps seen, next_view, xray, strip, shapes and tally to file names.
+    """
+    return f"{verdict_markdown(answer, pictures)}\n{details_markdown(answer, pictures, reader)}"
 
 
 def verdict_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
@@ -143,9 +150,9 @@ def verdict_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> 
     return f"# {_markdown(verdict_sections(answer, pictures))}"
 
 
-def details_markdown(answer: Answer, pictures: dict[str, str] | None = None) -> str:
+def details_markdown(answer: Answer, pictures: dict[str, str] | None = None, reader: Reader = EXPLAINER) -> str:
     """The rest of the answer: what was found beside it, what to ask for or to mend, the ways, what was taken for granted."""
-    return _markdown(details_sections(answer, pictures))
+    return _markdown(details_sections(answer, pictures, reader))
 
 
 def _markdown(sections: Sections) -> str:
@@ -170,9 +177,9 @@ def verdict_sections(answer: Answer, pictures: dict[str, str] | None = None) -> 
     return sections
 
 
-def details_sections(answer: Answer, pictures: dict[str, str] | None = None) -> Sections:
+def details_sections(answer: Answer, pictures: dict[str, str] | None = None, reader: Reader = EXPLAINER) -> Sections:
     """The sections of `details_markdown`."""
-    found, shown, sections = answer.diagnosis, pictures or {}, {}
+    found, shown, sections, done = answer.diagnosis, pictures or {}, {}, in_hand(answer, reader.holding)
     if notes := [say(finding) for finding in found.findings if not isinstance(finding, FIRST)]:
         sections["found"] = [_bullets(notes)]
     if found.asked:
@@ -187,28 +194,53 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None) -> 
     if answer.way_out is not None:
         strip = picture(shown, "strip", "The easiest way out, move by move")
         shapes = picture(shown, "shapes", "What it should look like after each turn that changes its shape")
-        sections["way out"] = [*_hold(answer), way_words(answer.way_out), *told_parts(answer), *strip, *shapes]
+        ways = [way_words(done.answer.way_out), *told_parts(done.answer)]
+        sections["way out"] = [*_hold(done, reader), *ways, *strip, *shapes]
     if answer.set_up:
-        sections["set-up"] = [f"From solved: `{_as_described(answer)}`"]
+        sections["set-up"] = [set_up_words(done, reader)]
     if answer.reached:
         sections["reached"] = [_bullets(map(say, answer.reached))]
     return {**sections, "assumed": [_bullets(found.assumptions)]}
 
 
 def _if_slipped(slip: Slip, corrected: Answer) -> list[str]:
-    """The answer for what was really there if a slip was made."""
+    """The answer for what was really there if a slip was made; the whole-puzzle rotations that the slip has hidden first."""
     so = f"If {escaped(slip.words)}, its verdict is **{corrected.verdict}**:"
-    return [so, *_hold(corrected, slip.held), *([way_words(corrected.way_out)] if corrected.way_out else [])]
+    rotations = f"{slip.held} {corrected.held}".strip()
+    hold = [f"First turn the whole puzzle by `{rotations}`, from how it was described."] if rotations else []
+    return [so, *hold, *([way_words(corrected.way_out)] if corrected.way_out else [])]
 
 
-def _hold(answer: Answer, held: str = "") -> list[str]:
-    """The whole-puzzle rotations first: those that a slip has hidden, ``held``, and those with which the way out begins."""
-    rotations = f"{held} {answer.held}".strip()
-    return [f"First turn the whole puzzle by `{rotations}`, from how it was described."] if rotations else []
+def _hold(done: InHand, reader: Reader) -> list[str]:
+    if done.first:
+        return [f"First turn the whole puzzle by `{done.first}`, from how it was described."]
+    if done.eye == START and not reader.colours or not done.answer.puzzle.alphabet.is_box:
+        return []
+    hold = f"{hold_words(done.answer.puzzle, done.answer.appearance, done.holding, reader.colours)}, throughout."
+    named = f" Slots are named as it is held before `{done.held}` turns the whole puzzle into these hands." if done.held else ""
+    return [escaped(hold) + named]
+
+
+def set_up_words(done: InHand, reader: Reader) -> str:
+    r"""How to make what was described on a solved puzzle, in Markdown; only where there is a set-up.
+
+    >>> import oddswap
+    >>> ticket = oddswap.parse_ticket('puzzle = "cube:3"\nafter = "R U"\n[colours]\nU = "white"\nF = "red"')
+    >>> done = in_hand(oddswap.answer(ticket.puzzle, ticket.appearance))
+    >>> set_up_words(done, oddswap.reader_of(ticket))
+    'From solved: hold it white on top, red towards you, and make `R U`'
+    """
+    answer, puzzle = done.answer, done.answer.puzzle
+    if done.first or done.eye == START and not reader.colours or not puzzle.alphabet.is_box:
+        return f"From solved: `{_as_described(answer)}`"
+    whole = list(takewhile(lambda move: move[0] in ROTATIONS, answer.set_up.split()))
+    begun = puzzle.settled(" ".join(whole))[1].after(done.eye)
+    hold = hold_words(puzzle, puzzle.appearance(puzzle.solved), begun, reader.colours)
+    return f"From solved: {escaped(uncapital(hold))}, and make `{' '.join(answer.set_up.split()[len(whole):])}`"
 
 
 def _as_described(answer: Answer) -> str | None:
-    """The set-up for what was described."""
+    """The set-up for what was described, from the puzzle as its slots are named."""
     return None if answer.set_up is None else f"{answer.set_up} {answer.held_back}".strip()
 
 

@@ -21,6 +21,7 @@ from oddswap.showing.ink.scene import scene
 from oddswap.showing.ink.sight import views
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.holding import START, Holding
 
 SIDE = 2.0
 """The picture on a print is a square of this side; around it is the paper."""
@@ -39,13 +40,14 @@ def draw_prints(
     xray: bool | Iterable[str | int] = False,
     highlight: Iterable[str | int] = (),
     caption: bool = True,
+    holding: Holding = START,
     ax: Axes | None = None,
 ) -> Figure:
     """The prints of a puzzle, in lesson colours or, with a key, in the visitor's own ``colours`` by facet.
 
     It is solved when ``shown`` is left out. ``letters`` writes each sticker's facet on it. ``xray`` hatches the pieces that
     have lookalikes: all of them, or those at home in the slots given (names or numbers). The pieces that sit in the slots of
-    ``highlight`` are outlined. What has no solid is one picture from above and without a ``caption``, as `draw_flat` makes it.
+    ``highlight`` are outlined. It is seen as hands have it that hold it as in ``holding``. What has no solid is one picture from above and without a ``caption``, as `draw_flat` makes it.
 
     >>> from oddswap import draw
     >>> figure = draw.draw_prints("shape-mod:prism8", "flip UF", highlight=["UF"])
@@ -59,8 +61,9 @@ def draw_prints(
         hatched=hatched,
         highlight=frozenset(slot_numbers(puzzle, highlight)),
         letters=letters,
+        holding=holding,
     )
-    taken = views(puzzle, shown)
+    taken = views(puzzle, shown, holding)
     scenes = [scene(puzzle, shown, camera).open() for camera, _ in taken]
     wide = max(np.abs(np.concatenate(seen.outlines())).max() for seen in scenes)
     colour_lines, hatch_lines = colour_key_lines(inks.colours) if colours else 0, len(meanings_of(hatched))

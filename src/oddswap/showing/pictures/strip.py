@@ -19,6 +19,8 @@ from oddswap.showing.ink.palette import FAINT_INK, colours_for
 from oddswap.showing.ink.paper_card import MARGIN, PaperCard
 from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.holding import START, Holding
+from oddswap.values.notation import write as write_steps
 from oddswap.values.sequence import Sequence, Step
 
 FRAME, GUTTER, FOOT, SHORT_FOOT, ROW_GAP = 1.3, 0.1, 0.37, 0.26, 0.2
@@ -63,9 +65,12 @@ def draw_strip(
     highlight: Iterable[str | int] = (),
     colours: Mapping[str, str] | None = None,
     letters: bool = False,
+    holding: Holding = START,
     ax: Axes | None = None,
 ) -> Figure:
     """The strip of ``moves`` from ``arrangement``; the pieces that start in the slots of ``highlight`` stay outlined.
+
+    ``moves`` are as hands say them that hold the puzzle as in ``holding``, and so is every picture.
 
     Every picture is seen from the core, so whole-puzzle rotations change the names of later moves and no picture; the
     name as seen from the core stands beneath where it differs. What slides into a blank is named by the slot that it leaves.
@@ -74,8 +79,8 @@ def draw_strip(
     >>> figure = draw.draw_strip("cube:3", [], "R U R' U'")
     """
     steps = puzzle.read(moves).steps
-    made, note = made_by(puzzle, steps, arrangement)
-    names = names_of(puzzle, arrangement, steps, made)
+    made, note = made_by(puzzle, steps, arrangement, holding)
+    names = names_of(puzzle, arrangement, steps, made, holding)
     solid = puzzle.geometry is not None
     colours = colours_by_paint(puzzle, colours)
     followed = {arrangement.pieces[slot] for slot in slot_numbers(puzzle, highlight)}
@@ -96,6 +101,7 @@ def draw_strip(
             highlight=frozenset(b for b, piece in enumerate(arrangement.pieces) if piece in followed),
             lifted=bool(turns),
             letters=letters,
+            holding=holding,
         )
         (_frame if solid else _flat_frame)(ax, puzzle, arrangement, turns, inks, left + FRAME / 2, base + FRAME / 2)
         name, aside = names[i] if i < len(steps) else ("result", "")
@@ -107,26 +113,28 @@ def draw_strip(
     return ax.figure
 
 
-def made_by(puzzle: Puzzle, steps: tuple[Step, ...], start: Arrangement | None = None) -> tuple[list[tuple[Turn, ...]], str]:
+def made_by(
+    puzzle: Puzzle, steps: tuple[Step, ...], start: Arrangement | None = None, holding: Holding = START
+) -> tuple[list[tuple[Turn, ...]], str]:
     """What each step turns, seen from the core, and a sentence on the holding where it changes.
 
-    ``start`` matters where a move depends on the blank; solved when left out.
+    ``holding`` is how hands hold the puzzle that begin with the first of the ``steps``. ``start`` matters where a move depends on the blank; solved when left out.
     """
     if puzzle.blank is not None:
         return [(turn,) for turn in puzzle.settled(Sequence(steps), start)[0]], ""
-    made, before = [], 0
+    made, before, own = [], 0, holding.inverse.moves_by_hand(steps)
     for i in range(1, len(steps) + 1):
-        turns, _ = puzzle.settled(Sequence(steps[:i]), start)
+        turns, _ = puzzle.settled(Sequence(own[:i]), start)
         slabs = [turn for turn in turns if not turn.whole]
         made.append(tuple(slabs[before:]))
         before = len(slabs)
-    same = all(turns and str(step) == turns[0].name for step, turns in zip(steps, made, strict=True))
+    same = all(turns and str(step) == turns[0].name for step, turns in zip(own, made, strict=True))
     return made, "" if same or puzzle.geometry is None else HELD
 
 
 def _frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...], inks: Inks, x: float, y: float):
     spot = Spot(x, y, FRAME / 2 / (1.25 * reach(puzzle)))
-    camera = cameras(puzzle)[0]
+    camera = cameras(puzzle, inks.holding)[0]
     turning = [(turn, BEGUN / abs(turn.angle)) for turn in turns]
     paint(ax, scene(puzzle, arrangement, camera, turning).open(), inks, spot, size=5)
     draw_arrows(ax, puzzle, arrangement, turns, camera, spot, zorder=3)
@@ -141,17 +149,19 @@ def _flat_frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple
     draw_flat_arrows(ax, puzzle, arrangement, turns, spot, zorder=4)
 
 
-def names_of(puzzle: Puzzle, start: Arrangement, steps: tuple[Step, ...], made: list[tuple[Turn, ...]]) -> list[tuple[str, str]]:
+def names_of(
+    puzzle: Puzzle, start: Arrangement, steps: tuple[Step, ...], made: list[tuple[Turn, ...]], holding: Holding = START
+) -> list[tuple[str, str]]:
     """Each step as written, and what it is for the core where that is something else."""
     if puzzle.blank is not None:
         return [(name, "") for name in puzzle.spelled(Sequence(steps), start).split()]
     if puzzle.geometry is None:
         return [(str(step), "") for step in steps]
-    return [(str(step), _aside(str(step), turns)) for step, turns in zip(steps, made, strict=True)]
+    return [(str(step), _aside(str(step), turns, holding)) for step, turns in zip(steps, made, strict=True)]
 
 
-def _aside(name: str, turns: tuple[Turn, ...]) -> str:
-    seen = " ".join(turn.name for turn in turns)
+def _aside(name: str, turns: tuple[Turn, ...], holding: Holding) -> str:
+    seen = write_steps(holding.moves_by_hand(turn.step for turn in turns))
     return "the whole puzzle" if not turns else "" if seen == name else f"core: {seen}"
 
 

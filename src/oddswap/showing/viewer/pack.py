@@ -13,13 +13,14 @@ import numpy as np
 from oddswap.puzzles.base.layout import on_circle
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.showing.ink.camera import AWAY, cameras, reach
+from oddswap.showing.ink.camera import AWAY, cameras, frame_of, reach
 from oddswap.showing.ink.flat import extent
 from oddswap.showing.ink.marking import hatched_pieces
 from oddswap.showing.ink.painting import HATCHES, letter_of
 from oddswap.showing.ink.scene import slab_of
 from oddswap.showing.ink.shells import inner_shells, shells
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.holding import START, Holding
 
 ROLES = ("body", "sticker", "mark", "cut", "ground", "groove")
 FINENESS = 32000
@@ -34,12 +35,13 @@ Panel = tuple[int, str, str | None, np.ndarray, int]
 
 
 @lru_cache(maxsize=32)
-def packed(puzzle: Puzzle) -> Mapping[str, object]:
-    """Everything about a puzzle that its viewer needs, as JSON can hold it; shared, so not to be changed."""
+def packed(puzzle: Puzzle, holding: Holding = START) -> Mapping[str, object]:
+    """Everything about a puzzle that its viewer needs, as hands have it that hold it so; shared, so not to be changed."""
     solid = puzzle.geometry is not None
     panels = list(_solid_panels(puzzle) if solid else _flat_panels(puzzle))
     size = reach(puzzle) if solid else float(max(extent(puzzle.flat)))
-    whole = np.round(np.concatenate([vertices for *_, vertices, _ in panels]) / size * FINENESS).astype("<i2")
+    vertices, frame = np.concatenate([vertices for *_, vertices, _ in panels]), frame_of(holding)
+    whole = np.round(vertices @ frame / size * FINENESS).astype("<i2")
     facets = list(puzzle.geometry.facets) if solid else []
     hatched = hatched_pieces(puzzle, True)
     bits = {key: 1 << i for i, key in enumerate(HATCHES)}
@@ -53,7 +55,7 @@ def packed(puzzle: Puzzle) -> Mapping[str, object]:
         "reach": size,
         "away": AWAY,
         "facets": facets,
-        "letters": [letter_of(puzzle.geometry.paints[facet]) for facet in facets] if solid else [],
+        "letters": [letter_of(holding.hand(puzzle.geometry.paints[facet])) for facet in facets] if solid else [],
         "paints": [puzzle.geometry.paints[facet] for facet in facets] if solid else [],
         "roles": list(ROLES),
         "panels": {
@@ -64,9 +66,9 @@ def packed(puzzle: Puzzle) -> Mapping[str, object]:
             "twist": [twist for *_, twist in panels],
         },
         "vertices": b64encode(whole.tobytes()).decode("ascii"),
-        "turns": [_turn_data(puzzle, turn) for turn in turns_of(puzzle)],
+        "turns": [_turn_data(puzzle, turn, holding) for turn in turns_of(puzzle)],
         "hatched": [sum(bits[key] for key in hatched.get(p, ())) for p in range(len(puzzle.slots))],
-        **(_solid_data(puzzle) if solid else _flat_data(puzzle)),
+        **(_solid_data(puzzle, holding) if solid else _flat_data(puzzle)),
     }
 
 
@@ -98,18 +100,19 @@ def quaternion(matrix: np.ndarray) -> list[float]:
     return [round(float(x), 9) for x in row]
 
 
-def _turn_data(puzzle: Puzzle, turn: Turn) -> dict:
+def _turn_data(puzzle: Puzzle, turn: Turn, holding: Holding) -> dict:
+    (step,) = holding.moves_by_hand([turn.step])
     moved = np.flatnonzero(turn.permutation != np.arange(puzzle.degree))
     inner: list[int] = []
     if puzzle.geometry is not None:
         slab = slab_of(turn, puzzle.geometry.mechanism)
         inner = [i for i, cell in enumerate(_inner_cells(puzzle)) if slab is None or slab.holds(cell)]
     return {
-        "name": turn.name,
-        "slab": turn.step.name,
+        "name": turn.name if holding == START else str(step),
+        "slab": step.name,
         "amount": turn.step.amount,
         "whole": turn.whole,
-        "axis": [round(float(x), 9) for x in turn.axis],
+        "axis": [round(float(x), 9) for x in turn.axis @ frame_of(holding)],
         "angle": round(float(turn.angle), 9),
         "moved": moved.tolist(),
         "to": turn.permutation[moved].tolist(),
@@ -147,13 +150,13 @@ def _solid_panels(puzzle: Puzzle) -> Iterator[Panel]:
             yield piece, role, facet, shell.vertices[shell.ends[i] : shell.ends[i + 1]], -1
 
 
-def _solid_data(puzzle: Puzzle) -> dict:
-    front, _ = cameras(puzzle)
+def _solid_data(puzzle: Puzzle, holding: Holding) -> dict:
+    (front, _), frame = cameras(puzzle, holding), frame_of(holding)
     return {
         "flat": False,
         "inner": len(_kept(puzzle)),
-        "eye": [round(float(x), 6) for x in front.direction],
-        "rotations": [quaternion(matrix) for matrix in puzzle.geometry.mechanism.rotations.matrices],
+        "eye": [round(float(x), 6) for x in front.direction @ frame],
+        "rotations": [quaternion(frame.T @ matrix @ frame) for matrix in puzzle.geometry.mechanism.rotations.matrices],
         "placements": puzzle.geometry.placements.tolist(),
     }
 

@@ -25,6 +25,7 @@ from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.pictures.strip import made_by, names_of
 from oddswap.showing.viewer.pack import labels_of, packed, turns_of
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.holding import START, Holding
 from oddswap.values.sequence import Sequence
 
 NAMES = ("state", "sight", "shaders", "draw", "page", "inked", "turning", "hands", "strip")
@@ -50,12 +51,15 @@ def groups_of(puzzle: Puzzle, moves: str | Sequence, start: Arrangement) -> Grou
     return [*groups, *whole]
 
 
-def strip_of(puzzle: Puzzle, moves: str | Sequence, start: Arrangement) -> dict:
-    """The strip of a sequence as the viewer shows it: where it starts, and for each move its name and what it turns."""
+def strip_of(puzzle: Puzzle, moves: str | Sequence, start: Arrangement, holding: Holding = START) -> dict:
+    """The strip of a sequence as the viewer shows it: where it starts, and for each move its name and what it turns.
+
+    ``moves`` are as hands say them that hold the puzzle as in ``holding``.
+    """
     steps = puzzle.read(moves).steps
-    made, _ = made_by(puzzle, steps, start)
+    made, _ = made_by(puzzle, steps, start, holding)
     number = {turn.name: i + 1 for i, turn in enumerate(turns_of(puzzle))}
-    names = names_of(puzzle, start, steps, made)
+    names = names_of(puzzle, start, steps, made, holding)
     frames = [
         {"name": name, "aside": aside, "group": [number[turn.name] for turn in turns]}
         for (name, aside), turns in zip(names, made, strict=True)
@@ -256,8 +260,10 @@ class Viewer(anywidget.AnyWidget):
         return ({**(data or {}), "text/plain": repr(self)}, *rest) if rest else {**(data or {}), "text/plain": repr(self)}
 
 
-def traits_of(puzzle: Puzzle, start: Arrangement, colours: Mapping[str, str] | None, picture: str) -> dict[str, object]:
+def traits_of(
+    puzzle: Puzzle, start: Arrangement, colours: Mapping[str, str] | None, picture: str, holding: Holding = START
+) -> dict[str, object]:
     """What the viewer's model holds on a page without Python: a puzzle that nobody has turned yet, and a still of it."""
     fresh = {name: trait.default() for name, trait in vars(Viewer).items() if getattr(trait, "metadata", {}).get("sync")}
-    given = {"pack": packed(puzzle), "labels": labels_of(puzzle, start), "colours": colours_by_paint(puzzle, colours)}
+    given = {"pack": packed(puzzle, holding), "labels": labels_of(puzzle, start), "colours": colours_by_paint(puzzle, colours)}
     return fresh | given | {"picture": picture, "answers": False, "size": 340}

@@ -8,9 +8,9 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
 from oddswap.reasoning.answers import SLIPS, Answer, MadeByHand, ReadOtherwise
+from oddswap.reasoning.in_hand import in_hand
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.reasoning.ways.in_hand import in_hand
 from oddswap.values.grammar import capital, counted_words, listed, uncapital
 from oddswap.words.reader import Reader
 from oddswap.words.table import say
@@ -166,7 +166,7 @@ def _lines(moves: str) -> list[str]:
 def _way(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     """How to hold it, the moves, and what their letters mean."""
     found, way = answer.diagnosis, answer.easiest
-    done = in_hand(answer.turning, way.turns, answer.held, reader.holding)
+    done = in_hand(answer, reader.holding)
     hold = moves_introduced(answer.puzzle)
     if not hold:
         hold = f"{hold_words(answer.puzzle, answer.appearance, done.holding, reader.colours)}, throughout"
@@ -176,9 +176,9 @@ def _way(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     elif found.verdict == OTHER_TURNS and answer.copy is None:
         lead = "If your copy makes these turns: "
     yield f"{lead}{uncapital(hold) if lead.endswith(': ') else hold}:"
-    yield from map(MovesLine, _lines(done.moves))
+    yield from map(MovesLine, _lines(done.way))
     shortest = "; no way is shorter" if answer.way_out.shortest and way.length == answer.way_out.length else ""
     count = counted_words(way.length, moves_word(answer.puzzle))
-    yield f"{letters_explained(answer.turning, done.moves)} {capital(count)}{shortest}."
+    yield f"{letters_explained(answer.turning, done.way)} {capital(count)}{shortest}."
     if answer.outside or answer.way_out.phases and isinstance(answer.turning, BoxPuzzle):
         yield IF_YOURS
