@@ -22,12 +22,13 @@ SURFACE = {
         changed(puzzle,changes,start) completions(puzzle,appearance,limit) count_explanations(puzzle,appearance)
         covered(puzzle,slots) cycle_type(p) cycles(p) depth_counts(puzzle,depth,start,turns)
         diagnose(puzzle,appearance,budget) draw_cycles(puzzle,arrangement,*,ax)
-        draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,ax)
-        draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,ax) draw_tally(tally,*,per_row,ax)
+        draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,holding,ax)
+        draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,holding,ax) draw_tally(tally,*,per_row,ax)
         find_way(puzzle,start,goals,turns,budget,progress) fitting(story,answer) intake(puzzles,folder)
         law_book(puzzle) levels_around(puzzle,depth,start,turns) load(name) lookalikes(puzzle)
         parse_ticket(text,name,source) permutation(images) puzzle(name,*,moves,twins,kinds,facets,cuts)
-        read_story(path) read_ticket(path) reader_of(ticket) reply_text(answer,reader,pictures) sign(p) story_of(answer,told)
+        read_story(path) read_ticket(path) reader_of(ticket) reply_text(answer,reader,pictures) sign(p)
+        story_of(answer,told,reader)
         tally(puzzle,moves,start) timeline(story,answer,frames_a_second) told_ways(puzzle,start,found,budget)
         toolbox(puzzle,budget) views(puzzle) ways_map(puzzle,depth,budget,tell) workbench(tickets,puzzles) write_story(story)
         write_ticket(ticket)""",
@@ -38,9 +39,9 @@ SURFACE = {
         draw_flat(puzzle,shown,*,colours,letters,xray,highlight,ax) draw_lifted(puzzle,state,*,ax)
         draw_lifted_letters(puzzle,state) draw_move(puzzle,arrangement,turns,*,colours,ax) draw_names(puzzle,*,ax)
         draw_next_view(puzzle,known,view,*,colours,ax)
-        draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,ax)
+        draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,holding,ax)
         draw_storyboard(film,seconds,per_row,*,ax) draw_strings(before,after,*,colours,highlight,ax)
-        draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,ax) draw_tally(tally,*,per_row,ax)
+        draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,holding,ax) draw_tally(tally,*,per_row,ax)
         draw_verdicts(sights,*,highlight,ax) draw_ways(found,*,ax) draw_xrays(shapes,*,per_row,ax) loop_of(film)
         save(figure,path,*,width,transparent) verdict_of(puzzle,shown)""",
     lessons: """

@@ -117,16 +117,16 @@ def check(options) -> None:
 def story(options) -> int | None:
     from oddswap.describing.tickets import read_ticket
     from oddswap.reasoning.answers import answer
-    from oddswap.showing.ink.stand_ins import stand_ins
     from oddswap.story.folder import Wishes, write_story_files
+    from oddswap.words.reader import reader_of
 
     ticket = read_ticket(options.ticket)
     with search_status() as tell:
         found = answer(ticket.puzzle, ticket.appearance, options.clock, tell, ticket.limit)
     wishes = Wishes(options.rate, options.width, options.transparent, options.burn_captions, options.paper)
     with bar() as tell:
-        only, colours = options.only or STORY_SORTS, stand_ins(ticket.colours)[0]
-        made = write_story_files(found, options.out, colours, only, wishes, tell, force=options.force)
+        only, reader = options.only or STORY_SORTS, reader_of(ticket)
+        made = write_story_files(found, options.out, reader, only, wishes, tell, force=options.force)
     print(*made.written, sep="\n")
     if made.kept:
         print(f"{len(made.kept)} files were up to date")

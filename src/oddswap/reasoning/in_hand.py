@@ -21,7 +21,7 @@ class InHand:
 
     ``eye`` is how they hold the puzzle as the diagnosis has it: its slots are named by that, its arrangements drawn from there.
     ``first`` are whole-puzzle rotations to be made first, where those hands have not the turns of the way out. ``way`` is the
-    way out, empty where there is none.
+    way out that is easiest to follow, empty where there is none.
     """
 
     answer: Answer
@@ -49,8 +49,8 @@ def in_hand(answer: Answer, holding: Holding = START) -> InHand:
     >>> done.way, done.holding.own("F")
     ("U' R'", 'L')
     """
-    puzzle, way = answer.turning, answer.way_out
-    moves, from_there = way.moves if way and way.moves else "", puzzle.settled(answer.held)[1]
+    puzzle, from_there = answer.turning, answer.turning.settled(answer.held)[1]
+    moves = answer.easiest.turns if answer.easiest else ""
     if not puzzle.alphabet.is_box:
         return InHand(answer, START, START, f"{answer.held} {moves}".strip() if moves else "", answer.held)
     described = from_there.inverse.moves_by_hand(puzzle.read(moves).steps)
@@ -76,8 +76,6 @@ def _said_from(answer: Answer, eye: Holding) -> Answer:
     def phased(phases: tuple[Phase, ...]) -> tuple[Phase, ...]:
         return tuple(replace(phase, moves=said(phase.moves)) for phase in phases)
 
-    told = tuple(
-        replace(way, moves=said(way.moves), turns=said(way.turns), phases=phased(way.phases)) for way in answer.told
-    )
+    told = tuple(replace(way, moves=said(way.moves), turns=said(way.turns), phases=phased(way.phases)) for way in answer.told)
     way = replace(answer.way_out, moves=said(answer.way_out.moves), phases=phased(answer.way_out.phases))
     return replace(answer, way_out=way, set_up=answer.set_up and said(answer.set_up), told=told)

@@ -3,18 +3,21 @@
 Every beat has a chapter, what is said, a picture, and the moves that are made in it. Nothing of a visitor's note is in it.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from hashlib import sha256
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
+from oddswap.reasoning.in_hand import InHand, in_hand
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital, number_word
 from oddswap.words import say
+from oddswap.words.reader import VISITOR, Reader
 from oddswap.words.spoken import introduced, seen_sentences, spoken
+from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS
 
 PICTURES = ("seen", "law", "xray", "way", "card")
@@ -38,6 +41,7 @@ class Beat:
 class Story:
     """``position`` is a fingerprint of what is seen, so that a story is not told of another ticket by mistake.
 
+    ``held`` are the whole-puzzle rotations that lead from how its slots are named to how it is held for the moves and pictures.
     ``culprit`` names the pieces that are taken for the culprit, by home slot; empty where there is none. ``words_a_minute``
     is the pace of speech, ``seconds_a_turn`` how long a quarter turn takes on the screen.
     """
@@ -47,6 +51,7 @@ class Story:
     position: str
     beats: tuple[Beat, ...]
     culprit: tuple[str, ...] = ()
+    held: str = ""
     colours: str = "visitor"
     words_a_minute: int = 140
     seconds_a_turn: float = 0.8
@@ -57,8 +62,10 @@ class Story:
         return " ".join(beat.moves for beat in self.beats if beat.moves)
 
 
-def story_of(answer: Answer, told: TaughtWay | None = None) -> Story:
+def story_of(answer: Answer, told: TaughtWay | None = None, reader: Reader = VISITOR) -> Story:
     """The story of an answer, ready to be edited. ``told`` is the way out that is shown: by default the easiest to follow.
+
+    Its moves are those of the hands that hold the puzzle as the ``reader`` does.
 
     >>> from oddswap import answer, changed, load
     >>> prism = load("shape-mod:prism8")
@@ -68,7 +75,8 @@ def story_of(answer: Answer, told: TaughtWay | None = None) -> Story:
     """
     found, puzzle = answer.diagnosis, answer.puzzle
     beats = [Beat("What is seen", "seen", (introduced(puzzle), *seen_sentences(puzzle, answer.appearance)))]
-    way = _way(answer, told or answer.easiest)
+    done = in_hand(replace(answer, told=(told,)) if told else answer, reader.holding)
+    way = _way(done, reader)
     wording = OPENED if found.verdict == ORDINARY and isinstance(puzzle, BoxPuzzle) else WORDINGS[found.verdict]
     if found.verdict == ORDINARY:
         beats += [Beat("Why it can happen", "law", wording.captions), *way]
@@ -85,7 +93,7 @@ def story_of(answer: Answer, told: TaughtWay | None = None) -> Story:
     beats.append(Beat("What to remember", "card", (lesson, "Count before you move anything, and never force what sticks.")))
     culprit = found.culprits[0].pieces if found.culprits else ()
     title, position = f"{capital(puzzle.title)}: {wording.title}", fingerprint(answer.appearance)
-    return Story(title, puzzle.name, position, tuple(beats), culprit)
+    return Story(title, puzzle.name, position, tuple(beats), culprit, done.held)
 
 
 def fingerprint(appearance: Appearance) -> str:
@@ -170,8 +178,9 @@ def _cannot_tell(answer: Answer) -> list[Beat]:
     return beats
 
 
-def _way(answer: Answer, told: TaughtWay | None) -> list[Beat]:
+def _way(done: InHand, reader: Reader) -> list[Beat]:
     """The way out, a beat for each of its phases."""
+    answer, told = done.answer, done.answer.easiest
     way, puzzle = answer.way_out, answer.turning
     if way is None:
         return []
@@ -189,12 +198,14 @@ def _way(answer: Answer, told: TaughtWay | None) -> list[Beat]:
         proved = known if length > way.length else "though a shorter one may exist"
     start = f"The way out takes {number_word(length)} {_move(puzzle)}s" + (proved if proved[0] == ";" else f", {proved}") + "."
     counted = (f"From here on the tally counts what is hidden, too: {told.mends.words}.",) if told.mends else ()
+    hold = "Hold it as you see it here, and turn slowly." if puzzle.geometry is not None else "Take your time."
+    if reader.colours and not done.first:
+        hold = f"{hold_words(answer.puzzle, answer.appearance, done.holding, reader.colours)}, and turn slowly."
     if len(parts) == 1:
-        hold = "Hold it as you see it here, and turn slowly." if puzzle.geometry is not None else "Take your time."
         return [Beat("The way out", "way", (start, *counted, hold), parts[0][2])]
     beats = []
     for place, (name, words, moves) in enumerate(parts, 1):
-        first = (start, *counted, f"It comes in {number_word(len(parts))} parts.") if place == 1 else ()
+        first = (start, *counted, f"It comes in {number_word(len(parts))} parts.", hold) if place == 1 else ()
         chapter = f"The way out, part {place}" + (f": {name}" if name else "")
         beats.append(Beat(chapter, "way", (*first, *spoken(words)), moves))
     return beats

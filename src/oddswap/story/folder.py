@@ -2,7 +2,7 @@
 
 import os
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
@@ -10,6 +10,7 @@ from pathlib import Path
 from oddswap.errors import NoEncoder
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.canvas import save
+from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.pages.output_folder import OutputFolder, open_folder
 from oddswap.showing.pages.report import reply_text
 from oddswap.showing.pictures.prints import draw_prints
@@ -22,7 +23,7 @@ from oddswap.story.script import chapters_text, script_markdown
 from oddswap.story.stage import Stage
 from oddswap.story.story_file import fitting, read_story, write_story
 from oddswap.story.timeline import Timeline, timeline
-from oddswap.words.reader import visitor
+from oddswap.words.reader import VISITOR, Reader
 
 SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
 STORY = "story.toml"
@@ -58,7 +59,7 @@ Maker = Callable[[Path, Callable[[int, int], None]], object]
 def write_story_files(
     answer: Answer,
     folder: Path,
-    colours: Mapping[str, str] | None = None,
+    reader: Reader = VISITOR,
     only: Iterable[str] = SORTS,
     wishes: Wishes | None = None,
     tell: Tell | None = None,
@@ -73,11 +74,13 @@ def write_story_files(
     """
     wishes = wishes or Wishes()
     with open_folder(folder, force) as out:
-        story = _story(answer, out)
+        story, colours = _story(answer, reader, out), stand_ins(reader.colours)[0]
         times = timeline(story, answer, wishes.rate)
-        digest = sha256(repr((write_story(story), sorted((colours or {}).items()), wishes, answer.set_up)).encode()).hexdigest()
+        digest = sha256(
+            repr((write_story(story), sorted(reader.colours.items()), reader.holding, wishes, answer.set_up)).encode()
+        ).hexdigest()
         written, kept, failed = [], [], []
-        for name, make in _files(answer, times, colours, set(only), wishes):
+        for name, make in _files(answer, times, reader, colours, set(only), wishes):
             by, made = f"story: {name}", out.making / name
             if there := out.up_to_date(by, digest):
                 kept.append(there)
@@ -94,31 +97,34 @@ def write_story_files(
     return Made(tuple(written), tuple(kept), tuple(failed))
 
 
-def _story(answer: Answer, out: OutputFolder) -> Story:
+def _story(answer: Answer, reader: Reader, out: OutputFolder) -> Story:
     path, made = out.path / STORY, out.making / STORY
     if os.path.lexists(path):
         return fitting(read_story(path), answer)
-    story = story_of(answer)
+    story = story_of(answer, reader=reader)
     made.write_text(write_story(story), encoding="utf-8")
     os.replace(made, path)
     return story
 
 
-def _files(answer: Answer, times: Timeline, colours, only: set[str], wishes: Wishes) -> Iterator[tuple[str, Maker]]:
+def _files(
+    answer: Answer, times: Timeline, reader: Reader, colours, only: set[str], wishes: Wishes
+) -> Iterator[tuple[str, Maker]]:
     """Every file's name and what makes it, quick ones first."""
     rate = times.frames_a_second
     plain = {
         "captions": {"captions.vtt": lambda: as_webvtt(times.cues, rate), "captions.srt": lambda: as_srt(times.cues, rate)},
         "script": {"script.md": lambda: script_markdown(times), "chapters.txt": lambda: chapters_text(times)},
-        "prompter": {"prompter.html": lambda: prompter_page(answer, times, colours)},
-        "reply": {"reply.md": lambda: reply_text(answer, visitor(answer.puzzle, colours))},
+        "prompter": {"prompter.html": lambda: prompter_page(answer, times, reader)},
+        "reply": {"reply.md": lambda: reply_text(answer, reader)},
     }
     for sort, texts in plain.items():
         if sort in only:
             for name, text in texts.items():
                 yield name, lambda path, _, text=text: path.write_text(text(), encoding="utf-8")
     if "reply" in only:
-        yield "reply.png", lambda path, _: save(draw_prints(answer.puzzle, answer.appearance, colours=colours), path, width=1200)
+        shown = {"colours": colours, "holding": reader.holding}
+        yield "reply.png", lambda path, _: save(draw_prints(answer.puzzle, answer.appearance, **shown), path, width=1200)
     if "handout" in only:
         yield "handout.pdf", lambda path, _: write_handout(answer, times, path, colours, wishes.paper)
     if "stills" in only:

@@ -22,6 +22,7 @@ from oddswap.showing.pictures.strip import draw_strip
 from oddswap.story.timeline import Timeline
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.holding import START, Holding
 
 PICTURED = 30
 """A way out of more moves is told in words only."""
@@ -40,39 +41,46 @@ def write_handout(
     own = colours if story.colours == "visitor" else None
     page.text(story.title, 17, weight="bold")
     pieces = {piece for culprit in answer.diagnosis.culprits for piece in culprit.pieces}
-    lay_views(page, answer.puzzle, answer.appearance, own, hatched_pieces(answer.puzzle, sorted(pieces)) if pieces else {})
+    start, puzzle = times.shots[0].shown, answer.turning
+    inks = Inks(
+        colours_by_paint(puzzle, own),
+        hatched=hatched_pieces(puzzle, sorted(pieces)) if pieces else {},
+        letters=True,
+        holding=times.holding,
+    )
+    lay_views(page, puzzle, start, inks)
     for beat in story.beats:
         page.heading(f"{beat.chapter}: {beat.moves}" if beat.moves else beat.chapter, 11)
         page.text(" ".join(beat.says), 10, after=0.12)
     names = [name for beat in times.names for name in beat]
-    start = times.shots[0].shown
     if names and len(names) <= PICTURED and isinstance(start, Arrangement):
-        lay_strip(page, answer.turning, start, story.moves, own)
+        lay_strip(page, puzzle, start, story.moves, own, times.holding)
     _notes(page)
     return write_pdf(page.pages, path)
 
 
-def lay_strip(page: Paper, puzzle: Puzzle, start: Arrangement, moves: str, own: Mapping[str, str] | None = None) -> None:
+def lay_strip(
+    page: Paper, puzzle: Puzzle, start: Arrangement, moves: str, own: Mapping[str, str] | None = None, holding: Holding = START
+) -> None:
     """A strip across the page, as high as it comes out, with letters on the stickers."""
-    strip = partial(draw_strip, puzzle, start, moves, colours=own, letters=True, per_row=7)
+    strip = partial(draw_strip, puzzle, start, moves, colours=own, letters=True, per_row=7, holding=holding)
     drawn = strip()
     strip(ax=page.box(drawn.get_figheight() / drawn.get_figwidth() * page.inner))
 
 
-def lay_views(page: Paper, puzzle: Puzzle, shown: Arrangement | Appearance, own, hatched: Mapping[int, tuple[str, ...]]) -> None:
-    """The position from both sides with letters on it; the pieces that may be the culprit hatched."""
+def lay_views(page: Paper, puzzle: Puzzle, shown: Arrangement | Appearance, inks: Inks) -> None:
+    """The position from both sides; the pieces that may be the culprit hatched."""
     page.room(SIDE + 0.6)
     middle, top = page.width / 2, page.y
-    inks = Inks(colours_by_paint(puzzle, own), hatched=hatched, letters=True)
     if puzzle.geometry is None:
         spot = centred(puzzle.flat, middle, top - SIDE / 2, 0.9 * SIDE / 2 / max(extent(puzzle.flat)))
         lay_flat(page.ax, puzzle, shown, inks, spot)
     else:
         lay_both_sides(page.ax, puzzle, shown, inks, middle, top - SIDE / 2, SIDE)
-        for camera, x in zip(cameras(puzzle), (middle - 1.3, middle + 1.3), strict=True):
+        for camera, x in zip(cameras(puzzle, inks.holding), (middle - 1.3, middle + 1.3), strict=True):
             write(page.ax, x, top - SIDE - 0.1, camera.words, size=8, color=FAINT_INK)
     page.y = top - SIDE - 0.28
-    if hatched:
+    if inks.hatched:
         write(page.ax, middle, page.y, "hatched: one of these may be the culprit", size=9, color=INK)
         page.y -= 0.2
 
@@ -82,7 +90,7 @@ def lay_both_sides(
 ) -> None:
     """A solid from both points of view in two frames beside each other, their middle at (x, y)."""
     gap = 0.12 * side
-    for camera, way in zip(cameras(puzzle), (-1, 1), strict=True):
+    for camera, way in zip(cameras(puzzle, inks.holding), (-1, 1), strict=True):
         at = x + way * (side + gap) / 2
         ax.add_patch(Rectangle((at - side / 2, y - side / 2), side, side, facecolor="none", edgecolor=FAINT_INK, lw=0.6))
         spot = Spot(at, y, 0.94 * side / 2 / (1.14 * reach(puzzle)))

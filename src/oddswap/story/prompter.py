@@ -4,12 +4,11 @@ The set-up to put on one's own copy, then the words and the moves, one ahead; a 
 from elsewhere; text goes in as data and is shown as text.
 """
 
-from collections.abc import Mapping
-
 from matplotlib.axes import Axes
 
 from oddswap.puzzles.base.puzzle import Turn
 from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.in_hand import in_hand
 from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet
@@ -17,19 +16,24 @@ from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.flat_arrows import draw_flat_arrows
 from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.scene import scene
+from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.ink.widgets import address_of, reduced_png
+from oddswap.showing.pages.report import set_up_words
 from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.story.captions import clock
 from oddswap.story.timeline import Shot, Timeline
+from oddswap.values.holding import Holding
+from oddswap.words.reader import VISITOR, Reader
 
 PIXELS, INKS = 360, 64
 
 
-def prompter_page(answer: Answer, times: Timeline, colours: Mapping[str, str] | None = None) -> str:
-    """The page as HTML. Pictures are as the hands see the puzzle, and as a camera on the other side does."""
+def prompter_page(answer: Answer, times: Timeline, reader: Reader = VISITOR) -> str:
+    """The page as HTML. Pictures are as the hands of the ``reader`` see the puzzle, and as a camera on the other side does."""
+    colours = stand_ins(reader.colours)[0] or None
     data = {
         "title": times.story.title,
-        "setUp": answer.set_up or "",
+        "setUp": set_up_words(in_hand(answer, reader.holding), reader).replace("`", "") if answer.set_up else "",
         "steps": _steps(answer, times, colours if times.story.colours == "visitor" else None),
     }
     return fill_template(__file__, "prompter.html", story=script_data(data))
@@ -42,19 +46,19 @@ def _steps(answer: Answer, times: Timeline, colours) -> list[dict]:
         start = clock(times.starts[number], times.frames_a_second)
         head = {"chapter": beat.chapter, "time": start}
         shots = [shot for shot in times.shots if shot.beat == number]
-        still = _views(answer, shots[0], (), colours) if beat.picture != "card" else []
+        still = _views(answer, shots[0], (), colours, times.holding) if beat.picture != "card" else []
         for sentence in beat.says:
             steps.append({**head, "say": sentence, "move": "", "views": still, "hold": False})
             still = []
         begun = {shot.move: shot for shot in reversed(shots) if shot.move >= 0 and not shot.moving}
         for move, name in enumerate(times.names[number]):
             turns = begun[move].turns
-            views = _views(answer, begun[move], turns, colours) if turns else []
+            views = _views(answer, begun[move], turns, colours, times.holding) if turns else []
             steps.append({**head, "say": "", "move": name, "views": views, "hold": not turns})
     return steps
 
 
-def _views(answer: Answer, shot: Shot, turns: tuple[Turn, ...], colours) -> list[str]:
+def _views(answer: Answer, shot: Shot, turns: tuple[Turn, ...], colours, holding: Holding) -> list[str]:
     """The picture for the hands and the one for a camera opposite, as data addresses; one picture of what lies flat."""
     puzzle = answer.turning
     inks = Inks(colours_by_paint(puzzle, colours))
@@ -65,7 +69,7 @@ def _views(answer: Answer, shot: Shot, turns: tuple[Turn, ...], colours) -> list
         draw_flat_arrows(ax, puzzle, shot.shown, turns, spot, zorder=6)
         return [_address(ax)]
     found, spot = [], Spot(1.5, 1.5, 1.4 / (1.2 * reach(puzzle)))
-    for camera in cameras(puzzle):
+    for camera in cameras(puzzle, holding):
         ax = sheet(3.0, 3.0, None, inches=1.0)
         paint(ax, scene(puzzle, shot.shown, camera).open(), inks, spot, size=5)
         draw_arrows(ax, puzzle, shot.shown, turns, camera, spot, zorder=6)

@@ -14,6 +14,7 @@ from matplotlib.patches import Polygon, Rectangle
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.in_hand import said_from
 from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet, wrapped, write
@@ -67,11 +68,11 @@ class Stage:
         self.colours = colours_by_paint(self.puzzle, own)
         self.dots = height / layout.height
         found = answer.diagnosis
-        start = times.shots[0].shown
+        start, moves = times.shots[0].shown, said_from(self.puzzle, times.story.moves, times.holding.inverse)
         self._drawn: tuple | None = None
         self.followed = _followed(answer, start)
         self.before = tally_of(answer.puzzle, "", found.first)
-        self.table = tally_of(self.puzzle, times.story.moves, start if isinstance(start, Arrangement) else None)
+        self.table = tally_of(self.puzzle, moves, start if isinstance(start, Arrangement) else None)
         self.relevant = {*found.broken, *found.broken_by_some}
 
     def picture(self, shot: Shot, frame: int) -> np.ndarray:
@@ -183,7 +184,7 @@ class Stage:
             self._flat(ax, shot, inks, done)
             return
         turning = [(turn, done) for turn in shot.turns] if shot.moving else []
-        for order, (camera, box) in enumerate(zip(cameras(self.puzzle), self._boxes(), strict=False)):
+        for order, (camera, box) in enumerate(zip(cameras(self.puzzle, self.times.holding), self._boxes(), strict=False)):
             x, y, wide, high = box
             spot = Spot(x + wide / 2, y + high / 2, 0.9 * min(wide, high) / 2 / (1.14 * reach(self.puzzle)))
             paint(ax, scene(self.puzzle, shot.shown, camera, turning).open(), inks, spot, zorder=4.0 + 10 * order, size=11)

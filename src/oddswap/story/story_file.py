@@ -18,6 +18,7 @@ TOP = {
     "puzzle": (str, "the name of the ticket's puzzle"),
     "position": (str, "as it was written"),
     "culprit": (list, "a list of slots such as [FL]"),
+    "held": (str, "the whole-puzzle rotations that lead to how it is held, or an empty text"),
     "colours": (str, f"{' or '.join(COLOURS)}"),
     "words_a_minute": (int, "a number from 60 to 160"),
     "seconds_a_turn": ((int, float), "a number from 0.2 to 5"),
@@ -62,7 +63,7 @@ def read_story(path: Path) -> Story:
     >>> read_story(path) == story
     True
     """
-    data = parse_toml(read_text(path, "the story", BadStory), quoted(path.name), BadStory)
+    data = {"held": ""} | parse_toml(read_text(path, "the story", BadStory), quoted(path.name), BadStory)
     _check(data, TOP, "the story")
     beats = []
     for number, entry in enumerate(data.pop("beat"), 1):
@@ -138,7 +139,7 @@ def fitting(story: Story, answer: Answer) -> Story:
         raise BadStory("the story has moves, but no turning leads out of this position: leave them empty")
     puzzle = answer.turning
     try:
-        after = puzzle.follow(bounded(puzzle.read(story.moves)), found.explanation)
+        after = puzzle.follow(bounded(puzzle.read(f"{story.held} {story.moves}")), found.explanation)
     except OddswapError as error:
         raise BadStory(f"the moves of the story cannot be made: {error}") from None
     if not looks_solved(puzzle, puzzle.appearance(after)):

@@ -11,6 +11,7 @@ from oddswap.story.beats import Story
 from oddswap.story.captions import Cue, frames_of, pieces_of
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.holding import START, Holding
 
 LEAD, PAUSE, AFTER = 0.5, 0.2, 0.9
 """Seconds before the first word of a beat, between sentences, and after the last thing of a beat."""
@@ -47,7 +48,8 @@ class Shot:
 class Timeline:
     """``shots`` follow each other without gaps; ``cues`` are what is said; ``starts`` the first frame of each beat.
 
-    ``spoken[i]``: the cues of each sentence of beat i; ``names[i]``: the moves of beat i as they are written.
+    ``spoken[i]``: the cues of each sentence of beat i; ``names[i]``: the moves of beat i as they are written,
+    by hands that hold the puzzle as in ``holding``.
     """
 
     story: Story
@@ -57,6 +59,7 @@ class Timeline:
     starts: tuple[int, ...]
     spoken: tuple[tuple[tuple[Cue, ...], ...], ...]
     names: tuple[tuple[str, ...], ...]
+    holding: Holding = START
 
     @property
     def frames(self) -> int:
@@ -93,6 +96,7 @@ def timeline(story: Story, answer: Answer, frames_a_second: int = 30) -> Timelin
     """
     seconds = lambda s: max(1, round(s * frames_a_second))  # noqa: E731
     puzzle: Puzzle = answer.turning
+    holding = puzzle.settled(story.held)[1] if story.held else START
     explanation = _explanation(story, answer)
     shown: Arrangement | Appearance = answer.appearance if explanation is None else explanation
     at, made = 0, 0
@@ -113,7 +117,7 @@ def timeline(story: Story, answer: Answer, frames_a_second: int = 30) -> Timelin
         spoken.append(tuple(sentences))
         shots.append(Shot(first, at, number, shown, made=made))
         steps = puzzle.read(beat.moves).steps if beat.moves else ()
-        turnings = made_by(puzzle, steps, shown)[0] if steps else []
+        turnings = made_by(puzzle, steps, shown, holding)[0] if steps else []
         slides = bool(steps) and puzzle.blank is not None
         names.append(tuple(puzzle.spelled(beat.moves, shown).split()) if slides else tuple(map(str, steps)))
         for move, turns in enumerate(turnings):
@@ -129,7 +133,7 @@ def timeline(story: Story, answer: Answer, frames_a_second: int = 30) -> Timelin
         shots.append(Shot(at, at + seconds(AFTER), number, shown, (), False, len(steps) - 1, made))
         at += seconds(AFTER)
     cues = tuple(cue for sentences in spoken for sentence in sentences for cue in sentence)
-    return Timeline(story, frames_a_second, tuple(shots), cues, tuple(starts), tuple(spoken), tuple(names))
+    return Timeline(story, frames_a_second, tuple(shots), cues, tuple(starts), tuple(spoken), tuple(names), holding)
 
 
 def _explanation(story: Story, answer: Answer) -> Arrangement | None:

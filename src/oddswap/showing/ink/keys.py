@@ -10,6 +10,7 @@ from oddswap.showing.ink.canvas import lay_polygons, write
 from oddswap.showing.ink.outline import stripes
 from oddswap.showing.ink.painting import HATCHES, letter_of
 from oddswap.showing.ink.palette import BODY, FAINT_INK, PAPER, ink_on
+from oddswap.values.holding import START, Holding
 
 MEANINGS = {
     ("twins",): "has a twin that looks the same",
@@ -27,8 +28,10 @@ def colour_key_lines(colours: Mapping[str, str]) -> int:
     return -(-len(colours) // PER_LINE)
 
 
-def draw_colour_key(ax: Axes, visitors: Mapping[str, str], lessons: Mapping[str, str], x: float, y: float) -> None:
-    """Which of the visitor's colours stands where the lessons have which, by paint.
+def draw_colour_key(
+    ax: Axes, visitors: Mapping[str, str], lessons: Mapping[str, str], x: float, y: float, holding: Holding = START
+) -> None:
+    """Which of the visitor's colours stands where the lessons have which, by paint, lettered as it is held.
 
     Centred at ``x``, the lowest of its lines at height ``y``.
     """
@@ -40,7 +43,7 @@ def draw_colour_key(ax: Axes, visitors: Mapping[str, str], lessons: Mapping[str,
         at, height = left + i % PER_LINE * step, top - i // PER_LINE * KEY_LINE
         for colour, corner in ((visitors[paint], at - TILE), (lessons[paint], at)):
             ax.add_patch(Rectangle((corner, height - TILE / 2), TILE, TILE, facecolor=colour, edgecolor=BODY, lw=0.8))
-        write(ax, at - TILE / 2, height, letter_of(paint), size=6.5, color=ink_on(visitors[paint]))
+        write(ax, at - TILE / 2, height, letter_of(holding.hand(paint)), size=6.5, color=ink_on(visitors[paint]))
 
 
 def meanings_of(hatched: Mapping[int, tuple[str, ...]]) -> list[tuple[str, ...]]:

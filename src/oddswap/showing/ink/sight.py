@@ -25,9 +25,7 @@ SQUARE = 0.12
 
 
 @lru_cache(maxsize=256)
-def views(
-    puzzle: Puzzle, shown: Arrangement | Appearance, holding: Holding = START
-) -> tuple[tuple[Camera, str], ...]:
+def views(puzzle: Puzzle, shown: Arrangement | Appearance, holding: Holding = START) -> tuple[tuple[Camera, str], ...]:
     """The points of view of the prints with their captions: two, or three when the two leave some sticker hidden."""
     front, back = cameras(puzzle, holding)
     taken = [(front, front.words), (back, f"the same, {back.words}")]

@@ -67,7 +67,11 @@ def write_answer(
         if said:
             words = "\n".join(f"- {escaped(sentence)}" for sentence in said)
             page += f"\n## Colours that the pictures do not have\n\n{words}\n"
-        return {"reply.md": reply_text(answer, reader, names), "answer.html": answer_html(answer, reader, note), "answer.md": page}
+        return {
+            "reply.md": reply_text(answer, reader, names),
+            "answer.html": answer_html(answer, reader, note),
+            "answer.md": page,
+        }
 
     return _write("answer", folder, lambda: _answer_pictures(answer, reader), texts, force, ticket)
 

@@ -236,7 +236,7 @@ def set_up_words(done: InHand, reader: Reader) -> str:
     whole = list(takewhile(lambda move: move[0] in ROTATIONS, answer.set_up.split()))
     begun = puzzle.settled(" ".join(whole))[1].after(done.eye)
     hold = hold_words(puzzle, puzzle.appearance(puzzle.solved), begun, reader.colours)
-    return f"From solved: {escaped(uncapital(hold))}, and make `{' '.join(answer.set_up.split()[len(whole):])}`"
+    return f"From solved: {escaped(uncapital(hold))}, and make `{' '.join(answer.set_up.split()[len(whole) :])}`"
 
 
 def _as_described(answer: Answer) -> str | None:

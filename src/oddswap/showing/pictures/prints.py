@@ -47,7 +47,8 @@ def draw_prints(
 
     It is solved when ``shown`` is left out. ``letters`` writes each sticker's facet on it. ``xray`` hatches the pieces that
     have lookalikes: all of them, or those at home in the slots given (names or numbers). The pieces that sit in the slots of
-    ``highlight`` are outlined. It is seen as hands have it that hold it as in ``holding``. What has no solid is one picture from above and without a ``caption``, as `draw_flat` makes it.
+    ``highlight`` are outlined. It is seen as by hands that hold it as in ``holding``. What has no solid is one picture from above
+    and without a ``caption``, as `draw_flat` makes it.
 
     >>> from oddswap import draw
     >>> figure = draw.draw_prints("shape-mod:prism8", "flip UF", highlight=["UF"])
@@ -84,7 +85,7 @@ def draw_prints(
         paint(ax, seen, inks, spot, zorder=10.0 * i + 12)
     lowest = MARGIN / 2 + KEY_LINE / 2
     if colours:
-        draw_colour_key(ax, inks.colours, colours_for(puzzle), width / 2, lowest + KEY_LINE * hatch_lines)
+        draw_colour_key(ax, inks.colours, colours_for(puzzle), width / 2, lowest + KEY_LINE * hatch_lines, holding)
     if hatched:
         draw_hatch_key(ax, hatched, width / 2, lowest)
     return ax.figure

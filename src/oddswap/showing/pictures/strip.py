@@ -118,7 +118,8 @@ def made_by(
 ) -> tuple[list[tuple[Turn, ...]], str]:
     """What each step turns, seen from the core, and a sentence on the holding where it changes.
 
-    ``holding`` is how hands hold the puzzle that begin with the first of the ``steps``. ``start`` matters where a move depends on the blank; solved when left out.
+    ``holding`` is how hands hold the puzzle that begin with the first of the ``steps``. ``start`` matters where a move depends
+    on the blank; solved when left out.
     """
     if puzzle.blank is not None:
         return [(turn,) for turn in puzzle.settled(Sequence(steps), start)[0]], ""
