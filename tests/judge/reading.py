@@ -76,3 +76,21 @@ def _has_corner(held: Held, paint: dict[str, str], colours: frozenset[str], top:
     x, y, z = held.painted.layers
     corner = (x - 1, y - 1, z - 1)
     return colours_at(held, corner, paint) == colours and held.shown(corner, "U", paint) == top
+
+
+def spelled_out(text: str) -> str:
+    """Moves without brackets: (A B)2 twice, [A, B] there and back crosswise, [A: B] between a turn and its undoing."""
+    while found := re.search(r"[\[(]([^\[\]()]*)[\])](\d*)('?)", text):
+        parts = [part.strip() for part in re.split(r"[,:]", found[1])]
+        word = parts[0]
+        if len(parts) == 2:
+            one, two = parts
+            word = f"{one} {two} {backwards(one)}" + (f" {backwards(two)}" if "," in found[1] else "")
+        word = " ".join([backwards(word) if found[3] else word] * int(found[2] or 1))
+        text = f"{text[: found.start()]}{word}{text[found.end() :]}"
+    return text
+
+
+def backwards(moves: str) -> str:
+    """What undoes moves."""
+    return " ".join(m if m.endswith("2") else m.removesuffix("'") if m.endswith("'") else f"{m}'" for m in moves.split()[::-1])
