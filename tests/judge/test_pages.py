@@ -138,7 +138,7 @@ def test_what_a_story_says_and_shows_leads_home(paper, cases, tmp_path):
         found, reader = answered(ticket)
         if found.way_out is None or not found.way_out.moves:
             continue
-        story = story_of(found, found.easiest, reader)
+        story = story_of(found, reader=reader)
         words, moves = READ[paper](found, timeline(story, found), reader, tmp_path)
         assert taken_up(words, held, paint).turned(moves).is_done(paint), f"case {number}\n{ticket}\n{words}\n{moves}"
         played += 1
