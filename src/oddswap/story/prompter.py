@@ -18,7 +18,7 @@ from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.ink.widgets import address_of, reduced_png
-from oddswap.showing.pages.report import set_up_words
+from oddswap.showing.pages.telling import set_up_words
 from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.story.captions import clock
 from oddswap.story.timeline import Shot, Timeline

@@ -1,7 +1,7 @@
 """An answer in words: as Markdown for the explainer, as a short reply for the visitor, and as plain data."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from itertools import takewhile, zip_longest
+from itertools import zip_longest
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
@@ -16,7 +16,7 @@ from oddswap.reasoning.answers import (
     WayNotFound,
 )
 from oddswap.reasoning.finding import Finding
-from oddswap.reasoning.in_hand import InHand, in_hand
+from oddswap.reasoning.in_hand import in_hand
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
@@ -26,13 +26,10 @@ from oddswap.reasoning.verdicts.surprise import NO_LOOKALIKE, Surprise
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.finding_data import finding_data, law_data
 from oddswap.showing.pages.markdown import escaped
-from oddswap.showing.pages.telling import told_parts, way_data, way_phases
-from oddswap.values.alphabet import ROTATIONS
-from oddswap.values.grammar import capital, listed, read_number, uncapital
-from oddswap.values.holding import START
+from oddswap.showing.pages.telling import as_described, hold_lines, set_up_words, told_parts, way_data, way_phases
+from oddswap.values.grammar import capital, listed, read_number
 from oddswap.words import say
 from oddswap.words.reader import EXPLAINER, VISITOR, Reader
-from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.to_visitors.replies import MovesLine, reply
 from oddswap.words.verdicts import HEADINGS, SEARCHED, STRANGE, STRANGE_BOX, UNTRIED, WORDINGS
 
@@ -72,7 +69,7 @@ def answer_data(answer: Answer) -> dict:
         if repair is None
         else {"changes": list(repair.changes), "words": repair.words, "others": repair.others, "cautions": list(repair.cautions)},
         "ask_next": list(found.ask_next),
-        "set_up": {"moves": _as_described(answer), "length": None if answer.way_out is None else answer.way_out.length},
+        "set_up": {"moves": as_described(answer), "length": None if answer.way_out is None else answer.way_out.length},
         "way_out": way_data(answer),
         "reached": [{"part": reached.part, "bound": reached.bound} for reached in answer.reached],
         "notes": list(map(say, beside)),
@@ -195,7 +192,7 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
         strip = picture(shown, "strip", "The easiest way out, move by move")
         shapes = picture(shown, "shapes", "What it should look like after each turn that changes its shape")
         ways = [way_words(done.answer.way_out), *told_parts(done.answer)]
-        sections["way out"] = [*_hold(done, reader), *ways, *strip, *shapes]
+        sections["way out"] = [*hold_lines(done, reader), *ways, *strip, *shapes]
     if answer.set_up:
         sections["set-up"] = [set_up_words(done, reader)]
     if answer.reached:
@@ -209,39 +206,6 @@ def _if_slipped(slip: Slip, corrected: Answer) -> list[str]:
     rotations = f"{slip.held} {corrected.held}".strip()
     hold = [f"First turn the whole puzzle by `{rotations}`, from how it was described."] if rotations else []
     return [so, *hold, *([way_words(corrected.way_out)] if corrected.way_out else [])]
-
-
-def _hold(done: InHand, reader: Reader) -> list[str]:
-    if done.first:
-        return [f"First turn the whole puzzle by `{done.first}`, from how it was described."]
-    if done.eye == START and not reader.colours or not done.answer.puzzle.alphabet.is_box:
-        return []
-    hold = f"{hold_words(done.answer.puzzle, done.answer.appearance, done.holding, reader.colours)}, throughout."
-    named = f" Slots are named as it is held before `{done.held}` turns the whole puzzle into these hands." if done.held else ""
-    return [escaped(hold) + named]
-
-
-def set_up_words(done: InHand, reader: Reader) -> str:
-    r"""How to make what was described on a solved puzzle, in Markdown; only where there is a set-up.
-
-    >>> import oddswap
-    >>> ticket = oddswap.parse_ticket('puzzle = "cube:3"\nafter = "R U"\n[colours]\nU = "white"\nF = "red"')
-    >>> done = in_hand(oddswap.answer(ticket.puzzle, ticket.appearance))
-    >>> set_up_words(done, oddswap.reader_of(ticket))
-    'From solved: hold it white on top, red towards you, and make `R U`'
-    """
-    answer, puzzle = done.answer, done.answer.puzzle
-    if done.first or done.eye == START and not reader.colours or not puzzle.alphabet.is_box:
-        return f"From solved: `{_as_described(answer)}`"
-    whole = list(takewhile(lambda move: move[0] in ROTATIONS, answer.set_up.split()))
-    begun = puzzle.settled(" ".join(whole))[1].after(done.eye)
-    hold = hold_words(puzzle, puzzle.appearance(puzzle.solved), begun, reader.colours)
-    return f"From solved: {escaped(uncapital(hold))}, and make `{' '.join(answer.set_up.split()[len(whole) :])}`"
-
-
-def _as_described(answer: Answer) -> str | None:
-    """The set-up for what was described, from the puzzle as its slots are named."""
-    return None if answer.set_up is None else f"{answer.set_up} {answer.held_back}".strip()
 
 
 def way_words(way: Route) -> str:

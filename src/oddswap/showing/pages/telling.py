@@ -1,13 +1,20 @@
 """The way out of an answer told as a teacher would: in phases, easiest way first; in words and as plain data."""
 
+from itertools import takewhile
+
 from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.in_hand import InHand
 from oddswap.reasoning.teaching.aims import HoldOtherwise
 from oddswap.reasoning.teaching.tool_ways import SHORTEST
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.showing.pages.markdown import escaped
-from oddswap.values.grammar import capital, listed
+from oddswap.values.alphabet import ROTATIONS
+from oddswap.values.grammar import capital, listed, uncapital
+from oddswap.values.holding import START
 from oddswap.words import say
 from oddswap.words.laws import value_words
+from oddswap.words.reader import Reader
+from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.ways import EFFORT
 
 FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases", "alternatives")
@@ -111,3 +118,38 @@ def _moved(piece: str, source: str, target: str) -> str:
     if target.split(" ")[0] == source.split(" ")[0]:
         return f"piece {piece} turns in its place"
     return f"piece {piece} goes to {target}"
+
+
+def hold_lines(done: InHand, reader: Reader) -> list[str]:
+    """How to hold it for the moves that follow, in Markdown; nothing where it is held as its slots are named, without colours."""
+    if done.first:
+        return [f"First turn the whole puzzle by `{done.first}`, from how it was described."]
+    if done.eye == START and not reader.colours or not done.answer.puzzle.alphabet.is_box:
+        return []
+    hold = f"{hold_words(done.answer.puzzle, done.answer.appearance, done.holding, reader.colours)}, throughout."
+    named = f" Slots are named as it is held before `{done.held}` turns the whole puzzle into these hands." if done.held else ""
+    return [escaped(hold) + named]
+
+
+def set_up_words(done: InHand, reader: Reader) -> str:
+    r"""How to make what was described on a solved puzzle, in Markdown; only where there is a set-up.
+
+    >>> import oddswap
+    >>> ticket = oddswap.parse_ticket('puzzle = "cube:3"\nafter = "R U"\n[colours]\nU = "white"\nF = "red"')
+    >>> from oddswap.reasoning.in_hand import in_hand
+    >>> done = in_hand(oddswap.answer(ticket.puzzle, ticket.appearance))
+    >>> set_up_words(done, oddswap.reader_of(ticket))
+    'From solved: hold it white on top, red towards you, and make `R U`'
+    """
+    answer, puzzle = done.answer, done.answer.puzzle
+    if done.first or done.eye == START and not reader.colours or not puzzle.alphabet.is_box:
+        return f"From solved: `{as_described(answer)}`"
+    whole = list(takewhile(lambda move: move[0] in ROTATIONS, answer.set_up.split()))
+    begun = puzzle.settled(" ".join(whole))[1].after(done.eye)
+    hold = hold_words(puzzle, puzzle.appearance(puzzle.solved), begun, reader.colours)
+    return f"From solved: {escaped(uncapital(hold))}, and make `{' '.join(answer.set_up.split()[len(whole) :])}`"
+
+
+def as_described(answer: Answer) -> str | None:
+    """The set-up for what was described, from the puzzle as its slots are named."""
+    return None if answer.set_up is None else f"{answer.set_up} {answer.held_back}".strip()
