@@ -109,19 +109,16 @@ def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Limit = No
     sight, state, first = held_still(puzzle), start, 0
     events, stuck = [], None
     for _ in range(MOST):
-        stopped = None
-        for number in range(first, len(plan.stages)):
-            for part in _stage_done(sight, plan, number, state, clock):
-                if part is None:
-                    stopped = number
-                    break
-                events.append(part)
-                state = sight.follow(part.moves, state)
-            if stopped is not None:
+        stages = range(first, len(plan.stages))
+        parts = ((number, part) for number in stages for part in _stage_done(sight, plan, number, state, clock))
+        for number, part in parts:  # each stage begins from the state that those before it lead to
+            if part is None:
+                trouble = trouble_at(puzzle, sight, plan, number, state)
                 break
-        if stopped is None:
+            events.append(part)
+            state = sight.follow(part.moves, state)
+        else:
             break
-        trouble = trouble_at(puzzle, sight, plan, stopped, state)
         if isinstance(trouble, NoTurningHelps):
             stuck = trouble
             break
