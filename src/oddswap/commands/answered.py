@@ -16,6 +16,7 @@ from oddswap.reasoning.verdicts.diagnosis import diagnose, is_ordinary
 from oddswap.reasoning.verdicts.slips import likely_slips
 from oddswap.showing.pages.output_folder import HOME
 from oddswap.values.appearance import Appearance
+from oddswap.values.text import one_line
 
 PAGES = ("answer.html", "answer.md")
 KEPT = "ticket.toml"
@@ -36,7 +37,8 @@ class Before:
     @property
     def finding(self) -> SeenBefore:
         name = self.ticket.source.parent.name if NAMES.fullmatch(self.ticket.source.name) else self.ticket.name
-        return SeenBefore(name, self.mirrored, self.page and str(self.page), self.partly, self.slipped)
+        page = self.page and one_line(str(self.page))
+        return SeenBefore(one_line(name), self.mirrored, page, self.partly, self.slipped)
 
 
 def kept(ticket: Ticket, folder: Path) -> dict[str, str]:

@@ -13,7 +13,6 @@ from oddswap.reasoning.answers import (
 from oddswap.reasoning.verdicts import findings
 from oddswap.reasoning.verdicts.surprise import HALF_SEEN, NO_LAW, NO_LOOKALIKE, TOO_MANY, Surprise
 from oddswap.values.grammar import number_word
-from oddswap.values.text import one_line
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import say, says, says_so
 from oddswap.words.verdicts import WORDINGS
@@ -101,4 +100,4 @@ def seen_before_words(finding: SeenBefore, reader: Reader = EXPLAINER) -> str:
     what += ", as far as both were seen" if finding.partly else ""
     what += ", if a likely slip of the description is mended" if finding.slipped else ""
     where = f"its page is {finding.page}" if finding.page else "it has no page yet"
-    return one_line(f"seen before: {finding.ticket} is {what}, up to how the puzzle is held; {where}")
+    return f"seen before: {finding.ticket} is {what}, up to how the puzzle is held; {where}"
