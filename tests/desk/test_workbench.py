@@ -42,9 +42,11 @@ def test_a_way_out_is_laid_out_and_goes_with_the_next_change(bench, monkeypatch)
     assert bench.answer.way_out.moves == "U2 R'"
     assert [frame["name"] for frame in bench.intake.viewer.strip["frames"]] == ["U2", "R'"]
     assert "data:image/png" in bench.tally.value
-    bench.intake.viewer.arrangement = bench.answer.puzzle.follow("R")
+    start = bench.intake.viewer.arrangement
+    assert bench.answer.puzzle.appearance(start) == bench.answer.puzzle.appearance(bench.answer.puzzle.follow("R U2"))
+    bench.intake.viewer.arrangement = bench.answer.puzzle.follow("U2", start)
     assert bench.intake.viewer.strip and bench.answer.way_out, "going along the strip is no new sight"
-    bench.intake.viewer.arrangement = bench.answer.puzzle.follow("R U2")
+    bench.intake.viewer.arrangement = start
     asked = []
     monkeypatch.setattr(module, "answer", lambda *_: asked.append(1))
     bench.find.click()
