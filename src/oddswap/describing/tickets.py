@@ -53,13 +53,13 @@ IN_PLACE, TURNED = "in place", "turned"
 KEYS = {
     "puzzle": (str, "a text such as cube:3"),
     "turns": ((str, list), "the text all or half, or a list such as [R2, U]"),
-    "copy": ((str, list), "the text all or half, or a list such as [R2, U]"),
     "after": (str, "a text such as R U2"),
     "changes": (list, "a list such as [flip UF]"),
     "seen": (dict, "tables [seen.U], [seen.F] …"),
     "slots": (dict, "lines such as UF = UR flipped below [slots]"),
     "elsewhere": (str, f"the text {IN_PLACE} or the text {TURNED}"),
     "colours": (dict, "lines such as U = white below [colours]"),
+    "copy": ((str, list), "the text all or half, or a list such as [R2, U]"),
     "notation": (dict, "lines such as leading_number = slab below [notation]"),
     "note": (str, "a text"),
 }
