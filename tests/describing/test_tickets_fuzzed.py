@@ -61,7 +61,15 @@ SLOTS = st.dictionaries(st.sampled_from(["UF", "FU", "UFR", "F", "r1c1", "X"]), 
 ROWS = st.lists(st.lists(WORDS, min_size=3, max_size=3) | st.just("U F ?"), min_size=3, max_size=3)
 LIKELY = {
     "turns": st.sampled_from(["all", "half", ["R", "U2"]]),
-    "after": st.sampled_from(["", "R U", "[R, U]3 x", "Rw 2L"]),
+    "copy": st.sampled_from(["all", "half", ["R", "U2"]]),
+    "after": st.sampled_from(["", "R U", "[R, U]3 x", "Rw 2L", "front clockwise", "Ri 2U", "back"]),
+    "notation": st.fixed_dictionaries(
+        {},
+        optional={
+            "reverse": st.lists(st.sampled_from(["i", "-", "'", "*", "U", "2", "("]) | st.text(max_size=3), max_size=3),
+            "leading_number": st.sampled_from(["twice", "slab", "both"]),
+        },
+    ),
     "changes": st.lists(st.sampled_from(["flip UF", "swap UF BU", "twist UFR cw", "turn F half"]), max_size=2),
     "seen": st.dictionaries(st.sampled_from("UDFBLR"), st.fixed_dictionaries({"rows": ROWS}), max_size=3),
     "slots": SLOTS,
