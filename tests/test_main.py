@@ -149,12 +149,22 @@ def test_an_answer_is_written_with_its_pictures_and_without_the_note(capsys, tmp
     status, out, err = run(capsys, "answer", ticket, "--out", tmp_path / "answer", "--seconds", "20")
     written = names_in(tmp_path / "answer")
     assert (status, err) == (0, "")
-    assert written == {"answer.md", "answer.html", "reply.md", "ticket.toml", "seen.png", "xray.png", "strip.png", "tally.png"}
+    assert written == {
+        "answer.md",
+        "answer.html",
+        "reply.md",
+        "ticket.toml",
+        "seen.png",
+        "came_about.png",
+        "xray.png",
+        "strip.png",
+        "tally.png",
+    }
     note = next(line for line in ticket.read_text("utf-8").splitlines() if line.startswith("note"))
     for name in ("answer.md", "answer.html", "reply.md"):
         text = (tmp_path / "answer" / name).read_text("utf-8")
         assert note.split('"')[1][:30] not in text
-    assert (tmp_path / "answer" / "answer.md").read_text("utf-8").count("![") == 4
+    assert (tmp_path / "answer" / "answer.md").read_text("utf-8").count("![") == 5
 
 
 def test_the_page_to_send_bears_the_note_when_asked(capsys, tmp_path):

@@ -44,7 +44,16 @@ def test_a_ticket_in_the_folder_of_its_answer_stays_as_it_is(tmp_path, capsys):
     for more in ((), (), ("--force",)):
         assert run(capsys, "answer", ticket, "--out", tmp_path, *more) == ""
         assert ticket.read_text("utf-8") == TICKET
-    assert names_in(tmp_path) == {"ticket.toml", "answer.md", "answer.html", "reply.md", "seen.png", "strip.png", "tally.png"}
+    assert names_in(tmp_path) == {
+        "ticket.toml",
+        "answer.md",
+        "answer.html",
+        "reply.md",
+        "seen.png",
+        "came_about.png",
+        "strip.png",
+        "tally.png",
+    }
 
 
 def test_another_ticket_in_the_folder_of_an_answer_stays_and_both_are_found_again(tmp_path, tickets, capsys):

@@ -63,3 +63,31 @@ def test_the_culprit_that_is_named_is_the_one_that_the_shown_way_mends(name, see
     assert {edge(puzzle.slots[piece]) for piece in end.displaced() if len(puzzle.slots[piece]) > 1} == {
         edge(words.split()[1]) for words in shown["leaves"]
     }
+
+
+@pytest.mark.parametrize("name", PUZZLES)
+def test_how_it_came_about_makes_what_is_seen_and_names_the_culprit(name):
+    """Played with painted cells: honest turns from home, after which no flipped edge but the one described can be seen."""
+    puzzle, painted = load(name), PUZZLES[name]
+    paint = {facet: facet for polygons in painted.cells.values() for facet, _ in polygons}
+    for seen in SEEN:
+        found = answer(puzzle, puzzle.appearance(changed(puzzle, [f"flip {seen}"])), Budget(20.0))
+        came = answer_data(found)["came_about"]
+        after = painted.solved.turned(came["moves"])
+        assert after.look(paint) == flipped(painted.solved, seen).look(paint)
+        culprit = found.diagnosis.culprits[0].pieces[0]
+        assert (after.rotated[edge(culprit)] != np.eye(3)).any()
+        assert f"with the middle edges, it came out so that the {culprit} edge" in came["reason"]
+        text = answer_markdown(found, {"came_about": "came_about.png"})
+        assert "## How it can have come about" in text and f"`{came['moves']}`" in text and "(came_about.png)" in text
+
+
+@pytest.mark.parametrize(
+    ("name", "changes", "words"), [("cube:3", "flip UF", "no honest turning"), ("cube:2", "", "it was turned")]
+)
+def test_how_it_came_about_is_said_of_every_verdict(name, changes, words):
+    puzzle = load(name)
+    state = changed(puzzle, [changes]) if changes else puzzle.follow("R U")
+    came = answer_data(answer(puzzle, puzzle.appearance(state), Budget(5.0)))["came_about"]
+    assert words in came["reason"] and bool(came["moves"]) == (not changes)
+    assert changes or puzzle.appearance(puzzle.follow(came["moves"])) == puzzle.appearance(state)

@@ -12,9 +12,10 @@ from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.opening.outside import CAUTIONS, WayOutside, best_of_two, judged_outside, told_outside
 from oddswap.reasoning.search.shortest import Progress
 from oddswap.reasoning.teaching.every_way import every_way
+from oddswap.reasoning.teaching.plans import read_plan
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
-from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis, WiderTurns
+from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis, WiderTurns
 from oddswap.reasoning.ways.way_out import Route, best_way_out, set_up
 from oddswap.values.appearance import Appearance
 
@@ -75,6 +76,18 @@ class NothingToRepair(Finding):
     """No law that can be seen is broken, so nothing is to be repaired by hand."""
 
 
+class CameAbout(Finding):
+    """How what is seen can have come about by honest steps: these ``moves`` from solved, where some are known.
+
+    Where something is not what it seems, the ``culprit`` was placed by sight, in this ``stage`` of the layer method if known.
+    """
+
+    verdict: str
+    moves: str | None
+    culprit: Culprit | None
+    stage: str | None
+
+
 @forwarded
 @dataclass(frozen=True)
 class Answer:
@@ -83,7 +96,7 @@ class Answer:
     Both speak of the puzzle as the diagnosis has it, which may be held otherwise than it was described. ``outside`` is the
     way through an open box that decided the verdict, where one did. ``told`` are the ways out as they are told, the easiest to
     follow first, ``reached`` the parts that were cut short, ``corrected`` the answers to what was really there if the likeliest
-    slips of the diagnosis were made, in their order.
+    slips of the diagnosis were made, in their order. ``made`` is a set-up that makes the first of the culprits, too.
     ``copy`` is the puzzle with the turns that the visitor's copy makes at all, if that was said: the way is made of these.
     """
 
@@ -97,6 +110,7 @@ class Answer:
     reached: tuple[Reached, ...] = ()
     corrected: tuple["Answer", ...] = ()
     copy: Puzzle | None = None
+    made: str | None = None
 
     @property
     def easiest(self) -> TaughtWay | None:
@@ -116,6 +130,16 @@ class Answer:
     def held_back(self) -> str:
         """Those with which a set-up ends, so that it makes what was described."""
         return self.puzzle.undone(self.held)
+
+    @property
+    def came_about(self) -> CameAbout:
+        """How what is seen can have come about."""
+        culprit, stages = next(iter(self.diagnosis.culprits), None), read_plan().stages
+        fits = {s for stage in stages for s in stage.slots if len(s) > 1} == {s for s in self.puzzle.slots if len(s) > 1}
+        placed = [stage.name for stage in stages if fits and culprit and set(culprit.pieces) <= set(stage.slots)]
+        moves = self.made and f"{self.made} {self.held_back}".strip()
+        verdict = NOT_BY_TURNING if self.diagnosis.has(MadeByHand) else self.verdict
+        return CameAbout(verdict, moves, culprit, next(iter(placed), None))
 
     @property
     def turning(self) -> Puzzle:
@@ -192,8 +216,10 @@ def with_ways(first: Answer, budget: Limit = None, progress: Progress | None = N
     if told and (mended := told[0].mends):
         others = (culprit for culprit in diagnosis.culprits if culprit is not mended)
         diagnosis = replace(diagnosis, culprits=(mended, *others), explanation=mended.arrangement)
+    same = not told or told[0].turns == way.moves
+    made = laid if same else set_up(turning, replace(way, moves=told[0].turns), diagnosis.explanation, clock)
     reached = (*first.reached, *reached, *clock.reached("ways told", len(told)))
-    return replace(first, diagnosis=diagnosis, way_out=way, set_up=laid, told=told, reached=reached)
+    return replace(first, diagnosis=diagnosis, way_out=way, set_up=laid, told=told, reached=reached, made=made)
 
 
 def _corrected(first: Answer, clock: Clock) -> Iterator[Answer]:

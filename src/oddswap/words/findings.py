@@ -1,6 +1,7 @@
 """What a verdict takes for granted and what was found beside it, in words."""
 
 from oddswap.reasoning.answers import (
+    CameAbout,
     HeldOtherwise,
     MadeByHand,
     NothingToRepair,
@@ -23,6 +24,16 @@ NOT_COUNTED = {
     TOO_MANY: "too many looks would have to be told apart",
     HALF_SEEN: "not everything was seen",
 }
+
+CAME_ABOUT = {
+    findings.ORDINARY: "it was turned, and nothing else: from solved turns lead there",
+    findings.OTHER_TURNS: "turns were made that the ticket does not allow, and after them it looks like this",
+    findings.NOT_BY_TURNING: "no honest turning leads there: if it is as described, a piece was put back otherwise, or twisted, "
+    "or a sticker moved",
+    findings.CANNOT_TELL: "what is not seen decides how it came about",
+}
+STEPS_KNOWN = findings.ORDINARY, findings.OTHER_TURNS
+"""The verdicts, beside that of lookalikes, with which turns from solved exist."""
 
 says_so(
     {
@@ -61,6 +72,24 @@ def notes_of(found: findings.Diagnosis) -> tuple[str, ...]:
 def asked_of(found: findings.Diagnosis) -> tuple[str, ...]:
     """What to ask for, best first."""
     return tuple(map(say, found.asked))
+
+
+@says(CameAbout)
+def came_about_words(came: CameAbout, reader: Reader = EXPLAINER) -> str:
+    """How it can have come about, a step after the other."""
+    if came.verdict != findings.LOOKALIKE:
+        unknown = (
+            ""
+            if came.moves is not None or came.verdict not in STEPS_KNOWN
+            else "; no such turns were found in the time that was given"
+        )
+        return f"{CAME_ABOUT[came.verdict]}{unknown}"
+    stage = f"with the {came.stage}, " if came.stage else ""
+    hidden = say(came.culprit, reader) if came.culprit else "several pieces that look alike went into each other's places"
+    return (
+        f"somebody solved it by sight, and {stage}it came out so that {hidden}. The rest was built upon that, as always, and at "
+        "the end this was left: nothing was ever taken apart"
+    )
 
 
 @says(findings.PuzzleAsTold)

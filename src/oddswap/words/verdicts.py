@@ -116,6 +116,7 @@ HEADINGS = {
     "repair": "The smallest repair by hand",
     "way out": "A way out",
     "set-up": "To set it up on your own copy",
+    "came about": "How it can have come about",
     "reached": "Where the time ended",
     "assumed": "What was taken for granted",
 }

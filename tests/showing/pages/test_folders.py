@@ -35,12 +35,12 @@ def solved():
     "name, moves, changes, pictures",
     [
         ("cube:2", "", (), {"seen"}),
-        ("cube:2", "R U", (), {"seen", "strip", "tally"}),
-        ("shape-mod:prism8", "", ("flip UF",), {"seen", "xray", "strip", "tally"}),
+        ("cube:2", "R U", (), {"seen", "strip", "tally", "came_about"}),
+        ("shape-mod:prism8", "", ("flip UF",), {"seen", "xray", "strip", "tally", "came_about"}),
         ("cube:3", "", ("swap UF UR",), {"seen"}),
-        ("cube:3,turns=half", "", ("twist UFR cw", "twist UFL ccw"), {"seen", "strip", "tally"}),
-        ("tiles:2x3", "r1c3 r1c2", (), {"seen", "strip", "tally"}),
-        ("loop:5,window=3", "push swing", (), {"seen", "strip", "tally"}),
+        ("cube:3,turns=half", "", ("twist UFR cw", "twist UFL ccw"), {"seen", "strip", "tally", "came_about"}),
+        ("tiles:2x3", "r1c3 r1c2", (), {"seen", "strip", "tally", "came_about"}),
+        ("loop:5,window=3", "push swing", (), {"seen", "strip", "tally", "came_about"}),
         ("rings:4+4,cross=1", "", ("swap 1 2",), {"seen"}),
     ],
 )

@@ -155,6 +155,8 @@ def _answer_pictures(answer: Answer, reader: Reader) -> Pictures:
         shown = found.culprits[0].arrangement
         figures["xray.png"] = draw_prints(puzzle, shown, colours=colours, xray=sorted(pieces), holding=done.eye)
     if answer.easiest and answer.easiest.length <= PICTURED:
+        if answer.made:
+            figures["came_about.png"] = draw_strip(answer.turning, answer.turning.solved, answer.made, colours=colours)
         turning, moves = answer.turning, answer.easiest.turns
         said = done.answer.easiest.turns
         figures["strip.png"] = draw_strip(turning, found.explanation, said, colours=colours, holding=done.eye)

@@ -50,6 +50,7 @@ def headline(answer: Answer) -> str:
 def answer_data(answer: Answer) -> dict:
     """The answer as plain data, by ``schemas/answer.json``: every field always present."""
     found = answer.diagnosis
+    came = answer.came_about
     repair, surprise = found.repair, found.surprise or Surprise(None, NO_LOOKALIKE)
     beside = (*found.findings, *([found.surprise] if found.surprise else []), *_gaps(answer))
     said = (*found.assumed, *beside, *found.culprits, *(slip.mistake for slip in found.slips), *found.asked)
@@ -70,6 +71,7 @@ def answer_data(answer: Answer) -> dict:
         else {"changes": list(repair.changes), "words": repair.words, "others": repair.others, "cautions": list(repair.cautions)},
         "ask_next": list(found.ask_next),
         "set_up": {"moves": as_described(answer), "length": None if answer.way_out is None else answer.way_out.length},
+        "came_about": {"moves": came.moves, "reason": say(came)},
         "way_out": way_data(answer),
         "reached": [{"part": reached.part, "bound": reached.bound} for reached in answer.reached],
         "notes": list(map(say, beside)),
@@ -195,6 +197,10 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
         sections["way out"] = [*hold_lines(done, reader), *ways, *strip, *shapes]
     if answer.set_up:
         sections["set-up"] = [set_up_words(done, reader)]
+    came = answer.came_about
+    turns = [f"From solved, by the puzzle's own names of faces: `{came.moves}`"] if came.moves else []
+    strip = picture(shown, "came_about", "How it can have come about, from solved, turn by turn")
+    sections["came about"] = [f"{capital(escaped(say(came)))}.", *turns, *strip]
     if answer.reached:
         sections["reached"] = [_bullets(map(say, answer.reached))]
     return {**sections, "assumed": [_bullets(found.assumptions)]}
