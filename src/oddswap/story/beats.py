@@ -13,9 +13,9 @@ from oddswap.reasoning.in_hand import InHand, in_hand
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.values.appearance import Appearance
-from oddswap.values.grammar import capital, number_word
-from oddswap.words import say
+from oddswap.values.grammar import capital, listed, number_word
 from oddswap.words.reader import VISITOR, Reader
+from oddswap.words import say
 from oddswap.words.spoken import introduced, seen_sentences, spoken
 from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS
@@ -129,10 +129,11 @@ def _lookalike(answer: Answer, way: list[Beat]) -> list[Beat]:
         hidden.append(f"{several} culprits would explain it: nobody can see which it is, and nobody need know.")
     beats = [*_broken(answer), Beat("Where the culprit can hide", "xray", tuple(hidden)), *way]
     if any(beat.moves for beat in way):
+        more = [piece for change in answer.easiest.leaves for piece in change.touched]
         why = (
             "The way out has put right what we saw, and with it something that nobody can see.",
             f"The two together keep every law. That is why {_move(answer.puzzle).removesuffix('e')}ing could do it.",
-            *(f"In passing it left more that nobody can see: {say(change)}." for change in answer.easiest.leaves),
+            *([f"Unseen, it has changed {listed(dict.fromkeys(more))} as well."] if more else []),
         )
         beats.append(Beat("Why it worked", "law", why))
     return beats
@@ -197,7 +198,7 @@ def _way(done: InHand, reader: Reader) -> list[Beat]:
         known = f"; the shortest that is known takes {number_word(way.length)}, but this one is easier to follow"
         proved = known if length > way.length else "though a shorter one may exist"
     start = f"The way out takes {number_word(length)} {_move(puzzle)}s" + (proved if proved[0] == ";" else f", {proved}") + "."
-    counted = (f"From here on the tally counts what is hidden, too: {told.mends.words}.",) if told.mends else ()
+    counted = (f"From here on the tally counts the hidden {listed(told.mends.pieces)}, too.",) if told.mends else ()
     hold = "Hold it as you see it here, and turn slowly." if puzzle.geometry is not None else "Take your time."
     if reader.colours and not done.first:
         hold = f"{hold_words(answer.puzzle, answer.appearance, done.holding, reader.colours)}, and turn slowly."

@@ -97,12 +97,22 @@ class HiddenTurn(Finding):
     steps: tuple[int, ...]
     order: int
 
+    @property
+    def touched(self) -> tuple[str, ...]:
+        """The pieces that are not what they seem, by home slot."""
+        return (self.piece,)
+
 
 class HiddenSwap(Finding):
     """Pieces of a family, by their home slots, have changed places, and they look the same."""
 
     pieces: tuple[str, ...]
     family: str
+
+    @property
+    def touched(self) -> tuple[str, ...]:
+        """The pieces that are not what they seem, by home slot."""
+        return self.pieces
 
 
 def hidden_atoms(alike: Lookalikes, laws: tuple[Law, ...]) -> list[Atom]:
