@@ -14,8 +14,8 @@ from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital, listed, number_word
-from oddswap.words.reader import VISITOR, Reader
 from oddswap.words import say
+from oddswap.words.reader import VISITOR, Reader
 from oddswap.words.spoken import introduced, seen_sentences, spoken
 from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS
