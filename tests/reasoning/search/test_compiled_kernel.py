@@ -105,6 +105,6 @@ def test_where_there_is_a_place_the_code_is_kept(elsewhere, tmp_path):
     home = elsewhere / "home"
     home.mkdir()
     home.chmod(0o777)
-    line, env = [*start, *command(*RUNS["pairs"])], {**env, "HOME": str(home)}
+    line, env = [*start, *command(*RUNS["outlines"])], {**env, "HOME": str(home)}
     done = subprocess.run(line, env=env, cwd=elsewhere, timeout=LONG, check=False, capture_output=True)
-    assert done.returncode == 0 and list(home.rglob("commutator_kernel.pairs*.nbi"))
+    assert done.returncode == 0 and list(home.rglob("outline_kernels.*.nbi"))
