@@ -15,7 +15,7 @@ from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, diag
 from oddswap.showing.pages.report import details_sections, verdict_sections
 from oddswap.words.verdicts import WORDINGS
 
-TICKETS = Path(__file__).parents[3] / "notebooks" / "tickets"
+TICKETS = Path(__file__).parents[2] / "notebooks" / "tickets"
 PRISM, CUBE = load("shape-mod:prism8"), load("cube:3")
 FLIPPED = 'puzzle = "shape-mod:prism8"\nchanges = ["flip UF"]\nnote = "<b>two & more dogs</b>"'
 TURNED = 'puzzle = "cube:3"\nafter = "R U2"\n[colours]\nU = "navy"'
