@@ -60,7 +60,7 @@ def test_it_steps_through_the_way_out_without_a_server(sheet, written, tmp_path)
     sheet.wait_for_timeout(400)
     sheet.screenshot(path=tmp_path / "phone.png", full_page=True)
     assert sheet.evaluate("document.documentElement.scrollWidth") <= 390
-    assert sheet.get_by_text("If it does not come right").is_visible()
+    assert sheet.get_by_text("it does not come right, stop").is_visible()
 
 
 @on_phone
