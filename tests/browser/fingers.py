@@ -27,11 +27,14 @@ def drag(page, start, across, down):
 
 def turns_under_a_finger(page, puzzle, start):
     """On the puzzle a drag looks round, one tap marks a layer, and a second one turns it; beside the puzzle a drag scrolls."""
+    page.evaluate("document.querySelector('.oddswap-viewer').scrollIntoView()")  # its buttons below it are seen, too
+    page.wait_for_timeout(300)
     top, eye = page.evaluate(TOP), page.evaluate(EYE)
     middle = spot(page, puzzle, (0, 1, 0))
     drag(page, middle, 30, -80)
     page.wait_for_function(f"eye => ({EYE})() !== eye", arg=eye)
     assert page.evaluate(TOP) == top and page.evaluate(SHOWN) == labels_of(puzzle, start)
+    page.wait_for_timeout(400)  # a tap right after a drag is not always taken for one
     page.get_by_role("button", name="First view").tap()
     page.wait_for_function(f"eye => ({EYE})() === eye", arg=eye)
     page.touchscreen.tap(*middle)

@@ -55,7 +55,7 @@ INNER = ("U", "D", "F2", "B2", "L2", "R2")
 def way_home(puzzle: Puzzle, explanation: Arrangement, budget: Limit = None) -> Parts | None:
     """The stages of a way home from a reachable arrangement; ``None`` where none was found within the budget.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap import Budget, load
     >>> cube = load("cube:3")
     >>> way_home(cube, cube.follow("R U F2"), Budget(10.0))
     [(GoShortest(), ('F2', "U'", "R'"))]
