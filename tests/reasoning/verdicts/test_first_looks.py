@@ -6,6 +6,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.verdicts.first_looks import straightened
 from oddswap.reasoning.verdicts.mending import is_reachable
 
@@ -85,3 +86,9 @@ def test_what_is_straight_stays(name):
     puzzle = load(name)
     solved = puzzle.appearance(puzzle.solved)
     assert straightened(puzzle, solved) == (solved, ())
+
+
+def test_what_has_no_packed_states_is_judged_as_it_is_seen():
+    cube = load("cube:8")
+    seen = cube.appearance(cube.follow("R U"))
+    assert straightened(cube, seen) == (seen, ()) and diagnose(cube, seen).verdict == "ordinary"

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from oddswap.errors import TooLarge
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
 from oddswap.reasoning.laws.free_pieces import free_pieces
@@ -52,7 +53,7 @@ def straightened(puzzle: Puzzle, appearance: Appearance) -> tuple[Appearance, tu
     """A complete appearance with its layers straight, and the turns that made it so, in order.
 
     Each leaves the fewest slots that do not look solved, and fewer than before; reachability is not changed. Where a move depends
-    on a blank, nothing is turned.
+    on a blank, or the puzzle is too large for packed states, nothing is turned.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:4")
@@ -61,7 +62,10 @@ def straightened(puzzle: Puzzle, appearance: Appearance) -> tuple[Appearance, tu
     """
     if puzzle.blank is not None:
         return appearance, ()
-    model = seen_model(puzzle)
+    try:
+        model = seen_model(puzzle)
+    except TooLarge:
+        return appearance, ()
     turns = [model.names.index(name) for name in puzzle.turns]
     state, made = model.pack(appearance), []
     wrong = int((state != model.solved).sum())
