@@ -9,13 +9,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from oddswap.errors import TooLarge
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
 from oddswap.reasoning.laws.free_pieces import free_pieces
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import first_sight
-from oddswap.reasoning.search.seen import seen_model
 from oddswap.values.appearance import Appearance
 
 
@@ -53,31 +51,28 @@ def straightened(puzzle: Puzzle, appearance: Appearance) -> tuple[Appearance, tu
     """A complete appearance with its layers straight, and the turns that made it so, in order.
 
     Each leaves the fewest slots that do not look solved, and fewer than before; reachability is not changed. Where a move depends
-    on a blank, or the puzzle is too large for packed states, nothing is turned.
+    on a blank, or no assembly of the pieces looks so, nothing is turned.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:4")
     >>> straightened(cube, cube.appearance(cube.follow("U 2R")))[1]
     ("U'", "2R'")
     """
-    if puzzle.blank is not None:
+    sighted = first_sight(puzzle, appearance) if puzzle.blank is None else None
+    if sighted is None:
         return appearance, ()
-    try:
-        model = seen_model(puzzle)
-    except TooLarge:
-        return appearance, ()
-    turns = [model.names.index(name) for name in puzzle.turns]
-    state, made = model.pack(appearance), []
-    wrong = int((state != model.solved).sum())
+    names, solved, image = list(puzzle.turns), puzzle.looks[puzzle.base_label], puzzle.permutation(sighted[0])
+    sources = np.array([np.argsort(puzzle.turns[name].permutation)[puzzle.base_label] for name in names])
+    made: list[str] = []
+    wrong = int((puzzle.looks[np.argsort(image)[puzzle.base_label]] != solved).sum())
     while wrong:
-        after = np.array([model.apply(state, turn) for turn in turns])
-        counts = (after != model.solved).sum(axis=1)
+        counts = (puzzle.looks[np.argsort(image)[sources]] != solved).sum(axis=1)
         best = int(counts.argmin())
         if counts[best] >= wrong:
             break
-        state, wrong = after[best], int(counts[best])
-        made.append(model.names[turns[best]])
-    return (model.unpack(state), tuple(made)) if made else (appearance, ())
+        wrong, image = int(counts[best]), puzzle.turns[names[best]].permutation[image]
+        made.append(names[best])
+    return (puzzle.appearance(puzzle.arrangement(image)), tuple(made)) if made else (appearance, ())
 
 
 def nearest(book: LawBook, appearance: Appearance) -> list[tuple[np.ndarray, Appearance]]:
