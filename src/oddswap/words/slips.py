@@ -38,7 +38,7 @@ def face_mirrored_words(mistake: slips.FaceMirrored, reader: Reader = EXPLAINER)
 
 def mirrored_words(mistake: slips.FaceMirrored, holding: Holding) -> str:
     """Say how a face was read, as it is held."""
-    hand = FACES[holding.faces.index(mistake.face)]
+    hand = holding.hand(mistake.face)
     upside_down = axis_by_hand(mistake.axis, holding) == slips.axis_of(TOP[hand])
     return "from the bottom row up" if upside_down else "from right to left"
 

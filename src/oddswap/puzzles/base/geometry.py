@@ -42,6 +42,10 @@ class Geometry:
     facets: Mapping[str, np.ndarray]
     paints: Mapping[str, str]
 
+    def paints_of(self, body: Body) -> frozenset[str]:
+        """The paints that a piece shows."""
+        return frozenset(self.paints[face.facet] for face in body.faces if face.facet)
+
     def rotation_of(self, base_label: np.ndarray, kind_twist: int, home: int, slot: int, twist: int) -> int:
         """The rotation (an index) that a piece of ``home`` has made when it sits in ``slot`` with ``twist``."""
         table = self.mechanism.rotations

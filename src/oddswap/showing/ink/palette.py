@@ -231,7 +231,7 @@ def neighbours(puzzle: Puzzle) -> Mapping[str, frozenset[str]]:
     near: dict[str, set[str]] = {paint: set() for paint in geometry.paints.values()}
     corners: dict[str, set[tuple[float, ...]]] = {paint: set() for paint in near}
     for body in geometry.bodies:
-        shown = {geometry.paints[face.facet] for face in body.faces if face.facet}
+        shown = geometry.paints_of(body)
         for paint in shown:
             near[paint] |= shown - {paint}
         for face in body.faces:

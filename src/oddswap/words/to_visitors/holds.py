@@ -37,7 +37,8 @@ def _by_middles(puzzle: Puzzle, holding: Holding, colours: Mapping[str, str]) ->
     """The colours of the middle pieces of top and front; empty unless each is alone in having its colours."""
     if puzzle.rotations or not set("UF") <= set(puzzle.slots):
         return ""
-    shown = {face: _paints(puzzle, face) for face in puzzle.alphabet.faces if face in puzzle.slots}
+    geometry, faces = puzzle.geometry, (face for face in puzzle.alphabet.faces if face in puzzle.slots)
+    shown = {face: geometry.paints_of(geometry.bodies[puzzle.slot(face)]) for face in faces}
     words = []
     for face in ("U", "F"):
         own = shown.get(holding.own(face))
@@ -45,11 +46,6 @@ def _by_middles(puzzle: Puzzle, holding: Holding, colours: Mapping[str, str]) ->
             return ""
         words.append(listed(colours[facet] for facet in sorted(own)))
     return f"Hold it {words[0]} on top, {words[1]} towards you"
-
-
-def _paints(puzzle: Puzzle, slot: str) -> frozenset[str]:
-    body = puzzle.geometry.bodies[puzzle.slot(slot)]
-    return frozenset(puzzle.geometry.paints[face.facet] for face in body.faces if face.facet)
 
 
 def _by_corner(puzzle: Puzzle, seen: Appearance, holding: Holding, colours: Mapping[str, str]) -> str:

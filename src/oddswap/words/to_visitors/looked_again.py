@@ -5,7 +5,6 @@ from types import MappingProxyType
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.verdicts import slips
-from oddswap.values.alphabet import FACES
 from oddswap.values.holding import Holding
 from oddswap.words.reader import Reader
 from oddswap.words.slips import QUARTERS, mirrored_words
@@ -69,4 +68,4 @@ def slip_for_anybody(puzzle: Puzzle, slip: slips.Slip, reader: Reader) -> str:
 
 
 def _by_hand(face: str, reader: Reader) -> str:
-    return SIDES[FACES[reader.holding.faces.index(face)]]
+    return SIDES[reader.holding.hand(face)]

@@ -9,8 +9,11 @@ from oddswap.values.grammar import capital, listed, number_word
 from oddswap.values.sequence import Step
 
 LAYERS = {"U": "top", "D": "bottom", "F": "front", "B": "back", "L": "left", "R": "right"}
-SIDES = {"U": "the top", "D": "the bottom", "F": "the front", "B": "the back", "L": "the left", "R": "the right"}
+SIDES = {face: f"the {word}" for face, word in LAYERS.items()}
+TILE = re.compile(r"r(\d+)c(\d+)")
+"""The name of a tile by its row and column."""
 FEW = 2
+"""So many tiles are explained one by one."""
 SEVERAL = 2
 """So many inner layers are explained one by one."""
 ORDINALS = ("", "outer", "second", "third", "fourth", "fifth", "sixth")
@@ -31,7 +34,7 @@ def letters_explained(puzzle: Puzzle, moves: str) -> str:
     sentences = [f"{', '.join(whole)}."] if whole else []
     special = list(dict.fromkeys(_special(steps)))
     if len(special) > SEVERAL:
-        special = list(dict.fromkeys(_in_general(step) for step in steps if _in_general(step)))
+        special = list(dict.fromkeys(filter(None, map(_in_general, steps))))
     sentences += [f"{capital(words)}." for words in special]
     return " ".join([*sentences, _amounts(steps, {step.amount for step in steps})])
 
@@ -46,7 +49,7 @@ def _special(steps: Iterable[Step]) -> Iterator[str]:
             beyond = "" if further == 1 else f", {number_word(further)} layers out"
             yield f"{step.name} is what sticks out beyond {SIDES[face]}{beyond}"
         elif step.first > 1:
-            yield f"{step.name} is the {_ordinal(step.first)} layer from {SIDES[face]}, alone"
+            yield f"{step.name} is the {ordinal(step.first)} layer from {SIDES[face]}, alone"
         elif step.last > 1:
             yield f"{step.name} is the {number_word(step.last)} layers at {SIDES[face]}, together"
 
@@ -56,11 +59,12 @@ def _in_general(step: Step) -> str:
     if step.stem[0] not in FACES or len(step.stem) > 1:
         return next(_special([step]))
     if step.first > 1:
-        return f"a {step.first} before a letter is the {_ordinal(step.first)} layer from that side, alone"
+        return f"a {step.first} before a letter is the {ordinal(step.first)} layer from that side, alone"
     return f"a letter with w is {number_word(step.last)} layers at that side, together" if step.last > 1 else ""
 
 
-def _ordinal(number: int) -> str:
+def ordinal(number: int) -> str:
+    """Which layer it is, counted from the outside."""
     return ORDINALS[number] if number < len(ORDINALS) else f"{number}th"
 
 
@@ -97,13 +101,13 @@ def _of_other_puzzles(puzzle: Puzzle, steps: tuple[Step, ...]) -> str:
 
 def _tile_rule(name: str) -> str:
     """What the names of tiles mean, by the example of one."""
-    if not re.fullmatch(r"r\d+c\d+", name):
+    if not TILE.fullmatch(name):
         return "The picture shows where they lie."
     return f"A name gives the row from the top and the column from the left: {name} is {_tile_words(name)}."
 
 
 def _tile_words(name: str) -> str:
-    place = re.fullmatch(r"r(\d+)c(\d+)", name)
+    place = TILE.fullmatch(name)
     return f"the tile in row {place[1]}, column {place[2]}" if place else f"what lies at {name}"
 
 

@@ -6,9 +6,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.alphabet import FACES, OPPOSITE
 from oddswap.values.grammar import listed, singular
 from oddswap.values.holding import Holding
-from oddswap.words.to_visitors.moves import LAYERS, ORDINALS
-
-ORDER = "UDFBLR"
+from oddswap.words.to_visitors.moves import LAYERS, ordinal
 
 
 def place_words(puzzle: Puzzle, slot: str, holding: Holding) -> str:
@@ -23,15 +21,17 @@ def place_words(puzzle: Puzzle, slot: str, holding: Holding) -> str:
     if not puzzle.alphabet.is_box:
         return f"the {singular(family)} {slot}"
     faces, _, layers = slot.partition(".")
-    at = {FACES[holding.faces.index(face)] for face in faces if OPPOSITE[face] not in faces}
-    where = " ".join(LAYERS[face] for face in ORDER if face in at)
+    at = {holding.hand(face) for face in faces if OPPOSITE[face] not in faces}
+    where = " ".join(LAYERS[face] for face in FACES if face in at)
     noun = {1: "middle block", 2: "edge", 3: "corner"}.get(len(faces), "block")
+    if not at:
+        return "the middle block"
     if len(at) < len(faces):
         noun = "block"
     if not layers:
         return f"the {noun} on the {where} side" if noun == "middle block" else f"the {where} {noun}"
     inner = [
-        f"the {ORDINALS[int(count)]} layer from the {LAYERS[FACES[holding.faces.index(face.upper())]]}"
+        f"the {ordinal(int(count))} layer from the {LAYERS[holding.hand(face.upper())]}"
         for face, count in re.findall(r"([a-z])(\d+)", layers)
     ]
     block = f"the block on the {where} side" if len(faces) == 1 else f"the {where} {noun} block"

@@ -16,7 +16,7 @@ from oddswap.words.table import say
 from oddswap.words.to_visitors.places import place_words
 
 NOUNS = ("cube", "box", "prism", "tetrahedron", "octahedron", "dodecahedron")
-TIMES = {2: "an even number", 3: "a multiple of three", 4: "a multiple of four", 5: "a multiple of five"}
+TIMES = {3: "a multiple of three", 4: "a multiple of four", 5: "a multiple of five"}
 
 
 def puzzle_noun(puzzle: Puzzle) -> str:
@@ -112,7 +112,7 @@ def piece_words(puzzle: Puzzle, piece: str, at: Arrangement, reader: Reader) -> 
     words = place_words(puzzle, slot, reader.holding)
     if puzzle.geometry is None:
         return words
-    paints = {puzzle.geometry.paints[face.facet] for face in puzzle.geometry.bodies[number].faces if face.facet}
+    paints = puzzle.geometry.paints_of(puzzle.geometry.bodies[number])
     colours = [reader.colours[paint] for paint in sorted(paints) if paint in reader.colours]
     if len(colours) < len(paints) or not colours:
         return words
