@@ -53,7 +53,7 @@ FAR = 'puzzle = "cube:3"\nafter = "R U F2 D L\' B U2 R D\' F L2 B2 U R"\n'
 RUNS = {
     "outlines": ["ways", "cuboid:2x2x4", "--depth", "4"],
     "words": ["answer", "far.toml", "--seconds", "30", "--json"],
-    "pairs": ["tools", "rings:4+4,cross=1"],
+    "pairs": ["tools", "octahedron", "--seconds", "15"],
     "pictures": ["answer", TICKETS / "11_small_cube_held_anyhow.toml", "--out", "out", "--seconds", "5"],
 }
 """Commands that go through compiled loops, and pictures."""
@@ -105,6 +105,6 @@ def test_where_there_is_a_place_the_code_is_kept(elsewhere, tmp_path):
     home = elsewhere / "home"
     home.mkdir()
     home.chmod(0o777)
-    line, env = [*start, *command(*RUNS["outlines"])], {**env, "HOME": str(home)}
+    line, env = [*start, *command(*RUNS["pairs"])], {**env, "HOME": str(home)}
     done = subprocess.run(line, env=env, cwd=elsewhere, timeout=LONG, check=False, capture_output=True)
-    assert done.returncode == 0 and list(home.rglob("outline_kernels.*.nbi"))
+    assert done.returncode == 0 and list(home.rglob("commutator_kernel.pairs*.nbi"))
