@@ -6,6 +6,7 @@ allowed there too.
 """
 
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
@@ -52,12 +53,21 @@ def read_plan(path: Path | None = None) -> Plan:
     >>> [stage.name for stage in read_plan().stages][:3]
     ['bottom cross', 'bottom corners', 'middle edges']
     """
-    where = path or LAYERS
+    return _read(path) if path else layer_method()
+
+
+@cache
+def layer_method() -> Plan:
+    """The plan that comes with the package, read once."""
+    return _read(LAYERS)
+
+
+def _read(where: Path) -> Plan:
     said = quoted(where.name)
     data = parse_toml(read_text(where, "the plan", BadPlan), said, BadPlan)
     refuse_unseen(data, refusal(BadPlan, f"{said}, "))
     if "stage" not in data:
-        return _extended(said, read_plan(), data)
+        return _extended(said, layer_method(), data)
     _only(said, "the file", data, {"name": str, "stage": list})
     if not data["stage"]:
         raise BadPlan(f"{said} has no stage: write at least one [[stage]]")
