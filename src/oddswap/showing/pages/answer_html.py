@@ -46,7 +46,8 @@ def viewer_page(
 def answer_html(answer: Answer, reader: Reader = VISITOR, note: str = "") -> str:
     """The page in words for the ``reader``, drawn in their colours as they hold the puzzle.
 
-    What is on it came through `html.escape` or is escaped JSON."""
+    What is on it came through `html.escape` or is escaped JSON.
+    """
     found, puzzle, colours = answer.diagnosis, answer.puzzle, stand_ins(reader.colours)[0] or None
     still = embedded(draw_prints(puzzle, answer.appearance, colours=colours, holding=reader.holding))
     view = found.asked_view
