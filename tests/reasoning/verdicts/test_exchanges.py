@@ -151,6 +151,29 @@ def test_all_smallest_sets_are_found_once(problem):
         assert found == ((),)
 
 
+@st.composite
+def problems_in_parts(draw):
+    """Five laws, most of which only atoms of their own change, and a few that tie two of them."""
+    atoms = []
+    for number in range(draw(st.integers(3, 9))):
+        law, tied = draw(st.integers(0, 4)), draw(st.sampled_from([None] * 4 + [*range(5)]))
+        values = tuple(draw(st.integers(1, 2)) % (2, 3)[i % 2] if i in (law, tied) else 0 for i in range(5))
+        pieces = tuple(draw(st.lists(st.integers(3 * law, 3 * law + 2), min_size=1, max_size=2, unique=True)))
+        atoms.append(Atom(pieces, values, ((number, 0, 0),)))
+    return draw(st.tuples(*(st.integers(0, m - 1) for m in (2, 3) * 2), st.just(0))), (2, 3, 2, 3, 2), atoms
+
+
+@settings(max_examples=300)
+@given(problems_in_parts())
+def test_sets_in_several_parts_are_those_found_by_trying_in_their_order(problem):
+    found, expected = smallest_sets(*problem), by_trying(*problem)
+    assert set(found) == expected and len(found) == len(expected)
+    places = [tuple(problem[2].index(atom) for atom in chosen) for chosen in found]
+    assert places == sorted(tuple(sorted(chosen)) for chosen in places)
+    for limit in range(1, len(found)):
+        assert smallest_sets(*problem, limit) == found[:limit]
+
+
 def test_pieces_are_counted_and_not_changes():
     """One exchange of two pieces costs as much as two changes of one."""
     pair = Atom((0, 1), (1, 1), ((0, 1, 0), (1, 0, 0)))

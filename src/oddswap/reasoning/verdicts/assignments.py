@@ -7,7 +7,7 @@ allow the same pieces may play the part of the pieces, where that makes fewer st
 parts that have nothing to do with each other are counted apart.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from math import factorial, prod
 
@@ -54,7 +54,7 @@ def _counted(allowed: tuple[tuple[frozenset[int], ...], ...], twist: int) -> np.
         return np.zeros((2, twist), dtype=object)
     total = np.zeros((2, twist), dtype=object)
     total[int(sign(matching) < 0), 0] = 1
-    for pieces in _components(table):
+    for pieces in components({b for b, ways in enumerate(row) if ways} for row in table):
         slots = [matching[i] for i in pieces]
         total = _convolved(total, _component([[table[i][b] for b in slots] for i in pieces], twist))
     return total
@@ -98,16 +98,20 @@ def _pruned(table: list[list[frozenset[int]]]) -> list[list[frozenset[int]]]:
     return table
 
 
-def _components(table: list[list[frozenset[int]]]) -> list[list[int]]:
-    """Sets of pieces whose slots are no other set's."""
-    found: list[tuple[list[int], set[int]]] = []
-    for i, row in enumerate(table):
-        pieces, slots = [i], {b for b, ways in enumerate(row) if ways}
-        for other in [part for part in found if part[1] & slots]:
+def components(touched: Iterable[set]) -> list[list[int]]:
+    """The numbers of those that hang together, given what each touches.
+
+    >>> components([{"a"}, {"b"}, {"a", "c"}])
+    [[1], [0, 2]]
+    """
+    found: list[tuple[list[int], set]] = []
+    for number, reach in enumerate(touched):
+        numbers = [number]
+        for other in [part for part in found if not part[1].isdisjoint(reach)]:
             found.remove(other)
-            pieces, slots = other[0] + pieces, slots | other[1]
-        found.append((pieces, slots))
-    return [pieces for pieces, _ in found]
+            numbers, reach = other[0] + numbers, reach | other[1]
+        found.append((numbers, reach))
+    return [numbers for numbers, _ in found]
 
 
 def _component(table: list[list[frozenset[int]]], twist: int) -> np.ndarray:

@@ -12,6 +12,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.lookalikes import Lookalikes, TwinFamily, lookalikes
+from oddswap.reasoning.verdicts.assignments import components
 
 Values = tuple[int, ...]
 
@@ -31,38 +32,56 @@ class Atom:
 def smallest_sets(target: Values, moduli: Values, atoms: Sequence[Atom], limit: int = 500) -> tuple[tuple[Atom, ...], ...]:
     """All sets of atoms on different pieces, of the fewest pieces in all, whose values add up to ``target``.
 
-    At most ``limit`` are listed; none when the target cannot be reached. Cost is the number of pieces.
+    At most ``limit`` are listed; none when the target cannot be reached. Cost is the number of pieces. Atoms that no chain
+    of shared laws and pieces joins never meet, so each part that hangs together is gone through alone.
 
     >>> one, two = Atom((0,), (1,), ()), Atom((1,), (1,), ())
     >>> [len(s) for s in smallest_sets((1,), (2,), [one, two])]
     [1, 1]
     """
     useful = [atom for atom in atoms if any(atom.values)]
-    cheapest = _cheapest({(len(a.pieces), a.values) for a in useful}, moduli)
-    if target not in cheapest:
-        return ()
-    found: list[tuple[Atom, ...]] = []
+    laws_of = [{("law", number) for number, amount in enumerate(atom.values) if amount} for atom in useful]
+    found: list[tuple[int, ...]] = [()]
+    rest = target
+    for part in components([laws | set(atom.pieces) for laws, atom in zip(laws_of, useful, strict=True)]):
+        laws = set().union(*(laws_of[i] for i in part))
+        own = tuple(amount if ("law", number) in laws else 0 for number, amount in enumerate(target))
+        if any(own):
+            rest, part = _minus(rest, own, moduli), sorted(part)
+            sets = _smallest([useful[i] for i in part], own, moduli, limit)
+            # both lists are in order, so (i + 1) (j + 1) - 1 pairs come before the pair of their i-th and their j-th
+            pairs = [(*one, *(part[j] for j in other)) for i, one in enumerate(found) for other in sets[: limit // (i + 1)]]
+            found = sorted(tuple(sorted(pair)) for pair in pairs)[:limit]
+    return () if any(rest) else tuple(tuple(useful[i] for i in chosen) for chosen in found)
 
-    def extend(chosen: tuple[Atom, ...], start: int, rest: Values, budget: int, used: frozenset[int]) -> None:
+
+def _smallest(atoms: Sequence[Atom], target: Values, moduli: Values, limit: int) -> list[tuple[int, ...]]:
+    """The same for atoms that hang together, by their numbers, in order."""
+    cheapest = _cheapest({(len(atom.pieces), atom.values) for atom in atoms}, moduli)
+    if target not in cheapest:
+        return []
+    found: list[tuple[int, ...]] = []
+
+    def extend(chosen: tuple[int, ...], start: int, rest: Values, budget: int, used: frozenset[int]) -> None:
         if not any(rest):
             if budget == 0:
                 found.append(chosen)
             return
-        for i in range(start, len(useful)):
+        for i in range(start, len(atoms)):
             if len(found) >= limit:
                 return
-            atom = useful[i]
+            atom = atoms[i]
             left = _minus(rest, atom.values, moduli)
             cost = len(atom.pieces)
             if cheapest.get(left, budget + 1) + cost <= budget and used.isdisjoint(atom.pieces):
-                extend((*chosen, atom), i + 1, left, budget - cost, used | set(atom.pieces))
+                extend((*chosen, i), i + 1, left, budget - cost, used | set(atom.pieces))
 
-    pieces = {piece for atom in useful for piece in atom.pieces}
+    pieces = {piece for atom in atoms for piece in atom.pieces}
     for budget in range(cheapest[target], len(pieces) + 1):
         extend((), 0, target, budget, frozenset())
         if found:
             break
-    return tuple(found)
+    return found
 
 
 def _cheapest(steps: set[tuple[int, Values]], moduli: Values) -> dict[Values, int]:
