@@ -23,7 +23,7 @@ from oddswap.values.alphabet import ROTATIONS
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
 from oddswap.values.permutation import sign
-from oddswap.words import say
+from oddswap.words.alarms import reason_parts
 
 
 def always_held(puzzle: Puzzle) -> Puzzle:
@@ -86,7 +86,7 @@ def draw_three_causes() -> Figure:
     for name, *pair in THREE_ALARMS:
         puzzle = load(name)
         alarm = alarm_of(puzzle, *pair)
-        cause, _, words = say(alarm.reason).partition(": ")
+        cause, words = reason_parts(alarm.reason)
         pieces = [piece for culprit in alarm.culprits for piece in culprit.pieces]
         cards.append(_card(puzzle, pair, cause, words, hatched_pieces(puzzle, pieces) if pieces else {}))
     return draw_cards(cards)

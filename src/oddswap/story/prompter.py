@@ -18,7 +18,7 @@ from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.ink.widgets import address_of, reduced_png
-from oddswap.showing.pages.telling import set_up_words
+from oddswap.showing.pages.telling import set_up_line
 from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.story.captions import clock
 from oddswap.story.timeline import Shot, Timeline
@@ -33,7 +33,7 @@ def prompter_page(answer: Answer, times: Timeline, reader: Reader = VISITOR) -> 
     colours = stand_ins(reader.colours)[0] or None
     data = {
         "title": times.story.title,
-        "setUp": set_up_words(in_hand(answer, reader.holding), reader).replace("`", "") if answer.set_up else "",
+        "setUp": set_up_line(in_hand(answer, reader.holding), reader).replace("`", "") if answer.set_up else "",
         "steps": _steps(answer, times, colours if times.story.colours == "visitor" else None),
     }
     return fill_template(__file__, "prompter.html", story=script_data(data))

@@ -15,18 +15,18 @@ if TYPE_CHECKING:
     from oddswap.reasoning.opening.law_families import LawFamily
 
 REASONS = {
-    "twins": "equal pieces: two of the {families} have changed places unseen",
-    "hidden turn": "a hidden turn: one of the {families} has turned unseen",
-    "undecided": "{note}",
-    "no such look": "no way to put the pieces together looks like this",
-    "own turns": "turns that this copy does not make lead to it; its own never change this. {statements}",
-    "broken": "{statements}",
-    "some law": "whichever of the pieces that look alike are exchanged, some law is broken, but not always the same one",
-    "holding": "a holding that is not fixed: turning the whole puzzle by {held} mends the {laws}",
-    "free sign": "a sign that is simply free: no law counts whether the {sectors} move evenly",
-    "kept": "no law is broken: the quantities add up",
+    "twins": ("equal pieces", "two of the {families} have changed places unseen"),
+    "hidden turn": ("a hidden turn", "one of the {families} has turned unseen"),
+    "undecided": ("", "{note}"),
+    "no such look": ("", "no way to put the pieces together looks like this"),
+    "own turns": ("", "turns that this copy does not make lead to it; its own never change this. {statements}"),
+    "broken": ("", "{statements}"),
+    "some law": ("", "whichever of the pieces that look alike are exchanged, some law is broken, but not always the same one"),
+    "holding": ("a holding that is not fixed", "turning the whole puzzle by {held} mends the {laws}"),
+    "free sign": ("a sign that is simply free", "no law counts whether the {sectors} move evenly"),
+    "kept": ("no law is broken", "the quantities add up"),
 }
-"""Why an alarm has its verdict, by the code of the reason."""
+"""Why an alarm has its verdict, by the code of the reason: what it is called, where it has a name, and what it is."""
 HEADING = "What looks wrong, and is it?"
 NOTE = "one entry for each class under the symmetries of the puzzle; alike counts the members of the class"
 NONE = "Nothing of one or two pieces can look wrong on this puzzle."
@@ -77,11 +77,16 @@ def _how_far(order: int, steps: int) -> str:
 @says(Reason)
 def reason_words(reason: Reason, reader: Reader = EXPLAINER) -> str:
     """Why a verdict is what it is, as a clause or as the statements of laws."""
+    return ": ".join(filter(None, reason_parts(reason)))
+
+
+def reason_parts(reason: Reason) -> tuple[str, str]:
+    """What a reason is called, empty where it has no name, and what it is."""
     parts = {"families": reason.families, "sectors": map(name_of, reason.sectors), "laws": map(name_of, reason.laws)}
     lists = {key: listed(words or [""]) for key, words in ((key, tuple(words)) for key, words in parts.items())}
-    own = {"held": reason.held or "a quarter", "note": reason.note and say(reason.note, reader)}
-    words = REASONS[reason.code].format(statements=law_statements(reason.laws), **own, **lists)
-    return words.removesuffix(". ")
+    own = {"held": reason.held or "a quarter", "note": reason.note and say(reason.note)}
+    name, words = REASONS[reason.code]
+    return name, words.format(statements=law_statements(reason.laws), **own, **lists).removesuffix(". ")
 
 
 def law_statements(laws: Iterable[Law]) -> str:
@@ -93,3 +98,8 @@ def numbered_reason(numbers: Iterable[int]) -> str:
     """A reason that is nothing else than laws that are broken, by their numbers on the page."""
     many = list(map(str, numbers))
     return f"It breaks law{'s' * (len(many) > 1)} {listed(many)} below"
+
+
+def examples_words(count: int, example: str) -> str:
+    """How many alarms are of one sort, and one of them as it is shown."""
+    return f"{count} of this sort, such as {example}"

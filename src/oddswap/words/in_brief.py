@@ -9,6 +9,7 @@ from oddswap.reasoning.search.shortest import Way
 from oddswap.reasoning.verdicts.findings import Diagnosis
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.values.grammar import read_number
+from oddswap.words.searches import proved_words
 from oddswap.words.table import name_of
 
 MOST = 6
@@ -68,8 +69,7 @@ def way_text(way: Route | Way) -> str:
     """The moves, with what was proved of their number."""
     if way.moves is None:
         return f"none found: {way.reason}"
-    proved = "proved shortest" if way.shortest else f"at least {way.lower_bound} are needed"
-    return f"{way.moves} ({way.length} {'turn' if way.length == 1 else 'turns'}, {proved}; {way.counting})".lstrip()
+    return f"{way.moves} ({way.length} {'turn' if way.length == 1 else 'turns'}, {proved_words(way)}; {way.counting})".lstrip()
 
 
 def _some(head: str, lines: Iterable[str]) -> Iterator[str]:

@@ -77,6 +77,16 @@ def completeness_words(book: LawBook) -> str:
     )
 
 
+def null_notes(book: LawBook) -> Iterator[str]:
+    """Why some figures are null, or equal."""
+    if book.seen_index is None or book.appearances is None:
+        yield "seen_index or appearances is null: its classes are too many to be counted one by one"
+    elif book.appearances_up_to_rotation is None:
+        yield "appearances_up_to_rotation is null: some appearances look the same in several holdings"
+    if not book.puzzle.rotations:
+        yield "the holding is fixed, so appearances_up_to_rotation equals appearances"
+
+
 def holding_notes(book: LawBook) -> tuple[str, ...]:
     """What is counted and tried where the turns do not lead to every holding."""
     if len(book.holdings) == 1:

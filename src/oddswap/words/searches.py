@@ -86,3 +86,8 @@ def reason_words(way: Way | Route) -> str:
 def counting_words(way: Way | Route) -> str:
     """What counts as one turn; empty where the search was one of other things than turns."""
     return say(way.counted) if way.counted else ""
+
+
+def proved_words(way: Way | Route) -> str:
+    """What is proved of the length of a way that was found."""
+    return "proved shortest" if way.shortest else f"at least {way.lower_bound} are needed"

@@ -14,7 +14,7 @@ Table = dict[type, Words]
 
 SUBJECTS: tuple[str, ...] = (
     *("sectors", "laws", "alarms", "culprits", "slips", "findings", "half_seen", "open_boxes"),
-    *("searches", "ways", "ways_map"),
+    *("searches", "ways.aims", "ways.tools", "ways.trials", "ways.plans", "ways.ways_map"),
 )
 """The files of this room that say something of findings; they are loaded one after another until one speaks of what is asked."""
 

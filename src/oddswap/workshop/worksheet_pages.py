@@ -18,11 +18,10 @@ from oddswap.showing.ink.painting import Inks
 from oddswap.showing.ink.palette import BODY, FAINT_INK, colours_for, ink_on
 from oddswap.showing.ink.paper import EDGE, Paper, height_of
 from oddswap.story.handout import lay_both_sides, lay_strip
+from oddswap.words.worksheets import CARE, COLOUR_IN, CUT, HOLD, QUESTIONS, TILES, for_copies, made_words
 from oddswap.workshop.worksheets import TRIES, WAYS, Question, Worksheet
 
 LETTERS = "abcdefgh"
-CUT = "Cut along the outline, fold along the lines between the faces, and tape the edges from inside."
-COLOUR_IN = "Colour in what you see, face by face: U with B at the top, D with F, the others with U."
 SIDE, COLUMNS, ROWS = 1.22, 2, 3
 """The side of one picture on a sheet; the questions of a page stand in so many columns and rows."""
 
@@ -51,9 +50,7 @@ def key_pages(sheet: Worksheet, paper: str = "A4") -> list[Figure]:
     for number, question in enumerate(sheet.questions, 1):
         page.heading(f"{number} {LETTERS[question.right]}) {question.choices[question.right]}", 10.5)
         page.text(question.proof, 10, indent=0.25, after=0.04)
-        made = [f"turns from solved: {question.moves}"] if question.moves else []
-        made += [f"by hand: {', '.join(question.changes)}"] if question.changes else []
-        page.text("The position: " + "; then ".join(made) + ".", 9, indent=0.25, after=0.16)
+        page.text(made_words(question.moves, question.changes), 9, indent=0.25, after=0.16)
     return page.pages
 
 
@@ -64,20 +61,16 @@ def envelope_pages(puzzles: Sequence[Puzzle], level: int, seed: int, table: int,
     """
     word, back = table_word(puzzles, level, seed, table)
     page, lead = Paper(paper), puzzles[0]
-    titles = "; ".join(puzzle.title for puzzle in puzzles)
-    for head, moves, start, hold in (
-        ("set-up", word, lead.solved, "Start with a solved copy, held as in the first picture."),
-        ("reset", back, lead.follow(word), "Hold it as in the first picture."),
-    ):
+    for head, moves, start in (("set-up", word, lead.solved), ("reset", back, lead.follow(word))):
         if head == "reset":
             page.turn()
         page.text(f"Table {table} · {head} strip", 16, weight="bold")
-        page.text(f"For every copy at this table: {titles}.", 10)
+        page.text(for_copies([puzzle.title for puzzle in puzzles]), 10)
         page.text(moves, 18, weight="bold", after=0.2)
         lay_strip(page, lead, start, moves)
         page.y -= 0.2
-        page.text(hold, 10)
-        page.text("If a layer catches, line it up first; never push. House rules come first.", 10)
+        page.text(HOLD[head], 10)
+        page.text(CARE, 10)
     return page.pages
 
 
@@ -125,7 +118,7 @@ def cut_out_pages(puzzle: Puzzle, paper: str = "A4") -> list[Figure]:
             pages += page.pages
     page = Paper(paper)
     page.text("Tile cards to cut out", 14, weight="bold")
-    page.text("A board of four by four: fifteen numbered tiles, and two more that bear the same letter.", 10)
+    page.text(TILES, 10)
     _tiles(page)
     return pages + page.pages
 
@@ -137,7 +130,7 @@ def _title(sheet: Worksheet) -> str:
 def _question(
     ax: Axes, puzzle: Puzzle, question: Question, number: int, inks: Inks, left: float, top: float, wide: float
 ) -> None:
-    lines = wrapped(f"{number} {question.words}", wide, 9.5, "bold")
+    lines = wrapped(f"{number} {QUESTIONS[question.sort]}", wide, 9.5, "bold")
     write(ax, left, top, lines, ha="left", va="top", size=9.5, weight="bold")
     y = top - height_of(lines, 9.5) - 0.04
     lay_both_sides(ax, puzzle, question.position, inks, left + wide / 2, y - SIDE / 2, SIDE)

@@ -24,8 +24,8 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, judged
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.values.arrangement import Arrangement
-from oddswap.values.grammar import capital, listed
 from oddswap.words.verdicts import WORDINGS
+from oddswap.words.worksheets import WAYS_PROOF, culprit_proof, law_proof, possible_proof
 
 CHANGES = {1: (1, 2), 2: (1, 2), 3: (2, 3)}
 BEFORE = {1: (0, 0), 2: (1, 2), 3: (3, 4)}
@@ -45,7 +45,6 @@ class Question:
 
     sort: str
     puzzle: str
-    words: str
     choices: tuple[str, ...]
     right: int
     proof: str
@@ -161,15 +160,7 @@ def _possible(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
         return None
     choices = tuple(WORDINGS[verdict].choice for verdict in ASKED)
     right = ASKED.index(found.verdict)
-    if found.verdict == ORDINARY:
-        proof = "No law is broken, and the laws are proved complete."
-    else:
-        proof = (
-            " ".join([*(law.statement for law in found.broken), "Here that" if found.broken else "One law or another"])
-            + " is broken"
-        )
-        proof += f", unless {found.culprits[0].words}." if found.culprits else ", and nothing hidden can mend it."
-    return Question("possible", puzzle.name, "Can this come by turning?", choices, right, proof, position, moves, changes)
+    return Question("possible", puzzle.name, choices, right, possible_proof(found), position, moves, changes)
 
 
 def _law(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
@@ -180,14 +171,11 @@ def _law(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
     laws = [law for law in law_book(puzzle).laws if law.seen]
     if found.broken[0] not in laws or len(laws) < 2:
         return None
-    others = [law for law in laws if law is not found.broken[0]]
-    shown = [found.broken[0], *rng.sample(others, min(CHOICES - 1, len(others)))]
+    kept = [law for law in laws if law is not found.broken[0]]
+    shown = [found.broken[0], *rng.sample(kept, min(CHOICES - 1, len(kept)))]
     rng.shuffle(shown)
-    kept = listed(law.name for law in laws if law is not found.broken[0])
-    proof = f"The law of {found.broken[0].name}: what was changed is {listed(changes)}. The law of {kept} is kept."
-    right = shown.index(found.broken[0])
-    words = "No turning leads there. Which law is broken?"
-    return Question("law", puzzle.name, words, tuple(law.statement for law in shown), right, proof, position, moves, changes)
+    proof, right = law_proof(found.broken[0], changes, kept), shown.index(found.broken[0])
+    return Question("law", puzzle.name, tuple(law.statement for law in shown), right, proof, position, moves, changes)
 
 
 def _culprit(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
@@ -199,16 +187,15 @@ def _culprit(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
         found = judged(puzzle, puzzle.appearance(position))
     if not found.culprits or any(len(culprit.pieces) != 1 for culprit in found.culprits):
         return None
-    guilty = {culprit.pieces[0]: culprit.words for culprit in found.culprits}
+    guilty = {culprit.pieces[0]: culprit for culprit in found.culprits}
     innocent = [slot for kind in puzzle.kinds for slot in kind.slots if slot not in guilty]
     if len(innocent) < CHOICES - 1:
         return None
     chosen = rng.choice(sorted(guilty))
     shown = [chosen, *rng.sample(innocent, CHOICES - 1)]
     rng.shuffle(shown)
-    proof = f"{capital(guilty[chosen])}. The others cannot: their turns show, or change no law that is broken here."
-    words = "It looks impossible, and yet it was turned. Which of these pieces can be the culprit?"
-    return Question("culprit", puzzle.name, words, tuple(shown), shown.index(chosen), proof, position, moves, changes)
+    proof = culprit_proof(guilty[chosen])
+    return Question("culprit", puzzle.name, tuple(shown), shown.index(chosen), proof, position, moves, changes)
 
 
 def _ways(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
@@ -226,9 +213,7 @@ def _ways(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
         return None
     shown = sorted([" ".join(way), *wrong])
     rng.shuffle(shown)
-    proof = "Turned one after the other, it ends with everything at home; each of the others was turned, too, and does not."
-    words = "Just one of these four leads home. Which one?"
-    return Question("ways", puzzle.name, words, tuple(shown), shown.index(" ".join(way)), proof, position, moves)
+    return Question("ways", puzzle.name, tuple(shown), shown.index(" ".join(way)), WAYS_PROOF, position, moves)
 
 
 def _no_slab_twice(puzzle: Puzzle, word: Sequence[str]) -> bool:

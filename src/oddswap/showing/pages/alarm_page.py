@@ -7,11 +7,11 @@ from oddswap.reasoning.budget import Reached
 from oddswap.reasoning.verdicts.alarms import Alarm, gathered
 from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.law_page import named_on_a_picture
-from oddswap.showing.pages.markdown import escaped
-from oddswap.showing.pages.report import picture
+from oddswap.showing.pages.markdown import escaped, picture
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
-from oddswap.words.alarms import HEADING, NONE, NOTE
+from oddswap.words.alarms import HEADING, NONE, NOTE, examples_words
+from oddswap.words.pictures import NO_WALL, NOT_SHOWN
 from oddswap.words.verdicts import WORDINGS
 
 
@@ -41,7 +41,7 @@ def alarms_markdown(
     """The table in words: what looks alarming, whether it can happen, and why; ``pictures`` maps wall and wall_names to files."""
     parts = [f"# {HEADING} {capital(escaped(puzzle.title))}"]
     if pictures is None and named_on_a_picture(puzzle):
-        parts.append("What its slots are called is shown on a picture, which the option `--out DIR` draws.")
+        parts.append(NOT_SHOWN)
     said = None
     for (verdict, reason), members in gathered(table).items():
         if verdict != said:
@@ -50,7 +50,7 @@ def alarms_markdown(
         lines = []
         for sort in dict.fromkeys(alarm.sort for alarm in members):
             same = [alarm for alarm in members if alarm.sort == sort]
-            such = f"{sum(alarm.alike for alarm in same)} of this sort, such as `{listed(same[0].changes)}`"
+            such = examples_words(sum(alarm.alike for alarm in same), f"`{listed(same[0].changes)}`")
             lines.append(f"- {escaped(say(sort))} ({such})")
         parts.append(f"**Why:** {escaped(say(reason))}")
         parts.append("\n".join(lines))
@@ -58,6 +58,5 @@ def alarms_markdown(
     if said is None and not reached:
         parts.append(NONE)
     if pictures is not None:
-        parts += picture(pictures, "wall_names", "What the slots are called")
-        parts += picture(pictures, "wall", "The same on one page for the wall") or ["It is too much for one page on the wall."]
+        parts += picture(pictures, "wall_names") + (picture(pictures, "wall") or [NO_WALL])
     return "\n\n".join(parts) + "\n"

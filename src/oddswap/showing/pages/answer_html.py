@@ -13,11 +13,12 @@ from oddswap.reasoning.in_hand import InHand, in_hand
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.ink.widgets import address_of, small_png
 from oddswap.showing.pages.markdown import as_html
-from oddswap.showing.pages.report import headline, reply_text
+from oddswap.showing.pages.report import reply_text
 from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.showing.pictures.next_view import draw_next_view
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.widget import module, strip_of, traits_of
+from oddswap.words.answers import STEP_BY_STEP, headline
 from oddswap.words.reader import VISITOR, Reader
 
 STILL_WIDTH = 700
@@ -66,7 +67,7 @@ def answer_html(answer: Answer, reader: Reader = VISITOR, note: str = "") -> str
         "The way out in words" if walks else "What to do",
         "\n".join(after),
         _traits(answer, in_hand(answer, reader.holding), colours, still),
-        "<p>Each small picture is one move. Tap the marked one to make it, or any other to go there.</p>" if walks else "",
+        f"<p>{STEP_BY_STEP}</p>" if walks else "",
     )
 
 

@@ -9,10 +9,10 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.tally import quantities
 from oddswap.showing.pages.finding_data import law_data
-from oddswap.showing.pages.markdown import escaped
-from oddswap.showing.pages.report import picture
-from oddswap.words.law_books import HIDDEN, NO_LAW, completeness_words, holding_notes, pieces_words, reason_words
+from oddswap.showing.pages.markdown import escaped, picture
+from oddswap.words.law_books import HIDDEN, NO_LAW, completeness_words, holding_notes, null_notes, pieces_words, reason_words
 from oddswap.words.laws import value_words
+from oddswap.words.pictures import NOT_SHOWN
 
 
 def laws_data(puzzle: Puzzle) -> dict:
@@ -28,14 +28,6 @@ def laws_data(puzzle: Puzzle) -> dict:
         }
         for kind in puzzle.kinds
     ]
-    notes = list(puzzle.notes)
-    if book.seen_index is None or book.appearances is None:
-        notes.append("seen_index or appearances is null: its classes are too many to be counted one by one")
-    elif book.appearances_up_to_rotation is None:
-        notes.append("appearances_up_to_rotation is null: some appearances look the same in several holdings")
-    if not puzzle.rotations:
-        notes.append("the holding is fixed, so appearances_up_to_rotation equals appearances")
-    notes += holding_notes(book)
     return {
         "puzzle": puzzle.name,
         "turns": list(puzzle.turns),
@@ -50,7 +42,7 @@ def laws_data(puzzle: Puzzle) -> dict:
         "appearances_up_to_rotation": _decimal(book.appearances_up_to_rotation),
         "seen_index": _decimal(book.seen_index),
         "laws": [law_data(law) for law in book.laws],
-        "notes": notes,
+        "notes": [*puzzle.notes, *null_notes(book), *holding_notes(book)],
     }
 
 
@@ -65,10 +57,10 @@ def laws_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> str
     """
     book, shown = law_book(puzzle), pictures or {}
     parts = [f"# What never changes: {escaped(puzzle.title)}"]
-    parts += [*picture(shown, "puzzle", "The puzzle, solved"), escaped(pieces_words(puzzle))]
+    parts += [*picture(shown, "puzzle"), escaped(pieces_words(puzzle))]
     if "names" not in shown and named_on_a_picture(puzzle):
-        parts.append("What its slots are called is shown on a picture, which the option `--out DIR` draws.")
-    parts += picture(shown, "names", "What the slots are called")
+        parts.append(NOT_SHOWN)
+    parts += picture(shown, "names")
     if book.laws:
         parts.append("## The laws")
         laws = [escaped(law.statement) + ("" if law.seen else HIDDEN) for law in book.laws]

@@ -1,8 +1,11 @@
 """Markdown: the one place where text from elsewhere enters it, and the one where it becomes HTML."""
 
 import re
+from collections.abc import Mapping
 
 import mistune
+
+from oddswap.words.pictures import CAPTIONS
 
 ANYWHERE = re.compile(r"[\\`*_\[\]<>#|~$@]|&(?=#?\w+;)|:(?=//)|(?<=www)\.")
 """What some reader of Markdown makes more of than text: tags, links, tables, mathematics."""
@@ -26,6 +29,11 @@ def unescaped(markdown: str) -> str:
     '<b>*red*</b> \\'
     """
     return re.sub(r"\\([!-/:-@\[-`{-~])", r"\1", markdown)
+
+
+def picture(shown: Mapping[str, str | None], what: str) -> list[str]:
+    """A picture with its caption, of those that are ``shown``: names of files by what is on them; nothing where it is not one."""
+    return [f"![{CAPTIONS[what]}]({shown[what]})"] if shown.get(what) else []
 
 
 def as_html(markdown: str) -> str:

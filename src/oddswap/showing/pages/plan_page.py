@@ -2,12 +2,11 @@
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.teaching.carried_out import CarriedOut, Done
+from oddswap.reasoning.teaching.plan_culprits import Trouble
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
-from oddswap.words.alarms import law_statements
-
-COUNTING = "each stage takes as few turns and sequences as it can, a sequence counting as one; the whole is not the shortest way"
+from oddswap.words.ways.plans import back_words, blamed_words, halted_words, length_words, plan_notes, steps_words
 
 
 def plan_data(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None) -> dict:
@@ -21,12 +20,11 @@ def plan_data(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None) -> 
         "length": _length(puzzle, done),
         "finished": done.finished,
         "stuck": done.stuck and say(done.stuck),
-        "notes": [COUNTING, *([] if scramble else ["scramble is null: none was asked for"])]
-        + ([] if done.stuck else ["stuck is null: the plan went through"]),
+        "notes": list(plan_notes(done, scramble)),
     }
 
 
-def _event(event) -> dict:
+def _event(event: Done | Trouble) -> dict:
     if isinstance(event, Done):
         parts = [{"name": part.name or None, "holding": part.holding, "moves": part.moves} for part in event.parts]
         return {"sort": "done", "stage": event.stage, "slots": list(event.slots), "parts": parts}
@@ -59,34 +57,27 @@ def plan_markdown(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None)
         if event.stage != said:
             parts.append(f"## {capital(escaped(event.stage))}")
             said = event.stage
-        parts.append(f"{escaped(listed(event.slots))}: {_describe_parts(event)}")
+        parts.append(_done(event))
     if done.stuck:
         parts.append(f"**Stuck:** {escaped(say(done.stuck))}")
     else:
-        parts.append(f"**Done** after {_length(puzzle, done)} turns; {COUNTING}.")
+        parts.append(f"**Done** {length_words(_length(puzzle, done))}")
     return "\n\n".join(parts) + "\n"
 
 
-def _describe_parts(event: Done) -> str:
-    if not event.parts:
-        return "right already."
-    words = []
-    for part in event.parts:
-        name = f"*{escaped(part.name)}*" if part.name else ""
-        if part.holding:
-            name += f" (held after `{part.holding}`)"
-        words.append(f"{name} `{part.moves}`".strip())
-    return ", then ".join(words) + "."
+def _done(event: Done) -> str:
+    steps = [(f"*{escaped(part.name)}*" if part.name else "", _code(part.holding), _code(part.moves)) for part in event.parts]
+    return f"{escaped(listed(event.slots))}: {steps_words(steps)}"
 
 
-def _trouble(event) -> list[str]:
-    broken = f" {escaped(law_statements(event.laws))}" if event.laws else ""
-    others = [escaped(listed(culprit.pieces)) for culprit in event.culprits[1:]]
-    blame = f"**To blame:** {escaped(event.words)}." + (f" It could as well be {' or '.join(others)}." if others else "")
-    back = f"Back to the stage *{escaped(event.back_to)}*"
-    how = f"Hold it otherwise, `{event.moves}`. {back}." if event.moves else f"{back}, and place it the other way round."
+def _trouble(event: Trouble) -> list[str]:
+    back = back_words(f"*{escaped(event.back_to)}*", _code(event.moves))
     return [
         f"## Trouble at the stage {escaped(event.stage)}",
-        f"No sequence of this stage goes on from here.{broken}",
-        f"{blame} {how}",
+        escaped(halted_words(event)),
+        f"**To blame:** {escaped(blamed_words(event))} {back}",
     ]
+
+
+def _code(moves: str) -> str:
+    return f"`{moves}`" if moves else ""

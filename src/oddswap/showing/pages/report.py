@@ -3,8 +3,6 @@
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import zip_longest
 
-from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.puzzles.catalogue import with_turns_out_of_the_box
 from oddswap.reasoning.answers import (
     Answer,
     MadeByHand,
@@ -17,34 +15,25 @@ from oddswap.reasoning.answers import (
 )
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.in_hand import in_hand
-from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.reasoning.opening.outside import OnlySearchedOutside
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, Culprit, Diagnosis, OnceStraight
+from oddswap.reasoning.verdicts.findings import Culprit, Diagnosis, OnceStraight
 from oddswap.reasoning.verdicts.slips import Slip
 from oddswap.reasoning.verdicts.surprise import NO_LOOKALIKE, Surprise
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.finding_data import finding_data, law_data
-from oddswap.showing.pages.markdown import escaped
-from oddswap.showing.pages.telling import as_described, hold_lines, set_up_words, told_parts, way_data, way_phases
-from oddswap.values.grammar import capital, listed, read_number
+from oddswap.showing.pages.markdown import escaped, picture
+from oddswap.showing.pages.telling import as_described, hold_lines, set_up_line, told_parts, way_data, way_phases
+from oddswap.values.grammar import capital
 from oddswap.words import say
+from oddswap.words.answers import LEADS, NEXT_VIEW, culprit_lines, headline, if_slipped, proof_lines, tally_words
 from oddswap.words.reader import EXPLAINER, VISITOR, Reader
 from oddswap.words.to_visitors.replies import MovesLine, reply
-from oddswap.words.verdicts import HEADINGS, SEARCHED, STRANGE, STRANGE_BOX, UNTRIED, WORDINGS
+from oddswap.words.verdicts import HEADINGS
+from oddswap.words.ways.ways_out import turned_first, way_words
 
 FIRST = ReadOtherwise, SeenBefore
 """What stands in the first lines of an answer."""
 Sections = dict[str, list[str]]
 """The paragraphs of the sections of an answer, in Markdown, by the code of each section."""
-
-
-def headline(answer: Answer) -> str:
-    """What is said first: what was proved, and no more."""
-    found = answer.diagnosis
-    if found.verdict == NOT_BY_TURNING and found.first is not None and with_turns_out_of_the_box(answer.puzzle):
-        return SEARCHED if found.has(OnlySearchedOutside) else UNTRIED
-    return WORDINGS[found.verdict].headline
 
 
 def answer_data(answer: Answer) -> dict:
@@ -105,37 +94,6 @@ def _gaps(answer: Answer) -> Iterator[Finding]:
         yield NothingToRepair()
 
 
-def proof_lines(answer: Answer) -> list[str]:
-    """The reasons for the verdict, one sentence each, from the laws and their certificate."""
-    found = answer.diagnosis
-    if isinstance(answer.puzzle, BoxPuzzle):
-        return [STRANGE_BOX if answer.appearance.foreign else WORDINGS[found.verdict].open_box]
-    book = law_book(answer.puzzle)
-    if found.verdict == CANNOT_TELL:
-        return [WORDINGS[CANNOT_TELL].proof]
-    lines = [f"This law is broken by what is seen: {law.statement}" for law in found.broken]
-    if found.broken:
-        lines.append("No allowed turn changes what that law counts, so the pieces as they seem to be cannot get there.")
-    if found.verdict == ORDINARY:
-        lines.append(WORDINGS[ORDINARY].proof.format(held=f", held as after {answer.held}" if answer.held else ""))
-    if found.broken_by_some:
-        lines.append(
-            "Displaced pieces that look alike can be told apart in more than one way, and some of these break a law; "
-            "others do not."
-        )
-    if found.verdict == LOOKALIKE:
-        lines.append(WORDINGS[LOOKALIKE].proof)
-    if found.verdict == NOT_BY_TURNING and found.broken and book.hidden.generators():
-        lines.append("The exchange of lookalikes does not change this either.")
-    if found.verdict == NOT_BY_TURNING and not found.broken:
-        lines.append(STRANGE if found.first is None else WORDINGS[NOT_BY_TURNING].proof)
-    lines.append(
-        f"The laws are proved complete: the turns reach {read_number(book.order)} arrangements, "
-        f"one in {book.index} of those that hands could put together."
-    )
-    return lines
-
-
 def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None, reader: Reader = EXPLAINER) -> str:
     """The answer for the explainer, as it is held by the ``reader`` who is answered.
 
@@ -163,15 +121,12 @@ def verdict_sections(answer: Answer, pictures: dict[str, str] | None = None) -> 
     """The sections of `verdict_markdown`; the first, which has no heading, starts with the headline."""
     found, shown = answer.diagnosis, pictures or {}
     verdict = f"Verdict: **{found.verdict}** · {escaped(answer.puzzle.title)}"
-    tally = picture(shown, "tally", "The tally: what each move does to what the laws count")
+    tally = picture(shown, "tally")
     first = _bullets(say(finding) for finding in found.findings if isinstance(finding, FIRST))
-    sections = {"head": [headline(answer), verdict, *filter(None, [first]), *picture(shown, "seen", "What is seen")]}
-    sections["why"] = [_bullets(proof_lines(answer)), *tally]
-    if tally and answer.easiest.mends:
-        hidden = escaped(answer.easiest.mends.words)
-        sections["why"].append(f"The tally is that of the easiest way. It counts what is hidden, too, from the start: {hidden}.")
+    sections = {"head": [headline(answer), verdict, *filter(None, [first]), *picture(shown, "seen")]}
+    sections["why"] = [_bullets(proof_lines(answer)), *tally, *filter(None, [escaped(tally_words(answer))] if tally else [])]
     if found.culprits:
-        sections["culprits"] = [_culprit_words(answer), *picture(shown, "xray", "The x-ray: where a culprit can hide")]
+        sections["culprits"] = [*_culprit_parts(answer), *picture(shown, "xray")]
         sections["culprits"] += [f"{capital(say(found.surprise))}."] if found.surprise else []
     return sections
 
@@ -182,25 +137,21 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
     if notes := [say(finding) for finding in found.findings if not isinstance(finding, FIRST)]:
         sections["found"] = [_bullets(notes)]
     if found.asked:
-        view = picture(shown, "next_view", "The photograph to ask for first: from where to take it, and what it will show")
-        sections["asked"] = ["In this order, until it is decided:", _bullets(found.ask_next), *view]
+        sections["asked"] = [LEADS["asked"], _bullets(found.ask_next), *picture(shown, "next_view")]
     if found.slips:
-        sections["slips"] = ["Any one of these would make it ordinary:", _bullets(slip.words for slip in found.slips)]
+        sections["slips"] = [LEADS["slips"], _bullets(slip.words for slip in found.slips)]
         sections["slips"] += [part for pair in zip(found.slips, answer.corrected, strict=False) for part in _if_slipped(*pair)]
     if found.repair:
         repair = escaped(f"{capital(found.repair.words)}. {capital(found.repair.others)}.")
         sections["repair"] = [repair, _bullets(found.repair.cautions)]
     if answer.way_out is not None:
-        strip = picture(shown, "strip", "The easiest way out, move by move")
-        shapes = picture(shown, "shapes", "What it should look like after each turn that changes its shape")
-        ways = [way_words(done.answer.way_out), *told_parts(done.answer)]
-        sections["way out"] = [*hold_lines(done, reader), *ways, *strip, *shapes]
+        ways = [*way_parts(done.answer.way_out), *told_parts(done.answer)]
+        sections["way out"] = [*hold_lines(done, reader), *ways, *picture(shown, "strip"), *picture(shown, "shapes")]
     if answer.set_up:
-        sections["set-up"] = [set_up_words(done, reader)]
+        sections["set-up"] = [set_up_line(done, reader)]
     came = answer.came_about
-    turns = [f"From solved, by the puzzle's own names of faces: `{came.moves}`"] if came.moves else []
-    strip = picture(shown, "came_about", "How it can have come about, from solved, turn by turn")
-    sections["came about"] = [f"{capital(escaped(say(came)))}.", *turns, *strip]
+    turns = [f"{LEADS['came about']} `{came.moves}`"] if came.moves else []
+    sections["came about"] = [f"{capital(escaped(say(came)))}.", *turns, *picture(shown, "came_about")]
     if answer.reached:
         sections["reached"] = [_bullets(map(say, answer.reached))]
     return {**sections, "assumed": [_bullets(found.assumptions)]}
@@ -208,21 +159,16 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
 
 def _if_slipped(slip: Slip, corrected: Answer) -> list[str]:
     """The answer for what was really there if a slip was made; the whole-puzzle rotations that the slip has hidden first."""
-    so = f"If {escaped(slip.words)}, its verdict is **{corrected.verdict}**:"
     rotations = f"{slip.held} {corrected.held}".strip()
-    hold = [f"First turn the whole puzzle by `{rotations}`, from how it was described."] if rotations else []
-    return [so, *hold, *([way_words(corrected.way_out)] if corrected.way_out else [])]
+    hold = [turned_first(f"`{rotations}`")] if rotations else []
+    way = way_parts(corrected.way_out) if corrected.way_out else []
+    return [if_slipped(escaped(slip.words), f"**{corrected.verdict}**"), *hold, *way]
 
 
-def way_words(way: Route) -> str:
-    """A way out with its counting: never *shortest* without what was counted."""
-    if way.moves is None:
-        return f"No way out was found within the budget. {capital(escaped(way.reason))}."
-    if not way.length:
-        return "It looks solved already: there is nothing to turn."
-    proved = "proved shortest" if way.shortest else f"at least {way.lower_bound} are needed, so a shorter one may exist"
+def way_parts(way: Route) -> list[str]:
+    """A way out in Markdown: its moves, or its phases with theirs, and what was proved of them."""
     lines = [f"1. {capital(escaped(phase.words))}: `{phase.moves}`" for phase in way.phases] or [f"`{way.moves}`"]
-    return "\n".join(lines) + f"\n\n{way.length} turns, {proved} ({escaped(way.counting)})."
+    return [*(["\n".join(lines)] if way.length else []), escaped(way_words(way))]
 
 
 def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, str] | None = None) -> str:
@@ -236,37 +182,16 @@ def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, 
     """
     said, shown = reply(answer, reader), pictures or {}
     parts = [escaped(said.answer), escaped(said.why)]
-    parts += picture(shown, "xray" if "xray" in shown else "seen", "What you described")
+    parts += picture({"described": shown.get("xray", shown.get("seen"))}, "described")
     parts += [f"`{part.text}`" if isinstance(part, MovesLine) else escaped(part) for part in said.to_do]
     if "next_view" in shown:
-        parts.append("The picture that comes with this shows from where to take the first one.")
+        parts.append(NEXT_VIEW)
     return "\n\n".join(filter(None, parts)) + "\n"
 
 
-def _culprit_words(answer: Answer) -> str:
-    culprits = answer.diagnosis.culprits
-    if len(culprits) == 1:
-        return f"{capital(escaped(culprits[0].words))}. It is the only piece that can be the culprit."
-    lines = _gathered(answer)
-    return f"One of these, and nobody can see which:\n\n{_bullets(lines)}"
-
-
-def _gathered(answer: Answer) -> list[str]:
-    """The culprits in words; exchanges among the same twins are said once."""
-    puzzle, alike = answer.puzzle, lookalikes(answer.puzzle)
-    lines: dict[object, str] = {}
-    for culprit in answer.diagnosis.culprits:
-        (family, *others) = {alike.family_of[puzzle.slot(name)] for name in culprit.pieces}
-        if len(culprit.pieces) == 2 and not others and len(family.pieces) > 2:
-            names = listed(puzzle.slots[p] for p in family.pieces)
-            lines[family] = f"two of the twin {family.kind.family} {names} have changed places, and they look the same"
-        else:
-            lines[culprit] = culprit.words
-    return list(lines.values())
-
-
-def picture(shown: dict[str, str], key: str, words: str) -> list[str]:
-    return [f"![{words}]({shown[key]})"] if key in shown else []
+def _culprit_parts(answer: Answer) -> list[str]:
+    lines = culprit_lines(answer)
+    return [escaped(lines[0])] if len(answer.diagnosis.culprits) == 1 else [LEADS["culprits"], _bullets(lines)]
 
 
 def _bullets(lines) -> str:

@@ -5,17 +5,16 @@ from itertools import takewhile
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.in_hand import InHand
 from oddswap.reasoning.teaching.aims import HoldOtherwise
-from oddswap.reasoning.teaching.tool_ways import SHORTEST
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.alphabet import ROTATIONS
-from oddswap.values.grammar import capital, listed, uncapital
+from oddswap.values.grammar import capital, uncapital
 from oddswap.values.holding import START
 from oddswap.words import say
 from oddswap.words.laws import value_words
 from oddswap.words.reader import Reader
 from oddswap.words.to_visitors.holds import hold_words
-from oddswap.words.ways import EFFORT
+from oddswap.words.ways import ways_out
 
 FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases", "alternatives")
 
@@ -82,72 +81,49 @@ def phase_data(phase: Phase) -> dict:
 
 def told_parts(answer: Answer) -> list[str]:
     """Markdown for the ways as they are told; nothing where the way out is one stretch and no other is better."""
-    ways = answer.told
-    if len(ways) < 2 and (answer.way_out.phases or not any(told.phases for told in ways)):
+    ways, way = answer.told, answer.way_out
+    if len(ways) < 2 and (way.phases or not any(taught.phases for taught in ways)):
         return []
     parts = []
-    for told in ways:
-        proved = "proved shortest" if answer.way_out.shortest else "the shortest that was found"
-        sorts = listed(proved if sort == SHORTEST else sort for sort in told.sorts)
-        grips = {0: "no change of grip", 1: "one change of grip"}.get(told.grip_changes, f"{told.grip_changes} changes of grip")
-        parts.append(f"### {capital(escaped(sorts))}: `{told.moves}`")
-        awkward = f"{told.awkward or 'none'} of them awkward"
-        parts.append(f"{told.length} turns, {awkward}; {told.remember} to remember; {grips}.")
-        if told.mends:
-            after = f" It leaves more of the kind: {listed(map(say, told.leaves))}." if told.leaves else ""
-            parts.append(escaped(f"Of the culprits it mends this one: {told.mends.words}.{after}"))
-        if told.phases:
-            parts.append("\n".join(f"1. {_line(phase)}" for phase in told.phases))
-    return [*parts, EFFORT]
+    for taught in ways:
+        parts.append(f"### {capital(escaped(ways_out.chosen_words(taught, way)))}: `{taught.moves}`")
+        parts += [escaped(ways_out.effort_words(taught)), escaped(ways_out.mended_words(taught))]
+        parts.append("\n".join(map(_line, taught.phases)))
+    return [*filter(None, parts), ways_out.EFFORT]
 
 
 def _line(phase: Phase) -> str:
-    words = f"**{capital(escaped(phase.name))}** `{phase.moves}`: {escaped(phase.words)}."
-    moved = [_moved(*piece) for piece in phase.pieces]
-    if moved:
-        words += f" {capital(escaped(listed(moved)))}."
-    mended = [f"{q.name} from {value_words(q, before)} to {value_words(q, 0)}" for q, before, after in phase.tally if after == 0]
-    if mended:
-        words += f" In the tally: {escaped(listed(mended))}."
-    return words
-
-
-def _moved(piece: str, source: str, target: str) -> str:
-    if target == piece:
-        return f"piece {piece} comes home"
-    if target.split(" ")[0] == source.split(" ")[0]:
-        return f"piece {piece} turns in its place"
-    return f"piece {piece} goes to {target}"
+    return f"1. **{capital(escaped(phase.name))}** `{phase.moves}`: {escaped(ways_out.phase_words(phase))}"
 
 
 def hold_lines(done: InHand, reader: Reader) -> list[str]:
     """How to hold it for the moves that follow, in Markdown; nothing where it is held as its slots are named, without colours."""
+    puzzle = done.answer.puzzle
     if done.first:
-        return [f"First turn the whole puzzle by `{done.first}`, from how it was described."]
-    if done.eye == START and not reader.colours or not done.answer.puzzle.alphabet.is_box:
+        return [ways_out.turned_first(f"`{done.first}`")]
+    if done.eye == START and not reader.colours or not puzzle.alphabet.is_box:
         return []
-    hold = f"{hold_words(done.answer.puzzle, done.answer.appearance, done.holding, reader.colours)}, throughout."
-    named = f" Slots are named as it is held before `{done.held}` turns the whole puzzle into these hands." if done.held else ""
-    return [escaped(hold) + named]
+    hold = hold_words(puzzle, done.answer.appearance, done.holding, reader.colours)
+    return [ways_out.held_throughout(escaped(hold), f"`{done.held}`" if done.held else "")]
 
 
-def set_up_words(done: InHand, reader: Reader) -> str:
+def set_up_line(done: InHand, reader: Reader) -> str:
     r"""How to make what was described on a solved puzzle, in Markdown; only where there is a set-up.
 
     >>> import oddswap
     >>> ticket = oddswap.parse_ticket('puzzle = "cube:3"\nafter = "R U"\n[colours]\nU = "white"\nF = "red"')
     >>> from oddswap.reasoning.in_hand import in_hand
     >>> done = in_hand(oddswap.answer(ticket.puzzle, ticket.appearance))
-    >>> set_up_words(done, oddswap.reader_of(ticket))
+    >>> set_up_line(done, oddswap.reader_of(ticket))
     'From solved: hold it white on top, red towards you, and make `R U`'
     """
     answer, puzzle = done.answer, done.answer.puzzle
     if done.first or done.eye == START and not reader.colours or not puzzle.alphabet.is_box:
-        return f"From solved: `{as_described(answer)}`"
+        return ways_out.set_up_words("", f"`{as_described(answer)}`")
     whole = list(takewhile(lambda move: move[0] in ROTATIONS, answer.set_up.split()))
     begun = puzzle.settled(" ".join(whole))[1].after(done.eye)
     hold = hold_words(puzzle, puzzle.appearance(puzzle.solved), begun, reader.colours)
-    return f"From solved: {escaped(uncapital(hold))}, and make `{' '.join(answer.set_up.split()[len(whole) :])}`"
+    return ways_out.set_up_words(escaped(uncapital(hold)), f"`{' '.join(answer.set_up.split()[len(whole) :])}`")
 
 
 def as_described(answer: Answer) -> str | None:

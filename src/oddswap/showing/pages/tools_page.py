@@ -9,8 +9,7 @@ from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital
 from oddswap.words import say
 from oddswap.words.laws import value_words
-
-UNSTEADY = "a blank or the shape decides on the turns, so that no sequence does the same from everywhere: there are no tools"
+from oddswap.words.ways.tools import tool_notes, tool_words
 
 
 def tools_data(puzzle: Puzzle, tools: Sequence[Tool]) -> dict:
@@ -30,18 +29,8 @@ def tools_data(puzzle: Puzzle, tools: Sequence[Tool]) -> dict:
             }
             for tool in tools
         ],
-        "notes": _notes(puzzle),
+        "notes": list(tool_notes(puzzle)),
     }
-
-
-def _notes(puzzle: Puzzle) -> list[str]:
-    if not puzzle.steady:
-        return [UNSTEADY]
-    return [
-        "one tool stands for all that the symmetries of the puzzle make of it, and of it undone",
-        "what a tool does is told as seen: the exchange of pieces that look alike is not counted",
-        "length counts turns of one slab by any amount; order is how often it is done until all looks as before",
-    ]
 
 
 def tools_markdown(puzzle: Puzzle, tools: Sequence[Tool]) -> str:
@@ -51,13 +40,6 @@ def tools_markdown(puzzle: Puzzle, tools: Sequence[Tool]) -> str:
         sorts.setdefault(tool.effect, []).append(tool)
     parts = [f"# Tools: {escaped(puzzle.title)}"]
     for effect, members in sorted(sorts.items(), key=lambda item: (item[0].pieces, item[0])):
-        parts += [f"## {capital(escaped(say(effect)))}", "\n".join(_line(tool) for tool in members)]
-    return "\n\n".join([*parts, "\n".join(f"- {capital(note)}." for note in _notes(puzzle))]) + "\n"
-
-
-def _line(tool: Tool) -> str:
-    what = {"commutator": "a commutator, ", "conjugate": "a conjugate, "}.get(tool.shape, "")
-    changed = [f"{q.name} {value_words(q, change)}" for q, change in tool.tally if change != 0]
-    tally = f"; in the tally: {escaped(', '.join(changed))}" if changed else "; the tally stays as it is"
-    times = "" if tool.order == 1 else f"done {tool.order} times it is undone{tally}"
-    return f"- `{tool.moves}` ({what}{tool.length} turns; {times})"
+        lines = [f"- `{tool.moves}` ({escaped(tool_words(tool))})" for tool in members]
+        parts += [f"## {capital(escaped(say(effect)))}", "\n".join(lines)]
+    return "\n\n".join([*parts, "\n".join(f"- {capital(note)}." for note in tool_notes(puzzle))]) + "\n"

@@ -5,11 +5,11 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from oddswap.errors import BadOption
-from oddswap.reasoning.opening.ways_map import NEVER, MapEntry, WaysMap
+from oddswap.reasoning.opening.ways_map import MapEntry, WaysMap
 from oddswap.showing.ink.canvas import sheet, wrapped, write
 from oddswap.showing.ink.palette import BODY, FAINT_INK, INK, PALETTE, PAPER, UNKNOWN, mix
 from oddswap.values.grammar import capital
-from oddswap.words.ways_map import turns_in_words
+from oddswap.words.ways.ways_map import family_words, turns_in_words
 
 MOST = 14
 """So many families have room on the sheet; those with the shortest excursions come first."""
@@ -33,7 +33,7 @@ def draw_ways(found: WaysMap, *, ax: Axes | None = None) -> Figure:
     if not found.ways:
         raise BadOption(f"{found.puzzle.title} has no families to draw: turns that keep the outline lead everywhere")
     shown = sorted(found.ways, key=lambda way: (way.moves is None, way.at_least or 0))[:MOST]
-    labels = [wrapped(capital(way.family.words) or "no few small changes", WORDS, SIZE) for way in shown]
+    labels = [wrapped(capital(family_words(way)), WORDS, SIZE) for way in shown]
     heights = [max(HIGH, 0.135 * (1 + label.count("\n")) + 0.02) + GAP for label in labels]
     cells = max(len(way.moves) if way.moves else (way.at_least or 1) - 1 for way in shown)
     left = MARGIN + WORDS + 0.15
@@ -57,8 +57,7 @@ def _row(ax: Axes, found: WaysMap, way: MapEntry, left: float, middle: float) ->
         cells = max(0, (way.at_least or 1) - 1)
         if cells:
             _cell(ax, left, middle, cells, facecolor=PAPER, hatch="////", edgecolor=UNKNOWN)
-        words = "never" if way.status == NEVER else turns_in_words(way)
-        write(ax, left + cells * CELL + 0.1, middle, words, ha="left", size=SIZE, color=FAINT_INK)
+        write(ax, left + cells * CELL + 0.1, middle, turns_in_words(way), ha="left", size=SIZE, color=FAINT_INK)
         return
     states = found.box.outlines(" ".join(way.moves))[1:]
     for turn, (name, outline) in enumerate(zip(way.moves, states, strict=True)):

@@ -1,40 +1,18 @@
-"""What is said of ways, tools and plans: what each part is for and does, and what went otherwise."""
+"""What each part of a way is for, and what turns do."""
 
 from collections import Counter
 
-from oddswap.errors import printable
-from oddswap.reasoning.checking.mistakes import Mistake
 from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, FinishInside, LeaveBox
 from oddswap.reasoning.teaching import aims
-from oddswap.reasoning.teaching.carried_out import TroubleTooOften
 from oddswap.reasoning.teaching.effects import Deed, Effect
-from oddswap.reasoning.teaching.plan_culprits import MiddleTurned, NoTurningHelps, Trouble
-from oddswap.reasoning.teaching.toolbox import Tool
 from oddswap.reasoning.ways import findings
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.grammar import listed, number_word, singular
-from oddswap.words.alarms import law_statements
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import says, says_so
 
-EFFORT = (
-    "The easiest way is the one with the fewest points. A turn is one point. A change of grip takes about as long, and is one "
-    "more: fingers rest on two faces at a time; a turn of a third face, or turning the whole puzzle, is a change. An awkward "
-    "turn, of a layer at the back, inside, or sticking out, is one more: fingers have to feel for it. A turn to remember is two "
-    "points, because eyes go to the page and back; what is repeated, or known by name, counts once."
-)
-"""What makes a way easy, and how changes of grip are counted."""
 TURNED = {2: "flip", 3: "twist"}
 """What a piece does that turns in its place, by the order of its twist."""
-MISTAKES = {
-    "left out": "turn {number}, {0.turn}, left out",
-    "reversed": "turn {number}, {0.turn}, reversed",
-    "by another amount": "turn {number}, {0.turn}, made {made}",
-    "on another slab": "turn {number}, {0.turn}, made on another slab, {made}",
-    "made twice": "turn {0.at}, {0.turn}, made twice",
-    "added": "{made} added before turn {number}, {0.turn}",
-}
-AT_THE_END = "{made} added at the end"
 says_so(
     {
         findings.FromStages: "this way was put together from stages and is not the shortest",
@@ -64,10 +42,6 @@ says_so(
         aims.HoldOtherwise: "hold it otherwise than it was described",
         Phase: "{0.aim}",
         aims.MeetTrouble: "{0.blamed}",
-        Tool: "{0.effect}",
-        Trouble: "{0.blamed}",
-        MiddleTurned: "the middle of the puzzle cannot be seen: it has turned a quarter against the rest",
-        TroubleTooOften: "the plan met trouble more than {0.times} times",
     }
 )
 
@@ -76,19 +50,6 @@ says_so(
 def fill_words(aim: findings.FillSlots, reader: Reader = EXPLAINER) -> str:
     """Which slots are filled."""
     return f"fill the last {len(aim.slots)} slots together" if aim.last else f"fill {' and '.join(aim.slots)}"
-
-
-@says(aims.PlaceInStage)
-def stage_words(aim: aims.PlaceInStage, reader: Reader = EXPLAINER) -> str:
-    """Which slots a stage of a plan fills."""
-    return f"{aim.stage}, for {listed(aim.slots)}" + (", the other way round this time" if aim.again else "")
-
-
-@says(NoTurningHelps)
-def no_turning_words(finding: NoTurningHelps, reader: Reader = EXPLAINER) -> str:
-    """Why a plan cannot go on."""
-    laws = law_statements(finding.laws)
-    return f"the stage {printable(finding.stage)} cannot go on, and no turning helps: {laws}".rstrip(": ")
 
 
 @says(Effect)
@@ -129,10 +90,3 @@ def _phrases(deeds: list[Deed], s: str) -> list[str]:
         else:
             phrases.append(f"move{s} {number_word(deed.count)} circles of {number_word(deed.length)} {name}")
     return phrases + [f"{verb}{s} {number_word(n)} {name if n > 1 else singular(name)}" for verb, n in turned.items()]
-
-
-@says(Mistake)
-def mistake_words(mistake: Mistake, reader: Reader = EXPLAINER) -> str:
-    """What was done otherwise, and at which turn."""
-    words = AT_THE_END if mistake.turn is None else MISTAKES[mistake.sort]
-    return words.format(mistake, number=mistake.at + 1, made=" ".join(mistake.made))

@@ -1,0 +1,92 @@
+"""What is said of an answer as a whole: its first line, the reasons for its verdict, and who can be the culprit."""
+
+from collections.abc import Iterator
+
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.puzzles.catalogue import with_turns_out_of_the_box
+from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.opening.outside import OnlySearchedOutside
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY
+from oddswap.values.grammar import capital, listed, read_number
+from oddswap.words.verdicts import SEARCHED, STRANGE, STRANGE_BOX, UNTRIED, WORDINGS
+
+LEADS = {
+    "culprits": "One of these, and nobody can see which:",
+    "asked": "In this order, until it is decided:",
+    "slips": "Any one of these would make it ordinary:",
+    "came about": "From solved, by the puzzle's own names of faces:",
+}
+"""What stands before the list or the moves of a section of an answer, by the code of the section."""
+NEXT_VIEW = "The picture that comes with this shows from where to take the first one."
+STEP_BY_STEP = "Each small picture is one move. Tap the marked one to make it, or any other to go there."
+
+
+def headline(answer: Answer) -> str:
+    """What is said first: what was proved, and no more."""
+    found = answer.diagnosis
+    if found.verdict == NOT_BY_TURNING and found.first is not None and with_turns_out_of_the_box(answer.puzzle):
+        return SEARCHED if found.has(OnlySearchedOutside) else UNTRIED
+    return WORDINGS[found.verdict].headline
+
+
+def proof_lines(answer: Answer) -> Iterator[str]:
+    """The reasons for the verdict, one sentence each, from the laws and their certificate."""
+    found, verdict = answer.diagnosis, answer.verdict
+    if isinstance(answer.puzzle, BoxPuzzle):
+        yield STRANGE_BOX if answer.appearance.foreign else WORDINGS[verdict].open_box
+        return
+    if verdict == CANNOT_TELL:
+        yield WORDINGS[verdict].proof
+        return
+    book = law_book(answer.puzzle)
+    yield from (f"This law is broken by what is seen: {law.statement}" for law in found.broken)
+    if found.broken:
+        yield "No allowed turn changes what that law counts, so the pieces as they seem to be cannot get there."
+    if verdict == ORDINARY:
+        yield WORDINGS[verdict].proof.format(held=f", held as after {answer.held}" if answer.held else "")
+    if found.broken_by_some:
+        yield (
+            "Displaced pieces that look alike can be told apart in more than one way, and some of these break a law; "
+            "others do not."
+        )
+    if verdict == LOOKALIKE:
+        yield WORDINGS[verdict].proof
+    if verdict == NOT_BY_TURNING and found.broken and book.hidden.generators():
+        yield "The exchange of lookalikes does not change this either."
+    if verdict == NOT_BY_TURNING and not found.broken:
+        yield STRANGE if found.first is None else WORDINGS[verdict].proof
+    yield (
+        f"The laws are proved complete: the turns reach {read_number(book.order)} arrangements, "
+        f"one in {book.index} of those that hands could put together."
+    )
+
+
+def culprit_lines(answer: Answer) -> list[str]:
+    """Everybody who can be the culprit; exchanges among the same twins are said once."""
+    puzzle, alike, culprits = answer.puzzle, lookalikes(answer.puzzle), answer.diagnosis.culprits
+    if len(culprits) == 1:
+        return [f"{capital(culprits[0].words)}. It is the only piece that can be the culprit."]
+    lines: dict[object, str] = {}
+    for culprit in culprits:
+        (family, *others) = {alike.family_of[puzzle.slot(name)] for name in culprit.pieces}
+        if len(culprit.pieces) == 2 and not others and len(family.pieces) > 2:
+            names = listed(puzzle.slots[p] for p in family.pieces)
+            lines[family] = f"two of the twin {family.kind.family} {names} have changed places, and they look the same"
+        else:
+            lines[culprit] = culprit.words
+    return list(lines.values())
+
+
+def tally_words(answer: Answer) -> str:
+    """Which way the tally of an answer is that of, and what it counts that nobody sees; empty where nothing is hidden."""
+    mended = answer.easiest and answer.easiest.mends
+    return (
+        f"The tally is that of the easiest way. It counts what is hidden, too, from the start: {mended.words}." if mended else ""
+    )
+
+
+def if_slipped(slip: str, verdict: str) -> str:
+    """What the verdict is if a slip was made; both as they are shown."""
+    return f"If {slip}, its verdict is {verdict}:"

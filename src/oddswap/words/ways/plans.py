@@ -1,0 +1,72 @@
+"""What is said of a plan that is carried out: its trouble, who is to blame, and how it goes on."""
+
+from collections.abc import Iterable
+
+from oddswap.errors import printable
+from oddswap.reasoning.teaching import aims
+from oddswap.reasoning.teaching.carried_out import CarriedOut, TroubleTooOften
+from oddswap.reasoning.teaching.plan_culprits import MiddleTurned, NoTurningHelps, Trouble
+from oddswap.values.grammar import listed
+from oddswap.words.alarms import law_statements
+from oddswap.words.reader import EXPLAINER, Reader
+from oddswap.words.table import say, says, says_so
+
+COUNTING = "each stage takes as few turns and sequences as it can, a sequence counting as one; the whole is not the shortest way"
+says_so(
+    {
+        Trouble: "{0.blamed}",
+        MiddleTurned: "the middle of the puzzle cannot be seen: it has turned a quarter against the rest",
+        TroubleTooOften: "the plan met trouble more than {0.times} times",
+    }
+)
+
+
+@says(aims.PlaceInStage)
+def stage_words(aim: aims.PlaceInStage, reader: Reader = EXPLAINER) -> str:
+    """Which slots a stage of a plan fills."""
+    return f"{aim.stage}, for {listed(aim.slots)}" + (", the other way round this time" if aim.again else "")
+
+
+@says(NoTurningHelps)
+def no_turning_words(finding: NoTurningHelps, reader: Reader = EXPLAINER) -> str:
+    """Why a plan cannot go on."""
+    laws = law_statements(finding.laws)
+    return f"the stage {printable(finding.stage)} cannot go on, and no turning helps: {laws}".rstrip(": ")
+
+
+def plan_notes(done: CarriedOut, scramble: str | None) -> Iterable[str]:
+    """What was counted, and why some data are null."""
+    yield COUNTING
+    if not scramble:
+        yield "scramble is null: none was asked for"
+    if not done.stuck:
+        yield "stuck is null: the plan went through"
+
+
+def halted_words(event: Trouble) -> str:
+    """That a stage cannot go on, and which laws are broken."""
+    return f"No sequence of this stage goes on from here. {law_statements(event.laws)}".rstrip()
+
+
+def blamed_words(event: Trouble) -> str:
+    """Who is to blame, and who else could be."""
+    others = [listed(culprit.pieces) for culprit in event.culprits[1:]]
+    return f"{say(event)}." + (f" It could as well be {' or '.join(others)}." if others else "")
+
+
+def back_words(stage: str, holding: str) -> str:
+    """How a plan goes on after trouble: from an earlier stage, and held otherwise if that mends it; both as they are shown."""
+    if holding:
+        return f"Hold it otherwise, {holding}. Back to the stage {stage}."
+    return f"Back to the stage {stage}, and place it the other way round."
+
+
+def steps_words(steps: Iterable[tuple[str, str, str]]) -> str:
+    """What is done in a stage: for each step its name, its holding and its moves, as they are shown; empty what it has not."""
+    words = [" ".join(filter(None, (name, holding and f"(held after {holding})", moves))) for name, holding, moves in steps]
+    return f"{', then '.join(words) or 'right already'}."
+
+
+def length_words(turns: int) -> str:
+    """How many turns a plan took that went through."""
+    return f"after {turns} turns; {COUNTING}."

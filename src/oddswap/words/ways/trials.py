@@ -1,0 +1,142 @@
+"""What is said of a sequence that was tried, and of a place that was lost."""
+
+from collections.abc import Iterator
+
+from oddswap.reasoning.checking.check import LONGEST, Trial
+from oddswap.reasoning.checking.mistakes import Mistake
+from oddswap.reasoning.checking.place_lost import Lost, Place
+from oddswap.values.grammar import listed
+from oddswap.words.reader import EXPLAINER, Reader
+from oddswap.words.table import say, says
+from oddswap.words.ways.aims import effect_of_several
+
+MOST_SLOTS = 8
+"""More slots than this are counted and not listed."""
+HELD = "the puzzle is taken to be held now as it was at the start"
+NO_TURN = "No turn was made."
+NO_WAY = "Mind that the sequence is no way out, even without a mistake: check it alone first."
+IMPOSSIBLE = "No turns solve this position at all, so the mistake is not in your sequence: ask `oddswap answer`."
+MISTAKES = {
+    "left out": "turn {number}, {0.turn}, left out",
+    "reversed": "turn {number}, {0.turn}, reversed",
+    "by another amount": "turn {number}, {0.turn}, made {made}",
+    "on another slab": "turn {number}, {0.turn}, made on another slab, {made}",
+    "made twice": "turn {0.at}, {0.turn}, made twice",
+    "added": "{made} added before turn {number}, {0.turn}",
+}
+AT_THE_END = "{made} added at the end"
+
+
+@says(Mistake)
+def mistake_words(mistake: Mistake, reader: Reader = EXPLAINER) -> str:
+    """What was done otherwise, and at which turn."""
+    words = AT_THE_END if mistake.turn is None else MISTAKES[mistake.sort]
+    return words.format(mistake, number=mistake.at + 1, made=" ".join(mistake.made))
+
+
+def mistakes_words(mistakes: tuple[Mistake, ...]) -> str:
+    """Several mistakes, one after another."""
+    return "; ".join(map(say, mistakes))
+
+
+def trial_notes(tried: Trial, lost: Lost | None) -> Iterator[str]:
+    """Why some data are null, and what is taken for granted."""
+    if tried.best is None:
+        yield "best is null: " + ("no turns solve this" if tried.impossible else "no way was found in the time allowed")
+    if tried.left_after is None:
+        yield "left_after is null: it needs a shortest way that is proved, and there is none here"
+    if not tried.solves and not tried.looked and not tried.impossible:
+        yield f"no near sequences were looked for: at most {LONGEST} turns are"
+    yield "place is null: --now was not given" if lost is None else HELD
+
+
+def trial_sentences(tried: Trial) -> Iterator[str]:
+    """What a sequence does, whether that solves the puzzle, and else up to where it is right."""
+    one = len(tried.turns) == 1
+    yield f"By {'itself it' if one else 'themselves these turns'} {say(tried.does) if one else effect_of_several(tried.does)}."
+    if tried.solves:
+        yield f"It solves the puzzle, in {_turns(len(tried.turns))}."
+        return
+    which = listed(tried.wrong) if len(tried.wrong) <= MOST_SLOTS else f"{len(tried.wrong)} slots"
+    yield f"At the end {which} {'does' if len(tried.wrong) == 1 else 'do'} not look solved."
+    if tried.near:
+        yield _kept(tried.near[0].changes[0].at)
+    if tried.left_after is not None and tried.left_after < len(tried.turns):
+        yield _begun(tried.left_after)
+
+
+def _kept(turns: int) -> str:
+    """How many of the first turns the nearest working sequence keeps."""
+    if not turns:
+        return "The very beginning has to change."
+    return "The first turn can stay as it is." if turns == 1 else f"The first {turns} turns can stay as they are."
+
+
+def _begun(turns: int) -> str:
+    """How many of the first turns begin a shortest way."""
+    if not turns:
+        return "No shortest way begins with turn 1; a longer way may."
+    if turns == 1:
+        return "The first turn begins a shortest way; turn 2 leaves it."
+    return f"The first {turns} turns begin a shortest way; turn {turns + 1} leaves it."
+
+
+def near_heading(tried: Trial) -> str:
+    """What stands over the working sequences close by."""
+    how = "one change" if len(tried.near[0].changes) == 1 else "two changes"
+    shown = tried.near_count if tried.near_count == len(tried.near) else f"{len(tried.near)} of {tried.near_count}"
+    return f"With {how} it works ({shown})"
+
+
+def none_near(tried: Trial) -> str:
+    """Why no working sequence close by is named."""
+    if tried.impossible:
+        return IMPOSSIBLE
+    if tried.looked:
+        return f"No sequence with {'one change' if tried.looked == 1 else 'one or two changes'} works: begin afresh."
+    return f"It has more than {LONGEST} turns, and near sequences are looked for only up to there."
+
+
+def best_words(tried: Trial) -> str:
+    """How the sequence compares with the shortest way known."""
+    count, counted = len(tried.turns), say(tried.counted)
+    if tried.impossible:
+        return "There is no way out to compare it with."
+    if tried.best is None:
+        known = f"; none has fewer than {_turns(tried.lower_bound)}" if tried.lower_bound else ""
+        return f"No way out was found in the time allowed{known}. Counting: {counted}."
+    proof = "proved shortest" if tried.best == tried.lower_bound else f"none has fewer than {tried.lower_bound}"
+    if tried.solves and count == tried.best == tried.lower_bound:
+        return f"No way is shorter: this is proved ({counted})."
+    yours = f"; yours is {_turns(count - tried.best)} longer" if tried.solves and count > tried.best else ""
+    return f"The best way known has {_turns(tried.best)} ({proof}){yours}. Counting: {counted}."
+
+
+def _turns(count: int) -> str:
+    return "one turn" if count == 1 else f"{count} turns"
+
+
+def decided_words(lost: Lost) -> str:
+    """How far what is seen decides where one is; empty where it does, and nothing else could look like that."""
+    if not lost.places:
+        up_to = "one mistake" if lost.looked == 1 else "two mistakes"
+        return f"No place on this way agrees with what is seen, with up to {up_to}. Look again, or tell a fresh ticket."
+    if lost.decided:
+        several = any(place.mistakes for place in lost.places[1:])
+        return "The first answer needs the fewest mistakes; more mistakes could look the same." if several else ""
+    if lost.look_at:
+        return f"What is seen does not decide. Look next at {listed(lost.look_at[:3])}."
+    return "What is seen does not decide, and no slot that was not seen would."
+
+
+def place_words(place: Place, mistakes: str, undo: str, rest: str) -> str:
+    """Where one may be and how to go on; ``mistakes``, what will ``undo`` them and the ``rest`` of the way as they are shown."""
+    on = f"go on with {rest}" if place.rest else "nothing is left to do"
+    if not place.mistakes:
+        return f"After {_turns(place.done)}, all of them right: {on}." if place.done else f"Still at the start: {on}."
+    return f"{mistakes}; you are after turn {place.done}: {f'take back with {undo}, then ' if place.undo else ''}{on}."
+
+
+def shown_of(shown: int, count: int) -> str:
+    """How many places are shown of those that agree."""
+    return f"These are {shown} of {count} that agree with what is seen."
