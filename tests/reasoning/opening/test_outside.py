@@ -18,7 +18,8 @@ from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, LeaveBox,
 from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, OTHER_TURNS, diagnose
 from oddswap.reasoning.verdicts.mending import is_reachable
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.showing.pages.report import answer_data, answer_markdown, headline
+from oddswap.showing.pages.report import answer_data, answer_markdown
+from oddswap.words.answers import headline
 
 
 @pytest.mark.parametrize(

@@ -17,8 +17,9 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.search.findings import Counted, TimeUsedUp
 from oddswap.reasoning.ways.findings import BringKindHome, MakeEven, Phase
 from oddswap.reasoning.ways.way_out import Route
-from oddswap.showing.pages.report import answer_data, answer_markdown, proof_lines, reply_text, way_words
+from oddswap.showing.pages.report import answer_data, answer_markdown, reply_text, way_parts
 from oddswap.values.grammar import read_number
+from oddswap.words.answers import proof_lines
 from oddswap.words.verdicts import WORDINGS
 
 SCHEMA = json.loads((files("oddswap.showing.pages") / "schemas" / "answer.json").read_text("utf-8"))
@@ -117,7 +118,7 @@ def test_the_page_says_what_the_verdict_needs(answers, case):
 @pytest.mark.parametrize("case", EVERY)
 def test_the_proof_ends_with_the_certificate(answers, case):
     found = answers[case]
-    book, lines = law_book(found.puzzle), proof_lines(found)
+    book, lines = law_book(found.puzzle), list(proof_lines(found))
     if found.verdict == "cannot tell yet":
         assert len(lines) == 1
     else:
@@ -134,7 +135,7 @@ def test_the_proof_ends_with_the_certificate(answers, case):
 def test_shortest_never_comes_without_what_was_counted(answers):
     for found in answers.values():
         if found.way_out is not None and found.way_out.moves:
-            words = way_words(found.way_out)
+            words = "\n\n".join(way_parts(found.way_out))
             assert "proved shortest" in words and f"({found.way_out.counting})" in words
             assert found.way_out.moves in words and words.count(str(found.way_out.length)) >= 1
 
@@ -154,7 +155,7 @@ def test_shortest_never_comes_without_what_was_counted(answers):
 )
 def test_ways_in_words(change, says):
     way = replace(Route("R U", 2, 2, True, Counted("slab", ("R", "U"), None), ("R", "U"), (TimeUsedUp(2.0),)), **change)
-    assert says in way_words(way)
+    assert says in "\n\n".join(way_parts(way))
 
 
 @pytest.mark.parametrize("case", EVERY)
