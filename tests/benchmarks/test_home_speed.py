@@ -13,8 +13,8 @@ import pytest
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
+from oddswap.reasoning.laws.as_seen import wrong
 from oddswap.reasoning.teaching.toolbox import toolbox
-from oddswap.reasoning.ways.as_seen import wrong
 from oddswap.reasoning.ways.home import way_home
 from oddswap.reasoning.ways.short_words import short_words
 from oddswap.reasoning.ways.three_cycles import mined, three_cycles, three_cycles_in_order

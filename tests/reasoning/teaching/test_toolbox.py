@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.laws.as_seen import as_seen, wrong
 from oddswap.reasoning.teaching.effects import effect_of
 from oddswap.reasoning.teaching.toolbox import KEPT, symmetric_names, toolbox
-from oddswap.reasoning.ways.as_seen import as_seen, wrong
 from oddswap.reasoning.ways.commutators import image_of, undone
 from oddswap.values.sequence import Commutator, Conjugate
 from tests.common import vectors

@@ -13,6 +13,7 @@ from oddswap.reasoning.verdicts.mending import is_reachable
 NAMES = [
     *["cube:2", "cube:3", "cube:4", "cube:3,centres=marked", "cube:3,turns=half", "shape-mod:prism8", "cuboid:2x3x4"],
     *["corner-cube", "tetrahedron", "octahedron", "loop:7,window=3", "rings:5+5", "shape-mod:prism8,paint=FR+FL+BR+BL"],
+    "shape-mod:cube,shift=0.1/0.1/0.1",
 ]
 
 

@@ -5,7 +5,7 @@ import random
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.ways.as_seen import wrong
+from oddswap.reasoning.laws.as_seen import wrong
 from oddswap.reasoning.ways.by_cycles import home_by_cycles
 from oddswap.reasoning.ways.commutators import image_of
 from tests.common.clocks import PLENTY

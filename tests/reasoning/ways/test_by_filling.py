@@ -8,8 +8,8 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
+from oddswap.reasoning.laws.as_seen import wrong
 from oddswap.reasoning.ways import by_filling
-from oddswap.reasoning.ways.as_seen import wrong
 from oddswap.reasoning.ways.by_filling import home_by_filling
 from oddswap.reasoning.ways.findings import SlideLoops
 from oddswap.reasoning.ways.home import way_home

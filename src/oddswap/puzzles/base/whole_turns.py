@@ -12,7 +12,8 @@ from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.orbits import orbit_labels
 
 
-def holdings(puzzle: Puzzle) -> list[tuple[tuple[str, ...], np.ndarray]]:
+@lru_cache(maxsize=64)
+def holdings(puzzle: Puzzle) -> tuple[tuple[tuple[str, ...], np.ndarray], ...]:
     """Each holding to which the whole-puzzle rotations lead, as it is first: the names of a shortest sequence of rotations,
     and the label permutation that they make.
 
@@ -28,7 +29,7 @@ def holdings(puzzle: Puzzle) -> list[tuple[tuple[str, ...], np.ndarray]]:
             if further.tobytes() not in known:
                 known.add(further.tobytes())
                 found.append(((*names, name), further))
-    return found
+    return tuple(found)
 
 
 @lru_cache(maxsize=32)

@@ -14,11 +14,11 @@ from itertools import takewhile
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.laws.as_seen import as_seen, wrong
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.tally import quantities
 from oddswap.reasoning.teaching import aims
 from oddswap.reasoning.teaching.effects import Effect, effect_of, image_of_turns
-from oddswap.reasoning.ways.as_seen import as_seen, wrong
 from oddswap.reasoning.ways.commutators import shows
 from oddswap.reasoning.ways.findings import Aim, Phase
 from oddswap.values.alphabet import OPPOSITE

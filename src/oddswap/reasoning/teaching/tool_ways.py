@@ -13,12 +13,12 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock, Limit, cached, started
+from oddswap.reasoning.laws.as_seen import as_seen, wrong
 from oddswap.reasoning.teaching.effects import awkward_turns, grip_changes
 from oddswap.reasoning.teaching.phases import phases, to_remember, written
 from oddswap.reasoning.teaching.toolbox import symmetric_names, toolbox
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.findings import Culprit
-from oddswap.reasoning.ways.as_seen import as_seen, wrong
 from oddswap.reasoning.ways.commutators import Word, image_of, undone, visible
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.reasoning.ways.tidy import tidied

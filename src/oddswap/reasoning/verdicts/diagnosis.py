@@ -74,11 +74,15 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
     assumed = _assumed(puzzle)
     if appearance.uncertain and not appearance.foreign:
         return _judged_in_part(book, appearance, assumed)
-    looks = [] if appearance.foreign else list(looks_at(book, appearance))
-    if not looks:
+    options: list[tuple[Look, Diagnosis]] = []
+    for look in () if appearance.foreign else looks_at(book, appearance):
+        found = _judged_so(book, look, assumed)
+        if look.nearest or found.verdict != NOT_BY_TURNING:
+            options.append((look, found))
+        if found.verdict == ORDINARY:
+            break
+    if not options:
         return Diagnosis(NOT_BY_TURNING, assumed, findings=_strange(puzzle, appearance))
-    options = [(look, _judged_so(book, look, assumed)) for look in looks]
-    options = [(look, found) for look, found in options if look.nearest or found.verdict != NOT_BY_TURNING]
     look, best = min(options, key=lambda option: _rank(option[1]))
     if best.verdict == LOOKALIKE and len(options) > 1:
         best = replace(best, culprits=tuple(_all_culprits(puzzle, look, best, options)))
@@ -110,20 +114,27 @@ def _judged_in_part(book: LawBook, appearance: Appearance, assumed: tuple[Findin
     from oddswap.reasoning.verdicts.partly import GoOn, NotYetPlaced, amounts_broken, judged_partly
 
     puzzle, found = book.puzzle, judged_partly(book.puzzle, appearance, judged, assumed)
-    free = free_pieces(puzzle, frozenset(b for b, sight in enumerate(appearance.sights) if sight != own_look(puzzle, b)))
-    amounts = amounts_broken(book, appearance, free) if found.verdict == CANNOT_TELL else ()
-    if not amounts or not all(map(any, amounts)):
+    if found.verdict != CANNOT_TELL:
         return found
+    every = []
+    for rotation, held in nearest(puzzle, appearance):
+        free = free_pieces(puzzle, frozenset(b for b, sight in enumerate(held.sights) if sight != own_look(puzzle, b)))
+        amounts = amounts_broken(book, held, free)
+        if not amounts or not all(map(any, amounts)):
+            return found
+        every.append((rotation, held, free, amounts))
     findings = tuple(finding for finding in found.findings if not isinstance(finding, GoOn))
     found = replace(found, verdict=LOOKALIKE, assumed=(*found.assumed, NotYetPlaced()), asked=(), findings=findings)
-    whole = in_place(puzzle, appearance)
-    if len(amounts) > 1 or not whole.complete:
+    rotation, held, free, amounts = every[0]
+    whole = in_place(puzzle, held)
+    if len(every) > 1 or len(amounts) > 1 or not whole.complete:
         return found
     permutation = puzzle.permutation(first_sight(puzzle, whole)[0])
     if not is_reachable(book, permutation):
         return found
     culprits = _culprits(book, permutation, free, smallest_mendings(book, permutation, free))
-    return replace(found, broken=broken_laws(book, permutation, free), culprits=culprits)
+    found = replace(found, broken=broken_laws(book, permutation, free), culprits=culprits)
+    return said.turned_whole(puzzle, found, np.argsort(rotation))
 
 
 def _with_surprise(puzzle: Puzzle, appearance: Appearance, found: Diagnosis, clock: Clock) -> Diagnosis:
@@ -132,7 +143,7 @@ def _with_surprise(puzzle: Puzzle, appearance: Appearance, found: Diagnosis, clo
     if appearance.uncertain:
         return replace(found, surprise=Surprise(None, HALF_SEEN))
     book = law_book(puzzle)
-    look = next(looks_at(book, appearance))
+    look = next(one for one in looks_at(book, appearance) if broken_laws(book, one.permutation, one.free) == found.broken)
     surprise = surprise_of(book, look.permutation, look.wrong, found.broken, clock)
     assumed = (*found.assumed, *([] if surprise.share is None else [said.EquallyOften()]))
     return replace(found, surprise=surprise, assumed=assumed, reached=(*found.reached, *clock.reached("surprise")))
@@ -142,7 +153,7 @@ def _once_straight(puzzle: Puzzle, appearance: Appearance) -> Iterator[said.Once
     """That an ordinary position will be a lookalike when its layers are straight, if it will."""
     if lookalikes(puzzle).order == 1:
         return
-    rotation, held = nearest(law_book(puzzle), appearance)[0]
+    rotation, held = next(nearest(puzzle, appearance))
     straight, turns = straightened(puzzle, held)
     later = judged(puzzle, straight) if turns and not is_ordinary(puzzle, straight) else None
     if later and later.verdict == LOOKALIKE:

@@ -6,11 +6,13 @@ given as it is in every holding between which the turns do not lead.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
+from oddswap.reasoning.laws.as_seen import wrong
 from oddswap.reasoning.laws.free_pieces import free_pieces
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import first_sight
@@ -35,7 +37,7 @@ class Look:
 def looks_at(book: LawBook, appearance: Appearance) -> Iterator[Look]:
     """The looks at a complete appearance, one where the holding makes no difference; none that no assembly of the pieces has."""
     puzzle = book.puzzle
-    for rotation, held in nearest(book, appearance):
+    for rotation, held in nearest(puzzle, appearance):
         sighted = first_sight(puzzle, held)
         if sighted is None:
             return
@@ -61,27 +63,40 @@ def straightened(puzzle: Puzzle, appearance: Appearance) -> tuple[Appearance, tu
     sighted = first_sight(puzzle, appearance) if puzzle.blank is None else None
     if sighted is None:
         return appearance, ()
-    names, solved, image = list(puzzle.turns), puzzle.looks[puzzle.base_label], puzzle.permutation(sighted[0])
-    sources = np.array([np.argsort(puzzle.turns[name].permutation)[puzzle.base_label] for name in names])
-    made: list[str] = []
-    wrong = int((puzzle.looks[np.argsort(image)[puzzle.base_label]] != solved).sum())
-    while wrong:
-        counts = (puzzle.looks[np.argsort(image)[sources]] != solved).sum(axis=1)
+    names, image = list(puzzle.turns), puzzle.permutation(sighted[0])
+    turns, made = np.array([turn.permutation for turn in puzzle.turns.values()]), []
+    while True:
+        counts = wrong(puzzle, turns[:, image])
         best = int(counts.argmin())
-        if counts[best] >= wrong:
+        if counts[best] >= wrong(puzzle, image):
             break
-        wrong, image = int(counts[best]), puzzle.turns[names[best]].permutation[image]
+        image = turns[best][image]
         made.append(names[best])
     return (puzzle.appearance(puzzle.arrangement(image)), tuple(made)) if made else (appearance, ())
 
 
-def nearest(book: LawBook, appearance: Appearance) -> list[tuple[np.ndarray, Appearance]]:
-    """The rotations to the holdings in which the fewest slots look wrong, and what is seen in them; as it is described, where
-    the turns lead to all holdings.
+def nearest(puzzle: Puzzle, appearance: Appearance) -> Iterator[tuple[np.ndarray, Appearance]]:
+    """The rotations to the holdings in which the fewest slots look wrong, and what is seen in them.
+
+    Where slots are not seen for certain: all holdings in which these can be fewest.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> cube = load("cube:4")
+    >>> [held == cube.appearance(cube.solved) for _, held in nearest(cube, cube.appearance(cube.follow("x y")))]
+    [True]
     """
-    puzzle, solved = book.puzzle, book.puzzle.appearance(book.puzzle.solved).sights
-    if len(book.holdings) == 1:
-        return [(np.arange(puzzle.degree), appearance)]
-    every = [(rotation, held_otherwise(puzzle, appearance, rotation)) for _, rotation in holdings(puzzle)]
-    wrong = [sum(map(frozenset.__ne__, held.sights, solved)) for _, held in every]
-    return [one for one, number in zip(every, wrong, strict=True) if number == min(wrong)]
+    wrong = _solved_in_every_holding(puzzle) != np.array([min(sight, default=-1) for sight in appearance.sights])
+    most = wrong.sum(axis=1)
+    for slot in appearance.uncertain:
+        most += ~wrong[:, slot]
+        wrong[:, slot] = ~np.isin(_solved_in_every_holding(puzzle)[:, slot], list(appearance.sights[slot]))
+    for (names, rotation), fewest in zip(holdings(puzzle), wrong.sum(axis=1), strict=True):
+        if fewest <= most.min():
+            yield rotation, held_otherwise(puzzle, appearance, rotation) if names else appearance
+
+
+@lru_cache(maxsize=32)
+def _solved_in_every_holding(puzzle: Puzzle) -> np.ndarray:
+    """What each slot must show to look solved once the puzzle is held otherwise, (holdings, slots)."""
+    held = (puzzle.arrangement(np.argsort(rotation)) for _, rotation in holdings(puzzle))
+    return np.array([puzzle.appearance(arrangement).looks for arrangement in held])

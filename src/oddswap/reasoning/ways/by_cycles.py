@@ -11,7 +11,7 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.ways.as_seen import looks_right, pieces_that_look_right, where, wrong
+from oddswap.reasoning.laws.as_seen import looks_right, pieces_that_look_right, where, wrong
 from oddswap.reasoning.ways.commutators import Word, image_of, shows
 from oddswap.reasoning.ways.findings import BringKindHome, MakeEven, Parts, fewest_turns
 from oddswap.reasoning.ways.three_cycles import NONE, Cycles, codes, cycled, three_cycles, three_cycles_in_order

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.ways.as_seen import as_seen, looks_right, pieces_that_look_right, where, wrong
+from oddswap.reasoning.laws.as_seen import as_seen, looks_right, pieces_that_look_right, where, wrong
 
 
 @pytest.mark.parametrize(
