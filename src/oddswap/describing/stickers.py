@@ -56,15 +56,15 @@ def stickers(puzzle: Puzzle) -> Stickers | None:
 def _paints(puzzle: Puzzle, piece: int, slot: int, twist: int) -> tuple[str, ...]:
     """The paints that ``piece`` shows in ``slot`` with ``twist``, one for each face that the slot touches."""
     rotation = puzzle.geometry.rotation_of(puzzle.base_label, puzzle.kind_of[slot].twist, piece, slot, twist)
-    return tuple(_paint_on(puzzle, rotation, face) for face in puzzle.slots[slot].partition(".")[0])
+    return tuple(puzzle.geometry.paints[facet_on(puzzle, rotation, face)] for face in puzzle.slots[slot].partition(".")[0])
 
 
 @lru_cache(maxsize=4096)
-def _paint_on(puzzle: Puzzle, rotation: int, face: str) -> str:
-    """The paint that shows on a face of the cuts once a rotation has taken its facet there."""
+def facet_on(puzzle: Puzzle, rotation: int, face: str) -> str:
+    """The facet that shows on a face of the cuts once a rotation has taken it there."""
     geometry = puzzle.geometry
     home = geometry.mechanism.directions[face] @ geometry.mechanism.rotations.matrices[rotation]
-    return geometry.paints[max(geometry.facets, key=lambda name: float(geometry.facets[name] @ home))]
+    return max(geometry.facets, key=lambda name: float(geometry.facets[name] @ home))
 
 
 def _grid(puzzle: Puzzle, at: Mapping[tuple[int, str], int]) -> dict[str, tuple[tuple[int, ...], ...]]:

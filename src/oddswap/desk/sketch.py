@@ -13,7 +13,7 @@ from types import MappingProxyType
 
 from oddswap.describing.changes import changed
 from oddswap.describing.sights import every_look
-from oddswap.describing.stickers import paints_of, seen_stickers, stickers
+from oddswap.describing.stickers import facet_on, paints_of, seen_stickers, stickers
 from oddswap.errors import BadTicket, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.lookalikes import first_sight, surplus
@@ -113,20 +113,15 @@ class Sketch:
 
 def place_of(puzzle: Puzzle, arrangement: Arrangement, slot: int, facet: str) -> Place:
     """The sticker place where a facet of the piece in a slot shows just now."""
-    return next((slot, face) for face in _faces(puzzle, slot) if facet_at(puzzle, arrangement, slot, face) == facet)
+    faces = puzzle.slots[slot].partition(".")[0]
+    return next((slot, face) for face in faces if facet_at(puzzle, arrangement, slot, face) == facet)
 
 
 def facet_at(puzzle: Puzzle, arrangement: Arrangement, slot: int, face: str) -> str:
     """The facet, of the piece that sits in a slot, that shows on a face of the cuts."""
-    geometry, twist = puzzle.geometry, puzzle.kind_of[slot].twist
-    piece = arrangement.pieces[slot]
-    rotation = geometry.rotation_of(puzzle.base_label, twist, piece, slot, arrangement.twists[slot])
-    home = geometry.mechanism.directions[face] @ geometry.mechanism.rotations.matrices[rotation]
-    return max(geometry.facets, key=lambda name: float(geometry.facets[name] @ home))
-
-
-def _faces(puzzle: Puzzle, slot: int) -> str:
-    return puzzle.slots[slot].partition(".")[0]
+    piece, twist = arrangement.pieces[slot], arrangement.twists[slot]
+    rotation = puzzle.geometry.rotation_of(puzzle.base_label, puzzle.kind_of[slot].twist, piece, slot, twist)
+    return facet_on(puzzle, rotation, face)
 
 
 @dataclass(frozen=True)

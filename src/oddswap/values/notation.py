@@ -91,9 +91,7 @@ def parse(text: str, alphabet: Alphabet) -> Sequence:
     sequence = reader.sequence(0)
     if reader.at < len(text):
         found = text[reader.at]
-        wrong = "belongs in square brackets: write `[A, B]` or `[A: B]`"
-        if found not in ",:":
-            wrong = "closes nothing: take it out"
+        wrong = "belongs in square brackets: write `[A, B]` or `[A: B]`" if found in ",:" else "closes nothing: take it out"
         raise reader.error(reader.at, f"`{found}` {wrong}")
     return sequence
 

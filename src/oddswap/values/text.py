@@ -5,7 +5,6 @@ many languages and some emoji need them.
 """
 
 import re
-from collections import deque
 from collections.abc import Callable
 from unicodedata import category
 
@@ -15,8 +14,6 @@ JOINERS = "\u200c\u200d"
 CONTROLS = ("Cc", "Zl", "Zp")
 """Unicode's categories of controls and ends of lines; what has no shape of its own besides is of the category Cf."""
 DEEPEST = 6
-Link = tuple["Link", str | int] | None
-"""A key and those before it: a path that costs the same however deep it leads."""
 
 
 def unseen(text: str) -> str:
@@ -52,28 +49,16 @@ def one_line(text: str) -> str:
     return " ".join(cleaned(text).split())
 
 
-def refuse_unseen(data: object, refuse: Callable[..., Exception]) -> None:
+def refuse_unseen(data: object, refuse: Callable[..., Exception], *path: str | int) -> None:
     """Raise ``refuse(reason, *path)`` for the first key or text in plain data that has a character that nobody sees.
 
     Ends of lines and tabs are seen. ``path`` has the keys that lead there; numbers count the entries of a list.
     """
-    waiting: deque[tuple[object, Link]] = deque([(data, None)])
-    while waiting:
-        value, link = waiting.popleft()
-        texts = [value] if isinstance(value, str) else [*value] if isinstance(value, dict) else []
-        for text in texts:
-            if character := unseen(re.sub(r"[\n\r\t]", " ", text)):
-                raise refuse(unseen_reason(text, character), *_path(link))
-        entries = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
-        waiting.extend((entry, (link, key)) for key, entry in entries)
-
-
-def _path(link: Link) -> list[str | int]:
-    keys = []
-    while link is not None:
-        link, key = link
-        keys.append(key)
-    return keys[::-1]
+    for text in [data] if isinstance(data, str) else data if isinstance(data, dict) else ():
+        if character := unseen(re.sub(r"[\n\r\t]", " ", text)):
+            raise refuse(unseen_reason(text, character), *path)
+    for key, entry in data.items() if isinstance(data, dict) else enumerate(data) if isinstance(data, list) else ():
+        refuse_unseen(entry, refuse, *path, key)
 
 
 def refusal(error: type[Exception], where: str = "") -> Callable[..., Exception]:

@@ -72,22 +72,24 @@ class Mechanism:
         """The index of the smallest clockwise turn about ``axis``."""
         return self.rotations.index(turn_matrix(axis, 2 * np.pi / order))
 
-    @cached_property
-    def _plane_images(self) -> np.ndarray:
-        """``[r, i]``: the plane onto which rotation r takes plane i, plus one, negative when its side flips."""
-        images = np.zeros((len(self.rotations), len(self.normals)), dtype=int)
-        for r, matrix in enumerate(self.rotations.matrices):
-            turned = self.normals @ matrix.T
-            for sign in (1, -1):
-                near = np.abs(turned[:, None] - sign * self.normals[None]).max(axis=2) < 1e-7
-                near &= np.abs(self.offsets[:, None] - sign * self.offsets[None]) < 1e-7
-                hit = near.any(axis=1)
-                images[r, hit] = sign * (near[hit].argmax(axis=1) + 1)
+    def plane_images(self, matrix: np.ndarray) -> np.ndarray:
+        """Onto which plane a rotation or reflection takes each, plus one: negative when its side flips, 0 if onto none."""
+        turned = self.normals @ matrix.T
+        images = np.zeros(len(turned), dtype=int)
+        for sign in (1, -1):
+            near = np.abs(turned[:, None] - sign * self.normals[None]).max(axis=2) < 1e-7
+            near &= np.abs(self.offsets[:, None] - sign * self.offsets[None]) < 1e-7
+            hit = near.any(axis=1)
+            images[hit] = sign * (near[hit].argmax(axis=1) + 1)
         return images
+
+    @cached_property
+    def _images_by_rotation(self) -> list[np.ndarray]:
+        return [self.plane_images(matrix) for matrix in self.rotations.matrices]
 
     def carry(self, cell: Cell, rotation: int) -> Cell:
         """Where ``rotation`` takes a cell."""
-        image = self._plane_images[rotation]
+        image = self._images_by_rotation[rotation]
         if not image.all():
             raise BadSolid(
                 "the cuts do not come back onto themselves after this turn: give planes that every turn takes to planes"

@@ -143,10 +143,7 @@ class Puzzle:
 
     @cached_property
     def _aliases(self) -> dict[str, int]:
-        table = {}
-        for i, slot in enumerate(self.slots):
-            table[slot] = i
-        return table
+        return {slot: number for number, slot in enumerate(self.slots)}
 
     def slot(self, name: str) -> int:
         """The number of a slot, by its canonical name or with its faces named in another order."""

@@ -1,23 +1,22 @@
 """A solid with cuts of its own, from a puzzle file; the format is told in `oddswap.puzzles.files.custom`."""
 
-from dataclasses import replace
+from collections.abc import Callable
 from functools import partial
+from typing import TypeVar
 
 import numpy as np
 
 from oddswap.errors import BadOption, BadSolid
-from oddswap.puzzles.base.mechanism import Mechanism, Slab
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.files.puzzle_file import PuzzleFile
-from oddswap.puzzles.solids.cutting import cut_solid
-from oddswap.puzzles.solids.polyhedra import by_facets_and_layers
+from oddswap.puzzles.solids.polyhedra import turned_beyond_cuts
 from oddswap.puzzles.solids.shapes import Facet, Solid
-from oddswap.values.alphabet import Alphabet
 from oddswap.values.text_file import is_length
 
 KEYS = ("title", "facet", "cut")
 MOST = 24
 """So many facets, and so many cuts, at most."""
+T = TypeVar("T")
 
 
 def solid_from(file: PuzzleFile, name: str) -> Puzzle:
@@ -27,29 +26,13 @@ def solid_from(file: PuzzleFile, name: str) -> Puzzle:
     moves.
     """
     file.table("the file", file.data, KEYS)
-    facets = [_facet(file, entry, i) for i, entry in enumerate(_list(file, "facet", 4))]
-    cuts = [_cut(file, entry, i) for i, entry in enumerate(_list(file, "cut", 1))]
-    for key, names in (("facet", [f.name for f in facets]), ("cut", [c[0] for c in cuts])):
-        for i, one in enumerate(names):
-            if one in names[:i]:
-                raise file.error(f"two entries of {key} are called {one}: give each its own letter", key, i)
-    letters = tuple(cut[0] for cut in cuts)
-    mechanism = Mechanism(
-        normals=np.array([normal for _, normal, _, _ in cuts]),
-        offsets=np.array([offset for _, _, offset, _ in cuts]),
-        slabs=tuple(Slab(letter, 1, turns, tuple(n), ((i, 1),)) for i, (letter, n, _, turns) in enumerate(cuts)),
-        directions={facet.name: facet.normal for facet in facets},
-        name_cell=lambda cell, body: by_facets_and_layers(cell, body, letters),
-    )
-    orders = {letter: turns for letter, _, _, turns in cuts}
+    facets = _by_letter(file, "facet", 4, _facet)
+    cuts = _by_letter(file, "cut", 1, _cut)
+    make = partial(turned_beyond_cuts, name, file.title(), Solid(tuple(facets.values())), cuts)
     try:
-        cut = partial(cut_solid, name, file.title(), Solid(tuple(facets)))
-        puzzle = cut(mechanism, Alphabet(letters, orders))
+        puzzle = make()
         if all(len(kind.slots) > 1 for kind in puzzle.kinds):
-            whole = tuple((f"whole{letter}", tuple(normal), turns) for letter, normal, _, turns in cuts)
-            names = tuple(letter for letter, _, _ in whole)
-            alphabet = Alphabet(letters, orders | {f"whole{c[0]}": c[3] for c in cuts}, names=names)
-            puzzle = cut(replace(mechanism, whole=whole), alphabet)
+            puzzle = make(whole=cuts)
     except (BadSolid, BadOption) as error:
         raise file.error(str(error), "cut") from None
     except ValueError as error:
@@ -57,25 +40,29 @@ def solid_from(file: PuzzleFile, name: str) -> Puzzle:
     return puzzle
 
 
-def _list(file: PuzzleFile, key: str, least: int) -> list:
+def _by_letter(file: PuzzleFile, key: str, least: int, read: Callable[..., tuple[str, T]]) -> dict[str, T]:
+    """What is read of each table [[key]], by the letter that is its name."""
     entries = file.data.get(key, [])
     if not isinstance(entries, list) or not least <= len(entries) <= MOST:
         raise file.error(f"give {least} to {MOST} tables [[{key}]]", key)
-    return entries
+    pairs = [read(file, entry, i) for i, entry in enumerate(entries)]
+    for i, (name, _) in enumerate(pairs):
+        if name in dict(pairs[:i]):
+            raise file.error(f"two entries of {key} are called {name}: give each its own letter", key, i)
+    return dict(pairs)
 
 
-def _facet(file: PuzzleFile, entry: object, i: int) -> Facet:
+def _facet(file: PuzzleFile, entry: object, i: int) -> tuple[str, Facet]:
     table = file.table("a facet", entry, ("name", "normal", "offset", "paint"), "facet", i)
     name = _letter(file, table.get("name"), "facet", i)
     normal, offset = _plane(file, table, "facet", i)
-    paint = _letter(file, table["paint"], "facet", i) if "paint" in table else name
-    return Facet(name, normal, offset, paint)
+    return name, Facet(name, normal, offset, _letter(file, table["paint"], "facet", i) if "paint" in table else name)
 
 
-def _cut(file: PuzzleFile, entry: object, i: int) -> tuple[str, np.ndarray, float, int]:
+def _cut(file: PuzzleFile, entry: object, i: int) -> tuple[str, tuple[np.ndarray, float, int]]:
     table = file.table("a cut", entry, ("name", "normal", "offset", "turns"), "cut", i)
     turns = file.whole("turns to the circle", table.get("turns"), 2, 6, "cut", i, "turns")
-    return _letter(file, table.get("name"), "cut", i), *_plane(file, table, "cut", i), turns
+    return _letter(file, table.get("name"), "cut", i), (*_plane(file, table, "cut", i), turns)
 
 
 def _letter(file: PuzzleFile, value: object, key: str, i: int) -> str:

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from oddswap.puzzles.base.geometry import Body
+from oddswap.puzzles.base.named import numbered
 from oddswap.puzzles.base.puzzle import Kind
 from oddswap.puzzles.base.rotations import RotationTable
 
@@ -26,9 +27,7 @@ def looks_of(
     looks, notes = np.zeros(len(placements), dtype=np.intp), []
     for kind in kinds:
         shown = _shown(kind, bodies, placements, rotations, paints)
-        numbers: dict[frozenset, int] = {}
-        for label, signature in zip(kind.labels, _signatures(shown), strict=True):
-            looks[label] = numbers.setdefault(signature, len(numbers))
+        looks[kind.labels.start : kind.labels.stop] = numbered(_signatures(shown))
         notes.extend(_near_misses(kind, shown, looks))
     return looks, tuple(dict.fromkeys(notes))
 

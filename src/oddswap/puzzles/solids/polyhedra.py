@@ -4,6 +4,7 @@ Facets are called by letters (see each picture); a slot is called by the facets 
 the corner that it turns about. Cuts are parallel to faces, or through the middle at right angles to a corner's axis.
 """
 
+from collections.abc import Iterable, Mapping
 from itertools import combinations
 from string import ascii_uppercase
 
@@ -19,6 +20,8 @@ from oddswap.puzzles.solids.shapes import Facet, Solid, cuboid_solid
 from oddswap.values.alphabet import Alphabet
 
 FAMILY_NAMES = {1: "centres", 2: "edges"}
+Cuts = Mapping[str, tuple[np.ndarray, float, int]]
+"""By letter the unit normal of a cut, how far out it lies, and how many turns of what is beyond it make a full circle."""
 
 
 def face_turning(name: str, size: str, options: dict[str, str]) -> Puzzle:
@@ -78,12 +81,15 @@ def octahedron(name: str) -> Puzzle:
             strict=True,
         )
     }
-    return _turning_faces(name, "face-turning octahedron", normals, cut=1 / 3, order=3, free=True)
+    cuts = {letter: (normal, 1 / 3, 3) for letter, normal in normals.items()}
+    return turned_beyond_cuts(name, "face-turning octahedron", _faces_solid(normals), cuts, whole="AB")
 
 
 def dodecahedron(name: str) -> Puzzle:
     """The dodecahedron whose twelve faces turn by fifths; A is on top, B at the front, then clockwise, L below."""
-    return _turning_faces(name, "face-turning dodecahedron", _dodecahedron_normals(), cut=0.75, order=5, free=False)
+    normals = _dodecahedron_normals()
+    cuts = {letter: (normal, 0.75, 5) for letter, normal in normals.items()}
+    return turned_beyond_cuts(name, "face-turning dodecahedron", _faces_solid(normals), cuts)
 
 
 def corner_cube(name: str) -> Puzzle:
@@ -100,20 +106,20 @@ def corner_cube(name: str) -> Puzzle:
     return cut_solid(name, "corner-turning cube", solid, mechanism, Alphabet(corners, 3))
 
 
-def _turning_faces(name: str, title: str, normals: dict[str, np.ndarray], cut: float, order: int, free: bool) -> Puzzle:
-    """The solid with these facets at distance 1, each of whose layers beyond ``cut`` turns in ``order`` steps."""
-    slabs = tuple(Slab(letter, 1, order, tuple(n), ((i, 1),)) for i, (letter, n) in enumerate(normals.items()))
-    axes = list(normals.values())
+def turned_beyond_cuts(name: str, title: str, solid: Solid, cuts: Cuts, whole: Iterable[str] = ()) -> Puzzle:
+    """The solid of which turns what lies beyond each cut, and all of it about the axes of the cuts ``whole``."""
+    letters = tuple(cuts)
     mechanism = Mechanism(
-        normals=np.array(axes),
-        offsets=np.full(len(axes), cut),
-        slabs=slabs,
-        directions=normals,
-        name_cell=lambda cell, body: by_facets_and_layers(cell, body, tuple(normals)),
-        whole=tuple((f"whole{letter}", tuple(n), order) for letter, n in list(normals.items())[:2]) if free else (),
+        normals=np.array([normal for normal, _, _ in cuts.values()]),
+        offsets=np.array([offset for _, offset, _ in cuts.values()]),
+        slabs=tuple(Slab(letter, 1, turns, tuple(n), ((i, 1),)) for i, (letter, (n, _, turns)) in enumerate(cuts.items())),
+        directions={facet.name: facet.normal for facet in solid.facets},
+        name_cell=lambda cell, body: _by_facets_and_layers(cell, body, letters),
+        whole=tuple((f"whole{letter}", tuple(cuts[letter][0]), cuts[letter][2]) for letter in whole),
     )
-    whole = tuple(letter for letter, _, _ in mechanism.whole)
-    return cut_solid(name, title, _faces_solid(normals), mechanism, Alphabet(tuple(normals), order, names=whole))
+    orders = {letter: turns for letter, (_, _, turns) in cuts.items()} | {name: turns for name, _, turns in mechanism.whole}
+    alphabet = Alphabet(letters, orders, names=tuple(name for name, _, _ in mechanism.whole))
+    return cut_solid(name, title, solid, mechanism, alphabet)
 
 
 def _faces_solid(normals: dict[str, np.ndarray]) -> Solid:
@@ -127,7 +133,7 @@ def _by_facets(body: Polytope | None) -> tuple[str, str]:
     return letters, FAMILY_NAMES.get(len(letters), "corners") if letters else ""
 
 
-def by_facets_and_layers(cell: Cell, body: Polytope | None, letters: tuple[str, ...]) -> tuple[str, str]:
+def _by_facets_and_layers(cell: Cell, body: Polytope | None, letters: tuple[str, ...]) -> tuple[str, str]:
     """The facets that a piece touches, then in lower case the other layers in which it lies."""
     name, family = _by_facets(body)
     others = [letter.lower() for letter, sign in zip(letters, cell, strict=True) if sign > 0 and letter not in name]

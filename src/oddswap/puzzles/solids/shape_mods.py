@@ -28,7 +28,7 @@ def shape_mod(name: str, size: str, options: dict[str, str]) -> Puzzle:
         solid = solid.turned(corner_axis(axis), turn)
         title += f", turned {turn:g} degrees about {axis} against its cuts"
     if "shift" in options:
-        solid = _one_colour(solid.shifted(_vector("shift", options.pop("shift"))))
+        solid = solid.shifted(_vector("shift", options.pop("shift"))).painted([[facet.name for facet in solid.facets]])
         title += ", off centre and in one colour"
     if "paint" in options:
         groups = [group.split("+") for group in options.pop("paint").split("/")]
@@ -47,10 +47,6 @@ def _solid_named(size: str) -> tuple[Solid, float, str]:
     if size.endswith(".toml"):
         return solid_from_file(Path(size)), 1 / 3, f"solid of {Path(size).stem} on the three-slab mechanism"
     raise UnknownPuzzle(f"{quoted(f'shape-mod:{size}')} is not offered: write cube, prism3 to prism12, or a .toml file")
-
-
-def _one_colour(solid: Solid) -> Solid:
-    return solid.painted([[f.name for f in solid.facets]])
 
 
 def _number(option: str, text: str) -> float:

@@ -8,7 +8,6 @@ import numpy as np
 
 from oddswap.puzzles.base.flat_symmetry import flat_symmetries
 from oddswap.puzzles.base.geometry import Geometry
-from oddswap.puzzles.base.mechanism import Mechanism
 from oddswap.puzzles.base.puzzle import Puzzle
 
 NEAR = 1e-7
@@ -29,10 +28,9 @@ def shape_symmetries(puzzle: Puzzle) -> tuple[tuple[int, ...], ...]:
     number = {body.cell: i for i, body in enumerate(geometry.bodies)}
     found, offsets, cells = {still}, _offsets(geometry), np.array(list(number))
     for matrix in _candidates(np.array(list(geometry.facets.values()))):
-        planes = _planes_moved(matrix, geometry.mechanism) if _keeps_facets(geometry, offsets, matrix) else None
-        if planes is not None:
+        if _keeps_facets(geometry, offsets, matrix) and (planes := geometry.mechanism.plane_images(matrix)).all():
             images = np.zeros_like(cells)
-            images[:, planes[0]] = planes[1] * cells
+            images[:, np.abs(planes) - 1] = np.sign(planes) * cells
             slots = [number.get(tuple(image)) for image in images.tolist()]
             if None not in slots:
                 found.add(tuple(slots))
@@ -62,19 +60,6 @@ def _candidates(facets: np.ndarray) -> Iterator[np.ndarray]:
     for images in permutations(range(len(facets)), 3):
         if np.allclose(angles[np.ix_(images, images)], angles[np.ix_(base, base)], atol=NEAR):
             yield facets[list(images)].T @ np.linalg.inv(facets[base].T)
-
-
-def _planes_moved(matrix: np.ndarray, mechanism: Mechanism) -> tuple[np.ndarray, np.ndarray] | None:
-    """For each cut the number of the one that it is taken to, and the sign: -1 where its sides are exchanged; None: to no cut."""
-    moved, near = mechanism.normals @ matrix.T, []
-    for sign in (1, -1):
-        apart = np.abs(sign * moved[:, None] - mechanism.normals[None]).max(axis=2)
-        near.append((apart < NEAR) & (np.abs(sign * mechanism.offsets[:, None] - mechanism.offsets[None]) < NEAR))
-    one, other = near
-    if not (one | other).any(axis=1).all():
-        return None
-    same = one.any(axis=1)
-    return np.where(same, one.argmax(axis=1), other.argmax(axis=1)), np.where(same, 1, -1)
 
 
 def _keeps_facets(geometry: Geometry, offsets: np.ndarray, matrix: np.ndarray) -> bool:

@@ -84,20 +84,11 @@ def labels_of(puzzle: Puzzle, arrangement: Arrangement) -> list[int]:
 
 def quaternion(matrix: np.ndarray) -> list[float]:
     """The unit quaternion (x, y, z, w) of a rotation matrix, by its largest component (Shepperd, 1978)."""
-    m, trace = matrix, float(np.trace(matrix))
-    squares = np.array([m[0, 0], m[1, 1], m[2, 2], trace]) * 2 + 1 - trace
-    squares[3] = 1 + trace
-    k = int(squares.argmax())
-    table = np.array(
-        [
-            [squares[0], m[0, 1] + m[1, 0], m[0, 2] + m[2, 0], m[2, 1] - m[1, 2]],
-            [m[0, 1] + m[1, 0], squares[1], m[1, 2] + m[2, 1], m[0, 2] - m[2, 0]],
-            [m[0, 2] + m[2, 0], m[1, 2] + m[2, 1], squares[2], m[1, 0] - m[0, 1]],
-            [m[2, 1] - m[1, 2], m[0, 2] - m[2, 0], m[1, 0] - m[0, 1], squares[3]],
-        ]
-    )
-    row = table[k] / np.linalg.norm(table[k])
-    return [round(float(x), 9) for x in row]
+    m, trace = matrix, np.trace(matrix)
+    axis = np.array([[m[2, 1] - m[1, 2], m[0, 2] - m[2, 0], m[1, 0] - m[0, 1]]])
+    products = np.block([[m + m.T + (1 - trace) * np.eye(3), axis.T], [axis, 1 + trace]])
+    row = products[products.diagonal().argmax()]
+    return (row / np.linalg.norm(row)).round(9).tolist()
 
 
 def _turn_data(puzzle: Puzzle, turn: Turn, holding: Holding) -> dict:
