@@ -264,7 +264,7 @@ def test_a_lesson(own_course):
         (own_course / name).write_text(f"{(own_course / name).read_text('utf-8')}\n{text}", "utf-8")
     assert f"| 99 | [Does a ferry turn round?](notebooks/{path.stem}.ipynb) | 15 | 05 |" in course_of_lessons.index_table()
     assert {"05", "00", "02", "04"} <= course_of_lessons.known_before("99")
-    assert "**ferry** | A row of beads." in glossary.glossary_table("Boats").text
+    assert "**ferry** | A row of beads." in glossary.glossary_table("Boats")
     assert "Does a ferry" in " ".join(text.get_text() for text in course_of_lessons.how_the_lessons_depend().axes[0].texts)
 
 

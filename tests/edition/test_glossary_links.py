@@ -45,11 +45,11 @@ def test_taking_the_links_away_gives_the_lesson_back(path):
 
 def test_every_word_has_its_row_and_its_place_in_the_alphabet():
     pages = {f"{number:02}": f"lesson_{number:02}" for number in range(12)}
-    tables = "\n".join(with_places(glossary_table(theme).text, pages) for theme in themes())
-    listed = with_places(alphabet().text, pages)
+    tables = "\n".join(with_places(glossary_table(theme), pages) for theme in themes())
+    listed = with_places(alphabet(), pages)
     for word in words():
         assert f'<span id="{anchor(word)}">**{word.word}**</span>' in tables
         assert f'<a href="lesson_{word.lesson}.html#{anchor(word)}">{word.lesson}</a>' in tables
         assert f'<a href="#{anchor(word)}">{word.word}</a>' in listed
     assert ".ipynb" not in tables
-    assert "| 00 |" in with_places(glossary_table(themes()[0]).text, {})
+    assert "| 00 |" in with_places(glossary_table(themes()[0]), {})

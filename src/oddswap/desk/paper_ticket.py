@@ -5,14 +5,13 @@ from pathlib import Path
 
 from matplotlib.figure import Figure
 
-from oddswap.describing.sights import every_look
+from oddswap.describing.sights import covered
 from oddswap.describing.stickers import stickers
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.showing.ink.painting import Inks
 from oddswap.showing.ink.palette import PAPER, colours_for
 from oddswap.showing.ink.paper import Paper, write_pdf
 from oddswap.story.handout import SIDE, lay_both_sides
-from oddswap.values.appearance import Appearance
 from oddswap.workshop.worksheet_pages import COLOUR_IN, lay_net
 
 QUESTIONS: Sequence[str] = (
@@ -34,10 +33,9 @@ def paper_ticket_pages(puzzle: Puzzle) -> list[Figure]:
         lay_net(page, puzzle, filled=False)
     elif puzzle.geometry is not None:
         page.text("Colour in what you see, and write a question mark where you cannot see.", 10)
-        nothing = Appearance(puzzle.name, tuple(every_look(puzzle, b) for b in range(len(puzzle.slots))))
         inks = Inks(dict.fromkeys(colours_for(puzzle), PAPER))
         side = 1.3 * SIDE
-        lay_both_sides(page.ax, puzzle, nothing, inks, page.width / 2, page.y - side / 2, side)
+        lay_both_sides(page.ax, puzzle, covered(puzzle, puzzle.slots), inks, page.width / 2, page.y - side / 2, side)
     else:
         page.text("Draw where everything lies, and mark what looks wrong.", 10)
     return page.pages

@@ -48,17 +48,10 @@ def themes() -> tuple[str, ...]:
     return tuple(dict.fromkeys(word.theme for word in words()))
 
 
-class Page:
+class Page(str):
     """Markdown that a notebook shows as a page, and that is plain text elsewhere."""
 
-    def __init__(self, text: str):
-        self.text = text
-
-    def __repr__(self) -> str:
-        return self.text
-
-    def _repr_markdown_(self) -> str:
-        return self.text
+    __repr__ = _repr_markdown_ = str.__str__
 
 
 def glossary_table(theme: str) -> Page:

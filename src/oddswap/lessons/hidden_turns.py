@@ -24,6 +24,7 @@ from oddswap.reasoning.verdicts.mending import smallest_mendings, steady_laws
 from oddswap.showing.ink.camera import Camera, cameras
 from oddswap.showing.ink.cards import Card, draw_cards
 from oddswap.showing.ink.notes import Note, kindly
+from oddswap.showing.ink.outline import level_on
 from oddswap.values.grammar import listed
 
 LONG, BROAD, ASIDE, TILT = 0.36, 0.12, 0.24, 7.0
@@ -59,9 +60,7 @@ def _with_tape(body: Body) -> Body:
 
 def strip(outline: np.ndarray, normal: np.ndarray) -> np.ndarray:
     """A strip of tape (k, 3) with torn ends, off the middle of a face, so that no turn of the face keeps it in place."""
-    level = np.cross([0.0, 1.0, 0.0], normal)
-    level = level / np.linalg.norm(level) if np.linalg.norm(level) > 1e-6 else np.array([1.0, 0.0, 0.0])
-    upwards = np.cross(normal, level)
+    level, upwards = level_on(normal)
     size = float(np.ptp(outline @ upwards))
     heights = np.linspace(-BROAD, BROAD, 2 * TEETH + 1)
     right = np.stack([LONG + 0.03 * (-1.0) ** np.arange(2 * TEETH + 1), heights], axis=1)

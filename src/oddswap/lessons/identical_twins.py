@@ -11,7 +11,6 @@ from math import factorial, prod
 
 import ipywidgets as widgets
 import numpy as np
-from matplotlib.collections import PolyCollection
 from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
@@ -22,7 +21,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, ORDINARY, diagnose
-from oddswap.showing.ink.canvas import sheet, write
+from oddswap.showing.ink.canvas import lay_polygons, sheet, write
 from oddswap.showing.ink.flat import draw_flat
 from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import BODY, PALETTE, PAPER
@@ -48,7 +47,7 @@ def draw_looks(reached: Sequence[bool], words: str) -> Figure:
     square = 0.82 * SIDE * np.array([[0, 0], [1, 0], [1, 1], [0, 1]])
     inks = [PALETTE["sky blue"] if there else PAPER for there in reached]
     squares = [square + corner for corner in at]
-    ax.add_collection(PolyCollection(squares, facecolors=inks, edgecolors=BODY, linewidths=0.6), autolim=False)
+    lay_polygons(ax, squares, facecolors=inks, edgecolors=BODY, linewidths=0.6)
     write(ax, MARGIN, top + HEAD / 2, looks_words(reached, words), size=11, weight="bold", ha="left")
     return ax.figure
 

@@ -6,19 +6,19 @@ from itertools import product
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.collections import PolyCollection
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Circle
 
 from oddswap.describing.changes import changed
 from oddswap.lessons.written import slot_names, written_changes
+from oddswap.puzzles.base.layout import on_circle
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import ORDINARY, diagnose
 from oddswap.showing.ink.arrows import ribbon
-from oddswap.showing.ink.canvas import write
+from oddswap.showing.ink.canvas import lay_polygons, write
 from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import ARROW, BACKDROP, FAINT_INK, HIGHLIGHT
 from oddswap.showing.ink.paper_card import MARGIN, PaperCard
@@ -149,22 +149,15 @@ def summed_up(arrows: Iterable[DialArrow], order: int) -> tuple[str, str]:
 def _dial(ax: Axes, middle: np.ndarray, arrows: tuple[DialArrow, ...], order: int) -> None:
     ax.add_patch(Circle(middle, RIM, facecolor="none", edgecolor=BACKDROP, lw=1.5, zorder=1))
     for mark in range(order):
-        ends = np.stack([_point(middle, mark / order, radius) for radius in (RIM - 0.07, RIM + 0.07)])
+        ends = np.stack([on_circle(mark / order, radius, middle) for radius in (RIM - 0.07, RIM + 0.07)])
         ax.add_line(Line2D(*ends.T, color=FAINT_INK, lw=2.5 if mark == 0 else 1.2, zorder=1.5))
     for arrow in arrows:
         radius = RIM + APART * arrow.lap
         shares = np.linspace(arrow.start, arrow.start + arrow.step, 48)[1:] / order
-        path = np.stack([_point(middle, share, radius) for share in shares])
         colour = ARROW if arrow.step > 0 else HIGHLIGHT
-        ax.add_collection(PolyCollection([ribbon(path, 0.04)], facecolors=colour, lw=0, zorder=3), autolim=False)
-        at = _point(middle, (arrow.start + arrow.step / 2) / order, radius + (TAG if arrow.lap else -TAG))
+        lay_polygons(ax, [ribbon(on_circle(shares, radius, middle), 0.04)], facecolors=colour, lw=0, zorder=3)
+        at = on_circle((arrow.start + arrow.step / 2) / order, radius + (TAG if arrow.lap else -TAG), middle)
         write(ax, *at, arrow.slot, size=7.5, zorder=4)
-
-
-def _point(middle: np.ndarray, share: float, radius: float) -> np.ndarray:
-    """The point at a share of a full turn, clockwise from the top."""
-    angle = np.pi / 2 - 2 * np.pi * share
-    return middle + radius * np.array([np.cos(angle), np.sin(angle)])
 
 
 EXAMPLE = "flip UF, swap UR UB, twist UFR cw"

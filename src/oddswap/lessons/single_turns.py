@@ -20,10 +20,10 @@ from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.arrows import lay_arrow
 from oddswap.showing.ink.camera import Camera, cameras
-from oddswap.showing.ink.canvas import sheet, write
+from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.notes import Note, kindly
 from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, INK, PAPER
-from oddswap.showing.ink.paper_card import MARGIN, PaperCard
+from oddswap.showing.ink.paper_card import PaperCard
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.cycles import groups_of
 from oddswap.values.arrangement import Arrangement
@@ -55,18 +55,14 @@ def draw_quarter_turn(puzzle: Puzzle, turn: str = "U") -> Figure:
     kinds = [kind for kind in puzzle.kinds if kind.family in FAMILIES]
     rows = [(kind, carried_round(puzzle, kind, made), *way_home(puzzle, kind, puzzle.follow(turn))) for kind in kinds]
     columns = max(len(states) for _, _, states, _ in rows) + 1
-    row_height = TITLE + CARD.height + GAP
-    height = 2 * MARGIN + len(rows) * row_height - GAP
-    ax = sheet(2 * MARGIN + columns * (CARD.width + GAP) - GAP, height)
+    ax, corners = CARD.in_rows(len(rows) * columns, columns, GAP, apart=TITLE + GAP, above=TITLE)
     for row, (kind, numbered, states, swaps) in enumerate(rows):
-        top = height - MARGIN - row * row_height
-        low = top - TITLE - CARD.height
+        left, low = corners[row * columns]
         count = f"{len(numbered)} {kind.family}, {len(swaps)} swaps"
-        write(ax, MARGIN, top - 0.11, count, ha="left", size=11, weight="bold")
+        write(ax, left, low + CARD.height + TITLE - 0.11, count, ha="left", size=11, weight="bold")
         for i, state in enumerate([puzzle.solved, *states]):
             swap = swaps[i - 1] if 0 < i <= len(swaps) else ()
-            corner = (MARGIN + i * (CARD.width + GAP), low)
-            spot = CARD.picture(ax, corner, puzzle, state, camera, highlight=frozenset(swap))
+            spot = CARD.picture(ax, corners[row * columns + i], puzzle, state, camera, highlight=frozenset(swap))
             middles = {slot: spot.place(place) for slot, place in _label_places(puzzle, made, numbered, camera).items()}
             for slot, middle in middles.items():
                 write(ax, *middle, str(numbered[state.pieces[slot]]), size=8.5, weight="bold", bbox=BADGE, zorder=5)

@@ -12,7 +12,6 @@ from itertools import pairwise
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.collections import PolyCollection
 from matplotlib.figure import Figure
 from matplotlib.patches import FancyArrowPatch
 from matplotlib.patheffects import withStroke
@@ -23,7 +22,7 @@ from oddswap.puzzles.base.layout import rounded_box
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.showing.ink.canvas import FONT, INCHES, sheet, write
+from oddswap.showing.ink.canvas import FONT, INCHES, lay_polygons, sheet, write
 from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, INK, PALETTE, PAPER, TABLE, ink_on
 from oddswap.showing.pictures.strings import crossings, describe_crossings, row_of
@@ -72,7 +71,7 @@ def draw_chequers(puzzle: GraphPuzzle, moves: str = "") -> Figure:
     at = MARGIN + STEP * (puzzle.flat.positions - low)
     inks = [(LIGHT, DARK)[colour] for colour in chequers(puzzle)]
     cell = STEP * rounded_box(1.0, 1.0, 0.02)
-    ax.add_collection(PolyCollection([cell + middle for middle in at], facecolors=inks, edgecolors=BODY, linewidths=1.0))
+    lay_polygons(ax, [cell + middle for middle in at], facecolors=inks, edgecolors=BODY, linewidths=1.0)
     for one, other in pairwise(walk):
         _arrow(ax, at[one], at[other])
     for slot, middle in enumerate(at):

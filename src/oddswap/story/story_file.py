@@ -46,10 +46,8 @@ def write_story(story: Story) -> str:
     ['chapter = "What is seen"', 'chapter = "Why it can happen"']
     """
     data = asdict(story)
-    data["culprit"] = list(story.culprit)
-    beats = [{**asdict(beat), "says": list(beat.says)} for beat in story.beats]
-    del data["beats"]
-    return HEAD + tomli_w.dumps({**data, "beat": beats}, multiline_strings=False)
+    data["beat"] = data.pop("beats")
+    return HEAD + tomli_w.dumps(data, multiline_strings=False)
 
 
 def read_story(path: Path) -> Story:

@@ -14,6 +14,7 @@ from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.showing.ink.arrows import lay_arrow
 from oddswap.showing.ink.painting import Spot
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.permutation import cycles
 
 THICK = 0.13
 """Breadth of an arrow, in steps from slot to slot; all lengths here are in such steps."""
@@ -43,10 +44,11 @@ def flat_paths(puzzle: Puzzle, arrangement: Arrangement, turns: Sequence[Turn]) 
         return [_between(positions, *pair, bow=0.0, short=(CLEAR, 0.05)) for pair in slid(puzzle, arrangement, turns)]
     image = puzzle.slots_of(_after(puzzle, turns))
     paths = _twisted(puzzle, turns)
-    for cycle in _cycles(puzzle.slots_of(_after(puzzle, turns[:1]))):
-        ring = _ring(positions[cycle])
+    for cycle in cycles(puzzle.slots_of(_after(puzzle, turns[:1]))):
+        points = positions[list(cycle)]
+        ring = _ring(points)
         if ring is not None:
-            paths.append(_along(*ring, positions[cycle], puzzle.flat))
+            paths.append(_along(*ring, points, puzzle.flat))
         elif len(cycle) == 2:
             exchange = _between(positions, *cycle, BOW, (NEAR, NEAR))
             paths += [exchange[STEPS // 2 :], exchange[: STEPS // 2 + 1][::-1]]
@@ -71,17 +73,6 @@ def _after(puzzle: Puzzle, turns: Sequence[Turn]) -> np.ndarray:
     for turn in turns:
         labels = turn.permutation[labels]
     return labels
-
-
-def _cycles(image: np.ndarray) -> list[list[int]]:
-    cycles: list[list[int]] = []
-    for start in (image != np.arange(len(image))).nonzero()[0].tolist():
-        if not any(start in cycle for cycle in cycles):
-            cycle = [start]
-            while image[cycle[-1]] != start:
-                cycle.append(int(image[cycle[-1]]))
-            cycles.append(cycle)
-    return cycles
 
 
 def _ring(points: np.ndarray) -> tuple[np.ndarray, float, int] | None:

@@ -42,15 +42,20 @@ def stripes(polygon: np.ndarray, way: float, spacing: float = 0.15, width: float
     centre = polygon.mean(axis=0)
     normal = np.cross(polygon - centre, np.roll(polygon, -1, axis=0) - centre).sum(axis=0)
     normal /= np.linalg.norm(normal)
-    level = np.cross([0.0, 1.0, 0.0], normal)
-    level = level / np.linalg.norm(level) if np.linalg.norm(level) > 1e-6 else np.array([1.0, 0.0, 0.0])
-    across = np.cross(normal, level)
+    level, across = level_on(normal)
     along = np.cos(np.radians(way)) * level + np.sin(np.radians(way)) * across
     beside = np.cross(normal, along)
     heights = (polygon - centre) @ beside
     middles = spacing * np.arange(np.ceil(heights.min() / spacing), np.floor(heights.max() / spacing) + 1)
     strips = (band(band(polygon, beside, centre, m + width / 2), -beside, centre, width / 2 - m) for m in middles)
     return [strip for strip in strips if len(strip) > 2]
+
+
+def level_on(normal: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Two unit vectors on a plane of this unit normal: its most level one, and that which runs upwards."""
+    level = np.cross([0.0, 1.0, 0.0], normal)
+    level = level / np.linalg.norm(level) if np.linalg.norm(level) > 1e-6 else np.array([1.0, 0.0, 0.0])
+    return level, np.cross(normal, level)
 
 
 def band(polygon: np.ndarray, normal: np.ndarray, origin: np.ndarray, height: float) -> np.ndarray:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import takewhile
 from types import MappingProxyType
 
@@ -66,6 +66,14 @@ class Spot:
         """Picture points (..., 2) to the sheet."""
         c, s = np.cos(np.radians(self.tilt)), np.sin(np.radians(self.tilt))
         return self.scale * points @ np.array([[c, s], [-s, c]]) + (self.x, self.y)
+
+
+def fitting(points: np.ndarray, middle: Sequence[float], side: float, tilt: float = 0.0) -> Spot:
+    """Where a scene goes so that these points (k, 2) of its picture fill a square of this side round ``middle``."""
+    low, high = points.min(axis=0), points.max(axis=0)
+    spot = Spot(*middle, side / float((high - low).max()), tilt)
+    across, up = spot.place((low + high) / 2) - middle
+    return replace(spot, x=middle[0] - across, y=middle[1] - up)
 
 
 def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0, size: float = 8.0) -> None:

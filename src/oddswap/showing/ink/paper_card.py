@@ -63,11 +63,23 @@ class PaperCard:
         return spot
 
     def in_rows(
-        self, count: int, per_row: int, gap: float, ax: Axes | None = None, *, above: float = 0.0, below: float = 0.0
+        self,
+        count: int,
+        per_row: int,
+        gap: float,
+        ax: Axes | None = None,
+        *,
+        apart: float | None = None,
+        above: float = 0.0,
+        below: float = 0.0,
     ) -> tuple[Axes, list[tuple[float, float]]]:
-        """A sheet for so many cards, ``gap`` apart, and the lower left corner of each; ``above`` and ``below`` stay free."""
+        """A sheet for so many cards, ``gap`` apart, and the lower left corner of each; ``above`` and ``below`` stay free.
+
+        Rows are ``gap`` apart as well, unless told how far ``apart``.
+        """
         columns, rows = min(per_row, count) or 1, max(1, -(-count // per_row))
-        across, up = self.width + gap, self.height + gap
-        ax = sheet(2 * MARGIN + columns * across - gap, 2 * MARGIN + rows * up - gap + above + below, ax)
+        apart = gap if apart is None else apart
+        across, up = self.width + gap, self.height + apart
+        ax = sheet(2 * MARGIN + columns * across - gap, 2 * MARGIN + rows * up - apart + above + below, ax)
         places = (divmod(i, columns) for i in range(count))
         return ax, [(MARGIN + column * across, MARGIN + below + (rows - 1 - row) * up) for row, column in places]

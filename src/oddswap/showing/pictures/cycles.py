@@ -7,11 +7,13 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Rectangle
 
-from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.layout import on_circle
+from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.showing.ink.arrows import ribbon
 from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, text_size, write
 from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.permutation import cycles, inverse
 
 NODE = 0.19
 SPACING = 0.72
@@ -79,25 +81,20 @@ def groups_of(puzzle: Puzzle, arrangement: Arrangement) -> list[FamilyCycles]:
         families.setdefault(kind.family, []).append(kind)
     groups = []
     for family, kinds in families.items():
-        cycles = [cycle for kind in kinds for cycle in _cycles(puzzle, arrangement, kind)]
-        if cycles:
-            groups.append(FamilyCycles(family, _words(puzzle, arrangement, kinds, cycles), tuple(cycles)))
+        found = [cycle for kind in kinds for cycle in _cycles(puzzle, arrangement, kind)]
+        if found:
+            groups.append(FamilyCycles(family, _words(puzzle, arrangement, kinds, found), tuple(found)))
     return groups
 
 
-def _cycles(puzzle: Puzzle, arrangement: Arrangement, kind) -> list[Cycle]:
-    sits_in = {piece: slot for slot, piece in enumerate(arrangement.pieces)}
-    cycles, done = [], set()
-    for start in kind.places:
-        path = [start]
-        while sits_in[path[-1]] != start:
-            path.append(sits_in[path[-1]])
-        if start in done or len(path) == 1 and not arrangement.twists[start]:
-            continue
-        done.update(path)
-        twists = tuple(twist_words(arrangement.twists[sits_in[p]], kind.twist) for p in path)
-        cycles.append(Cycle(tuple(puzzle.slots[p] for p in path), twists))
-    return cycles
+def _cycles(puzzle: Puzzle, arrangement: Arrangement, kind: Kind) -> list[Cycle]:
+    sits_in, twists = inverse(arrangement.pieces), arrangement.twists
+    turned = [(slot,) for slot in kind.places if sits_in[slot] == slot and twists[slot]]
+    paths = sorted([*turned, *(path for path in cycles(sits_in) if path[0] in kind.places)])
+    return [
+        Cycle(tuple(puzzle.slots[p] for p in path), tuple(twist_words(twists[sits_in[p]], kind.twist) for p in path))
+        for path in paths
+    ]
 
 
 def twist_words(twist: int, order: int) -> str:
@@ -149,10 +146,9 @@ def _draw_group(ax: Axes, group: FamilyCycles, lines: list[list[Cycle]], top: fl
 
 def _draw_cycle(ax: Axes, cycle: Cycle, middle: np.ndarray) -> None:
     n = len(cycle.slots)
-    bearings = np.pi / 2 - 2 * np.pi * np.arange(n) / n
-    nodes = middle + cycle.radius * np.stack([np.cos(bearings), np.sin(bearings)], axis=1)
+    nodes = on_circle(np.arange(n) / n, cycle.radius, middle)
     for i, (node, twist) in enumerate(zip(nodes, cycle.twists, strict=True)):
-        path = _around(node, twist) if n == 1 else _along(middle, cycle.radius, bearings[i], n)
+        path = _around(node, twist) if n == 1 else _along(middle, cycle.radius, i, n)
         lay_polygons(ax, [ribbon(path, 0.03)], facecolors=BODY, zorder=2)
         if twist:
             at = path[len(path) // 2]
@@ -164,14 +160,13 @@ def _draw_cycle(ax: Axes, cycle: Cycle, middle: np.ndarray) -> None:
         write(ax, *node, slot, size=7.5 if len(slot) < 4 else 5.5, color=INK, zorder=3.5)
 
 
-def _along(middle: np.ndarray, radius: float, bearing: float, n: int) -> np.ndarray:
-    """The arc of a cycle from the rim of one node to the rim of the next, clockwise."""
-    skip = 2 * np.arcsin(min((NODE + 0.02) / (2 * radius), 1.0))
-    angles = np.linspace(bearing - skip, bearing - 2 * np.pi / n + skip, 24)
-    return middle + radius * np.stack([np.cos(angles), np.sin(angles)], axis=1)
+def _along(middle: np.ndarray, radius: float, i: int, n: int) -> np.ndarray:
+    """The arc of a cycle from the rim of the i-th node to the rim of the next, clockwise."""
+    skip = np.arcsin(min((NODE + 0.02) / (2 * radius), 1.0)) / np.pi
+    return on_circle(np.linspace(i / n + skip, (i + 1) / n - skip, 24), radius, middle)
 
 
 def _around(node: np.ndarray, twist: str) -> np.ndarray:
     """A loop about a node that stays where it is, the way round that its twist says."""
-    angles = np.linspace(np.radians(235), np.radians(-55), 36)[:: -1 if twist == "ccw" else 1]
-    return node + (NODE + 0.06) * np.stack([np.cos(angles), np.sin(angles)], axis=1)
+    way = -1 if twist == "ccw" else 1
+    return on_circle(way * np.linspace(-145 / 360, 145 / 360, 36), NODE + 0.06, node)

@@ -13,9 +13,9 @@ from oddswap.showing.ink.arrows import THICK, lay_arrow
 from oddswap.showing.ink.camera import AWAY, Camera, directions, reach
 from oddswap.showing.ink.canvas import sheet, wrapped, write
 from oddswap.showing.ink.keys import KEY_LINE, colour_key_lines, draw_colour_key
-from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.painting import Inks, Spot, fitting, paint
 from oddswap.showing.ink.palette import ARROW, PAPER, colours_for
-from oddswap.showing.ink.scene import Scene, scene
+from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.prints import BORDER, MARGIN, ROOMY, SIDE, lay_print
 from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital
@@ -52,10 +52,11 @@ def draw_next_view(
     for i, (words, tilt) in enumerate((("stand here", -1.0), ("what the photograph will show", 1.2))):
         middle = (MARGIN + BORDER + SIDE / 2 + i * step, low + FOOT + SIDE / 2)
         lay_print(ax, Spot(*middle, 1.0, tilt), FOOT, words, zorder=10.0 * (i + 1))
-        fitted = _fitted(seen[i], shaft(puzzle, view) if i == 0 else None, middle, tilt)
-        paint(ax, seen[i], inks, fitted, zorder=10.0 * i + 12)
-        if i == 0:
-            _stand(ax, fitted.place(seen[0].camera.project(shaft(puzzle, view))), fitted.scale * THICK * reach(puzzle))
+        arrow = [seen[0].camera.project(shaft(puzzle, view))] if i == 0 else []
+        spot = fitting(np.concatenate([*seen[i].outlines(), *arrow]), middle, SIDE / ROOMY - 2 * GLYPH * len(arrow), tilt)
+        paint(ax, seen[i], inks, spot, zorder=10.0 * i + 12)
+        for path in arrow:
+            _stand(ax, spot.place(path), spot.scale * THICK * reach(puzzle))
     write(ax, width / 2, MARGIN + keys + LINES / 2 - 0.06, wrapped(capital(view.words), width - 2 * MARGIN, 10.0), size=10.0)
     if colours:
         draw_colour_key(ax, inks.colours, colours_for(puzzle), width / 2, MARGIN / 2 + KEY_LINE / 2)
@@ -85,17 +86,6 @@ def shaft(puzzle: Puzzle, view: View) -> np.ndarray:
     direction = np.array(view.direction)
     out = max(float((face.vertices @ direction).max()) for body in puzzle.geometry.bodies for face in body.faces)
     return np.linspace(FAR, NEAR, 24)[:, None] * out * direction
-
-
-def _fitted(seen: Scene, further: np.ndarray | None, middle: tuple[float, float], tilt: float) -> Spot:
-    """Where the scene goes so that it and the ``further`` points fill a print round ``middle``."""
-    points = np.concatenate(seen.outlines() if further is None else [*seen.outlines(), seen.camera.project(further)])
-    low, high = points.min(axis=0), points.max(axis=0)
-    room = SIDE / ROOMY if further is None else SIDE / ROOMY - 2 * GLYPH
-    scale = room / float((high - low).max())
-    spot = Spot(*middle, scale, tilt)
-    shift = np.array(middle) - spot.place((low + high) / 2)
-    return Spot(middle[0] + shift[0], middle[1] + shift[1], scale, tilt)
 
 
 def _stand(ax: Axes, path: np.ndarray, thick: float) -> None:

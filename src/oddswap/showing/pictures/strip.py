@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import cameras, reach
-from oddswap.showing.ink.canvas import sheet, write
+from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.flat_arrows import draw_flat_arrows
 from oddswap.showing.ink.marking import slot_numbers
@@ -81,21 +81,15 @@ def draw_strip(
     steps = puzzle.read(moves).steps
     made, note = made_by(puzzle, steps, arrangement, holding)
     names = names_of(puzzle, arrangement, steps, made, holding)
-    solid = puzzle.geometry is not None
     colours = colours_by_paint(puzzle, colours)
     followed = {arrangement.pieces[slot] for slot in slot_numbers(puzzle, highlight)}
     rows = -(-(len(steps) + 1) // per_row)
     columns = -(-(len(steps) + 1) // rows)
-    foot = FOOT if note else SHORT_FOOT
-    row_height = FRAME + GUTTER + foot
-    width = 2 * MARGIN + columns * (FRAME + GUTTER) + GUTTER
-    height = 2 * MARGIN + rows * (row_height + ROW_GAP) - ROW_GAP + (0.25 if note else 0.0)
-    ax = sheet(width, height, ax)
-    for i in range(len(steps) + 1):
+    card = PaperCard(FRAME, GUTTER, FOOT if note else SHORT_FOOT)
+    ax, corners = card.in_rows(len(steps) + 1, columns, -GUTTER, ax, apart=ROW_GAP, below=0.25 if note else 0.0)
+    for i, (left, low) in enumerate(corners):
         turns = made[i] if i < len(steps) else ()
-        left = MARGIN + GUTTER + i % columns * (FRAME + GUTTER)
-        base = height - MARGIN - row_height - i // columns * (row_height + ROW_GAP) + foot
-        PaperCard(FRAME, GUTTER, foot).lay(ax, left - GUTTER, base - foot, 1.0)
+        spot, base = card.lay(ax, left, low, 1.0), low + card.foot
         inks = Inks(
             colours,
             highlight=frozenset(b for b, piece in enumerate(arrangement.pieces) if piece in followed),
@@ -103,13 +97,13 @@ def draw_strip(
             letters=letters,
             holding=holding,
         )
-        (_frame if solid else _flat_frame)(ax, puzzle, arrangement, turns, inks, left + FRAME / 2, base + FRAME / 2)
+        (_flat_frame if puzzle.geometry is None else _frame)(ax, puzzle, arrangement, turns, inks, spot.x, spot.y)
         name, aside = names[i] if i < len(steps) else ("result", "")
-        write(ax, left + 0.08, base + FRAME - 0.1, str(i + 1) if i < len(steps) else "", size=7, color=FAINT_INK)
-        write(ax, left + FRAME / 2, base - 0.13, name, size=10.5, weight="bold" if i < len(steps) else "normal")
-        write(ax, left + FRAME / 2, base - 0.28, aside, size=6.5, color=FAINT_INK)
+        write(ax, left + GUTTER + 0.08, base + FRAME - 0.1, str(i + 1) if i < len(steps) else "", size=7, color=FAINT_INK)
+        write(ax, spot.x, base - 0.13, name, size=10.5, weight="bold" if i < len(steps) else "normal")
+        write(ax, spot.x, base - 0.28, aside, size=6.5, color=FAINT_INK)
         arrangement = after_turns(puzzle, arrangement, turns)
-    write(ax, width / 2, MARGIN * 0.8, note, size=7.5, color=FAINT_INK)
+    write(ax, ax.get_xlim()[1] / 2, MARGIN * 0.8, note, size=7.5, color=FAINT_INK)
     return ax.figure
 
 

@@ -12,7 +12,7 @@ from oddswap.reasoning.verdicts.alarms import Alarm
 from oddswap.showing.ink.camera import AWAY, Camera, cameras, directions, reach
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.marking import hatched_pieces
-from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.painting import Inks, fitting, paint
 from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
 
@@ -75,10 +75,7 @@ def lay_typical(ax: Axes, puzzle: Puzzle, shown: Typical, x: float, y: float, si
     )
     if puzzle.geometry is not None:
         seen = scene(puzzle, shown.arrangement, shown.camera).open()
-        corners = np.concatenate(seen.outlines())
-        low, high = corners.min(axis=0), corners.max(axis=0)
-        scale = FILLED * side / float((high - low).max())
-        across, up = scale * (low + high) / 2
-        paint(ax, seen, inks, Spot(x - across, y - up, scale), size=min(8.0, 6.0 * side))
+        spot = fitting(np.concatenate(seen.outlines()), (x, y), FILLED * side)
+        paint(ax, seen, inks, spot, size=min(8.0, 6.0 * side))
     else:
         lay_flat(ax, puzzle, shown.arrangement, inks, centred(puzzle.flat, x, y, side / 2 / max(extent(puzzle.flat))))
