@@ -27,11 +27,11 @@ SURFACE = {
         find_way(puzzle,start,goals,turns,budget,progress) fitting(story,answer) intake(puzzles,folder)
         law_book(puzzle) levels_around(puzzle,depth,start,turns) load(name) lookalikes(puzzle)
         parse_ticket(text,name,source) permutation(images) puzzle(name,*,moves,twins,kinds,facets,cuts)
-        read_story(path) read_ticket(path) reader_of(ticket) reply_text(answer,reader,pictures) sign(p)
-        story_of(answer,told,reader)
+        read_postcard(line,folder) read_story(path) read_ticket(source) reader_of(ticket) reply_text(answer,reader,pictures)
+        sign(p) story_of(answer,told,reader)
         tally(puzzle,moves,start) timeline(story,answer,frames_a_second) told_ways(puzzle,start,found,budget)
         toolbox(puzzle,budget) views(puzzle) ways_map(puzzle,depth,budget,tell) workbench(tickets,puzzles) write_story(story)
-        write_ticket(ticket)""",
+        write_postcard(ticket) write_ticket(ticket)""",
     draw: """
         Film Note board_strings(puzzle,state,*,highlight,ax)
         draw_alarms(puzzle,table,*,ax) draw_beside(parts) draw_board_and_strings(puzzle,state)

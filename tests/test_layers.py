@@ -37,6 +37,7 @@ INSIDE = {
     ("*.laws*", "sympy"): "LaTeX is wanted rarely, and SymPy takes long to load",
     ("story.ffmpeg", "imageio_ffmpeg"): "it comes with an extra, and may be missing",
     ("*", "IPython"): "there may be no notebook",
+    ("describing.postcards", "PIL"): "only a postcard needs the names of colours",
     ("showing.pages.output_folder", "filelock"): "only who writes a folder waits for others that write it",
 }
 """Imports that may stand inside a function: (file, what it imports), as patterns, with the reason."""

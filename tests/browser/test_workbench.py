@@ -18,7 +18,7 @@ AXES = dict(zip("RUFLDB", np.vstack([np.eye(3), -np.eye(3)]), strict=True))
 
 BENCH = """from pathlib import Path
 from oddswap.desk.repair_table import workbench
-from oddswap.describing.tickets import read_ticket
+from oddswap.describing.reading import read_ticket
 bench = workbench([read_ticket(path) for path in sorted(Path('tickets').glob('0[4-7]*.toml'))], ['cube:3', 'cube:2'])
 bench
 """

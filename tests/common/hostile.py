@@ -16,7 +16,8 @@ from pathlib import Path
 import tomli_w
 
 from oddswap.commands.answered import kept
-from oddswap.describing.tickets import Ticket, read_ticket
+from oddswap.describing.reading import read_ticket
+from oddswap.describing.tickets import Ticket
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.budget import Budget

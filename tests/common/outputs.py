@@ -71,6 +71,8 @@ OUTPUTS = {
     "check": Command("check TICKET _a_", tickets=("twins", "a way in phases")),
     "check as data": Command("check TICKET _a_ --json", ".json", ("twins",)),
     "place lost": Command("check TICKET b --now TICKET", tickets=("a way in phases",)),
+    "postcard": Command("postcard TICKET", ".txt"),
+    "postcard as data": Command("postcard TICKET --json", ".json", ("twins",)),
     "plan": Command("plan PUZZLE --plan PLAN --after SCRAMBLE", tickets=("a slip",)),
     "plan as data": Command("plan PUZZLE --plan PLAN --after SCRAMBLE --json", ".json", ("a slip",)),
     "story": Command(f"story TICKET --seconds 5 --out STORY {QUICK}", "paths", ("twins", "a blank", "half seen")),

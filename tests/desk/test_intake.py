@@ -6,6 +6,7 @@ import os
 
 import pytest
 
+from oddswap.describing.postcards import write_postcard
 from oddswap.describing.tickets import parse_ticket
 from oddswap.desk.intake import COVERED, EITHER
 from oddswap.desk.intake_controls import PAINT, SAY, TURN
@@ -101,6 +102,14 @@ def test_a_ticket_that_is_opened_comes_out_the_same(seen, text):
     assert (found.puzzle.name, found.appearance.sights) == (told.puzzle.name, told.appearance.sights)
     assert dict(found.colours) == dict(told.colours) and found.note == told.note
     assert diagnose(found.puzzle, found.appearance).verdict == diagnose(told.puzzle, told.appearance).verdict
+
+
+def test_a_postcard_is_pasted(seen):
+    told = parse_ticket('puzzle = "cube:3"\nchanges = ["swap UF UR"]\n[colours]\nU = "gold"')
+    seen.postcard.value = f"> {write_postcard(told)}\n"
+    assert (ticket(seen).appearance.sights, ticket(seen).colours) == (told.appearance.sights, told.colours)
+    seen.postcard.value = "odd1;cube:3;AAAA"
+    assert "copy it again" in seen.said.value and ticket(seen).colours == told.colours
 
 
 def test_a_ticket_that_cannot_be_read_is_said_in_place_and_nothing_is_lost(seen):

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from oddswap.describing.tickets import parse_ticket, read_ticket
+from oddswap.describing.reading import read_ticket
+from oddswap.describing.tickets import parse_ticket
 from oddswap.desk.retelling import carry_over, retell
 from oddswap.desk.workbench import panel_html
 from oddswap.errors import OddswapError

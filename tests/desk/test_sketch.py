@@ -8,8 +8,9 @@ from random import Random
 import pytest
 
 from oddswap.describing.changes import changed
+from oddswap.describing.reading import read_ticket
 from oddswap.describing.stickers import paints_of, stickers
-from oddswap.describing.tickets import parse_ticket, read_ticket
+from oddswap.describing.tickets import parse_ticket
 from oddswap.desk.sketch import Sketch, check_sketch, facet_at, place_of, sketch_of
 from oddswap.errors import BadTicket
 from oddswap.puzzles.catalogue import load

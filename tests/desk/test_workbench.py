@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from oddswap.describing.tickets import parse_ticket, read_ticket
+from oddswap.describing.reading import read_ticket
+from oddswap.describing.tickets import parse_ticket
 from oddswap.desk import workbench as module
 from oddswap.desk.repair_table import workbench
 from oddswap.desk.workbench import OWN

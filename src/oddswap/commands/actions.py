@@ -1,5 +1,6 @@
 """What each command does with its options; an exit status comes back where it is not 0."""
 
+import json
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -54,7 +55,7 @@ def answer(options) -> None:
     from functools import partial
 
     from oddswap.commands.answered import kept, read_otherwise, seen_before
-    from oddswap.describing.tickets import read_ticket
+    from oddswap.describing.reading import read_ticket
     from oddswap.puzzles.catalogue import restricted
     from oddswap.reasoning.answers import first_answer, with_ways
     from oddswap.showing.pages.report import answer_data, details_markdown, verdict_markdown
@@ -98,7 +99,7 @@ def _noting(findings: tuple, found):
 
 
 def check(options) -> None:
-    from oddswap.describing.tickets import read_ticket
+    from oddswap.describing.reading import read_ticket
     from oddswap.reasoning.checking.check import check
     from oddswap.reasoning.checking.place_lost import place_lost
     from oddswap.showing.pages.check_page import check_data, check_markdown
@@ -114,8 +115,16 @@ def check(options) -> None:
     say(options.json, check_data, check_markdown, ticket.puzzle, tried, lost)
 
 
+def postcard(options) -> None:
+    from oddswap.describing.postcards import write_postcard
+    from oddswap.describing.reading import read_ticket
+
+    line = write_postcard(read_ticket(options.ticket))
+    print(json.dumps({"postcard": line}) if options.json else line)
+
+
 def story(options) -> int | None:
-    from oddswap.describing.tickets import read_ticket
+    from oddswap.describing.reading import read_ticket
     from oddswap.reasoning.answers import answer
     from oddswap.story.folder import Wishes, write_story_files
     from oddswap.words.reader import reader_of
@@ -185,7 +194,7 @@ def worksheet(options) -> None:
 
 
 def edition(options) -> None:
-    from oddswap.describing.tickets import read_ticket
+    from oddswap.describing.reading import read_ticket
     from oddswap.edition.build import write_edition
 
     notebooks = options.notebooks or course_folder("edition")
@@ -228,12 +237,12 @@ def figures(options) -> None:
 
 def _start(what: str, after: str | None):
     """The puzzle of that name or of the ticket in that file, and an arrangement that looks as it is told."""
-    from oddswap.describing.tickets import read_ticket
+    from oddswap.describing.reading import names_ticket, read_ticket
     from oddswap.puzzles.catalogue import load
     from oddswap.reasoning.laws.lookalikes import first_sight
     from oddswap.values.sequence import bounded
 
-    if not what.endswith(".toml") or ":" in what:
+    if not names_ticket(what):
         puzzle = load(what)
         return puzzle, puzzle.follow(bounded(puzzle.read(after or "")))
     ticket = read_ticket(what)

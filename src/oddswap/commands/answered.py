@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from itertools import product
 from pathlib import Path
 
-from oddswap.describing.tickets import Ticket, read_ticket, write_ticket
+from oddswap.describing.reading import read_ticket
+from oddswap.describing.tickets import Ticket, write_ticket
 from oddswap.errors import BadOption, OddswapError, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import ReadOtherwise, SeenBefore

@@ -1,7 +1,7 @@
-"""The command line: ``oddswap laws | alarms | tools | answer | check | plan | ways | story | worksheet | edition | lab``
-and ``figures``.
+"""The command line: ``oddswap laws | alarms | tools | answer | check | postcard | plan | ways | story | worksheet | edition
+| lab`` and ``figures``.
 
-What answers a question (the first four, ``check``, ``plan`` and ``ways``) does so as plain data too, with ``--json``.
+What answers a question (the first six, ``plan`` and ``ways``) does so as plain data too, with ``--json``.
 
 Exit status 0 on an answer, whatever the verdict; 2, with one line on standard error, on unusable input and where what was
 found cannot be printed or written; 130 when interrupted (`oddswap.commands.stopping`).
@@ -58,7 +58,7 @@ JSON = option("--json", action="store_true", help="plain data instead of text")
 SECONDS = option("--seconds", metavar="N", type=_positive, default=60.0, help="processor time for all that is worked out (60)")
 MEMORY = option("--memory", metavar="GB", type=_positive, default=2.0, help="memory for it (2)")
 BUDGET = SECONDS, MEMORY
-TICKET = option("ticket", metavar="TICKET", type=Path)
+TICKET = option("ticket", metavar="TICKET", help="a ticket's file, a postcard, or - for standard input")
 PUZZLE = option("puzzle", metavar="PUZZLE", help="such as cube:3 or shape-mod:prism8")
 DRAWN = out(help="write it with its pictures there")
 
@@ -88,10 +88,11 @@ COMMANDS: dict[str, tuple] = {
         actions.check,
         TICKET,
         option("moves", metavar="MOVES", help='the sequence, as one word: "R U R\'"'),
-        option("--now", metavar="TICKET", type=Path, help="what is seen now, part way through; a few stickers do"),
+        option("--now", metavar="TICKET", help="what is seen now, part way through; a few stickers do"),
         JSON,
         *BUDGET,
     ),
+    "postcard": ("a ticket as one line of text, to copy, print or send", actions.postcard, TICKET, JSON),
     "story": (
         "a ticket's answer as a clip with captions, a script, a prompter and a handout",
         actions.story,
@@ -108,7 +109,7 @@ COMMANDS: dict[str, tuple] = {
     "plan": (
         "the layer method carried out, with the trouble that lookalikes make",
         actions.plan,
-        option("what", metavar="PUZZLE|TICKET", help="such as shape-mod:prism8, or a ticket's file"),
+        option("what", metavar="PUZZLE|TICKET", help="such as shape-mod:prism8, or a ticket"),
         option("--after", metavar="MOVES", help="start from the position after these moves"),
         option("--plan", metavar="FILE", type=Path, help="a plan, or sequences, of your own"),
         option("--trouble", metavar="SEED", type=_whole(-MOST, MOST), help="a scramble after which the plan meets trouble"),

@@ -45,7 +45,7 @@ from oddswap.puzzles.catalogue import load, restricted
 from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.sequence import Sequence, bounded
 from oddswap.values.text import cleaned, one_line, refusal, refuse_unseen
-from oddswap.values.text_file import parse_toml, read_text
+from oddswap.values.text_file import parse_toml
 
 LARGEST = 64_000
 MOST_CHANGES = 100
@@ -101,20 +101,6 @@ class Ticket:
 
     def __str__(self) -> str:
         return f"{self.name}: {self.puzzle.title}"
-
-
-def read_ticket(path: str | Path) -> Ticket:
-    r"""The ticket in a file; its name is the file's stem. `BadTicket` for a file that cannot be read, too.
-
-    >>> from pathlib import Path
-    >>> from tempfile import mkdtemp
-    >>> path = Path(mkdtemp()) / "letter.toml"
-    >>> _ = path.write_text("puzzle = 'cube:2'\nchanges = ['twist UFR cw']")
-    >>> read_ticket(path).puzzle
-    load('cube:2')
-    """
-    path = Path(path)
-    return parse_ticket(read_text(path, "the ticket", BadTicket, LARGEST), path.stem, path)
 
 
 def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) -> Ticket:

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import ipywidgets as widgets
 
+from oddswap.describing.reading import ticket_in
 from oddswap.describing.stickers import stickers
 from oddswap.describing.tickets import Ticket, parse_ticket, write_ticket
 from oddswap.desk.inked import inked
@@ -64,6 +65,7 @@ class Intake(IntakeControls):
         self.save.on_click(lambda _: self._saved())
         self.paper.on_click(lambda _: self._printed())
         self.load.observe(lambda _: self._opened(), "value")
+        self.postcard.observe(lambda change: change["new"] and self.take(change["new"]), "value")
         self.way.observe(lambda _: self._way_chosen(), "value")
         self.layers.observe(lambda _: self._layers_chosen(), "value")
         self._begun(self.sketch.puzzle)
@@ -260,7 +262,7 @@ class Intake(IntakeControls):
     def take(self, text: str) -> None:
         """Lay the ticket of a text on the table, or say what is wrong with it and keep what was entered."""
         try:
-            self.lay(parse_ticket(text))
+            self.lay(ticket_in(text))
         except OddswapError as error:
             self._refused(error)
 

@@ -32,10 +32,11 @@ class IntakeControls(Sheet):
         self.file = widgets.Text(value="what_i_see.toml", description="Save as", layout={"width": "16em"})
         self.save = widgets.Button(description="Save the ticket", layout=narrow)
         self.load = widgets.FileUpload(accept=".toml", description="Open a ticket", layout=narrow)
+        self.postcard = widgets.Text(placeholder="paste a postcard here", continuous_update=False, layout={"width": "16em"})
         self.paper = widgets.Button(description="Print one to colour in", layout=narrow)
         self.tools = widgets.HBox(layout={"flex_flow": "row wrap"})
         self.place = widgets.VBox(layout={"width": "100%"})
-        files = widgets.HBox([self.file, self.save, self.load, self.paper], layout={"flex_flow": "row wrap"})
+        files = widgets.HBox([self.file, self.save, self.load, self.postcard, self.paper], layout={"flex_flow": "row wrap"})
         parts = {"The colours' names": [self.names], "A photograph beside it": [Photo()], "Keep it": [self.note, files]}
         more = widgets.Accordion([widgets.VBox(part) for part in parts.values()], titles=list(parts))
         super().__init__([widgets.HTML("<b>What I see</b>"), self.which, self.way, self.tools, self.place, self.said, more])

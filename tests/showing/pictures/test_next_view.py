@@ -9,8 +9,8 @@ import pytest
 from matplotlib.collections import PolyCollection
 from matplotlib.patches import FancyBboxPatch
 
+from oddswap.describing.reading import read_ticket
 from oddswap.describing.sights import every_look
-from oddswap.describing.tickets import read_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget

@@ -1,0 +1,277 @@
+r"""Postcards: a ticket as one line of text, short enough to print, to read out, and to send in a message.
+
+::
+
+    odd1;cube:3;AAAKQZ…
+
+The version, the puzzle's name, and a number in base 32 (RFC 4648, section 6) of whole bytes, the last `CHECK` of which are a
+checksum of all that stands before. The number has one digit of its own radix for each fact, the first fact in the lowest digit:
+
+- what is not mentioned (in place, or turned), how the puzzle was held, the turns of the copy, how turns are written;
+- for each facet, its colour: none, a name of the CSS Color Module Level 4 (section 6.1), ``#rrggbb``, or a text;
+- for each sticker place, if colours were read: one paint, not seen, or a set of paints;
+- for each slot, unless all are as the stickers say (as solved, without stickers): one look, not seen, or a set of looks.
+
+A puzzle from a file is named by the checksum of the file. No note, no sender and no file name travels.
+"""
+
+import re
+from base64 import b32decode, b32encode
+from binascii import Error
+from collections.abc import Callable, Iterable, Iterator
+from functools import cache
+from hashlib import sha256
+from pathlib import Path
+from types import MappingProxyType
+from unicodedata import normalize
+from zlib import crc32
+
+from oddswap.describing.faces import holdings
+from oddswap.describing.habits import Habits
+from oddswap.describing.sights import every_look, own_look
+from oddswap.describing.stickers import seen_stickers, stickers
+from oddswap.describing.tickets import IN_PLACE, TURNED, Ticket
+from oddswap.errors import BadTicket, UnknownPuzzle, quoted
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.puzzle_names import checked_name
+from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.files.puzzle_file import contents_of
+from oddswap.values.appearance import Appearance, Sight
+
+VERSION = "odd1"
+CHECK = 3
+"""Bytes of the checksum."""
+DASHES = dict.fromkeys(map(ord, "‐‑‒–—−"), "-")
+FILE = re.compile(r"(?<=:)[^,]*\.toml")
+HASHED = re.compile(r"(?<=:)#[0-9a-f]{10}")
+
+Digit = tuple[int, int]
+"""A value from 0 on, and its radix."""
+Pull = Callable[[int], int]
+"""What takes the next digit of that radix from a postcard."""
+
+
+def write_postcard(ticket: Ticket) -> str:
+    """The postcard of a ticket. `BadTicket` for one that can mean two things, or whose puzzle is in no file and no catalogue.
+
+    >>> from oddswap.describing.tickets import parse_ticket
+    >>> write_postcard(parse_ticket('puzzle = "cube:2"\\nchanges = ["twist UFR cw"]'))
+    'odd1;cube:2;AGRJNXNFYAAEH2KB'
+    """
+    if ticket.otherwise is not None:
+        raise BadTicket("its turns can mean two things: say leading_number below [notation], then make the postcard")
+    number = 0
+    for value, radix in reversed(list(_digits(ticket))):
+        number = number * radix + value
+    head = f"{VERSION};{_travelling(ticket.puzzle)}"
+    body = number.to_bytes((number.bit_length() + 7) // 8)
+    return f"{head};{_text(body + _check(head, body))}"
+
+
+def read_postcard(line: str, folder: Path = Path()) -> Ticket:
+    """The ticket that a postcard tells, as its `write_postcard` had it, without note and name.
+
+    What a mail program does to a line (breaks, quotes, dashes, small letters) is undone where the checksum then holds.
+    A puzzle from a file is looked for in ``folder``. `BadTicket` for a line that is cut, changed, or of another version.
+
+    >>> read_postcard("> odd1;cube:2;agrjnxnf\\n> yaaeh2kb").puzzle
+    load('cube:2')
+    """
+    version = re.match(r"\W*odd(\d+)", line)
+    if version is None or version[1] != VERSION[3:]:
+        raise BadTicket(f"{quoted(line, 30)} is no postcard that this version reads: one begins with {VERSION}; and is one line")
+    for text in (line.strip(), mended := _mended(line), _in_capitals(mended)):
+        if (found := _opened(text)) is not None:
+            name, number = found
+            return _ticket(_at_home(name, folder), number)
+    raise BadTicket(f"the postcard {quoted(mended, 30)} is cut short or changed (its checksum does not hold): copy it again")
+
+
+def is_postcard(text: str) -> bool:
+    """Whether a text means to be a postcard, of whatever version."""
+    return re.match(r"\W*odd\d+\s*;", text) is not None
+
+
+def _text(data: bytes) -> str:
+    return b32encode(data).decode().rstrip("=")
+
+
+def _check(head: str, body: bytes) -> bytes:
+    return crc32(head.encode() + body).to_bytes(4)[-CHECK:]
+
+
+def _opened(text: str) -> tuple[str, int] | None:
+    """The puzzle's name and the number of a postcard whose checksum holds."""
+    head, _, written = text.rpartition(";")
+    try:
+        data = b32decode(written + "=" * (-len(written) % 8))
+    except (Error, ValueError):
+        return None
+    body = data[:-CHECK]
+    if data[-CHECK:] != _check(head, body) or _text(data) != written:
+        return None
+    return head.partition(";")[2], int.from_bytes(body)
+
+
+def _mended(line: str) -> str:
+    """The line without what mail programs put into it. None of that stands in a postcard but in a puzzle's own letters."""
+    return re.sub(r"[\s>\u200b\"'“”„‘’«»]", "", normalize("NFKC", line).translate(DASHES)).strip(".")
+
+
+def _in_capitals(line: str) -> str:
+    head, _, written = line.rpartition(";")
+    return f"{head};{written.upper()}"
+
+
+def _travelling(puzzle: Puzzle) -> str:
+    """The puzzle's name, with a checksum in place of a file's."""
+    try:
+        checked_name(puzzle.name)
+    except UnknownPuzzle:
+        raise BadTicket(f"{quoted(puzzle.name, 60)} is known here alone: describe it in a file, and load that") from None
+    return FILE.sub(lambda path: f"#{_hash(Path(path[0]))}", puzzle.name)
+
+
+def _hash(path: Path) -> str:
+    return sha256(contents_of(path) or b"").hexdigest()[:10]
+
+
+def _at_home(name: str, folder: Path) -> Puzzle:
+    """The puzzle of a name, with the file of that checksum in ``folder``."""
+    if (wanted := HASHED.search(name)) is None:
+        return load(name)
+    for path in sorted(folder.glob("*.toml")):
+        if _hash(path) == wanted[0][1:]:
+            return load(HASHED.sub(str(path).replace("\\", "/"), name))
+    raise BadTicket(f"the postcard's puzzle is described in a file with checksum {wanted[0][1:]}: put that file into this folder")
+
+
+def _digits(ticket: Ticket) -> Iterator[Digit]:
+    """Every fact of a ticket in its order; `_ticket` reads them again."""
+    puzzle, told, sights = ticket.puzzle, ticket.appearance.stickers, ticket.appearance.sights
+    yield (IN_PLACE, TURNED).index(ticket.elsewhere), 2
+    ways = _ways_to_hold()
+    yield ways.index(ticket.held), len(ways)
+    yield from _text_digits(ticket.copy)
+    yield from _text_digits(" ".join((ticket.habits.leading_number, *ticket.habits.reverse)))
+    yield bool(ticket.colours), 2
+    for facet in _paints(puzzle) if ticket.colours else ():
+        yield from _colour_digits(ticket.colours.get(facet, ""))
+    yield bool(told), 2
+    if told:
+        yield from _set_digits(told, *_any_paint(puzzle))
+    plain = sights == _plain_sights(puzzle, told)
+    yield plain, 2
+    if not plain:
+        yield from _set_digits(sights, *_any_look(puzzle))
+
+
+def _ticket(puzzle: Puzzle, number: int) -> Ticket:
+    def pull(radix: int) -> int:
+        nonlocal number
+        number, digit = divmod(number, radix)
+        return digit
+
+    elsewhere = (IN_PLACE, TURNED)[pull(2)]
+    ways = _ways_to_hold()
+    held, copy = ways[pull(len(ways))], _pull_text(pull)
+    leading_number, *reverse = _pull_text(pull).split(" ")
+    colours = {facet: _pull_colour(pull) for facet in _paints(puzzle)} if pull(2) else {}
+    colours = MappingProxyType({facet: word for facet, word in colours.items() if word})
+    told = _pull_sets(pull, *_any_paint(puzzle)) if pull(2) else ()
+    sights = _plain_sights(puzzle, told) if pull(2) else _pull_sets(pull, *_any_look(puzzle))
+    appearance, habits = Appearance(puzzle.name, sights, told), Habits(tuple(reverse), leading_number)
+    return Ticket("postcard", puzzle, appearance, colours, elsewhere, copy, habits=habits, held=held)
+
+
+@cache
+def _ways_to_hold() -> tuple[str, ...]:
+    return tuple(words for _, words in holdings())
+
+
+def _paints(puzzle: Puzzle) -> dict[str, str]:
+    """The paint of each facet."""
+    return puzzle.geometry.paints if puzzle.geometry else {}
+
+
+def _any_paint(puzzle: Puzzle) -> tuple[list[list[str]], list[frozenset[str]]]:
+    """The paints that each sticker place may have, and what it has if it was not seen."""
+    count, paints = len(stickers(puzzle).places), sorted(set(_paints(puzzle).values()))
+    return [paints] * count, [frozenset()] * count
+
+
+def _any_look(puzzle: Puzzle) -> tuple[list[list[int]], list[Sight]]:
+    """The looks that each slot may have, and what it has if it was not seen."""
+    unseen = [every_look(puzzle, number) for number in range(len(puzzle.slots))]
+    return list(map(sorted, unseen)), unseen
+
+
+def _plain_sights(puzzle: Puzzle, told: tuple[frozenset[str], ...]) -> tuple[Sight, ...]:
+    if told:
+        return seen_stickers(puzzle, told).sights
+    return tuple(own_look(puzzle, number) for number in range(len(puzzle.slots)))
+
+
+def _set_digits(sets: Iterable[frozenset], all_members: list[list], unseen: list[frozenset]) -> Iterator[Digit]:
+    """Sets, most of them of one member: how much they need first, so that what needs little takes little."""
+    sorts = [0 if len(one) == 1 else 1 if one == none else 2 for one, none in zip(sets, unseen, strict=True)]
+    most = max(sorts, default=0)
+    yield most, 3
+    for one, members, sort in zip(sets, all_members, sorts, strict=True):
+        yield len(members) + sort - 1 if sort else members.index(*one), len(members) + most
+        if sort == 2:
+            yield sum(1 << number for number, member in enumerate(members) if member in one), 1 << len(members)
+
+
+def _pull_sets(pull: Pull, all_members: list[list], unseen: list[frozenset]) -> tuple[frozenset, ...]:
+    most, found = pull(3), []
+    for members, none in zip(all_members, unseen, strict=True):
+        digit = pull(len(members) + most)
+        if digit < len(members):
+            found.append(frozenset((members[digit],)))
+        elif digit == len(members):
+            found.append(none)
+        else:
+            mask = pull(1 << len(members))
+            found.append(frozenset(member for number, member in enumerate(members) if mask >> number & 1))
+    return tuple(found)
+
+
+def _text_digits(text: str) -> Iterator[Digit]:
+    data = text.encode()
+    yield bool(data), 2
+    if data:
+        yield from ((digit, 256) for digit in (*len(data).to_bytes(2), *data))
+
+
+def _pull_text(pull: Pull) -> str:
+    if not pull(2):
+        return ""
+    length = pull(256) * 256 + pull(256)
+    return bytes(pull(256) for _ in range(length)).decode()
+
+
+def _colour_digits(word: str) -> Iterator[Digit]:
+    names = _colour_names()
+    is_hex = re.fullmatch("#[0-9a-f]{6}", word)
+    yield names.index(word) if word in names else len(names) if is_hex else len(names) + 1, len(names) + 2
+    if is_hex:
+        yield int(word[1:], 16), 1 << 24
+    elif word not in names:
+        yield from _text_digits(word)
+
+
+def _pull_colour(pull: Pull) -> str:
+    names = _colour_names()
+    digit = pull(len(names) + 2)
+    if digit < len(names):
+        return names[digit]
+    return f"#{pull(1 << 24):06x}" if digit == len(names) else _pull_text(pull)
+
+
+@cache
+def _colour_names() -> tuple[str, ...]:
+    """No colour, and the names of colours in CSS in the order of the alphabet."""
+    from PIL.ImageColor import colormap
+
+    return "", *sorted(colormap)

@@ -1,0 +1,45 @@
+"""Tickets wherever they come from: from a file, from a postcard, or from standard input."""
+
+import sys
+from pathlib import Path
+
+from oddswap.describing.postcards import is_postcard, read_postcard
+from oddswap.describing.tickets import LARGEST, Ticket, parse_ticket
+from oddswap.errors import BadTicket
+from oddswap.values.text_file import read_text
+
+STANDARD_INPUT = "-"
+
+
+def read_ticket(source: str | Path) -> Ticket:
+    r"""The ticket in a file, whose stem is its name; that of a postcard; or the one on standard input, for ``-``.
+
+    `BadTicket` for a file that cannot be read, too.
+
+    >>> from pathlib import Path
+    >>> from tempfile import mkdtemp
+    >>> path = Path(mkdtemp()) / "letter.toml"
+    >>> _ = path.write_text("puzzle = 'cube:2'\nchanges = ['twist UFR cw']")
+    >>> read_ticket(path).puzzle
+    load('cube:2')
+    >>> read_ticket("odd1;cube:2;AGRJNXNFYAAEH2KB").appearance == read_ticket(path).appearance
+    True
+    """
+    if is_postcard(str(source)):
+        return read_postcard(str(source))
+    if str(source) == STANDARD_INPUT:
+        return ticket_in(sys.stdin.read(LARGEST + 1))
+    path = Path(source)
+    return ticket_in(read_text(path, "the ticket", BadTicket, LARGEST), path.stem, path)
+
+
+def names_ticket(source: str) -> bool:
+    """Whether a text is one that `read_ticket` reads, and no puzzle's name."""
+    return source == STANDARD_INPUT or is_postcard(source) or source.endswith(".toml") and ":" not in source
+
+
+def ticket_in(text: str, name: str = "ticket", source: Path | None = None) -> Ticket:
+    """The ticket that a text is, as a ticket's file has it or as a postcard; `source` is the file, if it stands in one."""
+    if is_postcard(text):
+        return read_postcard(text, source.parent if source else Path())
+    return parse_ticket(text, name, source)
