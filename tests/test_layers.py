@@ -20,7 +20,7 @@ ORDER = """
     describing
     reasoning.finding reasoning.budget reasoning.groups reasoning.laws reasoning.search reasoning.verdicts reasoning.ways
     reasoning.opening reasoning.teaching reasoning.checking reasoning.answers reasoning.in_hand
-    words words.to_visitors words.ways
+    words words.to_visitors words.ways words.products
     showing.ink showing.pictures showing.viewer showing.pages
     story
     lessons

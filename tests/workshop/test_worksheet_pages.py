@@ -10,7 +10,7 @@ from oddswap.errors import BadOption
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.ink.paper import write_pdf
-from oddswap.words.worksheets import QUESTIONS
+from oddswap.words.products.worksheets import QUESTIONS
 from oddswap.workshop.worksheet_pages import cut_out_pages, envelope_pages, key_pages, sheet_pages, table_word
 from oddswap.workshop.worksheets import worksheet
 

@@ -80,10 +80,10 @@ def search_status(doing: str = "looking for a way out"):
         return
     from rich.console import Console
 
+    from oddswap.words.products.desk import searching_words
+
     with Console(stderr=True).status(doing) as status:
-        yield lambda bound, states, seconds: status.update(
-            f"no way is shorter than {bound} turns so far; {states:,} states, {seconds:.0f} s"
-        )
+        yield lambda *reached: status.update(searching_words(*reached))
 
 
 def say(as_data: bool, data: Callable[..., object], markdown: Callable[..., str], *found: object) -> None:

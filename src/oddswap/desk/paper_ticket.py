@@ -1,6 +1,5 @@
 """A paper ticket to fill in at a table: nets or outlines to colour in, and a few lines to answer."""
 
-from collections.abc import Sequence
 from pathlib import Path
 
 from matplotlib.figure import Figure
@@ -12,14 +11,9 @@ from oddswap.showing.ink.painting import Inks
 from oddswap.showing.ink.palette import PAPER, colours_for
 from oddswap.showing.ink.paper import Paper, write_pdf
 from oddswap.story.handout import SIDE, lay_both_sides
-from oddswap.workshop.worksheet_pages import COLOUR_IN, lay_net
-
-QUESTIONS: Sequence[str] = (
-    "Which puzzle is it, and which side is tallest as you hold it? ______________________________",
-    "Which layers can turn, and how far? ______________________________",
-    "Has anybody taken it apart, or put new stickers on? ______________________________",
-    "What have you tried? ______________________________",
-)
+from oddswap.words.products.desk import COLOUR_OUTLINES, DRAW, QUESTIONS
+from oddswap.words.products.worksheets import COLOUR_IN
+from oddswap.workshop.worksheet_pages import lay_net
 
 
 def paper_ticket_pages(puzzle: Puzzle) -> list[Figure]:
@@ -27,17 +21,17 @@ def paper_ticket_pages(puzzle: Puzzle) -> list[Figure]:
     page = Paper()
     page.text(f"A ticket for the puzzle table: {puzzle.title}", 15, weight="bold", after=0.15)
     for question in QUESTIONS:
-        page.text(question, 10.5, after=0.12)
+        page.text(f"{question} ______________________________", 10.5, after=0.12)
     if stickers(puzzle) is not None:
         page.text(COLOUR_IN, 10)
         lay_net(page, puzzle, filled=False)
     elif puzzle.geometry is not None:
-        page.text("Colour in what you see, and write a question mark where you cannot see.", 10)
+        page.text(COLOUR_OUTLINES, 10)
         inks = Inks(dict.fromkeys(colours_for(puzzle), PAPER))
         side = 1.3 * SIDE
         lay_both_sides(page.ax, puzzle, covered(puzzle, puzzle.slots), inks, page.width / 2, page.y - side / 2, side)
     else:
-        page.text("Draw where everything lies, and mark what looks wrong.", 10)
+        page.text(DRAW, 10)
     return page.pages
 
 

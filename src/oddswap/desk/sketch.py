@@ -19,9 +19,12 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.lookalikes import first_sight, surplus
 from oddswap.reasoning.verdicts.counting import Count, count_explanations
 from oddswap.reasoning.verdicts.explanations import drawn, in_place
+from oddswap.reasoning.verdicts.findings import SeenTooOften
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
-from oddswap.values.grammar import listed, read_number
+from oddswap.values.grammar import listed
+from oddswap.words import say
+from oddswap.words.products.desk import NOT_TOGETHER, left_words, strange_words
 
 Place = tuple[int, str]
 """A slot's number and one of the faces that it touches."""
@@ -135,13 +138,7 @@ class SketchCheck:
     @property
     def left(self) -> str:
         """How many explanations remain, in words."""
-        if self.complaints:
-            return "no way to put this puzzle together looks like that"
-        if not self.open_slots:
-            return "everything is told"
-        ways = self.count.appearances
-        open_slots = "one slot is open" if self.open_slots == 1 else f"{self.open_slots} slots are open"
-        return f"{open_slots}; {read_number(ways)} {'way' if ways == 1 else 'ways'} in which the whole may look"
+        return left_words(not self.complaints, self.open_slots, self.count.appearances)
 
 
 def check_sketch(sketch: Sketch) -> SketchCheck:
@@ -150,13 +147,13 @@ def check_sketch(sketch: Sketch) -> SketchCheck:
     complaints = []
     if seen.foreign:
         names = listed(puzzle.slots[b] for b in seen.foreign[:6])
-        complaints.append(f"no piece of this puzzle looks like what is at {names}")
+        complaints.append(strange_words(names))
     too_many, _ = surplus(puzzle, seen)
     if too_many:
-        complaints.append(f"seen more often than the puzzle has it: {listed(puzzle.slots[p] for p in too_many[:6])}")
+        complaints.append(say(SeenTooOften(tuple(puzzle.slots[p] for p in too_many[:6]))))
     count = count_explanations(puzzle, seen) if not seen.foreign else Count(puzzle, 0, 0, 0, {})
     if not count.total and not complaints:
-        complaints.append("these pieces cannot be on one puzzle together: one of them must be another")
+        complaints.append(NOT_TOGETHER)
     return SketchCheck(tuple(complaints), count, len(seen.uncertain))
 
 

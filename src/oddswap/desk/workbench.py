@@ -22,12 +22,12 @@ from oddswap.showing.ink.widgets import Sheet, address_of, small_png
 from oddswap.showing.pages.markdown import as_html
 from oddswap.showing.pages.report import details_sections, verdict_sections
 from oddswap.showing.pictures.tallies import draw_tally
+from oddswap.words.products.desk import WAIT, on_the_table, searching_words
 from oddswap.words.verdicts import HEADINGS
 
 PATIENCE = Budget(seconds=30.0, bytes=1_000_000_000)
 """How long somebody at the table waits for a way out."""
 OWN, AS_TOLD = "a ticket of my own", "as the ticket says"
-WAIT = "Looking for the shortest way out: half a minute at most …"
 STYLE = (
     "<style>.oddswap-answer { line-height: 1.35; font-size: 13px } .oddswap-answer h3 { margin: 0.3em 0 0 }"
     " .oddswap-answer p, .oddswap-answer ul { margin: 0.25em 0 0.4em } .oddswap-answer ul { padding-left: 1.3em }</style>"
@@ -105,7 +105,7 @@ class Workbench(Sheet):
         self._roll_out()
 
     def _tell(self, bound: int, states: int, seconds: float) -> None:
-        self.tally.value = f"fewer than {bound} turns: excluded"
+        self.tally.value = searching_words(bound, states, seconds)
 
     def _roll_out(self) -> None:
         way = self.answer.easiest
@@ -132,9 +132,7 @@ class Workbench(Sheet):
             self.intake.viewer.strip = {}
 
     def __repr__(self) -> str:
-        lines = [f"The workbench: {len(self._tickets)} tickets; on the table is {self.ticket.value!r}."]
-        lines.append(f"It is a {self.answer.puzzle.title}. Verdict: {self.answer.verdict}.")
-        return "\n".join(lines)
+        return on_the_table(len(self._tickets), self.ticket.value, self.answer.puzzle.title, self.answer.verdict)
 
 
 def panel_html(found: Answer, wait: str = "") -> str:

@@ -24,6 +24,7 @@ from oddswap.showing.ink.palette import coloured
 from oddswap.showing.pages.folders import write_alarms
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pages.template import fill_template
+from oddswap.words.products.notebooks import ALL_TICKETS, PLACES
 
 Tell = Callable[[str, float], None]
 BY = "edition"
@@ -127,12 +128,7 @@ def _within(lesson: Lesson, names: set[str]) -> Lesson:
 
 
 def _index(course: Sequence[Lesson], order: Sequence[str], places: Sequence[tuple[str, str]]) -> str:
-    said = {
-        "tickets": "the tickets of the repair table, each with its answer step by step.",
-        "reference": "what notebooks of your own can import, with examples.",
-        GLOSSARY: "every word that the lessons use.",
-    }
-    more = "".join(f"- [{words}]({name}.md): {said[name]}\n" for name, words in places if name in said)
+    more = "".join(f"- [{words}]({name}.md): {PLACES[name]}\n" for name, words in places if name in PLACES)
     table = index_table("notebooks", course).replace("(notebooks/", "(").replace(".ipynb)", ".md)")
     table = table.replace("| | question", "| lesson | question")
     return fill_template(__file__, "index.md", table=table, more=more, order="\n".join(order))
@@ -159,7 +155,7 @@ def _play(path: Path, tickets: Mapping[str, Ticket]) -> str:
     ]
     said = f"<p>To turn by yourself, here: {', '.join(links)}.</p>" if links else ""
     if tickets and any("workbench(" in source for source in sources):
-        said += '<p>All tickets, with their answers step by step: <a href="tickets.html">the tickets, without Python</a>.</p>'
+        said += f'<p>{ALL_TICKETS}: <a href="tickets.html">the tickets, without Python</a>.</p>'
     return said
 
 

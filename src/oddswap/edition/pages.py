@@ -17,13 +17,13 @@ from nbformat import NotebookNode
 from oddswap.edition.glossary_links import linked, with_places
 from oddswap.errors import BadOption, quoted
 from oddswap.values.text_file import read_text
+from oddswap.words.products.notebooks import CONTROL, TO_RUN
 
 LARGEST = 50_000_000
 """Bytes of a notebook that are read: its pictures stand in it."""
 FOLDED = {"imports": "The code that prepares this page", "answer": "The answers"}
 FOLDED |= dict.fromkeys(("picture", "guess", "knob", "compare", "widget"), "The code of what stands below")
 """The tags of cells whose code is folded away, and what is written on the fold."""
-TO_RUN = "Run this cell to see the picture that goes with it."
 WIDGET = "application/vnd.jupyter.widget-view+json"
 SHOWN = (WIDGET, "text/html", "text/markdown", "image/png", "text/plain")
 """The forms of an output, the first that there is taken."""
@@ -134,4 +134,4 @@ def _control(told: str, play: str) -> str:
     """What a control showed when the notebook was saved, and where to play without Python."""
     said = told.replace(TO_RUN, "").strip()
     shown = f"<pre>{escape(said)}</pre>" if "\n" in said else f"<p>It stood at <em>{escape(said)}</em>.</p>"
-    return f'<aside class="control"><p>In the notebook there is a control here.</p>{shown}{play}</aside>'
+    return f'<aside class="control"><p>{CONTROL}</p>{shown}{play}</aside>'

@@ -14,6 +14,7 @@ from sphinx.errors import SphinxError
 
 from oddswap.showing.ink.widgets import shown
 from oddswap.showing.pages.template import fill_template
+from oddswap.words.products.notebooks import VALUE
 
 SURFACES = {
     "oddswap": "Puzzles, positions, verdicts and ways out",
@@ -53,7 +54,7 @@ def _page(module: str, title: str) -> str:
 def show_outcome(app: Sphinx, what: str, name: str, value: object, options: object, lines: list[str]) -> None:
     """Beneath an example that draws: the figure, drawn by that very example. A value that is none of ours is shown as it is."""
     if what == "data":
-        lines[:] = ["A value that lessons share.", "", f">>> {name.rpartition('.')[2]}", repr(value)]
+        lines[:] = [VALUE, "", f">>> {name.rpartition('.')[2]}", repr(value)]
         return
     examples = DocTestParser().get_examples("\n".join(lines))
     if not any(example.source.startswith(f"{FIGURE} = ") for example in examples):

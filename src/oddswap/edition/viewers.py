@@ -16,6 +16,8 @@ from oddswap.showing.pages.template import fill_template
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.widget import traits_of
 from oddswap.values.grammar import capital
+from oddswap.words.pictures import CAPTIONS
+from oddswap.words.products.notebooks import TO_TRY
 from oddswap.words.reader import reader_of
 
 SECONDS = 10.0
@@ -40,9 +42,8 @@ def puzzles_in(sources: Iterable[str]) -> list[str]:
 def viewer_html(puzzle: Puzzle) -> str:
     """A page of one file: the puzzle solved, to look round and to turn."""
     title, still = capital(puzzle.title), embedded(draw_prints(puzzle))
-    words = "<p>Turn, look at what has changed places, and undo. X-ray hatches the pieces that need not be what they seem.</p>"
     traits = traits_of(puzzle, puzzle.solved, None, still)
-    return _in_the_edition(viewer_page(title, title, "The puzzle, solved", still, "What to try", words, traits))
+    return _in_the_edition(viewer_page(title, title, CAPTIONS["puzzle"], still, "What to try", f"<p>{TO_TRY}</p>", traits))
 
 
 def ticket_html(ticket: Ticket) -> str:

@@ -9,6 +9,7 @@ from matplotlib.figure import Figure
 from oddswap.errors import OddswapError
 from oddswap.showing.ink.notes import Note
 from oddswap.showing.ink.widgets import Sheet, png, undisturbed
+from oddswap.words.products.notebooks import TO_RUN
 
 
 class Knob(Sheet):
@@ -39,7 +40,7 @@ class Knob(Sheet):
             self._picture.layout.display, self._words.layout.display = "none", None
 
     def __repr__(self) -> str:
-        told = self.outcome if isinstance(self.outcome, Note) else "Run this cell to see the picture that goes with it."
+        told = self.outcome if isinstance(self.outcome, Note) else TO_RUN
         return f"{self.control.description}: {self.control.value}\n{told}"
 
 

@@ -23,6 +23,7 @@ from oddswap.story.timeline import Timeline
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import START, Holding
+from oddswap.words.products.stories import HATCHED
 
 PICTURED = 30
 """A way out of more moves is told in words only."""
@@ -81,7 +82,7 @@ def lay_views(page: Paper, puzzle: Puzzle, shown: Arrangement | Appearance, inks
             write(page.ax, x, top - SIDE - 0.1, camera.words, size=8, color=FAINT_INK)
     page.y = top - SIDE - 0.28
     if inks.hatched:
-        write(page.ax, middle, page.y, "hatched: one of these may be the culprit", size=9, color=INK)
+        write(page.ax, middle, page.y, HATCHED, size=9, color=INK)
         page.y -= 0.2
 
 

@@ -3,14 +3,7 @@
 from oddswap.showing.pages.markdown import escaped
 from oddswap.story.captions import clock
 from oddswap.story.timeline import Timeline
-
-SHOWN = {
-    "seen": "the position, from both sides",
-    "law": "the position and the tally",
-    "xray": "the x-ray: the pieces that may be the culprit are hatched",
-    "way": "the moves, one by one, with the tally",
-    "card": "words on a card",
-}
+from oddswap.words.products.stories import SHOWN, pace_words
 
 
 def script_markdown(times: Timeline) -> str:
@@ -18,7 +11,7 @@ def script_markdown(times: Timeline) -> str:
     story, rate = times.story, times.frames_a_second
     words = sum(len(sentence.split()) for beat in story.beats for sentence in beat.says)
     parts = [f"# {escaped(story.title)}"]
-    parts.append(f"{clock(times.frames, rate)} minutes, {words} words at {story.words_a_minute} words a minute.")
+    parts.append(pace_words(clock(times.frames, rate), words, story.words_a_minute))
     parts += ["## Shots", "| from | to | chapter | to be seen | moves |\n| --- | --- | --- | --- | --- |\n" + _rows(times)]
     parts.append("## Words")
     for number, beat in enumerate(story.beats):

@@ -19,3 +19,19 @@ NOT_SHOWN = "What its slots are called is shown on a picture, which the option `
 """Instead of the picture with the names of the slots, where a page has no pictures."""
 NO_WALL = "It is too much for one page on the wall."
 """Instead of the poster of a table of alarms that has no room."""
+STAYS = "The pictures stay with the core: holding the whole puzzle another way changes the names, not the pictures."
+"""Beneath a strip in which the whole puzzle is held another way on the way."""
+IF_IT_CATCHES = "If it catches, line it up, do not push."
+
+
+def names_words(layers: bool, missing: int) -> str:
+    """What the names of slots mean, where some of them tell ``layers`` apart, and how many have no room."""
+    words = "A slot is called by the facets that it touches."
+    if layers:
+        words += " What stands after a dot tells apart slots that touch the same facets."
+    return words + (f" The names of {missing} have no room here." if missing else "")
+
+
+def drawn_in(facet: str, word: str, near: str | None) -> str:
+    """Which colour stands in for a word that no screen knows; ``None`` for one that is chosen freely."""
+    return f"{facet}, {word}, is drawn in {near or 'a colour that stands in for it'}"

@@ -18,7 +18,7 @@ from oddswap.showing.ink.painting import Inks
 from oddswap.showing.ink.palette import BODY, FAINT_INK, colours_for, ink_on
 from oddswap.showing.ink.paper import EDGE, Paper, height_of
 from oddswap.story.handout import lay_both_sides, lay_strip
-from oddswap.words.worksheets import CARE, COLOUR_IN, CUT, HOLD, QUESTIONS, TILES, for_copies, made_words
+from oddswap.words.products.worksheets import CARE, COLOUR_IN, CUT, HOLD, QUESTIONS, TILES, for_copies, made_words
 from oddswap.workshop.worksheets import TRIES, WAYS, Question, Worksheet
 
 LETTERS = "abcdefgh"

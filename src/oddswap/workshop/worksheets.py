@@ -24,8 +24,8 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, judged
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.values.arrangement import Arrangement
+from oddswap.words.products.worksheets import WAYS_PROOF, culprit_proof, law_proof, possible_proof
 from oddswap.words.verdicts import WORDINGS
-from oddswap.words.worksheets import WAYS_PROOF, culprit_proof, law_proof, possible_proof
 
 CHANGES = {1: (1, 2), 2: (1, 2), 3: (2, 3)}
 BEFORE = {1: (0, 0), 2: (1, 2), 3: (3, 4)}

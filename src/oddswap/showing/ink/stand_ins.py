@@ -5,6 +5,7 @@ from collections.abc import Mapping
 
 from oddswap.errors import UnknownColour
 from oddswap.showing.ink.palette import CLOSE, difference, read_colour
+from oddswap.words.pictures import drawn_in
 
 
 def stand_ins(colours: Mapping[str, str]) -> tuple[dict[str, str], tuple[str, ...]]:
@@ -24,9 +25,7 @@ def stand_ins(colours: Mapping[str, str]) -> tuple[dict[str, str], tuple[str, ..
         near = _last_colour(word)
         if near is not None and all(difference(read_colour(near), read_colour(other)) >= CLOSE for other in drawn.values()):
             drawn[facet] = near
-            said.append(f"{facet}, {word}, is drawn in {near}")
-        else:
-            said.append(f"{facet}, {word}, is drawn in a colour that stands in for it")
+        said.append(drawn_in(facet, word, drawn.get(facet)))
     return {facet: drawn[facet] for facet in colours if facet in drawn}, tuple(said)
 
 

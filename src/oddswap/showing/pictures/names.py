@@ -15,6 +15,7 @@ from oddswap.showing.ink.outline import within
 from oddswap.showing.ink.painting import Inks, Spot, box_of, paint
 from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, INK, PAPER, colours_for
 from oddswap.showing.ink.scene import Scene, scene
+from oddswap.words.pictures import names_words
 
 SMALL_SIDE, SIDE, GAP, MARGIN, HEAD, FOOT = 1.9, 3.3, 0.12, 0.22, 0.34, 0.3
 ROOMY = 1.1
@@ -58,7 +59,8 @@ def draw_names(puzzle: Puzzle, *, ax: Axes | None = None) -> Figure:
     for at, text, size in names:
         if size >= min(CLEAR, largest[text]):
             write(ax, *at, text, size=size, color=INK, zorder=3.0)
-    write(ax, width / 2, MARGIN + FOOT / 3, _how(puzzle, len(puzzle.slots) - len(largest)), size=8, color=FAINT_INK)
+    words = names_words(any("." in slot for slot in puzzle.slots), len(puzzle.slots) - len(largest))
+    write(ax, width / 2, MARGIN + FOOT / 3, words, size=8, color=FAINT_INK)
     return ax.figure
 
 
@@ -96,13 +98,6 @@ def _slot_names(puzzle: Puzzle, seen: Scene, spot: Spot) -> Iterator[Name]:
             if size > (largest[panel.slot][2] if panel.slot in largest else 0.0):
                 largest[panel.slot] = at, name, float(size)
     return iter(largest.values())
-
-
-def _how(puzzle: Puzzle, missing: int) -> str:
-    words = "A slot is called by the facets that it touches."
-    if any("." in slot for slot in puzzle.slots):
-        words += " What stands after a dot tells apart slots that touch the same facets."
-    return words + (f" The names of {missing} have no room here." if missing else "")
 
 
 def _draw_places(puzzle: Puzzle, ax: Axes | None) -> Figure:

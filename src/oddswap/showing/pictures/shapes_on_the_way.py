@@ -13,6 +13,7 @@ from oddswap.showing.ink.paper_card import MARGIN, PaperCard
 from oddswap.showing.ink.scene import scene
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import START, Holding
+from oddswap.words.pictures import IF_IT_CATCHES
 
 CARD = PaperCard(side=1.6, pad=0.08, foot=0.42)
 PER_ROW, HEAD = 5, 0.4
@@ -39,8 +40,7 @@ def draw_shapes_on_the_way(
     changes = shape_changes(box, start, moves)
     ax, corners = CARD.in_rows(len(changes), PER_ROW, 0.16, ax, above=HEAD)
     inks = Inks(colours_for(box, colours))
-    words = "If it catches, line it up, do not push."
-    write(ax, ax.get_xlim()[1] / 2, ax.get_ylim()[1] - MARGIN - HEAD / 2, words, size=8.5, color=FAINT_INK)
+    write(ax, ax.get_xlim()[1] / 2, ax.get_ylim()[1] - MARGIN - HEAD / 2, IF_IT_CATCHES, size=8.5, color=FAINT_INK)
     for (number, turn, after), (left, low) in zip(changes, corners, strict=True):
         spot = CARD.lay(ax, left, low, 1.08 * reach(box))
         paint(ax, scene(box, after, cameras(box, holding)[0]), inks, spot)

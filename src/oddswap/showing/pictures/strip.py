@@ -22,10 +22,10 @@ from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import START, Holding
 from oddswap.values.notation import write as write_steps
 from oddswap.values.sequence import Sequence, Step
+from oddswap.words.pictures import STAYS
 
 FRAME, GUTTER, FOOT, SHORT_FOOT, ROW_GAP = 1.3, 0.1, 0.37, 0.26, 0.2
 LARGE = PaperCard(side=2.0, pad=0.09, foot=0.34)
-HELD = "The pictures stay with the core: holding the whole puzzle another way changes the names, not the pictures."
 BEGUN = np.radians(14)
 """How far a slab has turned in its picture."""
 
@@ -124,7 +124,7 @@ def made_by(
         made.append(tuple(slabs[before:]))
         before = len(slabs)
     same = all(turns and str(step) == turns[0].name for step, turns in zip(own, made, strict=True))
-    return made, "" if same or puzzle.geometry is None else HELD
+    return made, "" if same or puzzle.geometry is None else STAYS
 
 
 def _frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...], inks: Inks, x: float, y: float):

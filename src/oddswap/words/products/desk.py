@@ -1,0 +1,40 @@
+"""What the repair table says: on a paper ticket, of a sketch while it is made, and while a way is looked for."""
+
+from oddswap.values.grammar import read_number
+
+QUESTIONS = (
+    "Which puzzle is it, and which side is tallest as you hold it?",
+    "Which layers can turn, and how far?",
+    "Has anybody taken it apart, or put new stickers on?",
+    "What have you tried?",
+)
+"""What a paper ticket asks."""
+COLOUR_OUTLINES = "Colour in what you see, and write a question mark where you cannot see."
+DRAW = "Draw where everything lies, and mark what looks wrong."
+WAIT = "Looking for the shortest way out: half a minute at most …"
+NOT_TOGETHER = "these pieces cannot be on one puzzle together: one of them must be another"
+
+
+def strange_words(slots: str) -> str:
+    """What cannot be seen in some slots of any puzzle of this sort."""
+    return f"no piece of this puzzle looks like what is at {slots}"
+
+
+def left_words(possible: bool, open_slots: int, ways: int) -> str:
+    """How much a sketch leaves open."""
+    if not possible:
+        return "no way to put this puzzle together looks like that"
+    if not open_slots:
+        return "everything is told"
+    slots = "one slot is open" if open_slots == 1 else f"{open_slots} slots are open"
+    return f"{slots}; {read_number(ways)} {'way' if ways == 1 else 'ways'} in which the whole may look"
+
+
+def searching_words(bound: int, states: int, seconds: float) -> str:
+    """How far a search is."""
+    return f"no way is shorter than {bound} turns so far; {states:,} states, {seconds:.0f} s"
+
+
+def on_the_table(tickets: int, ticket: str, puzzle: str, verdict: str) -> str:
+    """What lies on the workbench."""
+    return f"The workbench: {tickets} tickets; on the table is {ticket!r}.\nIt is a {puzzle}. Verdict: {verdict}."
