@@ -24,7 +24,7 @@ from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
 from oddswap.words import say
-from oddswap.words.products.desk import NOT_TOGETHER, left_words, strange_words
+from oddswap.words.products.desk import NOT_TOGETHER, STRANGE, left_words
 
 Place = tuple[int, str]
 """A slot's number and one of the faces that it touches."""
@@ -147,7 +147,7 @@ def check_sketch(sketch: Sketch) -> SketchCheck:
     complaints = []
     if seen.foreign:
         names = listed(puzzle.slots[b] for b in seen.foreign[:6])
-        complaints.append(strange_words(names))
+        complaints.append(STRANGE.format(names))
     too_many, _ = surplus(puzzle, seen)
     if too_many:
         complaints.append(say(SeenTooOften(tuple(puzzle.slots[p] for p in too_many[:6]))))

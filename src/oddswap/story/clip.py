@@ -23,7 +23,7 @@ from oddswap.story import ffmpeg
 from oddswap.story.captions import as_webvtt
 from oddswap.story.stage import CLEAR, TALL, WIDE, Format, Stage
 from oddswap.story.timeline import Timeline
-from oddswap.words.products.stories import left_out
+from oddswap.words.products.stories import LEFT_OUT
 
 if TYPE_CHECKING:
     from IPython.display import Image
@@ -179,7 +179,7 @@ def loop_of(film: Film) -> Image | Note:
         try:
             return Image(write_loop(film, Path(folder) / "loop.png").read_bytes())
         except NoEncoder as missing:
-            return Note(left_out(missing))
+            return Note(LEFT_OUT.format(missing))
 
 
 def _encode(film: Film, arguments: list, progress: Progress | None) -> None:

@@ -3,7 +3,7 @@
 from oddswap.showing.pages.markdown import escaped
 from oddswap.story.captions import clock
 from oddswap.story.timeline import Timeline
-from oddswap.words.products.stories import SHOWN, pace_words
+from oddswap.words.products.stories import PACE, SHOWN
 
 
 def script_markdown(times: Timeline) -> str:
@@ -11,7 +11,7 @@ def script_markdown(times: Timeline) -> str:
     story, rate = times.story, times.frames_a_second
     words = sum(len(sentence.split()) for beat in story.beats for sentence in beat.says)
     parts = [f"# {escaped(story.title)}"]
-    parts.append(pace_words(clock(times.frames, rate), words, story.words_a_minute))
+    parts.append(PACE.format(clock(times.frames, rate), words, story.words_a_minute))
     parts += ["## Shots", "| from | to | chapter | to be seen | moves |\n| --- | --- | --- | --- | --- |\n" + _rows(times)]
     parts.append("## Words")
     for number, beat in enumerate(story.beats):

@@ -31,6 +31,8 @@ HEADING = "What looks wrong, and is it?"
 NOTE = "one entry for each class under the symmetries of the puzzle; alike counts the members of the class"
 NONE = "Nothing of one or two pieces can look wrong on this puzzle."
 NONE_OF_THIS = "Nothing of one or two pieces on this puzzle."
+EXAMPLE = "{} of this sort, such as {}"
+"""How many alarms are of one sort, and one of them as it is shown."""
 KEY = (
     "Outlined: the pieces that look wrong; all others are pale. Hatched: one of these may not be what it seems.\n"
     "Numbers count all places where a thing of this sort can be. Everything else is taken to be in order."
@@ -98,8 +100,3 @@ def numbered_reason(numbers: Iterable[int]) -> str:
     """A reason that is nothing else than laws that are broken, by their numbers on the page."""
     many = list(map(str, numbers))
     return f"It breaks law{'s' * (len(many) > 1)} {listed(many)} below"
-
-
-def examples_words(count: int, example: str) -> str:
-    """How many alarms are of one sort, and one of them as it is shown."""
-    return f"{count} of this sort, such as {example}"

@@ -19,6 +19,8 @@ LEADS = {
     "came about": "From solved, by the puzzle's own names of faces:",
 }
 """What stands before the list or the moves of a section of an answer, by the code of the section."""
+IF_SLIPPED = "If {}, its verdict is {}:"
+"""What the verdict is if a slip was made; both as they are shown."""
 NEXT_VIEW = "The picture that comes with this shows from where to take the first one."
 STEP_BY_STEP = "Each small picture is one move. Tap the marked one to make it, or any other to go there."
 
@@ -85,8 +87,3 @@ def tally_words(answer: Answer) -> str:
     return (
         f"The tally is that of the easiest way. It counts what is hidden, too, from the start: {mended.words}." if mended else ""
     )
-
-
-def if_slipped(slip: str, verdict: str) -> str:
-    """What the verdict is if a slip was made; both as they are shown."""
-    return f"If {slip}, its verdict is {verdict}:"

@@ -18,7 +18,7 @@ from oddswap.showing.ink.painting import Inks
 from oddswap.showing.ink.palette import BODY, FAINT_INK, colours_for, ink_on
 from oddswap.showing.ink.paper import EDGE, Paper, height_of
 from oddswap.story.handout import lay_both_sides, lay_strip
-from oddswap.words.products.worksheets import CARE, COLOUR_IN, CUT, HOLD, QUESTIONS, TILES, for_copies, made_words
+from oddswap.words.products.worksheets import CARE, COLOUR_IN, COPIES, CUT, HOLD, QUESTIONS, TILES, made_words
 from oddswap.workshop.worksheets import TRIES, WAYS, Question, Worksheet
 
 LETTERS = "abcdefgh"
@@ -65,7 +65,7 @@ def envelope_pages(puzzles: Sequence[Puzzle], level: int, seed: int, table: int,
         if head == "reset":
             page.turn()
         page.text(f"Table {table} · {head} strip", 16, weight="bold")
-        page.text(for_copies([puzzle.title for puzzle in puzzles]), 10)
+        page.text(COPIES.format("; ".join(puzzle.title for puzzle in puzzles)), 10)
         page.text(moves, 18, weight="bold", after=0.2)
         lay_strip(page, lead, start, moves)
         page.y -= 0.2

@@ -9,7 +9,7 @@ from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.showing.pages.report import answer_data
-from oddswap.showing.pages.telling import told_parts, way_data, way_phases
+from oddswap.showing.pages.telling import taught_parts, way_data, way_phases
 
 SCHEMA = json.loads((files("oddswap.showing.pages") / "schemas" / "answer.json").read_text("utf-8"))
 
@@ -23,7 +23,7 @@ def test_three_corners_are_told_as_a_teacher_would():
     assert first["chosen_for"][0] == "easiest to follow"
     assert [phase["name"] for phase in first["phases"]] == ["set up", "exchange", "undo"]
     assert first["turns_to_remember"] < data["way_out"]["length"] == 9
-    text = "\n\n".join(told_parts(found))
+    text = "\n\n".join(taught_parts(found))
     assert text.startswith("### Easiest to follow") and "cycles three corners" in text and "comes home" in text
     assert "Proved shortest" in text and "fingers rest on two faces" in text
 
@@ -33,7 +33,7 @@ def test_a_short_way_has_its_phases_and_one_stretch_has_none():
     told = answer(cube, cube.appearance(cube.follow("U R U' R'")))
     assert [phase["name"] for phase in way_phases(told)] == ["set up", "exchange", "undo", "finish"]
     flat = answer(cube, cube.appearance(cube.follow("R U")))
-    assert way_phases(flat) == [] and told_parts(flat) == []
+    assert way_phases(flat) == [] and taught_parts(flat) == []
     data = answer_data(flat)["way_out"]
     assert data["phases"] is None and [way["moves"] for way in data["alternatives"]] == [data["moves"]]
 

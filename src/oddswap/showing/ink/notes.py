@@ -8,7 +8,7 @@ from html import escape
 
 from oddswap.errors import OddswapError
 from oddswap.showing.ink.palette import BACKDROP, INK, PAPER
-from oddswap.words.products.notebooks import missing_words, unread_words
+from oddswap.words.products.notebooks import NOT_MADE, NOT_READ
 
 WIDTH = 88
 BOX = f"color:{INK};background:{PAPER};border-left:6px solid {BACKDROP};padding:0.4em 0.8em;max-width:56em;line-height:1.45"
@@ -52,7 +52,7 @@ def kindly(check: Callable[..., Note]) -> Callable[..., Note]:
 
 
 def _unread(error: OddswapError) -> Note:
-    return Note(unread_words(error))
+    return Note(NOT_READ.format(error))
 
 
 def _indent(line: str) -> str:
@@ -75,7 +75,7 @@ def _told_kindly(shell, kind, error, trace, tb_offset=None):
     if isinstance(error, OddswapError):
         print(_unread(error))
     elif isinstance(error, NameError) and _raised_in_cell(trace):
-        print(Note(missing_words(error.name or "")))
+        print(Note(NOT_MADE.format(f"`{error.name}`" if error.name else "something")))
     else:
         shell.showtraceback((kind, error, trace), tb_offset=tb_offset)
     return []

@@ -10,7 +10,7 @@ from oddswap.showing.pages.law_page import named_on_a_picture
 from oddswap.showing.pages.markdown import escaped, picture
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
-from oddswap.words.alarms import HEADING, NONE, NOTE, examples_words
+from oddswap.words.alarms import EXAMPLE, HEADING, NONE, NOTE
 from oddswap.words.pictures import NO_WALL, NOT_SHOWN
 from oddswap.words.verdicts import WORDINGS
 
@@ -50,7 +50,7 @@ def alarms_markdown(
         lines = []
         for sort in dict.fromkeys(alarm.sort for alarm in members):
             same = [alarm for alarm in members if alarm.sort == sort]
-            such = examples_words(sum(alarm.alike for alarm in same), f"`{listed(same[0].changes)}`")
+            such = EXAMPLE.format(sum(alarm.alike for alarm in same), f"`{listed(same[0].changes)}`")
             lines.append(f"- {escaped(say(sort))} ({such})")
         parts.append(f"**Why:** {escaped(say(reason))}")
         parts.append("\n".join(lines))

@@ -87,5 +87,5 @@ def _where(lost: Lost) -> list[str]:
         f"- {trials.place_words(place, escaped(trials.mistakes_words(place.mistakes)), _code(place.undo), _code(place.rest))}"
         for place in lost.places[:MOST_PLACES]
     ]
-    more = trials.shown_of(MOST_PLACES, len(lost.places)) if len(lost.places) > MOST_PLACES else ""
+    more = trials.SOME_SHOWN.format(MOST_PLACES, len(lost.places)) if len(lost.places) > MOST_PLACES else ""
     return [escaped(trials.decided_words(lost)), "\n".join(shown), more]

@@ -130,15 +130,15 @@ def _alone(home: Path) -> Iterator[None]:
     """Wait until no other run is at work in a folder, and keep the next one waiting."""
     from filelock import FileLock, Timeout
 
-    lock, told = FileLock(home / LOCK), False
+    lock, announced = FileLock(home / LOCK), False
     while not lock.is_locked:
         home.mkdir(parents=True, exist_ok=True)
         try:
             lock.acquire(timeout=1)
         except Timeout:
-            if not told:
+            if not announced:
                 complain(f"another run is writing to {quoted(home.parent, 200)}: waiting for it to end")
-            told = True
+            announced = True
         except FileNotFoundError:  # the other run laid nothing, and took its empty folder away
             continue
     try:

@@ -6,7 +6,7 @@ from oddswap.reasoning.teaching.plan_culprits import Trouble
 from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
-from oddswap.words.ways.plans import back_words, blamed_words, halted_words, length_words, plan_notes, steps_words
+from oddswap.words.ways.plans import DONE, back_words, blamed_words, halted_words, plan_notes, steps_words
 
 
 def plan_data(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None) -> dict:
@@ -61,7 +61,7 @@ def plan_markdown(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None)
     if done.stuck:
         parts.append(f"**Stuck:** {escaped(say(done.stuck))}")
     else:
-        parts.append(f"**Done** {length_words(_length(puzzle, done))}")
+        parts.append(f"**Done** {DONE.format(_length(puzzle, done))}")
     return "\n\n".join(parts) + "\n"
 
 

@@ -21,14 +21,14 @@ from oddswap.reasoning.verdicts.surprise import NO_LOOKALIKE, Surprise
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.finding_data import finding_data, law_data
 from oddswap.showing.pages.markdown import escaped, picture
-from oddswap.showing.pages.telling import as_described, hold_lines, set_up_line, told_parts, way_data, way_phases
+from oddswap.showing.pages.telling import as_described, hold_lines, set_up_line, taught_parts, way_data, way_phases
 from oddswap.values.grammar import capital
 from oddswap.words import say
-from oddswap.words.answers import LEADS, NEXT_VIEW, culprit_lines, headline, if_slipped, proof_lines, tally_words
+from oddswap.words.answers import IF_SLIPPED, LEADS, NEXT_VIEW, culprit_lines, headline, proof_lines, tally_words
 from oddswap.words.reader import EXPLAINER, VISITOR, Reader
 from oddswap.words.to_visitors.replies import MovesLine, reply
 from oddswap.words.verdicts import HEADINGS
-from oddswap.words.ways.ways_out import turned_first, way_words
+from oddswap.words.ways.ways_out import TURN_FIRST, way_words
 
 FIRST = ReadOtherwise, SeenBefore
 """What stands in the first lines of an answer."""
@@ -145,7 +145,7 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
         repair = escaped(f"{capital(found.repair.words)}. {capital(found.repair.others)}.")
         sections["repair"] = [repair, _bullets(found.repair.cautions)]
     if answer.way_out is not None:
-        ways = [*way_parts(done.answer.way_out), *told_parts(done.answer)]
+        ways = [*way_parts(done.answer.way_out), *taught_parts(done.answer)]
         sections["way out"] = [*hold_lines(done, reader), *ways, *picture(shown, "strip"), *picture(shown, "shapes")]
     if answer.set_up:
         sections["set-up"] = [set_up_line(done, reader)]
@@ -160,9 +160,9 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
 def _if_slipped(slip: Slip, corrected: Answer) -> list[str]:
     """The answer for what was really there if a slip was made; the whole-puzzle rotations that the slip has hidden first."""
     rotations = f"{slip.held} {corrected.held}".strip()
-    hold = [turned_first(f"`{rotations}`")] if rotations else []
+    hold = [TURN_FIRST.format(f"`{rotations}`")] if rotations else []
     way = way_parts(corrected.way_out) if corrected.way_out else []
-    return [if_slipped(escaped(slip.words), f"**{corrected.verdict}**"), *hold, *way]
+    return [IF_SLIPPED.format(escaped(slip.words), f"**{corrected.verdict}**"), *hold, *way]
 
 
 def way_parts(way: Route) -> list[str]:

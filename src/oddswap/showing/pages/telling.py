@@ -34,18 +34,18 @@ def way_data(answer: Answer) -> dict:
         "phases": [*_hold(answer), *way_phases(answer)] or None,
         "alternatives": [
             {
-                "chosen_for": list(told.sorts),
-                "moves": _from_described(answer, told.moves),
-                "length": told.length,
-                "turns_to_remember": told.remember,
-                "grip_changes": told.grip_changes,
-                "awkward_turns": told.awkward,
-                "effort": told.effort,
-                "mends": told.mends and list(told.mends.pieces),
-                "leaves": list(map(say, told.leaves)),
-                "phases": [phase_data(phase) for phase in told.phases] or None,
+                "chosen_for": list(taught.sorts),
+                "moves": _from_described(answer, taught.moves),
+                "length": taught.length,
+                "turns_to_remember": taught.remember,
+                "grip_changes": taught.grip_changes,
+                "awkward_turns": taught.awkward,
+                "effort": taught.effort,
+                "mends": taught.mends and list(taught.mends.pieces),
+                "leaves": list(map(say, taught.leaves)),
+                "phases": [phase_data(phase) for phase in taught.phases] or None,
             }
-            for told in answer.told
+            for taught in answer.told
         ],
     }
 
@@ -63,7 +63,7 @@ def way_phases(answer: Answer) -> list[dict]:
     """The phases of the way out itself: its stages, or what its structure tells; empty where it is one stretch."""
     if answer.way_out.phases:
         return list(map(phase_data, answer.way_out.phases))
-    return [phase_data(phase) for told in answer.told if told.turns == answer.way_out.moves for phase in told.phases]
+    return [phase_data(phase) for taught in answer.told if taught.turns == answer.way_out.moves for phase in taught.phases]
 
 
 def phase_data(phase: Phase) -> dict:
@@ -79,7 +79,7 @@ def phase_data(phase: Phase) -> dict:
     }
 
 
-def told_parts(answer: Answer) -> list[str]:
+def taught_parts(answer: Answer) -> list[str]:
     """Markdown for the ways as they are told; nothing where the way out is one stretch and no other is better."""
     ways, way = answer.told, answer.way_out
     if len(ways) < 2 and (way.phases or not any(taught.phases for taught in ways)):
@@ -100,7 +100,7 @@ def hold_lines(done: InHand, reader: Reader) -> list[str]:
     """How to hold it for the moves that follow, in Markdown; nothing where it is held as its slots are named, without colours."""
     puzzle = done.answer.puzzle
     if done.first:
-        return [ways_out.turned_first(f"`{done.first}`")]
+        return [ways_out.TURN_FIRST.format(f"`{done.first}`")]
     if done.eye == START and not reader.colours or not puzzle.alphabet.is_box:
         return []
     hold = hold_words(puzzle, done.answer.appearance, done.holding, reader.colours)

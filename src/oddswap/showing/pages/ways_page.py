@@ -7,7 +7,7 @@ from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.markdown import escaped, picture
 from oddswap.values.grammar import capital
 from oddswap.words import say
-from oddswap.words.ways.ways_map import family_words, map_notes, map_sentences, more_families, null_notes, turns_in_words
+from oddswap.words.ways import ways_map
 
 MOST = 40
 """So many rows the table of the page has at most; the data have all."""
@@ -37,19 +37,19 @@ def ways_data(found: WaysMap) -> dict:
             }
             for way in found.ways
         ],
-        "notes": [*map_notes(found), *null_notes(found)],
+        "notes": [*ways_map.map_notes(found), *ways_map.null_notes(found)],
     }
 
 
 def ways_markdown(found: WaysMap, pictures: Mapping[str, str] | None = None) -> str:
     """The map in words, with a table of the families. ``pictures`` maps *ways* to a file's name."""
-    parts = [f"# Out of the box and back: {escaped(found.puzzle.title)}", *map(escaped, map_sentences(found))]
+    parts = [f"# Out of the box and back: {escaped(found.puzzle.title)}", *map(escaped, ways_map.map_sentences(found))]
     parts += picture(pictures or {}, "ways")
     if found.ways:
         parts += ["## What leaving the box can do", _table(found.ways[:MOST])]
     if len(found.ways) > MOST:
-        parts.append(more_families(len(found.ways) - MOST))
-    parts += ["## What was counted", "\n".join(f"- {escaped(capital(note))}." for note in map_notes(found))]
+        parts.append(ways_map.MORE.format(len(found.ways) - MOST))
+    parts += ["## What was counted", "\n".join(f"- {escaped(capital(note))}." for note in ways_map.map_notes(found))]
     return "\n\n".join(parts) + "\n"
 
 
@@ -61,4 +61,4 @@ def _table(ways: tuple[MapEntry, ...]) -> str:
 def _row(way: MapEntry) -> str:
     changes = f" (`{'`, `'.join(way.family.changes)}`)" if way.family.changes else ""
     moves = f"`{' '.join(way.moves)}`" if way.moves else ""
-    return f"| {escaped(family_words(way))}{changes} | {way.family.classes} | {turns_in_words(way)} | {moves} |"
+    return f"| {escaped(ways_map.family_words(way))}{changes} | {way.family.classes} | {ways_map.turns_in_words(way)} | {moves} |"

@@ -12,12 +12,8 @@ QUESTIONS = (
 COLOUR_OUTLINES = "Colour in what you see, and write a question mark where you cannot see."
 DRAW = "Draw where everything lies, and mark what looks wrong."
 WAIT = "Looking for the shortest way out: half a minute at most …"
+STRANGE = "no piece of this puzzle looks like what is at {}"
 NOT_TOGETHER = "these pieces cannot be on one puzzle together: one of them must be another"
-
-
-def strange_words(slots: str) -> str:
-    """What cannot be seen in some slots of any puzzle of this sort."""
-    return f"no piece of this puzzle looks like what is at {slots}"
 
 
 def left_words(possible: bool, open_slots: int, ways: int) -> str:

@@ -9,13 +9,6 @@ SHOWN = {
 }
 """What is to be seen, by what a beat shows."""
 HATCHED = "hatched: one of these may be the culprit"
-
-
-def pace_words(minutes: str, words: int, pace: int) -> str:
-    """How long a clip is, and how fast its words are spoken."""
-    return f"{minutes} minutes, {words} words at {pace} words a minute."
-
-
-def left_out(reason: Exception) -> str:
-    """Why there is no clip."""
-    return f"This clip is left out: {reason}."
+PACE = "{} minutes, {} words at {} words a minute."
+"""How long a clip is, and how fast its words are spoken."""
+LEFT_OUT = "This clip is left out: {}."

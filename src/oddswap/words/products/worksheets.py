@@ -20,6 +20,7 @@ CUT = "Cut along the outline, fold along the lines between the faces, and tape t
 COLOUR_IN = "Colour in what you see, face by face: U with B at the top, D with F, the others with U."
 TILES = "A board of four by four: fifteen numbered tiles, and two more that bear the same letter."
 HOLD = {"set-up": "Start with a solved copy, held as in the first picture.", "reset": "Hold it as in the first picture."}
+COPIES = "For every copy at this table: {}."
 CARE = "If a layer catches, line it up first; never push. House rules come first."
 
 
@@ -48,8 +49,3 @@ def made_words(moves: str, changes: Sequence[str]) -> str:
     made = [f"turns from solved: {moves}"] if moves else []
     made += [f"by hand: {', '.join(changes)}"] if changes else []
     return f"The position: {'; then '.join(made)}."
-
-
-def for_copies(titles: Sequence[str]) -> str:
-    """For which copies at a table a strip is."""
-    return f"For every copy at this table: {'; '.join(titles)}."

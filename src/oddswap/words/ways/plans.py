@@ -12,6 +12,7 @@ from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import say, says, says_so
 
 COUNTING = "each stage takes as few turns and sequences as it can, a sequence counting as one; the whole is not the shortest way"
+DONE = f"after {{}} turns; {COUNTING}."
 says_so(
     {
         Trouble: "{0.blamed}",
@@ -65,8 +66,3 @@ def steps_words(steps: Iterable[tuple[str, str, str]]) -> str:
     """What is done in a stage: for each step its name, its holding and its moves, as they are shown; empty what it has not."""
     words = [" ".join(filter(None, (name, holding and f"(held after {holding})", moves))) for name, holding, moves in steps]
     return f"{', then '.join(words) or 'right already'}."
-
-
-def length_words(turns: int) -> str:
-    """How many turns a plan took that went through."""
-    return f"after {turns} turns; {COUNTING}."

@@ -15,6 +15,7 @@ MOST_SLOTS = 8
 HELD = "the puzzle is taken to be held now as it was at the start"
 NO_TURN = "No turn was made."
 NO_WAY = "Mind that the sequence is no way out, even without a mistake: check it alone first."
+SOME_SHOWN = "These are {} of {} that agree with what is seen."
 IMPOSSIBLE = "No turns solve this position at all, so the mistake is not in your sequence: ask `oddswap answer`."
 MISTAKES = {
     "left out": "turn {number}, {0.turn}, left out",
@@ -60,25 +61,16 @@ def trial_sentences(tried: Trial) -> Iterator[str]:
     which = listed(tried.wrong) if len(tried.wrong) <= MOST_SLOTS else f"{len(tried.wrong)} slots"
     yield f"At the end {which} {'does' if len(tried.wrong) == 1 else 'do'} not look solved."
     if tried.near:
-        yield _kept(tried.near[0].changes[0].at)
-    if tried.left_after is not None and tried.left_after < len(tried.turns):
-        yield _begun(tried.left_after)
+        kept = tried.near[0].changes[0].at
+        stays = f"The {_first(kept)} can stay as {'it is' if kept == 1 else 'they are'}."
+        yield stays if kept else "The very beginning has to change."
+    if (left := tried.left_after) is not None and left < len(tried.turns):
+        begins = f"The {_first(left)} begin{'s' if left == 1 else ''} a shortest way; turn {left + 1} leaves it."
+        yield begins if left else "No shortest way begins with turn 1; a longer way may."
 
 
-def _kept(turns: int) -> str:
-    """How many of the first turns the nearest working sequence keeps."""
-    if not turns:
-        return "The very beginning has to change."
-    return "The first turn can stay as it is." if turns == 1 else f"The first {turns} turns can stay as they are."
-
-
-def _begun(turns: int) -> str:
-    """How many of the first turns begin a shortest way."""
-    if not turns:
-        return "No shortest way begins with turn 1; a longer way may."
-    if turns == 1:
-        return "The first turn begins a shortest way; turn 2 leaves it."
-    return f"The first {turns} turns begin a shortest way; turn {turns + 1} leaves it."
+def _first(count: int) -> str:
+    return "first turn" if count == 1 else f"first {count} turns"
 
 
 def near_heading(tried: Trial) -> str:
@@ -135,8 +127,3 @@ def place_words(place: Place, mistakes: str, undo: str, rest: str) -> str:
     if not place.mistakes:
         return f"After {_turns(place.done)}, all of them right: {on}." if place.done else f"Still at the start: {on}."
     return f"{mistakes}; you are after turn {place.done}: {f'take back with {undo}, then ' if place.undo else ''}{on}."
-
-
-def shown_of(shown: int, count: int) -> str:
-    """How many places are shown of those that agree."""
-    return f"These are {shown} of {count} that agree with what is seen."

@@ -21,6 +21,8 @@ from oddswap.words.table import say, says_so
 NO_NEED = "Turns that keep the outline lead from each closed box to every other: nobody needs to leave the box."
 THERE_AND_BACK = "From solved, an excursion sets the position up; undone, and with turns inside the box after it, it leads home."
 
+MORE = "And {} more; `--json` has them all."
+"""How many families have no room on a page."""
 STATUS_WORDS = {
     FOUND: "found",
     BEYOND: "proved to need more turns than were asked for",
@@ -85,8 +87,3 @@ def map_sentences(found: WaysMap) -> Iterator[str]:
         f" families, {stand}. All excursions of up to {found.complete} turns were looked at, {found.states} states.{ended}"
     )
     yield THERE_AND_BACK
-
-
-def more_families(count: int) -> str:
-    """How many families have no room on a page."""
-    return f"And {count} more; `--json` has them all."

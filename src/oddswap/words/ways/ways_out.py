@@ -15,6 +15,8 @@ EFFORT = (
     "points, because eyes go to the page and back; what is repeated, or known by name, counts once."
 )
 """What makes a way easy, and how changes of grip are counted."""
+TURN_FIRST = "First turn the whole puzzle by {}, from how it was described."
+"""How to come from the holding in which a puzzle was described to that of a way; the rotations as they are shown."""
 
 
 def way_words(way: Route) -> str:
@@ -61,11 +63,6 @@ def _moved(piece: str, source: str, target: str) -> str:
     if target.split(" ")[0] == source.split(" ")[0]:
         return f"piece {piece} turns in its place"
     return f"piece {piece} goes to {target}"
-
-
-def turned_first(rotations: str) -> str:
-    """How to come from the holding in which a puzzle was described to that of a way; the rotations as they are shown."""
-    return f"First turn the whole puzzle by {rotations}, from how it was described."
 
 
 def held_throughout(hold: str, named: str) -> str:
