@@ -96,7 +96,7 @@ def test_the_answer_comes_in_parts_with_the_headline_first():
     assert head[0] == "head" and head[1][0] == WORDINGS["lookalike"].headline and "**lookalike**" in head[1][1]
     assert why[0] == "why" and "number of flipped edges is always even" in why[1][0]
     assert culprits[0] == "culprits" and all(slot in culprits[1][1] for slot in ("FL", "FR", "BL", "BR"))
-    assert "12 turns, proved shortest" in details_sections(found)["way out"][0]
+    assert "12 turns, proved shortest" in details_sections(found)["way out"][1]
     panel = panel_html(found)
     order = ["lookalike", "Which piece is not what it seems", "Why", "A way out", "What was taken for granted"]
     places = [panel.index(words) for words in order]
