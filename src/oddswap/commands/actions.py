@@ -2,7 +2,7 @@
 
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -62,9 +62,7 @@ def answer(options) -> None:
     from oddswap.words.reader import reader_of
 
     ticket = read_ticket(options.ticket)
-    known = (
-        () if options.before is None else tuple(before.finding for before in seen_before(ticket, options.before, options.clock))
-    )
+    known = () if options.before is None else seen_before(ticket, options.before, options.clock)
     puzzle = ticket.puzzle if options.turns is None else restricted(ticket.puzzle, options.turns)
     with search_status("working out the verdict"):
         found = first_answer(puzzle, ticket.appearance, options.clock, ticket.limit)
@@ -91,7 +89,7 @@ def answer(options) -> None:
             write_answer(found, options.out, reader_of(ticket), note=note, ticket=beside, force=options.force)
 
 
-def _noting(findings: tuple, found):
+def _noting(findings: Iterable, found):
     """The answer with more findings, before its own."""
     from dataclasses import replace
 

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import product
 from pathlib import Path
 
@@ -25,23 +25,6 @@ NAMES = re.compile(r"ticket(\.new\d*)?\.toml")
 """What a kept ticket can be called: beside another one it has a name of its own."""
 
 
-@dataclass(frozen=True)
-class Before:
-    """A ticket of the same position, its page if it has one, and how it is the same, as in `SeenBefore`."""
-
-    ticket: Ticket
-    page: Path | None
-    mirrored: bool
-    partly: bool
-    slipped: bool
-
-    @property
-    def finding(self) -> SeenBefore:
-        name = self.ticket.source.parent.name if NAMES.fullmatch(self.ticket.source.name) else self.ticket.name
-        page = self.page and one_line(str(self.page))
-        return SeenBefore(one_line(name), self.mirrored, page, self.partly, self.slipped)
-
-
 def kept(ticket: Ticket, folder: Path) -> dict[str, str]:
     """The ticket without its note, as a text by its file's name: beside the answer, so that the position is found again.
 
@@ -52,7 +35,7 @@ def kept(ticket: Ticket, folder: Path) -> dict[str, str]:
     return {KEPT: write_ticket(replace(ticket, note=""))}
 
 
-def seen_before(ticket: Ticket, folder: Path, budget: Limit = None) -> list[Before]:
+def seen_before(ticket: Ticket, folder: Path, budget: Limit = None) -> list[SeenBefore]:
     """The tickets below a folder that show the same position on the same puzzle, as it is or in a mirror; the surest first.
 
     Up to the puzzle's symmetries, the way it is held and the visitor's colours; also as far as both were seen, and if one of
@@ -70,9 +53,11 @@ def seen_before(ticket: Ticket, folder: Path, budget: Limit = None) -> list[Befo
                 same = same_position(ticket.puzzle, one, seen)
                 partly = None if same or whole else same_as_far_as_seen(ticket.puzzle, one, seen)
                 if symmetry := same or partly:
-                    found.append(Before(other, _page(other.source), symmetry.mirrored, partly is not None, slip or other_slip))
+                    name = other.source.parent.name if NAMES.fullmatch(other.source.name) else other.name
+                    how = (symmetry.mirrored, _page(other.source), partly is not None, slip or other_slip)
+                    found.append(SeenBefore(one_line(name), *how))
                     break
-    return sorted(found, key=lambda b: (b.slipped, b.partly, b.mirrored, b.page is None, str(b.ticket.source)))
+    return sorted(found, key=lambda before: (before.slipped, before.partly, before.mirrored, before.page is None))
 
 
 def _meant(ticket: Ticket, clock: Clock) -> list[tuple[Appearance, bool]]:
@@ -101,7 +86,7 @@ def _same_file(other: Ticket, ticket: Ticket) -> bool:
     return ticket.source is not None and other.source.resolve() == ticket.source.resolve()
 
 
-def _page(source: Path) -> Path | None:
+def _page(source: Path) -> str | None:
     places = [source.parent / name for name in PAGES] if NAMES.fullmatch(source.name) else []
     places += [source.with_suffix("") / name for name in PAGES]
-    return next((path for path in places if path.exists()), None)
+    return next((one_line(str(path)) for path in places if path.exists()), None)

@@ -197,7 +197,7 @@ class Intake(IntakeControls):
     # Painting
 
     def _brushes(self) -> None:
-        puzzle = self.sketch.puzzle if not self.place.children else self.viewer.puzzle
+        puzzle = self.viewer.puzzle
         paints = dict.fromkeys(puzzle.geometry.paints.values()) if stickers(puzzle) is not None else {}
         words = self.colours
         self.brush.options = [(words.get(paint, paint), (paint,)) for paint in paints] + [(COVERED, ()), (EITHER, EITHER)]

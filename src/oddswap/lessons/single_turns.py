@@ -18,7 +18,7 @@ from oddswap.errors import quoted
 from oddswap.lessons.written import out_of_place, parts, slot_names, written
 from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.ink.arrows import lay_arrow
+from oddswap.showing.ink.arrows import across, lay_arrow
 from oddswap.showing.ink.camera import Camera, cameras
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.notes import Note, kindly
@@ -104,8 +104,7 @@ def _brought_home(state: Arrangement, here: int, home: int, ways: int) -> Arrang
 def above(puzzle: Puzzle, turn: Turn) -> Camera:
     """A point of view nearly straight above the side that turns, on the side of the prints' own."""
     axis, usual = np.array(turn.axis), cameras(puzzle)[0]
-    square = usual.direction - (usual.direction @ axis) * axis
-    direction = axis + LEAN * square / np.linalg.norm(square)
+    direction = axis + LEAN * across(axis, usual.direction)
     return Camera(direction / np.linalg.norm(direction), usual.distance)
 
 

@@ -23,6 +23,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.ink.canvas import FONT, INCHES, lay_polygons, sheet, write
+from oddswap.showing.ink.flat_arrows import slid
 from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, INK, PALETTE, PAPER, TABLE, ink_on
 from oddswap.showing.pictures.strings import crossings, describe_crossings, row_of
@@ -83,11 +84,7 @@ def draw_chequers(puzzle: GraphPuzzle, moves: str = "") -> Figure:
 
 def blank_walk(puzzle: GraphPuzzle, moves: str) -> tuple[int, ...]:
     """The slots where the blank is, from its home on, after each of the moves."""
-    walk = [puzzle.blank]
-    for turn in puzzle.settled(moves)[0]:
-        (there,) = turn.slots - {walk[-1]}
-        walk.append(there)
-    return tuple(walk)
+    return puzzle.blank, *(origin for origin, _ in slid(puzzle, puzzle.solved, puzzle.settled(moves)[0]))
 
 
 def _arrow(ax: Axes, one: np.ndarray, other: np.ndarray) -> None:

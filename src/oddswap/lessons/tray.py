@@ -1,10 +1,10 @@
 """A tray of tiles to slide by clicking, its slots chequered, with the strings of the arrangement and what the law says of it."""
 
-from dataclasses import replace
 from functools import partial
 
 import ipywidgets as widgets
 
+from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, quoted
 from oddswap.lessons.sliding_tiles import DARK, LIGHT, chequers
 from oddswap.puzzles.flat.graphs import GraphPuzzle
@@ -101,13 +101,11 @@ def tray_words(puzzle: GraphPuzzle, state: Arrangement) -> str:
 
 def swapped(puzzle: GraphPuzzle, state: Arrangement, one: str, other: str) -> Arrangement:
     """The tiles that bear these words in each other's places. `BadOption` for a word that no tile bears."""
-    words, pieces = row_of(puzzle, state), list(state.pieces)
+    words = row_of(puzzle, state)
     for word in (one, other):
         if word not in words or not word:
             raise BadOption(f"no tile of {puzzle.name} bears {quoted(word)}: its tiles bear {' '.join(filter(None, words))}")
-    a, b = words.index(one), words.index(other)
-    pieces[a], pieces[b] = pieces[b], pieces[a]
-    return replace(state, pieces=tuple(pieces))
+    return changed(puzzle, [f"swap {puzzle.slots[words.index(one)]} {puzzle.slots[words.index(other)]}"], state)
 
 
 def sliding_tray(puzzle: GraphPuzzle, by_hand: tuple[str, str] = ("7", "8")) -> Tray:

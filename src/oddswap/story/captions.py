@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from html import escape
 from math import ceil
+from time import gmtime, strftime
 
 from oddswap.errors import BadStory, quoted
 
@@ -104,11 +105,8 @@ def _blocks(cues: Iterable[Cue], rate: int, mark: str, safe: Callable[[str], str
 
 
 def _clock(frame: int, frames_a_second: int, mark: str) -> str:
-    thousandths = round(1000 * frame / frames_a_second)
-    seconds, thousandths = divmod(thousandths, 1000)
-    minutes, seconds = divmod(seconds, 60)
-    hours, minutes = divmod(minutes, 60)
-    return f"{hours:02}:{minutes:02}:{seconds:02}{mark}{thousandths:03}"
+    seconds, thousandths = divmod(round(1000 * frame / frames_a_second), 1000)
+    return f"{strftime('%H:%M:%S', gmtime(seconds))}{mark}{thousandths:03}"
 
 
 def clock(frame: int, frames_a_second: int) -> str:

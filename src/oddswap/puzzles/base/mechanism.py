@@ -29,6 +29,10 @@ DIRECTIONS = {
 }
 
 
+AXIS = {face: int(np.abs(way).argmax()) for face, way in DIRECTIONS.items()}
+"""The number of the axis, x, y or z, on which a face lies."""
+
+
 @dataclass(frozen=True)
 class Slab:
     """What turns together: cells whose signs agree with ``walls``, as ``(plane, sign)`` pairs.
@@ -116,27 +120,15 @@ def grid_mechanism(counts: tuple[int, int, int], cut: float, centres: bool = Tru
         for k in range(1, counts[axis]):
             normals.append(np.eye(3)[axis])
             offsets.append((k - counts[axis] / 2) * width)
-    for face in "UDFBLR":
-        axis = int(np.abs(DIRECTIONS[face]).argmax())
-        sign = int(DIRECTIONS[face][axis])
-        cross = [counts[a] for a in range(3) if a != axis]
+    order = [4 if len({*counts[:axis], *counts[axis + 1 :]}) == 1 else 2 for axis in range(3)]
+    for face, way in DIRECTIONS.items():
+        axis, sign = AXIS[face], int(way.sum())
         for depth in range(1, counts[axis] // 2 + 1):
-            walls = []
-            if depth < counts[axis]:
-                inner = start[axis] + (counts[axis] - 1 - depth if sign > 0 else depth - 1)
-                walls.append((inner, sign))
-            if depth > 1:
-                outer = start[axis] + (counts[axis] - depth if sign > 0 else depth - 2)
-                walls.append((outer, -sign))
-            order = 4 if cross[0] == cross[1] else 2
-            slabs.append(Slab(face, depth, order, tuple(DIRECTIONS[face]), tuple(walls)))
+            inner = start[axis] + (counts[axis] - 1 - depth if sign > 0 else depth - 1)
+            outer = [(inner + sign, -sign)] if depth > 1 else []
+            slabs.append(Slab(face, depth, order[axis], tuple(way), ((inner, sign), *outer)))
     free = not centres or any(n % 2 == 0 for n in counts)
-    whole = []
-    if free:
-        for name, face in ROTATIONS.items():
-            axis = int(np.abs(DIRECTIONS[face]).argmax())
-            cross = [counts[a] for a in range(3) if a != axis]
-            whole.append((name, tuple(DIRECTIONS[face]), 4 if cross[0] == cross[1] else 2))
+    whole = [(name, tuple(DIRECTIONS[face]), order[AXIS[face]]) for name, face in ROTATIONS.items()] if free else []
     return Mechanism(
         normals=np.array(normals).reshape(-1, 3),
         offsets=np.array(offsets),

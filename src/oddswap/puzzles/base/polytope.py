@@ -70,12 +70,7 @@ def box(half: float) -> Polytope:
     faces = []
     for axis in range(3):
         for sign in (-1.0, 1.0):
-            u, v = (axis + 1) % 3, (axis + 2) % 3
-            ring = [(-1, -1), (1, -1), (1, 1), (-1, 1)]
-            points = np.zeros((4, 3))
-            points[:, axis] = sign * half
-            points[:, u] = [half * a for a, _ in ring]
-            points[:, v] = [half * b for _, b in ring]
+            points = half * np.roll([[sign, -1, -1], [sign, 1, -1], [sign, 1, 1], [sign, -1, 1]], axis, axis=1)
             faces.append(Face(None, points if sign > 0 else points[::-1]))
     return Polytope(tuple(faces))
 

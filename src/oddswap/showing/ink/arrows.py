@@ -70,7 +70,7 @@ def arc(puzzle: Puzzle, arrangement: Arrangement, turn: Turn, camera: Camera) ->
 def _sweep(turn: Turn, way: np.ndarray, degrees: float) -> np.ndarray:
     """Points (k, 3) on the unit circle about a turn's axis, so many degrees the way it turns, ``way`` in their middle."""
     angles = np.radians(np.linspace(-degrees, degrees, STEPS) / 2) * np.sign(turn.angle)
-    middle = _across(np.array(turn.axis), way)
+    middle = across(np.array(turn.axis), way)
     return np.cos(angles)[:, None] * middle + np.sin(angles)[:, None] * np.cross(middle, turn.axis)
 
 
@@ -94,7 +94,7 @@ def corners_of(puzzle: Puzzle, arrangement: Arrangement) -> dict[int, np.ndarray
     }
 
 
-def _across(axis: np.ndarray, way: np.ndarray) -> np.ndarray:
+def across(axis: np.ndarray, way: np.ndarray) -> np.ndarray:
     """The unit vector square to ``axis`` that lies nearest to ``way``."""
     square = way - (way @ axis) * axis
     return square / np.linalg.norm(square)

@@ -61,9 +61,6 @@ class Camera:
         """
         return whence(self.direction @ self.frame)
 
-    def opposite(self) -> Camera:
-        return replace(self, direction=-self.direction)
-
 
 def directions(step: float) -> np.ndarray:
     """Unit vectors all round, ``step`` degrees apart in height and bearing, none within 20 degrees of straight up or down."""
@@ -100,4 +97,4 @@ def cameras(puzzle: Puzzle, holding: Holding = START) -> tuple[Camera, Camera]:
     favoured = [named.get(face, DIRECTIONS[face]) for face in map(holding.own, "UFR")]
     value = worst + FAVOUR * (grid @ np.array(favoured).T).sum(axis=1)
     first = Camera(grid[int(value.argmax())], AWAY * reach(puzzle), frame)
-    return first, first.opposite()
+    return first, replace(first, direction=-first.direction)

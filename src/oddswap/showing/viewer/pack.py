@@ -45,13 +45,15 @@ def packed(puzzle: Puzzle, holding: Holding = START) -> Mapping[str, object]:
     facets = list(puzzle.geometry.facets) if solid else []
     hatched = hatched_pieces(puzzle, True)
     bits = {key: 1 << i for i, key in enumerate(HATCHES)}
+    # what decides whether a turn is allowed: which pieces are more than air, and which slots touch, the core's last
+    outline = {"filled": puzzle.filled.tolist(), "near": puzzle.neighbours.tolist()} if isinstance(puzzle, BoxPuzzle) else None
     return {
         "title": puzzle.title,
         "slots": list(puzzle.slots),
         "twists": [kind.twist for kind in puzzle.kind_of],
         "base": puzzle.base_label.tolist(),
         "blank": puzzle.blank,
-        "outline": _outline_data(puzzle) if isinstance(puzzle, BoxPuzzle) else None,
+        "outline": outline,
         "reach": size,
         "away": AWAY,
         "facets": facets,
@@ -97,7 +99,8 @@ def _turn_data(puzzle: Puzzle, turn: Turn, holding: Holding) -> dict:
     inner: list[int] = []
     if puzzle.geometry is not None:
         slab = slab_of(turn, puzzle.geometry.mechanism)
-        inner = [i for i, cell in enumerate(_inner_cells(puzzle)) if slab is None or slab.holds(cell)]
+        cells = [puzzle.geometry.inner[i].cell for i in _kept(puzzle)]
+        inner = [i for i, cell in enumerate(cells) if slab is None or slab.holds(cell)]
     return {
         "name": turn.name if holding == START else str(step),
         "slab": step.name,
@@ -112,11 +115,6 @@ def _turn_data(puzzle: Puzzle, turn: Turn, holding: Holding) -> dict:
     }
 
 
-def _outline_data(puzzle: BoxPuzzle) -> dict:
-    """What decides whether a turn is allowed: which pieces are more than air, and which slots touch, the core's last."""
-    return {"filled": puzzle.filled.tolist(), "near": puzzle.neighbours.tolist()}
-
-
 @lru_cache(maxsize=32)
 def _kept(puzzle: Puzzle) -> tuple[int, ...]:
     """Which of the pieces that stay inside are packed.
@@ -128,10 +126,6 @@ def _kept(puzzle: Puzzle) -> tuple[int, ...]:
     found = inner_shells(puzzle)
     far = [float(np.linalg.norm(shell.vertices, axis=1).max(initial=0.0)) for shell in found]
     return tuple(i for i, distance in enumerate(far) if len(found) <= FEW or distance > ball)
-
-
-def _inner_cells(puzzle: Puzzle) -> list:
-    return [puzzle.geometry.inner[i].cell for i in _kept(puzzle)]
 
 
 def _solid_panels(puzzle: Puzzle) -> Iterator[Panel]:
