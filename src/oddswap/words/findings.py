@@ -78,12 +78,8 @@ def asked_of(found: findings.Diagnosis) -> tuple[str, ...]:
 def came_about_words(came: CameAbout, reader: Reader = EXPLAINER) -> str:
     """How it can have come about, a step after the other."""
     if came.verdict != findings.LOOKALIKE:
-        unknown = (
-            ""
-            if came.moves is not None or came.verdict not in STEPS_KNOWN
-            else "; no such turns were found in the time that was given"
-        )
-        return f"{CAME_ABOUT[came.verdict]}{unknown}"
+        unknown = came.moves is None and came.verdict in STEPS_KNOWN
+        return CAME_ABOUT[came.verdict] + ("; no such turns were found in the time that was given" if unknown else "")
     stage = f"with the {came.stage}, " if came.stage else ""
     hidden = say(came.culprit, reader) if came.culprit else "several pieces that look alike went into each other's places"
     return (

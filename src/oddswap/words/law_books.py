@@ -69,12 +69,15 @@ def completeness_words(book: LawBook) -> str:
     allowed = f"the laws allow one in {read_number(book.index)}" if book.index_wide > 1 else "no law forbids any of them"
     if book.index_wide != book.index:
         allowed += f" (one in {read_number(book.index_wide)} of what hands could do across the sets)"
+    parts = [f"Yes, and it is proved. {ways}; {allowed}; the turns reach {read_number(book.order)}, which is exactly as many."]
+    if book.seen_index == 1:
+        parts.append("By eye, nothing that hands do can be told from turning.")
+    elif book.seen_index is not None:
+        parts.append(f"By eye, one can tell {read_number(book.seen_index)} classes apart.")
+    if book.appearances is not None:
+        parts.append(f"{capital(read_number(book.appearances))} appearances can be reached.")
     steps = proof_sentences(book.proof) if isinstance(book.proof, Certificate) else ()
-    steps = "".join(f"\n\n- {sentence}" for sentence in steps)
-    return (
-        f"Yes, and it is proved. {ways}; {allowed}; the turns reach {read_number(book.order)}, which is exactly as many. "
-        f"{_seen_classes(book)}{_appearances(book)}{steps}"
-    )
+    return " ".join(parts) + "".join(f"\n\n- {sentence}" for sentence in steps)
 
 
 def null_notes(book: LawBook) -> Iterator[str]:
@@ -95,18 +98,6 @@ def holding_notes(book: LawBook) -> tuple[str, ...]:
     if turns_fit_every_holding(book.puzzle):
         return (f"all {ways} holdings are counted; the laws speak of one, and a position is tried in every one",)
     return (f"these figures are for one holding, since others have other turns; a position is tried in each of the {ways}",)
-
-
-def _seen_classes(book: LawBook) -> str:
-    if book.seen_index is None:
-        return ""
-    if book.seen_index == 1:
-        return "By eye, nothing that hands do can be told from turning. "
-    return f"By eye, one can tell {read_number(book.seen_index)} classes apart. "
-
-
-def _appearances(book: LawBook) -> str:
-    return "" if book.appearances is None else f"{capital(read_number(book.appearances))} appearances can be reached."
 
 
 def proof_sentences(certificate: Certificate) -> Iterator[str]:

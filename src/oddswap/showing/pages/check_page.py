@@ -3,7 +3,7 @@
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.checking.check import Near, Trial
 from oddswap.reasoning.checking.place_lost import Lost, Place
-from oddswap.showing.pages.markdown import escaped
+from oddswap.showing.pages.markdown import as_code, escaped
 from oddswap.values.grammar import capital
 from oddswap.words import say
 from oddswap.words.ways import trials
@@ -65,14 +65,10 @@ def check_markdown(puzzle: Puzzle, tried: Trial, lost: Lost | None = None) -> st
     if lost is not None:
         parts = [f"# Where am I? {title}", "" if tried.solves else trials.NO_WAY, *_where(lost), f"{capital(trials.HELD)}."]
     else:
-        parts = [f"# {'Yes' if tried.solves else 'Not yet'}: {title}", _code(tried.turns) or trials.NO_TURN]
+        parts = [f"# {'Yes' if tried.solves else 'Not yet'}: {title}", as_code(" ".join(tried.turns)) or trials.NO_TURN]
         parts += [*map(escaped, trials.trial_sentences(tried)), *([] if tried.solves else _close(tried))]
         parts.append(escaped(trials.best_words(tried)))
     return "\n\n".join(filter(None, parts)) + "\n"
-
-
-def _code(turns: tuple[str, ...]) -> str:
-    return f"`{' '.join(turns)}`" if turns else ""
 
 
 def _close(tried: Trial) -> list[str]:
@@ -83,9 +79,11 @@ def _close(tried: Trial) -> list[str]:
 
 
 def _where(lost: Lost) -> list[str]:
-    shown = [
-        f"- {trials.place_words(place, escaped(trials.mistakes_words(place.mistakes)), _code(place.undo), _code(place.rest))}"
-        for place in lost.places[:MOST_PLACES]
-    ]
+    shown = [f"- {_at(place)}" for place in lost.places[:MOST_PLACES]]
     more = trials.SOME_SHOWN.format(MOST_PLACES, len(lost.places)) if len(lost.places) > MOST_PLACES else ""
     return [escaped(trials.decided_words(lost)), "\n".join(shown), more]
+
+
+def _at(place: Place) -> str:
+    undo, rest = (as_code(" ".join(turns)) for turns in (place.undo, place.rest))
+    return trials.place_words(place, escaped(trials.mistakes_words(place.mistakes)), undo, rest)

@@ -31,6 +31,11 @@ def unescaped(markdown: str) -> str:
     return re.sub(r"\\([!-/:-@\[-`{-~])", r"\1", markdown)
 
 
+def as_code(moves: str) -> str:
+    """Moves, marked as such; empty where there are none."""
+    return f"`{moves}`" if moves else ""
+
+
 def picture(shown: Mapping[str, str | None], what: str) -> list[str]:
     """A picture with its caption, of those that are ``shown``: names of files by what is on them; nothing where it is not one."""
     return [f"![{CAPTIONS[what]}]({shown[what]})"] if shown.get(what) else []

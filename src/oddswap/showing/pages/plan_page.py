@@ -3,7 +3,7 @@
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.teaching.carried_out import CarriedOut, Done
 from oddswap.reasoning.teaching.plan_culprits import Trouble
-from oddswap.showing.pages.markdown import escaped
+from oddswap.showing.pages.markdown import as_code, escaped
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
 from oddswap.words.ways.plans import DONE, back_words, blamed_words, halted_words, plan_notes, steps_words
@@ -66,18 +66,14 @@ def plan_markdown(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None)
 
 
 def _done(event: Done) -> str:
-    steps = [(f"*{escaped(part.name)}*" if part.name else "", _code(part.holding), _code(part.moves)) for part in event.parts]
+    steps = [(f"*{escaped(part.name)}*" if part.name else "", as_code(part.holding), as_code(part.moves)) for part in event.parts]
     return f"{escaped(listed(event.slots))}: {steps_words(steps)}"
 
 
 def _trouble(event: Trouble) -> list[str]:
-    back = back_words(f"*{escaped(event.back_to)}*", _code(event.moves))
+    back = back_words(f"*{escaped(event.back_to)}*", as_code(event.moves))
     return [
         f"## Trouble at the stage {escaped(event.stage)}",
         escaped(halted_words(event)),
         f"**To blame:** {escaped(blamed_words(event))} {back}",
     ]
-
-
-def _code(moves: str) -> str:
-    return f"`{moves}`" if moves else ""

@@ -6,7 +6,7 @@ from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.in_hand import InHand
 from oddswap.reasoning.teaching.aims import HoldOtherwise
 from oddswap.reasoning.ways.findings import Phase
-from oddswap.showing.pages.markdown import escaped
+from oddswap.showing.pages.markdown import as_code, escaped
 from oddswap.values.alphabet import ROTATIONS
 from oddswap.values.grammar import capital, uncapital
 from oddswap.values.holding import START
@@ -104,7 +104,7 @@ def hold_lines(done: InHand, reader: Reader) -> list[str]:
     if done.eye == START and not reader.colours or not puzzle.alphabet.is_box:
         return []
     hold = hold_words(puzzle, done.answer.appearance, done.holding, reader.colours)
-    return [ways_out.held_throughout(escaped(hold), f"`{done.held}`" if done.held else "")]
+    return [ways_out.held_throughout(escaped(hold), as_code(done.held))]
 
 
 def set_up_line(done: InHand, reader: Reader) -> str:
@@ -123,7 +123,7 @@ def set_up_line(done: InHand, reader: Reader) -> str:
     whole = list(takewhile(lambda move: move[0] in ROTATIONS, answer.set_up.split()))
     begun = puzzle.settled(" ".join(whole))[1].after(done.eye)
     hold = hold_words(puzzle, puzzle.appearance(puzzle.solved), begun, reader.colours)
-    return ways_out.set_up_words(escaped(uncapital(hold)), f"`{' '.join(answer.set_up.split()[len(whole) :])}`")
+    return ways_out.set_up_words(escaped(uncapital(hold)), as_code(" ".join(answer.set_up.split()[len(whole) :])))
 
 
 def as_described(answer: Answer) -> str | None:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from oddswap.reasoning.opening.ways_map import MapEntry, WaysMap
 from oddswap.showing.pages.finding_data import law_data
-from oddswap.showing.pages.markdown import escaped, picture
+from oddswap.showing.pages.markdown import as_code, escaped, picture
 from oddswap.values.grammar import capital
 from oddswap.words import say
 from oddswap.words.ways import ways_map
@@ -60,5 +60,5 @@ def _table(ways: tuple[MapEntry, ...]) -> str:
 
 def _row(way: MapEntry) -> str:
     changes = f" (`{'`, `'.join(way.family.changes)}`)" if way.family.changes else ""
-    moves = f"`{' '.join(way.moves)}`" if way.moves else ""
+    moves = as_code(" ".join(way.moves or ()))
     return f"| {escaped(ways_map.family_words(way))}{changes} | {way.family.classes} | {ways_map.turns_in_words(way)} | {moves} |"
