@@ -18,6 +18,8 @@ CUBE, LARGE = load("cube:3"), load("cube:4")
         ("Top anticlockwise, then the left face counter-clockwise and back half a turn.".rstrip("."), "U' L' B2"),
         ("bottom a quarter turn clockwise; front twice".replace(";", ","), "D F2"),
         ("R U2 [F, R]' (D B')3", "R U2 [F, R]' (D B')3"),
+        ("R, U2, then front clockwise and Right half round", "R U2 F R2"),
+        ("[front clockwise, [R, top half round]], L", "[F, [R, U2]] L"),
     ],
 )
 def test_plain_words_are_turns(text, turns):
@@ -60,19 +62,37 @@ def test_a_number_in_front_has_two_results_where_nobody_says_what_it_means():
     )
     assert unsaid.appearance == slab.appearance == LARGE.appearance(LARGE.follow("2R U"))
     assert unsaid.otherwise == twice.appearance == LARGE.appearance(LARGE.follow("R2 U"))
-    assert twice.otherwise is slab.otherwise is None
+    assert twice.doubt is slab.doubt is twice.otherwise is None
     assert parse_ticket(write_ticket(twice), twice.name) == twice != slab
 
 
-def test_a_number_that_can_only_be_a_layer_is_not_asked():
-    assert parse_ticket('puzzle = "cube:4"\nafter = "3R 2Fw"').otherwise is None
+@pytest.mark.parametrize(
+    "text, written, number, face",
+    [
+        ("U 2Fi R", "2Fi", 2, "F"),
+        ("front clockwise, 2U' 2R", "2U'", 2, "U"),
+        ("[R, 2D2]", None, 0, ""),
+        ("(2L U)2", "2L", 2, "L"),
+    ],
+)
+def test_what_is_asked_of_is_the_turn_as_the_visitor_wrote_it(text, written, number, face):
+    doubt = Habits(("i",)).doubt(LARGE, text)
+    assert (doubt and (doubt.written, doubt.number, doubt.face)) == (written and (written, number, face))
+
+
+@pytest.mark.parametrize("name, text, turns", [("cube:4", "3R 2Fw", "3R Fw"), ("cube:2", "2R U 2F", "R2 U F2")])
+def test_a_number_that_can_only_mean_one_thing_is_not_asked(name, text, turns):
+    """Three times is too often for an amount, and a cube of two layers has no second one between others."""
+    ticket = parse_ticket(f'puzzle = "{name}"\nafter = "{text}"')
+    assert ticket.doubt is None
+    assert ticket.appearance == ticket.puzzle.appearance(ticket.puzzle.follow(turns))
 
 
 @pytest.mark.parametrize(
     "table, words",
     [
         ("mark = 1", "`mark` is no key of it"),
-        ("reverse = 'i'", "reverse is a list"),
+        ("reverse = 'i'", "reverse is of the wrong type: give it a list"),
         ("reverse = ['2']", "reverse is a list"),
         ("leading_number = 'both'", "`both` is not offered: write twice or slab"),
     ],
@@ -82,7 +102,10 @@ def test_other_habits_are_refused(table, words):
         parse_ticket(f'puzzle = "cube:3"\nafter = ""\n[notation]\n{table}')
 
 
-@pytest.mark.parametrize("name, right", [("FR.u3", "FR.d2"), ("fr.u3", "FR.d2"), ("U.l3f2", "U.f2r2"), ("uf.l2", "UF.l2")])
+@pytest.mark.parametrize(
+    "name, right",
+    [("FR.u3", "FR.d2"), ("fr.u3", "FR.d2"), ("U.l3f2", "U.f2r2"), ("uf.l2", "UF.l2"), ("FR.u9", "FR.u2"), ("UFX", "UFR")],
+)
 def test_the_nearest_right_slot_is_suggested(name, right):
     """Three of four layers from one side are two from the other."""
     with pytest.raises(UnknownSlot, match=f"write {right}; "):

@@ -71,6 +71,14 @@ LIKELY = {
             "leading_number": st.sampled_from(["twice", "slab", "both"]),
         },
     ),
+    "mine": st.fixed_dictionaries(
+        {},
+        optional={
+            "colours": st.dictionaries(st.sampled_from("UDFBLR"), st.sampled_from(["red", "b", "#fff"]), max_size=3),
+            "turns": st.sampled_from(["all", "half", ["R", "U2"], []]),
+            "held": st.sampled_from(["red up, b in front", "U up, F in front", "U on top, F and R towards me", "U up", ""]),
+        },
+    ),
     "changes": st.lists(st.sampled_from(["flip UF", "swap UF BU", "twist UFR cw", "turn F half"]), max_size=2),
     "seen": st.dictionaries(st.sampled_from("UDFBLR"), st.fixed_dictionaries({"rows": ROWS}), max_size=3),
     "slots": SLOTS,

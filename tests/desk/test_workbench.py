@@ -12,7 +12,10 @@ from oddswap.desk import workbench as module
 from oddswap.desk.repair_table import workbench
 from oddswap.desk.workbench import OWN
 from oddswap.errors import BadOption
+from oddswap.reasoning.answers import MadeByHand, ReadOtherwise
+from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.verdicts.diagnosis import diagnose
+from oddswap.words import say
 
 FOLDER = Path(__file__).parents[2] / "notebooks" / "tickets"
 TICKETS = [read_ticket(path) for path in sorted(FOLDER.glob("*.toml"))]
@@ -49,7 +52,7 @@ def test_a_way_out_is_laid_out_and_goes_with_the_next_change(bench, monkeypatch)
     assert bench.intake.viewer.strip and bench.answer.way_out, "going along the strip is no new sight"
     bench.intake.viewer.arrangement = start
     asked = []
-    monkeypatch.setattr(module, "answer", lambda *_: asked.append(1))
+    monkeypatch.setattr(module, "answer_to", lambda *_: asked.append(1))
     bench.find.click()
     assert not asked, "what was found once is not searched again"
     bench.intake.viewer.play("F")
@@ -85,3 +88,20 @@ def test_a_box_that_half_turns_cannot_mend_can_still_be_searched():
     assert bench.answer.verdict == "other turns" and "not tried yet" not in bench.panel.value
     cube = workbench([parse_ticket('puzzle = "cube:3"\nchanges = ["flip UF"]')])
     assert cube.answer.verdict == "not by turning" and cube.find.disabled and "tried" not in cube.panel.value
+
+
+def test_a_ticket_s_copies_and_doubts_are_answered_at_the_table():
+    """A layer turned by a quarter, told by its pieces, where half turns are made; and a number in front, with both results."""
+    quarter = 'changes = ["cycle UF UL UB UR", "cycle UFR UFL UBL UBR"]'
+    by_hand = parse_ticket(f'puzzle = "cube:3"\ncopy = "half"\n{quarter}', "by hand")
+    doubted = parse_ticket('puzzle = "cube:3"\nafter = "2U"\n[mine]\nturns = ["R2", "F2"]', "doubted")
+    table = workbench([by_hand, doubted], ["cube:3"])
+    assert table.answer.diagnosis.has(MadeByHand) and table.find.disabled
+    table.ticket.value = "doubted"
+    asked = table.answer.diagnosis.one(ReadOtherwise)
+    assert (asked.written, asked.slab, asked.times) == ("2U", "ordinary", "ordinary")
+    assert say(asked)[1:] in table.panel.value and say(asked)[1:] in table.intake.said.value
+    assert parse_ticket(table.intake.ticket_text).mine == doubted.mine
+    table.find.click()
+    missing = table.answer.own.diagnosis.one(NotOnOwnCopy)
+    assert missing and say(missing)[1:] in table.panel.value

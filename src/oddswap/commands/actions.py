@@ -2,7 +2,7 @@
 
 import json
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -54,33 +54,29 @@ def tools(options) -> None:
 def answer(options) -> None:
     from functools import partial
 
-    from oddswap.commands.answered import kept, read_otherwise, seen_before
+    from oddswap.commands.answered import kept, seen_before
     from oddswap.describing.reading import read_ticket
-    from oddswap.puzzles.catalogue import restricted
-    from oddswap.reasoning.answers import first_answer, with_ways
+    from oddswap.reasoning.ticket_answers import first_answer_to, noting, ways_for
     from oddswap.showing.pages.report import answer_data, details_markdown, verdict_markdown
     from oddswap.words.reader import reader_of
 
     ticket = read_ticket(options.ticket)
     known = () if options.before is None else seen_before(ticket, options.before, options.clock)
-    puzzle = ticket.puzzle if options.turns is None else restricted(ticket.puzzle, options.turns)
     with search_status("working out the verdict"):
-        found = first_answer(puzzle, ticket.appearance, options.clock, ticket.limit)
-        asked = read_otherwise(ticket, puzzle, options.clock.share(0.1))
-        found = _noting(asked, found)
+        found = first_answer_to(ticket, options.clock, options.turns or "")
     if options.out is not None:
         from oddswap.showing.pages.output_folder import open_folder
 
         with open_folder(options.out):  # refused now, not after a search
             pass
     if not options.json:
-        show(verdict_markdown(_noting(known, found)))
+        show(verdict_markdown(noting(found, *known)))
     with search_status() as tell:
-        found = with_ways(found, options.clock, tell)
+        found = ways_for(ticket, found, options.clock, tell)
     try:  # a reader who has seen enough may be gone; the pages are written all the same
         if not options.json:
             print()
-        say(options.json, answer_data, partial(details_markdown, reader=reader_of(ticket)), _noting(known, found))
+        say(options.json, answer_data, partial(details_markdown, reader=reader_of(ticket)), noting(found, *known))
     finally:
         if options.out is not None:
             from oddswap.showing.pages.folders import write_answer
@@ -89,28 +85,26 @@ def answer(options) -> None:
             write_answer(found, options.out, reader_of(ticket), note=note, ticket=beside, force=options.force)
 
 
-def _noting(findings: Iterable, found):
-    """The answer with more findings, before its own."""
-    from dataclasses import replace
-
-    return replace(found, diagnosis=replace(found.diagnosis, findings=(*findings, *found.diagnosis.findings)))
-
-
 def check(options) -> None:
     from oddswap.describing.reading import read_ticket
-    from oddswap.reasoning.checking.check import check
+    from oddswap.reasoning.checking.check import check, tried_otherwise
     from oddswap.reasoning.checking.place_lost import place_lost
     from oddswap.showing.pages.check_page import check_data, check_markdown
 
     ticket, lost = read_ticket(options.ticket), None
     moves = str(ticket.habits.read(ticket.puzzle, options.moves))
+    doubt = ticket.habits.doubt(ticket.puzzle, options.moves)
     if options.now is not None:
         now = read_ticket(options.now)
         if now.puzzle.name != ticket.puzzle.name:
             raise BadOption(f"--now shows {now.puzzle.name} and the ticket {ticket.puzzle.name}: name the same puzzle in both")
         lost = place_lost(ticket.puzzle, ticket.appearance, moves, now.appearance)
     tried = check(ticket.puzzle, ticket.appearance, moves, options.clock)
-    say(options.json, check_data, check_markdown, ticket.puzzle, tried, lost)
+    other = None
+    if asked := doubt or ticket.doubt:  # whoever means the one thing in the sequence means it in the ticket, too
+        meant = str(doubt.otherwise) if doubt else moves
+        other = tried_otherwise(ticket.puzzle, ticket.otherwise or ticket.appearance, asked, meant, tried)
+    say(options.json, check_data, check_markdown, ticket.puzzle, tried, lost, other)
 
 
 def postcard(options) -> None:
@@ -123,13 +117,13 @@ def postcard(options) -> None:
 
 def story(options) -> int | None:
     from oddswap.describing.reading import read_ticket
-    from oddswap.reasoning.answers import answer
+    from oddswap.reasoning.ticket_answers import answer_to
     from oddswap.story.folder import Wishes, write_story_files
     from oddswap.words.reader import reader_of
 
     ticket = read_ticket(options.ticket)
     with search_status() as tell:
-        found = answer(ticket.puzzle, ticket.appearance, options.clock, tell, ticket.limit)
+        found = answer_to(ticket, options.clock, tell)
     wishes = Wishes(options.rate, options.width, options.transparent, options.burn_captions, options.paper)
     with bar() as tell:
         only, reader = options.only or STORY_SORTS, reader_of(ticket)
@@ -235,6 +229,7 @@ def figures(options) -> None:
 
 def _start(what: str, after: str | None):
     """The puzzle of that name or of the ticket in that file, and an arrangement that looks as it is told."""
+    from oddswap.describing.habits import Habits
     from oddswap.describing.reading import names_ticket, read_ticket
     from oddswap.puzzles.catalogue import load
     from oddswap.reasoning.laws.lookalikes import first_sight
@@ -242,7 +237,7 @@ def _start(what: str, after: str | None):
 
     if not names_ticket(what):
         puzzle = load(what)
-        return puzzle, puzzle.follow(bounded(puzzle.read(after or "")))
+        return puzzle, puzzle.follow(bounded(Habits().read(puzzle, after or "")))
     ticket = read_ticket(what)
     if after is not None:
         raise BadOption("a ticket tells where it starts: leave out --after, or name a puzzle")

@@ -9,11 +9,10 @@ from pathlib import Path
 from oddswap.describing.reading import read_ticket
 from oddswap.describing.tickets import Ticket, write_ticket
 from oddswap.errors import BadOption, OddswapError, quoted
-from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.answers import ReadOtherwise, SeenBefore
+from oddswap.reasoning.answers import SeenBefore
 from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.checking.same_position import same_as_far_as_seen, same_position
-from oddswap.reasoning.verdicts.diagnosis import diagnose, is_ordinary
+from oddswap.reasoning.verdicts.diagnosis import is_ordinary
 from oddswap.reasoning.verdicts.slips import likely_slips
 from oddswap.showing.pages.output_folder import HOME
 from oddswap.values.appearance import Appearance
@@ -65,13 +64,6 @@ def _meant(ticket: Ticket, clock: Clock) -> list[tuple[Appearance, bool]]:
     seen = ticket.appearance
     slips = likely_slips(ticket.puzzle, seen, is_ordinary, clock.share(0.05), most=1) if seen.foreign else ()
     return [(seen, False), *((slip.appearance, True) for slip in slips)]
-
-
-def read_otherwise(ticket: Ticket, puzzle: Puzzle, clock: Clock) -> tuple[ReadOtherwise, ...]:
-    """What the ticket would come to, if its turns are meant in the other way that they can be read."""
-    if ticket.otherwise is None:
-        return ()
-    return (ReadOtherwise(diagnose(puzzle, ticket.otherwise, clock).verdict),)
 
 
 def _tickets(folder: Path) -> Iterator[Ticket]:

@@ -81,7 +81,7 @@ def as_named(puzzle: Puzzle, told: SeenPaints) -> tuple[SeenPaints, str]:
     centres = {face: told[grid[len(grid) // 2][len(grid[0]) // 2]] for face, grid in table.grid.items()}
     fitting = [
         (holding, words)
-        for holding, words in holdings()
+        for holding, words in every_holding().items()
         if all(not seen or paints[holding.own(face)] in seen for face, seen in centres.items())
         and all(np.shape(_as_held(table, holding, face)) == np.shape(grid) for face, grid in table.grid.items())
     ]
@@ -117,11 +117,11 @@ def _as_held(table: Stickers, holding: Holding, face: str) -> np.ndarray:
 
 
 @cache
-def holdings() -> tuple[tuple[Holding, str], ...]:
+def every_holding() -> Mapping[Holding, str]:
     """The 24 ways to hold a cube and the whole-puzzle rotations that lead to them: first tipped, then turned about U."""
-    found = []
+    found = {}
     for axis, tipped in (("x", 0), ("x", 1), ("x", 2), ("x", -1), ("z", 1), ("z", -1)):
         for turned in (0, 1, 2, -1):
             words = [str(Step(a, 0, 0, n)) for a, n in ((axis, tipped), ("y", turned)) if n]
-            found.append((START.turned(axis, tipped).turned("y", turned), " ".join(words)))
-    return tuple(found)
+            found[START.turned(axis, tipped).turned("y", turned)] = " ".join(words)
+    return MappingProxyType(found)

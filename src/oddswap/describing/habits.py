@@ -4,12 +4,13 @@ import re
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
-from oddswap.errors import BadTicket, NotationError, quoted
+from oddswap.describing.naming import refuse_others
+from oddswap.errors import BadTicket, NotationError, OddswapError, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.values.sequence import Sequence
+from oddswap.values.sequence import Sequence, bounded
 
 TWICE, SLAB = "twice", "slab"
-EVERY = "all"
+KEYS = {"reverse": (list, 'a list of marks such as ["i"]'), "leading_number": (str, f"the text {TWICE} or the text {SLAB}")}
 SIDES = {"U": "top|up|upper", "D": "bottom|down|lower", "F": "front", "B": "back|rear", "L": "left", "R": "right"}
 WAYS = {
     "2": r"half(?:[ -]?(?:a|way|turn|circle|round|around)\b)*|twice",
@@ -18,12 +19,26 @@ WAYS = {
 }
 SIDE = re.compile(
     rf"\b(?:the )?(?P<side>{'|'.join(SIDES.values())})\b(?: (?:side|face|layer))?"
-    rf"(?P<way> (?:(?:is )?(?:turned|turn|by|round|a|once) )*(?:{'|'.join(WAYS.values())})(?: round| around)?)?"
-    r"(?:,? (?:and|then)\b)*,?",
+    rf"(?P<way> (?:(?:is )?(?:turned|turn|by|round|a|once) )*(?:{'|'.join(WAYS.values())})(?: round| around)?)?",
     re.IGNORECASE,
 )
+FILLERS = re.compile(r"(?<!\S)(?:and|then)(?!\S)", re.IGNORECASE)
 MARK = re.compile(r"(?<=[A-Zw\d])(?:[^\s\w()\[\],:]{1,3}|[a-z])(?=\s|$)")
 """What may be somebody's mark behind a turn."""
+NUMBERED = re.compile(r"(?<!\w)(?P<number>\d{1,6})(?P<face>[A-Z])(?!w)[^\s()\[\],:]*")
+"""A turn with a number in front that can mean *so many times*."""
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """A turn as it was ``written``, whose ``number`` before the letter of a ``face`` can mean two things: that slab alone, which
+    it was taken for, or so many turns of the outer one; ``otherwise`` are all the turns if that was meant.
+    """
+
+    written: str
+    number: int
+    face: str
+    otherwise: Sequence
 
 
 @dataclass(frozen=True)
@@ -44,7 +59,18 @@ class Habits:
         R2 F U' L2
         """
         if puzzle.alphabet.is_box:
-            text = SIDE.sub(_turn, text)
+            text = SIDE.sub(_turn, _without_fillers(text))
+        if self.leading_number or not NUMBERED.search(text):
+            return self._read(puzzle, text)
+        try:
+            return _made(puzzle, self._read(puzzle, text))
+        except OddswapError:
+            with suppress(OddswapError):
+                return _made(puzzle, replace(self, leading_number=TWICE)._read(puzzle, text))
+            raise
+
+    def _read(self, puzzle: Puzzle, text: str) -> Sequence:
+        """The turns of a text without words."""
         if self.reverse or self.leading_number:
             marks = "|".join(map(re.escape, sorted(("'", *self.reverse), key=len, reverse=True)))
             stems = "|".join(map(re.escape, puzzle.alphabet.stems))
@@ -65,13 +91,35 @@ class Habits:
             number, times = "", number
         return f"{number}{name}{times}{turn['back'] and chr(39) or ''}"
 
-    def otherwise(self, puzzle: Puzzle, text: str) -> Sequence | None:
-        """The turns if numbers in front mean *so many times*, where the visitor did not say and it makes a difference."""
-        if self.leading_number or not re.search(r"(?<!\w)\d+[A-Z](?!w)", text):
-            return None
-        with suppress(NotationError):
-            return replace(self, leading_number=TWICE).read(puzzle, text)
+    def doubt(self, puzzle: Puzzle, text: str) -> Doubt | None:
+        """The first turn of a text that can mean two things, where the visitor did not say which and it makes a difference.
+
+        >>> from oddswap.puzzles.catalogue import load
+        >>> Habits(("i",)).doubt(load("cube:3"), "U 2Ri").written
+        '2Ri'
+        """
+        found = None if self.leading_number else NUMBERED.search(text)
+        if found:
+            with suppress(OddswapError):
+                otherwise = _made(puzzle, replace(self, leading_number=TWICE).read(puzzle, text))
+                if otherwise != self.read(puzzle, text):
+                    return Doubt(found[0], int(found["number"]), found["face"], otherwise)
         return None
+
+
+def _made(puzzle: Puzzle, turns: Sequence) -> Sequence:
+    """The turns themselves. `OddswapError` where the puzzle does not make them."""
+    puzzle.settled(bounded(turns))
+    return turns
+
+
+def _without_fillers(text: str) -> str:
+    """A text without what stands between turns that are told one after the other; commas within brackets stay."""
+    depth, kept = 0, []
+    for letter in FILLERS.sub(lambda filler: " " * len(filler[0]), text):
+        depth += (letter in "[(") - (letter in "])")
+        kept.append(" " if letter == "," and depth == 0 else letter)
+    return "".join(kept)
 
 
 def _turn(said: re.Match) -> str:
@@ -85,25 +133,16 @@ def _turn(said: re.Match) -> str:
 
 def read_habits(table: dict) -> Habits:
     """What ``[notation]`` says. `BadTicket` for another key or value."""
-    for key in table:
-        if key not in ("reverse", "leading_number"):
-            raise BadTicket(f"[notation] {quoted(key)} is no key of it: write reverse or leading_number")
+    refuse_others(table, KEYS, "[notation] ", "it")
     reverse, number = table.get("reverse", []), table.get("leading_number", "")
-    if not isinstance(reverse, list) or not all(
-        isinstance(mark, str) and re.fullmatch(r"[^\s\d()\[\],:]{1,9}", mark) for mark in reverse
-    ):
+    if not all(isinstance(mark, str) and re.fullmatch(r"[^\s\d()\[\],:]{1,9}", mark) for mark in reverse):
         raise BadTicket('[notation] reverse is a list of the marks that turn back: write such as ["i"], without spaces or digits')
     if number not in ("", TWICE, SLAB):
         raise BadTicket(f"[notation] leading_number: {quoted(number)} is not offered: write {TWICE} or {SLAB}")
     return Habits(tuple(reverse), number)
 
 
-def turns_option(key: str, turns: str | list) -> str:
-    """Turns as an option of the puzzle's name; empty if these are all."""
-    names = turns if isinstance(turns, list) else [turns]
-    for name in names:
-        if not isinstance(name, str) or not name.strip() or set(name) & set(",=+"):
-            raise BadTicket(f"{key}: {quoted(name)} is no turn: write all, half or a list such as [R2, U]")
-    if not names:
-        raise BadTicket(f"{key}: the list is empty: name the turns that this copy makes, or leave it out")
-    return "" if turns == EVERY else "+".join(name.strip() for name in names)
+def write_habits(habits: Habits) -> dict:
+    """The table that `read_habits` reads as the same."""
+    said = {"reverse": list(habits.reverse), "leading_number": habits.leading_number}
+    return {key: value for key, value in said.items() if value}

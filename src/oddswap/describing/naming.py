@@ -1,7 +1,7 @@
 """Slots as people name them: which slot, which of its faces comes first, and how far its piece is turned there."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 
@@ -9,6 +9,7 @@ import numpy as np
 
 from oddswap.errors import BadTicket, NotationError, OddswapError, UnknownSlot, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.puzzle_names import nearest
 
 
 @dataclass(frozen=True)
@@ -77,6 +78,18 @@ def _face_after(puzzle: Puzzle, source: NamedSlot, slot: int, twist: int) -> str
         if np.allclose(direction, towards):
             return face
     return None
+
+
+def refuse_others(table: Mapping, keys: Mapping[str, tuple[type | tuple[type, ...], str]], where: str, what: str) -> None:
+    """`BadTicket` for a key that is none of ``keys``, or for a value of another type; each key has its type and what is right."""
+    for key, value in table.items():
+        if key not in keys:
+            near = nearest(key, keys)
+            right = f"write {near} (it knows {', '.join(keys)})" if near else f"it knows {', '.join(keys)}"
+            raise BadTicket(f"{where}{quoted(key)} is no key of {what}: {right}")
+        kind, right = keys[key]
+        if not isinstance(value, kind):
+            raise BadTicket(f"{where}{key} is of the wrong type: give it {right}")
 
 
 @contextmanager

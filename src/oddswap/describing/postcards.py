@@ -26,7 +26,7 @@ from types import MappingProxyType
 from unicodedata import normalize
 from zlib import crc32
 
-from oddswap.describing.faces import holdings
+from oddswap.describing.faces import every_holding
 from oddswap.describing.habits import Habits
 from oddswap.describing.sights import every_look, own_look
 from oddswap.describing.stickers import seen_stickers, stickers
@@ -186,7 +186,7 @@ def _ticket(puzzle: Puzzle, number: int) -> Ticket:
 
 @cache
 def _ways_to_hold() -> tuple[str, ...]:
-    return tuple(words for _, words in holdings())
+    return tuple(every_holding().values())
 
 
 def _paints(puzzle: Puzzle) -> dict[str, str]:

@@ -21,6 +21,8 @@ what ``2R`` means. Words are read, too: ``after = "front clockwise, right side h
 
 ``turns`` are those that the question allows: ``"half"`` or ``["R2", "U"]``, as in the puzzle's name; ``"all"`` if left out.
 ``copy`` are those that the visitor's copy makes at all, said likewise: no answer asks for another one.
+``[mine]`` is the explainer's own copy, for the set-up and for filming: its ``colours``, its ``turns``, and how it is ``held``
+when it is solved, such as ``"gold up, teal in front"``. The reply never uses it.
 ``elsewhere`` says of what is not mentioned that it is ``"in place"`` (it looks solved) or may have been ``"turned"`` (it was
 not seen). Left out it means "turned" beside ``[seen]``, else "in place".
 """
@@ -33,12 +35,22 @@ from types import MappingProxyType
 import tomli_w
 
 from oddswap.describing.changes import changed
+from oddswap.describing.copies import (
+    EVERY,
+    OwnCopy,
+    read_colours,
+    read_own_copy,
+    refuse_wider,
+    turns_option,
+    write_own_copy,
+    write_turns,
+)
 from oddswap.describing.faces import SeenPaints, as_named, read_faces, write_faces
-from oddswap.describing.habits import EVERY, Habits, read_habits, turns_option
-from oddswap.describing.naming import say_where
-from oddswap.describing.sights import UNSEEN, every_look, own_look, read_sight, sight_words
+from oddswap.describing.habits import Doubt, Habits, read_habits, write_habits
+from oddswap.describing.naming import refuse_others, say_where
+from oddswap.describing.sights import every_look, own_look, read_sight, sight_words
 from oddswap.describing.stickers import seen_stickers, stickers
-from oddswap.errors import BadTicket, ContradictoryTicket, UnknownColour, quoted
+from oddswap.errors import BadTicket, ContradictoryTicket, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load, restricted
@@ -61,6 +73,7 @@ KEYS = {
     "colours": (dict, "lines such as U = white below [colours]"),
     "copy": ((str, list), "the text all or half, or a list such as [R2, U]"),
     "notation": (dict, "lines such as leading_number = slab below [notation]"),
+    "mine": (dict, "lines such as turns = half below [mine]"),
     "note": (str, "a text"),
 }
 
@@ -70,9 +83,10 @@ class Ticket:
     """What a ticket tells.
 
     ``colours`` are the visitor's words for the colours of some facets, ``copy`` the turns that their copy makes, ``habits`` how
-    they write turns, ``otherwise`` what is seen if they write them in the other way that can be meant. ``held`` says how the
-    puzzle was held when its faces were read, "" if as it is named; ``appearance`` has it held as it is named. ``otherwise``,
-    ``held`` and ``source`` do not count when tickets are compared.
+    they write turns, ``mine`` the explainer's own copy. ``doubt`` is a turn of theirs that can mean two things, and ``otherwise``
+    what is seen if it means the other one. ``held`` says how the puzzle was held when its faces were read, "" if as it is named;
+    ``appearance`` has it held as it is named. ``doubt``, ``otherwise``, ``held`` and ``source`` do not count when tickets are
+    compared.
     """
 
     name: str
@@ -83,6 +97,8 @@ class Ticket:
     copy: str = ""
     note: str = ""
     habits: Habits = Habits()
+    mine: OwnCopy = OwnCopy()
+    doubt: Doubt | None = field(default=None, compare=False)
     otherwise: Appearance | None = field(default=None, compare=False)
     held: str = field(default="", compare=False)
     source: Path | None = field(default=None, compare=False)
@@ -115,9 +131,9 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
     unsaid = EVERY if "turns=" in data["puzzle"] else data.get("copy", EVERY)
     turns = turns_option("turns", data.get("turns", unsaid))
     puzzle = load(data["puzzle"].strip() + (turns and f",turns={turns}"))
-    if copy and (beyond := [name for name in puzzle.turns if name not in restricted(puzzle, copy).turns]):
-        raise ContradictoryTicket(f"turns: this copy does not make {beyond[0]}: leave it out, or name it in copy, too")
-    colours = _colours(puzzle, data.get("colours", {}))
+    refuse_wider(puzzle, restricted(puzzle, copy) if copy else None)
+    colours = read_colours(puzzle, data.get("colours", {}), "[colours]")
+    mine = read_own_copy(puzzle, data.get("mine", {}), colours)
     by_turns = "after" in data or "changes" in data
     if by_turns and ("seen" in data or "slots" in data or "elsewhere" in data):
         other = next(key for key in ("seen", "slots", "elsewhere") if key in data)
@@ -127,12 +143,13 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
     elsewhere = data.get("elsewhere", TURNED if "seen" in data else IN_PLACE)
     if elsewhere not in (IN_PLACE, TURNED):
         raise BadTicket(f"elsewhere: {quoted(elsewhere)} is not offered: write {IN_PLACE} or {TURNED}")
-    held, habits, otherwise = "", read_habits(data.get("notation", {})), None
+    held, habits, doubt, otherwise = "", read_habits(data.get("notation", {})), None, None
     if by_turns:
+        after, changes = data.get("after", ""), data.get("changes", [])
         with say_where("after"):
-            turns, others = (read(puzzle, data.get("after", "")) for read in (habits.read, habits.otherwise))
-        appearance = _after(puzzle, turns, data.get("changes", []))
-        otherwise = others and _after(puzzle, others, data.get("changes", []))
+            turns, doubt = habits.read(puzzle, after), habits.doubt(puzzle, after)
+        appearance = _after(puzzle, turns, changes)
+        otherwise = doubt and _after(puzzle, doubt.otherwise, changes)
     elif "seen" in data:
         told, held = as_named(puzzle, _faces(puzzle, colours, data["seen"]))
         appearance = _seen(puzzle, told, _slots(puzzle, data.get("slots", {})), elsewhere)
@@ -140,7 +157,8 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
         appearance = _seen(puzzle, (), _slots(puzzle, data["slots"]), elsewhere)
     else:
         raise BadTicket("the ticket does not tell what is seen: add after and changes, or [seen.U] …, or [slots]")
-    return Ticket(name, puzzle, appearance, colours, elsewhere, copy, data.get("note", ""), habits, otherwise, held, source)
+    note = data.get("note", "")
+    return Ticket(name, puzzle, appearance, colours, elsewhere, copy, note, habits, mine, doubt, otherwise, held, source)
 
 
 def _toml(text: str) -> dict:
@@ -148,39 +166,10 @@ def _toml(text: str) -> dict:
         raise BadTicket(f"the ticket is longer than {LARGEST} bytes: a ticket needs a page at most")
     data = parse_toml(text, "the ticket", BadTicket)
     refuse_unseen({key: value for key, value in data.items() if key != "note"}, refusal(BadTicket))
-    for key, value in data.items():
-        if key not in KEYS:
-            raise BadTicket(f"{quoted(key)} is no key of a ticket: it knows {', '.join(KEYS)}")
-        kind, right = KEYS[key]
-        if not isinstance(value, kind):
-            raise BadTicket(f"{key} is of the wrong type: give it {right}")
+    refuse_others(data, KEYS, "", "a ticket")
     if "puzzle" not in data:
         raise BadTicket("the ticket names no puzzle: add a line such as puzzle = 'cube:3'")
     return data
-
-
-def _colours(puzzle: Puzzle, table: dict) -> Mapping[str, str]:
-    """The visitor's colours by facet; facets have the same word if and only if they share a paint."""
-    paints = puzzle.geometry.paints if puzzle.geometry else {}
-    words: dict[str, str] = {}
-    of_paint: dict[str, str] = {}
-    for facet, word in table.items():
-        if facet not in paints:
-            raise BadTicket(f"[colours] {quoted(facet)}: {puzzle.name} has no such facet, only {', '.join(paints)}")
-        if not isinstance(word, str) or not word.strip() or "|" in word or word.strip() == UNSEEN:
-            raise UnknownColour(f"[colours] {facet}: {quoted(word)} is no colour: write a name such as white, or #f2e6c8")
-        words[facet] = " ".join(word.split())
-        known, paint = words[facet].casefold(), paints[facet]
-        for other in paints:
-            if known == other.casefold() and paints[other] != paint:
-                raise ContradictoryTicket(
-                    f"[colours] {facet}: {quoted(word)} is also the name of another facet: write the colour in full"
-                )
-        if of_paint.setdefault(paint, known) != known:
-            raise ContradictoryTicket(f"[colours] {facet}: facets that share a colour on {puzzle.name} have two: give them one")
-        if list(of_paint.values()).count(known) > 1:
-            raise ContradictoryTicket(f"[colours] {facet}: {quoted(word)} is another facet's colour too: tell them apart")
-    return MappingProxyType(words)
 
 
 def _after(puzzle: Puzzle, after: Sequence, changes: list) -> Appearance:
@@ -262,7 +251,7 @@ def write_ticket(ticket: Ticket) -> str:
     puzzle, appearance = ticket.puzzle, ticket.appearance
     data = {"puzzle": puzzle.name, "elsewhere": ticket.elsewhere}
     if ticket.copy:
-        data["copy"] = ticket.copy.split("+") if "+" in ticket.copy else ticket.copy
+        data["copy"] = write_turns(ticket.copy)
     if ticket.note:
         data["note"] = ticket.note
     if ticket.colours:
@@ -270,10 +259,8 @@ def write_ticket(ticket: Ticket) -> str:
     if appearance.stickers:
         faces = write_faces(puzzle, ticket.colours, appearance.stickers)
         data["seen"] = {face: {"rows": rows} for face, rows in faces.items()}
-    if ticket.habits != Habits():
-        data["notation"] = {"reverse": list(ticket.habits.reverse)}
-        if ticket.habits.leading_number:
-            data["notation"]["leading_number"] = ticket.habits.leading_number
+    tables = {"notation": write_habits(ticket.habits), "mine": write_own_copy(ticket.mine)}
+    data |= {key: table for key, table in tables.items() if table}
     plain = _seen(puzzle, appearance.stickers, {}, ticket.elsewhere)
     slots = {
         puzzle.slots[number]: sight_words(puzzle, number, sight)

@@ -22,6 +22,7 @@ from oddswap.desk.which_puzzle import WhichPuzzle
 from oddswap.errors import OddswapError
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.search.kept_files import write_whole
+from oddswap.reasoning.ticket_answers import doubts_of
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.showing.ink.palette import colours_for
 from oddswap.showing.ink.stand_ins import stand_ins
@@ -29,6 +30,7 @@ from oddswap.showing.viewer.widget import Viewer
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import capital
 from oddswap.values.text_file import read_bytes
+from oddswap.words import say
 
 EITHER, COVERED = "this or that", "can't see"
 
@@ -47,7 +49,7 @@ class Intake(IntakeControls):
         self._past: list[Sketch] = []
         self._picked: list[str] = []
         self._own: dict[Path, bytes] = {}
-        self._busy = False
+        self._laid, self._busy = None, False
         super().__init__(WhichPuzzle(puzzles, self._begun, self._limited, self._refused))
         self.sketch = Sketch(self.which.puzzle, self.which.puzzle.solved)
         for button, act in (
@@ -80,10 +82,18 @@ class Intake(IntakeControls):
     @property
     def ticket_text(self) -> str:
         """The ticket as its file has it. An `OddswapError` says what does not fit."""
-        sketch = self.sketch
-        text = write_ticket(Ticket("what I see", sketch.puzzle, sketch.appearance, self.colours, note=self.note.value.strip()))
+        text = write_ticket(replace(self.ticket, colours=self.colours, note=self.note.value.strip()))
         parse_ticket(text)
         return text
+
+    @property
+    def ticket(self) -> Ticket:
+        """What was entered, with what the last ticket that was laid here says of copies and of how turns are written."""
+        puzzle, seen, laid = self.sketch.puzzle, self.sketch.appearance, self._laid
+        if laid is None or laid.puzzle is not puzzle:
+            return Ticket("what I see", puzzle, seen)
+        doubt = {"doubt": laid.doubt, "otherwise": laid.otherwise} if laid.appearance == seen else {}
+        return Ticket("what I see", puzzle, seen, copy=laid.copy, habits=laid.habits, mine=laid.mine, **doubt)
 
     def _step(self, act: Callable[[], Sketch]) -> None:
         """Take a new sketch, or say why it cannot be and keep what was entered."""
@@ -114,6 +124,7 @@ class Intake(IntakeControls):
         if not self.check.complaints:
             found = judged(self.sketch.puzzle, self.sketch.appearance)
             lines.append(f"So far: <b>{escape(found.verdict)}</b>.")
+            lines += [f"{escape(capital(say(doubt)))}." for doubt in doubts_of(self.ticket, found.verdict)]
         self.said.value = " ".join(lines)
         for call in self.changed:
             call(self)
@@ -277,6 +288,7 @@ class Intake(IntakeControls):
             row.value = dict(ticket.colours).get(row.description, "")
         self._busy = False
         self.note.value = ticket.note
+        self._laid = ticket
         self._brushes()
         self._step(lambda: sketch)
 

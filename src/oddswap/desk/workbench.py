@@ -9,20 +9,23 @@ from html import escape
 
 import ipywidgets as widgets
 
+from oddswap.describing.copies import OwnCopy
 from oddswap.describing.tickets import Ticket
 from oddswap.desk.intake import Intake
 from oddswap.desk.retelling import retell
 from oddswap.errors import OddswapError
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
-from oddswap.reasoning.answers import Answer, answer
+from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.tally import tally
-from oddswap.reasoning.verdicts.diagnosis import diagnose
+from oddswap.reasoning.ticket_answers import answer_to, doubts_of, first_answer_to, noting
+from oddswap.reasoning.verdicts.diagnosis import OTHER_TURNS, diagnose
 from oddswap.showing.ink.widgets import Sheet, address_of, small_png
 from oddswap.showing.pages.markdown import as_html
 from oddswap.showing.pages.report import details_sections, verdict_sections
 from oddswap.showing.pictures.tallies import draw_tally
 from oddswap.words.products.desk import WAIT, on_the_table, searching_words
+from oddswap.words.reader import Reader
 from oddswap.words.verdicts import HEADINGS
 
 PATIENCE = Budget(seconds=30.0, bytes=1_000_000_000)
@@ -76,15 +79,15 @@ class Workbench(Sheet):
         """The verdict on what is on the table now; a way out that was found before comes along."""
         if self._walking:
             return
-        puzzle, seen = self.intake.sketch.puzzle, self.intake.sketch.appearance
+        self._on_table = ticket = self.intake.ticket
+        puzzle, key = ticket.puzzle, _key(ticket)
         self._put_away()
         try:
-            key = puzzle.name, seen.sights
-            self.answer = self._answers.get(key) or Answer(puzzle, seen, diagnose(puzzle, seen), None, None)
+            self.answer = self._answers.get(key) or _at_once(ticket)
         except OddswapError as error:
             self.panel.value = f"<b>{escape(str(error))}</b>"
             return
-        self.panel.value = panel_html(self.answer)
+        self.panel.value = panel_html(self.answer, mine=ticket.mine)
         found = self.answer.diagnosis
         self.find.disabled = found.explanation is None and not (found.first and with_turns_out_of_the_box(puzzle))
         pieces = {piece for culprit in self.answer.diagnosis.culprits for piece in culprit.pieces}
@@ -95,13 +98,13 @@ class Workbench(Sheet):
 
     def _found(self) -> None:
         """Search, and lay the strip of the way out below the puzzle."""
-        puzzle, seen = self.answer.puzzle, self.answer.appearance
-        key = puzzle.name, seen.sights
+        ticket = self._on_table
+        key = _key(ticket)
         if key not in self._answers:
-            self.panel.value = panel_html(self.answer, WAIT)
-            self._answers[key] = answer(puzzle, seen, PATIENCE, self._tell)
+            self.panel.value = panel_html(self.answer, WAIT, ticket.mine)
+            self._answers[key] = answer_to(ticket, PATIENCE, self._tell)
         self.answer = self._answers[key]
-        self.panel.value = panel_html(self.answer)
+        self.panel.value = panel_html(self.answer, mine=ticket.mine)
         self._roll_out()
 
     def _tell(self, bound: int, states: int, seconds: float) -> None:
@@ -135,10 +138,24 @@ class Workbench(Sheet):
         return on_the_table(len(self._tickets), self.ticket.value, self.answer.puzzle.title, self.answer.verdict)
 
 
-def panel_html(found: Answer, wait: str = "") -> str:
-    """The answer with its longer parts folded; ``wait`` says what is still to come."""
+def _key(ticket: Ticket) -> tuple:
+    """What the answer to a ticket hangs on."""
+    return ticket.puzzle.name, ticket.appearance.sights, ticket.copy, ticket.mine, ticket.doubt
+
+
+def _at_once(ticket: Ticket) -> Answer:
+    """The answer without a search of what takes a box out of its outline, and with what its turns leave in doubt."""
+    puzzle, seen = ticket.puzzle, ticket.appearance
+    found = diagnose(puzzle, seen)
+    if found.verdict == OTHER_TURNS and ticket.copy:
+        return first_answer_to(ticket, PATIENCE)
+    return noting(Answer(puzzle, seen, found, copy=ticket.limit), *doubts_of(ticket, found.verdict))
+
+
+def panel_html(found: Answer, wait: str = "", mine: OwnCopy | None = None) -> str:
+    """The answer with its longer parts folded; ``wait`` says what is still to come, ``mine`` is the explainer's own copy."""
     parts = []
-    sections = {**verdict_sections(found), **details_sections(found)}
+    sections = {**verdict_sections(found), **details_sections(found, reader=Reader(mine=mine or OwnCopy()))}
     for code in sorted(sections, key=lambda code: code not in FIRST):
         heading, body = HEADINGS.get(code, ""), as_html("\n\n".join(sections[code]))
         if code in CLOSED:

@@ -8,8 +8,8 @@ from oddswap.describing.tickets import Ticket
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
+from oddswap.reasoning.ticket_answers import answer_to
 from oddswap.showing.pages.answer_html import answer_html, embedded, viewer_page
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.template import fill_template
@@ -48,7 +48,7 @@ def viewer_html(puzzle: Puzzle) -> str:
 
 def ticket_html(ticket: Ticket) -> str:
     """The answer to a ticket as a page of one file, without the visitor's note."""
-    found = answer(ticket.puzzle, ticket.appearance, Budget(SECONDS), copy=ticket.limit)
+    found = answer_to(ticket, Budget(SECONDS))
     return _in_the_edition(answer_html(found, reader_of(ticket)))
 
 

@@ -5,6 +5,7 @@ from types import MappingProxyType
 
 from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.puzzle_names import nearest
 from oddswap.puzzles.boxes.closing import why_not
 
 
@@ -36,8 +37,9 @@ def _listed(puzzle: Puzzle, names: list[str]) -> dict[str, Turn]:
     for name in names:
         if name not in puzzle.turns:
             reason = why_not(name, puzzle.alphabet.layers)
-            its = f"its turns are {' '.join(puzzle.turns)}"
-            raise BadOption(f"{quoted(name)} is no turn of {puzzle.title}: {f'{reason}; ' if reason else ''}{its}")
+            near = nearest(name, ("half", "box", "all", *puzzle.turns))
+            right = f"{reason}; " if reason else f"write {near}; " if near else ""
+            raise BadOption(f"{quoted(name)} is no turn of {puzzle.title}: {right}its turns are {' '.join(puzzle.turns)}")
         step = puzzle.turns[name].step
         multiples = (step.amount * k % step.order for k in range(1, step.order))
         kept |= {str(step.turned(amount)) for amount in multiples if amount}

@@ -45,9 +45,16 @@ class SeenBefore(Finding):
 
 
 class ReadOtherwise(Finding):
-    """Turns were told with numbers in front: if these mean *so many times*, the ``verdict`` is this."""
+    """A turn was ``written`` with a ``number`` before the letter of a ``face``: read as that slab alone the verdict is ``slab``,
+    and if so many turns of the outer one are meant, so that all the turns are ``turns``, it is ``times``.
+    """
 
-    verdict: str
+    written: str
+    number: int
+    face: str
+    slab: str
+    turns: str
+    times: str
 
 
 class MadeByHand(Finding):
@@ -98,6 +105,7 @@ class Answer:
     follow first, ``reached`` the parts that were cut short, ``corrected`` the answers to what was really there if the likeliest
     slips of the diagnosis were made, in their order. ``made`` is a set-up that makes the first of the culprits, too.
     ``copy`` is the puzzle with the turns that the visitor's copy makes at all, if that was said: the way is made of these.
+    ``own`` has the way and the set-up of turns that the explainer's own copy makes, where these are others.
     """
 
     puzzle: Puzzle
@@ -111,6 +119,7 @@ class Answer:
     corrected: tuple["Answer", ...] = ()
     copy: Puzzle | None = None
     made: str | None = None
+    own: "Answer | None" = None
 
     @property
     def easiest(self) -> TaughtWay | None:

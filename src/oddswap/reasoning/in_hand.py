@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass, replace
+from itertools import takewhile
 
 from oddswap.puzzles.base.puzzle import Puzzle, rotations_to
 from oddswap.reasoning.answers import Answer
@@ -58,6 +59,20 @@ def in_hand(answer: Answer, holding: Holding = START) -> InHand:
         return InHand(answer, from_there, START, moves, answer.held)
     eye = holding.after(from_there.inverse)
     return InHand(_said_from(answer, eye), holding, eye, said_from(puzzle, moves, eye))
+
+
+def from_solved(answer: Answer, holding: Holding) -> Holding:
+    """How hands hold what was described that hold a solved puzzle as in ``holding`` when they begin its set-up."""
+    puzzle = answer.turning
+    if not puzzle.alphabet.is_box:
+        return START
+    eye = holding.after(puzzle.settled(" ".join(rotations_first(answer)))[1].inverse)
+    return eye.after(puzzle.settled(answer.held)[1])
+
+
+def rotations_first(answer: Answer) -> list[str]:
+    """The whole-puzzle rotations with which the set-up of an answer begins."""
+    return list(takewhile(lambda move: move[0] in ROTATIONS, (answer.set_up or "").split()))
 
 
 def said_from(puzzle: Puzzle, moves: str, eye: Holding) -> str:

@@ -18,6 +18,7 @@ from oddswap.words import say
 from oddswap.words.reader import VISITOR, Reader
 from oddswap.words.spoken import introduced, seen_sentences, spoken
 from oddswap.words.to_visitors.holds import hold_words
+from oddswap.words.to_visitors.moves import names_explained
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS
 
 PICTURES = ("seen", "law", "xray", "way", "card")
@@ -199,14 +200,15 @@ def _way(done: InHand, reader: Reader) -> list[Beat]:
         proved = known if length > way.length else "though a shorter one may exist"
     start = f"The way out takes {number_word(length)} {_move(puzzle)}s" + (proved if proved[0] == ";" else f", {proved}") + "."
     counted = (f"From here on the tally counts the hidden {listed(told.mends.pieces)}, too.",) if told.mends else ()
+    named = filter(None, [names_explained(puzzle, [told.turns])])
     hold = "Hold it as you see it here, and turn slowly." if puzzle.geometry is not None else "Take your time."
     if reader.colours and not done.first:
         hold = f"{hold_words(answer.puzzle, answer.appearance, done.holding, reader.colours)}, and turn slowly."
     if len(parts) == 1:
-        return [Beat("The way out", "way", (start, *counted, hold), parts[0][2])]
+        return [Beat("The way out", "way", (start, *counted, hold, *named), parts[0][2])]
     beats = []
     for place, (name, words, moves) in enumerate(parts, 1):
-        first = (start, *counted, f"It comes in {number_word(len(parts))} parts.", hold) if place == 1 else ()
+        first = (start, *counted, f"It comes in {number_word(len(parts))} parts.", hold, *named) if place == 1 else ()
         chapter = f"The way out, part {place}" + (f": {name}" if name else "")
         beats.append(Beat(chapter, "way", (*first, *spoken(words)), moves))
     return beats

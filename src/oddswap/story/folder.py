@@ -4,9 +4,11 @@ import os
 import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from hashlib import sha256
 from pathlib import Path
 
+from oddswap.describing.copies import OwnCopy
 from oddswap.errors import NoEncoder
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.canvas import save
@@ -23,10 +25,11 @@ from oddswap.story.script import chapters_text, script_markdown
 from oddswap.story.stage import Stage
 from oddswap.story.story_file import fitting, read_story, write_story
 from oddswap.story.timeline import Timeline, timeline
-from oddswap.words.reader import VISITOR, Reader
+from oddswap.words.reader import VISITOR, Reader, at_work
 
 SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
-STORY = "story.toml"
+STORY, FILMED = "story.toml", "filming.toml"
+"""The story that goes to the visitor, and the same for whoever films their hands with a copy of their own."""
 CLIP_HEIGHT, LOOP_HEIGHT, LOOP_RATE = 1080, 480, 15
 
 Tell = Callable[[str, float], None]
@@ -68,19 +71,23 @@ def write_story_files(
 ) -> Made:
     """Make the files of an answer's story in a folder; a ``story.toml`` that lies there is told as it was edited.
 
+    An explainer with a copy of their own has ``filming.toml`` beside it, told for their hands, and the prompter shows that.
+
     ``force`` is as for an `OutputFolder`, and ``story.toml`` stays all the same. `BadStory` for a story that does not fit,
     `BadOption` for a folder that cannot be written. Where one file cannot be made the others are, and its sentence is in
     ``failed``.
     """
     wishes = wishes or Wishes()
     with open_folder(folder, force) as out:
-        story, colours = _story(answer, reader, out), stand_ins(reader.colours)[0]
+        story, colours = _story(answer, reader, out, STORY), stand_ins(reader.colours)[0]
         times = timeline(story, answer, wishes.rate)
-        digest = sha256(
-            repr((write_story(story), sorted(reader.colours.items()), reader.holding, wishes, answer.set_up)).encode()
-        ).hexdigest()
+        own, hands = at_work(answer, reader)
+        filmed = _story(own, hands, out, FILMED) if reader.mine != OwnCopy() else story
+        page = partial(prompter_page, own, timeline(filmed, own, wishes.rate), hands)
+        told = [(write_story(one), sorted(who.colours.items()), who.holding) for one, who in ((story, reader), (filmed, hands))]
+        digest = sha256(repr((told, wishes, own.set_up)).encode()).hexdigest()
         written, kept, failed = [], [], []
-        for name, make in _files(answer, times, reader, colours, set(only), wishes):
+        for name, make in _files(answer, times, page, reader, colours, set(only), wishes):
             by, made = f"story: {name}", out.making / name
             if there := out.up_to_date(by, digest):
                 kept.append(there)
@@ -97,8 +104,8 @@ def write_story_files(
     return Made(tuple(written), tuple(kept), tuple(failed))
 
 
-def _story(answer: Answer, reader: Reader, out: OutputFolder) -> Story:
-    path, made = out.path / STORY, out.making / STORY
+def _story(answer: Answer, reader: Reader, out: OutputFolder, name: str) -> Story:
+    path, made = out.path / name, out.making / name
     if os.path.lexists(path):
         return fitting(read_story(path), answer)
     story = story_of(answer, reader=reader)
@@ -108,14 +115,14 @@ def _story(answer: Answer, reader: Reader, out: OutputFolder) -> Story:
 
 
 def _files(
-    answer: Answer, times: Timeline, reader: Reader, colours, only: set[str], wishes: Wishes
+    answer: Answer, times: Timeline, page: Callable[[], str], reader: Reader, colours, only: set[str], wishes: Wishes
 ) -> Iterator[tuple[str, Maker]]:
     """Every file's name and what makes it, quick ones first."""
     rate = times.frames_a_second
     plain = {
         "captions": {"captions.vtt": lambda: as_webvtt(times.cues, rate), "captions.srt": lambda: as_srt(times.cues, rate)},
         "script": {"script.md": lambda: script_markdown(times), "chapters.txt": lambda: chapters_text(times)},
-        "prompter": {"prompter.html": lambda: prompter_page(answer, times, reader)},
+        "prompter": {"prompter.html": page},
         "reply": {"reply.md": lambda: reply_text(answer, reader)},
     }
     for sort, texts in plain.items():

@@ -8,7 +8,6 @@ from matplotlib.axes import Axes
 
 from oddswap.puzzles.base.puzzle import Turn
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.in_hand import in_hand
 from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet
@@ -18,12 +17,14 @@ from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.ink.widgets import address_of, reduced_png
-from oddswap.showing.pages.telling import set_up_line
+from oddswap.showing.pages.markdown import unescaped
+from oddswap.showing.pages.telling import set_up_lines
 from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.story.captions import clock
 from oddswap.story.timeline import Shot, Timeline
 from oddswap.values.holding import Holding
 from oddswap.words.reader import VISITOR, Reader
+from oddswap.words.ways.ways_out import before_filming
 
 PIXELS, INKS = 360, 64
 
@@ -33,7 +34,7 @@ def prompter_page(answer: Answer, times: Timeline, reader: Reader = VISITOR) -> 
     colours = stand_ins(reader.colours)[0] or None
     data = {
         "title": times.story.title,
-        "setUp": set_up_line(in_hand(answer, reader.holding), reader).replace("`", "") if answer.set_up else "",
+        "setUp": before_filming([unescaped(line).replace("`", "") for line in set_up_lines(answer, reader)], bool(answer.set_up)),
         "steps": _steps(answer, times, colours if times.story.colours == "visitor" else None),
     }
     return fill_template(__file__, "prompter.html", story=script_data(data))

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+ORDINALS = ("", "first", "second", "third", "fourth", "fifth", "sixth")
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
 
@@ -55,6 +56,24 @@ def number_word(count: int) -> str:
     ('no', 'twelve', '24')
     """
     return NUMBERS[count] if count < len(NUMBERS) else str(count)
+
+
+def ordinal(number: int) -> str:
+    """Which one it is, in a word where it is small.
+
+    >>> ordinal(2), ordinal(11)
+    ('second', '11th')
+    """
+    return ORDINALS[number] if number < len(ORDINALS) else f"{number}th"
+
+
+def times_word(count: int) -> str:
+    """How often.
+
+    >>> times_word(2), times_word(3)
+    ('twice', 'three times')
+    """
+    return "twice" if count == 2 else f"{number_word(count)} times"
 
 
 def read_number(value: int) -> str:

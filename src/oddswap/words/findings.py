@@ -11,9 +11,11 @@ from oddswap.reasoning.answers import (
     SeenBefore,
     WayNotFound,
 )
+from oddswap.reasoning.checking.check import TriedOtherwise
+from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.verdicts import findings
 from oddswap.reasoning.verdicts.surprise import HALF_SEEN, NO_LAW, NO_LOOKALIKE, TOO_MANY, Surprise
-from oddswap.values.grammar import number_word
+from oddswap.values.grammar import number_word, ordinal, times_word
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import say, says, says_so
 from oddswap.words.verdicts import WORDINGS
@@ -42,6 +44,7 @@ says_so(
         HeldOtherwise: "slots are named as after `{0.rotations}` has turned the whole puzzle, from how it was described",
         NothingToRepair: "no repair by hand: it is given only where a law that can be seen is broken",
         MadeByHand: "a hand did it: the turns of this copy ({0.turns: }) do not lead there, only others do",
+        NotOnOwnCopy: "your own copy makes other turns than this takes, and cannot be set up: its turns are {0.turns: }",
         NoWayOut: "no way out and no set-up by turning: the verdict is {0.verdict}",
         OneStretch: "phases are null: the way out is one stretch, found by a search from both ends",
         WayNotFound: "no way out was found within the budget: {0.reasons:; }",
@@ -114,9 +117,25 @@ def surprise_words(surprise: Surprise, reader: Reader = EXPLAINER) -> str:
 @says(ReadOtherwise)
 def read_otherwise_words(finding: ReadOtherwise, reader: Reader = EXPLAINER) -> str:
     return (
-        "ask what a number before a letter means: 2R was read as the second layer from R, alone; if it means R twice, "
-        f"the verdict is {finding.verdict}; write leading_number = twice or slab below [notation]"
+        f"{number_doubted(finding)}: as that layer the verdict is {finding.slab}, as {times_word(finding.number)}, "
+        f"which makes it {finding.turns}, it is {finding.times}; write leading_number = twice or slab below [notation]"
     )
+
+
+def number_doubted(doubt: ReadOtherwise | TriedOtherwise) -> str:
+    """How a turn with a number in front was read, and what else it can mean."""
+    return (
+        f"ask what {doubt.written} means: it was read as the {ordinal(doubt.number)} layer from {doubt.face}, alone, "
+        f"and can mean {doubt.face} {times_word(doubt.number)}"
+    )
+
+
+@says(TriedOtherwise)
+def tried_otherwise_words(finding: TriedOtherwise, reader: Reader = EXPLAINER) -> str:
+    solves = "would solve it" if finding.solves else "would not solve it either"
+    if finding.solved_as_read:
+        solves = "would solve it, too" if finding.solves else "would not solve it"
+    return f"{number_doubted(finding)}; then it is {finding.moves}, which {solves}"
 
 
 @says(SeenBefore)

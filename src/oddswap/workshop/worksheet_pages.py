@@ -1,6 +1,6 @@
 """Worksheets to print, with keys that show the proof; envelopes for the tables; nets and tile cards to cut out."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from random import Random
 
 import numpy as np
@@ -19,6 +19,7 @@ from oddswap.showing.ink.palette import BODY, FAINT_INK, colours_for, ink_on
 from oddswap.showing.ink.paper import EDGE, Paper, height_of
 from oddswap.story.handout import lay_both_sides, lay_strip
 from oddswap.words.products.worksheets import CARE, COLOUR_IN, COPIES, CUT, HOLD, QUESTIONS, TILES, made_words
+from oddswap.words.to_visitors.moves import names_explained
 from oddswap.workshop.worksheets import TRIES, WAYS, Question, Worksheet
 
 LETTERS = "abcdefgh"
@@ -35,6 +36,8 @@ def sheet_pages(sheet: Worksheet, paper: str = "A4") -> list[Figure]:
         if start:
             page.turn()
         page.text(f"{_title(sheet)} · name: ______________________", 11, weight="bold", after=0.15)
+        ways = (choice for question in sheet.questions if question.sort == "ways" for choice in question.choices)
+        _explain(page, puzzle, ways)
         high = (page.y - EDGE) / ROWS
         for place, question in enumerate(sheet.questions[start : start + each]):
             left = EDGE + place % COLUMNS * page.inner / COLUMNS
@@ -45,13 +48,20 @@ def sheet_pages(sheet: Worksheet, paper: str = "A4") -> list[Figure]:
 
 def key_pages(sheet: Worksheet, paper: str = "A4") -> list[Figure]:
     """The right answers with their proofs, and how each position is made."""
-    page = Paper(paper)
+    page, puzzle = Paper(paper), load(sheet.puzzle)
     page.text(f"{_title(sheet)} · key", 14, weight="bold", after=0.2)
+    _explain(page, puzzle, [question.moves for question in sheet.questions])
     for number, question in enumerate(sheet.questions, 1):
         page.heading(f"{number} {LETTERS[question.right]}) {question.choices[question.right]}", 10.5)
         page.text(question.proof, 10, indent=0.25, after=0.04)
         page.text(made_words(question.moves, question.changes), 9, indent=0.25, after=0.16)
     return page.pages
+
+
+def _explain(page: Paper, puzzle: Puzzle, moves: Iterable[str]) -> None:
+    """What the names of inner layers mean, in small print, if there are any."""
+    if named := names_explained(puzzle, moves):
+        page.text(named, 9, after=0.08)
 
 
 def envelope_pages(puzzles: Sequence[Puzzle], level: int, seed: int, table: int, paper: str = "A4") -> list[Figure]:
@@ -67,6 +77,7 @@ def envelope_pages(puzzles: Sequence[Puzzle], level: int, seed: int, table: int,
         page.text(f"Table {table} · {head} strip", 16, weight="bold")
         page.text(COPIES.format("; ".join(puzzle.title for puzzle in puzzles)), 10)
         page.text(moves, 18, weight="bold", after=0.2)
+        _explain(page, lead, [moves])
         lay_strip(page, lead, start, moves)
         page.y -= 0.2
         page.text(HOLD[head], 10)

@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from oddswap.errors import BadOption, UnknownMove, UnknownSlot, quoted
+from oddswap.errors import BadOption, UnknownMove, quoted
 from oddswap.puzzles.base.layout import FlatLayout
 from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
 from oddswap.values.alphabet import Alphabet
@@ -26,12 +26,8 @@ class NamedPuzzle(Puzzle):
     Its elementary turns are each move done once, and each move undone; ``a3`` is three of them.
     """
 
-    def slot(self, name: str) -> int:
-        """The number of a slot, by its name."""
-        if name.strip() in self._aliases:
-            return self._aliases[name.strip()]
-        some = ", ".join(self.slots[:3])
-        raise UnknownSlot(f"{self.name} has no slot called {quoted(name)}; its slots are called {some} and so on")
+    def _spellings(self, name: str) -> tuple[str, ...]:
+        return (name,)
 
     def _elementary(self, step: Step) -> list[Turn]:
         if abs(step.amount) > LONGEST:

@@ -17,9 +17,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from oddswap.errors import UnknownMove, UnknownSlot
+from oddswap.errors import UnknownMove, UnknownSlot, quoted
 from oddswap.forwards import forwarded
-from oddswap.puzzles.base.puzzle_names import refuse_other
+from oddswap.puzzles.base.puzzle_names import nearest, refuse_other
 from oddswap.values.alphabet import OPPOSITE, ROTATIONS, Alphabet
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
@@ -148,12 +148,19 @@ class Puzzle:
     def slot(self, name: str) -> int:
         """The number of a slot, by its canonical name or with its faces named in another order."""
         clean = name.strip()
-        for spelled in (clean, _spelled(clean)):
+        for spelled in self._spellings(clean):
             if spelled in self._aliases:
                 return self._aliases[spelled]
-        near = next((f": write {other}" for other in self._otherwise(clean) if other in self._aliases), "")
+        known = (other for other in self._otherwise(clean) if other in self._aliases)
+        beyond = (slot for slot in self.slots if clean and slot.startswith(f"{clean.upper()}."))
+        near = next(known, "") or next(beyond, "") or nearest(clean, self.slots)
+        right = f": write {near}" if near else ""
         some = ", ".join(self.slots[:3])
-        raise UnknownSlot(f"{self.name} has no slot called {name!r}{near}; its slots are called {some} and so on")
+        raise UnknownSlot(f"{self.name} has no slot called {quoted(name)}{right}; its slots are called {some} and so on")
+
+    def _spellings(self, name: str) -> tuple[str, ...]:
+        """What a slot's name may be meant for."""
+        return name, _spelled(name)
 
     def _otherwise(self, name: str) -> Iterator[str]:
         """The name in the puzzle's own case, each of its layers counted from either side, in any order."""

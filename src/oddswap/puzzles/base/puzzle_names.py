@@ -77,12 +77,13 @@ def checked_name(name: str) -> tuple[str, str, dict[str, str]]:
 
 
 def nearest(word: str, known: Iterable[str]) -> str:
-    """The known word that is most like another; empty where none is.
+    """The known word that is most like another, in whatever case; empty where none is.
 
     >>> nearest("Tetraeder", FAMILIES), nearest("sphere", FAMILIES)
     ('tetrahedron', '')
     """
-    return next(iter(get_close_matches(word.casefold()[:30], known, 1)), "")
+    by_case = {one.casefold(): one for one in known}
+    return next(iter(by_case[like] for like in get_close_matches(word.casefold()[:30], by_case, 1)), "")
 
 
 def _nearest(family: str, size: str) -> str:

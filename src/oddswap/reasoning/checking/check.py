@@ -8,11 +8,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from oddswap.describing.habits import Doubt
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
 from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.checking.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
+from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.search.findings import Counted
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.reasoning.search.shortest import find_way
@@ -62,6 +64,19 @@ class Trial:
     counted: Counted
 
 
+class TriedOtherwise(Finding):
+    """A turn was ``written`` with a ``number`` before the letter of a ``face``: if so many turns are meant, the sequence is
+    ``moves``. ``solves`` says whether that solves, ``solved_as_read`` whether it does where that slab alone is meant.
+    """
+
+    written: str
+    number: int
+    face: str
+    moves: str
+    solves: bool
+    solved_as_read: bool
+
+
 def turns_of(puzzle: Puzzle, moves: str) -> tuple[str, ...]:
     """The turns of ``moves`` one by one, named in the first holding. `BadOption` for too many, or a blank."""
     if puzzle.blank is not None:
@@ -103,6 +118,19 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Limit = No
         impossible,
         best.counted,
     )
+
+
+def tried_otherwise(puzzle: Puzzle, appearance: Appearance, doubt: Doubt, moves: str, tried: Trial) -> TriedOtherwise:
+    """What comes of a sequence that was ``tried`` if the turn in ``doubt`` means the other thing that it can mean.
+
+    Then ``appearance`` is what is seen, and ``moves`` is the sequence.
+    """
+    model = seen_model(puzzle)
+    state = model.pack(appearance)
+    for name in turns_of(puzzle, moves):
+        state = model.apply(state, name)
+    solves = bool(_solved(model, state[None])[0])
+    return TriedOtherwise(doubt.written, doubt.number, doubt.face, moves, solves, tried.solves)
 
 
 def _solved(model: SeenModel, states: np.ndarray) -> np.ndarray:

@@ -1,18 +1,19 @@
 """A sequence that was tried, and a place that was lost, as a page to read and as plain data."""
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.checking.check import Near, Trial
+from oddswap.reasoning.checking.check import Near, Trial, TriedOtherwise
 from oddswap.reasoning.checking.place_lost import Lost, Place
 from oddswap.showing.pages.markdown import as_code, escaped
 from oddswap.values.grammar import capital
 from oddswap.words import say
+from oddswap.words.to_visitors.moves import names_explained
 from oddswap.words.ways import trials
 
 MOST_PLACES = 12
 """So many places are shown at most, those with the fewest mistakes first."""
 
 
-def check_data(puzzle: Puzzle, tried: Trial, lost: Lost | None = None) -> dict:
+def check_data(puzzle: Puzzle, tried: Trial, lost: Lost | None = None, other: TriedOtherwise | None = None) -> dict:
     """What came of it as plain data, by ``schemas/check.json``."""
     return {
         "puzzle": puzzle.name,
@@ -30,7 +31,8 @@ def check_data(puzzle: Puzzle, tried: Trial, lost: Lost | None = None) -> dict:
         "impossible": tried.impossible,
         "counting": say(tried.counted),
         "place": None if lost is None else _lost(lost),
-        "notes": list(trials.trial_notes(tried, lost)),
+        "read_otherwise": other and {"written": other.written, "moves": other.moves, "solves": other.solves},
+        "notes": list(trials.trial_notes(tried, lost, other)),
     }
 
 
@@ -59,16 +61,25 @@ def _place(place: Place) -> dict:
     }
 
 
-def check_markdown(puzzle: Puzzle, tried: Trial, lost: Lost | None = None) -> str:
+def check_markdown(puzzle: Puzzle, tried: Trial, lost: Lost | None = None, other: TriedOtherwise | None = None) -> str:
     """What came of it in words, as a teacher would say it."""
-    title = escaped(puzzle.title)
+    title, asked = escaped(puzzle.title), escaped(f"{capital(say(other))}.") if other else ""
     if lost is not None:
-        parts = [f"# Where am I? {title}", "" if tried.solves else trials.NO_WAY, *_where(lost), f"{capital(trials.HELD)}."]
+        moves = [move for place in lost.places[:MOST_PLACES] for move in (*place.undo, *place.rest)]
+        parts = [
+            f"# Where am I? {title}",
+            asked,
+            "" if tried.solves else trials.NO_WAY,
+            *_where(lost),
+            f"{capital(trials.HELD)}.",
+        ]
     else:
-        parts = [f"# {'Yes' if tried.solves else 'Not yet'}: {title}", as_code(" ".join(tried.turns)) or trials.NO_TURN]
+        moves = [*tried.turns, *(near.moves for near in tried.near)]
+        made = as_code(" ".join(tried.turns)) or trials.NO_TURN
+        parts = [f"# {'Yes' if tried.solves else 'Not yet'}: {title}", asked, made]
         parts += [*map(escaped, trials.trial_sentences(tried)), *([] if tried.solves else _close(tried))]
         parts.append(escaped(trials.best_words(tried)))
-    return "\n\n".join(filter(None, parts)) + "\n"
+    return "\n\n".join(filter(None, [*parts, escaped(names_explained(puzzle, moves))])) + "\n"
 
 
 def _close(tried: Trial) -> list[str]:

@@ -6,6 +6,7 @@ from oddswap.reasoning.teaching.plan_culprits import Trouble
 from oddswap.showing.pages.markdown import as_code, escaped
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
+from oddswap.words.to_visitors.moves import names_explained
 from oddswap.words.ways.plans import DONE, back_words, blamed_words, halted_words, plan_notes, steps_words
 
 
@@ -62,6 +63,8 @@ def plan_markdown(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None)
         parts.append(f"**Stuck:** {escaped(say(done.stuck))}")
     else:
         parts.append(f"**Done** {DONE.format(_length(puzzle, done))}")
+    if named := names_explained(puzzle, [scramble, done.moves]):
+        parts.append(escaped(named))
     return "\n\n".join(parts) + "\n"
 
 

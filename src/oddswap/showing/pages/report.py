@@ -15,13 +15,14 @@ from oddswap.reasoning.answers import (
 )
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.in_hand import in_hand
+from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.verdicts.findings import Culprit, Diagnosis, OnceStraight
 from oddswap.reasoning.verdicts.slips import Slip
 from oddswap.reasoning.verdicts.surprise import NO_LOOKALIKE, Surprise
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.finding_data import finding_data, law_data
 from oddswap.showing.pages.markdown import escaped, picture
-from oddswap.showing.pages.telling import as_described, hold_lines, set_up_line, taught_parts, way_data, way_phases
+from oddswap.showing.pages.telling import as_described, explained, hold_lines, set_up_lines, taught_parts, way_data, way_phases
 from oddswap.values.grammar import capital
 from oddswap.words import say
 from oddswap.words.answers import IF_SLIPPED, LEADS, NEXT_VIEW, culprit_lines, headline, proof_lines, tally_words
@@ -39,7 +40,7 @@ Sections = dict[str, list[str]]
 def answer_data(answer: Answer) -> dict:
     """The answer as plain data, by ``schemas/answer.json``: every field always present."""
     found = answer.diagnosis
-    came = answer.came_about
+    came, own = answer.came_about, answer.own or answer
     repair, surprise = found.repair, found.surprise or Surprise(None, NO_LOOKALIKE)
     beside = (*found.findings, *([found.surprise] if found.surprise else []), *_gaps(answer))
     said = (*found.assumed, *beside, *found.culprits, *(slip.mistake for slip in found.slips), *found.asked)
@@ -59,7 +60,7 @@ def answer_data(answer: Answer) -> dict:
         if repair is None
         else {"changes": list(repair.changes), "words": repair.words, "others": repair.others, "cautions": list(repair.cautions)},
         "ask_next": list(found.ask_next),
-        "set_up": {"moves": as_described(answer), "length": None if answer.way_out is None else answer.way_out.length},
+        "set_up": {"moves": as_described(own), "length": own.way_out and own.way_out.length},
         "came_about": {"moves": came.moves, "reason": say(came)},
         "way_out": way_data(answer),
         "reached": [{"part": reached.part, "bound": reached.bound} for reached in answer.reached],
@@ -92,6 +93,8 @@ def _gaps(answer: Answer) -> Iterator[Finding]:
         yield OneStretch()
     if answer.diagnosis.repair is None:
         yield NothingToRepair()
+    if missing := answer.own and answer.own.diagnosis.one(NotOnOwnCopy):
+        yield missing
 
 
 def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None, reader: Reader = EXPLAINER) -> str:
@@ -146,11 +149,13 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
         sections["repair"] = [repair, _bullets(found.repair.cautions)]
     if answer.way_out is not None:
         ways = [*way_parts(done.answer.way_out), *taught_parts(done.answer)]
+        ways += explained(answer, [done.answer.way_out.moves, *(told.turns for told in done.answer.told)])
         sections["way out"] = [*hold_lines(done, reader), *ways, *picture(shown, "strip"), *picture(shown, "shapes")]
-    if answer.set_up:
-        sections["set-up"] = [set_up_line(done, reader)]
+    if set_up := set_up_lines(answer, reader):
+        sections["set-up"] = set_up
     came = answer.came_about
     turns = [f"{LEADS['came about']} `{came.moves}`"] if came.moves else []
+    turns += explained(answer, [came.moves])
     sections["came about"] = [f"{capital(escaped(say(came)))}.", *turns, *picture(shown, "came_about")]
     if answer.reached:
         sections["reached"] = [_bullets(map(say, answer.reached))]
@@ -161,7 +166,7 @@ def _if_slipped(slip: Slip, corrected: Answer) -> list[str]:
     """The answer for what was really there if a slip was made; the whole-puzzle rotations that the slip has hidden first."""
     rotations = f"{slip.held} {corrected.held}".strip()
     hold = [TURN_FIRST.format(f"`{rotations}`")] if rotations else []
-    way = way_parts(corrected.way_out) if corrected.way_out else []
+    way = [*way_parts(corrected.way_out), *explained(corrected, [corrected.way_out.moves])] if corrected.way_out else []
     return [IF_SLIPPED.format(escaped(slip.words), f"**{corrected.verdict}**"), *hold, *way]
 
 

@@ -1,19 +1,20 @@
 """The way out of an answer told as a teacher would: in phases, easiest way first; in words and as plain data."""
 
-from itertools import takewhile
+from collections.abc import Iterable
 
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.in_hand import InHand
+from oddswap.reasoning.in_hand import InHand, in_hand, rotations_first
 from oddswap.reasoning.teaching.aims import HoldOtherwise
+from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.showing.pages.markdown import as_code, escaped
-from oddswap.values.alphabet import ROTATIONS
 from oddswap.values.grammar import capital, uncapital
 from oddswap.values.holding import START
 from oddswap.words import say
 from oddswap.words.laws import value_words
-from oddswap.words.reader import Reader
+from oddswap.words.reader import Reader, at_work
 from oddswap.words.to_visitors.holds import hold_words
+from oddswap.words.to_visitors.moves import names_explained
 from oddswap.words.ways import ways_out
 
 FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases", "alternatives")
@@ -120,10 +121,26 @@ def set_up_line(done: InHand, reader: Reader) -> str:
     answer, puzzle = done.answer, done.answer.puzzle
     if done.first or done.eye == START and not reader.colours or not puzzle.alphabet.is_box:
         return ways_out.set_up_words("", f"`{as_described(answer)}`")
-    whole = list(takewhile(lambda move: move[0] in ROTATIONS, answer.set_up.split()))
+    whole = rotations_first(answer)
     begun = puzzle.settled(" ".join(whole))[1].after(done.eye)
     hold = hold_words(puzzle, puzzle.appearance(puzzle.solved), begun, reader.colours)
     return ways_out.set_up_words(escaped(uncapital(hold)), as_code(" ".join(answer.set_up.split()[len(whole) :])))
+
+
+def set_up_lines(answer: Answer, reader: Reader) -> list[str]:
+    """How to make what was described on the explainer's copy, in Markdown, or why that cannot be; nothing where no turns do."""
+    own, hands = at_work(answer, reader)
+    if missing := own.diagnosis.one(NotOnOwnCopy):
+        return [f"{capital(escaped(say(missing)))}."]
+    if not own.set_up:
+        return []
+    done = in_hand(own, hands.holding)
+    return [set_up_line(done, hands), *explained(own, [done.answer.set_up])]
+
+
+def explained(answer: Answer, moves: Iterable[str | None]) -> list[str]:
+    """What the names of inner layers and the like in ``moves`` mean, in a paragraph of Markdown."""
+    return list(filter(None, [escaped(names_explained(answer.turning, moves))]))
 
 
 def as_described(answer: Answer) -> str | None:

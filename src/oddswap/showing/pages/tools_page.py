@@ -9,6 +9,7 @@ from oddswap.showing.pages.markdown import escaped
 from oddswap.values.grammar import capital
 from oddswap.words import say
 from oddswap.words.laws import value_words
+from oddswap.words.to_visitors.moves import names_explained
 from oddswap.words.ways.tools import tool_notes, tool_words
 
 
@@ -42,4 +43,6 @@ def tools_markdown(puzzle: Puzzle, tools: Sequence[Tool]) -> str:
     for effect, members in sorted(sorts.items(), key=lambda item: (item[0].pieces, item[0])):
         lines = [f"- `{tool.moves}` ({escaped(tool_words(tool))})" for tool in members]
         parts += [f"## {capital(escaped(say(effect)))}", "\n".join(lines)]
+    if named := names_explained(puzzle, (tool.moves for tool in tools)):
+        parts.append(escaped(named))
     return "\n\n".join([*parts, "\n".join(f"- {capital(note)}." for note in tool_notes(puzzle))]) + "\n"

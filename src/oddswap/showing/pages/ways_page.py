@@ -7,6 +7,7 @@ from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.markdown import as_code, escaped, picture
 from oddswap.values.grammar import capital
 from oddswap.words import say
+from oddswap.words.to_visitors.moves import names_explained
 from oddswap.words.ways import ways_map
 
 MOST = 40
@@ -49,6 +50,8 @@ def ways_markdown(found: WaysMap, pictures: Mapping[str, str] | None = None) -> 
         parts += ["## What leaving the box can do", _table(found.ways[:MOST])]
     if len(found.ways) > MOST:
         parts.append(ways_map.MORE.format(len(found.ways) - MOST))
+    if named := names_explained(found.box, (move for way in found.ways[:MOST] for move in way.moves or ())):
+        parts.append(escaped(named))
     parts += ["## What was counted", "\n".join(f"- {escaped(capital(note))}." for note in ways_map.map_notes(found))]
     return "\n\n".join(parts) + "\n"
 

@@ -4,8 +4,8 @@ import re
 from collections.abc import Iterable, Iterator
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.values.alphabet import FACES
-from oddswap.values.grammar import capital, listed, number_word
+from oddswap.values.alphabet import FACES, MIDDLES, ROTATIONS
+from oddswap.values.grammar import capital, listed, number_word, ordinal
 from oddswap.values.sequence import Step
 
 LAYERS = {"U": "top", "D": "bottom", "F": "front", "B": "back", "L": "left", "R": "right"}
@@ -16,7 +16,6 @@ FEW = 2
 """So many tiles are explained one by one."""
 SEVERAL = 2
 """So many inner layers are explained one by one."""
-ORDINALS = ("", "outer", "second", "third", "fourth", "fifth", "sixth")
 
 
 def letters_explained(puzzle: Puzzle, moves: str) -> str:
@@ -32,19 +31,37 @@ def letters_explained(puzzle: Puzzle, moves: str) -> str:
     outer = [face for face in FACES if any(step.stem == face and step.last == 1 for step in steps)]
     whole = [f"{face} is the {LAYERS[face]} layer" if face == outer[0] else f"{face} the {LAYERS[face]} one" for face in outer]
     sentences = [f"{', '.join(whole)}."] if whole else []
+    sentences += filter(None, [_of_names(steps)])
+    return " ".join([*sentences, _amounts(steps, {step.amount for step in steps})])
+
+
+def names_explained(puzzle: Puzzle, moves: Iterable[str | None]) -> str:
+    """Say what the names of turns mean that are not a single letter, of what is no outer layer; empty where there are none.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> names_explained(load("cube:3"), ["R 2F2", "M' U"])
+    '2F is the second layer from the front, alone. M is the middle layer, and turns the way L does.'
+    """
+    if not puzzle.alphabet.is_box:
+        return ""
+    return _of_names(tuple(step for text in moves if text for step in puzzle.read(text)))
+
+
+def _of_names(steps: Iterable[Step]) -> str:
     special = list(dict.fromkeys(_special(steps)))
     if len(special) > SEVERAL:
         special = list(dict.fromkeys(filter(None, map(_in_general, steps))))
-    sentences += [f"{capital(words)}." for words in special]
-    return " ".join([*sentences, _amounts(steps, {step.amount for step in steps})])
+    return " ".join(f"{capital(words)}." for words in special)
 
 
 def _special(steps: Iterable[Step]) -> Iterator[str]:
     """What turns where it is not just an outer layer."""
     for step in steps:
         face, further = step.stem[0], len(step.stem) - 1
-        if face not in FACES:
-            yield f"{step.name} turns the whole puzzle the way {step.stem} does"
+        if face in MIDDLES:
+            yield f"{step.name} is the middle layer, and turns the way {MIDDLES[face]} does"
+        elif face not in FACES:
+            yield f"with {step.name} the whole puzzle turns the way {ROTATIONS[face]} does"
         elif further:
             beyond = "" if further == 1 else f", {number_word(further)} layers out"
             yield f"{step.name} is what sticks out beyond {SIDES[face]}{beyond}"
@@ -61,11 +78,6 @@ def _in_general(step: Step) -> str:
     if step.first > 1:
         return f"a {step.first} before a letter is the {ordinal(step.first)} layer from that side, alone"
     return f"a letter with w is {number_word(step.last)} layers at that side, together" if step.last > 1 else ""
-
-
-def ordinal(number: int) -> str:
-    """Which layer it is, counted from the outside."""
-    return ORDINALS[number] if number < len(ORDINALS) else f"{number}th"
 
 
 def _amounts(steps: Iterable[Step], amounts: set[int]) -> str:

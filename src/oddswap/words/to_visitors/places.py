@@ -4,9 +4,9 @@ import re
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.alphabet import FACES, OPPOSITE
-from oddswap.values.grammar import listed, singular
+from oddswap.values.grammar import listed, ordinal, singular
 from oddswap.values.holding import Holding
-from oddswap.words.to_visitors.moves import LAYERS, ordinal
+from oddswap.words.to_visitors.moves import LAYERS
 
 
 def place_words(puzzle: Puzzle, slot: str, holding: Holding) -> str:

@@ -11,12 +11,12 @@ from oddswap.reasoning.answers import SLIPS, Answer, MadeByHand, ReadOtherwise
 from oddswap.reasoning.in_hand import in_hand
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.values.grammar import capital, counted_words, listed, uncapital
+from oddswap.values.grammar import capital, counted_words, listed, ordinal, times_word, uncapital
 from oddswap.words.reader import Reader
 from oddswap.words.table import say
 from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.to_visitors.looked_again import reader_if, slip_for_anybody
-from oddswap.words.to_visitors.moves import letters_explained, moves_introduced, moves_word, moving_word
+from oddswap.words.to_visitors.moves import LAYERS, SIDES, letters_explained, moves_introduced, moves_word, moving_word
 from oddswap.words.to_visitors.plain import culprit_for_anybody, law_for_anybody, puzzle_noun, seen_of_law, sort_of_culprit
 from oddswap.words.verdicts import REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, WORDINGS
 
@@ -28,9 +28,10 @@ STOP = "If a layer sticks, or it does not come right, stop and send a photograph
 STOP_FLAT = "If it does not come right, stop and send a photograph from above."
 NO_FORCE = "Do not force it; bring it to us and we look at it together. It happens to everybody."
 ASKED = (
-    "One question first: you wrote a number before a letter. We read 2R as the second layer from the right, alone. "
-    "If you meant the right layer twice, do not turn yet: tell us, and we answer again."
+    "One question first: you wrote {written}. We read that as the {which} layer from {side}, alone. "
+    "If you meant the {outer} layer {times}, do not turn yet: tell us, and we answer again."
 )
+IF_THEY_TURN = "Your copy may not make these turns: if a layer does not want to turn, do not force it; stop, and tell us."
 IF_YOURS = (
     "The box changes its shape on the way, and your copy may not make these turns: "
     "if a layer catches, line it up, do not push; stop where it will not go."
@@ -121,8 +122,9 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
 
 def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     found, way = answer.diagnosis, answer.way_out
-    if found.has(ReadOtherwise):
-        yield ASKED
+    if doubt := found.one(ReadOtherwise):
+        said = {"written": doubt.written, "which": ordinal(doubt.number), "times": times_word(doubt.number)}
+        yield ASKED.format(**said, side=SIDES[doubt.face], outer=LAYERS[doubt.face])
     if way is not None:
         yield from _turns(answer, reader)
     elif found.asked:
@@ -182,3 +184,5 @@ def _way(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     yield f"{letters_explained(answer.turning, done.way)} {capital(count)}{shortest}."
     if answer.outside or answer.way_out.phases and isinstance(answer.turning, BoxPuzzle):
         yield IF_YOURS
+    elif found.verdict == OTHER_TURNS and answer.copy is None:
+        yield IF_THEY_TURN

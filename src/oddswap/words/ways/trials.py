@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from oddswap.reasoning.checking.check import LONGEST, Trial
+from oddswap.reasoning.checking.check import LONGEST, Trial, TriedOtherwise
 from oddswap.reasoning.checking.mistakes import Mistake
 from oddswap.reasoning.checking.place_lost import Lost, Place
 from oddswap.values.grammar import listed
@@ -40,7 +40,7 @@ def mistakes_words(mistakes: tuple[Mistake, ...]) -> str:
     return "; ".join(map(say, mistakes))
 
 
-def trial_notes(tried: Trial, lost: Lost | None) -> Iterator[str]:
+def trial_notes(tried: Trial, lost: Lost | None, other: TriedOtherwise | None = None) -> Iterator[str]:
     """Why some data are null, and what is taken for granted."""
     if tried.best is None:
         yield "best is null: " + ("no turns solve this" if tried.impossible else "no way was found in the time allowed")
@@ -49,6 +49,7 @@ def trial_notes(tried: Trial, lost: Lost | None) -> Iterator[str]:
     if not tried.solves and not tried.looked and not tried.impossible:
         yield f"no near sequences were looked for: at most {LONGEST} turns are"
     yield "place is null: --now was not given" if lost is None else HELD
+    yield say(other) if other else "read_otherwise is null: each turn can mean one thing only"
 
 
 def trial_sentences(tried: Trial) -> Iterator[str]:

@@ -1,5 +1,7 @@
 """What is said of a way out: what was proved of it, how easy it is, what its phases do, and how to hold the puzzle for it."""
 
+from collections.abc import Sequence
+
 from oddswap.reasoning.teaching.tool_ways import SHORTEST, TaughtWay
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.reasoning.ways.way_out import Route
@@ -69,6 +71,14 @@ def held_throughout(hold: str, named: str) -> str:
     """How to hold a puzzle, and the rotations from how its slots are ``named``, empty where there are none; as they are shown."""
     slots = f" Slots are named as it is held before {named} turns the whole puzzle into these hands." if named else ""
     return f"{hold}, throughout.{slots}"
+
+
+def before_filming(lines: Sequence[str], can_be_made: bool) -> str:
+    """What to do before somebody films their hands: the ``lines`` of a set-up, or why there is none."""
+    said = " ".join(f"{line.rstrip('.')}." for line in lines)
+    if can_be_made:
+        return f"Put this on a copy. {said}"
+    return said or "No turning sets this up: arrange it by hand, as the page says."
 
 
 def set_up_words(hold: str, moves: str) -> str:
