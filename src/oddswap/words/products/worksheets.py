@@ -28,7 +28,8 @@ def possible_proof(found: Diagnosis) -> str:
     """Why a position can come by turning, cannot, or can only with lookalikes that are not what they seem."""
     if found.verdict == ORDINARY:
         return "No law is broken, and the laws are proved complete."
-    proof = f"{law_statements(found.broken)} Here that is broken" if found.broken else "One law or another is broken"
+    here = f"Here {'that is' if len(found.broken) == 1 else 'these are'} broken"
+    proof = f"{law_statements(found.broken)} {here}" if found.broken else "One law or another is broken"
     return proof + (f", unless {say(found.culprits[0])}." if found.culprits else ", and nothing hidden can mend it.")
 
 
