@@ -18,7 +18,6 @@ from oddswap.describing.sights import covered
 from oddswap.lessons.written import written, written_number
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.counting import count_explanations
 from oddswap.reasoning.verdicts.explanations import completions
 from oddswap.reasoning.verdicts.views import View, after_view, views
@@ -66,10 +65,9 @@ def ways_left(puzzle: Puzzle, seen: Appearance) -> Left:
     Left(possible=360, total=720)
     """
     count = count_explanations(puzzle, seen)
-    if count.possible is None:
+    if count.appearances_reached is None:
         raise ValueError(say(count.reason))
-    alike = lookalikes(puzzle).order
-    return Left(count.possible // alike, count.total // alike)
+    return Left(count.appearances_reached, count.appearances)
 
 
 def draw_fork(puzzle: Puzzle, seen: Appearance, whole: Appearance, views: Sequence[View]) -> Figure:

@@ -52,8 +52,8 @@ def only_turned_words(finding: partly.IfOnlyTurned, reader: Reader = EXPLAINER) 
     start, (total, reached) = "if everything that is unseen has only been turned", (finding.share.ways, finding.share.reached)
     if reached is None:
         why = say(finding.uncounted, reader)
-        return f"{start}: {read_number(total)} ways are left; how many of them turning reaches was not counted ({why})"
-    ways = f"{start}: of {read_number(total)} ways in which the pieces may lie turning leads to"
+        return f"{start}: it may look in {read_number(total)} ways; how many of them turning reaches was not counted ({why})"
+    ways = f"{start}: of {read_number(total)} ways in which the whole may look turning leads to"
     if not reached:
         return f"{ways} none"
     one_in = f", one in {total // reached}" if total % reached == 0 and total > reached else ""
@@ -63,7 +63,7 @@ def only_turned_words(finding: partly.IfOnlyTurned, reader: Reader = EXPLAINER) 
 
 @says(partly.WiderShare)
 def wider_words(finding: partly.WiderShare, reader: Reader = EXPLAINER) -> str:
-    ways = read_number(finding.share.reached or 0)
+    ways = read_number(finding.share.reached)
     return f"with these turns too, which this copy may not make, {ways} ways can be reached: {' '.join(finding.turns)}"
 
 

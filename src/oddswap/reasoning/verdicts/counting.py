@@ -21,7 +21,7 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import Sector
-from oddswap.reasoning.verdicts.assignments import TooManyStates, TooManyToCount, count_assignments
+from oddswap.reasoning.verdicts.assignments import Allowed, TooManyStates, TooManyToCount, count_assignments
 from oddswap.reasoning.verdicts.counting_held import HoldingsMixed, counted_in_every_holding
 from oddswap.reasoning.verdicts.explanations import allowed_columns, every_assembly, explanations, moved_by
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held, reachable_classes, steady_laws
@@ -62,23 +62,23 @@ Uncounted = TooManyStates | TooManyClasses | ShapeDecides | TooManyToTry | Class
 
 @dataclass(frozen=True)
 class Count:
-    """How many explanations an appearance has.
+    """What agrees with an appearance: arrangements, labels and all, and looks, of which hidden turns and twins make no two.
 
-    ``total`` could be put together by hands; ``reachable`` are those that the turns reach with every piece where it seems to
-    be; ``possible`` those that they reach once lookalikes are exchanged. ``classes`` are the sizes of the classes by law;
-    they are all equal where what is seen says nothing. ``None`` where a figure could not be had, with its ``reason``.
+    ``total`` arrangements could be put together by hands, ``reachable`` of them are reached by the turns. ``appearances`` are the
+    looks of the whole, ``appearances_reached`` those that the turns reach. ``classes`` are the sizes of the classes of
+    arrangements by law; they are all equal where what is seen says nothing. ``None`` where a figure could not be had, with its
+    ``reason``.
     """
 
     puzzle: Puzzle
     total: int
     reachable: int | None
-    possible: int | None
+    appearances_reached: int | None
     classes: Mapping[tuple, int] | None
     reason: Uncounted | None = None
 
     @property
     def appearances(self) -> int:
-        """How many complete appearances agree with what is seen."""
         return self.total // lookalikes(self.puzzle).order
 
     @property
@@ -107,7 +107,7 @@ def count_explanations(puzzle: Puzzle, appearance: Appearance) -> Count:
     >>> count.total // count.reachable, count.equal
     (24, True)
     """
-    held = list(_homed(puzzle, appearance))
+    held = list(homed(puzzle, appearance))
     kinds = whole_kinds(puzzle)
     total = sum(prod(int(_ways(puzzle, sector, sights).sum()) for sector in kinds) for sights in held)
     if not total:
@@ -131,7 +131,7 @@ def _counted(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
     return _one_by_one(book, held, total)
 
 
-def _homed(puzzle: Puzzle, appearance: Appearance) -> Iterator[tuple[Sight, ...]]:
+def homed(puzzle: Puzzle, appearance: Appearance) -> Iterator[tuple[Sight, ...]]:
     """What is seen, with the blank taken home from each place where it may be; as it is without a blank."""
     if puzzle.blank is None:
         yield appearance.sights
@@ -158,30 +158,29 @@ def _ways(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -> np.ndarr
 def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
     """Where all laws are characters: what each sector adds to their values is put together."""
     laws = [law for law in book.laws if not law.alone]
-    steady = steady_laws(book, None)
     classes: Classes = {}
     for sights in held:
-        found: Classes = {(0,) * (len(laws) + len(steady)): 1}
-        for sector in book.sectors:
-            counted = _ways(book.puzzle, sector, sights)
-            found = joined(found, values_of(sector, counted, (*laws, *steady)), (*laws, *steady))
-        _add(classes, found.items())
+        allowed = (allowed_columns(book.puzzle, sector, sights) for sector in book.sectors)
+        _add(classes, by_values(book, allowed, (*laws, *steady_laws(book, None))).items())
     reachable = sum(n for values, n in classes.items() if not any(values[: len(laws)]))
-    possible = _across(book) * sum(n for values, n in classes.items() if not any(values[len(laws) :]))
+    seen = sum(n for values, n in classes.items() if not any(values[len(laws) :])) // book.hidden.order
     own: Classes = {}
     orbit = (0,) * (len(book.laws) - len(laws))
     _add(own, ((orbit + values[: len(laws)], n) for values, n in classes.items()))
     if outside := total - sum(own.values()):
         own[1, *(0,) * len(laws)] = outside
-    return Count(book.puzzle, total, reachable, possible, own)
+    return Count(book.puzzle, total, reachable, seen, own)
 
 
-def _across(book: LawBook) -> int:
-    """How many exchanges of lookalikes there are for each that keeps the sectors, where the turns split kinds."""
-    return lookalikes(book.puzzle).order // book.hidden.order
+def by_values(book: LawBook, allowed: Iterable[Allowed], laws: Sequence[Law]) -> Classes:
+    """How many assemblies that keep the sectors have which values of laws; each sector's pieces go where they are ``allowed``."""
+    found: Classes = {(0,) * len(laws): 1}
+    for sector, columns in zip(book.sectors, allowed, strict=True):
+        found = _joined(found, _values_of(sector, count_assignments(columns, sector.twist), laws), laws)
+    return found
 
 
-def values_of(sector: Sector, counted: np.ndarray, laws: Sequence[Law]) -> Classes:
+def _values_of(sector: Sector, counted: np.ndarray, laws: Sequence[Law]) -> Classes:
     """How many assemblies of a sector, ``counted`` by sign and sum of twists, have which values."""
     found: Classes = {}
     for (odd, twists), number in np.ndenumerate(counted):
@@ -195,7 +194,7 @@ def values_of(sector: Sector, counted: np.ndarray, laws: Sequence[Law]) -> Class
     return found
 
 
-def joined(one: Classes, other: Classes, laws: Sequence[Law]) -> Classes:
+def _joined(one: Classes, other: Classes, laws: Sequence[Law]) -> Classes:
     """The classes of two parts put together; `TooManyToCount` where there are too many."""
     found: Classes = {}
     moduli = [law.modulus for law in laws]
@@ -234,11 +233,11 @@ def _by_cosets(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Coun
             _check(found)
         for name, (_, number) in found.items():
             classes[name] = classes.get(name, 0) + number
-    possible = _across(book) * sum(classes.get(name, 0) for name in reachable_classes(book))
+    seen = sum(classes.get(name, 0) for name in reachable_classes(book)) // book.hidden.order
     own: Classes = {(name,): number for name, number in classes.items()}
     if outside := total - sum(own.values()):
         own[b"other orbits",] = outside
-    return Count(book.puzzle, total, classes.get(home, 0), possible, own)
+    return Count(book.puzzle, total, classes.get(home, 0), seen, own)
 
 
 def _sector_elements(book: LawBook, sector: Sector, sights: tuple[Sight, ...]) -> tuple[np.ndarray, list[int]]:
@@ -264,10 +263,10 @@ def _one_by_one(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Cou
     puzzle = book.puzzle
     if total > MOST_ONE_BY_ONE:
         return Count(puzzle, total, None, None, None, TooManyToTry(puzzle.name, total))
-    reachable = possible = 0
+    reachable = seen = 0
     for sights in held:
         for image in explanations(puzzle, sights):
             own = book.leads_to(image)
             reachable += own
-            possible += own or is_reachable_as_held(book, image)
-    return Count(puzzle, total, reachable, possible, None, ClassesUnnamed())
+            seen += own or is_reachable_as_held(book, image)
+    return Count(puzzle, total, reachable, seen // lookalikes(puzzle).order, None, ClassesUnnamed())

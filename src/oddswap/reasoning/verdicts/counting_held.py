@@ -13,6 +13,7 @@ import numpy as np
 from oddswap.puzzles.base.whole_turns import held_otherwise, turns_fit_every_holding
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law_book import LawBook
+from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held
 from oddswap.values.appearance import Appearance
 
@@ -28,12 +29,13 @@ def counted_in_every_holding(book: LawBook, appearance: Appearance, count: Calla
     backs, counts = [np.argsort(rotation) for rotation in book.holdings], []
     for back in backs:
         counts.append(one := count(held_otherwise(book.puzzle, appearance, back)))
-        if one.reachable is None or one.possible is None:
-            return replace(one, reachable=None, possible=None, classes=None)
+        if one.reachable is None or one.appearances_reached is None:
+            return replace(one, reachable=None, appearances_reached=None, classes=None)
     found = replace(counts[0], reachable=sum(one.reachable for one in counts), classes=None)
-    kept = [i for i, one in enumerate(counts) if one.possible]
-    if len(kept) > 1 and not book.held_visibly and any(one.possible > one.reachable for one in counts):
+    kept = [i for i, one in enumerate(counts) if one.appearances_reached]
+    exchanged = any(one.appearances_reached * lookalikes(book.puzzle).order > one.reachable for one in counts)
+    if len(kept) > 1 and not book.held_visibly and exchanged:
         if not turns_fit_every_holding(book.puzzle):
-            return replace(found, possible=None, reason=HoldingsMixed())
+            return replace(found, appearances_reached=None, reason=HoldingsMixed())
         kept = [i for i in kept if not any(is_reachable_as_held(book, backs[j][book.holdings[i]]) for j in kept if j < i)]
-    return replace(found, possible=sum(counts[i].possible for i in kept))
+    return replace(found, appearances_reached=sum(counts[i].appearances_reached for i in kept))

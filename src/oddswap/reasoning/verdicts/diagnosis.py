@@ -11,22 +11,21 @@ from math import inf
 
 import numpy as np
 
-from oddswap.describing.sights import own_look
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.whole_turns import held_by, turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.finding import Finding
-from oddswap.reasoning.laws.free_pieces import free_pieces, turned_along
+from oddswap.reasoning.laws.free_pieces import turned_along
 from oddswap.reasoning.laws.law_book import LawBook, law_book
-from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes, surplus
+from oddswap.reasoning.laws.lookalikes import lookalikes, surplus
 from oddswap.reasoning.verdicts import findings as said
 from oddswap.reasoning.verdicts.exchanges import Atom, hidden_changes
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
-from oddswap.reasoning.verdicts.first_looks import Look, looks_at, nearest, straightened
+from oddswap.reasoning.verdicts.first_looks import Look, is_ordinary, looks_at, nearest, straightened
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, broken_laws, wavering_laws
-from oddswap.reasoning.verdicts.mending import TooMany, is_reachable, is_reachable_as_held, mended, smallest_mendings
+from oddswap.reasoning.verdicts.mending import TooMany, mended, smallest_mendings
 from oddswap.values.appearance import Appearance
 
 QUICK = Budget(1.0)
@@ -73,7 +72,9 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
     book = law_book(puzzle)
     assumed = _assumed(puzzle)
     if appearance.uncertain and not appearance.foreign:
-        return _judged_in_part(book, appearance, assumed)
+        from oddswap.reasoning.verdicts.partly import judged_partly
+
+        return judged_partly(book, appearance, judged, assumed, started(budget))
     options: list[tuple[Look, Diagnosis]] = []
     for look in () if appearance.foreign else looks_at(book, appearance):
         found = _judged_so(book, look, assumed)
@@ -103,38 +104,6 @@ def at_face_value(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
     book = law_book(puzzle)
     look = next(looks_at(book, appearance))
     return _judged_so(book, replace(look, free=turned_along(puzzle, look.wrong)), ())
-
-
-def _judged_in_part(book: LawBook, appearance: Appearance, assumed: tuple[Finding, ...]) -> Diagnosis:
-    """The verdict where some slots are not seen for certain.
-
-    *Lookalike* if all completions that turning leaves open are, with culprits that they share.
-    """
-    from oddswap.reasoning.verdicts.explanations import in_place
-    from oddswap.reasoning.verdicts.partly import GoOn, NotYetPlaced, amounts_broken, judged_partly
-
-    puzzle, found = book.puzzle, judged_partly(book.puzzle, appearance, judged, assumed)
-    if found.verdict != CANNOT_TELL:
-        return found
-    every = []
-    for rotation, held in nearest(puzzle, appearance):
-        free = free_pieces(puzzle, frozenset(b for b, sight in enumerate(held.sights) if sight != own_look(puzzle, b)))
-        amounts = amounts_broken(book, held, free)
-        if not amounts or not all(map(any, amounts)):
-            return found
-        every.append((rotation, held, free, amounts))
-    findings = tuple(finding for finding in found.findings if not isinstance(finding, GoOn))
-    found = replace(found, verdict=LOOKALIKE, assumed=(*found.assumed, NotYetPlaced()), asked=(), findings=findings)
-    rotation, held, free, amounts = every[0]
-    whole = in_place(puzzle, held)
-    if len(every) > 1 or len(amounts) > 1 or not whole.complete:
-        return found
-    permutation = puzzle.permutation(first_sight(puzzle, whole)[0])
-    if not is_reachable(book, permutation):
-        return found
-    culprits = _culprits(book, permutation, free, smallest_mendings(book, permutation, free))
-    found = replace(found, broken=broken_laws(book, permutation, free), culprits=culprits)
-    return said.turned_whole(puzzle, found, np.argsort(rotation))
 
 
 def _with_surprise(puzzle: Puzzle, appearance: Appearance, found: Diagnosis, clock: Clock) -> Diagnosis:
@@ -194,14 +163,6 @@ def _all_culprits(puzzle: Puzzle, look: Look, best: Diagnosis, options: list[tup
                 known.add(culprit.pieces)
                 image = look.rotation[np.argsort(other.rotation)[puzzle.permutation(culprit.arrangement)]]
                 yield replace(culprit, arrangement=puzzle.arrangement(image))
-
-
-def is_ordinary(puzzle: Puzzle, appearance: Appearance) -> bool:
-    """Whether an explanation that differs from a first-sight one on free pieces only is reachable."""
-    if appearance.foreign or not appearance.complete:
-        return False
-    book = law_book(puzzle)
-    return any(is_reachable_as_held(book, look.permutation, look.free) for look in looks_at(book, appearance))
 
 
 def _culprits(

@@ -14,8 +14,9 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
 from oddswap.reasoning.laws.as_seen import wrong
 from oddswap.reasoning.laws.free_pieces import free_pieces
-from oddswap.reasoning.laws.law_book import LawBook
+from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import first_sight
+from oddswap.reasoning.verdicts.mending import is_reachable_as_held
 from oddswap.values.appearance import Appearance
 
 
@@ -73,6 +74,14 @@ def straightened(puzzle: Puzzle, appearance: Appearance) -> tuple[Appearance, tu
         image = turns[best][image]
         made.append(names[best])
     return (puzzle.appearance(puzzle.arrangement(image)), tuple(made)) if made else (appearance, ())
+
+
+def is_ordinary(puzzle: Puzzle, appearance: Appearance) -> bool:
+    """Whether an explanation that differs from a first-sight one on free pieces only is reachable."""
+    if appearance.foreign or not appearance.complete:
+        return False
+    book = law_book(puzzle)
+    return any(is_reachable_as_held(book, look.permutation, look.free) for look in looks_at(book, appearance))
 
 
 def nearest(puzzle: Puzzle, appearance: Appearance) -> Iterator[tuple[np.ndarray, Appearance]]:

@@ -1,38 +1,46 @@
 """The verdict on a puzzle of which only a part is seen: exact counts, and always two readings, both said.
 
 *Everything unseen is in place* and *everything unseen has only been turned*. The second one gives the verdict: where every
-completion would have it, or where every completion that turning leaves open would be a lookalike.
+completion would have it, or where every completion that turning leaves open would be a lookalike (or take other turns).
 """
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from random import Random
 
 from oddswap.describing.sights import own_look
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import with_all_turns
+from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.laws.free_pieces import free_pieces
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook
-from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes
 from oddswap.reasoning.verdicts import findings as said
-from oddswap.reasoning.verdicts.assignments import TooManyToCount, count_assignments
-from oddswap.reasoning.verdicts.counting import Classes, Count, Uncounted, count_explanations, joined, values_of
+from oddswap.reasoning.verdicts.assignments import TooManyToCount
+from oddswap.reasoning.verdicts.counting import Count, Uncounted, by_values, count_explanations
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
-from oddswap.reasoning.verdicts.explanations import allowed_columns, completions, in_place
+from oddswap.reasoning.verdicts.explanations import allowed_columns, completions, drawn, in_place
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis
-from oddswap.reasoning.verdicts.mending import steady_laws
+from oddswap.reasoning.verdicts.first_looks import is_ordinary
+from oddswap.reasoning.verdicts.mending import is_reachable, steady_laws
 from oddswap.values.appearance import Appearance
 
 FEW = 12
-"""So many completions are judged one by one at most."""
+"""So many completions are judged with all that belongs to a verdict, and told, at most."""
+MOST = 100_000
+"""So many are gone through for the verdict alone at most."""
+DRAWN = 40
+"""So many are drawn at random before that."""
 
 Judge = Callable[[Puzzle, Appearance], Diagnosis]
 
 
 @dataclass(frozen=True)
 class Share:
-    """How many of the ``ways`` in which the pieces may lie are ``reached`` by turning; ``None`` where that was not counted."""
+    """How many of the ``ways`` in which the whole may look are ``reached`` by turning; ``None`` where that was not counted."""
 
     ways: int
     reached: int | None
@@ -98,7 +106,7 @@ class WiderShare(Finding):
     share: Share
 
 
-def judged_partly(puzzle: Puzzle, appearance: Appearance, judge: Judge, assumed: tuple[Finding, ...]) -> Diagnosis:
+def judged_partly(book: LawBook, appearance: Appearance, judge: Judge, assumed: tuple[Finding, ...], clock: Clock) -> Diagnosis:
     """The verdict where some slots are not seen for certain; ``judge`` gives it for a complete appearance.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -106,47 +114,105 @@ def judged_partly(puzzle: Puzzle, appearance: Appearance, judge: Judge, assumed:
     >>> from oddswap.reasoning.verdicts.diagnosis import judged
     >>> cube = load("cube:3")
     >>> sights = [own_look(cube, slot) if "U" not in name else every_look(cube, slot) for slot, name in enumerate(cube.slots)]
-    >>> judged_partly(cube, Appearance(cube.name, tuple(sights)), judged, ()).verdict
+    >>> judged(cube, Appearance(cube.name, tuple(sights))).verdict
     'cannot tell yet'
     """
-    count = count_explanations(puzzle, appearance)
+    puzzle, count = book.puzzle, count_explanations(book.puzzle, appearance)
     if not count.total:
         return Diagnosis(NOT_BY_TURNING, assumed, findings=(NoAssembly(),))
     if count.appearances <= FEW:
         return _few(puzzle, completions(puzzle, appearance, FEW), judge, assumed)
-    second = IfOnlyTurned(Share(count.total, count.possible), count.equal, count.reason if count.possible is None else None)
-    readings = (_first_reading(puzzle, appearance, judge), second)
-    if count.possible == 0:
-        return _unreachable(puzzle, appearance, count, assumed, readings)
-    if count.reachable == count.total:
-        return Diagnosis(ORDINARY, assumed, findings=(*readings, RestIsFree()))
-    go_on = (GoOn(),) if count.possible else ()
-    return Diagnosis(CANNOT_TELL, assumed, asked=_unseen(puzzle, appearance), findings=(*go_on, *readings))
+    share = Share(count.appearances, count.appearances_reached)
+    second = IfOnlyTurned(share, count.equal, count.reason if share.reached is None else None)
+    first, found = _first_reading(puzzle, appearance, judge)
+    verdict, alike = _of_all(book, appearance, count, clock)
+    if verdict == NOT_BY_TURNING:
+        return _unreachable(puzzle, appearance, count, assumed, (first, second))
+    if verdict == ORDINARY:
+        return Diagnosis(ORDINARY, assumed, findings=(first, second, RestIsFree()))
+    if verdict == LOOKALIKE:
+        told = {"broken": found.broken, "culprits": found.culprits} if alike and found.verdict == LOOKALIKE else {}
+        return Diagnosis(LOOKALIKE, (*assumed, NotYetPlaced()), findings=(first, second), **told)
+    go_on = (GoOn(),) if share.reached else ()
+    return Diagnosis(CANNOT_TELL, assumed, asked=_unseen(puzzle, appearance), findings=(*go_on, first, second))
 
 
-def amounts_broken(book: LawBook, appearance: Appearance, free: frozenset[int]) -> set[tuple[int, ...]]:
+def _of_all(book: LawBook, appearance: Appearance, count: Count, clock: Clock) -> tuple[str, bool]:
+    """The verdict on all completions, as `left_open` has it; and whether all break the same laws by the same amount."""
+    puzzle, reached = book.puzzle, count.appearances_reached
+    if reached == 0 or count.reachable == count.total:
+        return ORDINARY if reached else NOT_BY_TURNING, True
+    sights = list(enumerate(appearance.sights))
+    least = free_pieces(puzzle, frozenset(b for b, sight in sights if not own_look(puzzle, b) <= sight))
+    most = free_pieces(puzzle, frozenset(b for b, sight in sights if sight != own_look(puzzle, b)))
+    amounts = _amounts_broken(book, appearance, most)
+    if amounts and all(map(any, amounts)):
+        return LOOKALIKE, len(amounts) == 1 and steady_laws(book, least) == steady_laws(book, most)
+    amounts = _amounts_broken(book, appearance, least) if reached == count.appearances else ()
+    if amounts and not any(map(any, amounts)):
+        return ORDINARY, True
+    known = {NOT_BY_TURNING} if reached and reached < count.appearances else set()
+    if known and lookalikes(puzzle).order == 1:
+        return CANNOT_TELL, False
+    return _one_by_one(book, appearance, known, clock), False
+
+
+def _amounts_broken(book: LawBook, appearance: Appearance, free: frozenset[int]) -> set[tuple[int, ...]]:
     """By how much the laws that relabelling ``free`` pieces leaves fixed are broken in all that turning leaves open.
 
-    Slots that look right for certain have their own pieces. ``free`` are all that can be so: the more looks wrong, the more are
-    free. Empty where that cannot be worked out.
+    Slots that look right for certain have their own pieces. Empty where that cannot be worked out.
     """
     puzzle = book.puzzle
     if not book.additive or puzzle.blank is not None or len(book.holdings) > 1 or book.hidden.order < lookalikes(puzzle).order:
         return set()
     own, seen = steady_laws(book, free), steady_laws(book, None)
-    found: Classes = {(0,) * (len(own) + len(seen)): 1}
     right = {slot for slot, sight in enumerate(appearance.sights) if sight == own_look(puzzle, slot)}
+    table = []
+    for sector in book.sectors:
+        table.append(allowed := allowed_columns(puzzle, sector, appearance.sights))
+        for i, piece in enumerate(sector.slots):
+            for b, slot in enumerate(sector.slots):
+                if right.intersection((piece, slot)):
+                    allowed[i][b] = allowed[i][b] & {0} if piece == slot else frozenset()
     try:
-        for sector in book.sectors:
-            allowed = allowed_columns(puzzle, sector, appearance.sights)
-            for i, piece in enumerate(sector.slots):
-                for b, slot in enumerate(sector.slots):
-                    if right.intersection((piece, slot)):
-                        allowed[i][b] = allowed[i][b] & {0} if piece == slot else frozenset()
-            found = joined(found, values_of(sector, count_assignments(allowed, sector.twist), (*own, *seen)), (*own, *seen))
+        found = by_values(book, table, (*own, *seen))
     except TooManyToCount:
         return set()
     return {values[: len(own)] for values in found if not any(values[len(own) :])}
+
+
+def _one_by_one(book: LawBook, appearance: Appearance, found: set[str], clock: Clock) -> str:
+    """The verdict on all completions, of which some are known to have those ``found``."""
+    puzzle = book.puzzle
+    for whole in _some_then_all(puzzle, appearance):
+        if whole is None or clock.spent:
+            return CANNOT_TELL
+        reached = is_reachable(book, puzzle.permutation(first_sight(puzzle, whole)[0]))
+        found.add(NOT_BY_TURNING if not reached else ORDINARY if is_ordinary(puzzle, whole) else LOOKALIKE)
+        if left_open(found) == CANNOT_TELL:
+            return CANNOT_TELL
+    return left_open(found)
+
+
+def _some_then_all(puzzle: Puzzle, appearance: Appearance) -> Iterator[Appearance | None]:
+    """Some completions drawn at random, as these mostly differ, and then all; ``None`` where they are too many."""
+    rng = Random(0)
+    for _ in range(DRAWN):
+        yield drawn(puzzle, appearance, rng)
+    yield from completions(puzzle, appearance, MOST) or [None]
+
+
+def left_open(verdicts: set[str]) -> str:
+    """The verdict on all completions, which have these ``verdicts``.
+
+    That it is not broken must hold for all; that it need not be, for those that turning leaves open.
+
+    >>> left_open({"lookalike", "not by turning"}), left_open({"ordinary", "not by turning"})
+    ('lookalike', 'cannot tell yet')
+    """
+    if ORDINARY in verdicts:
+        return ORDINARY if len(verdicts) == 1 else CANNOT_TELL
+    return next(verdict for verdict in (LOOKALIKE, OTHER_TURNS, NOT_BY_TURNING, CANNOT_TELL) if verdict in verdicts)
 
 
 def _few(puzzle: Puzzle, wholes: list[Appearance], judge: Judge, assumed: tuple[Finding, ...]) -> Diagnosis:
@@ -156,25 +222,26 @@ def _few(puzzle: Puzzle, wholes: list[Appearance], judge: Judge, assumed: tuple[
         return replace(found[0], findings=(OneWhole(), *found[0].findings))
     verdicts = Counter(one.verdict for one in found)
     wholes_left = FewWholes(tuple(verdicts.items()))
-    if verdicts.keys() == {LOOKALIKE, NOT_BY_TURNING}:
-        found = [one for one in found if one.verdict == LOOKALIKE]
-        del verdicts[NOT_BY_TURNING]
+    verdict = left_open(set(verdicts))
+    if verdict in (LOOKALIKE, OTHER_TURNS) and len(verdicts) > 1:
+        found = [one for one in found if one.verdict == verdict]
         assumed = (*assumed, NotYetPlaced())
     broken = tuple(law for law in found[0].broken if all(law in one.broken for one in found))
-    if len(verdicts) == 1:
+    if verdict != CANNOT_TELL:
         culprits = found[0].culprits if all(one.culprits == found[0].culprits for one in found) else ()
-        return Diagnosis(found[0].verdict, assumed, broken, culprits=culprits, findings=(wholes_left,))
+        return Diagnosis(verdict, assumed, broken, culprits=culprits, findings=(wholes_left,))
     asked = tuple(said.SlotAsked(name) for b, name in enumerate(puzzle.slots) if len({whole.sights[b] for whole in wholes}) > 1)
     return Diagnosis(CANNOT_TELL, assumed, broken, asked=asked, findings=(wholes_left,))
 
 
-def _first_reading(puzzle: Puzzle, appearance: Appearance, judge: Judge) -> NotAllInPlace | IfInPlace:
+def _first_reading(puzzle: Puzzle, appearance: Appearance, judge: Judge) -> tuple[NotAllInPlace | IfInPlace, Diagnosis]:
+    """Everything unseen in place, and the diagnosis of that."""
     nearest = in_place(puzzle, appearance)
     if not nearest.complete:
-        return NotAllInPlace()
+        return NotAllInPlace(), Diagnosis(CANNOT_TELL, ())
     found, solved = judge(puzzle, nearest), puzzle.appearance(puzzle.solved)
     moved = any(nearest.sights[b] != solved.sights[b] for b in appearance.uncertain)
-    return IfInPlace(found.verdict, moved, found.broken, found.culprits[0].changes if found.culprits else ())
+    return IfInPlace(found.verdict, moved, found.broken, found.culprits[0].changes if found.culprits else ()), found
 
 
 def _unreachable(
@@ -182,13 +249,15 @@ def _unreachable(
 ) -> Diagnosis:
     wider = with_all_turns(puzzle)
     more = count_explanations(wider, appearance) if wider else None
-    if more is None or more.possible == 0:
+    if more is None or more.appearances_reached == 0:
         return Diagnosis(NOT_BY_TURNING, assumed, count.broken, findings=readings)
+    if more.appearances_reached is None:
+        return Diagnosis(CANNOT_TELL, assumed, count.broken, asked=_unseen(puzzle, appearance), findings=readings)
     others = tuple(name for name in wider.turns if name not in puzzle.turns)
-    findings = (*readings, WiderShare(others, Share(more.total, more.possible)))
-    if more.possible == more.total:
-        return Diagnosis(OTHER_TURNS, assumed, count.broken, findings=findings)
-    return Diagnosis(CANNOT_TELL, assumed, count.broken, asked=_unseen(puzzle, appearance), findings=findings)
+    share = Share(more.appearances, more.appearances_reached)
+    if share.reached != share.ways:
+        assumed = (*assumed, NotYetPlaced())
+    return Diagnosis(OTHER_TURNS, assumed, count.broken, findings=(*readings, WiderShare(others, share)))
 
 
 def _unseen(puzzle: Puzzle, appearance: Appearance) -> tuple[said.SlotAsked, ...]:

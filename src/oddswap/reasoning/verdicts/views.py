@@ -114,7 +114,7 @@ def _examples(puzzle: Puzzle, appearance: Appearance, rng: Random, clock: Clock)
         whole = drawn(puzzle, appearance, rng)
         if whole is None or len(found[True]) == DRAWS or clock.spent:
             break
-        possible = count_explanations(puzzle, whole).possible != 0
+        possible = count_explanations(puzzle, whole).appearances_reached != 0
         if possible or len(found[False]) < DRAWS:
             found[possible].append(whole)
     return [*found[True], *found[False]]
@@ -128,7 +128,7 @@ def _worth(seen: list[Appearance], puzzle: Puzzle) -> tuple[int, float]:
 
 def decides(count: Count) -> bool:
     """Whether a count settles whether turning can lead there: one whole appearance is left, or none can, or all can."""
-    return count.appearances == 1 or count.possible == 0 or count.reachable == count.total
+    return count.appearances == 1 or count.appearances_reached == 0 or count.reachable == count.total
 
 
 def _meet(puzzle: Puzzle, facets: tuple[str, ...]) -> bool:
