@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import product
+from itertools import islice, product
 
 import numpy as np
 from sympy.combinatorics import Permutation, PermutationGroup
@@ -120,7 +120,7 @@ class HalfSeen:
                     for rest in of_kind(kind, slots[1:], [p for p in left if p != piece]):
                         yield {slots[0]: (piece, twist), **rest}
 
-        for parts in product(*(list(of_kind(kind, list(kind.places), list(kind.places))) for kind in puzzle.kinds)):
+        for parts in product(*(of_kind(kind, list(kind.places), list(kind.places)) for kind in puzzle.kinds)):
             row = np.empty(puzzle.degree, dtype=np.intp)
             for slot, (piece, twist) in (pair for part in parts for pair in part.items()):
                 kind = puzzle.kind_of[slot]
@@ -148,8 +148,8 @@ class HalfSeen:
             return "other turns"
         return "not by turning"
 
-    def away(self, every: np.ndarray, reached: np.ndarray) -> int:
-        """How many pieces that are not free differ between a reached explanation and a first-sight one, at least."""
+    def away(self, every: np.ndarray, reached: np.ndarray, blamed: frozenset[int] = frozenset()) -> int:
+        """How many pieces differ between a reached explanation and a first-sight one, at least; without free and blamed ones."""
         wrong = {i: np.flatnonzero(np.array(self.looks(turn[every[0]])) != self.right) for i, turn in enumerate(self.held)}
         fewest, found, base = min(map(len, wrong.values())), [], self.puzzle.base_label
         for i, slots in wrong.items():
@@ -157,7 +157,7 @@ class HalfSeen:
                 places = self.held[i][every][:, base]
                 moved = (places != base).sum(axis=1)
                 first, ends = places[moved == moved.min()], self.held[i][reached][:, base]
-                tied = [p for p in range(len(base)) if p not in self.free(frozenset(slots.tolist()))]
+                tied = [p for p in range(len(base)) if p not in blamed | self.free(frozenset(slots.tolist()))]
                 first, ends = np.unique(first[:, tied], axis=0), np.unique(ends[:, tied], axis=0)
                 found.append(min(int((ends != one).sum(axis=1).min()) for one in first))
         return min(found)
@@ -220,6 +220,19 @@ class Everything:
     def looks_reached(self) -> int:
         return int(self.reached.reshape(len(self.wholes), -1).any(axis=1).sum())
 
+    def is_mended_by(self, pieces: frozenset[int]) -> bool:
+        """Whether exchanging these pieces unseen explains each lookalike among them, and not without one that is tied."""
+        judge = self.of
+        for row in self.wholes:
+            if judge.judged(row) == "lookalike":
+                every = row[judge.names]
+                good = every[judge.leads_to(every)]
+                free = judge.free(frozenset(np.flatnonzero(np.array(judge.looks(row)) != judge.right).tolist()))
+                fewer = [pieces - {piece} for piece in pieces - free]
+                if judge.away(every, good, pieces) or not all(judge.away(every, good, some) for some in fewer):
+                    return False
+        return True
+
     def classes(self, orbit: np.ndarray) -> list[int]:
         """How many arrangements lie in each class of those between which turns, and turning the whole, lead; first those out of
         their ``orbit``."""
@@ -232,23 +245,33 @@ class Everything:
         return sizes
 
 
-def opened(judge: HalfSeen, looks: Looks, rng: np.random.Generator, most: int) -> Appearance:
-    """These looks with up to ``most`` slots not seen, or only as this or that."""
+def some_sights(judge: HalfSeen, rng: np.random.Generator, count: int, unseen: int, most: int) -> Iterator[Appearance]:
+    """What may be seen of so many positions, turned or put together by hand: up to ``unseen`` slots are not seen, or told as this
+    or that, and the whole may look in at most ``most`` ways."""
+    while count:
+        appearance = _opened(judge, judge.looks(_somewhere(judge, rng)), rng, unseen)
+        if sum(1 for _ in islice(judge.wholes(appearance.sights), most + 1)) <= most:
+            count -= 1
+            yield appearance
+
+
+def _opened(judge: HalfSeen, looks: Looks, rng: np.random.Generator, unseen: int) -> Appearance:
     puzzle, sights = judge.puzzle, [frozenset((look,)) for look in looks]
-    for slot in rng.permutation(len(sights))[: rng.integers(1, most + 1)].tolist():
+    for slot in rng.permutation(len(sights))[: rng.integers(1, unseen + 1)].tolist():
         every = sorted({int(puzzle.looks[label]) for label in puzzle.kind_of[slot].labels})
-        some = rng.choice(every, size=min(len(every), 2)).tolist() if rng.random() < 0.25 else every
-        sights[slot] |= frozenset(some)
+        sights[slot] |= frozenset(rng.choice(every, size=min(len(every), 2)).tolist() if rng.random() < 0.25 else every)
     return Appearance(puzzle.name, tuple(sights))
 
 
-def any_row(judge: HalfSeen, rng: np.random.Generator) -> np.ndarray:
-    """All pieces put in by hand, at random, but for most kinds seldom."""
+def _somewhere(judge: HalfSeen, rng: np.random.Generator) -> np.ndarray:
     puzzle, row = judge.puzzle, np.arange(judge.puzzle.degree)
-    for kind in puzzle.kinds:
+    for kind in puzzle.kinds if rng.random() < 0.5 else ():
         order = list(rng.permutation(kind.places)) if rng.random() < 0.3 else list(kind.places)
         for piece, slot in zip(kind.places, order, strict=True):
             way = np.arange(kind.twist)
             twist = rng.integers(kind.twist) if rng.random() < 0.2 else 0
             row[puzzle.base_label[piece] + way] = puzzle.base_label[slot] + (way + twist) % kind.twist
+    if puzzle.blank is None and rng.random() < 0.7:
+        for name in rng.choice(list(puzzle.turns), size=rng.integers(1, 5)):
+            row = puzzle.turns[str(name)].permutation[row]
     return row

@@ -6,7 +6,7 @@ from oddswap.reasoning.verdicts import partly
 from oddswap.reasoning.verdicts.assignments import TooManyStates
 from oddswap.reasoning.verdicts.counting import ClassesUnnamed, ShapeDecides, TooManyClasses, TooManyToTry
 from oddswap.reasoning.verdicts.counting_held import HoldingsMixed
-from oddswap.reasoning.verdicts.views import View
+from oddswap.reasoning.verdicts.views import View, ViewsSampled
 from oddswap.values.grammar import listed, read_number
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import name_of, say, says, says_so
@@ -28,6 +28,7 @@ says_so(
         ShapeDecides: "its shape decides on the turns, so no laws tell classes apart",
         TooManyClasses: "the classes could not be counted: there are more than {0.most} classes",
         TooManyStates: "the classes could not be counted: {0.states} sets of used pieces",
+        ViewsSampled: "which photograph tells most was tried on {0.draws} looks of the whole, drawn at random",
         TooManyToTry: "{0.explanations} explanations of {0.puzzle} are too many to try one by one",
     }
 )

@@ -35,7 +35,7 @@ def test_what_lies_within_is_told_too():
 
 
 def test_the_second_reading_counts_as_the_puzzle_does():
-    """Two corners are unseen, in 2 orders and 3 × 3 ways round: 1 and 3 of these keep the laws. The six centres, which turn unseen, do not count."""
+    """Two corners are unseen, in 2 orders and 3 × 3 ways round: 1 and 3 of these keep the laws. Unseen turns do not count."""
     cube = load("cube:3")
     found = diagnose(cube, covered(cube, ["UFL", "UFR"]))
     (turned,) = [finding_data(one) for one in found.findings if one.code == "if-only-turned"]

@@ -48,9 +48,9 @@ def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Di
     if found.verdict == CANNOT_TELL:
         from oddswap.reasoning.verdicts.views import best_views
 
-        asked = best_views(puzzle, appearance, clock)
+        asked, sampled = best_views(puzzle, appearance, clock)
         reached = (*found.reached, *clock.reached("views", len(asked)))
-        return replace(found, asked=asked or found.asked, reached=reached)
+        return replace(found, asked=asked or found.asked, findings=(*found.findings, *sampled), reached=reached)
     if found.verdict == LOOKALIKE:
         return _with_surprise(puzzle, appearance, found, clock)
     if found.verdict == ORDINARY and appearance.complete:

@@ -132,7 +132,8 @@ def judged_partly(book: LawBook, appearance: Appearance, judge: Judge, assumed: 
         return Diagnosis(ORDINARY, assumed, findings=(first, second, RestIsFree()))
     if verdict == LOOKALIKE:
         told = {"broken": found.broken, "culprits": found.culprits} if alike and found.verdict == LOOKALIKE else {}
-        return Diagnosis(LOOKALIKE, (*assumed, NotYetPlaced()), findings=(first, second), **told)
+        assumed = assumed if share.reached == share.ways else (*assumed, NotYetPlaced())
+        return Diagnosis(LOOKALIKE, assumed, findings=(first, second), **told)
     go_on = (GoOn(),) if share.reached else ()
     return Diagnosis(CANNOT_TELL, assumed, asked=_unseen(puzzle, appearance), findings=(*go_on, first, second))
 

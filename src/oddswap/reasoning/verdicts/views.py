@@ -1,8 +1,8 @@
 """Which photograph to ask for next: views of a solid, and what each of them would decide.
 
 A view shows the facets that are turned towards the eye, and tells two looks of a slot apart where they put different
-colours or shapes there. What a view would decide is tried on completions drawn at random (seeded), some of which turning
-leads to: how many explanations are left after it, and is the question settled?
+colours or shapes there. What a view would decide is tried on all completions where they are few, else on some drawn at random
+(seeded), half of which turning leads to: how many looks are left after it, and is the question settled?
 """
 
 from collections.abc import Mapping
@@ -17,20 +17,29 @@ from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.reasoning.verdicts.counting import Count, count_explanations
-from oddswap.reasoning.verdicts.explanations import drawn
+from oddswap.reasoning.verdicts.explanations import completions, drawn
+from oddswap.reasoning.verdicts.mending import is_reachable
 from oddswap.values.appearance import Appearance
 
 GRAZING = 0.25
 """A facet is seen well where the cosine of the angle between its normal and the line of sight is above this."""
+EVERY = 12
+"""On so many completions views are tried at most, if these are all."""
 DRAWS = 2
 """So many completions that turning leads to are drawn, and as many of any kind."""
 TRIES = 100
 """So many are drawn at most until there are enough that turning leads to."""
 MOST = 4
 """So many photographs are asked for at most."""
+TRIED = 8
+"""So many views are tried for each: those that would leave the fewest looks of single slots open."""
 
 Seen = tuple[float, float, float, object]
+Known = tuple[Appearance, Appearance]
+"""What is known of a whole, and the whole."""
 
 
 @forwarded
@@ -85,45 +94,61 @@ def after_view(puzzle: Puzzle, view: View, seen: Appearance, whole: Appearance) 
     return Appearance(puzzle.name, tuple(sights))
 
 
-def best_views(puzzle: Puzzle, appearance: Appearance, clock: Clock, seed: int = 0) -> tuple[View, ...]:
-    """The photographs to ask for, in this order, until they decide; empty where there is no solid to photograph."""
-    known = [(appearance, whole) for whole in _examples(puzzle, appearance, Random(seed), clock)]
+class ViewsSampled(Finding):
+    """The photographs to ask for were tried on so many completions, ``draws``, drawn at random, and not on all."""
+
+    draws: int
+
+
+def best_views(
+    puzzle: Puzzle, appearance: Appearance, clock: Clock, seed: int = 0
+) -> tuple[tuple[View, ...], tuple[ViewsSampled, ...]]:
+    """The photographs to ask for, in this order, until they decide, and on how many draws they were tried, if not on all.
+
+    No photographs where there is no solid.
+    """
+    wholes = completions(puzzle, appearance, EVERY) if views(puzzle) else []
+    sampled = wholes is None
+    known = [(appearance, whole) for whole in (_examples(puzzle, appearance, Random(seed), clock) if sampled else wholes)]
     chosen: list[View] = []
     while known and len(chosen) < MOST and not clock.spent:
         ranked = []
-        for number, view in enumerate(views(puzzle)):
+        for view, then in _narrowest(puzzle, known):
             if ranked and clock.spent:
                 break
-            then = [(after_view(puzzle, view, seen, whole), whole) for seen, whole in known]
-            ranked.append((*_worth([seen for seen, _ in then], puzzle), number, view, then))
-        if not ranked:
-            break
-        decided, left, _, view, then = min(ranked, key=lambda entry: entry[:3])
+            ranked.append((*_worth([seen for seen, _ in then], puzzle), len(ranked), view, then))
+        decided, _, _, view, then = min(ranked, key=lambda entry: entry[:3])
         if all(before.sights == now.sights for (before, _), (now, _) in zip(known, then, strict=True)):
             break
         chosen.append(view)
         known = then
         if decided == -len(known):
             break
-    return tuple(chosen)
+    return tuple(chosen), (ViewsSampled(len(known)),) if sampled and chosen else ()
+
+
+def _narrowest(puzzle: Puzzle, known: list[Known]) -> list[tuple[View, list[Known]]]:
+    """The views to try, each with what would be known after it."""
+    after = [(view, [(after_view(puzzle, view, seen, whole), whole) for seen, whole in known]) for view in views(puzzle)]
+    return sorted(after, key=lambda one: sum(log(len(sight)) for seen, _ in one[1] for sight in seen.sights))[:TRIED]
 
 
 def _examples(puzzle: Puzzle, appearance: Appearance, rng: Random, clock: Clock) -> list[Appearance]:
-    found: dict[bool, list[Appearance]] = {True: [], False: []}
+    book, found = law_book(puzzle), {True: [], False: []}
     for _ in range(TRIES):
         whole = drawn(puzzle, appearance, rng)
         if whole is None or len(found[True]) == DRAWS or clock.spent:
             break
-        possible = count_explanations(puzzle, whole).appearances_reached != 0
-        if possible or len(found[False]) < DRAWS:
-            found[possible].append(whole)
+        reached = is_reachable(book, puzzle.permutation(first_sight(puzzle, whole)[0]))
+        if reached or len(found[False]) < DRAWS:
+            found[reached].append(whole)
     return [*found[True], *found[False]]
 
 
 def _worth(seen: list[Appearance], puzzle: Puzzle) -> tuple[int, float]:
-    """Minus the number of draws that are decided, and the mean of the logarithms of how many explanations are left."""
+    """Minus the number of completions that are decided, and the mean of the logarithms of how many looks are left."""
     counts = [count_explanations(puzzle, appearance) for appearance in seen]
-    return -sum(map(decides, counts)), round(sum(log(count.total) for count in counts) / len(counts), 6)
+    return -sum(map(decides, counts)), round(sum(log(count.appearances) for count in counts) / len(counts), 6)
 
 
 def decides(count: Count) -> bool:
