@@ -9,8 +9,11 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from random import Random
 
+import numpy as np
+
 from oddswap.describing.sights import own_look
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.whole_turns import held_otherwise
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.finding import Finding
@@ -24,7 +27,7 @@ from oddswap.reasoning.verdicts.counting import Count, Uncounted, by_values, cou
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.explanations import allowed_columns, completions, drawn, in_place
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis
-from oddswap.reasoning.verdicts.first_looks import is_ordinary
+from oddswap.reasoning.verdicts.first_looks import is_ordinary, nearest
 from oddswap.reasoning.verdicts.mending import is_reachable, steady_laws
 from oddswap.values.appearance import Appearance
 
@@ -143,19 +146,25 @@ def _of_all(book: LawBook, appearance: Appearance, count: Count, clock: Clock) -
     puzzle, reached = book.puzzle, count.appearances_reached
     if reached == 0 or count.reachable == count.total:
         return ORDINARY if reached else NOT_BY_TURNING, True
-    sights = list(enumerate(appearance.sights))
-    least = free_pieces(puzzle, frozenset(b for b, sight in sights if not own_look(puzzle, b) <= sight))
-    most = free_pieces(puzzle, frozenset(b for b, sight in sights if sight != own_look(puzzle, b)))
-    amounts = _amounts_broken(book, appearance, most)
-    if amounts and all(map(any, amounts)):
-        return LOOKALIKE, len(amounts) == 1 and steady_laws(book, least) == steady_laws(book, most)
-    amounts = _amounts_broken(book, appearance, least) if reached == count.appearances else ()
+    told = [(held, *_free_in_all_and_in_some(puzzle, held)) for _, held in nearest(puzzle, appearance)]
+    marked = [_amounts_broken(book, held, most) for held, _, most in told]
+    if all(amounts and all(map(any, amounts)) for amounts in marked):
+        alike = all(steady_laws(book, least) == steady_laws(book, most) for _, least, most in told)
+        return LOOKALIKE, alike and sum(map(len, marked)) == 1
+    amounts = _amounts_broken(book, *told[0][:2]) if reached == count.appearances and len(told) == 1 else ()
     if amounts and not any(map(any, amounts)):
         return ORDINARY, True
     known = {NOT_BY_TURNING} if reached and reached < count.appearances else set()
     if known and lookalikes(puzzle).order == 1:
         return CANNOT_TELL, False
     return _one_by_one(book, appearance, known, clock), False
+
+
+def _free_in_all_and_in_some(puzzle: Puzzle, appearance: Appearance) -> Iterator[frozenset[int]]:
+    """The pieces that are free whatever the rest is, and those that may be: the more looks wrong, the more are free."""
+    sights = [(b, own_look(puzzle, b), sight) for b, sight in enumerate(appearance.sights)]
+    yield free_pieces(puzzle, frozenset(b for b, own, sight in sights if not own <= sight))
+    yield free_pieces(puzzle, frozenset(b for b, own, sight in sights if own != sight))
 
 
 def _amounts_broken(book: LawBook, appearance: Appearance, free: frozenset[int]) -> set[tuple[int, ...]]:
@@ -237,11 +246,12 @@ def _few(puzzle: Puzzle, wholes: list[Appearance], judge: Judge, assumed: tuple[
 
 def _first_reading(puzzle: Puzzle, appearance: Appearance, judge: Judge) -> tuple[NotAllInPlace | IfInPlace, Diagnosis]:
     """Everything unseen in place, and the diagnosis of that."""
-    nearest = in_place(puzzle, appearance)
-    if not nearest.complete:
+    rotation, held = next(nearest(puzzle, appearance))
+    whole = in_place(puzzle, held)
+    if not whole.complete:
         return NotAllInPlace(), Diagnosis(CANNOT_TELL, ())
-    found, solved = judge(puzzle, nearest), puzzle.appearance(puzzle.solved)
-    moved = any(nearest.sights[b] != solved.sights[b] for b in appearance.uncertain)
+    found = judge(puzzle, held_otherwise(puzzle, whole, np.argsort(rotation)))
+    moved = any(whole.sights[b] != own_look(puzzle, b) for b in held.uncertain)
     return IfInPlace(found.verdict, moved, found.broken, found.culprits[0].changes if found.culprits else ()), found
 
 
