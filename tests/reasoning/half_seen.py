@@ -221,17 +221,10 @@ class Everything:
         return int(self.reached.reshape(len(self.wholes), -1).any(axis=1).sum())
 
     def is_mended_by(self, pieces: frozenset[int]) -> bool:
-        """Whether exchanging these pieces unseen explains each lookalike among them, and not without one that is tied."""
+        """Whether exchanging these pieces, and free ones, unseen explains each lookalike among all."""
         judge = self.of
-        for row in self.wholes:
-            if judge.judged(row) == "lookalike":
-                every = row[judge.names]
-                good = every[judge.leads_to(every)]
-                free = judge.free(frozenset(np.flatnonzero(np.array(judge.looks(row)) != judge.right).tolist()))
-                fewer = [pieces - {piece} for piece in pieces - free]
-                if judge.away(every, good, pieces) or not all(judge.away(every, good, some) for some in fewer):
-                    return False
-        return True
+        every = [row[judge.names] for row in self.wholes if judge.judged(row) == "lookalike"]
+        return all(judge.away(ways, ways[judge.leads_to(ways)], pieces) == 0 for ways in every)
 
     def classes(self, orbit: np.ndarray) -> list[int]:
         """How many arrangements lie in each class of those between which turns, and turning the whole, lead; first those out of
