@@ -195,7 +195,7 @@ def test_a_puzzle_that_was_made_in_a_notebook_must_be_saved_first():
 
 
 def test_the_names_of_colours_keep_their_order():
-    """CSS Color Module Level 4, section 6.1: 148 names. Another order would give old postcards other colours."""
+    """W3C, css-color-4, section 6.1: 148 names. Another order would give old postcards other colours."""
     line = write_postcard(
         parse_ticket('puzzle = "cube:2"\nafter = "R"\n[colours]\nU = "aliceblue"\nD = "yellowgreen"\nF = "navy"')
     )

@@ -8,7 +8,7 @@ The version, the puzzle's name, and a number in base 32 (RFC 4648, section 6) of
 checksum of all that stands before. The number has one digit of its own radix for each fact, the first fact in the lowest digit:
 
 - what is not mentioned (in place, or turned), how the puzzle was held, the turns of the copy, how turns are written;
-- for each facet, its colour: none, a name of the CSS Color Module Level 4 (section 6.1), ``#rrggbb``, or a text;
+- for each facet, its colour: none, a named colour of CSS (W3C, css-color-4, section 6.1), ``#rrggbb``, or a text;
 - for each sticker place, if colours were read: one paint, not seen, or a set of paints;
 - for each slot, unless all are as the stickers say (as solved, without stickers): one look, not seen, or a set of looks.
 
