@@ -10,6 +10,7 @@ from oddswap.errors import BadOption, BadStory
 from oddswap.story import ffmpeg
 from oddswap.story import folder as story_pages
 from oddswap.story.folder import SORTS, STORY, write_story_files
+from tests.common.clocks import ends_after
 from tests.common.folders import files_in, names_in
 from tests.story.stories import NOTE, TICKETS, told
 
@@ -22,6 +23,13 @@ def names(paths) -> set[str]:
 
 def test_the_command_line_offers_all_sorts():
     assert STORY_SORTS == SORTS
+
+
+def test_nothing_is_drawn_when_the_time_has_ended(tmp_path):
+    made = write_story_files(told("ordinary"), tmp_path, budget=ends_after(0))
+    assert {path.suffix for path in made.written} == {".vtt", ".srt", ".md", ".txt", ".html"}
+    assert {sentence.split()[0] for sentence in made.failed} >= {"reply.png", "handout.pdf", "clip_wide.mp4"}
+    assert all("time ended" in sentence for sentence in made.failed)
 
 
 def test_what_is_made_and_what_is_kept(tmp_path):

@@ -7,8 +7,10 @@ from pypdf import PdfReader
 
 from oddswap.__main__ import main
 from oddswap.errors import BadOption
+from oddswap.reasoning.budget import Budget
 from oddswap.workshop import evening as workshop
 from oddswap.workshop.evening import write_workshop
+from tests.common.clocks import ends_after
 from tests.common.folders import names_in
 
 ALL = {"sheets.pdf", "keys.pdf", "envelopes.pdf", "cut_outs.pdf", "guide.pdf", "guide.md"}
@@ -44,6 +46,8 @@ def test_the_same_seed_gives_the_same_bytes_and_another_seed_does_not(evening, t
         (["cube:2"], 1, {"count": 0}, "give 1 to 100 sheets"),
         (["cube:2"], 1, {"tables": 99}, "1 to 30 tables"),
         (["cuboid:1x2x3"], 1, {}, "has no laws"),
+        (["cuboid:1x1x4"], 1, {}, "no three pieces of one kind"),
+        (["cube:2"], 1, {"budget": ends_after(0)}, "the time ended after 0 questions"),
     ],
 )
 def test_what_cannot_be_made_is_one_sentence_and_leaves_nothing(names, level, more, says, tmp_path):
@@ -57,6 +61,18 @@ def test_a_folder_that_cannot_be_written_is_one_sentence(tmp_path, monkeypatch):
     (tmp_path / "file").write_text("")
     with pytest.raises(BadOption, match="cannot be written"):
         write_workshop(["cube:2"], 1, 1, tmp_path / "file" / "deeper")
+
+
+def test_where_the_time_ends_while_pages_are_drawn_none_is_written(tmp_path):
+    used = [0.0]
+
+    def ended_at_the_keys(name, done):
+        used[0] = 1e9 * (name == "keys.pdf")
+
+    with pytest.raises(BadOption, match="the time ended before all pages were drawn"):
+        clock = Budget().start(lambda: used[0])
+        write_workshop(["cube:2"], 1, 1, tmp_path, count=1, tables=1, budget=clock, tell=ended_at_the_keys)
+    assert not list(tmp_path.iterdir())
 
 
 def test_a_stop_in_the_middle_leaves_the_old_files(tmp_path, monkeypatch):

@@ -23,8 +23,8 @@ def laws(options) -> None:
     if options.out is not None:
         from oddswap.showing.pages.folders import write_laws
 
-        write_laws(puzzle, options.out, force=options.force)
-    say(options.json, laws_data, laws_markdown, puzzle)
+        write_laws(puzzle, options.out, options.clock, force=options.force)
+    say(options.json, laws_data, laws_markdown, puzzle, options.clock)
 
 
 def alarms(options) -> None:
@@ -98,7 +98,7 @@ def check(options) -> None:
         now = read_ticket(options.now)
         if now.puzzle.name != ticket.puzzle.name:
             raise BadOption(f"--now shows {now.puzzle.name} and the ticket {ticket.puzzle.name}: name the same puzzle in both")
-        lost = place_lost(ticket.puzzle, ticket.appearance, moves, now.appearance)
+        lost = place_lost(ticket.puzzle, ticket.appearance, moves, now.appearance, options.clock)
     tried = check(ticket.puzzle, ticket.appearance, moves, options.clock)
     other = None
     if asked := doubt or ticket.doubt:  # whoever means the one thing in the sequence means it in the ticket, too
@@ -123,11 +123,11 @@ def story(options) -> int | None:
 
     ticket = read_ticket(options.ticket)
     with search_status() as tell:
-        found = answer_to(ticket, options.clock, tell)
+        found = answer_to(ticket, options.clock.share(0.8, 60.0), tell)
     wishes = Wishes(options.rate, options.width, options.transparent, options.burn_captions, options.paper)
     with bar() as tell:
         only, reader = options.only or STORY_SORTS, reader_of(ticket)
-        made = write_story_files(found, options.out, reader, only, wishes, tell, force=options.force)
+        made = write_story_files(found, options.out, reader, only, wishes, tell, budget=options.clock, force=options.force)
     print(*made.written, sep="\n")
     if made.kept:
         print(f"{len(made.kept)} files were up to date")

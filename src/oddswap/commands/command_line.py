@@ -55,9 +55,18 @@ def _whole(low: int, high: int) -> Callable[[str], int]:
 
 
 JSON = option("--json", action="store_true", help="plain data instead of text")
-SECONDS = option("--seconds", metavar="N", type=_positive, default=60.0, help="processor time for all that is worked out (60)")
-MEMORY = option("--memory", metavar="GB", type=_positive, default=2.0, help="memory for it (2)")
-BUDGET = SECONDS, MEMORY
+
+
+def budget(seconds: int, what: str = "all that is worked out") -> tuple[Option, Option]:
+    """How much time and memory a command may use, and for what."""
+    said = f"processor time for {what} ({seconds})"
+    return (
+        option("--seconds", metavar="N", type=_positive, default=float(seconds), help=said),
+        option("--memory", metavar="GB", type=_positive, default=2.0, help="memory for it (2)"),
+    )
+
+
+BUDGET = budget(60)
 TICKET = option("ticket", metavar="TICKET", help="a ticket's file, a postcard, or - for standard input")
 PUZZLE = option("puzzle", metavar="PUZZLE", help="such as cube:3 or shape-mod:prism8")
 DRAWN = out(help="write it with its pictures there")
@@ -104,7 +113,7 @@ COMMANDS: dict[str, tuple] = {
         option("--transparent", action="store_true", help="stills without a ground"),
         option("--burn-captions", action="store_true", help="draw the captions into the clip"),
         option("--paper", choices=("A4", "Letter"), default="A4", help="for the handout (A4)"),
-        *BUDGET,
+        *budget(600, "the answer, 60 at most, and for its files; a clip that is begun is finished"),
     ),
     "plan": (
         "the layer method carried out, with the trouble that lookalikes make",
@@ -136,7 +145,7 @@ COMMANDS: dict[str, tuple] = {
         option("--tables", metavar="N", type=_whole(1, 30), default=5, help="envelopes (5)"),
         option("--paper", choices=("A4", "Letter"), default="A4", help="the paper (A4)"),
         *out(required=True, help="the folder for all of it"),
-        *BUDGET,
+        *budget(600, "all that is worked out and drawn"),
     ),
     "edition": (
         "the whole course as pages for any browser, without Python or a network",
@@ -145,7 +154,6 @@ COMMANDS: dict[str, tuple] = {
         option("--notebooks", metavar="DIR", type=Path, help="the notebooks, instead of the course's"),
         option("--puzzles", metavar="PUZZLE", nargs="+", help="those to look up, instead of the main ones"),
         option("--no-reference", action="store_true", help="leave out the reference of functions for notebooks of your own"),
-        *BUDGET,
     ),
     "lab": ("JupyterLab at the repair table; its own options, such as --no-browser, may follow", actions.lab),
     "figures": ("draw every picture of the figures folder again", actions.figures, *out(default=Path("figures"))),

@@ -11,6 +11,7 @@ from pathlib import Path
 from oddswap.describing.copies import OwnCopy
 from oddswap.errors import NoEncoder
 from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.budget import Budget, Limit, started
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.pages.output_folder import OutputFolder, open_folder
@@ -31,6 +32,12 @@ SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
 STORY, FILMED = "story.toml", "filming.toml"
 """The story that goes to the visitor, and the same for whoever films their hands with a copy of their own."""
 CLIP_HEIGHT, LOOP_HEIGHT, LOOP_RATE = 1080, 480, 15
+
+TEXTS = ".vtt", ".srt", ".md", ".txt", ".html"
+"""The endings of files that nothing is drawn for: they take no time."""
+
+LONG = Budget(600.0)
+"""For a story where nobody says how long."""
 
 Tell = Callable[[str, float], None]
 """Told which file is being made, and how far it is (0 to 1)."""
@@ -67,6 +74,7 @@ def write_story_files(
     wishes: Wishes | None = None,
     tell: Tell | None = None,
     *,
+    budget: Limit = None,
     force: bool = False,
 ) -> Made:
     """Make the files of an answer's story in a folder; a ``story.toml`` that lies there is told as it was edited.
@@ -75,9 +83,9 @@ def write_story_files(
 
     ``force`` is as for an `OutputFolder`, and ``story.toml`` stays all the same. `BadStory` for a story that does not fit,
     `BadOption` for a folder that cannot be written. Where one file cannot be made the others are, and its sentence is in
-    ``failed``.
+    ``failed``. When the ``budget`` ends only text is still written: no picture is begun, and a clip that was begun is finished.
     """
-    wishes = wishes or Wishes()
+    wishes, clock = wishes or Wishes(), started(budget or LONG)
     with open_folder(folder, force) as out:
         story, colours = _story(answer, reader, out, STORY), stand_ins(reader.colours)[0]
         times = timeline(story, answer, wishes.rate)
@@ -91,6 +99,9 @@ def write_story_files(
             by, made = f"story: {name}", out.making / name
             if there := out.up_to_date(by, digest):
                 kept.append(there)
+                continue
+            if clock.spent and made.suffix not in TEXTS:
+                failed.append(f"{name} was not made, because the time ended: give more seconds, or leave files out with --only")
                 continue
             step = (lambda done, whole, name=name: tell(name, done / whole)) if tell else (lambda done, whole: None)
             step(0, 1)

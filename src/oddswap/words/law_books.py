@@ -5,12 +5,13 @@ from collections.abc import Iterator, Sequence
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
+from oddswap.reasoning.laws.by_eye import ByEye
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import Sector
 from oddswap.reasoning.laws.structure import Certificate
 from oddswap.values.grammar import capital, listed, read_number, singular
-from oddswap.words.table import name_of
+from oddswap.words.table import name_of, say
 
 NAMED = 4
 """More kinds than this are counted, not named."""
@@ -63,28 +64,30 @@ def reason_words(puzzle: Puzzle) -> str:
     )
 
 
-def completeness_words(book: LawBook) -> str:
-    """Whether the laws are all, and how many arrangements there are."""
+def completeness_words(book: LawBook, seen: ByEye) -> str:
+    """Whether the laws are all, how many arrangements there are, and what is ``seen`` of them."""
     ways = f"Hands could put the pieces together in {read_number(book.assembly_order)} ways"
     allowed = f"the laws allow one in {read_number(book.index)}" if book.index_wide > 1 else "no law forbids any of them"
     if book.index_wide != book.index:
         allowed += f" (one in {read_number(book.index_wide)} of what hands could do across the sets)"
     parts = [f"Yes, and it is proved. {ways}; {allowed}; the turns reach {read_number(book.order)}, which is exactly as many."]
-    if book.seen_index == 1:
+    if seen.seen_index == 1:
         parts.append("By eye, nothing that hands do can be told from turning.")
-    elif book.seen_index is not None:
-        parts.append(f"By eye, one can tell {read_number(book.seen_index)} classes apart.")
-    if book.appearances is not None:
-        parts.append(f"{capital(read_number(book.appearances))} appearances can be reached.")
+    elif seen.seen_index is not None:
+        parts.append(f"By eye, one can tell {read_number(seen.seen_index)} classes apart.")
+    if seen.appearances is not None:
+        parts.append(f"{capital(read_number(seen.appearances))} appearances can be reached.")
     steps = proof_sentences(book.proof) if isinstance(book.proof, Certificate) else ()
     return " ".join(parts) + "".join(f"\n\n- {sentence}" for sentence in steps)
 
 
-def null_notes(book: LawBook) -> Iterator[str]:
-    """Why some figures are null, or equal."""
-    if book.seen_index is None or book.appearances is None:
+def null_notes(book: LawBook, seen: ByEye) -> Iterator[str]:
+    """Why some figures of what is ``seen`` are null, or equal."""
+    if seen.reached:
+        yield from map(say, seen.reached)
+    elif seen.seen_index is None or seen.appearances is None:
         yield "seen_index or appearances is null: its classes are too many to be counted one by one"
-    elif book.appearances_up_to_rotation is None:
+    elif seen.appearances_up_to_rotation is None:
         yield "appearances_up_to_rotation is null: some appearances look the same in several holdings"
     if not book.puzzle.rotations:
         yield "the holding is fixed, so appearances_up_to_rotation equals appearances"

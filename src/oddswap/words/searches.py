@@ -47,6 +47,8 @@ def memory_words(ending: findings.MemoryUsedUp, reader: Reader = EXPLAINER) -> s
 PARTS = {
     "views": "photographs to ask for: {0.bound} were chosen before the time ended, and more may be needed",
     "surprise": "how often it happens: the time ended before that was counted",
+    "repair": "the smallest repair by hand: the time ended before one was found",
+    "appearances": "what can be told apart by eye: the time ended before that was counted",
     "slips": "slips of the description: the time ended before all were tried",
     "open box": "a way home of the open box: the time ended, and none of fewer than {0.bound} turns exists",
     "way out": "the shortest way out: the time ended, and none of fewer than {0.bound} turns exists",
@@ -54,7 +56,6 @@ PARTS = {
     "ways told": "easier ways out: the time ended before all were compared",
     "tools": "tools: the time ended, and there may be more and shorter ones",
     "alarms": "alarms: {0.bound} were judged before the time ended, and others are left out",
-    "near": "sequences close by: the time ended before all were tried",
 }
 
 

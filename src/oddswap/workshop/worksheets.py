@@ -19,7 +19,7 @@ from random import Random
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
-from oddswap.reasoning.budget import Clock, Limit, started
+from oddswap.reasoning.budget import Clock, Limit, cached, started
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, judged
 from oddswap.reasoning.ways.way_out import looks_solved
@@ -82,10 +82,12 @@ def worksheet(puzzle: Puzzle, level: int, seed: int, number: int = 1, count: int
         raise BadOption(f"{puzzle.name} is no solid that turns, and worksheets show solids: choose one such as cube:3")
     if not law_book(puzzle).laws:
         raise BadOption(f"{puzzle.name} has no laws, so every position is possible and nothing can be asked: choose another")
+    if not any(len(kind.slots) > 2 for kind in puzzle.kinds):
+        raise BadOption(f"{puzzle.name} has no three pieces of one kind, so too little can be changed by hand: choose another")
     rng, clock = Random(f"{puzzle.name} {level} {seed} {number}"), started(budget)
     questions: list[Question] = []
+    sorts = _sorts(puzzle, clock)
     for made in range(count):
-        sorts = _sorts(puzzle)
         questions.append(_fresh(SORTS[sorts[made % len(sorts)]], puzzle, level, rng, questions, clock))
     return Worksheet(puzzle.name, level, seed, number, tuple(questions))
 
@@ -93,14 +95,16 @@ def worksheet(puzzle: Puzzle, level: int, seed: int, number: int = 1, count: int
 def _fresh(make: Callable, puzzle: Puzzle, level: int, rng: Random, before: Sequence[Question], clock: Clock) -> Question:
     """A question whose position is on the sheet no other time."""
     for _ in range(TRIES):
-        if clock.spent:
-            raise BadOption(
-                f"the time ended after {len(before)} questions on {puzzle.name}: give more seconds or ask for fewer sheets"
-            )
+        _go_on(puzzle, len(before), clock)
         question = make(puzzle, level, rng)
         if question is not None and all(question.position != other.position for other in before):
             return question
     raise BadOption(f"{puzzle.name} gives no fair question at level {level} in {TRIES} tries: choose another level or puzzle")
+
+
+def _go_on(puzzle: Puzzle, questions: int, clock: Clock) -> None:
+    if clock.spent:
+        raise BadOption(f"the time ended after {questions} questions on {puzzle.name}: give more seconds or ask for fewer sheets")
 
 
 @lru_cache(maxsize=32)
@@ -112,16 +116,17 @@ def _verdicts(puzzle: Puzzle) -> tuple[str, ...]:
     return tuple(verdict for verdict in ASKED if verdict in found)
 
 
-@lru_cache(maxsize=32)
-def _sorts(puzzle: Puzzle) -> tuple[str, ...]:
+@cached(32)
+def _sorts(puzzle: Puzzle, clock: Clock) -> tuple[str, ...]:
     """The sorts of question that a puzzle can make: one law is no choice, and without lookalikes there is no culprit."""
     rng = Random(f"sorts of {puzzle.name}")
     found = []
     for sort, make in SORTS.items():
         if (sort == "culprit" and LOOKALIKE not in _verdicts(puzzle)) or (sort == "possible" and len(_verdicts(puzzle)) < 2):
             continue
-        if any(make(puzzle, 1, rng) is not None for _ in range(DRAWS)):
+        if any(make(puzzle, 1, rng) is not None for _ in range(DRAWS) if not clock.spent):
             found.append(sort)
+    _go_on(puzzle, 0, clock)
     return tuple(found)
 
 

@@ -30,3 +30,8 @@ def test_a_puzzle_without_lookalikes_is_refused_in_one_sentence(name):
 def test_too_few_turns_are_refused():
     with pytest.raises(BadOption, match="at least one"):
         trouble_scramble(load("shape-mod:prism8"), PLAN, 0)
+
+
+def test_a_puzzle_that_turns_about_one_axis_is_refused_in_one_sentence():
+    with pytest.raises(BadPlan, match="about one axis only"):
+        trouble_scramble(load("cuboid:1x1x4"), PLAN)

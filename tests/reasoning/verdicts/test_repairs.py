@@ -13,6 +13,7 @@ from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.verdicts.repairs import smallest_repair
 from oddswap.values.permutation import sign_by_cycles
 from oddswap.words.culprits import CAUTIONS
+from tests.common.clocks import ends_after
 from tests.reasoning.judge import Judge, anyhow, tampered
 
 NAMES = ["cube:2", "cube:3", "cube:3,centres=marked", "shape-mod:prism8", "shape-mod:prism8,paint=FR+FL+BR+BL"]
@@ -151,3 +152,11 @@ def test_cautions_are_said_with_every_repair():
     """Consent, force, eyes, small parts, the venue's rules: each is there."""
     text = " ".join(CAUTIONS).lower()
     assert all(word in text for word in ("description", "owner", "force", "eyes", "springs", "magnets", "children", "venue"))
+
+
+def test_where_the_time_ends_before_a_repair_is_found_the_answer_says_so():
+    puzzle = load("cube:3,turns=R+U")
+    state = changed(puzzle, ["twist UFR cw"])
+    assert smallest_repair(puzzle, state, ends_after(0)) is None and smallest_repair(puzzle, state) is not None
+    found = diagnose(puzzle, puzzle.appearance(state), ends_after(0))
+    assert found.verdict == "not by turning" and "repair" in {part.part for part in found.reached}

@@ -13,6 +13,7 @@ from oddswap.reasoning.laws import double_cosets
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.pages.law_page import laws_data, laws_markdown, named_on_a_picture
 from oddswap.values.grammar import read_number
+from tests.common.clocks import PLENTY, ends_after
 from tests.common.published import cases
 from tests.showing.sample import SAMPLE
 
@@ -121,6 +122,18 @@ def test_figures_that_take_too_long_are_null_with_a_reason(monkeypatch):
     assert "None" not in text and "classes apart" not in text
 
 
+@pytest.mark.parametrize("name", ["cuboid:2x3x4", "tiles:3x3,letters=aabcdefg"])
+def test_figures_that_the_time_ended_before_are_null_and_made_anew(name):
+    puzzle = replace(load(name))
+    data, text = laws_data(puzzle, ends_after(0)), laws_markdown(puzzle, ends_after(0))
+    jsonschema.validate(data, SCHEMA)
+    whole = laws_data(puzzle, PLENTY)
+    assert whole["seen_index"] == laws_data(load(name))["seen_index"] is not None
+    if data != whole:
+        assert data["seen_index"] is None and any("time ended" in note for note in data["notes"]) and "time ended" in text
+    assert (data == whole) == law_book(puzzle).additive
+
+
 @pytest.mark.parametrize("name", SAMPLE)
 def test_the_page_has_each_law_and_a_proof(name):
     puzzle = load(name)
@@ -174,4 +187,4 @@ def test_a_picture_of_names_is_asked_for_where_names_are_not_plain(name, needed)
     puzzle = load(name)
     assert named_on_a_picture(puzzle) == needed
     assert ("What its slots are called" in laws_markdown(puzzle)) == needed
-    assert "![What the slots are called](n.png)" in laws_markdown(puzzle, {"names": "n.png"})
+    assert "![What the slots are called](n.png)" in laws_markdown(puzzle, pictures={"names": "n.png"})

@@ -19,7 +19,7 @@ from oddswap.reasoning.search.findings import Counted
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.teaching.effects import Effect, effect_of_turns
-from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, ORDINARY, diagnose
+from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, ORDINARY, judged
 from oddswap.values.appearance import Appearance
 from oddswap.values.notation import simplified, write
 from oddswap.values.sequence import bounded
@@ -102,8 +102,9 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Limit = No
     if not turns_fit_every_holding(puzzle):
         bound = 0 if best.impossible else best.lower_bound
         best = replace(best, impossible=False, lower_bound=bound, counted=replace(best.counted, held="as it is"))
-    impossible = best.impossible or (best.turns is None and diagnose(puzzle, appearance).verdict not in (ORDINARY, LOOKALIKE))
-    near, looked = ((), 0) if solves or impossible or len(turns) > LONGEST else _near(puzzle, model, states[0], turns)
+    helped = best.turns is not None or judged(puzzle, appearance, clock).verdict in (ORDINARY, LOOKALIKE)
+    impossible = best.impossible or not helped
+    near, looked = ((), 0) if solves or impossible or len(turns) > LONGEST else _near(puzzle, model, states[0], turns, clock)
     return Trial(
         turns,
         solves,
@@ -154,8 +155,10 @@ def _left_after(puzzle: Puzzle, states: list[np.ndarray], shortest: int, clock: 
     return min(len(states) - 1, shortest)
 
 
-def _near(puzzle: Puzzle, model: SeenModel, start: np.ndarray, turns: tuple[str, ...]) -> tuple[tuple[Near, ...], int]:
-    """Working sequences by one change, or if there are none by two, shortest first; and how many changes were tried.
+def _near(
+    puzzle: Puzzle, model: SeenModel, start: np.ndarray, turns: tuple[str, ...], clock: Clock
+) -> tuple[tuple[Near, ...], int]:
+    """Working sequences by one change, or if there are none and there is time by two, shortest first; and how many were tried.
 
     Of those that are the same when turns of one slab are drawn together, the shortest.
     """
@@ -163,6 +166,8 @@ def _near(puzzle: Puzzle, model: SeenModel, start: np.ndarray, turns: tuple[str,
     for count in range(1, most_followed(mistakes) + 1):
         found: dict[str, Near] = {}
         for stage in followed(model, start, turns, mistakes, count):
+            if count > 1 and clock.spent:
+                return (), count - 1
             if (stage.place, stage.mistakes) == (len(turns), count):
                 for row in stage.history[_solved(model, stage.states)]:
                     changes = tuple(mistakes[number] for number in row)

@@ -6,6 +6,7 @@ import numpy as np
 
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.budget import Limit, started
 from oddswap.reasoning.checking.check import turns_of
 from oddswap.reasoning.checking.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
 from oddswap.reasoning.search.seen import seen_model
@@ -45,11 +46,11 @@ class Lost:
     look_at: tuple[str, ...]
 
 
-def place_lost(puzzle: Puzzle, start: Appearance, way: str, now: Appearance) -> Lost:
+def place_lost(puzzle: Puzzle, start: Appearance, way: str, now: Appearance, budget: Limit = None) -> Lost:
     """Where one is on ``way``, which began at ``start`` (complete), when ``now`` (partly seen) is what shows.
 
-    Up to one mistake is followed; two where one explains nothing. The puzzle is held as at the start. `Unseen` when the
-    start is not complete, `BadOption` for more than `LONGEST` turns.
+    Up to one mistake is followed; two where one explains nothing, if there is time. The puzzle is held as at the start.
+    `Unseen` when the start is not complete, `BadOption` for more than `LONGEST` turns.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:3")
@@ -57,7 +58,7 @@ def place_lost(puzzle: Puzzle, start: Appearance, way: str, now: Appearance) -> 
     >>> lost.places[0].done, lost.places[0].rest, lost.decided
     (2, ("R'",), True)
     """
-    model, turns = seen_model(puzzle), turns_of(puzzle, way)
+    clock, model, turns = started(budget), seen_model(puzzle), turns_of(puzzle, way)
     if len(turns) > LONGEST:
         raise BadOption(f"the way comes to {len(turns)} turns: a lost place is looked for on at most {LONGEST}")
     first, mistakes, shows = model.pack(start), mistakes_in(puzzle, turns), _shows(puzzle, model.codes, now)
@@ -72,7 +73,7 @@ def place_lost(puzzle: Puzzle, start: Appearance, way: str, now: Appearance) -> 
                 place = _place(puzzle, turns, tuple(mistakes[n] for n in row), stage.place, state)
                 key = (len(place.mistakes), place.done, place.made)
                 places.setdefault(key, place)
-        if places:
+        if places or clock.spent:
             break
     found = tuple(places[key] for key in sorted(places, key=lambda key: (key[0], -key[1], key[2])))
     fewest = {p.state for p in found if len(p.mistakes) == len(found[0].mistakes)}

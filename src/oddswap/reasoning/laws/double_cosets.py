@@ -13,11 +13,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import takewhile
 from math import prod
 
 import numpy as np
 
 from oddswap.errors import OddswapError
+from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.groups.subgroups import enumerate_group
 from oddswap.reasoning.laws.image import LawImage
@@ -156,9 +158,9 @@ class CosetFactors:
         """The order of the intersection of K and G."""
         return self.group.stabiliser([*self.plain, *(block[0] for block in self.blocks)]).order
 
-    def count(self) -> int:
-        """How many double cosets there are; `TooTangled` where that was too much."""
-        steps = iter(range(MOST_STEPS))
+    def count(self, clock: Clock) -> int:
+        """How many double cosets there are; `TooTangled` where that was too much, or the time ended."""
+        steps = takewhile(lambda _: not clock.spent, range(MOST_STEPS))
         return self.plain_order // (self.group.order // self.kernel.order) * _orbits_on_tuples(self.kernel, self.blocks, steps)
 
 

@@ -11,7 +11,6 @@ do not, teams are looked for (`teams`), and then more sectors are kept whole: al
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from itertools import islice
 from math import prod
 
 import numpy as np
@@ -19,13 +18,11 @@ import numpy as np
 from oddswap.errors import BadOption
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
+from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.groups.chain import Transversal
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.laws.characters import count_characters
-from oddswap.reasoning.laws.double_cosets import CosetFactors, TooTangled
-from oddswap.reasoning.laws.held import hand_generators, holdings_apart, is_held_visibly, whole_kinds
+from oddswap.reasoning.laws.held import holdings_apart, is_held_visibly, whole_kinds
 from oddswap.reasoning.laws.image import LawImage, coset_names, walk
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_kinds import OrbitLaw, TeamLaw, laws_of_image
@@ -40,8 +37,6 @@ LARGE = 600
 """A puzzle of more labels is proved by its structure, where that succeeds, and not by a chain on all labels."""
 COSETS = 100_000
 """So many cosets are walked at most where they must be counted one by one."""
-WALKED = 10**9
-"""For a figure so many at most, times the relabellings that lead on and the square of the number of labels."""
 
 
 @forwarded
@@ -84,21 +79,21 @@ class LawBook:
         return (np.argsort(rotation)[permutation] for rotation in self.holdings)
 
     @property
-    def _times(self) -> int:
+    def times(self) -> int:
         """In how many holdings everything is counted."""
         return len(self.holdings) if turns_fit_every_holding(self.puzzle) else 1
 
     @property
     def allowed(self) -> int:
-        return self.places * self._times * self.read.allowed
+        return self.places * self.times * self.read.allowed
 
     @property
     def order(self) -> int:
-        return self.places * self._times * self.proof.order
+        return self.places * self.times * self.proof.order
 
     @property
     def assembly_order(self) -> int:
-        return self.places * self._times * prod(s.assembly_order for s in self.sectors)
+        return self.places * self.times * prod(s.assembly_order for s in self.sectors)
 
     @cached_property
     def wide_order(self) -> int:
@@ -131,60 +126,9 @@ class LawBook:
         return all(law.additive for law in self.laws)
 
     @cached_property
-    def seen_index(self) -> int | None:
-        """How many classes of assemblies can be told apart by looking: double cosets K\\A/G; ``None`` if too many to walk."""
-        if self.additive:
-            return count_characters(self.sectors, [*self.puzzle.generators, *self.hidden.generators()])
-        if not self.hidden.generators():
-            return self.index
-        if not self.by_image:
-            return self._double_cosets()
-        try:
-            return self._factors.count()
-        except TooTangled:
-            return None
-
-    @cached_property
-    def appearances(self) -> int | None:
-        """How many appearances the turns reach: |G| / |G ∩ K|; ``None`` if that could not be had."""
-        if self._times > 1 and not self.held_visibly:
-            return None
-        return self._looks and self._looks * self._times
-
-    @cached_property
-    def appearances_up_to_rotation(self) -> int | None:
-        """The same without those that differ only by how the puzzle is held; ``None`` if that could not be had."""
-        if not self.held_visibly:
-            return None
-        return self._looks and self._looks * len(self.holdings) // len(holdings(self.puzzle))
-
-    @cached_property
     def held_visibly(self) -> bool:
         """Whether what the turns reach never looks the same in two holdings."""
         return is_held_visibly(self.puzzle, self.leads_to)
-
-    @cached_property
-    def _looks(self) -> int | None:
-        """How many appearances the group reaches."""
-        if self.additive:
-            assemblies = self.places * prod(s.assembly_order for s in self.sectors)
-            return assemblies // (self.seen_index * self.hidden.order)
-        order = self.places * self.proof.order
-        if self.by_image:
-            return order * self._factors.hidden_order // (self._factors.common_order * self.hidden.order)
-        unseen, limit = self.hidden.generators(), self._patience
-        reached = sum(1 for _ in islice(self.walk(np.arange(self.puzzle.degree), unseen), limit))
-        if reached >= limit:
-            return None
-        return order * reached // self.hidden.order
-
-    @cached_property
-    def _factors(self) -> CosetFactors:
-        return CosetFactors.of(self.image, self.hidden.generators())
-
-    @property
-    def _patience(self) -> int:
-        return min(COSETS, WALKED // (self.puzzle.degree**2 * max(1, len(self.hidden.generators()))))
 
     def class_of(self, permutation: np.ndarray) -> bytes:
         """A name for the coset *permutation, then any turns*."""
@@ -192,33 +136,23 @@ class LawBook:
 
     def names_of(self, models: np.ndarray) -> list[bytes]:
         """The names of the cosets of several models, (n, points), as `class_of` gives them."""
-        return coset_names(self._levels, models)
+        return coset_names(self.levels, models)
 
     def walk(self, start: np.ndarray, steps: list[np.ndarray]):
         """The classes that relabellings make of one, by name, with a model of a member each; at most ``COSETS``."""
-        return walk(self._levels, self._modelled(start), self._steps(steps), COSETS)
+        return walk(self.levels, self._modelled(start), self.steps(steps), COSETS)
 
     @property
-    def _levels(self) -> tuple[Transversal, ...]:
+    def levels(self) -> tuple[Transversal, ...]:
         return (self.image.chain if self.by_image else self.chain).levels
 
     def _modelled(self, permutation: np.ndarray) -> np.ndarray:
         """What classes are told apart by: the image where the laws say all, else the label permutation itself."""
         return self.image.of(permutation) if self.by_image else permutation
 
-    def _steps(self, relabellings: list[np.ndarray]) -> list[np.ndarray]:
+    def steps(self, relabellings: list[np.ndarray]) -> list[np.ndarray]:
         """What relabellings do to models, each of those once."""
         return list({step.tobytes(): step for step in map(self._modelled, relabellings)}.values())
-
-    def _double_cosets(self) -> int | None:
-        if self.index > self._patience:
-            return None
-        model = dict(self.walk(np.arange(self.puzzle.degree), hand_generators(self.puzzle, self.sectors)))
-        count, rest, unseen = 0, set(model), self._steps(self.hidden.generators())
-        while rest:
-            count += 1
-            rest -= {name for name, _ in walk(self._levels, model[next(iter(rest))], unseen, COSETS)}
-        return count
 
     def values(self, arrangement: Arrangement) -> tuple[int, ...]:
         """Each law's quantity at an arrangement that keeps every sector: 0 where it is kept."""

@@ -274,9 +274,15 @@ def _drawn(puzzle: Puzzle, length: int, random: Random) -> list[str]:
     """Turns of which no two neighbours turn the same slab, nor three in a row slabs of one axis."""
     turns, names = list(puzzle.turns), []
     lines = {name: {turn.axis, tuple(-part for part in turn.axis)} for name, turn in puzzle.turns.items()}
-    while len(names) < length:
-        name = random.choice(turns)
+
+    def follows(name: str) -> bool:
         same_slab = names and puzzle.turns[names[-1]].step.name == puzzle.turns[name].step.name
-        if not same_slab and [puzzle.turns[before].axis in lines[name] for before in names[-2:]] != [True, True]:
+        return not same_slab and [puzzle.turns[before].axis in lines[name] for before in names[-2:]] != [True, True]
+
+    while len(names) < length:
+        if not any(map(follows, turns)):
+            raise BadPlan(f"{puzzle.name} turns about one axis only, and no scramble is longer than 2 turns there: ask for 2")
+        name = random.choice(turns)
+        if follows(name):
             names.append(name)
     return names

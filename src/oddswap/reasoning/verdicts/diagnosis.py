@@ -60,9 +60,12 @@ def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Di
     from oddswap.reasoning.verdicts.repairs import smallest_repair
     from oddswap.reasoning.verdicts.slips import likely_slips
 
+    half = clock.share(0.5)
+    repair = found.first and smallest_repair(puzzle, found.first, half)
+    reached = () if repair or found.first is None else half.reached("repair")
     slips = likely_slips(puzzle, appearance, is_ordinary, clock)
-    reached = (*found.reached, *clock.reached("slips", len(slips)))
-    return replace(found, slips=slips, repair=found.first and smallest_repair(puzzle, found.first), reached=reached)
+    reached = (*found.reached, *reached, *clock.reached("slips", len(slips)))
+    return replace(found, slips=slips, repair=repair, reached=reached)
 
 
 def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:

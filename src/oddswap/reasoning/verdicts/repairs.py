@@ -1,11 +1,12 @@
 """The smallest repair by hand, when no turning can help."""
 
-from itertools import islice
+from itertools import islice, takewhile
 
 import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
@@ -46,16 +47,17 @@ class Repair(Finding):
     result: Arrangement
 
 
-def smallest_repair(puzzle: Puzzle, first: Arrangement) -> Repair | None:
+def smallest_repair(puzzle: Puzzle, first: Arrangement, budget: Limit = None) -> Repair | None:
     """The changes by hand of the fewest pieces after which the turns can solve the puzzle by sight.
 
-    Among equals, the one that leaves the fewest pieces out of place. ``None`` when no law that can be seen is broken.
+    Among equals, the one that leaves the fewest pieces out of place. ``None`` when no law that can be seen is broken, and where
+    the budget ended before one was found.
     """
     book, permutation = law_book(puzzle), puzzle.permutation(first)
     if is_reachable(book, permutation):
         return None
     displaced = {first.pieces[slot] for slot in first.displaced()}
-    sets = _sets(book, permutation, displaced)
+    sets = _sets(book, permutation, displaced, started(budget))
     if not sets:
         return None
     slot_of = {piece: slot for slot, piece in enumerate(first.pieces)}
@@ -69,7 +71,7 @@ def smallest_repair(puzzle: Puzzle, first: Arrangement) -> Repair | None:
     )
 
 
-def _sets(book: LawBook, permutation: np.ndarray, first: set[int]) -> tuple[tuple[Atom, ...], ...]:
+def _sets(book: LawBook, permutation: np.ndarray, first: set[int], clock: Clock) -> tuple[tuple[Atom, ...], ...]:
     """The sets of changes by hand, of the fewest pieces, after which turning and lookalikes do the rest."""
     puzzle = book.puzzle
     if book.additive and all(sector.whole for sector in book.sectors) and len(book.holdings) == 1:
@@ -79,7 +81,7 @@ def _sets(book: LawBook, permutation: np.ndarray, first: set[int]) -> tuple[tupl
         return smallest_sets(target, tuple(law.modulus for law in laws), hand_atoms(puzzle, laws, first))
     atoms, alike = hand_atoms(puzzle, (), first), lookalikes(puzzle)
     for size in range(1, 5):
-        tried = islice(of_size(atoms, size), TRIES)
+        tried = takewhile(lambda _: not clock.spent, islice(of_size(atoms, size), TRIES))
         found = [s for s in tried if is_reachable(book, permutation[relabelled(alike, s)])]
         if found:
             return tuple(found[:500])

@@ -1,6 +1,6 @@
 """Pages to print: text and pictures from the top down, a new page where one is full; PDF with fonts embedded, no dates in it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from io import BytesIO
 from pathlib import Path
 
@@ -69,7 +69,7 @@ def height_of(lines: str, size: float) -> float:
     return (lines.count("\n") + 1) * size * LEADING / 72 / INCHES
 
 
-def write_pdf(pages: Sequence[Figure], path: Path) -> Path:
+def write_pdf(pages: Iterable[Figure], path: Path) -> Path:
     """The pages as one file that appears complete or not at all; the same pages give the same bytes."""
     dateless = {"CreationDate": None, "Creator": None, "Producer": None}
     held = BytesIO()

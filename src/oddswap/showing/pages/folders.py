@@ -11,7 +11,7 @@ from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.budget import Reached
+from oddswap.reasoning.budget import Limit, Reached, started
 from oddswap.reasoning.in_hand import in_hand, said_from
 from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.opening.ways_map import WaysMap
@@ -76,8 +76,9 @@ def write_answer(
     return _write("answer", folder, lambda: _answer_pictures(answer, reader), texts, force, ticket)
 
 
-def write_laws(puzzle: Puzzle, folder: Path, *, force: bool = False) -> list[Path]:
+def write_laws(puzzle: Puzzle, folder: Path, budget: Limit = None, *, force: bool = False) -> list[Path]:
     """Write ``laws.md`` with a picture of the puzzle, and one that names its slots where they have room on it."""
+    clock = started(budget)
 
     def pictures() -> Pictures:
         found = {"puzzle.png": draw_prints(puzzle, puzzle.solved)}
@@ -85,7 +86,7 @@ def write_laws(puzzle: Puzzle, folder: Path, *, force: bool = False) -> list[Pat
             found["names.png"] = draw_names(puzzle)
         return found
 
-    return _write("laws", folder, pictures, lambda names: {"laws.md": laws_markdown(puzzle, names)}, force)
+    return _write("laws", folder, pictures, lambda names: {"laws.md": laws_markdown(puzzle, clock, names)}, force)
 
 
 def write_alarms(

@@ -5,19 +5,26 @@ import re
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.reasoning.budget import Limit, started
+from oddswap.reasoning.laws.by_eye import by_eye
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.tally import quantities
 from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.markdown import escaped, picture
+from oddswap.words import say
 from oddswap.words.law_books import HIDDEN, NO_LAW, completeness_words, holding_notes, null_notes, pieces_words, reason_words
 from oddswap.words.laws import value_words
 from oddswap.words.pictures import NOT_SHOWN
 
 
-def laws_data(puzzle: Puzzle) -> dict:
-    """The law book as plain data, by ``schemas/laws.json``; orders are decimal strings."""
+def laws_data(puzzle: Puzzle, budget: Limit = None) -> dict:
+    """The law book as plain data, by ``schemas/laws.json``; orders are decimal strings.
+
+    Laws and orders are proved whatever the budget; what can be told apart by eye is counted as long as it lasts.
+    """
     book, alike = law_book(puzzle), lookalikes(puzzle)
+    seen = by_eye(book, started(budget))
     kinds = [
         {
             "name": kind.name,
@@ -38,11 +45,11 @@ def laws_data(puzzle: Puzzle) -> dict:
         "index_wide": str(book.index_wide),
         "complete": book.complete,
         "unexplained": str(book.unexplained),
-        "appearances": _decimal(book.appearances),
-        "appearances_up_to_rotation": _decimal(book.appearances_up_to_rotation),
-        "seen_index": _decimal(book.seen_index),
+        "appearances": _decimal(seen.appearances),
+        "appearances_up_to_rotation": _decimal(seen.appearances_up_to_rotation),
+        "seen_index": _decimal(seen.seen_index),
         "laws": [law_data(law) for law in book.laws],
-        "notes": [*puzzle.notes, *null_notes(book), *holding_notes(book)],
+        "notes": [*puzzle.notes, *null_notes(book, seen), *holding_notes(book)],
     }
 
 
@@ -50,12 +57,13 @@ def _decimal(number: int | None) -> str | None:
     return None if number is None else str(number)
 
 
-def laws_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> str:
+def laws_markdown(puzzle: Puzzle, budget: Limit = None, pictures: dict[str, str] | None = None) -> str:
     """The law book in words, with the table of what each turn does, which proves that every law holds.
 
     ``pictures`` maps puzzle and names to file names.
     """
     book, shown = law_book(puzzle), pictures or {}
+    seen = by_eye(book, started(budget))
     parts = [f"# What never changes: {escaped(puzzle.title)}"]
     parts += [*picture(shown, "puzzle"), escaped(pieces_words(puzzle))]
     if "names" not in shown and named_on_a_picture(puzzle):
@@ -68,8 +76,8 @@ def laws_markdown(puzzle: Puzzle, pictures: dict[str, str] | None = None) -> str
         parts += ["## Why they hold", reason_words(puzzle), _table(puzzle)]
     else:
         parts += ["## The laws", NO_LAW]
-    parts += ["## Is that all?", completeness_words(book)]
-    if notes := [*holding_notes(book), *puzzle.notes]:
+    parts += ["## Is that all?", completeness_words(book, seen)]
+    if notes := [*holding_notes(book), *puzzle.notes, *map(say, seen.reached)]:
         parts.append("\n".join(f"- {escaped(note)}" for note in notes))
     return "\n\n".join(parts) + "\n"
 

@@ -91,7 +91,7 @@ def _gaps(answer: Answer) -> Iterator[Finding]:
         yield WayNotFound(answer.way_out.reasons)
     elif not way_phases(answer):
         yield OneStretch()
-    if answer.diagnosis.repair is None:
+    if answer.diagnosis.repair is None and not any(cut.part == "repair" for cut in answer.reached):
         yield NothingToRepair()
     if missing := answer.own and answer.own.diagnosis.one(NotOnOwnCopy):
         yield missing
