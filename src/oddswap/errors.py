@@ -115,9 +115,6 @@ class NotationError(OddswapError):
     >>> error = NotationError("R [U", 3, "this bracket is never closed: add a `]`")
     >>> print(error)
     column 3: this bracket is never closed: add a `]`
-    >>> print(error.pointer())
-    R [U
-      ^
     """
 
     def __init__(self, text: str, column: int, reason: str):
@@ -128,7 +125,3 @@ class NotationError(OddswapError):
 
     def __str__(self) -> str:
         return f"column {self.column}: {self.reason}"
-
-    def pointer(self) -> str:
-        """The text on one line and, below it, a caret under the mistake."""
-        return f"{printable(self.text)}\n{' ' * (self.column - 1)}^"

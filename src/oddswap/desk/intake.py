@@ -170,7 +170,7 @@ class Intake(IntakeControls):
 
     def _way_chosen(self) -> None:
         way = self.way.value
-        if way == PAINT and not self.sketch.can_be_painted:
+        if way == PAINT and stickers(self.sketch.puzzle) is None:
             self.said.value = f"<b>{escape(self.sketch.puzzle.title)} is told by its pieces: say what is off.</b>"
         self.viewer.mode = "turn" if way == TURN else "pick"
         self.tools.children = {

@@ -40,11 +40,6 @@ class Sketch:
     painted: Mapping[Place, frozenset[str]] = field(default_factory=lambda: MappingProxyType({}))
 
     @property
-    def can_be_painted(self) -> bool:
-        """Whether the puzzle is told by stickers in rows; others are told by their pieces."""
-        return stickers(self.puzzle) is not None
-
-    @property
     def appearance(self) -> Appearance:
         """What it looks like."""
         base = self.puzzle.appearance(self.arrangement)

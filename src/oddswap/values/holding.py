@@ -82,16 +82,13 @@ class Holding:
 START = Holding()
 
 
-def settle(
-    steps: Iterable[Step], layers: Mapping[str, int], odd_fixed: bool = True, start: Holding = START
-) -> tuple[tuple[Step, ...], Holding]:
+def settle(steps: Iterable[Step], layers: Mapping[str, int], start: Holding = START) -> tuple[tuple[Step, ...], Holding]:
     """The same turns in the frame of the core, and the holding that they lead to.
 
     `steps` are said in the hands' frame, from the holding `start` on; `layers` gives the number of slabs on
-    the axis of each of the puzzle's own faces. Rotations change the holding alone. With `odd_fixed` a block
-    that contains the middle slab of an odd axis becomes the outer blocks beside it, turned the other way, and
-    a new holding; otherwise, and on an even axis, it stays a block. `UnknownMove` if the puzzle, as it is
-    held at that moment, has no such slab.
+    the axis of each of the puzzle's own faces. Rotations change the holding alone. A block that contains the
+    middle slab of an odd axis becomes the outer blocks beside it, turned the other way, and a new holding; any
+    other stays a block. `UnknownMove` if the puzzle, as it is held at that moment, has no such slab.
     """
     settled: list[Step] = []
     holding = start
@@ -101,7 +98,7 @@ def settle(
             continue
         face, first, last = _block(step, holding, layers)
         n = layers[holding.own(face)]
-        if odd_fixed and n % 2 and first <= (n + 1) // 2 <= last:
+        if n % 2 and first <= (n + 1) // 2 <= last:
             settled += _beside(step, holding.own(face), first, last, n)
             along = 1 if face in AXES else -1
             holding = holding.turned(AXES.get(face) or AXES[OPPOSITE[face]], along * step.amount)
