@@ -127,7 +127,7 @@ PLANS = {
 }
 STORIES = {
     f"words_a_minute = {LONG_HEX}": "line 1: a number or word has more than 100 characters",
-    "words_a_minute = 1e400": "words_a_minute is of the wrong type",
+    "words_a_minute = 1e400": "words_a_minute is `inf`: give it a whole number",
     f"title = {DEEP}": "line 1: brackets are nested more than 32 deep",
 }
 FILES = [

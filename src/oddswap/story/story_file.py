@@ -13,23 +13,33 @@ from oddswap.values.sequence import bounded
 from oddswap.values.text import one_line
 from oddswap.values.text_file import parse_toml, read_text
 
+
+def _is_text(value: object) -> bool:
+    return isinstance(value, str)
+
+
+def _is_list(value: object) -> bool:
+    return isinstance(value, list)
+
+
 TOP = {
-    "title": (str, "a text"),
-    "puzzle": (str, "the name of the ticket's puzzle"),
-    "position": (str, "as it was written"),
-    "culprit": (list, "a list of slots such as [FL]"),
-    "held": (str, "the whole-puzzle rotations that lead to how it is held, or an empty text"),
-    "colours": (str, f"{' or '.join(COLOURS)}"),
-    "words_a_minute": (int, "a number from 60 to 160"),
-    "seconds_a_turn": ((int, float), "a number from 0.2 to 5"),
-    "beat": (list, "tables [[beat]]"),
+    "title": (_is_text, "a text"),
+    "puzzle": (_is_text, "the name of the ticket's puzzle"),
+    "position": (_is_text, "as it was written"),
+    "culprit": (_is_list, "a list of slots such as [FL]"),
+    "held": (_is_text, "the whole-puzzle rotations that lead to how it is held, or an empty text"),
+    "colours": (COLOURS.__contains__, " or ".join(COLOURS)),
+    "words_a_minute": (lambda pace: type(pace) is int and 60 <= pace <= 160, "a whole number from 60 to 160"),
+    "seconds_a_turn": (lambda pace: type(pace) in (int, float) and 0.2 <= pace <= 5, "a number from 0.2 to 5"),
+    "beat": (_is_list, "tables [[beat]]"),
 }
 BEAT = {
-    "chapter": (str, "a text"),
-    "picture": (str, f"one of {', '.join(PICTURES)}"),
-    "says": (list, "a list of sentences"),
-    "moves": (str, "moves such as R U', or an empty text"),
+    "chapter": (_is_text, "a text"),
+    "picture": (PICTURES.__contains__, f"one of {', '.join(PICTURES)}"),
+    "says": (_is_list, "a list of sentences"),
+    "moves": (_is_text, "moves such as R U', or an empty text"),
 }
+"""For each key whether a value will do, and what would."""
 HEAD = """\
 # A story. Change the order, the words, the pace, the culprit, the way out or the colours, and make the files again.
 # picture = seen, law, xray, way or card; moves are made after the words were said.
@@ -61,37 +71,32 @@ def read_story(path: Path) -> Story:
     >>> read_story(path) == story
     True
     """
-    data = {"held": ""} | parse_toml(read_text(path, "the story", BadStory), quoted(path.name), BadStory)
-    _check(data, TOP, "the story")
-    beats = []
+    given = {"held": ""} | parse_toml(read_text(path, "the story", BadStory), quoted(path.name), BadStory)
+    data, beats = _checked(given, TOP, "the story"), []
     for number, entry in enumerate(data.pop("beat"), 1):
         where = f"beat {number}"
         if not isinstance(entry, dict):
             raise BadStory(f"{where} is no table: write [[beat]] and below it its keys")
-        _check(entry, BEAT, where)
-        beats.append(Beat(**_lines(entry), says=_texts(entry["says"], f"{where}, says")))
+        beat = _checked(entry, BEAT, where)
+        beats.append(Beat(**beat | {"says": _texts(beat["says"], f"{where}, says")}))
     if not beats:
         raise BadStory("the story has no beats: write at least one [[beat]]")
-    culprit = _texts(data.pop("culprit"), "culprit")
-    return _in_range(Story(**_lines(data), beats=tuple(beats), culprit=culprit))
+    return Story(**data | {"culprit": _texts(data["culprit"], "culprit")}, beats=tuple(beats))
 
 
-def _lines(data: dict) -> dict:
-    """What is no list: texts cleaned, each on one line, and numbers."""
-    plain = {key: value for key, value in data.items() if not isinstance(value, list)}
-    return {key: one_line(value) if isinstance(value, str) else value for key, value in plain.items()}
-
-
-def _check(data: dict, keys: dict, where: str) -> None:
-    for key, value in data.items():
+def _checked(data: dict, keys: dict, where: str) -> dict:
+    """The data with its texts cleaned, each on one line."""
+    clean = {key: one_line(value) if isinstance(value, str) else value for key, value in data.items()}
+    for key, value in clean.items():
         if key not in keys:
             raise BadStory(f"{where}: {quoted(key)} is no key of it: it knows {', '.join(keys)}")
-        kind, right = keys[key]
-        if not isinstance(value, kind) or isinstance(value, bool):
-            raise BadStory(f"{where}: {key} is of the wrong type: give it {right}")
+        fits, right = keys[key]
+        if not fits(value):
+            raise BadStory(f"{where}: {key} is {quoted(value)}: give it {right}")
     for key, (_, right) in keys.items():
-        if key not in data:
+        if key not in clean:
             raise BadStory(f"{where} has no {key}: give it {right}")
+    return clean
 
 
 def _texts(values: list, where: str) -> tuple[str, ...]:
@@ -99,19 +104,6 @@ def _texts(values: list, where: str) -> tuple[str, ...]:
         if not isinstance(value, str) or not one_line(value):
             raise BadStory(f"{where}: {quoted(value)} is no text: write a list of texts")
     return tuple(map(one_line, values))
-
-
-def _in_range(story: Story) -> Story:
-    if story.colours not in COLOURS:
-        raise BadStory(f"colours: {quoted(story.colours)} is not offered: write {' or '.join(COLOURS)}")
-    for number, beat in enumerate(story.beats, 1):
-        if beat.picture not in PICTURES:
-            raise BadStory(f"beat {number}: {quoted(beat.picture)} is no picture: write one of {', '.join(PICTURES)}")
-    if not 60 <= story.words_a_minute <= 160:
-        raise BadStory(f"words_a_minute is {story.words_a_minute}: nobody follows that; give a number from 60 to 160")
-    if not 0.2 <= story.seconds_a_turn <= 5:
-        raise BadStory(f"seconds_a_turn is {story.seconds_a_turn}: give a number from 0.2 to 5")
-    return story
 
 
 def fitting(story: Story, answer: Answer) -> Story:
