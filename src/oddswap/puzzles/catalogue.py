@@ -20,7 +20,8 @@
 
 Options of a shape mod: ``axis`` (U, UR, URF …) with ``degrees``; ``cut`` (where the outer planes lie, a fraction of
 the half-edge or inradius); ``shift=x/y/z`` (half-edges; then the solid has one colour and every piece its own shape);
-``paint=FR+FL/U+D`` (facets joined by + share a colour). Boxes and shape mods take ``turns=half``, ``turns=box`` (all turns
+``paint=FR+FL/U+D`` (facets joined by + share a colour). Where only measuring tells pieces apart, ``measured=alike`` or
+``measured=apart`` says what it showed. Boxes and shape mods take ``turns=half``, ``turns=box`` (all turns
 that keep the outline, the default) or a list such as ``turns=R2+U+F`` of what this copy makes. A cuboid with two different
 sides of one parity also takes ``turns=all``, and its list may name turns that leave the outline: see `oddswap.puzzles.boxes.box`.
 """
@@ -35,6 +36,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.puzzle_names import FAMILIES, checked_name
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.files.puzzle_file import contents_of
+from oddswap.puzzles.solids.looks import as_measured
 from oddswap.puzzles.turns import with_turns
 from oddswap.values.text import unseen, unseen_reason
 
@@ -62,9 +64,20 @@ def load(name: str) -> Puzzle:
 def _load(name: str, contents: bytes | None) -> Puzzle:
     family, size, options = checked_name(name)
     turns = options.get("turns", "box")
+    measured = options.pop("measured", None)
     puzzle = with_turns(FAMILIES[family].make(name, size, options), turns)
+    if measured is not None:
+        puzzle = _measured(puzzle, measured)
     copyreg.pickle(type(puzzle), _by_name)
     return puzzle
+
+
+def _measured(puzzle: Puzzle, showed: str) -> Puzzle:
+    if showed not in ("alike", "apart"):
+        raise BadOption(f"{quoted(f'measured={showed}')} is no result: write measured=alike or measured=apart")
+    if not puzzle.nearly:
+        raise BadOption(f"every eye tells the pieces of {puzzle.title} apart, or none does: leave measured out of the name")
+    return as_measured(puzzle, showed == "alike")
 
 
 def keep(name: str, make: Callable[[str, dict], Puzzle], told: dict) -> Puzzle:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 REASONS = {
     "twins": ("equal pieces", "two of the {families} have changed places unseen"),
     "hidden turn": ("a hidden turn", "one of the {families} has turned unseen"),
+    "to measure": ("pieces that are nearly alike", "only measuring tells whether some of the {families} differ"),
     "undecided": ("", "{note}"),
     "no such look": ("", "no way to put the pieces together looks like this"),
     "own turns": ("", "turns that this copy does not make lead to it; its own never change this. {statements}"),

@@ -10,7 +10,7 @@ from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY
 from oddswap.values.grammar import capital, listed, read_number
-from oddswap.words.verdicts import SEARCHED, STRANGE, STRANGE_BOX, UNTRIED, WORDINGS
+from oddswap.words.verdicts import BOTH_READINGS, SEARCHED, STRANGE, STRANGE_BOX, TO_MEASURE, UNTRIED, WORDINGS
 
 LEADS = {
     "culprits": "One of these, and nobody can see which:",
@@ -30,7 +30,7 @@ def headline(answer: Answer) -> str:
     found = answer.diagnosis
     if found.verdict == NOT_BY_TURNING and found.first is not None and with_turns_out_of_the_box(answer.puzzle):
         return SEARCHED if found.has(OnlySearchedOutside) else UNTRIED
-    return WORDINGS[found.verdict].headline
+    return TO_MEASURE if found.hangs_on_measuring else WORDINGS[found.verdict].headline
 
 
 def proof_lines(answer: Answer) -> Iterator[str]:
@@ -40,7 +40,7 @@ def proof_lines(answer: Answer) -> Iterator[str]:
         yield STRANGE_BOX if answer.appearance.foreign else WORDINGS[verdict].open_box
         return
     if verdict == CANNOT_TELL:
-        yield WORDINGS[verdict].proof
+        yield BOTH_READINGS if found.hangs_on_measuring else WORDINGS[verdict].proof
         return
     book = law_book(answer.puzzle)
     yield from (f"This law is broken by what is seen: {law.statement}" for law in found.broken)

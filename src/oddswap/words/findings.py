@@ -14,6 +14,7 @@ from oddswap.reasoning.answers import (
 from oddswap.reasoning.checking.check import TriedOtherwise
 from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.verdicts import findings
+from oddswap.reasoning.verdicts.readings import ALIKE, APART, Reading, ToMeasure
 from oddswap.reasoning.verdicts.surprise import HALF_SEEN, NO_LAW, NO_LOOKALIKE, TOO_MANY, Surprise
 from oddswap.values.grammar import number_word, ordinal, times_word
 from oddswap.words.reader import EXPLAINER, Reader
@@ -32,8 +33,10 @@ CAME_ABOUT = {
     findings.OTHER_TURNS: "turns were made that the ticket does not allow, and after them it looks like this",
     findings.NOT_BY_TURNING: "no honest turning leads there: if it is as described, a piece was put back otherwise, or twisted, "
     "or a sticker moved",
-    findings.CANNOT_TELL: "what is not seen decides how it came about",
+    findings.CANNOT_TELL: "what is not known yet decides how it came about",
 }
+MEASURED = {APART: "shows a difference", ALIKE: "shows no difference"}
+"""What measuring shows, by its code."""
 STEPS_KNOWN = findings.ORDINARY, findings.OTHER_TURNS
 """The verdicts, beside that of lookalikes, with which turns from solved exist."""
 
@@ -112,6 +115,20 @@ def surprise_words(surprise: Surprise, reader: Reader = EXPLAINER) -> str:
     times, of = surprise.share.numerator, surprise.share.denominator
     often = f"{number_word(times)} time{'s' * (times > 1)} in {number_word(of)}" if of > 1 else "every time"
     return f"whoever gets the rest right by sight meets this {often}"
+
+
+@says(ToMeasure)
+def to_measure_words(pair: ToMeasure, reader: Reader = EXPLAINER) -> str:
+    alike = f"{pair.one} looks the same when turned" if pair.one == pair.other else f"{pair.one} and {pair.other} are alike"
+    return f"only measuring tells whether {alike}"
+
+
+@says(Reading)
+def reading_words(reading: Reading, reader: Reader = EXPLAINER) -> str:
+    """The verdict of one reading, with one of its culprits."""
+    culprit = f"; one culprit would be that {say(reading.culprits[0], reader)}" if reading.culprits else ""
+    asked_anew = f"(ask anew with measured={reading.measured} behind the puzzle's name)"
+    return f"if measuring {MEASURED[reading.measured]} {asked_anew}, {WORDINGS[reading.verdict].in_place}{culprit}"
 
 
 @says(ReadOtherwise)

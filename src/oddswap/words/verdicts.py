@@ -90,6 +90,8 @@ WORDINGS = {
         remember="Half a picture is half a proof.",
         proof="A law may or may not be broken: it depends on what was not told. Both readings stand below.",
         reply="What we cannot see yet decides.",
+        alarm="hangs on what only measuring tells",
+        in_place="what is not seen decides",
         open_box="Only a way home could show that it can be, and none was found yet; that there is none is not proved.",
     ),
 }
@@ -121,6 +123,10 @@ HEADINGS = {
     "assumed": "What was taken for granted",
 }
 """Over the sections of an answer, by the code of each."""
+TO_MEASURE = "Some pieces are so nearly alike that only measuring decides."
+"""The headline, and what opens a reply, where only measuring tells pieces apart on which the verdict hangs."""
+BOTH_READINGS = "Whether a law is broken depends on that. Both readings stand below."
+"""The proof there."""
 SEARCHED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were only searched."
 """The headline where turns that leave the outline exist, and no way by them was found, which proves nothing."""
 UNTRIED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were not tried yet."

@@ -14,6 +14,7 @@ from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.diagnosis import diagnose, is_ordinary, judged
 from oddswap.reasoning.verdicts.findings import OnceStraight
+from oddswap.reasoning.verdicts.repairs import HandSwap
 from oddswap.values.appearance import Appearance
 from oddswap.values.permutation import sign_by_cycles
 from tests.reasoning.by_definition import ByDefinition
@@ -129,8 +130,9 @@ def test_how_it_is_held_changes_nothing(name, cases):
         for _, rotation in [holdings(puzzle)[0], *rng.sample(holdings(puzzle), 2)]:
             found = diagnose(puzzle, held_otherwise(puzzle, seen, rotation), Budget(5.0))
             culprits, later = frozenset(culprit.pieces for culprit in found.culprits), found.one(OnceStraight)
-            broken = frozenset(law.name for law in found.broken)
-            told.add((found.verdict, broken, culprits, found.surprise, bool(later), found.repair and len(found.repair.changes)))
+            broken, mended = frozenset(law.name for law in found.broken), found.repair.by_hand if found.repair else ()
+            by_hand = sum(2 if isinstance(change, HandSwap) else 1 for change in mended)
+            told.add((found.verdict, broken, culprits, found.surprise, bool(later), by_hand))
         assert len(told) == 1
 
 

@@ -77,7 +77,8 @@ class Puzzle:
 
     ``looks[j]`` numbers, within its kind, how a piece of home slot i with twist t looks (label j = (i, t)); equal numbers
     cannot be told apart. ``turns`` are what this copy makes, ``chosen`` whether some of the widest set were left out;
-    ``rotations`` are the whole-puzzle rotations where nothing fixes the holding, else empty.
+    ``rotations`` are the whole-puzzle rotations where nothing fixes the holding, else empty. ``nearly`` are pairs of labels whose
+    looks only measuring tells apart.
 
     >>> import oddswap
     >>> oddswap.load("cube:3").diagnose("flip UF").verdict
@@ -93,7 +94,7 @@ class Puzzle:
     rotations: Mapping[str, Turn] = field(default_factory=lambda: MappingProxyType({}))
     geometry: Geometry | None = None
     flat: FlatLayout | None = None
-    notes: tuple[str, ...] = ()
+    nearly: tuple[tuple[int, int], ...] = ()
     chosen: bool = False
 
     blank = None

@@ -22,7 +22,9 @@ FAMILIES = {
     "cube": PuzzleFamily("cube:3", ("centres", "turns"), fetched("puzzles.solids.cubes:cube")),
     "cuboid": PuzzleFamily("cuboid:2x3x4", ("turns",), fetched("puzzles.boxes.cuboids:cuboid")),
     "shape-mod": PuzzleFamily(
-        "shape-mod:prism8", ("axis", "degrees", "cut", "shift", "paint", "turns"), fetched("puzzles.solids.shape_mods:shape_mod")
+        "shape-mod:prism8",
+        ("axis", "degrees", "cut", "shift", "paint", "measured", "turns"),
+        fetched("puzzles.solids.shape_mods:shape_mod"),
     ),
     "tetrahedron": PuzzleFamily("tetrahedron", ("tips",), fetched("puzzles.solids.polyhedra:face_turning")),
     "octahedron": PuzzleFamily("octahedron", (), fetched("puzzles.solids.polyhedra:face_turning")),
@@ -32,7 +34,7 @@ FAMILIES = {
     "rings": PuzzleFamily("rings:7+7", ("cross", "gap", "beads"), fetched("puzzles.flat.rings:rings")),
     "tiles": PuzzleFamily("tiles:4x4", ("letters", "blank"), fetched("puzzles.flat.tiles:tiles")),
     "graph": PuzzleFamily("graph:2+1+2", ("letters", "blank"), fetched("puzzles.flat.junctions:graph")),
-    "custom": PuzzleFamily("custom:FILE.toml", (), fetched("puzzles.files.custom:custom")),
+    "custom": PuzzleFamily("custom:FILE.toml", ("measured",), fetched("puzzles.files.custom:custom")),
 }
 """Every family of the catalogue; a family's own file is loaded when one of its puzzles is."""
 MEANT = {"cube:{}": r"[0-9]+", "cuboid:{}": r"[0-9]+x[0-9]+x[0-9]+", "shape-mod:{}": r"prism[0-9]+", "custom:{}": r".*\.toml"}

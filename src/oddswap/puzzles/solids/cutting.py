@@ -55,7 +55,7 @@ def cut_solid(
     kinds = _with_names_of_their_own(kinds)
     home = tuple(_body(cell, bodies[cell], names[cell][1] in marked, mechanism) for cell in cells)
     paints = {f.name: f.paint for f in solid.facets}
-    looks, near_misses = looks_of(kinds, home, placements, mechanism.rotations, paints)
+    looks, nearly = looks_of(kinds, home, placements, mechanism.rotations, paints)
     geometry = Geometry(
         mechanism=mechanism,
         bodies=home,
@@ -79,7 +79,7 @@ def cut_solid(
         looks=looks,
         rotations=MappingProxyType(rotations),
         geometry=geometry,
-        notes=near_misses,
+        nearly=nearly,
     )
 
 

@@ -2,16 +2,18 @@
 
 A look is the set of a piece's coloured polygons in the base slot of its kind. Coordinates that agree within rounding are
 given one number, so that comparing looks is comparing sets of integers. Congruences missed by less than
-``NEAR`` of a piece's diameter are told apart, and reported: people would need to measure.
+``NEAR`` of a piece's diameter are told apart, and listed: people would need to measure. `as_measured` is the puzzle once they
+did.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 import numpy as np
 
 from oddswap.puzzles.base.geometry import Body
 from oddswap.puzzles.base.named import numbered
-from oddswap.puzzles.base.puzzle import Kind
+from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.puzzles.base.rotations import RotationTable
 
 NEAR = 0.03
@@ -22,14 +24,37 @@ Polygon = tuple[str, np.ndarray]
 
 def looks_of(
     kinds: list[Kind], bodies: tuple[Body, ...], placements: np.ndarray, rotations: RotationTable, paints: Mapping[str, str]
-) -> tuple[np.ndarray, tuple[str, ...]]:
-    """``(looks, near_misses)``: a number for each label, equal within a kind where nobody can see a difference."""
-    looks, notes = np.zeros(len(placements), dtype=np.intp), []
+) -> tuple[np.ndarray, tuple[tuple[int, int], ...]]:
+    """``(looks, nearly)``: a number for each label, equal within a kind where nobody can see a difference; and pairs of labels
+    that only measuring tells apart.
+    """
+    looks, nearly = np.zeros(len(placements), dtype=np.intp), []
     for kind in kinds:
         shown = _shown(kind, bodies, placements, rotations, paints)
         looks[kind.labels.start : kind.labels.stop] = numbered(_signatures(shown))
-        notes.extend(_near_misses(kind, shown, looks))
-    return looks, tuple(dict.fromkeys(notes))
+        nearly.extend(_near_misses(kind, shown, looks))
+    return looks, tuple(nearly)
+
+
+def as_measured(puzzle: Puzzle, alike: bool) -> Puzzle:
+    """The puzzle once measuring has shown that all pieces which only measuring tells apart are ``alike``, or that none are.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> skew = load("shape-mod:cube,axis=U,degrees=44.5")
+    >>> [len(set(cube.looks[list(cube.kinds[1].labels)])) for cube in (skew, as_measured(skew, alike=True))]
+    [24, 20]
+    """
+    looks = puzzle.looks.copy()
+    for pair in np.array(puzzle.nearly if alike else (), dtype=np.intp).reshape(-1, 2):
+        kind, base = puzzle.kind_of[puzzle.slots_of(pair[0])], puzzle.base_label[puzzle.slots_of(pair)]
+        for turned in range(kind.twist):
+            one, other = looks[base + (pair - base + turned) % kind.twist]
+            own = looks[kind.first : kind.labels.stop]
+            own[own == other] = one
+    for kind in puzzle.kinds:
+        looks[kind.first : kind.labels.stop] = numbered(looks[list(kind.labels)].tolist())
+    looks.setflags(write=False)
+    return replace(puzzle, looks=looks, nearly=())
 
 
 def _shown(kind, bodies, placements, rotations, paints) -> list[list[Polygon]]:
@@ -63,8 +88,8 @@ def _signatures(shown: list[list[Polygon]]) -> list[frozenset]:
     return signatures
 
 
-def _near_misses(kind: Kind, shown: list[list[Polygon]], looks: np.ndarray):
-    """Sentences about pairs of pieces, or a piece and its own turn, that differ by less than ``NEAR``."""
+def _near_misses(kind: Kind, shown: list[list[Polygon]], looks: np.ndarray) -> Iterator[tuple[int, int]]:
+    """Pairs of labels, of two pieces or of one and its own turn, that differ by less than ``NEAR``; one for each two looks."""
     clouds = [_clouds(polygons) for polygons in shown]
     first_with: dict[int, int] = {}
     for label in kind.labels:
@@ -74,9 +99,7 @@ def _near_misses(kind: Kind, shown: list[list[Polygon]], looks: np.ndarray):
         for other in representatives[a + 1 :]:
             p, q = clouds[one - kind.first], clouds[other - kind.first]
             if p.keys() == q.keys() and all(_close(p[paint], q[paint]) for paint in p):
-                i, j = ((label - kind.first) // kind.twist for label in (one, other))
-                pair = f"{kind.slots[i]} and its own turn" if i == j else f"{kind.slots[i]} and {kind.slots[j]}"
-                yield f"told apart only by measuring: {pair}"
+                yield one, other
 
 
 def _clouds(polygons: list[Polygon]) -> dict[str, np.ndarray]:

@@ -18,12 +18,13 @@ from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import Measure, Sector, keeps
-from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis, judged
+from oddswap.reasoning.verdicts.diagnosis import judged
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
 from oddswap.reasoning.verdicts.repairs import turn_changes
 from oddswap.values.arrangement import Arrangement
 
-VERDICTS = (ORDINARY, LOOKALIKE, OTHER_TURNS, NOT_BY_TURNING)
-"""Those that an alarm can have, as everything can be seen, in the order in which they are read."""
+VERDICTS = (ORDINARY, LOOKALIKE, CANNOT_TELL, OTHER_TURNS, NOT_BY_TURNING)
+"""Those that an alarm can have, in the order in which they are read; as all is seen, only measuring is left to tell more."""
 
 
 @dataclass(frozen=True)
@@ -61,9 +62,10 @@ Sort = Turned | Swapped | Cycled
 class Reason:
     """Why an alarm has its verdict: a ``code``, with the ``laws``, ``sectors`` or ``families`` of pieces that it speaks of.
 
-    twins, hidden turn: two of the families, or one; undecided: the ``note`` says why; no such look; own turns, broken: the laws
-    that are broken; some law: one or another; holding: the laws that would be broken if it were fixed, ``held`` the rotations of
-    the whole puzzle that mend them; free sign: that of the sectors; kept.
+    twins, hidden turn: two of the families, or one; to measure: only that tells pieces of these families apart; undecided: the
+    ``note`` says why; no such look; own turns, broken: the laws that are broken; some law: one or another; holding: the laws that
+    would be broken if it were fixed, ``held`` the rotations of the whole puzzle that mend them; free sign: that of the sectors;
+    kept.
     """
 
     code: str
@@ -181,6 +183,9 @@ def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> Reason:
         families = tuple(dict.fromkeys(puzzle.kind_of[p].family for p in sorted(pieces)))
         twins = any(len(culprit.pieces) > 1 for culprit in found.culprits)
         return Reason("twins" if twins else "hidden turn", families=families)
+    if found.verdict == CANNOT_TELL:
+        pieces = sorted({puzzle.slot(name) for pair in found.asked for name in (pair.one, pair.other)})
+        return Reason("to measure", families=tuple(dict.fromkeys(puzzle.kind_of[p].family for p in pieces)))
     if found.verdict != ORDINARY:
         if found.first is None:
             return Reason("no such look")

@@ -7,6 +7,7 @@ exactly the laws that cannot be seen.
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 from math import inf
 
 import numpy as np
@@ -26,6 +27,7 @@ from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_T
 from oddswap.reasoning.verdicts.first_looks import Look, is_ordinary, looks_at, nearest, straightened
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, broken_laws, wavering_laws
 from oddswap.reasoning.verdicts.mending import TooMany, mended, smallest_mendings
+from oddswap.reasoning.verdicts.readings import ToMeasure, in_both_readings
 from oddswap.values.appearance import Appearance
 
 QUICK = Budget(1.0)
@@ -45,12 +47,14 @@ def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Di
     found = judged(puzzle, appearance, clock)
     if isinstance(puzzle, BoxPuzzle):
         return found
-    if found.verdict == CANNOT_TELL:
+    if found.verdict == CANNOT_TELL and appearance.uncertain:
         from oddswap.reasoning.verdicts.views import best_views
 
         asked, sampled = best_views(puzzle, appearance, clock)
         reached = (*found.reached, *clock.reached("views", len(asked)))
-        return replace(found, asked=asked or found.asked, findings=(*found.findings, *sampled), reached=reached)
+        measured = tuple(one for one in found.asked if isinstance(one, ToMeasure))
+        asked = (*measured, *asked) if asked else found.asked
+        return replace(found, asked=asked, findings=(*found.findings, *sampled), reached=reached)
     if found.verdict == LOOKALIKE:
         return _with_surprise(puzzle, appearance, found, clock)
     if found.verdict == ORDINARY and appearance.complete:
@@ -72,12 +76,19 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
     """The same without the slips and the repair that come with *not by turning*, which take most of the time."""
     if isinstance(puzzle, BoxPuzzle):
         return _judged_open(puzzle, appearance, started(budget or QUICK))
+    judge = partial(_judged_as_it_is, budget=started(budget))
+    found = judge(puzzle, appearance)
+    return in_both_readings(puzzle, appearance, found, judge) if puzzle.nearly else found
+
+
+def _judged_as_it_is(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:
+    """The verdict if all is told apart that measuring could tell apart."""
     book = law_book(puzzle)
     assumed = _assumed(puzzle)
     if appearance.uncertain and not appearance.foreign:
         from oddswap.reasoning.verdicts.partly import judged_partly
 
-        return judged_partly(book, appearance, judged, assumed, started(budget))
+        return judged_partly(book, appearance, _judged_as_it_is, assumed, started(budget))
     options: list[tuple[Look, Diagnosis]] = []
     for look in () if appearance.foreign else looks_at(book, appearance):
         found = _judged_so(book, look, assumed)
@@ -91,7 +102,7 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
     if best.verdict == LOOKALIKE and len(options) > 1:
         best = replace(best, culprits=tuple(_all_culprits(puzzle, look, best, options)))
     wider = with_all_turns(puzzle) if best.verdict == NOT_BY_TURNING else None
-    found = judged(wider, appearance, budget) if wider else None
+    found = _judged_as_it_is(wider, appearance, budget) if wider else None
     if found is None or found.explanation is None:
         if turns_fit_every_holding(puzzle):
             return said.turned_whole(puzzle, best, np.argsort(look.rotation))

@@ -144,6 +144,11 @@ class Diagnosis:
         """The photograph that is asked for first; ``None`` where it is something else, or nothing."""
         return next((view for view in self.asked[:1] if view.code == "view"), None)
 
+    @property
+    def hangs_on_measuring(self) -> bool:
+        """Whether the verdict is open because only measuring tells some pieces apart."""
+        return any(one.code == "to-measure" for one in self.asked)
+
     def has(self, kind: type) -> bool:
         """Whether a finding of that kind is among the ``findings``."""
         return self.one(kind) is not None

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Reached
 from oddswap.reasoning.verdicts.alarms import Alarm, gathered
+from oddswap.reasoning.verdicts.readings import to_measure
 from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.law_page import named_on_a_picture
 from oddswap.showing.pages.markdown import escaped, picture
@@ -31,7 +32,7 @@ def alarms_data(puzzle: Puzzle, table: Sequence[Alarm], reached: Sequence[Reache
             }
             for alarm in table
         ],
-        "notes": [NOTE, *puzzle.notes, *map(say, reached)],
+        "notes": [NOTE, *map(say, (*to_measure(puzzle), *reached))],
     }
 
 

@@ -10,6 +10,7 @@ from oddswap.reasoning.laws.by_eye import by_eye
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.tally import quantities
+from oddswap.reasoning.verdicts.readings import to_measure
 from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.markdown import escaped, picture
 from oddswap.words import say
@@ -49,7 +50,7 @@ def laws_data(puzzle: Puzzle, budget: Limit = None) -> dict:
         "appearances_up_to_rotation": _decimal(seen.appearances_up_to_rotation),
         "seen_index": _decimal(seen.seen_index),
         "laws": [law_data(law) for law in book.laws],
-        "notes": [*puzzle.notes, *null_notes(book, seen), *holding_notes(book)],
+        "notes": [*map(say, to_measure(puzzle)), *null_notes(book, seen), *holding_notes(book)],
     }
 
 
@@ -77,7 +78,7 @@ def laws_markdown(puzzle: Puzzle, budget: Limit = None, pictures: dict[str, str]
     else:
         parts += ["## The laws", NO_LAW]
     parts += ["## Is that all?", completeness_words(book, seen)]
-    if notes := [*holding_notes(book), *puzzle.notes, *map(say, seen.reached)]:
+    if notes := [*holding_notes(book), *map(say, (*to_measure(puzzle), *seen.reached))]:
         parts.append("\n".join(f"- {escaped(note)}" for note in notes))
     return "\n\n".join(parts) + "\n"
 

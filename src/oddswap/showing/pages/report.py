@@ -17,6 +17,7 @@ from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.in_hand import in_hand
 from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.verdicts.findings import Culprit, Diagnosis, OnceStraight
+from oddswap.reasoning.verdicts.readings import Reading
 from oddswap.reasoning.verdicts.slips import Slip
 from oddswap.reasoning.verdicts.surprise import NO_LOOKALIKE, Surprise
 from oddswap.reasoning.ways.way_out import Route
@@ -52,6 +53,11 @@ def answer_data(answer: Answer) -> dict:
         "culprits": _culprits_data(found.culprits),
         "surprise": {"share": surprise.share and str(surprise.share), "reason": None if surprise.share else say(surprise)},
         "once_straight": _straight_data(found),
+        "readings": [
+            {"if": reading.measured, "verdict": reading.verdict, "culprits": _culprits_data(reading.culprits)}
+            for reading in found.findings
+            if isinstance(reading, Reading)
+        ],
         "slips": [
             {"sort": slip.sort, "words": slip.words, "answer": corrected and answer_data(corrected)}
             for slip, corrected in zip_longest(found.slips, answer.corrected)

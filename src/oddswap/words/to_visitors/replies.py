@@ -16,9 +16,10 @@ from oddswap.words.reader import Reader
 from oddswap.words.table import say
 from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.to_visitors.looked_again import reader_if, slip_for_anybody
-from oddswap.words.to_visitors.moves import LAYERS, SIDES, letters_explained, moves_introduced, moves_word, moving_word
+from oddswap.words.to_visitors.measured import measuring_for_anybody, verdict_for_anybody
+from oddswap.words.to_visitors.moves import LAYERS, SIDES, letters_explained, moves_introduced, moves_word
 from oddswap.words.to_visitors.plain import culprit_for_anybody, law_for_anybody, puzzle_noun, seen_of_law, sort_of_culprit
-from oddswap.words.verdicts import REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, WORDINGS
+from oddswap.words.verdicts import REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, TO_MEASURE
 
 FEW = 4
 LINE = 20
@@ -68,8 +69,7 @@ def _opening(answer: Answer) -> str:
         return REPLY_CLOSED
     if found.has(MadeByHand):
         return REPLY_BY_HAND.format(noun=puzzle_noun(puzzle), turns=moves_word(puzzle))
-    said = {"noun": puzzle_noun(puzzle), "turning": moving_word(puzzle), "turns": moves_word(puzzle)}
-    return WORDINGS[found.verdict].reply.format(**said)
+    return TO_MEASURE if found.hangs_on_measuring else verdict_for_anybody(puzzle, found.verdict)
 
 
 def _why(answer: Answer, reader: Reader) -> str:
@@ -127,6 +127,8 @@ def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
         yield ASKED.format(**said, side=SIDES[doubt.face], outer=LAYERS[doubt.face])
     if way is not None:
         yield from _turns(answer, reader)
+    elif found.hangs_on_measuring:
+        yield from measuring_for_anybody(answer, reader)
     elif found.asked:
         yield from (f"{capital(note)}." for note in found.notes)
         yield f"Please send {', and then '.join(found.ask_next[:2])}."
