@@ -19,7 +19,7 @@ from matplotlib.patches import Rectangle
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.verdicts.alarms import VERDICTS, Alarm, Reason, alarms, gathered
-from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.showing.ink.canvas import INCHES, sheet, wrapped, write
 from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, PAPER
 from oddswap.showing.pictures.typical import lay_typical, typical
@@ -42,7 +42,9 @@ SIDES, FEWER = np.arange(2.8, 0.64, -0.05), (4, 2, 1)
 """Breadths of pictures, the first that fits on the page is taken; and how many for one reason there may be, if none does."""
 LOOSE = 0.3
 """How much further apart lines of blocks may be than they must, where the page has room."""
-SIGNS = {ORDINARY: "✓", LOOKALIKE: "≈", OTHER_TURNS: "↻", NOT_BY_TURNING: "✗"}
+SIGNS = {ORDINARY: "✓", LOOKALIKE: "≈", CANNOT_TELL: "?", OTHER_TURNS: "↻", NOT_BY_TURNING: "✗"}
+SELDOM = CANNOT_TELL, OTHER_TURNS
+"""The verdicts that have a section only where some alarm has them."""
 
 
 def draw_alarms(puzzle: Puzzle, table: Sequence[Alarm] | None = None, *, ax: Axes | None = None) -> Figure:
@@ -162,7 +164,7 @@ def fitted(puzzle: Puzzle, table: Sequence[Alarm]) -> dict[str, Section]:
     Where none do, laws are numbered and said only once; and where that is not enough, there are fewer pictures.
     """
     found = gathered(table)
-    shown = [verdict for verdict in VERDICTS if verdict != OTHER_TURNS or any(v == verdict for v, _ in found)]
+    shown = [verdict for verdict in VERDICTS if verdict not in SELDOM or any(v == verdict for v, _ in found)]
     numbered, laws = _numbered(found)
     for reasons, last, most in (({}, "", 99), (numbered, laws, 99), *((numbered, laws, few) for few in FEWER)):
         for side in SIDES:
