@@ -1,7 +1,7 @@
 """The short reply to a visitor: the answer, why, what to do."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise, zip_longest
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
@@ -11,9 +11,12 @@ from oddswap.reasoning.answers import SLIPS, Answer, MadeByHand, ReadOtherwise
 from oddswap.reasoning.in_hand import in_hand
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.partly import GoOn
 from oddswap.values.grammar import capital, counted_words, listed, ordinal, times_word, uncapital
+from oddswap.values.holding import START
 from oddswap.words.reader import Reader
 from oddswap.words.table import say
+from oddswap.words.to_visitors.asked import asked_of_anybody
 from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.to_visitors.looked_again import reader_if, slip_for_anybody
 from oddswap.words.to_visitors.measured import measuring_for_anybody, verdict_for_anybody
@@ -130,9 +133,13 @@ def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     elif found.hangs_on_measuring:
         yield from measuring_for_anybody(answer, reader)
     elif found.asked:
-        yield from (f"{capital(note)}." for note in found.notes)
-        yield f"Please send {', and then '.join(found.ask_next[:2])}."
-    elif found.verdict in (ORDINARY, LOOKALIKE):
+        if found.has(GoOn):
+            yield "Nothing that you told us is impossible so far: what is not placed yet can still make up for it."
+        if answer.puzzle.alphabet.is_box:
+            yield f"{hold_words(answer.puzzle, answer.appearance, START, reader.colours)}."
+        told = replace(reader, holding=START)
+        yield f"Please send {', and then '.join(asked_of_anybody(answer.puzzle, one, told) for one in found.asked[:2])}."
+    elif found.verdict in (ORDINARY, LOOKALIKE) or (found.verdict == OTHER_TURNS and not found.has(MadeByHand)):
         yield "Place the rest first, as you always do. Then write again what you see, and we send you the turns."
     else:
         yield from _looked_again(answer, reader)
