@@ -123,3 +123,10 @@ def test_progress_is_told():
     mixed = puzzle.follow("a b a a b' a b b a' b a b' a a b a b b b a' b a' a' b a b")
     answer(puzzle, puzzle.appearance(mixed), Budget(2), lambda *news: told.append(news))
     assert told and all(bound >= 1 and states > 0 and 0 < seconds < 20 for bound, states, seconds in told)
+
+
+@pytest.mark.parametrize("name, moves", [("shape-mod:cube,shift=0/0/0", "R U"), ("loop:4,window=4,beads=4", "")])
+def test_where_all_positions_look_the_same_there_is_nothing_to_turn(name, moves):
+    puzzle = load(name)
+    found = answer(puzzle, puzzle.appearance(puzzle.follow(moves)))
+    assert (found.verdict, found.way_out.moves, found.way_out.shortest, found.set_up) == ("ordinary", "", True, "")

@@ -111,4 +111,4 @@ def _rotations(model: SeenModel) -> Moves:
     turns = dict(zip(model.names[given:], Moves.of(model.source[given:], model.lut[given:]).flat, strict=True))
     still = np.arange(len(model.slots) * model.codes)
     every = [reduce(lambda row, name: turns[name][row], names, still) for names, _ in holdings(model.puzzle)]
-    return Moves(np.reshape(every, (-1, len(model.slots), model.codes))).distinct
+    return Moves(np.reshape(every, (len(every), len(model.slots), model.codes))).distinct
