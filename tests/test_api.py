@@ -38,7 +38,7 @@ SURFACE = {
         draw_boards(boards,*,highlight,xray) draw_cycles(puzzle,arrangement,*,ax) draw_explanations(puzzle,states)
         draw_flat(puzzle,shown,*,colours,letters,xray,highlight,ax) draw_lifted(puzzle,state,*,ax)
         draw_lifted_letters(puzzle,state) draw_move(puzzle,arrangement,turns,*,colours,ax) draw_names(puzzle,*,ax)
-        draw_next_view(puzzle,known,view,*,colours,ax)
+        draw_next_view(puzzle,known,view,*,colours,holding,words,ax)
         draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,holding,ax)
         draw_storyboard(film,seconds,per_row,*,ax) draw_strings(before,after,*,colours,highlight,ax)
         draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,holding,ax) draw_tally(tally,*,per_row,ax)

@@ -8,6 +8,7 @@ from tests.judge.cells import AXES, HOLDINGS, Held, Place, direction
 
 HOLD = re.compile(r"[Hh]old it ([^.:;`]*? on top[^.:;`]*)")
 TOP_AND_FRONT = re.compile(r"(?P<top>.+?) on top,? (?:and )?(?P<front>.+?) towards you")
+AS_DESCRIBED = "as you described it, with U on top and F towards you"
 BY_A_CORNER = re.compile(r"so that the (?P<corner>.+?) corner is at the top front right,? with (?P<top>.+?) on top")
 
 
@@ -33,11 +34,16 @@ def _lines(reply: str) -> list[str]:
 
 
 def taken_up(reply: str, held: Held, paint: dict[str, str]) -> Held:
-    """The puzzle held as a reply says. `ValueError` unless it says exactly one way, by colours that the puzzle has."""
+    """The puzzle held as a reply says, ``held`` as it was when it was described.
+
+    `ValueError` unless it says exactly one way, by colours that the puzzle has.
+    """
     found = HOLD.search(reply)
     if not found:
         raise ValueError("it does not say how to hold the puzzle")
     words = " ".join(found[1].split())
+    if words.startswith(AS_DESCRIBED):
+        return held
     if by := BY_A_CORNER.search(words):
         fitting = [turned for turned in every_way(held) if _has_corner(turned, paint, _colours(by["corner"]), by["top"])]
     elif by := TOP_AND_FRONT.search(words):
@@ -61,7 +67,9 @@ def _colours(words: str) -> frozenset[str]:
 
 
 def colours_at(held: Held, place: Place, paint: dict[str, str]) -> frozenset[str]:
-    return frozenset(paint[facet] for facet, _ in held.painted.cells[held.at(place)])
+    """The colours of the block at a place; none where there is no block, as on a box out of its shape."""
+    lying = (home for home in held.rotated if held.place(home) == place)
+    return frozenset(paint[facet] for home in lying for facet, _ in held.painted.cells[home])
 
 
 def middle_of(held: Held, paint: dict[str, str], face: str) -> frozenset[str]:

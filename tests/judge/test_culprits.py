@@ -21,6 +21,12 @@ def edge(name: str) -> Place:
     return tuple((2 * (direction(name[0]) + direction(name[1]))).tolist())
 
 
+def called(name: str) -> str:
+    """What a visitor calls it who holds it as it is named."""
+    sides = {"U": "top", "D": "bottom", "F": "front", "B": "back", "L": "left", "R": "right"}
+    return f"the {' '.join(sides[face] for face in name)} edge"
+
+
 def flipped(held: Held, *names: str) -> Held:
     """After hands have taken edges out and put them back the other way round: half turns about the edges' own middles."""
     rotated = dict(held.rotated)
@@ -54,9 +60,9 @@ def test_the_culprit_that_is_named_is_the_one_that_the_shown_way_mends(name, see
         assert len(after[named]) == min(map(len, after.values())) and edge(named) not in after[named]
         assert after[named] == {edge(words.split()[1]) for words in way["leaves"]}
     said = " ".join(sentence for beat in story_of(found).beats for sentence in beat.says)
-    assert f"For instance: the {names[0]} edge" in said and f"counts the hidden {names[0]}, too" in said
+    assert f"For instance: {called(names[0])} is flipped" in said and f"counts what is hidden, too: {called(names[0])}" in said
     shown = answer_data(found)["way_out"]["alternatives"][0]
-    assert shown["mends"] == [names[0]] and all(words.split()[1] in said for words in shown["leaves"])
+    assert shown["mends"] == [names[0]] and all(called(words.split()[1]) in said for words in shown["leaves"])
     text = answer_markdown(found, {"tally": "tally.png"})
     assert f"it mends this one: the {names[0]} edge" in text and f"from the start: the {names[0]} edge" in text
     end = timeline(story_of(found), found, 10).shots[-1].shown

@@ -1,7 +1,6 @@
 """Replies, played by somebody who knows the ticket, the puzzle in their hands and the reply, and nothing of the package."""
 
 import random
-import re
 
 import pytest
 
@@ -10,10 +9,11 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages.report import reply_text
 from oddswap.words.reader import reader_of
+from tests.judge.altering import altered
 from tests.judge.cells import askew, box, mixed, prism
-from tests.judge.reading import moves_of, play, promises
+from tests.judge.reading import HOLD, moves_of, play, promises
 from tests.judge.tray import mixed_tray, solved_tray, told
-from tests.judge.visitor import COLOURS, holdings_of, painted_by, told_by_pieces, told_by_rows
+from tests.judge.visitor import holdings_of, painted_by, told_by_pieces, told_by_rows
 
 QUARTERS = "U U' U2 D R R' L F F2 B'".split()
 INNER = [*QUARTERS, "2U", "2R'", "2F2"]
@@ -76,29 +76,6 @@ def test_tiles_that_a_reply_slides_come_home(name, cases):
         assert not promises(text) and tray == home or tray.played(moves_of(text)) == home, text
 
 
-def altered(text: str, dice: random.Random) -> str:
-    """The reply with one thing in it altered: a colour of the holding, a sign, an amount or a letter."""
-    lines = text.splitlines()
-    number = next(i for i, line in enumerate(lines) if re.fullmatch(r"`[^`]+`", line.strip()))
-    moves = lines[number].strip().strip("`").split()
-    at = dice.randrange(len(moves))
-    match dice.choice(("colour", "sign", "amount", "letter")):
-        case "colour":
-            words = re.search(r"[Hh]old it .*", text)[0]
-            used = [colour for colour in COLOURS if re.search(rf"\b{colour}\b", words)]
-            other = dice.choice([colour for colour in COLOURS if colour not in used])
-            return text.replace(words, re.sub(rf"\b{dice.choice(used)}\b", other, words))
-        case "sign" if not moves[at].endswith("2"):
-            moves[at] = moves[at].removesuffix("'") if moves[at].endswith("'") else f"{moves[at]}'"
-        case "amount":
-            moves[at] = moves[at].removesuffix("2") if moves[at].endswith("2") else f"{moves[at].removesuffix(chr(39))}2"
-        case _:
-            letter = next(c for c in moves[at] if c.isupper())
-            moves[at] = moves[at].replace(letter, dice.choice([c for c in "UDFBLR" if c != letter]))
-    lines[number] = f"`{' '.join(moves)}`"
-    return "\n".join(lines)
-
-
 def test_a_reply_in_which_one_thing_is_altered_does_not_lead_home(cases):
     """Of cubes of three layers with a way of five turns and more, so that no symmetry makes up for it."""
     tried = 0
@@ -111,7 +88,9 @@ def test_a_reply_in_which_one_thing_is_altered_does_not_lead_home(cases):
         if not promises(text) or len(set(moves_of(text).replace("'", "").replace("2", "").split())) < 3:
             continue
         tried += 1
-        other = altered(text, dice)
+        hold, moves = HOLD.search(text)[0], moves_of(text)
+        new_hold, new_moves = altered(hold, moves, dice)
+        other = text.replace(hold, new_hold).replace(f"`{moves}`", f"`{new_moves}`")
         assert other != text
         try:
             done = play(other, held, paint).is_done(paint)

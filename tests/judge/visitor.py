@@ -61,6 +61,11 @@ def from_behind(face: str):
     return lambda table: table | {face: [mirrored(row) for row in table[face]]}
 
 
+def by_one_mirroring_camera(faces: str):
+    """One photograph of a corner, face by face from right to left."""
+    return lambda table: table | {face: [mirrored(row) for row in table[face]] for face in faces}
+
+
 def bottom_up(face: str):
     return lambda table: table | {face: table[face][::-1]}
 

@@ -86,25 +86,31 @@ def answer(options) -> None:
 
 
 def check(options) -> None:
+    from functools import partial
+
     from oddswap.describing.reading import read_ticket
     from oddswap.reasoning.checking.check import check, tried_otherwise
     from oddswap.reasoning.checking.place_lost import place_lost
+    from oddswap.reasoning.in_hand import lost_in_hand, said_from, trial_in_hand
     from oddswap.showing.pages.check_page import check_data, check_markdown
+    from oddswap.words.reader import reader_of
 
     ticket, lost = read_ticket(options.ticket), None
-    moves = str(ticket.habits.read(ticket.puzzle, options.moves))
-    doubt = ticket.habits.doubt(ticket.puzzle, options.moves)
+    puzzle, reader = ticket.puzzle, reader_of(ticket)
+    moves = said_from(puzzle, str(ticket.habits.read(puzzle, options.moves)), reader.holding.inverse)
+    doubt = ticket.habits.doubt(puzzle, options.moves)
     if options.now is not None:
         now = read_ticket(options.now)
-        if now.puzzle.name != ticket.puzzle.name:
-            raise BadOption(f"--now shows {now.puzzle.name} and the ticket {ticket.puzzle.name}: name the same puzzle in both")
-        lost = place_lost(ticket.puzzle, ticket.appearance, moves, now.appearance, options.clock)
-    tried = check(ticket.puzzle, ticket.appearance, moves, options.clock)
+        if now.puzzle.name != puzzle.name:
+            raise BadOption(f"--now shows {now.puzzle.name} and the ticket {puzzle.name}: name the same puzzle in both")
+        lost = lost_in_hand(puzzle, place_lost(puzzle, ticket.appearance, moves, now.appearance, options.clock), reader.holding)
+    tried = check(puzzle, ticket.appearance, moves, options.clock)
     other = None
     if asked := doubt or ticket.doubt:  # whoever means the one thing in the sequence means it in the ticket, too
-        meant = str(doubt.otherwise) if doubt else moves
-        other = tried_otherwise(ticket.puzzle, ticket.otherwise or ticket.appearance, asked, meant, tried)
-    say(options.json, check_data, check_markdown, ticket.puzzle, tried, lost, other)
+        meant = said_from(puzzle, str(doubt.otherwise), reader.holding.inverse) if doubt else moves
+        other = tried_otherwise(puzzle, ticket.otherwise or ticket.appearance, asked, meant, tried)
+    page = partial(check_markdown, reader=reader, seen=ticket.appearance)
+    say(options.json, check_data, page, puzzle, trial_in_hand(puzzle, tried, reader.holding), lost, other)
 
 
 def postcard(options) -> None:

@@ -14,7 +14,7 @@ from oddswap.describing.tickets import Ticket
 from oddswap.desk.intake import Intake
 from oddswap.desk.retelling import retell
 from oddswap.errors import OddswapError
-from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
+from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.tally import tally
@@ -80,7 +80,7 @@ class Workbench(Sheet):
         if self._walking:
             return
         self._on_table = ticket = self.intake.ticket
-        puzzle, key = ticket.puzzle, _key(ticket)
+        key = _key(ticket)
         self._put_away()
         try:
             self.answer = self._answers.get(key) or _at_once(ticket)
@@ -88,8 +88,7 @@ class Workbench(Sheet):
             self.panel.value = f"<b>{escape(str(error))}</b>"
             return
         self.panel.value = panel_html(self.answer, mine=ticket.mine)
-        found = self.answer.diagnosis
-        self.find.disabled = found.explanation is None and not (found.first and with_turns_out_of_the_box(puzzle))
+        self.find.disabled = self.answer.diagnosis.explanation is None and not self.answer.untried
         pieces = {piece for culprit in self.answer.diagnosis.culprits for piece in culprit.pieces}
         self.intake.viewer.hatch(sorted(pieces))
         self.intake.viewer.xray = bool(pieces)

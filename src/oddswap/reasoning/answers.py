@@ -6,16 +6,17 @@ from dataclasses import dataclass, replace
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Clock, Limit, Reached, started
 from oddswap.reasoning.finding import Finding
-from oddswap.reasoning.opening.outside import CAUTIONS, WayOutside, best_of_two, judged_outside, told_outside
+from oddswap.reasoning.opening.outside import CAUTIONS, OnlySearchedOutside, WayOutside, best_of_two, judged_outside, told_outside
 from oddswap.reasoning.search.shortest import Progress
 from oddswap.reasoning.teaching.every_way import every_way
 from oddswap.reasoning.teaching.plans import layer_method
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
 from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis, WiderTurns
+from oddswap.reasoning.verdicts.repairs import Repair
 from oddswap.reasoning.ways.way_out import Route, best_way_out, set_up
 from oddswap.values.appearance import Appearance
 
@@ -141,6 +142,18 @@ class Answer:
         return self.puzzle.undone(self.held)
 
     @property
+    def untried(self) -> bool:
+        """Whether turns that leave the outline may lead home, and nobody has tried them yet."""
+        found = self.diagnosis
+        open_to_it = found.verdict == NOT_BY_TURNING and found.first is not None and not found.has(OnlySearchedOutside)
+        return open_to_it and with_turns_out_of_the_box(self.puzzle) is not None
+
+    @property
+    def repair(self) -> Repair | None:
+        """The smallest repair by hand; ``None`` where none is needed, or as long as other turns were not tried."""
+        return None if self.untried else self.diagnosis.repair
+
+    @property
     def came_about(self) -> CameAbout:
         """How what is seen can have come about."""
         culprit, stages = next(iter(self.diagnosis.culprits), None), layer_method().stages
@@ -175,7 +188,7 @@ def answer(
 def first_answer(puzzle: Puzzle, appearance: Appearance, budget: Limit = None, copy: Puzzle | None = None) -> Answer:
     """Return the answer as far as its verdict, which is final; a way is looked for only where the verdict hangs on one.
 
-    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
     >>> cube = load("cube:3")
     >>> first = first_answer(cube, cube.appearance(cube.follow("R U")))
     >>> first.verdict, first.way_out

@@ -1,4 +1,4 @@
-"""An answer as hands make it that hold the puzzle in their own way throughout."""
+"""What was found as hands make it that hold the puzzle in their own way throughout."""
 
 import re
 from dataclasses import dataclass, replace
@@ -6,6 +6,9 @@ from itertools import takewhile
 
 from oddswap.puzzles.base.puzzle import Puzzle, rotations_to
 from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.checking.check import Trial
+from oddswap.reasoning.checking.mistakes import Mistake
+from oddswap.reasoning.checking.place_lost import Lost
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.alphabet import ROTATIONS
 from oddswap.values.holding import START, Holding
@@ -66,18 +69,51 @@ def from_solved(answer: Answer, holding: Holding) -> Holding:
     puzzle = answer.turning
     if not puzzle.alphabet.is_box:
         return START
-    eye = holding.after(puzzle.settled(" ".join(rotations_first(answer)))[1].inverse)
+    eye = holding.after(puzzle.settled(" ".join(rotations_first(answer.set_up)))[1].inverse)
     return eye.after(puzzle.settled(answer.held)[1])
 
 
-def rotations_first(answer: Answer) -> list[str]:
-    """The whole-puzzle rotations with which the set-up of an answer begins."""
-    return list(takewhile(lambda move: move[0] in ROTATIONS, (answer.set_up or "").split()))
+def rotations_first(moves: str | None) -> list[str]:
+    """The whole-puzzle rotations with which moves begin, such as those of a set-up."""
+    return list(takewhile(lambda move: move[0] in ROTATIONS, (moves or "").split()))
 
 
 def said_from(puzzle: Puzzle, moves: str, eye: Holding) -> str:
     """The same moves as hands say them that hold the puzzle so, in the same brackets."""
     return MOVE.sub(lambda move: write(eye.moves_by_hand(puzzle.read(move[0]).steps)), moves) if eye != START else moves
+
+
+def trial_in_hand(puzzle: Puzzle, tried: Trial, holding: Holding) -> Trial:
+    """What came of a sequence, its turns as hands say them that hold the puzzle so."""
+    near = tuple(
+        replace(n, moves=said_from(puzzle, n.moves, holding), changes=_mistakes_from(puzzle, n.changes, holding))
+        for n in tried.near
+    )
+    return replace(tried, turns=_names_from(puzzle, tried.turns, holding), near=near)
+
+
+def lost_in_hand(puzzle: Puzzle, lost: Lost, holding: Holding) -> Lost:
+    """Where one may be, its turns as hands say them that hold the puzzle so."""
+    parts = ("made", "undo", "rest")
+    places = (
+        replace(
+            place,
+            mistakes=_mistakes_from(puzzle, place.mistakes, holding),
+            **{part: _names_from(puzzle, getattr(place, part), holding) for part in parts},
+        )
+        for place in lost.places
+    )
+    return replace(lost, places=tuple(places))
+
+
+def _names_from(puzzle: Puzzle, names: tuple[str, ...], eye: Holding) -> tuple[str, ...]:
+    return tuple(said_from(puzzle, name, eye) for name in names)
+
+
+def _mistakes_from(puzzle: Puzzle, mistakes: tuple[Mistake, ...], eye: Holding) -> tuple[Mistake, ...]:
+    return tuple(
+        replace(m, made=_names_from(puzzle, m.made, eye), turn=m.turn and said_from(puzzle, m.turn, eye)) for m in mistakes
+    )
 
 
 def _said_from(answer: Answer, eye: Holding) -> Answer:
@@ -93,4 +129,5 @@ def _said_from(answer: Answer, eye: Holding) -> Answer:
 
     told = tuple(replace(way, moves=said(way.moves), turns=said(way.turns), phases=phased(way.phases)) for way in answer.told)
     way = replace(answer.way_out, moves=said(answer.way_out.moves), phases=phased(answer.way_out.phases))
-    return replace(answer, way_out=way, set_up=answer.set_up and said(answer.set_up), told=told)
+    laid, made = (moves and said(moves) for moves in (answer.set_up, answer.made))
+    return replace(answer, way_out=way, set_up=laid, made=made, told=told)

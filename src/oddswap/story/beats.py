@@ -13,12 +13,15 @@ from oddswap.reasoning.in_hand import InHand, in_hand
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.values.appearance import Appearance
-from oddswap.values.grammar import capital, listed, number_word
-from oddswap.words import say
+from oddswap.values.grammar import capital, number_word
 from oddswap.words.reader import VISITOR, Reader
-from oddswap.words.spoken import introduced, seen_sentences, spoken
+from oddswap.words.spoken import introduced, spoken
+from oddswap.words.to_visitors.heard import heard, piece_names
 from oddswap.words.to_visitors.holds import hold_words
+from oddswap.words.to_visitors.measured import measuring_for_anybody
 from oddswap.words.to_visitors.moves import names_explained
+from oddswap.words.to_visitors.seen import seen_sentences
+from oddswap.words.to_visitors.why import law_and_seen, why_sentences
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS
 
 PICTURES = ("seen", "law", "xray", "way", "card")
@@ -75,20 +78,20 @@ def story_of(answer: Answer, told: TaughtWay | None = None, reader: Reader = VIS
     ['What is seen', 'Why it looks impossible', 'Where the culprit can hide']
     """
     found, puzzle = answer.diagnosis, answer.puzzle
-    beats = [Beat("What is seen", "seen", (introduced(puzzle), *seen_sentences(puzzle, answer.appearance)))]
+    beats = [Beat("What is seen", "seen", (introduced(puzzle), *seen_sentences(puzzle, answer.appearance, reader)))]
     done = in_hand(replace(answer, told=(told,)) if told else answer, reader.holding)
     way = _way(done, reader)
     wording = OPENED if found.verdict == ORDINARY and isinstance(puzzle, BoxPuzzle) else WORDINGS[found.verdict]
     if found.verdict == ORDINARY:
         beats += [Beat("Why it can happen", "law", wording.captions), *way]
     elif found.verdict == LOOKALIKE:
-        beats += _lookalike(answer, way)
+        beats += _lookalike(answer, way, reader)
     elif found.verdict == OTHER_TURNS:
-        beats += _other_turns(answer, way)
+        beats += _other_turns(answer, way, reader)
     elif found.verdict == NOT_BY_TURNING:
-        beats += _not_by_turning(answer)
+        beats += _not_by_turning(answer, reader)
     else:
-        beats += _cannot_tell(answer)
+        beats += _cannot_tell(answer, reader)
     strange = found.verdict == NOT_BY_TURNING and not found.broken
     lesson = LOOK_TWICE if strange else wording.remember
     beats.append(Beat("What to remember", "card", (lesson, "Count before you move anything, and never force what sticks.")))
@@ -103,80 +106,88 @@ def fingerprint(appearance: Appearance) -> str:
     return sha256(text.encode()).hexdigest()[:16]
 
 
-def _broken(answer: Answer) -> list[Beat]:
-    """The laws that what is seen seems to break; nothing if there are none."""
-    broken = answer.diagnosis.broken
-    if not broken:
+def _broken(answer: Answer, reader: Reader) -> list[Beat]:
+    """The law that what is seen seems to break; nothing if there is none."""
+    found, puzzle = answer.diagnosis, answer.puzzle
+    if not found.broken:
         return []
-    says = [law.statement for law in broken[:SOME]]
-    more = len(broken) - SOME
-    if more > 0:
-        says.append(f"And {number_word(more)} more law{'s' if more > 1 else ''} of the kind.")
-    one = len(broken) == 1
-    says.append(f"No {_move(answer.puzzle)} can change that. But what we see here does not keep {'to it' if one else 'to them'}.")
+    says = [f"{capital(law_and_seen(answer, reader))}.", f"No {_move(puzzle)} can change that."]
+    if more := len(found.broken) - 1:
+        says.append(
+            f"And {number_word(more)} more law{'s' if more > 1 else ''} of the kind {'are' if more > 1 else 'is'} broken."
+        )
     return [Beat("Why it looks impossible", "law", tuple(says))]
+
+
+def _noted(answer: Answer, reader: Reader) -> list[str]:
+    """What was found beside the verdict, in sentences that can be spoken."""
+    heard_of = filter(None, (heard(answer.puzzle, finding, reader) for finding in answer.diagnosis.findings))
+    return [sentence for note in list(heard_of)[:SOME] for sentence in spoken(note)]
 
 
 def _move(puzzle: Puzzle) -> str:
     return "turn" if puzzle.blank is None else "slide"
 
 
-def _lookalike(answer: Answer, way: list[Beat]) -> list[Beat]:
-    culprits = answer.diagnosis.culprits
-    one, many = culprits[0].words if culprits else "several exchanges at once, too many to be told apart", len(culprits)
+def _lookalike(answer: Answer, way: list[Beat], reader: Reader) -> list[Beat]:
+    found, puzzle = answer.diagnosis, answer.puzzle
+    one, many = "several swaps at once, too many to be told apart", len(found.culprits)
+    if many:
+        one = heard(puzzle, found.culprits[0], reader, found.first)
     hidden = [*WORDINGS[LOOKALIKE].captions, f"{capital(one)}." if many < 2 else f"For instance: {one}."]
     if many > 1:
         several = capital(number_word(many))
-        hidden.append(f"{several} culprits would explain it: nobody can see which it is, and nobody need know.")
-    beats = [*_broken(answer), Beat("Where the culprit can hide", "xray", tuple(hidden)), *way]
+        hidden.append(f"{several} culprits would explain it: you cannot see which it is, and need not know.")
+    beats = [*_broken(answer, reader), Beat("Where the culprit can hide", "xray", tuple(hidden)), *way]
     if any(beat.moves for beat in way):
-        more = [piece for change in answer.easiest.leaves for piece in change.touched]
+        more = dict.fromkeys(piece for change in answer.easiest.leaves for piece in change.touched)
         why = (
             "The way out has put right what we saw, and with it something that nobody can see.",
-            f"The two together keep every law. That is why {_move(answer.puzzle).removesuffix('e')}ing could do it.",
-            *([f"Unseen, it has changed {listed(dict.fromkeys(more))} as well."] if more else []),
+            f"The two together keep every law. That is why {_move(puzzle).removesuffix('e')}ing could do it.",
+            *([f"Unseen, it has changed {piece_names(puzzle, tuple(more), reader)} as well."] if more else []),
         )
         beats.append(Beat("Why it worked", "law", why))
     return beats
 
 
-def _other_turns(answer: Answer, way: list[Beat]) -> list[Beat]:
-    words = [*WORDINGS[OTHER_TURNS].captions]
-    if by_hand := answer.diagnosis.one(MadeByHand):
-        return [*_broken(answer), Beat("Who did it", "card", (*words, *spoken(say(by_hand))))]
-    words += [sentence for note in answer.diagnosis.notes[:SOME] for sentence in spoken(note)]
+def _other_turns(answer: Answer, way: list[Beat], reader: Reader) -> list[Beat]:
+    words = (*WORDINGS[OTHER_TURNS].captions, *_noted(answer, reader))
+    if answer.diagnosis.has(MadeByHand):
+        return [*_broken(answer, reader), Beat("Who did it", "card", words)]
     warning = "If a layer does not want to turn, do not force it: a copy may not make these turns at all."
-    return [*_broken(answer), Beat("Which turns it takes", "card", (*words, warning)), *way]
+    return [*_broken(answer, reader), Beat("Which turns it takes", "card", (*words, warning)), *way]
 
 
-def _not_by_turning(answer: Answer) -> list[Beat]:
-    found = answer.diagnosis
-    beats = _broken(answer)
-    looked = [f"{capital(slip.words)}." for slip in found.slips[:2]]
+def _not_by_turning(answer: Answer, reader: Reader) -> list[Beat]:
+    found, puzzle = answer.diagnosis, answer.puzzle
+    beats = _broken(answer, reader)
+    looked = [f"{capital(heard(puzzle, slip, reader))}." for slip in found.slips[:2]]
     if looked:
         beats.append(Beat("Look once more", "card", ("A slip in the description would explain it. For instance:", *looked)))
-    if found.notes:
-        told = tuple(sentence for note in found.notes[:SOME] for sentence in spoken(note))
-        more = (f"And {number_word(len(found.notes) - SOME)} more of the kind.",) if len(found.notes) > SOME else ()
-        beats.append(Beat("What was found", "card", told + more))
-    if found.repair:
+    if noted := _noted(answer, reader):
+        more = len(found.findings) - SOME
+        beats.append(
+            Beat("What was found", "card", (*noted, *([f"And {number_word(more)} more of the kind."] if more > 0 else [])))
+        )
+    if repair := answer.repair:
         says = (
             *WORDINGS[NOT_BY_TURNING].captions,
-            f"The smallest repair by hand: {found.repair.words}.",
-            *(f"{capital(caution).rstrip('.')}." for caution in found.repair.cautions),
+            f"The smallest repair by hand: {heard(puzzle, repair, reader)}.",
+            *(f"{capital(caution).rstrip('.')}." for caution in repair.cautions),
         )
         beats.append(Beat("The repair by hand", "seen", says))
     return beats
 
 
-def _cannot_tell(answer: Answer) -> list[Beat]:
-    found = answer.diagnosis
-    says = tuple(sentence for note in found.notes for sentence in spoken(note))
+def _cannot_tell(answer: Answer, reader: Reader) -> list[Beat]:
+    if answer.diagnosis.hangs_on_measuring:
+        return [Beat("What to measure", "card", tuple(measuring_for_anybody(answer, reader)))]
+    says, asked = why_sentences(answer, reader), answer.diagnosis.asked
     beats = [Beat("What is not seen decides", "card", says)] if says else []
-    if found.ask_next:
-        ask = f"What would tell most: {found.ask_next[0]}."
-        then = tuple(f"Next best: {view}." for view in found.ask_next[1:2])
-        beats.append(Beat("What to look at next", "seen", (ask, *then)))
+    if asked:
+        ask, *then = (heard(answer.puzzle, view, reader) for view in asked[:2])
+        more = tuple(f"Next best: {view}." for view in then)
+        beats.append(Beat("What to look at next", "seen", (f"What would tell most: {ask}.", *more)))
     return beats
 
 
@@ -191,7 +202,8 @@ def _way(done: InHand, reader: Reader) -> list[Beat]:
         return [Beat("The way out", "card", says)]
     if told is None:
         return []
-    parts = [(step.name.replace("stage", ""), step.words, step.moves) for step in told.phases] or [("", "", told.turns)]
+    parts = [(step.name.replace("stage", ""), heard(puzzle, step.aim, reader), step.moves) for step in told.phases]
+    parts = parts or [("", "", told.turns)]
     length = told.length
     if length == way.length and way.shortest:
         proved = f"and no way is shorter, each {_move(puzzle)} counted as one"
@@ -199,7 +211,8 @@ def _way(done: InHand, reader: Reader) -> list[Beat]:
         known = f"; the shortest that is known takes {number_word(way.length)}, but this one is easier to follow"
         proved = known if length > way.length else "though a shorter one may exist"
     start = f"The way out takes {number_word(length)} {_move(puzzle)}s" + (proved if proved[0] == ";" else f", {proved}") + "."
-    counted = (f"From here on the tally counts the hidden {listed(told.mends.pieces)}, too.",) if told.mends else ()
+    hidden = told.mends and piece_names(puzzle, told.mends.pieces, reader)
+    counted = (f"From here on the tally counts what is hidden, too: {hidden}.",) if hidden else ()
     named = filter(None, [names_explained(puzzle, [told.turns])])
     hold = "Hold it as you see it here, and turn slowly." if puzzle.geometry is not None else "Take your time."
     if reader.colours and not done.first:

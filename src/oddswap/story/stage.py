@@ -30,7 +30,7 @@ from oddswap.story.stage_tally import lay_tally, rows_worth, tally_of
 from oddswap.story.timeline import Shot, Timeline
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
-from oddswap.words.spoken import FEW
+from oddswap.words.to_visitors.seen import FEW
 
 ABOVE = 50
 """How far above everything else the puzzle lies."""

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.puzzles.catalogue import with_turns_out_of_the_box
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
@@ -16,7 +15,6 @@ LEADS = {
     "culprits": "One of these, and nobody can see which:",
     "asked": "In this order, until it is decided:",
     "slips": "Any one of these would make it ordinary:",
-    "came about": "From solved, by the puzzle's own names of faces:",
 }
 """What stands before the list or the moves of a section of an answer, by the code of the section."""
 IF_SLIPPED = "If {}, its verdict is {}:"
@@ -28,8 +26,10 @@ STEP_BY_STEP = "Each small picture is one move. Tap the marked one to make it, o
 def headline(answer: Answer) -> str:
     """What is said first: what was proved, and no more."""
     found = answer.diagnosis
-    if found.verdict == NOT_BY_TURNING and found.first is not None and with_turns_out_of_the_box(answer.puzzle):
-        return SEARCHED if found.has(OnlySearchedOutside) else UNTRIED
+    if answer.untried:
+        return UNTRIED
+    if found.has(OnlySearchedOutside):
+        return SEARCHED
     return TO_MEASURE if found.hangs_on_measuring else WORDINGS[found.verdict].headline
 
 

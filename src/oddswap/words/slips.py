@@ -3,6 +3,7 @@
 from oddswap.puzzles.solids.cutting import TOP
 from oddswap.reasoning.verdicts import slips
 from oddswap.values.alphabet import FACES
+from oddswap.values.grammar import listed
 from oddswap.values.holding import Holding
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import says, says_so
@@ -23,12 +24,18 @@ says_so(
 
 @says(slips.EachFaceMirrored)
 def each_face_words(mistake: slips.EachFaceMirrored, reader: Reader = EXPLAINER) -> str:
-    match [axis_by_hand(axis, reader.holding) for axis in mistake.axes]:
+    who = "every face was" if mistake.faces == FACES else f"the faces {listed(mistake.faces)} were each"
+    return f"{who} read {each_mirrored_words(mistake, reader.holding)}"
+
+
+def each_mirrored_words(mistake: slips.EachFaceMirrored, holding: Holding) -> str:
+    """Say how several faces were read, as they are held."""
+    match [axis_by_hand(axis, holding) for axis in mistake.axes]:
         case "x", "z":
-            return "every face was read from right to left, as a mirroring camera shows it"
+            return "from right to left, as a mirroring camera shows it"
         case "y", "z":
-            return "every face was read from the bottom row up"
-    return "every face was read mirrored"
+            return "from the bottom row up"
+    return "mirrored"
 
 
 @says(slips.FaceMirrored)

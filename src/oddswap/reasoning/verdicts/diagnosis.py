@@ -32,6 +32,8 @@ from oddswap.values.appearance import Appearance
 
 QUICK = Budget(1.0)
 """For an open box where nobody says how long."""
+FEW_SLIPS = 3
+"""So many slips are looked for in what is half seen."""
 
 
 def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:
@@ -67,7 +69,7 @@ def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Di
     half = clock.share(0.5)
     repair = found.first and smallest_repair(puzzle, found.first, half)
     reached = () if repair or found.first is None else half.reached("repair")
-    slips = likely_slips(puzzle, appearance, is_ordinary, clock)
+    slips = likely_slips(puzzle, appearance, *((is_open, clock, FEW_SLIPS) if appearance.uncertain else (is_ordinary, clock)))
     reached = (*found.reached, *reached, *clock.reached("slips", len(slips)))
     return replace(found, slips=slips, repair=repair, reached=reached)
 
@@ -177,6 +179,11 @@ def _all_culprits(puzzle: Puzzle, look: Look, best: Diagnosis, options: list[tup
                 known.add(culprit.pieces)
                 image = look.rotation[np.argsort(other.rotation)[puzzle.permutation(culprit.arrangement)]]
                 yield replace(culprit, arrangement=puzzle.arrangement(image))
+
+
+def is_open(puzzle: Puzzle, appearance: Appearance) -> bool:
+    """Whether something half seen can be without a hand, as far as it is seen."""
+    return not appearance.foreign and judged(puzzle, appearance).verdict != NOT_BY_TURNING
 
 
 def _culprits(

@@ -7,7 +7,7 @@ photographs, a face entered turned or mirrored, two faces exchanged, another col
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
-from itertools import combinations, permutations
+from itertools import combinations, permutations, product
 from types import MappingProxyType
 
 import numpy as np
@@ -44,9 +44,10 @@ class PhotographsMirrored(Finding):
 
 
 class EachFaceMirrored(Finding):
-    """Each face was read mirrored: along the first axis, those at its ends along the second (x, y or z)."""
+    """Each of these faces was read mirrored: along the first axis, those at its ends along the second (x, y or z)."""
 
     axes: tuple[str, str]
+    faces: tuple[str, ...] = FACES
 
 
 class FacesExchanged(Finding):
@@ -122,13 +123,15 @@ class Slip:
 
 
 def likely_slips(
-    puzzle: Puzzle, appearance: Appearance, ordinary: Callable[[Puzzle, Appearance], bool], clock: Clock, most: int = 12
+    puzzle: Puzzle, appearance: Appearance, fits: Callable[[Puzzle, Appearance], bool], clock: Clock, most: int = 12
 ) -> tuple[Slip, ...]:
-    """Slips that make an appearance ``ordinary`` (a predicate), likeliest sort first, while there is time; at most ``most``."""
-    found = []
+    """Slips without which an appearance ``fits`` (a predicate), likeliest sort first, while there is time; at most ``most``."""
+    found, told = [], {(None, appearance.sights)}
     for slip in _candidates(puzzle, appearance):
-        if slip.appearance.sights != appearance.sights and ordinary(puzzle, slip.appearance):
+        alike = {(None, slip.appearance.sights), (slip.sort, slip.appearance.sights)}
+        if not alike & told and fits(puzzle, slip.appearance):
             found.append(slip)
+            told.add((slip.sort, slip.appearance.sights))
         if len(found) == most or clock.spent:
             break
     return tuple(found)
@@ -140,7 +143,7 @@ def _candidates(puzzle: Puzzle, appearance: Appearance) -> Iterator[Slip]:
         colours, centres = appearance.stickers, [i for i, (slot, face) in enumerate(table.places) if puzzle.slots[slot] == face]
         for mistake, changed in (
             *_photographs(table, colours),
-            *_faces_turned(table, colours),
+            *_faces_misread(table, colours),
             *_schemes(puzzle, table, colours),
             *_one_sticker(puzzle, table, colours),
             *_two_colours(puzzle, table, colours),
@@ -179,16 +182,14 @@ def _photographs(table: Stickers, colours: Colours):
         other = {"L": "R", "R": "L"}.get(face, face)
         mirrored += _pairs(np.fliplr(_grid(table, other)), _grid(table, face))
     yield PhotographsMirrored(), _moved(colours, mirrored)
-    for axes in permutations("xyz", 2):
-        pairs = [pair for face in table.grid for pair in _mirrored(table, face, axes[axis_of(face) == axes[0]])]
-        yield EachFaceMirrored(axes), _moved(colours, pairs)
+    yield from _each_mirrored(table, colours, FACES)
     for one, other in sorted(combinations(FACES, 2), key=lambda pair: axis_of(pair[0]) != axis_of(pair[1])):
         if _grid(table, one).shape == _grid(table, other).shape:
             both = _pairs(_grid(table, one), _grid(table, other)) + _pairs(_grid(table, other), _grid(table, one))
             yield FacesExchanged((one, other)), _moved(colours, both)
 
 
-def _faces_turned(table: Stickers, colours: Colours):
+def _faces_misread(table: Stickers, colours: Colours):
     for face in table.grid:
         grid = _grid(table, face)
         for quarters in (1, 2, 3):
@@ -197,6 +198,14 @@ def _faces_turned(table: Stickers, colours: Colours):
                 yield FaceTurned(face, quarters), _moved(colours, _pairs(turned, grid))
         for axis in sorted({*"xyz"} - {axis_of(face)}):
             yield FaceMirrored(face, axis), _moved(colours, _mirrored(table, face, axis))
+    for corner in product("UD", "FB", "LR"):
+        yield from _each_mirrored(table, colours, corner)
+
+
+def _each_mirrored(table: Stickers, colours: Colours, faces: tuple[str, ...]):
+    for axes in permutations("xyz", 2):
+        pairs = [pair for face in faces for pair in _mirrored(table, face, axes[axis_of(face) == axes[0]])]
+        yield EachFaceMirrored(axes, faces), _moved(colours, pairs)
 
 
 def axis_of(face: str) -> str:

@@ -20,6 +20,7 @@ from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.widget import module, strip_of, traits_of
 from oddswap.words.answers import STEP_BY_STEP, headline
 from oddswap.words.reader import VISITOR, Reader
+from oddswap.words.to_visitors.heard import heard
 
 STILL_WIDTH = 700
 """The still picture, for browsers that draw no solids, in pixels."""
@@ -54,8 +55,9 @@ def answer_html(answer: Answer, reader: Reader = VISITOR, note: str = "") -> str
     view = found.asked_view
     after = [as_html(reply_text(answer, reader, {"next_view": ""} if view else {}))]
     if view:
-        picture = embedded(draw_next_view(puzzle, answer.appearance, view, colours=colours))
-        after.append(f'<img alt="{escape(view.words)}" src="{picture}">')
+        words, drawn = heard(puzzle, view, reader), {"colours": colours, "holding": reader.holding}
+        picture = embedded(draw_next_view(puzzle, answer.appearance, view, **drawn, words=words))
+        after.append(f'<img alt="{escape(words)}" src="{picture}">')
     if note:
         after.append(f"<h2>Your note</h2>\n<p>{escape(note)}</p>")
     walks = answer.easiest is not None

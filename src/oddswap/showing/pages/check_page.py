@@ -4,8 +4,12 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.checking.check import Near, Trial, TriedOtherwise
 from oddswap.reasoning.checking.place_lost import Lost, Place
 from oddswap.showing.pages.markdown import as_code, escaped
+from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital
+from oddswap.values.holding import START
 from oddswap.words import say
+from oddswap.words.reader import EXPLAINER, Reader
+from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.to_visitors.moves import names_explained
 from oddswap.words.ways import trials
 
@@ -61,23 +65,30 @@ def _place(place: Place) -> dict:
     }
 
 
-def check_markdown(puzzle: Puzzle, tried: Trial, lost: Lost | None = None, other: TriedOtherwise | None = None) -> str:
-    """What came of it in words, as a teacher would say it."""
-    title, asked = escaped(puzzle.title), escaped(f"{capital(say(other))}.") if other else ""
+def check_markdown(
+    puzzle: Puzzle,
+    tried: Trial,
+    lost: Lost | None = None,
+    other: TriedOtherwise | None = None,
+    reader: Reader = EXPLAINER,
+    seen: Appearance | None = None,
+) -> str:
+    """What came of it in words, as a teacher would say it to the ``reader``, whose turns these are.
+
+    With what was ``seen`` it says how to hold it, if they hold it in their own way or have colours of their own.
+    """
+    title, asked, hold = escaped(puzzle.title), escaped(f"{capital(say(other))}.") if other else "", ""
+    if seen is not None and (reader.colours or reader.holding != START):
+        hold = escaped(f"{hold_words(puzzle, seen, reader.holding, reader.colours)}: {trials.SAID_SO}.")
     if lost is not None:
         moves = [move for place in lost.places[:MOST_PLACES] for move in (*place.undo, *place.rest)]
-        parts = [
-            f"# Where am I? {title}",
-            asked,
-            "" if tried.solves else trials.NO_WAY,
-            *_where(lost),
-            f"{capital(trials.HELD)}.",
-        ]
+        unsure = "" if tried.solves else trials.NO_WAY
+        parts = [f"# Where am I? {title}", asked, hold, unsure, *_where(puzzle, lost, reader), f"{capital(trials.HELD)}."]
     else:
         moves = [*tried.turns, *(near.moves for near in tried.near)]
         made = as_code(" ".join(tried.turns)) or trials.NO_TURN
-        parts = [f"# {'Yes' if tried.solves else 'Not yet'}: {title}", asked, made]
-        parts += [*map(escaped, trials.trial_sentences(tried)), *([] if tried.solves else _close(tried))]
+        parts = [f"# {'Yes' if tried.solves else 'Not yet'}: {title}", asked, hold, made]
+        parts += [*map(escaped, trials.trial_sentences(puzzle, tried, reader)), *([] if tried.solves else _close(tried))]
         parts.append(escaped(trials.best_words(tried)))
     return "\n\n".join(filter(None, [*parts, escaped(names_explained(puzzle, moves))])) + "\n"
 
@@ -89,10 +100,10 @@ def _close(tried: Trial) -> list[str]:
     return [f"## {trials.near_heading(tried)}", "\n".join(lines)]
 
 
-def _where(lost: Lost) -> list[str]:
+def _where(puzzle: Puzzle, lost: Lost, reader: Reader) -> list[str]:
     shown = [f"- {_at(place)}" for place in lost.places[:MOST_PLACES]]
     more = trials.SOME_SHOWN.format(MOST_PLACES, len(lost.places)) if len(lost.places) > MOST_PLACES else ""
-    return [escaped(trials.decided_words(lost)), "\n".join(shown), more]
+    return [escaped(trials.decided_words(puzzle, lost, reader)), "\n".join(shown), more]
 
 
 def _at(place: Place) -> str:

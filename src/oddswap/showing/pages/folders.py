@@ -24,6 +24,7 @@ from oddswap.showing.pages.law_page import laws_markdown, named_on_a_picture
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pages.report import answer_markdown, reply_text
+from oddswap.showing.pages.telling import from_solved
 from oddswap.showing.pages.ways_page import ways_markdown
 from oddswap.showing.pictures.alarm_poster import draw_alarms
 from oddswap.showing.pictures.names import draw_names
@@ -34,6 +35,7 @@ from oddswap.showing.pictures.strip import draw_strip
 from oddswap.showing.pictures.tallies import draw_tally
 from oddswap.showing.pictures.ways_figure import draw_ways
 from oddswap.words.reader import VISITOR, Reader
+from oddswap.words.to_visitors.heard import heard
 
 WIDTH = 1600
 PICTURED = 40
@@ -73,7 +75,7 @@ def write_answer(
             "answer.md": page,
         }
 
-    return _write("answer", folder, lambda: _answer_pictures(answer, reader), texts, force, ticket)
+    return _write("answer", folder, lambda: answer_pictures(answer, reader), texts, force, ticket)
 
 
 def write_laws(puzzle: Puzzle, folder: Path, budget: Limit = None, *, force: bool = False) -> list[Path]:
@@ -145,19 +147,23 @@ def _write_texts(texts: Mapping[str, str], making: Path) -> dict[str, Path]:
     return {name: making / name for name in texts}
 
 
-def _answer_pictures(answer: Answer, reader: Reader) -> Pictures:
+def answer_pictures(answer: Answer, reader: Reader) -> Pictures:
+    """The pictures of an answer, as the ``reader`` holds the puzzle and in their colours."""
     puzzle, found, colours = answer.puzzle, answer.diagnosis, stand_ins(reader.colours)[0] or None
     done = in_hand(answer, reader.holding)
     figures = {"seen.png": draw_prints(puzzle, answer.appearance, colours=colours, holding=reader.holding)}
     if view := found.asked_view:
-        figures["next_view.png"] = draw_next_view(puzzle, answer.appearance, view, colours=colours)
+        figures["next_view.png"] = draw_next_view(
+            puzzle, answer.appearance, view, colours=colours, holding=reader.holding, words=heard(puzzle, view, reader)
+        )
     if found.culprits:
         pieces = {piece for culprit in found.culprits for piece in culprit.pieces}
         shown = found.culprits[0].arrangement
         figures["xray.png"] = draw_prints(puzzle, shown, colours=colours, xray=sorted(pieces), holding=done.eye)
     if answer.easiest and answer.easiest.length <= PICTURED:
         if answer.made:
-            figures["came_about.png"] = draw_strip(answer.turning, answer.turning.solved, answer.made, colours=colours)
+            made, begun = from_solved(done, done.answer.made)
+            figures["came_about.png"] = draw_strip(answer.turning, answer.turning.solved, made, colours=colours, holding=begun)
         turning, moves = answer.turning, answer.easiest.turns
         said = done.answer.easiest.turns
         figures["strip.png"] = draw_strip(turning, found.explanation, said, colours=colours, holding=done.eye)

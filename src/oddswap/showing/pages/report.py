@@ -23,7 +23,16 @@ from oddswap.reasoning.verdicts.surprise import NO_LOOKALIKE, Surprise
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.finding_data import finding_data, law_data
 from oddswap.showing.pages.markdown import escaped, picture
-from oddswap.showing.pages.telling import as_described, explained, hold_lines, set_up_lines, taught_parts, way_data, way_phases
+from oddswap.showing.pages.telling import (
+    as_described,
+    explained,
+    from_solved_line,
+    hold_lines,
+    set_up_lines,
+    taught_parts,
+    way_data,
+    way_phases,
+)
 from oddswap.values.grammar import capital
 from oddswap.words import say
 from oddswap.words.answers import IF_SLIPPED, LEADS, NEXT_VIEW, culprit_lines, headline, proof_lines, tally_words
@@ -42,7 +51,7 @@ def answer_data(answer: Answer) -> dict:
     """The answer as plain data, by ``schemas/answer.json``: every field always present."""
     found = answer.diagnosis
     came, own = answer.came_about, answer.own or answer
-    repair, surprise = found.repair, found.surprise or Surprise(None, NO_LOOKALIKE)
+    repair, surprise = answer.repair, found.surprise or Surprise(None, NO_LOOKALIKE)
     beside = (*found.findings, *([found.surprise] if found.surprise else []), *_gaps(answer))
     said = (*found.assumed, *beside, *found.culprits, *(slip.mistake for slip in found.slips), *found.asked)
     return {
@@ -97,7 +106,7 @@ def _gaps(answer: Answer) -> Iterator[Finding]:
         yield WayNotFound(answer.way_out.reasons)
     elif not way_phases(answer):
         yield OneStretch()
-    if answer.diagnosis.repair is None and not any(cut.part == "repair" for cut in answer.reached):
+    if answer.repair is None and not any(cut.part == "repair" for cut in answer.reached):
         yield NothingToRepair()
     if missing := answer.own and answer.own.diagnosis.one(NotOnOwnCopy):
         yield missing
@@ -150,9 +159,9 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
     if found.slips:
         sections["slips"] = [LEADS["slips"], _bullets(slip.words for slip in found.slips)]
         sections["slips"] += [part for pair in zip(found.slips, answer.corrected, strict=False) for part in _if_slipped(*pair)]
-    if found.repair:
-        repair = escaped(f"{capital(found.repair.words)}. {capital(found.repair.others)}.")
-        sections["repair"] = [repair, _bullets(found.repair.cautions)]
+    if repair := answer.repair:
+        words = escaped(f"{capital(repair.words)}. {capital(repair.others)}.")
+        sections["repair"] = [words, _bullets(repair.cautions)]
     if answer.way_out is not None:
         ways = [*way_parts(done.answer.way_out), *taught_parts(done.answer)]
         ways += explained(answer, [done.answer.way_out.moves, *(told.turns for told in done.answer.told)])
@@ -160,8 +169,8 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
     if set_up := set_up_lines(answer, reader):
         sections["set-up"] = set_up
     came = answer.came_about
-    turns = [f"{LEADS['came about']} `{came.moves}`"] if came.moves else []
-    turns += explained(answer, [came.moves])
+    turns = [from_solved_line(done, done.answer.made, reader)] if came.moves else []
+    turns += explained(answer, [done.answer.made])
     sections["came about"] = [f"{capital(escaped(say(came)))}.", *turns, *picture(shown, "came_about")]
     if answer.reached:
         sections["reached"] = [_bullets(map(say, answer.reached))]

@@ -9,7 +9,7 @@ from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.showing.pages.markdown import as_code, escaped
 from oddswap.values.grammar import capital, uncapital
-from oddswap.values.holding import START
+from oddswap.values.holding import START, Holding
 from oddswap.words import say
 from oddswap.words.laws import value_words
 from oddswap.words.reader import Reader, at_work
@@ -118,13 +118,23 @@ def set_up_line(done: InHand, reader: Reader) -> str:
     >>> set_up_line(done, oddswap.reader_of(ticket))
     'From solved: hold it white on top, red towards you, and make `R U`'
     """
-    answer, puzzle = done.answer, done.answer.puzzle
+    return from_solved_line(done, done.answer.set_up, reader)
+
+
+def from_solved_line(done: InHand, moves: str, reader: Reader) -> str:
+    """How to make ``moves``, which those hands say, on a solved puzzle, in Markdown."""
+    puzzle = done.answer.puzzle
     if done.first or done.eye == START and not reader.colours or not puzzle.alphabet.is_box:
-        return ways_out.set_up_words("", f"`{as_described(answer)}`")
-    whole = rotations_first(answer)
-    begun = puzzle.settled(" ".join(whole))[1].after(done.eye)
+        return ways_out.set_up_words("", as_code(f"{moves} {done.answer.held_back}".strip()))
+    turns, begun = from_solved(done, moves)
     hold = hold_words(puzzle, puzzle.appearance(puzzle.solved), begun, reader.colours)
-    return ways_out.set_up_words(escaped(uncapital(hold)), as_code(" ".join(answer.set_up.split()[len(whole) :])))
+    return ways_out.set_up_words(escaped(uncapital(hold)), as_code(turns))
+
+
+def from_solved(done: InHand, moves: str) -> tuple[str, Holding]:
+    """The turns of ``moves``, which those hands say, and how they hold the solved puzzle for these."""
+    whole = rotations_first(moves)
+    return " ".join(moves.split()[len(whole) :]), done.answer.puzzle.settled(" ".join(whole))[1].after(done.eye)
 
 
 def set_up_lines(answer: Answer, reader: Reader) -> list[str]:

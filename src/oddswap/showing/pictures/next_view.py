@@ -10,7 +10,7 @@ from matplotlib.patches import Circle, FancyBboxPatch
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.verdicts.views import View
 from oddswap.showing.ink.arrows import THICK, lay_arrow
-from oddswap.showing.ink.camera import AWAY, Camera, directions, reach
+from oddswap.showing.ink.camera import AWAY, Camera, directions, frame_of, reach
 from oddswap.showing.ink.canvas import sheet, wrapped, write
 from oddswap.showing.ink.keys import KEY_LINE, colour_key_lines, draw_colour_key
 from oddswap.showing.ink.painting import Inks, Spot, fitting, paint
@@ -19,6 +19,7 @@ from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.prints import BORDER, MARGIN, ROOMY, SIDE, lay_print
 from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital
+from oddswap.values.holding import START, Holding
 
 FOOT, GAP, LINES = 0.3, 0.2, 0.38
 ASIDE = 48.0
@@ -30,55 +31,65 @@ GLYPH = 0.13
 
 
 def draw_next_view(
-    puzzle: Puzzle, known: Appearance, view: View, *, colours: Mapping[str, str] | None = None, ax: Axes | None = None
+    puzzle: Puzzle,
+    known: Appearance,
+    view: View,
+    *,
+    colours: Mapping[str, str] | None = None,
+    holding: Holding = START,
+    words: str = "",
+    ax: Axes | None = None,
 ) -> Figure:
     """What is ``known`` with an arrow from where to take the photograph, and beside it what that would have in sight.
 
-    Stickers that are not known bear a question mark, the others their facet's name. With the visitor's own ``colours`` by
-    facet there is a key to them.
+    Stickers that are not known bear a question mark, the others their facet's name, as hands have it that hold the puzzle as in
+    ``holding``. With the visitor's own ``colours`` by facet there is a key to them. Below stand the ``words`` for the view, by
+    default those for an explainer.
 
     >>> import oddswap
     >>> from oddswap import draw
     >>> cube = oddswap.load("cube:3")
     >>> figure = draw.draw_next_view(cube, oddswap.covered(cube, ["UF", "UR"]), oddswap.views(cube)[1])
     """
-    inks = Inks(colours=colours_for(puzzle, colours), letters=True)
-    taken = photographer(puzzle, view)
-    seen = [scene(puzzle, known, camera).open() for camera in (bystander(puzzle, view), taken)]
+    inks = Inks(colours=colours_for(puzzle, colours), letters=True, holding=holding)
+    taken = photographer(puzzle, view, holding)
+    seen = [scene(puzzle, known, camera).open() for camera in (bystander(puzzle, view, holding), taken)]
     keys = KEY_LINE * colour_key_lines(inks.colours) + MARGIN / 2 if colours else 0.0
     step = SIDE + 2 * BORDER + GAP
     width, low = 2 * MARGIN + 2 * step - GAP, MARGIN + keys + LINES
     ax = sheet(width, low + FOOT + SIDE + BORDER + MARGIN, ax)
-    for i, (words, tilt) in enumerate((("stand here", -1.0), ("what the photograph will show", 1.2))):
+    for i, (below, tilt) in enumerate((("stand here", -1.0), ("what the photograph will show", 1.2))):
         middle = (MARGIN + BORDER + SIDE / 2 + i * step, low + FOOT + SIDE / 2)
-        lay_print(ax, Spot(*middle, 1.0, tilt), FOOT, words, zorder=10.0 * (i + 1))
+        lay_print(ax, Spot(*middle, 1.0, tilt), FOOT, below, zorder=10.0 * (i + 1))
         arrow = [seen[0].camera.project(shaft(puzzle, view))] if i == 0 else []
         spot = fitting(np.concatenate([*seen[i].outlines(), *arrow]), middle, SIDE / ROOMY - 2 * GLYPH * len(arrow), tilt)
         paint(ax, seen[i], inks, spot, zorder=10.0 * i + 12)
         for path in arrow:
             _stand(ax, spot.place(path), spot.scale * THICK * reach(puzzle))
-    write(ax, width / 2, MARGIN + keys + LINES / 2 - 0.06, wrapped(capital(view.words), width - 2 * MARGIN, 10.0), size=10.0)
+    said = wrapped(capital(words or view.words), width - 2 * MARGIN, 10.0)
+    write(ax, width / 2, MARGIN + keys + LINES / 2 - 0.06, said, size=10.0)
     if colours:
-        draw_colour_key(ax, inks.colours, colours_for(puzzle), width / 2, MARGIN / 2 + KEY_LINE / 2)
+        draw_colour_key(ax, inks.colours, colours_for(puzzle), width / 2, MARGIN / 2 + KEY_LINE / 2, holding)
     return ax.figure
 
 
-def photographer(puzzle: Puzzle, view: View) -> Camera:
+def photographer(puzzle: Puzzle, view: View, holding: Holding = START) -> Camera:
     """The camera that takes the photograph, a little to the front where that looks straight up or down."""
-    direction = np.array(view.direction)
-    if abs(direction[1]) > 0.98:
-        direction = direction + (0, 0, 0.2)
-    return Camera(direction / np.linalg.norm(direction), AWAY * reach(puzzle))
+    direction, frame = np.array(view.direction), frame_of(holding)
+    if abs(direction @ frame[:, 1]) > 0.98:
+        direction = direction + 0.2 * frame[:, 2]
+    return Camera(direction / np.linalg.norm(direction), AWAY * reach(puzzle), frame)
 
 
-def bystander(puzzle: Puzzle, view: View) -> Camera:
+def bystander(puzzle: Puzzle, view: View, holding: Holding = START) -> Camera:
     """Who sees the photographer well aside, and the facets of the view as squarely as can be."""
-    grid, towards = directions(4.0), np.array(view.direction)
+    frame = frame_of(holding)
+    grid, towards = directions(4.0) @ frame.T, np.array(view.direction)
     cosines = grid @ towards
     aside = grid[(cosines < np.cos(np.radians(ASIDE))) & (cosines > np.cos(np.radians(ASIDE + 17)))]
     shown = np.array([puzzle.geometry.facets[facet] for facet in view.facets])
     squareness = np.sort(aside @ shown.T, axis=1)[:, ::-1][:, :3] @ (0.2, 0.6, 1.0)
-    return Camera(aside[int((squareness + 0.3 * aside @ (0.2, 0.4, 0.9)).argmax())], AWAY * reach(puzzle))
+    return Camera(aside[int((squareness + 0.3 * aside @ frame @ (0.2, 0.4, 0.9)).argmax())], AWAY * reach(puzzle), frame)
 
 
 def shaft(puzzle: Puzzle, view: View) -> np.ndarray:

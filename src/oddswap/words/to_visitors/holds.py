@@ -25,7 +25,7 @@ def hold_words(puzzle: Puzzle, seen: Appearance, holding: Holding, colours: Mapp
     """
     if not puzzle.alphabet.is_box:
         return "Hold it as you described it"
-    said = f"Hold it {'as you described it, ' if holding == START else ''}with the side that you called "
+    said = "Hold it as you described it, with " if holding == START else "Hold it with the side that you called "
     return (
         _by_middles(puzzle, holding, colours)
         or _by_corner(puzzle, seen, holding, colours)

@@ -5,9 +5,11 @@ from types import MappingProxyType
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.verdicts import slips
+from oddswap.values.alphabet import FACES
+from oddswap.values.grammar import listed
 from oddswap.values.holding import Holding
 from oddswap.words.reader import Reader
-from oddswap.words.slips import QUARTERS, mirrored_words
+from oddswap.words.slips import QUARTERS, each_mirrored_words, mirrored_words
 from oddswap.words.table import say
 from oddswap.words.to_visitors.moves import SIDES
 from oddswap.words.to_visitors.places import place_words
@@ -22,7 +24,7 @@ def reader_if(puzzle: Puzzle, slip: slips.Slip, reader: Reader) -> Reader:
 
 
 def slip_for_anybody(puzzle: Puzzle, slip: slips.Slip, reader: Reader) -> str:
-    """Say what may have slipped, without a capital letter; to an explainer by faces and slots.
+    """Say what may have slipped, without a capital letter.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> from oddswap.words.reader import visitor
@@ -31,8 +33,6 @@ def slip_for_anybody(puzzle: Puzzle, slip: slips.Slip, reader: Reader) -> str:
     >>> slip_for_anybody(cube, slip, visitor(cube, {"U": "white", "F": "red"}))
     'the white side and the red side were told for each other'
     """
-    if not reader.plain:
-        return say(slip, reader)
     seen = reader_if(puzzle, slip, reader)
 
     def side(face: str) -> str:
@@ -44,16 +44,21 @@ def slip_for_anybody(puzzle: Puzzle, slip: slips.Slip, reader: Reader) -> str:
     def colour(paint: str) -> str:
         return seen.colours.get(paint, f"the colour that you called {paint}")
 
+    def place(slot: str) -> str:
+        return place_words(puzzle, slot, reader.holding)
+
     def sticker(at: slips.Sticker) -> str:
         if len(at.slot) == 1:
             return f"the middle of {_by_hand(at.face, reader)} side"
-        return f"the sticker of {place_words(puzzle, at.slot, reader.holding)} on {side(at.face)}"
+        return f"the sticker of {place(at.slot)} on {side(at.face)}"
 
     match slip.mistake:
         case slips.FacesExchanged(faces):
             return f"{' and '.join(map(side, faces))} were told for each other"
         case slips.FaceTurned(face, quarters):
             return f"{side(face)} was read turned by {QUARTERS[quarters]}"
+        case slips.EachFaceMirrored(faces=faces) as mistake if faces != FACES:
+            return f"{listed(map(side, faces))} were each read {each_mirrored_words(mistake, reader.holding)}"
         case slips.FaceMirrored(face) as mistake:
             return f"{side(face)} was read {mirrored_words(mistake, reader.holding)}"
         case slips.OtherScheme(faces):
@@ -61,9 +66,11 @@ def slip_for_anybody(puzzle: Puzzle, slip: slips.Slip, reader: Reader) -> str:
         case slips.StickerMisread(at, face):
             return f"{sticker(at)} is {colour(face)}"
         case slips.ColoursConfused((one, other), (a, b)):
-            return f"{colour(one)} and {colour(other)} were confused: {sticker(a)} and {sticker(b)}"
+            same = len(a.slot) > 1 < len(b.slot) and side(a.face) == side(b.face)
+            at = f"{side(a.face)} of {place(a.slot)} and of {place(b.slot)}" if same else f"{sticker(a)} and {sticker(b)}"
+            return f"{colour(one)} and {colour(other)} were confused, on {at}"
         case slips.TwistMistold(slot):
-            return f"{place_words(puzzle, slot, reader.holding)} is twisted the other way"
+            return f"{place(slot)} is twisted the other way"
     return say(slip, reader)
 
 

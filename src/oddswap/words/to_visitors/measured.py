@@ -8,7 +8,8 @@ from oddswap.reasoning.verdicts.readings import ALIKE, Reading, ToMeasure
 from oddswap.values.grammar import listed, uncapital
 from oddswap.words.reader import Reader
 from oddswap.words.to_visitors.moves import moves_word, moving_word
-from oddswap.words.to_visitors.plain import piece_words, puzzle_noun
+from oddswap.words.to_visitors.places import piece_words
+from oddswap.words.to_visitors.plain import puzzle_noun
 from oddswap.words.verdicts import WORDINGS
 
 
@@ -25,7 +26,7 @@ def measuring_for_anybody(answer: Answer, reader: Reader) -> Iterator[str]:
 
     def pieces(turned: bool) -> list[str]:
         pairs = [one for one in found.asked if isinstance(one, ToMeasure) and (one.one == one.other) == turned]
-        return list(dict.fromkeys(piece_words(puzzle, name, lies, reader) for one in pairs for name in (one.one, one.other)))
+        return list(dict.fromkeys(piece_words(puzzle, name, reader, lies) for one in pairs for name in (one.one, one.other)))
 
     if own := pieces(turned=True):
         each = "each of them" if len(own) > 1 else "it"

@@ -23,13 +23,13 @@ def letters_explained(puzzle: Puzzle, moves: str) -> str:
 
     >>> from oddswap.puzzles.catalogue import load
     >>> letters_explained(load("cube:3"), "R U'")
-    "U is the top layer, R the right one. A letter is a quarter turn clockwise, facing that side; with ', anticlockwise."
+    "U is the top layer, R right. A letter is a quarter turn clockwise, facing that side; with ', anticlockwise."
     """
     steps = puzzle.read(moves).steps
     if not puzzle.alphabet.is_box:
         return _of_other_puzzles(puzzle, steps)
     outer = [face for face in FACES if any(step.stem == face and step.last == 1 for step in steps)]
-    whole = [f"{face} is the {LAYERS[face]} layer" if face == outer[0] else f"{face} the {LAYERS[face]} one" for face in outer]
+    whole = [f"{face} is the {LAYERS[face]} layer" if face == outer[0] else f"{face} {LAYERS[face]}" for face in outer]
     sentences = [f"{', '.join(whole)}."] if whole else []
     sentences += filter(None, [_of_names(steps)])
     return " ".join([*sentences, _amounts(steps, {step.amount for step in steps})])
@@ -88,7 +88,7 @@ def _amounts(steps: Iterable[Step], amounts: set[int]) -> str:
     if -1 in amounts:
         parts.append("with ', anticlockwise" if parts else "A letter with ' is a quarter turn anticlockwise, facing that side")
     if 2 in amounts:
-        parts.append("with a 2 behind it, a half turn")
+        parts.append("with 2 behind it, a half turn")
     return f"{'; '.join(parts)}."
 
 

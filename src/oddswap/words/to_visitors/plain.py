@@ -1,22 +1,25 @@
-"""Laws and culprits as somebody hears them who never read a word of ours: no slots, no names of laws."""
-
-from collections import Counter
+"""Laws as somebody hears them who never read a word of ours: no slots, no names of laws."""
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.characters import CharacterLaw
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.sectors import Sector
-from oddswap.reasoning.verdicts.exchanges import HiddenTurn
-from oddswap.reasoning.verdicts.findings import Culprit
 from oddswap.values.arrangement import Arrangement
-from oddswap.values.grammar import listed, number_word, singular, uncapital
+from oddswap.values.grammar import listed, number_word, uncapital
 from oddswap.words.laws import step_word
 from oddswap.words.reader import Reader
 from oddswap.words.table import say
-from oddswap.words.to_visitors.places import place_words
+from oddswap.words.to_visitors.places import family_words, place_words
 
 NOUNS = ("cube", "box", "prism", "tetrahedron", "octahedron", "dodecahedron")
 TIMES = {3: "a multiple of three", 4: "a multiple of four", 5: "a multiple of five"}
+AMOUNTS = {1: "a quarter turn", 2: "a half turn"}
+BLACK = frozenset("UFR")
+"""The corner at the top front right of the hands is black, where corners are coloured like a chessboard."""
+COLOURED = " ones"
+CHESSBOARD = "colour the corners black and white like a chessboard, the top front right one black: then "
+MANY = 4
+"""So many sorts of pieces are counted, and not named."""
 
 
 def puzzle_noun(puzzle: Puzzle) -> str:
@@ -25,41 +28,62 @@ def puzzle_noun(puzzle: Puzzle) -> str:
 
 
 def law_for_anybody(puzzle: Puzzle, law: Law, reader: Reader) -> str:
-    """A law as one sentence, without its capital letter."""
+    """A law as one sentence, without its capital letter and its full stop."""
     counts = _counts(puzzle, law, reader)
     signs, twists = counts["sign"], counts["twist"]
     if not signs and not twists:
-        return uncapital(say(law, reader))
+        return uncapital(say(law, reader)).rstrip(".")
     if law.modulus > 2:
-        return f"every turn keeps {listed(twists)}, added up clockwise, at {TIMES.get(law.modulus, 'whole circles')}."
+        return f"every turn keeps {listed(twists)}, added up clockwise, at {TIMES.get(law.modulus, 'whole circles')}"
     if not signs and len(twists) == 1:
-        return f"every turn keeps {twists[0]} even in number."
+        flipped = twists[0].removeprefix("the flips of the ")
+        return f"every turn keeps {twists[0] if flipped == twists[0] else f'the flipped {flipped}'} even in number"
     if not twists and len(signs) == 1:
         gap = "with the gap at home, " if puzzle.blank is not None else ""
-        return f"{gap}{signs[0]} always need an even number of swaps."
+        return f"{gap}{signs[0]} always need an even number of swaps"
+    board = CHESSBOARD if any(_by_chessboard(part.sector) for part in law.parts) else ""
     if not twists and len(signs) == 2:
-        return f"{listed(signs)} always need both an odd, or both an even, number of swaps."
+        who = "both colours" if all(sign.endswith(COLOURED) for sign in signs) else listed(signs)
+        return f"{board}{who} always need both an odd, or both an even, number of swaps"
+    if not twists:
+        who = listed(signs) if len(signs) < MANY else f"{number_word(len(signs))} sorts of its pieces"
+        return f"{board if len(signs) < MANY else ''}the swaps that {who} need are always even in number, all added up"
     every = [*twists, *(f"the swaps that {who} need" for who in signs)]
     together = "both odd, or both even, in number" if len(every) == 2 else "even in number when all are added up"
-    return f"{listed(every)} are always {together}."
+    return f"{listed(every)} are always {together}"
+
+
+def reason_for_anybody(puzzle: Puzzle, law: Law, reader: Reader) -> str:
+    """Why a law of two signs holds, by one turn that changes both, as one sentence; empty for another law."""
+    signs = _counts(puzzle, law, reader)["sign"]
+    if len(signs) != len(getattr(law, "parts", ())) or len(signs) != 2:
+        return ""
+    for turn in puzzle.turns.values():
+        pieces = puzzle.arrangement(turn.permutation).pieces
+        moved = [sum(pieces[slot] != slot for slot in part.sector.slots) for part in law.parts]
+        if all(part.value(turn.permutation) and count == 4 for part, count in zip(law.parts, moved, strict=True)):
+            amount = AMOUNTS.get(abs(turn.step.amount), "a turn") if puzzle.alphabet.is_box else "a turn"
+            round_trip = listed(f"four {family_words(puzzle, part.sector.kind.family)}" for part in law.parts)
+            return f"{amount} moves {round_trip} round, three swaps each, and any other turn changes both counts or neither"
+    return ""
 
 
 def seen_of_law(puzzle: Puzzle, law: Law, first: Arrangement, reader: Reader) -> str:
-    """What an arrangement makes of a broken law, as one sentence about *yours*."""
+    """What an arrangement makes of a broken law, as the second half of a sentence about *yours*."""
     counts = _counts(puzzle, law, reader)
     signs, twists = counts["sign"], counts["twist"]
     if not signs and not twists:
-        return "Yours does not fit that."
+        return "yours does not fit that"
     image = puzzle.permutation(first)
     if law.modulus > 2:
-        return f"Yours comes to {number_word(law.value(image))} more than that."
+        return f"yours come to {number_word(law.value(image))} more than that"
     if not twists and len(signs) == len(law.parts) == 2:
         odd = [bool(part.value(image)) for part in law.parts]
-        return f"Yours need an odd number for {signs[odd.index(True)]}, and an even one for {signs[odd.index(False)]}."
+        return f"yours need an odd number for {signs[odd.index(True)]}, an even one for {signs[odd.index(False)]}"
     if len(signs) + len(twists) == 2:
-        return "In yours, one is odd and the other even."
+        return "in yours, one is odd and the other even"
     flipped = None if signs else _flipped_at_home(law, first)
-    return "In yours, it is odd." if flipped is None else f"You can see {number_word(flipped)}."
+    return "in yours, it is odd" if flipped is None else f"you can see {number_word(flipped)}"
 
 
 def _flipped_at_home(law: CharacterLaw, first: Arrangement) -> int | None:
@@ -83,37 +107,18 @@ def _counts(puzzle: Puzzle, law: Law, reader: Reader) -> dict[str, list[str]]:
 
 def _owner(puzzle: Puzzle, sector: Sector, reader: Reader) -> str:
     """Whose swaps or twists: a family of pieces; where the turns split it, the pieces like one of them."""
-    family = sector.kind.family
+    family, words = sector.kind.family, family_words(puzzle, sector.kind.family)
     alike = [kind for kind in puzzle.kinds if kind.family == family]
     if sector.whole and (len(alike) == 1 or all(len(kind.slots) == 1 for kind in alike)):
-        return f"the {family}"
-    return f"the {family} like {place_words(puzzle, sector.names[0], reader.holding)}"
+        return f"the {words}"
+    if _by_chessboard(sector):
+        at = {reader.holding.hand(face) for face in sector.names[0]}
+        return f"the {'white' if len(at - BLACK) % 2 else 'black'}{COLOURED}"
+    return f"the {words} like {place_words(puzzle, sector.names[0], reader.holding)}"
 
 
-def culprit_for_anybody(puzzle: Puzzle, culprit: Culprit, first: Arrangement, reader: Reader) -> str:
-    """The pieces of a culprit as the visitor finds them on the puzzle; twins that are called alike are counted."""
-    counts = Counter(piece_words(puzzle, piece, first, reader) for piece in culprit.pieces)
-    return listed(words if count == 1 else f"{number_word(count)} of {words}s" for words, count in counts.items())
-
-
-def sort_of_culprit(culprit: Culprit) -> str:
-    """What sort of pieces a culprit is, where there are too many to name each."""
-    words = [
-        f"one of the {change.family}" if isinstance(change, HiddenTurn) else f"two of the {change.family} that look alike"
-        for change in culprit.changes
-    ]
-    return listed(dict.fromkeys(words))
-
-
-def piece_words(puzzle: Puzzle, piece: str, at: Arrangement, reader: Reader) -> str:
-    """A piece, by home slot: by its colours, or by where it sits in the arrangement ``at`` as the reader holds it."""
-    number = puzzle.slot(piece)
-    slot = puzzle.slots[at.pieces.index(number)]
-    words = place_words(puzzle, slot, reader.holding)
-    if puzzle.geometry is None:
-        return words
-    paints = puzzle.geometry.paints_of(puzzle.geometry.bodies[number])
-    colours = [reader.colours[paint] for paint in sorted(paints) if paint in reader.colours]
-    if len(colours) < len(paints) or not colours:
-        return words
-    return f"the {listed(colours)} {singular(puzzle.kind_of[number].family)}" if len(colours) > 1 else f"{words} ({colours[0]})"
+def _by_chessboard(sector: Sector) -> bool:
+    """Whether it is just the four corners of one colour, where they are coloured like a chessboard."""
+    corners = [set(name) for name in sector.names]
+    plain = all(len(name) == 3 and set(name) <= set("UDFBLR") for name in sector.names)
+    return plain and len(corners) == 4 and len({len(corner - BLACK) % 2 for corner in corners}) == 1

@@ -1,18 +1,21 @@
 """What is said of a sequence that was tried, and of a place that was lost."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.checking.check import LONGEST, Trial, TriedOtherwise
 from oddswap.reasoning.checking.mistakes import Mistake
 from oddswap.reasoning.checking.place_lost import Lost, Place
 from oddswap.values.grammar import listed
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import say, says
+from oddswap.words.to_visitors.places import place_words as slot_words
 from oddswap.words.ways.aims import effect_of_several
 
 MOST_SLOTS = 8
 """More slots than this are counted and not listed."""
 HELD = "the puzzle is taken to be held now as it was at the start"
+SAID_SO = "all turns here are said so"
 NO_TURN = "No turn was made."
 NO_WAY = "Mind that the sequence is no way out, even without a mistake: check it alone first."
 SOME_SHOWN = "These are {} of {} that agree with what is seen."
@@ -52,14 +55,14 @@ def trial_notes(tried: Trial, lost: Lost | None, other: TriedOtherwise | None = 
     yield say(other) if other else "read_otherwise is null: each turn can mean one thing only"
 
 
-def trial_sentences(tried: Trial) -> Iterator[str]:
+def trial_sentences(puzzle: Puzzle, tried: Trial, reader: Reader = EXPLAINER) -> Iterator[str]:
     """What a sequence does, whether that solves the puzzle, and else up to where it is right."""
     one = len(tried.turns) == 1
     yield f"By {'itself it' if one else 'themselves these turns'} {say(tried.does) if one else effect_of_several(tried.does)}."
     if tried.solves:
         yield f"It solves the puzzle, in {_turns(len(tried.turns))}."
         return
-    which = listed(tried.wrong) if len(tried.wrong) <= MOST_SLOTS else f"{len(tried.wrong)} slots"
+    which = _places(puzzle, tried.wrong, reader) if len(tried.wrong) <= MOST_SLOTS else f"{len(tried.wrong)} places"
     yield f"At the end {which} {'does' if len(tried.wrong) == 1 else 'do'} not look solved."
     if tried.near:
         kept = tried.near[0].changes[0].at
@@ -72,6 +75,10 @@ def trial_sentences(tried: Trial) -> Iterator[str]:
 
 def _first(count: int) -> str:
     return "first turn" if count == 1 else f"first {count} turns"
+
+
+def _places(puzzle: Puzzle, slots: Iterable[str], reader: Reader) -> str:
+    return listed(slot_words(puzzle, slot, reader.holding) if reader.plain else slot for slot in slots)
 
 
 def near_heading(tried: Trial) -> str:
@@ -109,7 +116,7 @@ def _turns(count: int) -> str:
     return "one turn" if count == 1 else f"{count} turns"
 
 
-def decided_words(lost: Lost) -> str:
+def decided_words(puzzle: Puzzle, lost: Lost, reader: Reader = EXPLAINER) -> str:
     """How far what is seen decides where one is; empty where it does, and nothing else could look like that."""
     if not lost.places:
         up_to = "one mistake" if lost.looked == 1 else "two mistakes"
@@ -118,8 +125,8 @@ def decided_words(lost: Lost) -> str:
         several = any(place.mistakes for place in lost.places[1:])
         return "The first answer needs the fewest mistakes; more mistakes could look the same." if several else ""
     if lost.look_at:
-        return f"What is seen does not decide. Look next at {listed(lost.look_at[:3])}."
-    return "What is seen does not decide, and no slot that was not seen would."
+        return f"What is seen does not decide. Look next at {_places(puzzle, lost.look_at[:3], reader)}."
+    return "What is seen does not decide, and no place that was not seen would."
 
 
 def place_words(place: Place, mistakes: str, undo: str, rest: str) -> str:

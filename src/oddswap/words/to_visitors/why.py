@@ -1,0 +1,102 @@
+"""Why it is as the answer says, in a few sentences of the visitor's own words: for the reply and for the captions alike."""
+
+from collections.abc import Iterator
+
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.puzzles.boxes.lifting import lowered
+from oddswap.reasoning.answers import Answer, MadeByHand
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.values.grammar import capital, listed
+from oddswap.words.reader import Reader
+from oddswap.words.table import say
+from oddswap.words.to_visitors.half_seen import half_seen_sentences
+from oddswap.words.to_visitors.heard import piece_names, sort_of_culprit
+from oddswap.words.to_visitors.moves import moves_word
+from oddswap.words.to_visitors.plain import law_for_anybody, puzzle_noun, reason_for_anybody, seen_of_law
+
+FEW = 4
+"""So many culprits are named one by one."""
+LONG = 24
+"""In no more words than these."""
+
+
+def why_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
+    """The reason in about three sentences."""
+    return tuple(f"{capital(words)}." for words in _why(answer, reader) if words)
+
+
+def _why(answer: Answer, reader: Reader) -> Iterator[str]:
+    found, puzzle = answer.diagnosis, answer.puzzle
+    noun, moves = puzzle_noun(puzzle), moves_word(puzzle)
+    if found.hangs_on_measuring:
+        return
+    if found.verdict == CANNOT_TELL:
+        yield from half_seen_sentences(answer, reader)
+    elif isinstance(puzzle, BoxPuzzle):
+        if answer.way_out:
+            yield f"a {noun} like yours can be turned out of its shape and back, and then other blocks lie beside each other"
+            yield "so nothing need have been taken apart"
+            yield f"we found {moves} that lead home, and followed every one of them"
+        else:
+            yield f"we went through all that these {moves} lead to, and this is none of it"
+    elif found.verdict == ORDINARY:
+        yield from _nothing_broken(answer, reader)
+    elif found.verdict == NOT_BY_TURNING and found.first is None and not found.broken:
+        yield f"no piece of your {noun} looks like that, however it is put together"
+    elif not found.broken:
+        yield f"no {moves} bring the pieces to where they seem to be"
+    else:
+        yield law_and_seen(answer, reader)
+        yield from _consequence(answer, reader)
+
+
+def law_and_seen(answer: Answer, reader: Reader) -> str:
+    """The first law that is broken, and what the visitor's puzzle makes of it, as one sentence."""
+    puzzle, first, law = answer.puzzle, answer.diagnosis.first, answer.diagnosis.broken[0]
+    said = law_for_anybody(puzzle, law, reader)
+    if first is None:
+        return said
+    if isinstance(answer.turning, BoxPuzzle):
+        first = lowered(puzzle, answer.turning, first)
+    seen = seen_of_law(puzzle, law, first, reader)
+    return f"{said}{', and' if seen.startswith('you') and not seen.startswith('yours') else ';'} {seen}"
+
+
+def culprits_named(answer: Answer, reader: Reader) -> list[str]:
+    """The culprits by the pieces that they are; by their sort where they are many."""
+    found = answer.diagnosis
+    named = (piece_names(answer.puzzle, culprit.pieces, reader, found.first or culprit.arrangement) for culprit in found.culprits)
+    several = list(dict.fromkeys(named))
+    if len(several) <= FEW and sum(len(words.split()) for words in several) <= LONG:
+        return several
+    return list(dict.fromkeys(sort_of_culprit(answer.puzzle, culprit) for culprit in found.culprits))
+
+
+def _nothing_broken(answer: Answer, reader: Reader) -> Iterator[str]:
+    book, moves = law_book(answer.puzzle), moves_word(answer.puzzle)
+    if not book.laws:
+        yield f"the {moves} of this puzzle lead to every position that its pieces can have"
+        yield "so they lead to yours, and from yours home again"
+        return
+    yield law_for_anybody(answer.puzzle, book.laws[0], reader)
+    yield "what you describe keeps that, and every other such rule"
+    yield f"nothing else is left that {moves} could not change" if book.complete else f"there are {moves} that lead home"
+
+
+def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
+    """What follows from the broken law."""
+    found, puzzle = answer.diagnosis, answer.puzzle
+    if found.verdict == LOOKALIKE:
+        several = culprits_named(answer, reader)
+        more = "so at least one more piece is not what it seems, though it looks right"
+        yield f"{more}: {listed(several, 'or')}" if several else more
+        if found.surprise and found.surprise.share:
+            yield say(found.surprise, reader)
+    elif found.verdict == OTHER_TURNS:
+        yield f"the turns that you named cannot change that{'' if found.has(MadeByHand) else '; others do'}"
+    elif found.verdict == NOT_BY_TURNING:
+        if reason := reason_for_anybody(puzzle, found.broken[0], reader):
+            yield reason
+        elif law_book(puzzle).hidden.generators():
+            yield "no hidden turn, and no swap of pieces that look alike, can mend it"
