@@ -1,6 +1,7 @@
 from itertools import combinations
 from pathlib import Path
 
+import numpy as np
 import pytest
 from matplotlib.colors import is_color_like
 
@@ -19,6 +20,7 @@ from oddswap.errors import (
     UnknownPuzzle,
     UnknownSlot,
 )
+from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, diagnose
 from tests.describing.rows import mixed, rows_of
 
@@ -210,7 +212,7 @@ R3 = '["U U U", "U U U", "U U U"]'
         ("a = 1" + "0" * 5000, BadTicket, "line 1: a number or word has more than 100 characters"),
         ("#" * (LARGEST + 1), BadTicket, "longer than 64000 bytes"),
         ("puzzle = 3", BadTicket, "puzzle is of the wrong type: give it a text such as cube:3"),
-        ('puzle = "cube:3"', BadTicket, "`puzle` is no key of a ticket: it knows puzzle, turns, after"),
+        ('puzle = "cube:3"', BadTicket, "`puzle` is no key of a ticket: write puzzle (it knows puzzle, turns, after"),
         ('puzzle = "cube:1"\nafter = ""', UnknownPuzzle, "from 2 to 25"),
         ('puzzle = "pyramid"\nafter = ""', UnknownPuzzle, "choose from cube"),
         ('puzzle = "cube:3,size=4"\nafter = ""', BadOption, "it knows centres, turns"),
@@ -282,3 +284,35 @@ def test_rows_in_the_words_of_the_visitor_are_written_back():
     ticket = of_table("01_told_row_by_row")
     assert stickers(ticket.puzzle).grid.keys() == {"U", "D", "F", "B", "L", "R"}
     assert "plum" in write_ticket(ticket).partition("[seen")[2]
+
+
+@pytest.mark.parametrize(
+    "held, top, front",
+    [("gold up, teal in front", "R", "B"), ("F up, D in front", "F", "D"), ("teal on top and gold towards me", "B", "R")],
+)
+def test_turns_are_those_of_a_hand_that_holds_it_so(held, top, front):
+    ticket = parse_ticket(f'puzzle = "cube:3"\nafter = "R U"\nheld = "{held}"\n[colours]\nR = "gold"\nB = "teal"')
+    across = np.cross(DIRECTIONS[top], DIRECTIONS[front])
+    right = next(face for face in "UDFBLR" if np.array_equal(DIRECTIONS[face], across))
+    cube = ticket.puzzle
+    assert ticket.appearance == cube.appearance(cube.follow(f"{right} {top}"))
+    assert [cube.settled(ticket.held)[1].own(face) for face in "UF"] == [top, front]
+
+
+@pytest.mark.parametrize(
+    "line, words",
+    [
+        ('held = "gold up"\nafter = "R"', "says no way to hold"),
+        ('held = "U up, D in front"\nafter = "R"', "no way to hold cube:3: name the middles of two sides that meet"),
+        ('held = "pink up, F in front"\nafter = "R"', "held: `pink` is no colour"),
+        ('held = "U up, F in front"\n[seen.U]\nrows = ["U U U", "U U U", "U U U"]', "the rows of .seen. show how it is held"),
+    ],
+)
+def test_a_holding_that_is_none_is_named(line, words):
+    with pytest.raises(OddswapError, match=words):
+        parse_ticket(f'puzzle = "cube:3"\n{line}')
+
+
+def test_where_nothing_fixes_the_holding_it_is_told_as_it_is_held():
+    with pytest.raises(BadTicket, match="nothing fixes how cube:2 is held: tell it as you hold it"):
+        parse_ticket('puzzle = "cube:2"\nheld = "U up, F in front"\nafter = "R"')

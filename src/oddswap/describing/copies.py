@@ -44,7 +44,7 @@ def read_own_copy(puzzle: Puzzle, table: dict, colours: Mapping[str, str]) -> Ow
     if turns:
         with say_where("[mine] turns"):
             restricted(puzzle, turns)
-    return OwnCopy(own, turns, held, read_held(puzzle, own or colours, held) if held else None)
+    return OwnCopy(own, turns, held, read_held(puzzle, own or colours, held, "[mine] held") if held else None)
 
 
 def write_own_copy(mine: OwnCopy) -> dict:
@@ -53,7 +53,7 @@ def write_own_copy(mine: OwnCopy) -> dict:
     return {key: value for key, value in said.items() if value}
 
 
-def read_held(puzzle: Puzzle, colours: Mapping[str, str], held: str) -> Holding:
+def read_held(puzzle: Puzzle, colours: Mapping[str, str], held: str, where: str = "held") -> Holding:
     """How a solved copy is held, by the colours of the pieces in the middle of its top and front. `BadTicket` if that is unclear.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -63,10 +63,10 @@ def read_held(puzzle: Puzzle, colours: Mapping[str, str], held: str) -> Holding:
     said = HELD.fullmatch(held.strip())
     if not said or not puzzle.alphabet.is_box:
         right = f"write such as {HELD_LIKE}" if puzzle.alphabet.is_box else "leave it out, for it is held in one way only"
-        raise BadTicket(f"[mine] held: {quoted(held)} says no way to hold {puzzle.name}: {right}")
+        raise BadTicket(f"{where}: {quoted(held)} says no way to hold {puzzle.name}: {right}")
     paints = puzzle.geometry.paints
     words = {**paints, **{word.casefold(): paints[facet] for facet, word in colours.items()}}
-    wanted = {face: _paints(words, said[part]) for face, part in (("U", "top"), ("F", "front"))}
+    wanted = {face: _paints(words, said[part], where) for face, part in (("U", "top"), ("F", "front"))}
     fitting = [
         holding
         for holding in every_holding()
@@ -74,15 +74,15 @@ def read_held(puzzle: Puzzle, colours: Mapping[str, str], held: str) -> Holding:
     ]
     if len(fitting) != 1:
         count = f"{len(fitting)} ways to hold" if fitting else "no way to hold"
-        raise BadTicket(f"[mine] held: {quoted(held, 60)} is {count} {puzzle.name}: name the middles of two sides that meet")
+        raise BadTicket(f"{where}: {quoted(held, 60)} is {count} {puzzle.name}: name the middles of two sides that meet")
     return fitting[0]
 
 
-def _paints(words: Mapping[str, str], said: str) -> frozenset[str]:
+def _paints(words: Mapping[str, str], said: str, where: str) -> frozenset[str]:
     parts = re.split(r", | and ", said.strip())
     for part in parts:
         if part not in words and part.casefold() not in words:
-            raise UnknownColour(f"[mine] held: {quoted(part)} is no colour of this copy: write {', '.join(words)}")
+            raise UnknownColour(f"{where}: {quoted(part)} is no colour of this copy: write {', '.join(words)}")
     return frozenset(words.get(part) or words[part.casefold()] for part in parts)
 
 

@@ -19,6 +19,9 @@ One description, in one of three ways:
 ``[notation]`` says how turns are written: ``reverse = ["i"]`` which marks turn back, ``leading_number = "twice"`` or ``"slab"``
 what ``2R`` means. Words are read, too: ``after = "front clockwise, right side half round"``.
 
+``held`` says how the visitor holds it, such as ``"gold up, teal in front"``, by the colours in the middle of two sides of the
+solved puzzle: they turn ``after`` so, and the reply is for that holding. Rows of ``[seen]`` show it themselves; ``changes`` and
+``[slots]`` name slots as the puzzle does.
 ``turns`` are those that the question allows: ``"half"`` or ``["R2", "U"]``, as in the puzzle's name; ``"all"`` if left out.
 ``copy`` are those that the visitor's copy makes at all, said likewise: no answer asks for another one.
 ``[mine]`` is the explainer's own copy, for the set-up and for filming: its ``colours``, its ``turns``, and how it is ``held``
@@ -37,15 +40,17 @@ import tomli_w
 from oddswap.describing.changes import changed
 from oddswap.describing.copies import (
     EVERY,
+    HELD_LIKE,
     OwnCopy,
     read_colours,
+    read_held,
     read_own_copy,
     refuse_wider,
     turns_option,
     write_own_copy,
     write_turns,
 )
-from oddswap.describing.faces import SeenPaints, as_named, read_faces, write_faces
+from oddswap.describing.faces import SeenPaints, as_named, every_holding, read_faces, write_faces
 from oddswap.describing.habits import Doubt, Habits, read_habits, write_habits
 from oddswap.describing.naming import refuse_others, say_where
 from oddswap.describing.sights import every_look, own_look, read_sight, sight_words
@@ -71,6 +76,7 @@ KEYS = {
     "slots": (dict, "lines such as UF = UR flipped below [slots]"),
     "elsewhere": (str, f"the text {IN_PLACE} or the text {TURNED}"),
     "colours": (dict, "lines such as U = white below [colours]"),
+    "held": (str, f"a text such as {HELD_LIKE}"),
     "copy": ((str, list), "the text all or half, or a list such as [R2, U]"),
     "notation": (dict, "lines such as leading_number = slab below [notation]"),
     "mine": (dict, "lines such as turns = half below [mine]"),
@@ -143,13 +149,13 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
     elsewhere = data.get("elsewhere", TURNED if "seen" in data else IN_PLACE)
     if elsewhere not in (IN_PLACE, TURNED):
         raise BadTicket(f"elsewhere: {quoted(elsewhere)} is not offered: write {IN_PLACE} or {TURNED}")
-    held, habits, doubt, otherwise = "", read_habits(data.get("notation", {})), None, None
+    held, habits, doubt, otherwise = _held(puzzle, colours, data), read_habits(data.get("notation", {})), None, None
     if by_turns:
         after, changes = data.get("after", ""), data.get("changes", [])
         with say_where("after"):
             turns, doubt = habits.read(puzzle, after), habits.doubt(puzzle, after)
-        appearance = _after(puzzle, turns, changes)
-        otherwise = doubt and _after(puzzle, doubt.otherwise, changes)
+        appearance = _after(puzzle, held, turns, changes)
+        otherwise = doubt and _after(puzzle, held, doubt.otherwise, changes)
     elif "seen" in data:
         told, held = as_named(puzzle, _faces(puzzle, colours, data["seen"]))
         appearance = _seen(puzzle, told, _slots(puzzle, data.get("slots", {})), elsewhere)
@@ -172,10 +178,21 @@ def _toml(text: str) -> dict:
     return data
 
 
-def _after(puzzle: Puzzle, after: Sequence, changes: list) -> Appearance:
-    """The appearance after turns from solved and then changes by hand."""
+def _held(puzzle: Puzzle, colours: Mapping[str, str], data: dict) -> str:
+    """The whole-puzzle rotations to how a visitor says that they hold it."""
+    if "held" not in data:
+        return ""
+    if "seen" in data:
+        raise ContradictoryTicket("held: the rows of [seen] show how it is held: leave held out")
+    if puzzle.rotations:
+        raise BadTicket(f"held: nothing fixes how {puzzle.name} is held: tell it as you hold it, and leave held out")
+    return every_holding()[read_held(puzzle, colours, data["held"])]
+
+
+def _after(puzzle: Puzzle, held: str, after: Sequence, changes: list) -> Appearance:
+    """The appearance after turns from solved, held so, and then changes by hand."""
     with say_where("after"):
-        arrangement = puzzle.follow(bounded(after))
+        arrangement = puzzle.follow(puzzle.read(f"{held} {bounded(after)}") if held else bounded(after))
     if len(changes) > MOST_CHANGES:
         raise BadTicket(f"changes: these are more than {MOST_CHANGES}: tell what is seen instead")
     for number, change in enumerate(changes, 1):
