@@ -12,6 +12,7 @@ from oddswap.reasoning.checking.check import check
 from oddswap.reasoning.checking.mistakes import mistakes_in, word_with
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.values.notation import simplified, write
+from oddswap.words.table import say
 
 
 def _solves(puzzle, appearance, moves):
@@ -47,6 +48,13 @@ def test_one_mistake_is_mended_by_the_way_itself_among_the_nearest(name, seed):
     assert all(_solves(puzzle, appearance, near.moves) and len(near.changes) == 1 for near in found.near)
     assert found.near_count > len(found.near) or _among(puzzle, way, found.near)
     assert found.best <= 5
+
+
+def test_left_for_right_as_in_a_mirror_is_one_slip_and_one_sentence():
+    cube = load("cube:4")
+    found = check(cube, cube.appearance(cube.follow(cube.undone("U R 2F D"))), "U L' 2F D")
+    assert (found.looked, [near.moves for near in found.near]) == (1, ["U R 2F D"])
+    assert say(found.near[0].changes[0]) == "turn 2, L', reversed and made on the opposite slab, R"
 
 
 @pytest.mark.parametrize("seed", range(3))

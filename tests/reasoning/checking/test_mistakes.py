@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.checking.mistakes import followed, mistakes_in, most_followed, word_with
+from oddswap.reasoning.checking.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
 from oddswap.reasoning.search.seen import seen_model
+from oddswap.reasoning.ways.way_out import looks_solved
 
 
 @pytest.mark.parametrize(
@@ -52,3 +53,24 @@ def test_two_mistakes_are_followed_where_there_are_not_too_many():
     cube = load("cube:3")
     assert most_followed(mistakes_in(cube, ("R", "U") * 10)) == 2
     assert most_followed(mistakes_in(load("cube:7"), ("R", "U") * 30)) == 1
+
+
+def test_the_opposite_slab_and_reversed_is_one_mistake_as_in_a_mirror():
+    """Two layers make a cube, so both turned the same way round are the whole cube turned: it still looks solved."""
+    puzzle = load("cube:2")
+    quarters = tuple(name for name in puzzle.turns if "2" not in name)
+    slips = [m for m in mistakes_in(puzzle, quarters) if m.sort == "reversed on the opposite slab"]
+    assert [(m.turn, *m.made) for m in slips if m.turn in "UFR"] == [("U", "D'"), ("F", "B'"), ("R", "L'")]
+    assert len(slips) == len(quarters)
+    for slip in slips:
+        assert looks_solved(puzzle, puzzle.appearance(puzzle.follow(f"{slip.turn} {slip.made[0]}")))
+
+
+@pytest.mark.parametrize(
+    ("name", "turn", "made"),
+    [("cube:4", "2R", "2L'"), ("cuboid:3x3x5", "F'", "B"), ("tetrahedron", "DFL", None), ("cube:3", "R2", None)],
+)
+def test_a_mirror_keeps_the_depth_of_a_slab(name, turn, made):
+    """A half turn is its own reverse, and no tip of a tetrahedron lies opposite another."""
+    slips = [m for m in mistakes_in(load(name), (turn,)) if m.sort == "reversed on the opposite slab"]
+    assert slips == ([] if made is None else [Mistake("reversed on the opposite slab", 0, (made,), 1, turn)])

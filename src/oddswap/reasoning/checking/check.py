@@ -1,7 +1,7 @@
 """Does this sequence do it? If not, where it leaves the right way, and which sequences close to it do.
 
 A sequence is compared on what is seen. Near sequences differ by one change (a turn added, left out, reversed, made twice
-or on another slab), or, where none of those works, by two; all of them are tried.
+or on another slab, or reversed on the opposite one), or, where none of those works, by two; all of them are tried.
 """
 
 from dataclasses import dataclass, replace

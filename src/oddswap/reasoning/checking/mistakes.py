@@ -1,12 +1,12 @@
 """What a hand makes of a sequence with a mistake or two, all of it followed at once.
 
 A mistake leaves a turn out, adds one (made twice is one of these), makes it another way round, or makes it on another
-slab. For each place in the sequence the states that so many mistakes lead to are one array of rows; what happens at the
-next place happens to all rows together.
+slab, reversed too where that is the opposite one. For each place in the sequence the states that so many mistakes lead
+to are one array of rows; what happens at the next place happens to all rows together.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -23,8 +23,8 @@ MOST_ROWS = 1_500_000
 class Mistake(Finding):
     """At place ``at`` (turns before it) the turns ``made`` take the place of the next ``instead_of`` (none or one).
 
-    ``turn`` is the one that it was made at, if any. Its ``sort``: *left out*, *reversed*, *by another amount*, *on another slab*;
-    *made twice*; *added*, before that turn or at the end.
+    ``turn`` is the one that it was made at, if any. Its ``sort``: *left out*, *reversed*, *by another amount*, *on another slab*,
+    *reversed on the opposite slab* (left for right, as in a mirror); *made twice*; *added*, before that turn or at the end.
     """
 
     sort: str
@@ -67,7 +67,8 @@ def mistakes_in(puzzle: Puzzle, turns: tuple[str, ...]) -> tuple[Mistake, ...]:
 
 
 def _instead(puzzle: Puzzle, at: int, name: str) -> Iterator[Mistake]:
-    old = puzzle.turns[name].step
+    turned = puzzle.turns[name]
+    old = turned.step
     yield Mistake("left out", at, (), 1, name)
     for other, turn in puzzle.turns.items():
         if other != name and turn.step.name == old.name:
@@ -75,6 +76,8 @@ def _instead(puzzle: Puzzle, at: int, name: str) -> Iterator[Mistake]:
             yield Mistake(sort, at, (other,), 1, name)
         elif other != name and turn.step.amount == old.amount:
             yield Mistake("on another slab", at, (other,), 1, name)
+        elif turn.step == replace(old.inverse(), stem=turn.step.stem) and np.dot(turn.axis, turned.axis) < -1 + 1e-9:
+            yield Mistake("reversed on the opposite slab", at, (other,), 1, name)
 
 
 def followed(

@@ -25,6 +25,7 @@ MISTAKES = {
     "reversed": "turn {number}, {0.turn}, reversed",
     "by another amount": "turn {number}, {0.turn}, made {made}",
     "on another slab": "turn {number}, {0.turn}, made on another slab, {made}",
+    "reversed on the opposite slab": "turn {number}, {0.turn}, reversed and made on the opposite slab, {made}",
     "made twice": "turn {0.at}, {0.turn}, made twice",
     "added": "{made} added before turn {number}, {0.turn}",
 }
