@@ -14,7 +14,6 @@ PLAIN = re.compile(r"(?<![\w-])[a-z]{2,}(?![\w-])")
 LEAST = 4
 """A text of so many plain words or more that ends in a full stop, or goes on after one, is a sentence."""
 ELSEWHERE = {
-    ("story/beats.py", "*"): "the chapters of a story are put together from sentences there, and edited as its data",
     ("commands/command_line.py", "Can this puzzle*"): "the help of the command, beside that of its options",
     ("desk/which_puzzle.py", "Which turns*"): "the label of a control",
     ("story/story_file.py", "# A story.*"): "a comment in a file of data, for whoever edits it by its keys",

@@ -6,29 +6,21 @@ Every beat has a chapter, what is said, a picture, and the moves that are made i
 from dataclasses import dataclass, replace
 from hashlib import sha256
 
-from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand, in_hand
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
-from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, ORDINARY, OTHER_TURNS
 from oddswap.values.appearance import Appearance
-from oddswap.values.grammar import capital, number_word
+from oddswap.words.products import stories
 from oddswap.words.reader import VISITOR, Reader
-from oddswap.words.spoken import introduced, spoken
-from oddswap.words.to_visitors.heard import heard, piece_names
-from oddswap.words.to_visitors.holds import hold_words
+from oddswap.words.spoken import spoken
+from oddswap.words.to_visitors.heard import heard
 from oddswap.words.to_visitors.measured import measuring_for_anybody
-from oddswap.words.to_visitors.moves import names_explained
-from oddswap.words.to_visitors.seen import seen_sentences
-from oddswap.words.to_visitors.why import law_and_seen, why_sentences
-from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS
+from oddswap.words.to_visitors.why import why_sentences
 
 PICTURES = ("seen", "law", "xray", "way", "card")
 """What a beat shows: the position; it with the tally; it with the culprits hatched; the moves; words alone."""
 COLOURS = ("visitor", "lesson")
-SOME = 3
-"""So many findings are said."""
 
 
 @dataclass(frozen=True)
@@ -77,27 +69,15 @@ def story_of(answer: Answer, told: TaughtWay | None = None, reader: Reader = VIS
     >>> [beat.chapter for beat in story.beats][:3]
     ['What is seen', 'Why it looks impossible', 'Where the culprit can hide']
     """
-    found, puzzle = answer.diagnosis, answer.puzzle
-    beats = [Beat("What is seen", "seen", (introduced(puzzle), *seen_sentences(puzzle, answer.appearance, reader)))]
     done = in_hand(replace(answer, told=(told,)) if told else answer, reader.holding)
-    way = _way(done, reader)
-    wording = OPENED if found.verdict == ORDINARY and isinstance(puzzle, BoxPuzzle) else WORDINGS[found.verdict]
-    if found.verdict == ORDINARY:
-        beats += [Beat("Why it can happen", "law", wording.captions), *way]
-    elif found.verdict == LOOKALIKE:
-        beats += _lookalike(answer, way, reader)
-    elif found.verdict == OTHER_TURNS:
-        beats += _other_turns(answer, way, reader)
-    elif found.verdict == NOT_BY_TURNING:
-        beats += _not_by_turning(answer, reader)
-    else:
-        beats += _cannot_tell(answer, reader)
-    strange = found.verdict == NOT_BY_TURNING and not found.broken
-    lesson = LOOK_TWICE if strange else wording.remember
-    beats.append(Beat("What to remember", "card", (lesson, "Count before you move anything, and never force what sticks.")))
-    culprit = found.culprits[0].pieces if found.culprits else ()
-    title, position = f"{capital(puzzle.title)}: {wording.title}", fingerprint(answer.appearance)
-    return Story(title, puzzle.name, position, tuple(beats), culprit, done.held)
+    beats = [
+        Beat("What is seen", "seen", stories.position_sentences(answer, reader)),
+        *_by_verdict(answer, _way(done, reader), reader),
+        Beat("What to remember", "card", stories.lesson_sentences(answer)),
+    ]
+    said, culprits = tuple(beat for beat in beats if beat.says), answer.diagnosis.culprits
+    culprit = culprits[0].pieces if culprits else ()
+    return Story(stories.title_words(answer), answer.puzzle.name, fingerprint(answer.appearance), said, culprit, done.held)
 
 
 def fingerprint(appearance: Appearance) -> str:
@@ -106,122 +86,44 @@ def fingerprint(appearance: Appearance) -> str:
     return sha256(text.encode()).hexdigest()[:16]
 
 
-def _broken(answer: Answer, reader: Reader) -> list[Beat]:
-    """The law that what is seen seems to break; nothing if there is none."""
-    found, puzzle = answer.diagnosis, answer.puzzle
-    if not found.broken:
-        return []
-    says = [f"{capital(law_and_seen(answer, reader))}.", f"No {_move(puzzle)} can change that."]
-    if more := len(found.broken) - 1:
-        says.append(
-            f"And {number_word(more)} more law{'s' if more > 1 else ''} of the kind {'are' if more > 1 else 'is'} broken."
-        )
-    return [Beat("Why it looks impossible", "law", tuple(says))]
-
-
-def _noted(answer: Answer, reader: Reader) -> list[str]:
-    """What was found beside the verdict, in sentences that can be spoken."""
-    heard_of = filter(None, (heard(answer.puzzle, finding, reader) for finding in answer.diagnosis.findings))
-    return [sentence for note in list(heard_of)[:SOME] for sentence in spoken(note)]
-
-
-def _move(puzzle: Puzzle) -> str:
-    return "turn" if puzzle.blank is None else "slide"
-
-
-def _lookalike(answer: Answer, way: list[Beat], reader: Reader) -> list[Beat]:
-    found, puzzle = answer.diagnosis, answer.puzzle
-    one, many = "several swaps at once, too many to be told apart", len(found.culprits)
-    if many:
-        one = heard(puzzle, found.culprits[0], reader, found.first)
-    hidden = [*WORDINGS[LOOKALIKE].captions, f"{capital(one)}." if many < 2 else f"For instance: {one}."]
-    if many > 1:
-        several = capital(number_word(many))
-        hidden.append(f"{several} culprits would explain it: you cannot see which it is, and need not know.")
-    beats = [*_broken(answer, reader), Beat("Where the culprit can hide", "xray", tuple(hidden)), *way]
-    if any(beat.moves for beat in way):
-        more = dict.fromkeys(piece for change in answer.easiest.leaves for piece in change.touched)
-        why = (
-            "The way out has put right what we saw, and with it something that nobody can see.",
-            f"The two together keep every law. That is why {_move(puzzle).removesuffix('e')}ing could do it.",
-            *([f"Unseen, it has changed {piece_names(puzzle, tuple(more), reader)} as well."] if more else []),
-        )
-        beats.append(Beat("Why it worked", "law", why))
-    return beats
-
-
-def _other_turns(answer: Answer, way: list[Beat], reader: Reader) -> list[Beat]:
-    words = (*WORDINGS[OTHER_TURNS].captions, *_noted(answer, reader))
-    if answer.diagnosis.has(MadeByHand):
-        return [*_broken(answer, reader), Beat("Who did it", "card", words)]
-    warning = "If a layer does not want to turn, do not force it: a copy may not make these turns at all."
-    return [*_broken(answer, reader), Beat("Which turns it takes", "card", (*words, warning)), *way]
-
-
-def _not_by_turning(answer: Answer, reader: Reader) -> list[Beat]:
-    found, puzzle = answer.diagnosis, answer.puzzle
-    beats = _broken(answer, reader)
-    looked = [f"{capital(heard(puzzle, slip, reader))}." for slip in found.slips[:2]]
-    if looked:
-        beats.append(Beat("Look once more", "card", ("A slip in the description would explain it. For instance:", *looked)))
-    if noted := _noted(answer, reader):
-        more = len(found.findings) - SOME
-        beats.append(
-            Beat("What was found", "card", (*noted, *([f"And {number_word(more)} more of the kind."] if more > 0 else [])))
-        )
-    if repair := answer.repair:
-        says = (
-            *WORDINGS[NOT_BY_TURNING].captions,
-            f"The smallest repair by hand: {heard(puzzle, repair, reader)}.",
-            *(f"{capital(caution).rstrip('.')}." for caution in repair.cautions),
-        )
-        beats.append(Beat("The repair by hand", "seen", says))
-    return beats
-
-
-def _cannot_tell(answer: Answer, reader: Reader) -> list[Beat]:
-    if answer.diagnosis.hangs_on_measuring:
+def _by_verdict(answer: Answer, way: list[Beat], reader: Reader) -> list[Beat]:
+    """The beats of the verdict; there is nothing to say in those that are left out."""
+    found = answer.diagnosis
+    if found.verdict == ORDINARY:
+        return [Beat("Why it can happen", "law", stories.wording_of(answer).captions), *way]
+    if found.hangs_on_measuring:
         return [Beat("What to measure", "card", tuple(measuring_for_anybody(answer, reader)))]
-    says, asked = why_sentences(answer, reader), answer.diagnosis.asked
-    beats = [Beat("What is not seen decides", "card", says)] if says else []
-    if asked:
-        ask, *then = (heard(answer.puzzle, view, reader) for view in asked[:2])
-        more = tuple(f"Next best: {view}." for view in then)
-        beats.append(Beat("What to look at next", "seen", (f"What would tell most: {ask}.", *more)))
-    return beats
+    if found.verdict == CANNOT_TELL:
+        unseen = Beat("What is not seen decides", "card", why_sentences(answer, reader))
+        return [unseen, Beat("What to look at next", "seen", stories.asked_sentences(answer, reader))]
+    law = Beat("Why it looks impossible", "law", stories.law_sentences(answer, reader))
+    if found.verdict == LOOKALIKE:
+        hidden = Beat("Where the culprit can hide", "xray", stories.culprit_sentences(answer, reader))
+        mended = stories.mended_sentences(answer, reader) if any(beat.moves for beat in way) else ()
+        return [law, hidden, *way, Beat("Why it worked", "law", mended)]
+    if found.verdict == OTHER_TURNS:
+        words, by_hand = stories.other_turns_sentences(answer, reader), found.has(MadeByHand)
+        return [law, Beat("Who did it", "card", words)] if by_hand else [law, Beat("Which turns it takes", "card", words), *way]
+    return [
+        law,
+        Beat("Look once more", "card", stories.slip_sentences(answer, reader)),
+        Beat("What was found", "card", stories.finding_sentences(answer, reader)),
+        Beat("The repair by hand", "seen", stories.repair_sentences(answer, reader)),
+    ]
 
 
 def _way(done: InHand, reader: Reader) -> list[Beat]:
     """The way out, a beat for each of its phases."""
-    answer, told = done.answer, done.answer.easiest
-    way, puzzle = answer.way_out, answer.turning
-    if way is None:
+    way, told = done.answer.way_out, done.answer.easiest
+    if way is not None and way.moves is None:
+        return [Beat("The way out", "card", stories.NOT_FOUND_YET)]
+    if way is None or told is None:
         return []
-    if way.moves is None:
-        says = ("There is a way out: that is proved.", "It was not found in the time that was given. Give it more time.")
-        return [Beat("The way out", "card", says)]
-    if told is None:
-        return []
-    parts = [(step.name.replace("stage", ""), heard(puzzle, step.aim, reader), step.moves) for step in told.phases]
-    parts = parts or [("", "", told.turns)]
-    length = told.length
-    if length == way.length and way.shortest:
-        proved = f"and no way is shorter, each {_move(puzzle)} counted as one"
-    else:
-        known = f"; the shortest that is known takes {number_word(way.length)}, but this one is easier to follow"
-        proved = known if length > way.length else "though a shorter one may exist"
-    start = f"The way out takes {number_word(length)} {_move(puzzle)}s" + (proved if proved[0] == ";" else f", {proved}") + "."
-    hidden = told.mends and piece_names(puzzle, told.mends.pieces, reader)
-    counted = (f"From here on the tally counts what is hidden, too: {hidden}.",) if hidden else ()
-    named = filter(None, [names_explained(puzzle, [told.turns])])
-    hold = "Hold it as you see it here, and turn slowly." if puzzle.geometry is not None else "Take your time."
-    if reader.colours and not done.first:
-        hold = f"{hold_words(answer.puzzle, answer.appearance, done.holding, reader.colours)}, and turn slowly."
-    if len(parts) == 1:
-        return [Beat("The way out", "way", (start, *counted, hold, *named), parts[0][2])]
+    says, parts = stories.way_sentences(done, reader), told.phases
+    if len(parts) < 2:
+        return [Beat("The way out", "way", says, parts[0].moves if parts else told.turns)]
     beats = []
-    for place, (name, words, moves) in enumerate(parts, 1):
-        first = (start, *counted, f"It comes in {number_word(len(parts))} parts.", hold, *named) if place == 1 else ()
-        chapter = f"The way out, part {place}" + (f": {name}" if name else "")
-        beats.append(Beat(chapter, "way", (*first, *spoken(words)), moves))
+    for number, part in enumerate(parts, 1):
+        aim = spoken(heard(done.answer.turning, part.aim, reader))
+        beats.append(Beat(stories.part_words(number, part), "way", tuple(aim if number > 1 else [*says, *aim]), part.moves))
     return beats
