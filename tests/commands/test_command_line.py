@@ -70,7 +70,8 @@ def lay(what, path):
 def test_no_file_is_no_file(line, what, folder):
     lay(what, folder / READERS[line])
     said = refused(*line.replace("X", READERS[line]).split(), cwd=folder)
-    assert f"cannot be read (this is a {what})" in said
+    many = (line, what) == ("answer X", "folder")
+    assert ("there are no letters" if many else f"cannot be read (this is a {what})") in said
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="pipes and devices as Unix has them")
@@ -160,7 +161,8 @@ WORDS = {
     ("answer", "ok.toml", "--memory", "1e308"): "is not a number above zero and below",
     ("answer", "ok.toml", "--seconds", DIGITS): "is not a number above zero and below",
     ("answer", "ok.toml", "--before", "a" * 5000): "cannot be read or written (File name too long)",
-    ("answer", "ok.toml", "b" * 5000): "unrecognized arguments: bbb",
+    ("postcard", "ok.toml", "b" * 5000): "unrecognized arguments: bbb",
+    ("answer", "ok.toml", "b" * 5000): "cannot be read or written (File name too long)",
     ("story", "ok.toml", "--out", "new", "--width", DIGITS): "is not a whole number from 16 to 16000",
     ("story", "ok.toml", "--out", "new", "--rate", DIGITS): "is not a whole number from",
     ("worksheet", "--out", "new", "--seed", DIGITS): "is not a whole number from",

@@ -36,6 +36,7 @@ READERS: dict[str, Callable[[bytes], Reading]] = {
     ".html": lambda data: readers.read_html(data.decode()),
     ".js": lambda data: readers.read_script(data.decode()),
     ".json": lambda data: readers.read_json(data.decode()),
+    ".jsonl": lambda data: readers.both(*map(readers.read_json, data.decode().splitlines())),
     ".toml": lambda data: readers.read_toml(data.decode()),
     ".vtt": lambda data: readers.read_vtt(data.decode()),
     ".srt": lambda data: readers.read_srt(data.decode()),
@@ -61,6 +62,8 @@ class Command:
 QUICK = "--only captions --only script --only prompter --only handout --only reply"
 OUTPUTS = {
     "answer": Command("answer TICKET --seconds 5 --note --before BEFORE --out OUT"),
+    "letters": Command("answer TICKET TICKET --seconds 4 --out OUT", tickets=("a slip",)),
+    "letters as data": Command("answer TICKET TICKET --seconds 4 --json", ".jsonl", ("twins",)),
     "answer as data": Command("answer TICKET --seconds 5 --before BEFORE --json", ".json", ("twins", "half seen", "a slip")),
     "laws": Command("laws PUZZLE --out OUT", tickets=("a way in phases", "a blank", "a cut")),
     "laws as data": Command("laws PUZZLE --json", ".json", ("a way in phases", "a blank")),

@@ -51,16 +51,25 @@ def tools(options) -> None:
     say(options.json, tools_data, tools_markdown, puzzle, toolbox(puzzle, options.clock))
 
 
-def answer(options) -> None:
+def answer(options) -> int | None:
+    from oddswap.describing.letters import letters_from, ticket_of
+
+    letters, strangers = letters_from(options.tickets)
+    if len(letters) > 1 or any(map(os.path.isdir, options.tickets)):
+        from oddswap.commands.letters import answer_pile
+
+        return answer_pile(letters, strangers, options)
+    return _answer_one(ticket_of(letters[0]), options)
+
+
+def _answer_one(ticket, options) -> None:
     from functools import partial
 
     from oddswap.commands.answered import kept, seen_before
-    from oddswap.describing.reading import read_ticket
     from oddswap.reasoning.ticket_answers import first_answer_to, noting, ways_for
     from oddswap.showing.pages.report import answer_data, details_markdown, verdict_markdown
     from oddswap.words.reader import reader_of
 
-    ticket = read_ticket(options.ticket)
     known = () if options.before is None else seen_before(ticket, options.before, options.clock)
     with search_status("working out the verdict"):
         found = first_answer_to(ticket, options.clock, options.turns or "")

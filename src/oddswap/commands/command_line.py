@@ -82,9 +82,9 @@ COMMANDS: dict[str, tuple] = {
         *BUDGET,
     ),
     "answer": (
-        "the answer to a ticket",
+        "the answer to a ticket, or to many",
         actions.answer,
-        TICKET,
+        option("tickets", metavar="TICKET", nargs="+", help="a ticket's file, a postcard, - for standard input; or a folder"),
         JSON,
         *out(help="write the page, its pictures and a reply there"),
         option("--note", action="store_true", help="put the ticket's note on the page to send, which leaves it out"),

@@ -82,7 +82,7 @@ def draw_frames(film: Film, workers: int = 2) -> Iterator[memoryview]:
                 frames = range(start, min(start + AHEAD, shot.last))
                 share = -(-len(frames) // workers)
                 jobs = [(number, frames[i : i + share], i) for i in range(0, len(frames), share)]
-                with _deaf_to_ctrl_c():
+                with deaf_to_ctrl_c():
                     drawn = pool.map(_draw, jobs)
                 list(drawn)
                 for place in range(len(frames)):
@@ -91,7 +91,7 @@ def draw_frames(film: Film, workers: int = 2) -> Iterator[memoryview]:
 
 
 @contextmanager
-def _deaf_to_ctrl_c() -> Iterator[None]:
+def deaf_to_ctrl_c() -> Iterator[None]:
     """Processes that start meanwhile hear no Ctrl-C: whoever started them does, and ends them."""
     if not hasattr(signal, "pthread_sigmask"):
         yield
