@@ -1,6 +1,7 @@
 """Which explanations can be reached, and the smallest hidden changes, against all of K and the whole enumerated group."""
 
 from collections import Counter
+from itertools import combinations
 
 import numpy as np
 import pytest
@@ -8,11 +9,13 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.law_kinds import OrbitLaw
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import keeps
 from oddswap.reasoning.verdicts import mending
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
 from oddswap.reasoning.verdicts.exchanges import Atom, relabelled
+from oddswap.reasoning.verdicts.first_looks import looks_at
 from oddswap.reasoning.verdicts.mending import Undecided, into_orbits, is_reachable, of_size, smallest_mendings
 from tests.reasoning.enumerated import assemblies, relabellings, renamed
 from tests.reasoning.handmade import any_assembly, any_looks, any_move, handmade, kinds_of
@@ -137,6 +140,28 @@ def test_the_cases_take_no_piece_and_many_and_cannot_be_mended():
     assert {None, 0, 1, 2, 3}.issubset(sizes)
 
 
+def test_where_turns_split_a_kind_every_swap_is_judged_by_all_of_k():
+    """The free pieces and what is seen first are the package's own; the culprits are all the smallest renamings of all.
+
+    The orbit law is only broken for good: what looks right is in its orbit, and what looks wrong is free to be named so that
+    it is, too, if anything is.
+    """
+    told = Counter()
+    for brute, _ in filter(None, map(anything, range(0, 200, 2))):
+        split = any(isinstance(law, OrbitLaw) for law in brute.book.laws)
+        for kind in brute.puzzle.kinds if split else ():
+            for swap in map(" ".join, combinations(kind.slots, 2)):
+                seen = brute.puzzle.appearance(changed(brute.puzzle, [f"swap {swap}"]))
+                found, look = judged(brute.puzzle, seen), next(looks_at(brute.book, seen))
+                expected = brute.smallest(look.permutation, look.free, None)
+                named = {frozenset(map(brute.puzzle.slot, culprit.pieces)) for culprit in found.culprits}
+                assert named == expected - {frozenset()}
+                assert (found.verdict == "ordinary", found.verdict == "not by turning") == (expected > named, not expected)
+                told[found.verdict, len(named), any(isinstance(law, OrbitLaw) for law in found.broken)] += 1
+    assert set(told) > {("lookalike", 1, False), ("lookalike", 2, False), ("not by turning", 0, True)}
+    assert not any(orbit for verdict, _, orbit in told if verdict == "lookalike")
+
+
 def turned_out(puzzle, seed, count=10):
     """Scrambled with this copy's turns, and then a few pieces turned or exchanged by hand."""
     rng = np.random.default_rng(seed)
@@ -237,10 +262,11 @@ def test_sets_of_a_size_are_all_sets_of_atoms_apart(size):
     assert len(found) == len(set(found)) and set(found) == expected
 
 
-def test_where_the_smallest_exchange_takes_too_long_the_walk_gives_one():
-    """Two turns of a cube of five: some forty pieces are free, and most of them are twins."""
-    puzzle = load("cube:5,turns=F'+R2")
-    seen = puzzle.appearance(puzzle.follow("R2 F2"))
+@pytest.mark.parametrize(("name", "moves"), [("cube:5,turns=F'+R2", "R2 F2"), ("cube:4,turns=half", "2R2 D2 L2")])
+def test_where_the_smallest_exchange_takes_too_long_another_is_given(name, moves):
+    """A few turns of a large cube: some forty pieces are free, and most of them are twins."""
+    puzzle = load(name)
+    seen = puzzle.appearance(puzzle.follow(moves))
     found = judged(puzzle, seen)
     assert found.verdict == "ordinary" and puzzle.appearance(found.explanation).sights == seen.sights
     assert law_book(puzzle).reaches(found.explanation)

@@ -208,7 +208,8 @@ def _extras(alike, p: int, q: int, movable: bool) -> list[int]:
 def mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], free: frozenset[int]) -> np.ndarray:
     """The label permutation that hidden changes, and then the smallest ones of free pieces, make reachable as it is held.
 
-    Where the smallest take too long to find and classes are walked on the labels, whichever the walk finds.
+    Where the smallest take too long to find: free pieces are named one by one, or, where classes are walked on the labels,
+    whichever the walk finds.
     """
     alike = lookalikes(book.puzzle)
     changed = into_orbits(book, permutation[relabelled(alike, chosen)], free)
@@ -216,8 +217,21 @@ def mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], fre
         (further, *_) = smallest_mendings(book, changed, limit=1, within=free)
     except TooMany:
         if book.by_image:
-            raise
+            return _named_one_by_one(book, changed, free)
         home, solved = book.puzzle.homed(changed), book.class_of(np.arange(book.puzzle.degree))
         reached = (model for name, model in book.walk(home, book.hidden.generators(free)) if name == solved)
         return changed[np.argsort(home)[next(reached)]]
     return changed[relabelled(alike, further)]
+
+
+def _named_one_by_one(book: LawBook, permutation: np.ndarray, free: frozenset[int]) -> np.ndarray:
+    """Each free piece keeps its name, or takes the first one, with which relabelling those after it can do the rest."""
+    alike = lookalikes(book.puzzle)
+    atoms = hidden_atoms(alike, ())
+    for piece in sorted(free):
+        later = free - {piece}
+        names = [(), *((atom,) for atom in _allowed(atoms, free) if piece in atom.pieces)]
+        renamed = (permutation[relabelled(alike, chosen)] for chosen in names)
+        permutation = next(each for each in renamed if is_reachable_as_held(book, each, later))
+        free = later
+    return permutation
