@@ -15,7 +15,8 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages import folders as pages
 from oddswap.showing.pages.folders import write_alarms, write_answer, write_laws
-from oddswap.words.reader import reader_of, visitor
+from oddswap.showing.pictures.strip import draw_strip
+from oddswap.words.reader import VISITOR, reader_of, visitor
 from tests.common.folders import files_in, names_in
 
 TICKETS = Path(__file__).parents[3] / "notebooks" / "tickets"
@@ -54,6 +55,18 @@ def test_the_page_comes_with_its_reply_and_its_pictures(tmp_path, name, moves, c
     for picture in pictures:
         image = imread(tmp_path / "new" / "answer" / f"{picture}.png")
         assert image.shape[1] == pages.WIDTH and image[..., :3].std() > 0.01, "not empty"
+
+
+def test_the_culprit_is_hatched_where_the_page_shows_how_it_came_about():
+    """Hatching lies on a sticker as polygons of its own, so a strip that hatches has more of them than one that does not."""
+    found = answered("shape-mod:prism8", changes=("flip UF",))
+
+    def polygons(figure):
+        return sum(len(collection.get_paths()) for collection in figure.axes[0].collections)
+
+    pictures = pages.answer_pictures(found, VISITOR)
+    plain = draw_strip(found.puzzle, found.puzzle.solved, found.made)
+    assert found.diagnosis.culprits[0].pieces == ("FR",) and polygons(pictures["came_about.png"]) > polygons(plain) + 50
 
 
 @pytest.mark.parametrize("name", ["03_painted_octagon_two_edges_over", "02_cube_two_edges_over"])

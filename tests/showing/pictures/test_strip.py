@@ -69,6 +69,20 @@ def test_the_highlight_follows_the_piece():
     assert magenta == [2, 2, 2]
 
 
+def test_the_x_ray_follows_the_piece():
+    """U leaves the piece at FR in sight and R takes it to UR, where it shows two stickers; the edges of the top never hatch."""
+    puzzle = load("shape-mod:prism8")
+
+    def hatched(**options):
+        figure = draw_strip(puzzle, puzzle.solved, "U R", **options)
+        pictures = [c for c in figure.axes[0].collections if len(c.get_paths()) > 10]
+        return [len(c.get_paths()) for c in pictures]
+
+    plain, shown = hatched(), hatched(xray=["FR"])
+    assert all(more > fewer + 5 for more, fewer in zip(shown, plain, strict=True))
+    assert hatched(xray=["UF"]) == plain
+
+
 @pytest.mark.parametrize("name", ["cube:3", "shape-mod:prism8", "shape-mod:cube,axis=U,degrees=45"])
 def test_arrows_run_the_way_the_slab_turns(name):
     puzzle = load(name)

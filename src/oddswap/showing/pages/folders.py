@@ -163,7 +163,9 @@ def answer_pictures(answer: Answer, reader: Reader) -> Pictures:
     if answer.easiest and answer.easiest.length <= PICTURED:
         if answer.made:
             made, begun = from_solved(done, done.answer.made)
-            figures["came_about.png"] = draw_strip(answer.turning, answer.turning.solved, made, colours=colours, holding=begun)
+            hidden = found.culprits[0].pieces if found.culprits else ()
+            start = answer.turning.solved
+            figures["came_about.png"] = draw_strip(answer.turning, start, made, colours=colours, xray=hidden, holding=begun)
         turning, moves = answer.turning, answer.easiest.turns
         said = done.answer.easiest.turns
         figures["strip.png"] = draw_strip(turning, found.explanation, said, colours=colours, holding=done.eye)

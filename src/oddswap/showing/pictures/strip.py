@@ -13,7 +13,7 @@ from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.flat_arrows import draw_flat_arrows
-from oddswap.showing.ink.marking import slot_numbers
+from oddswap.showing.ink.marking import hatched_pieces, slot_numbers
 from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.palette import FAINT_INK, colours_for
 from oddswap.showing.ink.paper_card import MARGIN, PaperCard
@@ -65,12 +65,14 @@ def draw_strip(
     highlight: Iterable[str | int] = (),
     colours: Mapping[str, str] | None = None,
     letters: bool = False,
+    xray: bool | Iterable[str | int] = False,
     holding: Holding = START,
     ax: Axes | None = None,
 ) -> Figure:
     """The strip of ``moves`` from ``arrangement``; the pieces that start in the slots of ``highlight`` stay outlined.
 
-    ``moves`` are as hands say them that hold the puzzle as in ``holding``, and so is every picture.
+    ``xray`` hatches pieces as in `draw_prints`, whose key stands there. ``moves`` are as hands say them that hold the puzzle as in ``holding``, and so
+    is every picture.
 
     Every picture is seen from the core, so whole-puzzle rotations change the names of later moves and no picture; the
     name as seen from the core stands beneath where it differs. What slides into a blank is named by the slot that it leaves.
@@ -82,6 +84,7 @@ def draw_strip(
     made, note = made_by(puzzle, steps, arrangement, holding)
     names = names_of(puzzle, arrangement, steps, made, holding)
     colours = colours_by_paint(puzzle, colours)
+    hatched = hatched_pieces(puzzle, xray)
     followed = {arrangement.pieces[slot] for slot in slot_numbers(puzzle, highlight)}
     rows = -(-(len(steps) + 1) // per_row)
     columns = -(-(len(steps) + 1) // rows)
@@ -92,6 +95,7 @@ def draw_strip(
         spot, base = card.lay(ax, left, low, 1.0), low + card.foot
         inks = Inks(
             colours,
+            hatched,
             highlight=frozenset(b for b, piece in enumerate(arrangement.pieces) if piece in followed),
             lifted=bool(turns),
             letters=letters,
