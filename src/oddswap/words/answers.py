@@ -9,6 +9,7 @@ from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY
 from oddswap.values.grammar import capital, listed, read_number
+from oddswap.words.culprits import hidden_change
 from oddswap.words.verdicts import BOTH_READINGS, SEARCHED, STRANGE, STRANGE_BOX, TO_MEASURE, UNTRIED, WORDINGS
 
 LEADS = {
@@ -84,6 +85,7 @@ def culprit_lines(answer: Answer) -> list[str]:
 def tally_words(answer: Answer) -> str:
     """Which way the tally of an answer is that of, and what it counts that nobody sees; empty where nothing is hidden."""
     mended = answer.easiest and answer.easiest.mends
-    return (
-        f"The tally is that of the easiest way. It counts what is hidden, too, from the start: {mended.words}." if mended else ""
-    )
+    if not mended:
+        return ""
+    hidden = listed(map(hidden_change, mended.changes))
+    return f"The tally is that of the easiest way. It counts what is hidden, too, from the start: here {hidden}."

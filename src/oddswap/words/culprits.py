@@ -30,6 +30,17 @@ def hidden_swap_words(change: HiddenSwap, reader: Reader = EXPLAINER) -> str:
     return f"{names} have changed places, and they look the same"
 
 
+def hidden_change(change: HiddenTurn | HiddenSwap) -> str:
+    """A hidden change by name, where it was described before.
+
+    >>> hidden_change(HiddenTurn("FR", "edges", (1,), 2)), hidden_change(HiddenSwap(("FL", "BR"), "edges"))
+    ('the FR edge', 'the swap of the FL and BR edges')
+    """
+    if isinstance(change, HiddenTurn):
+        return f"the {change.piece} {singular(change.family)}"
+    return f"the swap of the {listed(change.pieces)} {change.family}"
+
+
 @says(HandTurn)
 def hand_turn_words(change: HandTurn, reader: Reader = EXPLAINER) -> str:
     turned = turn_words(change.steps, change.order)

@@ -181,6 +181,14 @@ def test_exchanges_among_the_same_twins_are_said_once(answers):
     assert len(answers["twins"].diagnosis.culprits) == 18
 
 
+def test_a_hidden_change_is_described_before_the_ways_and_named_there(answers):
+    """Four edges of the prism can hide the same flip; that it does not show is known where each way says which it mends."""
+    page = answer_markdown(answers["flipped"])
+    before, ways = re.split("## A way out", re.split("## To set it up", page)[0])
+    assert before.count("which does not show") == 4 and "which does not show" not in ways
+    assert "Of the culprits it mends the FR edge. It leaves more of the kind: the BL edge and the BR edge." in ways
+
+
 def test_a_culprit_that_is_alone_is_named(answers):
     culprits = answers["one culprit"].diagnosis.culprits
     assert [culprit.pieces for culprit in culprits] == [("U",)]

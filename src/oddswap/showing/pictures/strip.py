@@ -71,8 +71,8 @@ def draw_strip(
 ) -> Figure:
     """The strip of ``moves`` from ``arrangement``; the pieces that start in the slots of ``highlight`` stay outlined.
 
-    ``xray`` hatches pieces as in `draw_prints`, whose key stands there. ``moves`` are as hands say them that hold the puzzle as in ``holding``, and so
-    is every picture.
+    ``xray`` hatches pieces as in `draw_prints`, whose key stands there. ``moves`` are as hands say them that hold the puzzle
+    as in ``holding``, and so is every picture.
 
     Every picture is seen from the core, so whole-puzzle rotations change the names of later moves and no picture; the
     name as seen from the core stands beneath where it differs. What slides into a blank is named by the slot that it leaves.

@@ -6,9 +6,9 @@ from oddswap.reasoning.teaching.tool_ways import SHORTEST, TaughtWay
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.values.grammar import capital, listed
+from oddswap.words.culprits import hidden_change
 from oddswap.words.laws import value_words
 from oddswap.words.searches import proved_words
-from oddswap.words.table import say
 
 EFFORT = (
     "The easiest way is the one with the fewest points. A turn is one point. A change of grip takes about as long, and is one "
@@ -43,11 +43,11 @@ def effort_words(taught: TaughtWay) -> str:
 
 
 def mended_words(taught: TaughtWay) -> str:
-    """Which of several culprits a way mends, and what it leaves of the kind; empty where it mends none."""
+    """Which of several culprits a way mends, and what it leaves of the kind, by name; empty where it mends none."""
     if not taught.mends:
         return ""
-    after = f" It leaves more of the kind: {listed(map(say, taught.leaves))}." if taught.leaves else ""
-    return f"Of the culprits it mends this one: {taught.mends.words}.{after}"
+    after = f" It leaves more of the kind: {listed(map(hidden_change, taught.leaves))}." if taught.leaves else ""
+    return f"Of the culprits it mends {listed(map(hidden_change, taught.mends.changes))}.{after}"
 
 
 def phase_words(phase: Phase) -> str:
