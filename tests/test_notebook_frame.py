@@ -6,6 +6,7 @@ from pathlib import Path
 import nbformat
 import pytest
 
+from oddswap.words.verdicts import WORDINGS
 from tests.frame import APPENDIX_RULES, RULES, SECTIONS, code_cells, source, tags
 
 FOLDER = Path(__file__).parents[1] / "notebooks"
@@ -41,6 +42,11 @@ def test_every_notebook_is_a_lesson_or_an_appendix():
 def test_a_notebook_is_valid_and_in_plain_letters(path):
     nbformat.validate(read(path))
     assert path.stem == path.stem.lower()
+
+
+def test_the_key_points_of_the_first_lesson_name_every_verdict():
+    (points,) = (source(cell) for cell in read(LESSONS[0]).cells if source(cell).startswith("## Key points"))
+    assert [verdict for verdict in WORDINGS if verdict not in points] == []
 
 
 @pytest.fixture
