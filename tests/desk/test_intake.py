@@ -6,11 +6,13 @@ import os
 
 import pytest
 
+import oddswap.desk.intake
 from oddswap.describing.postcards import write_postcard
 from oddswap.describing.tickets import parse_ticket
 from oddswap.desk.intake import COVERED, EITHER
 from oddswap.desk.intake_controls import PAINT, SAY, TURN
 from oddswap.desk.repair_table import intake
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 
 NAMES = ("cube:3", "shape-mod:prism8", "cuboid:2x3x4", "tiles:2x3")
@@ -63,6 +65,16 @@ def test_layers_that_are_done(seen):
     open_slots = {seen.sketch.puzzle.slots[b] for b in seen.sketch.appearance.uncertain}
     assert open_slots == {slot for slot in seen.sketch.puzzle.slots if "D" not in slot and len(slot) > 1}
     assert "cannot tell yet" in seen.said.value
+
+
+def test_a_verdict_that_took_too_long_says_so(seen, monkeypatch):
+    """What goes along with every stroke may take a second; the time is up at once here."""
+    seen.take('puzzle = "shape-mod:prism8"\n[slots]\nUF = "?"\nUR = "?"\nUB = "?"')
+    assert "cannot tell yet" in seen.said.value and "time ended" not in seen.said.value
+    monkeypatch.setattr(oddswap.desk.intake, "QUICK", Budget(0.0))
+    seen._report()
+    assert "cannot tell yet" in seen.said.value
+    assert "Whether what is not seen decides: the time ended before all that it can be was looked at." in seen.said.value
 
 
 def test_painting_with_cannot_see_and_this_or_that(seen):

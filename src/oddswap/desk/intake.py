@@ -23,7 +23,7 @@ from oddswap.errors import OddswapError
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.search.kept_files import write_whole
 from oddswap.reasoning.ticket_answers import doubts_of
-from oddswap.reasoning.verdicts.diagnosis import judged
+from oddswap.reasoning.verdicts.diagnosis import QUICK, judged
 from oddswap.showing.ink.palette import colours_for
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.viewer.widget import Viewer
@@ -122,9 +122,9 @@ class Intake(IntakeControls):
         self.check: SketchCheck = check_sketch(self.sketch)
         lines = [f"{escape(capital(sentence))}." for sentence in (*self.check.complaints, self.check.left)]
         if not self.check.complaints:
-            found = judged(self.sketch.puzzle, self.sketch.appearance)
-            lines.append(f"So far: <b>{escape(found.verdict)}</b>.")
-            lines += [f"{escape(capital(say(doubt)))}." for doubt in doubts_of(self.ticket, found.verdict)]
+            found = judged(self.sketch.puzzle, self.sketch.appearance, QUICK)
+            also = (*found.reached, *doubts_of(self.ticket, found.verdict))
+            lines += [f"So far: <b>{escape(found.verdict)}</b>.", *(f"{escape(capital(say(one)))}." for one in also)]
         self.said.value = " ".join(lines)
         for call in self.changed:
             call(self)

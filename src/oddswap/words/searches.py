@@ -45,6 +45,7 @@ def memory_words(ending: findings.MemoryUsedUp, reader: Reader = EXPLAINER) -> s
 
 
 PARTS = {
+    "verdict": "whether what is not seen decides: the time ended before all that it can be was looked at",
     "views": "photographs to ask for: {0.bound} were chosen before the time ended, and more may be needed",
     "surprise": "how often it happens: the time ended before that was counted",
     "repair": "the smallest repair by hand: the time ended before one was found",

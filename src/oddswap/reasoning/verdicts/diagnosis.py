@@ -31,7 +31,7 @@ from oddswap.reasoning.verdicts.readings import ToMeasure, in_both_readings
 from oddswap.values.appearance import Appearance
 
 QUICK = Budget(1.0)
-"""For an open box where nobody says how long."""
+"""For an open box where nobody says how long, and for what goes along with every stroke."""
 FEW_SLIPS = 3
 """So many slips are looked for in what is half seen."""
 

@@ -138,11 +138,15 @@ def judged_partly(book: LawBook, appearance: Appearance, judge: Judge, assumed: 
         assumed = assumed if share.reached == share.ways else (*assumed, NotYetPlaced())
         return Diagnosis(LOOKALIKE, assumed, findings=(first, second), **told)
     go_on = (GoOn(),) if share.reached else ()
-    return Diagnosis(CANNOT_TELL, assumed, asked=_unseen(puzzle, appearance), findings=(*go_on, first, second))
+    told = {"asked": _unseen(puzzle, appearance), "findings": (*go_on, first, second)}
+    return Diagnosis(CANNOT_TELL, assumed, **told, reached=() if verdict else clock.reached("verdict"))
 
 
-def _of_all(book: LawBook, appearance: Appearance, count: Count, clock: Clock) -> tuple[str, bool]:
-    """The verdict on all completions, as `left_open` has it; and whether all break the same laws by the same amount."""
+def _of_all(book: LawBook, appearance: Appearance, count: Count, clock: Clock) -> tuple[str | None, bool]:
+    """The verdict on all completions, as `left_open` has it, ``None`` where the time ended first.
+
+    And whether all break the same laws by the same amount.
+    """
     puzzle, reached = book.puzzle, count.appearances_reached
     if reached == 0 or count.reachable == count.total:
         return ORDINARY if reached else NOT_BY_TURNING, True
@@ -191,11 +195,13 @@ def _amounts_broken(book: LawBook, appearance: Appearance, free: frozenset[int])
     return {values[: len(own)] for values in found if not any(values[len(own) :])}
 
 
-def _one_by_one(book: LawBook, appearance: Appearance, found: set[str], clock: Clock) -> str:
-    """The verdict on all completions, of which some are known to have those ``found``."""
+def _one_by_one(book: LawBook, appearance: Appearance, found: set[str], clock: Clock) -> str | None:
+    """The verdict on all completions, of which some are known to have those ``found``; ``None`` where the time ended first."""
     puzzle = book.puzzle
     for whole in _some_then_all(puzzle, appearance):
-        if whole is None or clock.spent:
+        if clock.spent:
+            return None
+        if whole is None:
             return CANNOT_TELL
         reached = is_reachable(book, puzzle.permutation(first_sight(puzzle, whole)[0]))
         found.add(NOT_BY_TURNING if not reached else ORDINARY if is_ordinary(puzzle, whole) else LOOKALIKE)
