@@ -123,6 +123,7 @@ HEADINGS = {
     "assumed": "What was taken for granted",
 }
 """Over the sections of an answer, by the code of each."""
+NOTHING_TO_TURN = "It looks solved already: there is nothing to turn."
 TO_MEASURE = "Some pieces are so nearly alike that only measuring decides."
 """The headline, and what opens a reply, where only measuring tells pieces apart on which the verdict hangs."""
 BOTH_READINGS = "Whether a law is broken depends on that. Both readings stand below."

@@ -20,7 +20,7 @@ from oddswap.words.to_visitors.moves import LAYERS, SIDES, letters_explained, mo
 from oddswap.words.to_visitors.places import place_words
 from oddswap.words.to_visitors.plain import puzzle_noun
 from oddswap.words.to_visitors.why import FEW, why_sentences
-from oddswap.words.verdicts import REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, TO_MEASURE
+from oddswap.words.verdicts import NOTHING_TO_TURN, REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, TO_MEASURE
 
 MOST = 2
 """So many likely slips are asked about."""
@@ -41,7 +41,6 @@ PATIENCE = (
     "Until then leave the {noun} as it is: turn nothing, force nothing, and do not open it. "
     "It may well come right by {turning} alone, and we send you the {turns} as soon as we know."
 )
-NOTHING = "It looks solved already: there is nothing to turn."
 PLACE_FIRST = "Place the rest first, as you always do. Then write again what you see, and we send you the {turns}."
 ASKED = (
     "One question first: you wrote {written}. We read that as the {which} layer from {side}, alone. "
@@ -153,7 +152,7 @@ def _mended(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     """How to hold it, the moves, and what their letters mean."""
     found, way = answer.diagnosis, answer.way_out
     if not way.moves:
-        yield "We have not found a way out yet, and go on looking." if way.moves is None else NOTHING
+        yield "We have not found a way out yet, and go on looking." if way.moves is None else NOTHING_TO_TURN
         return
     done, hold = _in_hand(answer, reader)
     lead = ""

@@ -9,6 +9,7 @@ from oddswap.values.grammar import capital, listed
 from oddswap.words.culprits import hidden_change
 from oddswap.words.laws import value_words
 from oddswap.words.searches import proved_words
+from oddswap.words.verdicts import NOTHING_TO_TURN
 
 EFFORT = (
     "The easiest way is the one with the fewest points. A turn is one point. A change of grip takes about as long, and is one "
@@ -26,7 +27,7 @@ def way_words(way: Route) -> str:
     if way.moves is None:
         return f"No way out was found within the budget. {capital(way.reason)}."
     if not way.length:
-        return "It looks solved already: there is nothing to turn."
+        return NOTHING_TO_TURN
     return f"{way.length} turns, {proved_words(way)}{'' if way.shortest else ', so a shorter one may exist'} ({way.counting})."
 
 
