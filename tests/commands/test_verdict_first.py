@@ -80,7 +80,7 @@ def test_on_a_terminal_the_line_of_the_search_and_the_answer_leave_each_other_al
         assert search.wait() == 0
     lines = re.findall(r"\x1b\[\?25l.*?\x1b\[\?25h", screen, re.DOTALL)
     kept = re.sub(r"\x1b\[\?25l.*?\x1b\[\?25h", "", screen, flags=re.DOTALL)
-    for sentence in ("Yes, this can really happen", "No law is broken", "To set it up", "Nothing was taken apart"):
+    for sentence in ("Yes, this can really happen", "No law is broken", "To set it up", "Nobody has taken it apart"):
         assert kept.count(sentence) == screen.count(sentence) == 1
     (search_line,) = [line for line in lines if "looking for a way out" in line]
     assert "looking for a way out" not in kept

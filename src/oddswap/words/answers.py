@@ -2,18 +2,19 @@
 
 from collections.abc import Iterator
 
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY
 from oddswap.values.grammar import capital, listed, read_number
 from oddswap.words.culprits import hidden_change
-from oddswap.words.verdicts import BOTH_READINGS, SEARCHED, STRANGE, STRANGE_BOX, TO_MEASURE, UNTRIED, WORDINGS
+from oddswap.words.verdicts import BOTH_READINGS, BY_HAND, SEARCHED, STRANGE, STRANGE_BOX, TO_MEASURE, UNTRIED, WORDINGS
 
 LEADS = {
-    "culprits": "One of these, and nobody can see which:",
+    "culprits": "One of these; you cannot see which:",
     "asked": "In this order, until it is decided:",
     "slips": "Any one of these would make it ordinary:",
 }
@@ -31,7 +32,15 @@ def headline(answer: Answer) -> str:
         return UNTRIED
     if found.has(OnlySearchedOutside):
         return SEARCHED
-    return TO_MEASURE if found.hangs_on_measuring else WORDINGS[found.verdict].headline
+    if found.has(MadeByHand):
+        return BY_HAND
+    return TO_MEASURE if found.hangs_on_measuring else WORDINGS[found.verdict].headline.format(turns=_allowed(answer.puzzle))
+
+
+def _allowed(puzzle: Puzzle) -> str:
+    """What the allowed turns are called."""
+    halves = puzzle.alphabet.is_box and all(abs(turn.step.amount) == 2 for turn in puzzle.turns.values())
+    return "half turns" if halves else "the turns on the ticket"
 
 
 def proof_lines(answer: Answer) -> Iterator[str]:
@@ -44,25 +53,24 @@ def proof_lines(answer: Answer) -> Iterator[str]:
         yield BOTH_READINGS if found.hangs_on_measuring else WORDINGS[verdict].proof
         return
     book = law_book(answer.puzzle)
-    yield from (f"This law is broken by what is seen: {law.statement}" for law in found.broken)
+    yield from (f"What you see breaks this law: {law.statement}" for law in found.broken)
     if found.broken:
-        yield "No allowed turn changes what that law counts, so the pieces as they seem to be cannot get there."
+        law = "that law" if len(found.broken) == 1 else "those laws"
+        yield f"Every allowed turn keeps {law}, so turning cannot lead here if every piece is what it seems."
     if verdict == ORDINARY:
         yield WORDINGS[verdict].proof.format(held=f", held as after {answer.held}" if answer.held else "")
     if found.broken_by_some:
-        yield (
-            "Displaced pieces that look alike can be told apart in more than one way, and some of these break a law; "
-            "others do not."
-        )
+        yield "Pieces that look alike can have come here in several ways: some of these break a law, others do not."
     if verdict == LOOKALIKE:
         yield WORDINGS[verdict].proof
     if verdict == NOT_BY_TURNING and found.broken and book.hidden.generators():
-        yield "The exchange of lookalikes does not change this either."
+        yield "No hidden turn or swap of twins can mend it."
     if verdict == NOT_BY_TURNING and not found.broken:
         yield STRANGE if found.first is None else WORDINGS[verdict].proof
+    allowed = f"one in {book.index}" if book.index > 1 else "all"
     yield (
-        f"The laws are proved complete: the turns reach {read_number(book.order)} arrangements, "
-        f"one in {book.index} of those that hands could put together."
+        f"No law is missing: the laws allow {allowed} of what hands can put together, and turns reach as many: "
+        f"{read_number(book.order)} arrangements."
     )
 
 

@@ -69,10 +69,10 @@ def turn_words(steps: int, order: int) -> str:
     """How far a piece is turned in its place, as seen from outside.
 
     >>> turn_words(1, 2), turn_words(2, 3), turn_words(2, 4)
-    ('the other way round', 'twisted anticlockwise', 'half turned')
+    ('flipped', 'twisted anticlockwise', 'half turned')
     """
     steps %= order
     if 2 * steps == order:
-        return "the other way round" if order == 2 else "half turned"
+        return "flipped" if order == 2 else "half turned"
     word = "twisted" if order == 3 else "turned" if order == 4 else f"turned by {min(steps, order - steps)} of {order}"
     return f"{word} {'clockwise' if 2 * steps < order else 'anticlockwise'}"

@@ -16,7 +16,7 @@ from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.verdicts import findings
 from oddswap.reasoning.verdicts.readings import ALIKE, APART, Reading, ToMeasure
 from oddswap.reasoning.verdicts.surprise import HALF_SEEN, NO_LAW, NO_LOOKALIKE, TOO_MANY, Surprise
-from oddswap.values.grammar import number_word, ordinal, times_word
+from oddswap.values.grammar import capital, number_word, ordinal, times_word
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import say, says, says_so
 from oddswap.words.verdicts import WORDINGS
@@ -29,9 +29,9 @@ NOT_COUNTED = {
 }
 
 CAME_ABOUT = {
-    findings.ORDINARY: "it was turned, and nothing else: from solved turns lead there",
-    findings.OTHER_TURNS: "turns were made that the ticket does not allow, and after them it looks like this",
-    findings.NOT_BY_TURNING: "no honest turning leads there: if it is as described, a piece was put back otherwise, or twisted, "
+    findings.ORDINARY: "turning alone did it: turns lead there from solved",
+    findings.OTHER_TURNS: "somebody made turns that are not on the ticket, and after them it looks like this",
+    findings.NOT_BY_TURNING: "no turns lead there: if it is as described, a piece went back wrongly or was twisted, "
     "or a sticker moved",
     findings.CANNOT_TELL: "what is not known yet decides how it came about",
 }
@@ -52,8 +52,8 @@ says_so(
         OneStretch: "phases are null: the way out is one stretch, found by a search from both ends",
         WayNotFound: "no way out was found within the budget: {0.reasons:; }",
         findings.NotSeen: "not seen anywhere: {0.pieces:, }",
-        findings.OnlySlid: "nothing was taken apart, and pieces only slid into the blank, one at a time",
-        findings.OnlyTurned: "nothing was taken apart, and only these turns were made: {0.turns: }",
+        findings.OnlySlid: "nobody has taken it apart, and pieces only slid into the blank, one at a time",
+        findings.OnlyTurned: "nobody has taken it apart, and only these turns were made: {0.turns: }",
         findings.SeenTooOften: "seen more often than the puzzle has it: {0.pieces:, }",
         findings.SlotAsked: "{0.slot}",
         findings.StrangeSight: "{0.slot} shows what no piece of this puzzle can show there: a sticker that was moved, "
@@ -86,11 +86,11 @@ def came_about_words(came: CameAbout, reader: Reader = EXPLAINER) -> str:
     if came.verdict != findings.LOOKALIKE:
         unknown = came.moves is None and came.verdict in STEPS_KNOWN
         return CAME_ABOUT[came.verdict] + ("; no such turns were found in the time that was given" if unknown else "")
-    stage = f"with the {came.stage}, " if came.stage else ""
-    hidden = say(came.culprit, reader) if came.culprit else "several pieces that look alike went into each other's places"
+    hidden = say(came.culprit, reader) if came.culprit else "several pieces that look alike are in each other's places"
+    placed = f"After the {came.stage}, {hidden}" if came.stage else capital(hidden)
     return (
-        f"somebody solved it by sight, and {stage}it came out so that {hidden}. The rest was built upon that, as always, and at "
-        "the end this was left: nothing was ever taken apart"
+        f"somebody solves it by sight. {placed}. They build the rest on that, as always, and at the end this is left. "
+        "Nobody has taken anything apart"
     )
 
 

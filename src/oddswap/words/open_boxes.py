@@ -13,7 +13,7 @@ says_so(
         outside.CompareOutlines: "after every turn that changes the outline compare the copy with the picture of what it should "
         "now look like; if it catches, line it up, do not push",
         EverySideAsked: "photographs of every side of the box as it stands",
-        FacesTouch: "nothing was taken apart, and after every turn all cells touched by whole faces, "
+        FacesTouch: "nobody has taken it apart, and after every turn all cells touched by whole faces, "
         "which is no model of a mechanism",
         NoWayFound: "no way home was found; that there is none is not proved, "
         "only none below {0.lower_bound} turns: {0.reasons:; }",

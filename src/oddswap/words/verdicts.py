@@ -9,11 +9,12 @@ from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_T
 class Wording:
     """One verdict in words, by the place where they stand; empty where the verdict never does.
 
-    ``headline`` opens an answer and the page to send; ``reply`` opens a reply, with a noun for the puzzle and words for what one
-    does with it. ``proof`` is among the reasons of an answer, ``open_box`` the reason on a box that may leave its outline.
-    ``title`` ends the title of a story, ``captions`` are said of the verdict in it, and ``remember`` at its end. ``alarm`` heads
-    a part of the table of alarms and of its poster, ``choice`` is what a worksheet offers, ``cause`` stands on a lesson's card.
-    ``in_place`` is what a half-seen puzzle would be if all the rest were in place.
+    ``headline`` opens an answer and the page to send, with words for the turns that were allowed; ``reply`` opens a reply,
+    with a noun for the puzzle and words for what one does with it. ``proof`` is among the reasons of an answer, ``open_box``
+    the reason on a box that may leave its outline. ``title`` ends the title of a story, ``captions`` are said of the verdict
+    in it, and ``remember`` at its end. ``alarm`` heads a part of the table of alarms and of its poster, ``choice`` is what a
+    worksheet offers, ``cause`` stands on a lesson's card. ``in_place`` is what a half-seen puzzle would be if all the rest
+    were in place.
     """
 
     headline: str
@@ -38,7 +39,7 @@ WORDINGS = {
             "It may look odd, but it keeps every law of this puzzle.",
             "Its own moves lead to it, so its own moves lead out of it again.",
         ),
-        proof="No law is broken{held}: there is a way for the pieces to be where they seem to be.",
+        proof="No law is broken{held}, so turning leads here.",
         open_box="There is a way home, found by a search and replayed turn by turn.",
         reply="Your {noun} is not broken: {turning} alone leads to this, and out of it again.",
         alarm="can happen by turning alone",
@@ -47,11 +48,12 @@ WORDINGS = {
         in_place="turning alone leads to it",
     ),
     LOOKALIKE: Wording(
-        headline="Yes, this can really happen, although it looks impossible: some pieces are not what they seem.",
+        headline="Yes, this can really happen, although it looks impossible: "
+        "at least one piece that looks right is turned or swapped.",
         title="it only looks impossible",
         remember="A law counts pieces. You see shapes and colours.",
         captions=("But on this puzzle a piece can change without anybody seeing it.",),
-        proof="Exchanging what nobody can see mends it, and then no law is broken.",
+        proof="Add a change that you cannot see, and no law is broken.",
         reply="Your {noun} need not be broken: {turning} alone can do this.",
         alarm="can happen, because of pieces that look alike",
         choice="only if pieces that look alike are not what they seem",
@@ -59,24 +61,24 @@ WORDINGS = {
         in_place="it is a false parity: some pieces are not what they seem",
     ),
     OTHER_TURNS: Wording(
-        headline="Yes, but only with turns that the ticket does not allow.",
+        headline="Yes, but {turns} alone cannot do it.",
         title="it takes other turns",
         remember="What is impossible depends on the turns that are allowed.",
         captions=("The turns that this copy makes cannot lead there.",),
         reply="Your {noun} need not have been taken apart, but the {turns} that you named cannot do this alone.",
         alarm="can happen, but only with turns that this copy does not make",
         cause="Somebody made a turn that you would not make.",
-        in_place="only turns that the ticket does not allow lead to it",
+        in_place="only other turns than the ticket allows lead to it",
     ),
     NOT_BY_TURNING: Wording(
-        headline="No turning leads to what the ticket describes.",
+        headline="As described, no sequence of moves can make this.",
         title="its own moves cannot put it right",
         remember="One broken law is proof enough: no moves can help, however many.",
         captions=(
             "If it is as it looks, a piece was once put in the wrong way, or was turned by accident.",
             "That happens easily, and it is nobody's fault.",
         ),
-        proof="Whichever lookalikes are exchanged, some law is broken, but not always the same one.",
+        proof="Whatever may be turned or swapped unseen, some law is broken, though not always the same one.",
         open_box="All positions that these turns reach were seen, and this is none of them.",
         reply="As described, no sequence of {turns} can make this.",
         alarm="cannot come by turning",
@@ -120,7 +122,7 @@ HEADINGS = {
     "set-up": "To set it up on your own copy",
     "came about": "How it can have come about",
     "reached": "Where the time ended",
-    "assumed": "What was taken for granted",
+    "assumed": "What this assumes",
 }
 """Over the sections of an answer, by the code of each."""
 NOTHING_TO_TURN = "It looks solved already: there is nothing to turn."
@@ -133,7 +135,9 @@ SEARCHED = "No turning that keeps the outline leads to what the ticket describes
 UNTRIED = "No turning that keeps the outline leads to what the ticket describes; turns that leave it were not tried yet."
 REPLY_CLOSED = "Your box need not have been taken apart: it was closed by another way than it was opened."
 """What opens a reply where turns that leave the outline lead home."""
+BY_HAND = "No turns of this copy lead to this: it was put together so by hand."
+"""The headline where only turns would lead home that the visitor's copy does not make."""
 REPLY_BY_HAND = "The {turns} that your {noun} makes never lead to this: it was put together so by hand."
-"""What opens a reply where only turns would lead home that the visitor's copy does not make."""
+"""What opens a reply there."""
 REPLY_SEARCHED = "We found no turns that make this; that there are none is not proved."
 """What opens a reply where no way by turns that leave the outline was found."""

@@ -82,4 +82,4 @@ def test_where_no_way_was_found_no_more_is_said_than_was_proved():
     assert "proved by the laws" in notes and "that there is none is not proved" in notes
     cube = load("cube:3")
     flat = answer(cube, cube.appearance(changed(cube, ["flip UF"])))
-    assert headline(flat) == "No turning leads to what the ticket describes."
+    assert headline(flat) == "As described, no sequence of moves can make this."

@@ -83,7 +83,7 @@ def test_atoms_on_different_pieces_go_together():
 @pytest.mark.parametrize(
     "steps, order, words",
     [
-        (1, 2, "the other way round"),
+        (1, 2, "flipped"),
         (1, 3, "twisted clockwise"),
         (-1, 3, "twisted anticlockwise"),
         (1, 4, "turned clockwise"),

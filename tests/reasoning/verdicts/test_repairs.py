@@ -78,7 +78,7 @@ def test_after_the_repair_turning_does_the_rest_and_nothing_smaller_helps(name):
 @pytest.mark.parametrize(
     "name, changes, repair, words",
     [
-        ("cube:3", ["flip UF"], ["flip UF"], "take out the edge at UF and put it back the other way round"),
+        ("cube:3", ["flip UF"], ["flip UF"], "take out the edge at UF and put it back flipped"),
         ("cube:3", ["twist UFR cw"], ["twist UFR ccw"], "take out the corner at UFR and put it back twisted anticlockwise"),
         ("cube:3", ["swap UF UR"], ["swap UR UF"], "exchange the edges at UR and UF"),
         ("cube:3", ["swap UFR DBL"], ["swap DBL UFR"], "exchange the corners at DBL and UFR"),

@@ -50,7 +50,7 @@ def test_going_along_the_strip_makes_it_look_solved(name, moves, changes):
 def test_it_says_what_to_do_if_it_does_not_come_right_and_where_no_turning_helps():
     assert "it does not come right, stop" in answer_html(answered("cube:2", "R U"))
     page = answer_html(answered("cube:3", "", ("twist UFR cw",)))
-    assert "No turning leads to what the ticket describes." in page and "Do not force it" in page
+    assert "As described, no sequence of moves can make this." in page and "Do not force it" in page
 
 
 def test_what_a_ticket_says_never_becomes_markup_and_its_note_stays_out_unless_asked():

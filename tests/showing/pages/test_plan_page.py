@@ -33,7 +33,7 @@ def test_the_page_says_where_the_trouble_is_and_what_is_done_about_it():
     puzzle = load("shape-mod:prism8")
     page = plan_markdown(puzzle, carry_out(puzzle, read_plan(), changed(puzzle, ["flip UF"])), "U")
     assert "**Scramble:** `U`" in page and "## Trouble at the stage top cross" in page
-    assert "the FL edge is the other way round, which does not show. It could as well be FR or BL or BR." in page
+    assert "the FL edge is flipped, which does not show. It could as well be FR or BL or BR." in page
     assert page.index("## Trouble") < page.rindex("## Middle edges")
 
 

@@ -12,7 +12,7 @@ from oddswap.showing.pages.report import reply_text
 from oddswap.words.reader import reader_of
 
 TICKETS = sorted((Path(__file__).parents[3] / "notebooks" / "tickets").rglob("*.toml"))
-FEWEST, MOST = 90, 190
+FEWEST, MOST = 100, 180
 """Words of a reply, its moves left out."""
 JARGON = re.compile(
     r"\b(ticket does|slab|slot|parity|law|wings|centres? [UDFBLR]|first sight|exchange|[UDFBLR]{2,3} (?:edge|corner))"

@@ -130,7 +130,7 @@ def way_sentences(done: InHand, reader: Reader) -> tuple[str, ...]:
     hidden, puzzle = told.mends and piece_names(answer.turning, told.mends.pieces, reader), answer.turning
     says = [_length(answer)]
     if hidden:
-        says.append(f"From here on the tally counts what is hidden, too: {hidden}.")
+        says.append(f"Say that it is {hidden}: from here on we count that, too.")
     if len(told.phases) > 1:
         says.append(f"It comes in {number_word(len(told.phases))} parts.")
     if reader.colours and not done.first:

@@ -27,7 +27,7 @@ CARE = "If a layer catches, line it up first; never push. House rules come first
 def possible_proof(found: Diagnosis) -> str:
     """Why a position can come by turning, cannot, or can only with lookalikes that are not what they seem."""
     if found.verdict == ORDINARY:
-        return "No law is broken, and the laws are proved complete."
+        return "No law is broken, and no law is missing."
     here = f"Here {'that is' if len(found.broken) == 1 else 'these are'} broken"
     proof = f"{law_statements(found.broken)} {here}" if found.broken else "One law or another is broken"
     return proof + (f", unless {say(found.culprits[0])}." if found.culprits else ", and nothing hidden can mend it.")

@@ -30,6 +30,8 @@ def half_seen_sentences(answer: Answer, reader: Reader) -> Iterator[str]:
     if at_home := found.one(partly.IfInPlace):
         so = "if all that we cannot see is in place" + (" as far as it can be" if at_home.nearly else "")
         yield f"{so}, {IN_PLACE[at_home.verdict].format(turning=turning)}"
+    if found.has(partly.NotAllInPlace):
+        yield "not all that we cannot see is in place: you see some of its pieces elsewhere"
     if (turned := found.one(partly.IfOnlyTurned)) and turned.share.reached:
         one_in = round(turned.share.ways / turned.share.reached)
         if one_in > 1:

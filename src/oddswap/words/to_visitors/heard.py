@@ -53,15 +53,15 @@ def heard(puzzle: Puzzle, finding: object, reader: Reader, at: Arrangement | Non
         case findings.Culprit(changes=changes):
             return "; ".join(heard(puzzle, change, reader, at) for change in changes)
         case HiddenTurn(piece=piece, steps=steps, order=order):
-            return f"{pieces((piece,))} is {' or '.join(_turned(n, order) for n in steps)}, which does not show"
+            return f"{pieces((piece,))} is {' or '.join(turn_words(n, order) for n in steps)}, which does not show"
         case HiddenSwap():
             return f"{pieces(finding.pieces)} have changed places, and they look the same"
         case Repair(by_hand=changes):
             return " and ".join(heard(puzzle, change, reader) for change in changes)
         case HandTurn(slot, _, steps, order):
-            return f"take out {place(slot)} and put it back {_turned(steps, order)}"
+            return f"take out {place(slot)} and put it back {turn_words(steps, order)}"
         case HandSwap((here, there), family, steps, order):
-            also = f", the one that comes to {place(there)} {_turned(steps, order)}" if steps else ""
+            also = f", the one that comes to {place(there)} {turn_words(steps, order)}" if steps else ""
             return f"swap the {family_words(puzzle, family)} in the places of {place(here)} and {place(there)}{also}"
         case View():
             return _view_words(puzzle, finding, reader)
@@ -89,11 +89,6 @@ def piece_names(puzzle: Puzzle, names: tuple[str, ...], reader: Reader, at: Arra
     """Pieces as the visitor finds them on the puzzle; twins that are called alike are counted."""
     counts = Counter(piece_words(puzzle, name, reader, at) for name in names)
     return listed(words if count == 1 else f"{number_word(count)} of {words}s" for words, count in counts.items())
-
-
-def _turned(steps: int, order: int) -> str:
-    """How far a piece is turned in its place."""
-    return "flipped" if order == 2 else turn_words(steps, order)
 
 
 def sort_of_culprit(puzzle: Puzzle, culprit: findings.Culprit) -> str:

@@ -78,8 +78,8 @@ def seen_of_law(puzzle: Puzzle, law: Law, first: Arrangement, reader: Reader) ->
     if law.modulus > 2:
         return f"yours come to {number_word(law.value(image))} more than that"
     if not twists and len(signs) == len(law.parts) == 2:
-        odd = [bool(part.value(image)) for part in law.parts]
-        return f"yours need an odd number for {signs[odd.index(True)]}, an even one for {signs[odd.index(False)]}"
+        odd = next(sign for sign, part in zip(signs, law.parts, strict=True) if part.value(image))
+        return f"yours need an odd number for {odd} only"
     if len(signs) + len(twists) == 2:
         return "in yours, one is odd and the other even"
     flipped = None if signs else _flipped_at_home(law, first)

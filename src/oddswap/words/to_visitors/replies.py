@@ -30,12 +30,12 @@ THANKS = "Thank you for your ticket."
 STOP = "If a layer sticks, or it does not come right, stop and send a photograph from each of two opposite corners."
 STOP_FLAT = "If it does not come right, stop and send a photograph from above."
 NO_FORCE = (
-    "It happens to everybody. Do not force it, and do not prise it open: small parts can fly off, into an eye too. "
+    "It happens to everybody. Do not force it, and do not prise it open: small parts can fly into an eye. "
     "Bring it to us, and we look at it together"
 )
 NONE_OF_THESE = (
-    "If none of these helps, a piece went back wrongly, or a sticker moved. Do not force or prise it: small parts can fly off, "
-    "into an eye too. Send a photograph from each of two opposite corners, or bring it to us"
+    "If none of these helps, a piece went back wrongly, or a sticker moved. Do not force or prise it: small parts can fly into "
+    "an eye. Send a photograph from each of two opposite corners, or bring it to us"
 )
 PATIENCE = (
     "Until then leave the {noun} as it is: turn nothing, force nothing, and do not open it. "
