@@ -64,7 +64,7 @@ def test_the_culprit_that_is_named_is_the_one_that_the_shown_way_mends(name, see
     shown = answer_data(found)["way_out"]["alternatives"][0]
     assert shown["mends"] == [names[0]] and all(called(words.split()[1]) in said for words in shown["leaves"])
     text = answer_markdown(found, {"tally": "tally.png"})
-    assert f"it mends this one: the {names[0]} edge" in text and f"from the start: the {names[0]} edge" in text
+    assert f"it mends the {names[0]} edge" in text and f"from the start: here the {names[0]} edge" in text
     end = timeline(story_of(found), found, 10).shots[-1].shown
     assert {edge(puzzle.slots[piece]) for piece in end.displaced() if len(puzzle.slots[piece]) > 1} == {
         edge(words.split()[1]) for words in shown["leaves"]
