@@ -8,11 +8,13 @@ did.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from itertools import combinations
 
 import numpy as np
 
 from oddswap.puzzles.base.geometry import Body
 from oddswap.puzzles.base.named import numbered
+from oddswap.puzzles.base.polytope import double_area
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.puzzles.base.rotations import RotationTable
 
@@ -90,16 +92,14 @@ def _signatures(shown: list[list[Polygon]]) -> list[frozenset]:
 
 def _near_misses(kind: Kind, shown: list[list[Polygon]], looks: np.ndarray) -> Iterator[tuple[int, int]]:
     """Pairs of labels, of two pieces or of one and its own turn, that differ by less than ``NEAR``; one for each two looks."""
-    clouds = [_clouds(polygons) for polygons in shown]
     first_with: dict[int, int] = {}
     for label in kind.labels:
         first_with.setdefault(int(looks[label]), label)
-    representatives = list(first_with.values())
-    for a, one in enumerate(representatives):
-        for other in representatives[a + 1 :]:
-            p, q = clouds[one - kind.first], clouds[other - kind.first]
-            if p.keys() == q.keys() and all(_close(p[paint], q[paint]) for paint in p):
-                yield one, other
+    clouds = {label: _clouds(shown[label - kind.first]) for label in first_with.values()}
+    for one, other in combinations(clouds, 2):
+        p, q = clouds[one], clouds[other]
+        if p.keys() == q.keys() and all(_close(p[paint], q[paint]) for paint in p):
+            yield one, other
 
 
 def _clouds(polygons: list[Polygon]) -> dict[str, np.ndarray]:
@@ -111,9 +111,8 @@ def _clouds(polygons: list[Polygon]) -> dict[str, np.ndarray]:
 
 def _width(polygon: np.ndarray) -> float:
     """Twice the area over half the outline: about the width of a long strip."""
-    sides = np.roll(polygon, -1, axis=0) - polygon
-    area = np.linalg.norm(np.cross(polygon, np.roll(polygon, -1, axis=0)).sum(axis=0)) / 2
-    return float(4 * area / np.linalg.norm(sides, axis=1).sum())
+    outline = np.linalg.norm(np.diff(polygon, axis=0, append=polygon[:1]), axis=1).sum()
+    return float(2 * np.linalg.norm(double_area(polygon)) / outline)
 
 
 def _close(one: np.ndarray, other: np.ndarray) -> bool:

@@ -57,9 +57,10 @@ def _candidates(facets: np.ndarray) -> Iterator[np.ndarray]:
     """The orthogonal matrices that take three independent facet normals to facet normals: every symmetry is among them."""
     base = next(list(three) for three in combinations(range(len(facets)), 3) if abs(np.linalg.det(facets[list(three)])) > NEAR)
     angles = facets @ facets.T
-    for images in permutations(range(len(facets)), 3):
-        if np.allclose(angles[np.ix_(images, images)], angles[np.ix_(base, base)], atol=NEAR):
-            yield facets[list(images)].T @ np.linalg.inv(facets[base].T)
+    images = np.array(list(permutations(range(len(facets)), 3)))
+    alike = np.isclose(angles[images[:, :, None], images[:, None]], angles[np.ix_(base, base)], atol=NEAR).all(axis=(1, 2))
+    for image in images[alike]:
+        yield facets[image].T @ np.linalg.inv(facets[base].T)
 
 
 def _keeps_facets(geometry: Geometry, offsets: np.ndarray, matrix: np.ndarray) -> bool:

@@ -20,7 +20,7 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.laws.lookalikes import TwinFamily, lookalikes
 from oddswap.reasoning.search.outlines import OutlineMoves, within_outlines
 from oddswap.reasoning.search.seen import SeenModel
-from oddswap.reasoning.search.words import Moves
+from oddswap.reasoning.search.words import Moves, first_rows
 from oddswap.values.appearance import Appearance
 
 CHOICES = 100_000
@@ -75,7 +75,7 @@ def part_task(model: SeenModel, names: tuple[str, ...], start: np.ndarray, wante
     turns = Moves.of(masked.source[chosen], masked.lut[chosen])
     if model.blank is not None:
         return PartTask(masked, turns.sliding(model.blank, model.ends[chosen]), starts, goals, names * 2)
-    firsts = np.sort(np.unique(turns.flat, axis=0, return_index=True)[1])
+    firsts = first_rows(turns.flat)
     goals = masked.closure(goals, model.puzzle.rotations)
     turns = within_outlines(masked, turns.distinct)
     if isinstance(turns, OutlineMoves):

@@ -24,6 +24,14 @@ def weights(slots: int, codes: int) -> np.ndarray:
     return np.random.default_rng(20240229).integers(0, 2**64, (slots, codes), dtype=np.uint64)
 
 
+def first_rows(rows: np.ndarray) -> list[int]:
+    """Where each different row stands for the first time; for few rows, which NumPy's ``unique`` takes long to sort."""
+    found: dict[bytes, int] = {}
+    for at, row in enumerate(rows):
+        found.setdefault(row.tobytes(), at)
+    return list(found.values())
+
+
 @dataclass(frozen=True, eq=False)
 class Blank:
     """The code that the blank shows, and the slots between which each move takes it; both of shape (moves,)."""
@@ -69,7 +77,7 @@ class Moves:
     @property
     def distinct(self) -> Moves:
         """The moves, of which none needs a blank, without those that do the same as an earlier one."""
-        return Moves(self.images[np.sort(np.unique(self.flat, axis=0, return_index=True)[1])])
+        return Moves(self.images[first_rows(self.flat)])
 
     @cached_property
     def inverse(self) -> Moves:

@@ -25,7 +25,7 @@ from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.search.goals import PartTask, goal, seen_through, shows
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import searched
-from oddswap.reasoning.search.words import Moves
+from oddswap.reasoning.search.words import Moves, first_rows
 from oddswap.reasoning.teaching.plan_culprits import NoTurningHelps, Trouble, trouble_at
 from oddswap.reasoning.teaching.plans import Plan, PlanStage
 from oddswap.reasoning.verdicts.diagnosis import judged
@@ -186,7 +186,7 @@ def _reached(
     single = Moves.of(masked.source[by_name], masked.lut[by_name])
     turns, still = dict(zip(puzzle.turns, single.flat, strict=True)), np.arange(single.flat.shape[1])
     flat = np.array([reduce(lambda image, name: turns[name][image], part.moves.split(), still) for part in with_it])
-    firsts = [i for i in np.sort(np.unique(flat, axis=0, return_index=True)[1]) if (flat[i] != still).any()]
+    firsts = [i for i in first_rows(flat) if (flat[i] != still).any()]
     moves = Moves(flat[firsts].reshape(-1, *single.images.shape[1:]))
     job = PartTask(masked, moves, starts, rows, tuple(str(i) for i in firsts))
     way = searched(job, clock)

@@ -8,10 +8,11 @@ fewest changes are found exactly, over all choices of what to let go.
 
 from collections import Counter
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
-from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.ways.commutators import shows
 from oddswap.values.alphabet import FACES, ROTATIONS
@@ -43,12 +44,11 @@ class Effect(Finding, order=True):
 def effect_of(puzzle: Puzzle, permutation: np.ndarray) -> Effect:
     """What a label permutation does to the kinds that show more than one look, family by family."""
     deeds: dict[str, Counter] = {}
-    for kind in (kind for kind in puzzle.kinds if shows(puzzle, kind)):
-        images = permutation[puzzle.base_label[list(kind.places)]] - kind.first
-        slots, twists = np.divmod(images, kind.twist)
+    for kind, base in _telling(puzzle):
+        images = (permutation[base] - kind.first).tolist()
         counts = deeds.setdefault(kind.family, Counter())
-        counts.update((len(circle), 0) for circle in cycles(slots.tolist()))
-        counts[1, kind.twist] += int(((slots == np.arange(len(slots))) & (twists > 0)).sum())
+        counts.update((len(circle), 0) for circle in cycles([image // kind.twist for image in images]))
+        counts[1, kind.twist] += sum(0 < image - slot * kind.twist < kind.twist for slot, image in enumerate(images))
     return Effect(
         tuple(
             Deed(family, length, twist, count)
@@ -57,6 +57,12 @@ def effect_of(puzzle: Puzzle, permutation: np.ndarray) -> Effect:
             if count
         )
     )
+
+
+@lru_cache(maxsize=16)
+def _telling(puzzle: Puzzle) -> list[tuple[Kind, np.ndarray]]:
+    """The kinds that show more than one look, each with the base labels of its slots."""
+    return [(kind, puzzle.base_label[list(kind.places)]) for kind in puzzle.kinds if shows(puzzle, kind)]
 
 
 def effect_of_turns(puzzle: Puzzle, moves: str | Sequence) -> Effect:
@@ -96,12 +102,19 @@ def grip_changes(puzzle: Puzzle, moves: str | Sequence) -> int:
 
 def changes(faces: list[str | None]) -> int:
     """The fewest changes of grip for turns of these faces; None is a rotation of the whole puzzle."""
-    costs: dict[frozenset[str], int] = {frozenset(): 0}
+    number = {face: at for at, face in enumerate(dict.fromkeys(faces))} | {None: None}
+    return _changes(tuple(number[face] for face in faces))
+
+
+@lru_cache(maxsize=1024)
+def _changes(faces: tuple[int | None, ...]) -> int:
+    """The same, of faces by their numbers: which they are makes no difference."""
+    costs: dict[frozenset[int], int] = {frozenset(): 0}
     for face in faces:
         if face is None:
             costs = {frozenset(): min(costs.values()) + 1}
             continue
-        following: dict[frozenset[str], int] = {}
+        following: dict[frozenset[int], int] = {}
         for held, cost in costs.items():
             for grip, more in _grips(held, face):
                 following[grip] = min(cost + more, following.get(grip, cost + more))
@@ -109,7 +122,7 @@ def changes(faces: list[str | None]) -> int:
     return min(costs.values())
 
 
-def _grips(held: frozenset[str], face: str) -> list[tuple[frozenset[str], int]]:
+def _grips(held: frozenset[int], face: int) -> list[tuple[frozenset[int], int]]:
     if face in held:
         return [(held, 0)]
     if len(held) < 2:

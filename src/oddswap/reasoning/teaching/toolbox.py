@@ -7,6 +7,7 @@ most labels to the same places, one followed by the other undone, change only th
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -129,23 +130,25 @@ def _signature(puzzle: Puzzle, word: Word) -> bytes:
 
 def _by_use(puzzle: Puzzle, clock: Clock) -> Iterator[Word]:
     """The words found, in turn one of each sort; among sorts those of few pieces first."""
-    best: dict[bytes, Word] = {}
-    seen = visible(puzzle)
+    best: dict[bytes, tuple[Word, np.ndarray]] = {}
+    seen, tried = visible(puzzle), set()
     for word in _mined(puzzle, clock):
         if clock.spent:
             break
-        if not 1 < len(word) <= LONGEST:
+        if not 1 < len(word) <= LONGEST or word in tried:
             continue
+        tried.add(word)
         image = image_of(puzzle, word)
         if 0 < wrong(puzzle, image) <= MOST_PIECES:
-            signature = as_seen(puzzle, image)[seen].tobytes()
-            if signature not in best or len(word) < len(best[signature]):
-                best[signature] = word
+            shown = as_seen(puzzle, image)
+            signature = shown[seen].tobytes()
+            if signature not in best or len(word) < len(best[signature][0]):
+                best[signature] = word, shown
     sorts: dict[Effect, list[Word]] = {}
-    for word in best.values():
+    for word, shown in best.values():
         if clock.spent:
             break
-        sorts.setdefault(effect_of(puzzle, as_seen(puzzle, image_of(puzzle, word))), []).append(word)
+        sorts.setdefault(effect_of(puzzle, shown), []).append(word)
     for members in sorts.values():
         members.sort(key=lambda word: (len(word), len(set(word)), word))
     ordered = sorted(sorts, key=lambda effect: (effect.pieces, len(sorts[effect][0]), effect))
@@ -214,6 +217,7 @@ def _meeting(puzzle: Puzzle, words: Words, seen: np.ndarray, clock: Clock) -> It
             yield tidied(puzzle, (*u, *undone(puzzle, v)))
 
 
+@lru_cache(maxsize=8)
 def symmetric_names(puzzle: Puzzle) -> list[dict[str, str]]:
     """What each symmetry calls the turns; only those symmetries under which that is clear."""
     moves = {name: tuple(puzzle.slots_of(turn.permutation[puzzle.base_label]).tolist()) for name, turn in puzzle.turns.items()}

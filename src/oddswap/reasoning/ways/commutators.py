@@ -7,14 +7,15 @@ of an axis but the middle one turned alike.
 
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from itertools import chain
 
 import numpy as np
 
 from oddswap.errors import NotationError, UnknownMove
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.budget import Clock, usable
+from oddswap.reasoning.ways.tidy import Word
 
-Word = tuple[str, ...]
 TRIED = 400_000_000
 """A table of commutators with more pairs than this is not tried."""
 NEAR = 3_000_000
@@ -31,8 +32,7 @@ KEPT = 200_000
 
 def undone(puzzle: Puzzle, word: Word) -> Word:
     """The turns of a word undone, by name."""
-    inverse = _inverse_names(puzzle)
-    return tuple(inverse[name] for name in reversed(word))
+    return tuple(map(_inverse_names(puzzle).__getitem__, reversed(word)))
 
 
 @lru_cache(maxsize=16)
@@ -184,9 +184,14 @@ def single(puzzle: Puzzle) -> Words:
 
 def spelt(puzzle: Puzzle, letters: np.ndarray) -> Word:
     """The turns of a row of unit numbers."""
+    return tuple(chain.from_iterable(map(_spelling(puzzle).__getitem__, letters.tolist())))
+
+
+@lru_cache(maxsize=16)
+def _spelling(puzzle: Puzzle) -> dict[int, Word]:
+    """The turns of each unit by its number, and of each undone."""
     known = units(puzzle)
-    letters = letters[letters != PAD]
-    return tuple(n for x in letters.tolist() for n in (known[x] if x >= 0 else undone(puzzle, known[-1 - x])))
+    return {PAD: ()} | dict(enumerate(known)) | {-1 - x: undone(puzzle, unit) for x, unit in enumerate(known)}
 
 
 @dataclass(frozen=True, eq=False)
