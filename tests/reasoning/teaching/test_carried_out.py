@@ -104,7 +104,7 @@ def test_a_stage_that_cannot_follow_or_does_not_fit_is_one_sentence(tmp_path):
     file.write_text(stages + '[stage.sequences]\nx = "U ["\n', "utf-8")
     with pytest.raises(BadPlan, match=r"mine, stage `b`: sequence `x`: column 3: a closing bracket is missing"):
         carry_out(cube, read_plan(file), cube.solved)
-    with pytest.raises(BadPlan, match="stage `bottom cross`: cube:2 has no slot called 'DF'"):
+    with pytest.raises(BadPlan, match="stage `bottom cross`: cube:2 has no slot called `DF`"):
         carry_out(load("cube:2"), PLAN, load("cube:2").solved)
     with pytest.raises(BadPlan, match="cuboid:2x2x4,turns=all may leave its outline.*without turns=all$"):
         carry_out(load("cuboid:2x2x4,turns=all"), PLAN, load("cuboid:2x2x4,turns=all").solved)
