@@ -19,7 +19,7 @@ SURFACE = {
     oddswap: """
         Appearance Arrangement Budget OddswapError Puzzle Viewer(puzzle,arrangement,*,colours,letters,xray,size)
         after_view(puzzle,view,seen,whole) answer(puzzle,appearance,budget,progress,copy)
-        changed(puzzle,changes,start) completions(puzzle,appearance,limit) count_explanations(puzzle,appearance)
+        changed(puzzle,changes,start) completions(puzzle,appearance,limit,budget) count_explanations(puzzle,appearance,budget)
         covered(puzzle,slots) cycle_type(p) cycles(p) depth_counts(puzzle,depth,start,turns)
         diagnose(puzzle,appearance,budget) draw_cycles(puzzle,arrangement,*,ax)
         draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,holding,ax)

@@ -147,7 +147,7 @@ def check_sketch(sketch: Sketch) -> SketchCheck:
     if too_many:
         complaints.append(say(SeenTooOften(tuple(puzzle.slots[p] for p in too_many[:6]))))
     count = count_explanations(puzzle, seen) if not seen.foreign else Count(puzzle, 0, 0, 0, {})
-    if not count.total and not complaints:
+    if count.total == 0 and not complaints:
         complaints.append(NOT_TOGETHER)
     return SketchCheck(tuple(complaints), count, len(seen.uncertain))
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from oddswap.reasoning.verdicts import partly
-from oddswap.reasoning.verdicts.assignments import TooManyStates
+from oddswap.reasoning.verdicts.assignments import CountingEnded, TooManyStates
 from oddswap.reasoning.verdicts.counting import ClassesUnnamed, ShapeDecides, TooManyClasses, TooManyToTry
 from oddswap.reasoning.verdicts.counting_held import HoldingsMixed
 from oddswap.reasoning.verdicts.views import View, ViewsSampled
@@ -27,6 +27,7 @@ says_so(
         partly.RestIsFree: "however the rest lies, turning leads there",
         ShapeDecides: "its shape decides on the turns, so no laws tell classes apart",
         TooManyClasses: "the classes could not be counted: there are more than {0.most} classes",
+        CountingEnded: "the time ended before they were counted",
         TooManyStates: "the classes could not be counted: {0.states} sets of used pieces",
         ViewsSampled: "which photograph tells most was tried on {0.draws} looks of the whole, drawn at random",
         TooManyToTry: "{0.explanations} explanations of {0.puzzle} are too many to try one by one",
@@ -51,8 +52,10 @@ def in_place_words(finding: partly.IfInPlace, reader: Reader = EXPLAINER) -> str
 @says(partly.IfOnlyTurned)
 def only_turned_words(finding: partly.IfOnlyTurned, reader: Reader = EXPLAINER) -> str:
     start, (total, reached) = "if everything that is unseen has only been turned", (finding.share.ways, finding.share.reached)
+    why = say(finding.uncounted, reader) if finding.uncounted else ""
+    if total is None:
+        return f"{start}: in how many ways it may look, and how many of them turning reaches, was not counted ({why})"
     if reached is None:
-        why = say(finding.uncounted, reader)
         return f"{start}: it may look in {read_number(total)} ways; how many of them turning reaches was not counted ({why})"
     ways = f"{start}: of {read_number(total)} ways in which the whole may look turning leads to"
     if not reached:

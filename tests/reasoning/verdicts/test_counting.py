@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import json
+from importlib.resources import files
+from itertools import count as count_from
 from itertools import product
 from random import Random
 
 import pytest
+from jsonschema import validate
 
-from oddswap.describing.sights import every_look
+from oddswap.__main__ import main
+from oddswap.describing.sights import every_look, own_look, sight_words
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts import counting
@@ -144,3 +150,51 @@ def test_more_than_can_be_told_apart_is_said(monkeypatch):
     count = count_explanations(puzzle, nothing)
     assert count.total == 720 and count.reachable is None and "too many to try one by one" in say(count.reason)
     assert not count.equal and count.broken == ()
+
+
+TOO_MANY = ("dodecahedron", "cube:7,centres=marked", "graph:9+8+7+6", "loop:90")
+
+
+def this_or_that(puzzle: Puzzle, rng: Random) -> list[frozenset[int]]:
+    """Every slot shows what it shows when solved, or one of three other looks of its kind."""
+    every = [sorted(every_look(puzzle, b)) for b in range(len(puzzle.slots))]
+    return [own_look(puzzle, b) | frozenset(rng.sample(looks, min(3, len(looks)))) for b, looks in enumerate(every)]
+
+
+@pytest.mark.parametrize("name", TOO_MANY)
+def test_where_even_the_total_cannot_be_had_it_is_null_and_the_reason_is_said(name, tmp_path, capsys):
+    """Solved is among the explanations, and so is much that nobody turned: nobody can tell yet."""
+    puzzle = load(name)
+    seen = Appearance(name, tuple(this_or_that(puzzle, Random(name))))
+    count = count_explanations(puzzle, seen)
+    assert count.total is count.appearances is count.reachable is count.appearances_reached is None
+    assert "sets of used pieces" in say(count.reason) and not count.equal and count.broken == ()
+    slots = {slot: sight_words(puzzle, b, seen.sights[b]) for b, slot in enumerate(puzzle.slots) if len(seen.sights[b]) > 1}
+    rows = "\n".join(f'"{slot}" = "{words}"' for slot, words in slots.items())
+    (tmp_path / "t.toml").write_text(f'puzzle = "{name}"\nelsewhere = "in place"\n[slots]\n{rows}\n', "utf-8")
+    assert main(["answer", str(tmp_path / "t.toml"), "--json", "--seconds", "1"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    validate(told, json.loads((files("oddswap.showing.pages") / "schemas" / "answer.json").read_text("utf-8")))
+    (only_turned,) = (finding["data"] for finding in told["findings"] if finding["code"] == "if-only-turned")
+    assert told["verdict"] == "cannot tell yet" and only_turned["share"] == {"ways": None, "reached": None}
+    assert any("was not counted" in note for note in told["notes"])
+
+
+def test_that_no_assembly_agrees_is_known_without_a_count():
+    puzzle = load("dodecahedron")
+    sights = this_or_that(puzzle, Random(1))
+    first, second, *_ = puzzle.kind_of[0].places
+    sights[first] = sights[second] = own_look(puzzle, first)
+    for b in puzzle.kind_of[0].places[2:]:
+        sights[b] -= sights[first]
+    assert count_explanations(puzzle, Appearance(puzzle.name, tuple(sights))).total == 0
+
+
+@pytest.mark.parametrize("name", ["rings:4+4,cross=2", "cube:2,turns=half"])
+def test_counts_that_go_through_much_end_with_the_budget(name):
+    """On a clock that runs a second ahead at each look, nothing is left after the first."""
+    puzzle, ticks = load(name), count_from(0)
+    law_book(puzzle)
+    nothing = Appearance(name, tuple(every_look(puzzle, b) for b in range(len(puzzle.slots))))
+    count = count_explanations(puzzle, nothing, Budget(1.0).start(lambda: float(next(ticks))))
+    assert count.total and count.reachable is None and say(count.reason) == "the time ended before they were counted"

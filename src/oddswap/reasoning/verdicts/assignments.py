@@ -8,16 +8,18 @@ parts that have nothing to do with each other are counted apart.
 """
 
 from collections.abc import Iterable, Sequence
-from functools import lru_cache
 from math import factorial, prod
 
 import numpy as np
 
+from oddswap.reasoning.budget import Clock, Limit, cached, started
 from oddswap.reasoning.finding import Finding
 from oddswap.values.permutation import sign
 
 MOST_STATES = 1 << 18
 """So many sets of used pieces are told apart at most."""
+SLOW = 1 << 10
+"""With more than so many the time is looked at between two slots."""
 
 Allowed = Sequence[Sequence[frozenset[int]]]
 """``allowed[i][b]``: the twists with which piece i may sit in slot b."""
@@ -29,24 +31,34 @@ class TooManyStates(Finding):
     states: int
 
 
+class CountingEnded(Finding):
+    """Why nothing was counted: the budget ended."""
+
+
 class TooManyToCount(Exception):
-    """The states of the dynamic programme, or classes, are too many; its argument is the finding that says so."""
+    """The states of the dynamic programme, or classes, are too many for counting or the time; its argument is the finding why."""
 
 
-def count_assignments(allowed: Allowed, twist: int) -> np.ndarray:
+def count_assignments(allowed: Allowed, twist: int, budget: Limit = None) -> np.ndarray:
     """How many ways there are, by sign (0 even, 1 odd) and sum of twists mod ``twist``: exact integers, shape (2, twist).
 
-    `TooManyToCount` where the sets of used pieces are more than ``MOST_STATES``.
+    `TooManyToCount` where the sets of used pieces are more than ``MOST_STATES``, or the budget ends.
 
     >>> free = [[frozenset((0, 1))] * 3] * 3
     >>> count_assignments(free, 2).tolist()
     [[12, 12], [12, 12]]
     """
-    return _counted(tuple(map(tuple, allowed)), twist).copy()
+    return _counted(tuple(map(tuple, allowed)), twist, started(budget)).copy()
 
 
-@lru_cache(maxsize=1 << 12)
-def _counted(allowed: tuple[tuple[frozenset[int], ...], ...], twist: int) -> np.ndarray:
+def keep_counting(clock: Clock) -> None:
+    """Raise `TooManyToCount` where a clock is spent."""
+    if clock.spent:
+        raise TooManyToCount(CountingEnded())
+
+
+@cached(1 << 12)
+def _counted(allowed: tuple[tuple[frozenset[int], ...], ...], twist: int, clock: Clock) -> np.ndarray:
     count = len(allowed)
     table = _pruned([[frozenset(t % twist for t in ways) for ways in row] for row in allowed])
     matching = perfect_matching([[b for b in range(count) if row[b]] for row in table])
@@ -56,7 +68,7 @@ def _counted(allowed: tuple[tuple[frozenset[int], ...], ...], twist: int) -> np.
     total[int(sign(matching) < 0), 0] = 1
     for pieces in components({b for b, ways in enumerate(row) if ways} for row in table):
         slots = [matching[i] for i in pieces]
-        total = _convolved(total, _component([[table[i][b] for b in slots] for i in pieces], twist))
+        total = _convolved(total, _component([[table[i][b] for b in slots] for i in pieces], twist, clock))
     return total
 
 
@@ -114,14 +126,14 @@ def components(touched: Iterable[set]) -> list[list[int]]:
     return [numbers for numbers, _ in found]
 
 
-def _component(table: list[list[frozenset[int]]], twist: int) -> np.ndarray:
+def _component(table: list[list[frozenset[int]]], twist: int, clock: Clock) -> np.ndarray:
     """The same for one component; row i and column i belong together in the matching that counts as even."""
     columns = [list(column) for column in zip(*table, strict=True)]
     by_pieces, by_slots = _classes(table), _classes(columns)
     mixed = len(by_pieces) < len(table) or len(by_slots) < len(table)
     if _states(by_slots) < _states(by_pieces):
         table, by_pieces = columns, by_slots
-    counted = _programme(table, by_pieces, twist, 1 if mixed else 2)
+    counted = _programme(table, by_pieces, twist, 1 if mixed else 2, clock)
     if not mixed:
         return counted
     half = counted // 2
@@ -140,7 +152,7 @@ def _states(classes: list[list[int]]) -> int:
     return prod(len(members) + 1 for members in classes)
 
 
-def _programme(table: list[list[frozenset[int]]], classes: list[list[int]], twist: int, signs: int) -> np.ndarray:
+def _programme(table: list[list[frozenset[int]]], classes: list[list[int]], twist: int, signs: int, clock: Clock) -> np.ndarray:
     """Slot by slot (column by column); a state says how many of each class are used. Shape (signs, twist)."""
     size = _states(classes)
     if size > MOST_STATES:
@@ -151,6 +163,8 @@ def _programme(table: list[list[frozenset[int]]], classes: list[list[int]], twis
     states, values = np.zeros(1, dtype=np.int64), np.zeros((1, signs, twist), dtype=kind)
     values[0, 0, 0] = 1
     for b in range(count):
+        if len(states) > SLOW:
+            keep_counting(clock)
         reached, gained = [], []
         for c, members in enumerate(classes):
             ways = table[members[0]][b]

@@ -14,6 +14,7 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.held import whole_kinds
 from oddswap.reasoning.laws.image import SMALL, coset_names
@@ -21,9 +22,16 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import Sector
-from oddswap.reasoning.verdicts.assignments import Allowed, TooManyStates, TooManyToCount, count_assignments
+from oddswap.reasoning.verdicts.assignments import (
+    Allowed,
+    CountingEnded,
+    TooManyStates,
+    TooManyToCount,
+    count_assignments,
+    keep_counting,
+)
 from oddswap.reasoning.verdicts.counting_held import HoldingsMixed, counted_in_every_holding
-from oddswap.reasoning.verdicts.explanations import allowed_columns, every_assembly, explanations, moved_by
+from oddswap.reasoning.verdicts.explanations import allowed_columns, every_assembly, explanations, is_possible, moved_by
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held, reachable_classes, steady_laws
 from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.arrangement import Arrangement
@@ -57,7 +65,7 @@ class ClassesUnnamed(Finding):
     """Why classes are not counted: they are named only where signs, twists and pairs say all."""
 
 
-Uncounted = TooManyStates | TooManyClasses | ShapeDecides | TooManyToTry | ClassesUnnamed | HoldingsMixed
+Uncounted = TooManyStates | CountingEnded | TooManyClasses | ShapeDecides | TooManyToTry | ClassesUnnamed | HoldingsMixed
 
 
 @dataclass(frozen=True)
@@ -71,15 +79,15 @@ class Count:
     """
 
     puzzle: Puzzle
-    total: int
+    total: int | None
     reachable: int | None
     appearances_reached: int | None
     classes: Mapping[tuple, int] | None
     reason: Uncounted | None = None
 
     @property
-    def appearances(self) -> int:
-        return self.total // lookalikes(self.puzzle).order
+    def appearances(self) -> int | None:
+        return None if self.total is None else self.total // lookalikes(self.puzzle).order
 
     @property
     def equal(self) -> bool:
@@ -97,8 +105,10 @@ class Count:
         return tuple(law for i, law in enumerate(laws) if all(values[i] for values in self.classes))
 
 
-def count_explanations(puzzle: Puzzle, appearance: Appearance) -> Count:
+def count_explanations(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Count:
     """Exact counts of the explanations of an appearance, parts of which may be unseen, or one of several.
+
+    Whether there are any is known even if the budget ends.
 
     >>> from oddswap import load
     >>> cube = load("cube:3")
@@ -107,28 +117,29 @@ def count_explanations(puzzle: Puzzle, appearance: Appearance) -> Count:
     >>> count.total // count.reachable, count.equal
     (24, True)
     """
-    held = list(homed(puzzle, appearance))
-    kinds = whole_kinds(puzzle)
-    total = sum(prod(int(_ways(puzzle, sector, sights).sum()) for sector in kinds) for sights in held)
+    held, kinds, clock = list(homed(puzzle, appearance)), whole_kinds(puzzle), started(budget)
+    try:
+        total = sum(prod(int(_ways(puzzle, sector, sights, clock).sum()) for sector in kinds) for sights in held)
+    except TooManyToCount as error:
+        if any(is_possible(puzzle, sights) for sights in held):
+            return Count(puzzle, None, None, None, None, error.args[0])
+        total = 0
     if not total:
         return Count(puzzle, 0, 0, 0, {})
     if isinstance(puzzle, BoxPuzzle):
         return Count(puzzle, total, None, None, None, ShapeDecides())
     book = law_book(puzzle)
     if len(book.holdings) > 1:
-        return counted_in_every_holding(book, appearance, lambda held: _counted(book, [held.sights], total))
-    return _counted(book, held, total)
+        return counted_in_every_holding(book, appearance, lambda held: _counted(book, [held.sights], total, clock))
+    return _counted(book, held, total, clock)
 
 
-def _counted(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
+def _counted(book: LawBook, held: list[tuple[Sight, ...]], total: int, clock: Clock) -> Count:
+    count = _by_values if book.additive else _by_cosets if book.by_image else _one_by_one
     try:
-        if book.additive:
-            return _by_values(book, held, total)
-        if book.by_image:
-            return _by_cosets(book, held, total)
+        return count(book, held, total, clock)
     except TooManyToCount as error:
         return Count(book.puzzle, total, None, None, None, error.args[0])
-    return _one_by_one(book, held, total)
 
 
 def homed(puzzle: Puzzle, appearance: Appearance) -> Iterator[tuple[Sight, ...]]:
@@ -151,17 +162,17 @@ def homed(puzzle: Puzzle, appearance: Appearance) -> Iterator[tuple[Sight, ...]]
         yield tuple(sights)
 
 
-def _ways(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -> np.ndarray:
-    return count_assignments(allowed_columns(puzzle, sector, sights), sector.twist)
+def _ways(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...], clock: Clock) -> np.ndarray:
+    return count_assignments(allowed_columns(puzzle, sector, sights), sector.twist, clock)
 
 
-def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
+def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int, clock: Clock) -> Count:
     """Where all laws are characters: what each sector adds to their values is put together."""
     laws = [law for law in book.laws if not law.alone]
     classes: Classes = {}
     for sights in held:
         allowed = (allowed_columns(book.puzzle, sector, sights) for sector in book.sectors)
-        _add(classes, by_values(book, allowed, (*laws, *steady_laws(book, None))).items())
+        _add(classes, by_values(book, allowed, (*laws, *steady_laws(book, None)), clock).items())
     reachable = sum(n for values, n in classes.items() if not any(values[: len(laws)]))
     seen = sum(n for values, n in classes.items() if not any(values[len(laws) :])) // book.hidden.order
     own: Classes = {}
@@ -172,11 +183,11 @@ def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Coun
     return Count(book.puzzle, total, reachable, seen, own)
 
 
-def by_values(book: LawBook, allowed: Iterable[Allowed], laws: Sequence[Law]) -> Classes:
+def by_values(book: LawBook, allowed: Iterable[Allowed], laws: Sequence[Law], clock: Clock) -> Classes:
     """How many assemblies that keep the sectors have which values of laws; each sector's pieces go where they are ``allowed``."""
     found: Classes = {(0,) * len(laws): 1}
     for sector, columns in zip(book.sectors, allowed, strict=True):
-        found = _joined(found, _values_of(sector, count_assignments(columns, sector.twist), laws), laws)
+        found = _joined(found, _values_of(sector, count_assignments(columns, sector.twist, clock), laws), laws)
     return found
 
 
@@ -215,7 +226,7 @@ def _check(classes: Mapping) -> None:
         raise TooManyToCount(TooManyClasses(MOST_CLASSES))
 
 
-def _by_cosets(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
+def _by_cosets(book: LawBook, held: list[tuple[Sight, ...]], total: int, clock: Clock) -> Count:
     """Where some laws are no characters: assemblies of each sector act on the cosets of the image."""
     levels, start = book.image.chain.levels, np.arange(book.image.degree)
     (home,) = coset_names(levels, start[None])
@@ -223,9 +234,10 @@ def _by_cosets(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Coun
     for sights in held:
         found = {home: (start, 1)}
         for sector in book.sectors:
-            rows, counts = _sector_elements(book, sector, sights)
+            rows, counts = _sector_elements(book, sector, sights, clock)
             following: dict[bytes, tuple[np.ndarray, int]] = {}
             for model, number in found.values():
+                keep_counting(clock)
                 moved = model[rows]
                 for name, row, many in zip(coset_names(levels, moved), moved, counts, strict=True):
                     following[name] = (row, following.get(name, (row, 0))[1] + number * many)
@@ -240,16 +252,17 @@ def _by_cosets(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Coun
     return Count(book.puzzle, total, classes.get(home, 0), seen, own)
 
 
-def _sector_elements(book: LawBook, sector: Sector, sights: tuple[Sight, ...]) -> tuple[np.ndarray, list[int]]:
+def _sector_elements(book: LawBook, sector: Sector, sights: tuple[Sight, ...], clock: Clock) -> tuple[np.ndarray, list[int]]:
     """Members of Q that assemblies of one sector make, and how many assemblies make each."""
     allowed, puzzle = allowed_columns(book.puzzle, sector, sights), book.puzzle
     rows, counts = [], []
     if len(sector.slots) <= SMALL:
         for columns in every_assembly(allowed):
+            keep_counting(clock)
             rows.append(book.image.of(moved_by(puzzle, sector, columns)))
             counts.append(1)
     else:
-        for (odd, twists), number in np.ndenumerate(count_assignments(allowed, sector.twist)):
+        for (odd, twists), number in np.ndenumerate(count_assignments(allowed, sector.twist, clock)):
             if number:
                 order = [1, 0] if odd else [0, 1]
                 columns = [(order[i] if i < 2 else i, twists if i == 0 else 0) for i in range(len(sector.slots))]
@@ -258,14 +271,15 @@ def _sector_elements(book: LawBook, sector: Sector, sights: tuple[Sight, ...]) -
     return np.array(rows, dtype=np.intp).reshape(-1, book.image.degree), counts
 
 
-def _one_by_one(book: LawBook, held: list[tuple[Sight, ...]], total: int) -> Count:
+def _one_by_one(book: LawBook, held: list[tuple[Sight, ...]], total: int, clock: Clock) -> Count:
     """Where signs, twists and pairs do not say all: every explanation is tried."""
     puzzle = book.puzzle
     if total > MOST_ONE_BY_ONE:
-        return Count(puzzle, total, None, None, None, TooManyToTry(puzzle.name, total))
+        raise TooManyToCount(TooManyToTry(puzzle.name, total))
     reachable = seen = 0
     for sights in held:
         for image in explanations(puzzle, sights):
+            keep_counting(clock)
             own = book.leads_to(image)
             reachable += own
             seen += own or is_reachable_as_held(book, image)

@@ -4,13 +4,14 @@ And what a half-seen puzzle may look like as a whole: every completion where the
 """
 
 from collections.abc import Iterator, Sequence
-from itertools import islice, permutations, product
+from itertools import islice, permutations, product, takewhile
 from random import Random
 
 import numpy as np
 
 from oddswap.describing.sights import own_look
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.reasoning.budget import Limit, started
 from oddswap.reasoning.laws.held import whole_kinds
 from oddswap.reasoning.laws.sectors import Sector
 from oddswap.reasoning.verdicts.assignments import Allowed, perfect_matching
@@ -80,8 +81,8 @@ def _fitting(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -> Itera
     return extended([])
 
 
-def completions(puzzle: Puzzle, appearance: Appearance, limit: int) -> list[Appearance] | None:
-    """All complete appearances that agree with what is seen; ``None`` if there are more than ``limit``.
+def completions(puzzle: Puzzle, appearance: Appearance, limit: int, budget: Limit = None) -> list[Appearance] | None:
+    """All complete appearances that agree with what is seen; ``None`` if there are more than ``limit``, or the budget ends.
 
     >>> from oddswap import load
     >>> board = load("tiles:2x2")
@@ -89,9 +90,12 @@ def completions(puzzle: Puzzle, appearance: Appearance, limit: int) -> list[Appe
     >>> len(completions(board, anything, 24)), completions(board, anything, 23)
     (24, None)
     """
-    by_kind = [list(islice(_looks(puzzle, kind, _of(kind, appearance.sights)), limit + 1)) for kind in puzzle.kinds]
+    clock, by_kind = started(budget), []
+    for kind in puzzle.kinds:
+        found = islice(_looks(puzzle, kind, _of(kind, appearance.sights)), limit + 1)
+        by_kind.append(list(takewhile(lambda _: not clock.spent, found)))
     found = [tuple(look for part in chosen for look in part) for chosen in islice(product(*by_kind), limit + 1)]
-    if len(found) > limit:
+    if len(found) > limit or clock.spent:
         return None
     return [Appearance(puzzle.name, tuple(frozenset((look,)) for look in looks)) for looks in found]
 
@@ -117,6 +121,11 @@ def drawn(puzzle: Puzzle, appearance: Appearance, rng: Random) -> Appearance | N
             return None
         found += looks
     return Appearance(puzzle.name, tuple(frozenset((look,)) for look in found))
+
+
+def is_possible(puzzle: Puzzle, sights: tuple[Sight, ...]) -> bool:
+    """Whether the pieces can be put together so that they look so."""
+    return all(_possible(puzzle, kind, _of(kind, sights)) for kind in puzzle.kinds)
 
 
 def _of(kind: Kind, sights: Sequence[Sight]) -> tuple[Sight, ...]:

@@ -45,7 +45,7 @@ Judge = Callable[[Puzzle, Appearance], Diagnosis]
 class Share:
     """How many of the ``ways`` in which the whole may look are ``reached`` by turning; ``None`` where that was not counted."""
 
-    ways: int
+    ways: int | None
     reached: int | None
 
 
@@ -120,17 +120,17 @@ def judged_partly(book: LawBook, appearance: Appearance, judge: Judge, assumed: 
     >>> judged(cube, Appearance(cube.name, tuple(sights))).verdict
     'cannot tell yet'
     """
-    puzzle, count = book.puzzle, count_explanations(book.puzzle, appearance)
-    if not count.total:
+    puzzle, count = book.puzzle, count_explanations(book.puzzle, appearance, clock)
+    if count.total == 0:
         return Diagnosis(NOT_BY_TURNING, assumed, findings=(NoAssembly(),))
-    if count.appearances <= FEW:
-        return _few(puzzle, completions(puzzle, appearance, FEW), judge, assumed)
+    if (count.appearances or 0) <= FEW and (wholes := completions(puzzle, appearance, FEW, clock)):
+        return _few(puzzle, wholes, judge, assumed)
     share = Share(count.appearances, count.appearances_reached)
     second = IfOnlyTurned(share, count.equal, count.reason if share.reached is None else None)
     first, found = _first_reading(puzzle, appearance, judge)
     verdict, alike = _of_all(book, appearance, count, clock)
     if verdict == NOT_BY_TURNING:
-        return _unreachable(puzzle, appearance, count, assumed, (first, second))
+        return _unreachable(puzzle, appearance, count, assumed, (first, second), clock)
     if verdict == ORDINARY:
         return Diagnosis(ORDINARY, assumed, findings=(first, second, RestIsFree()))
     if verdict == LOOKALIKE:
@@ -148,14 +148,14 @@ def _of_all(book: LawBook, appearance: Appearance, count: Count, clock: Clock) -
     And whether all break the same laws by the same amount.
     """
     puzzle, reached = book.puzzle, count.appearances_reached
-    if reached == 0 or count.reachable == count.total:
+    if reached == 0 or (count.reachable is not None and count.reachable == count.total):
         return ORDINARY if reached else NOT_BY_TURNING, True
     told = [(held, *_free_in_all_and_in_some(puzzle, held)) for _, held in nearest(puzzle, appearance)]
-    marked = [_amounts_broken(book, held, most) for held, _, most in told]
+    marked = [_amounts_broken(book, held, most, clock) for held, _, most in told]
     if all(amounts and all(map(any, amounts)) for amounts in marked):
         alike = all(steady_laws(book, least) == steady_laws(book, most) for _, least, most in told)
         return LOOKALIKE, alike and sum(map(len, marked)) == 1
-    amounts = _amounts_broken(book, *told[0][:2]) if reached == count.appearances and len(told) == 1 else ()
+    amounts = _amounts_broken(book, *told[0][:2], clock) if reached and reached == count.appearances and len(told) == 1 else ()
     if amounts and not any(map(any, amounts)):
         return ORDINARY, True
     known = {NOT_BY_TURNING} if reached and reached < count.appearances else set()
@@ -171,7 +171,7 @@ def _free_in_all_and_in_some(puzzle: Puzzle, appearance: Appearance) -> Iterator
     yield free_pieces(puzzle, frozenset(b for b, own, sight in sights if own != sight))
 
 
-def _amounts_broken(book: LawBook, appearance: Appearance, free: frozenset[int]) -> set[tuple[int, ...]]:
+def _amounts_broken(book: LawBook, appearance: Appearance, free: frozenset[int], clock: Clock) -> set[tuple[int, ...]]:
     """By how much the laws that relabelling ``free`` pieces leaves fixed are broken in all that turning leaves open.
 
     Slots that look right for certain have their own pieces. Empty where that cannot be worked out.
@@ -189,7 +189,7 @@ def _amounts_broken(book: LawBook, appearance: Appearance, free: frozenset[int])
                 if right.intersection((piece, slot)):
                     allowed[i][b] = allowed[i][b] & {0} if piece == slot else frozenset()
     try:
-        found = by_values(book, table, (*own, *seen))
+        found = by_values(book, table, (*own, *seen), clock)
     except TooManyToCount:
         return set()
     return {values[: len(own)] for values in found if not any(values[len(own) :])}
@@ -198,7 +198,7 @@ def _amounts_broken(book: LawBook, appearance: Appearance, free: frozenset[int])
 def _one_by_one(book: LawBook, appearance: Appearance, found: set[str], clock: Clock) -> str | None:
     """The verdict on all completions, of which some are known to have those ``found``; ``None`` where the time ended first."""
     puzzle = book.puzzle
-    for whole in _some_then_all(puzzle, appearance):
+    for whole in _some_then_all(puzzle, appearance, clock):
         if clock.spent:
             return None
         if whole is None:
@@ -210,12 +210,12 @@ def _one_by_one(book: LawBook, appearance: Appearance, found: set[str], clock: C
     return left_open(found)
 
 
-def _some_then_all(puzzle: Puzzle, appearance: Appearance) -> Iterator[Appearance | None]:
+def _some_then_all(puzzle: Puzzle, appearance: Appearance, clock: Clock) -> Iterator[Appearance | None]:
     """Some completions drawn at random, as these mostly differ, and then all; ``None`` where they are too many."""
     rng = Random(0)
     for _ in range(DRAWN):
         yield drawn(puzzle, appearance, rng)
-    yield from completions(puzzle, appearance, MOST) or [None]
+    yield from completions(puzzle, appearance, MOST, clock) or [None]
 
 
 def left_open(verdicts: set[str]) -> str:
@@ -262,10 +262,15 @@ def _first_reading(puzzle: Puzzle, appearance: Appearance, judge: Judge) -> tupl
 
 
 def _unreachable(
-    puzzle: Puzzle, appearance: Appearance, count: Count, assumed: tuple[Finding, ...], readings: tuple[Finding, ...]
+    puzzle: Puzzle,
+    appearance: Appearance,
+    count: Count,
+    assumed: tuple[Finding, ...],
+    readings: tuple[Finding, ...],
+    clock: Clock,
 ) -> Diagnosis:
     wider = with_all_turns(puzzle)
-    more = count_explanations(wider, appearance) if wider else None
+    more = count_explanations(wider, appearance, clock) if wider else None
     if more is None or more.appearances_reached == 0:
         return Diagnosis(NOT_BY_TURNING, assumed, count.broken, findings=readings)
     if more.appearances_reached is None:

@@ -8,7 +8,7 @@ colours or shapes there. What a view would decide is tried on all completions wh
 from collections.abc import Mapping
 from functools import lru_cache
 from itertools import combinations
-from math import log
+from math import inf, log
 from random import Random
 
 import numpy as np
@@ -107,7 +107,7 @@ def best_views(
 
     No photographs where there is no solid.
     """
-    wholes = completions(puzzle, appearance, EVERY) if views(puzzle) else []
+    wholes = completions(puzzle, appearance, EVERY, clock) if views(puzzle) else []
     sampled = wholes is None
     known = [(appearance, whole) for whole in (_examples(puzzle, appearance, Random(seed), clock) if sampled else wholes)]
     chosen: list[View] = []
@@ -116,7 +116,7 @@ def best_views(
         for view, then in _narrowest(puzzle, known):
             if ranked and clock.spent:
                 break
-            ranked.append((*_worth([seen for seen, _ in then], puzzle), len(ranked), view, then))
+            ranked.append((*_worth([seen for seen, _ in then], puzzle, clock), len(ranked), view, then))
         decided, _, _, view, then = min(ranked, key=lambda entry: entry[:3])
         if all(before.sights == now.sights for (before, _), (now, _) in zip(known, then, strict=True)):
             break
@@ -145,15 +145,16 @@ def _examples(puzzle: Puzzle, appearance: Appearance, rng: Random, clock: Clock)
     return [*found[True], *found[False]]
 
 
-def _worth(seen: list[Appearance], puzzle: Puzzle) -> tuple[int, float]:
+def _worth(seen: list[Appearance], puzzle: Puzzle, clock: Clock) -> tuple[int, float]:
     """Minus the number of completions that are decided, and the mean of the logarithms of how many looks are left."""
-    counts = [count_explanations(puzzle, appearance) for appearance in seen]
-    return -sum(map(decides, counts)), round(sum(log(count.appearances) for count in counts) / len(counts), 6)
+    counts = [count_explanations(puzzle, appearance, clock) for appearance in seen]
+    return -sum(map(decides, counts)), round(sum(log(count.appearances or inf) for count in counts) / len(counts), 6)
 
 
 def decides(count: Count) -> bool:
     """Whether a count settles whether turning can lead there: one whole appearance is left, or none can, or all can."""
-    return count.appearances == 1 or count.appearances_reached == 0 or count.reachable == count.total
+    all_reached = count.total is not None and count.reachable == count.total
+    return count.appearances == 1 or count.appearances_reached == 0 or all_reached
 
 
 def _meet(puzzle: Puzzle, facets: tuple[str, ...]) -> bool:

@@ -16,13 +16,15 @@ STRANGE = "no piece of this puzzle looks like what is at {}"
 NOT_TOGETHER = "these pieces cannot be on one puzzle together: one of them must be another"
 
 
-def left_words(possible: bool, open_slots: int, ways: int) -> str:
+def left_words(possible: bool, open_slots: int, ways: int | None) -> str:
     """How much a sketch leaves open."""
     if not possible:
         return "no way to put this puzzle together looks like that"
     if not open_slots:
         return "everything is told"
     slots = "one slot is open" if open_slots == 1 else f"{open_slots} slots are open"
+    if ways is None:
+        return f"{slots}; in how many ways the whole may look was not counted"
     return f"{slots}; {read_number(ways)} {'way' if ways == 1 else 'ways'} in which the whole may look"
 
 
