@@ -99,13 +99,13 @@ def _by_name(puzzle: Puzzle) -> tuple[Callable[..., Puzzle], tuple]:
 
 
 def with_all_turns(puzzle: Puzzle) -> Puzzle | None:
-    """The same puzzle with every turn that keeps its outline; ``None`` where it has them already.
+    """The same puzzle with every turn, that keeps its outline if it does; ``None`` where it has them already.
 
     >>> with_all_turns(load("cube:3,turns=half"))
     load('cube:3')
     """
-    name = _without_turns(puzzle)
-    return None if isinstance(puzzle, BoxPuzzle) or name == puzzle.name else load(name)
+    name = _without_turns(puzzle) + (",turns=all" if isinstance(puzzle, BoxPuzzle) else "")
+    return None if name == puzzle.name else load(name)
 
 
 def with_turns_out_of_the_box(puzzle: Puzzle) -> BoxPuzzle | None:

@@ -9,7 +9,15 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Clock, Limit, Reached, started
 from oddswap.reasoning.finding import Finding
-from oddswap.reasoning.opening.outside import CAUTIONS, OnlySearchedOutside, WayOutside, best_of_two, judged_outside, told_outside
+from oddswap.reasoning.opening.outside import (
+    CAUTIONS,
+    OnlySearchedOutside,
+    ProvedOutside,
+    WayOutside,
+    best_of_two,
+    judged_outside,
+    told_outside,
+)
 from oddswap.reasoning.search.shortest import Progress
 from oddswap.reasoning.teaching.every_way import every_way
 from oddswap.reasoning.teaching.plans import layer_method
@@ -145,8 +153,9 @@ class Answer:
     def untried(self) -> bool:
         """Whether turns that leave the outline may lead home, and nobody has tried them yet."""
         found = self.diagnosis
-        open_to_it = found.verdict == NOT_BY_TURNING and found.first is not None and not found.has(OnlySearchedOutside)
-        return open_to_it and with_turns_out_of_the_box(self.puzzle) is not None
+        open_to_it = found.verdict == NOT_BY_TURNING and found.first is not None and self.puzzle.steady
+        settled = found.has(OnlySearchedOutside) or found.has(ProvedOutside)
+        return open_to_it and not settled and with_turns_out_of_the_box(self.puzzle) is not None
 
     @property
     def repair(self) -> Repair | None:

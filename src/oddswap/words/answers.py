@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
@@ -11,7 +10,8 @@ from oddswap.reasoning.opening.outside import OnlySearchedOutside
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY
 from oddswap.values.grammar import capital, listed, read_number
 from oddswap.words.culprits import hidden_change
-from oddswap.words.verdicts import BOTH_READINGS, BY_HAND, SEARCHED, STRANGE, STRANGE_BOX, TO_MEASURE, UNTRIED, WORDINGS
+from oddswap.words.law_books import at_home
+from oddswap.words.verdicts import BOTH_READINGS, BY_HAND, SEARCHED, STRANGE, TO_MEASURE, UNTRIED, WORDINGS
 
 LEADS = {
     "culprits": "One of these; you cannot see which:",
@@ -46,9 +46,6 @@ def _allowed(puzzle: Puzzle) -> str:
 def proof_lines(answer: Answer) -> Iterator[str]:
     """The reasons for the verdict, one sentence each, from the laws and their certificate."""
     found, verdict = answer.diagnosis, answer.verdict
-    if isinstance(answer.puzzle, BoxPuzzle):
-        yield STRANGE_BOX if answer.appearance.foreign else WORDINGS[verdict].open_box
-        return
     if verdict == CANNOT_TELL:
         yield BOTH_READINGS if found.hangs_on_measuring else WORDINGS[verdict].proof
         return
@@ -67,11 +64,12 @@ def proof_lines(answer: Answer) -> Iterator[str]:
         yield "No hidden turn or swap of twins can mend it."
     if verdict == NOT_BY_TURNING and not found.broken:
         yield STRANGE if found.first is None else WORDINGS[verdict].proof
-    allowed = f"one in {book.index}" if book.index > 1 else "all"
-    yield (
-        f"No law is missing: the laws allow {allowed} of what hands can put together, and turns reach as many: "
-        f"{read_number(book.order)} arrangements."
-    )
+    if book.complete:
+        allowed = f"one in {book.index}" if book.index > 1 else "all"
+        yield (
+            f"No law is missing: the laws allow {allowed} of what hands can put together, and turns reach as many: "
+            f"{read_number(book.order)} arrangements{at_home(book)}."
+        )
 
 
 def culprit_lines(answer: Answer) -> list[str]:

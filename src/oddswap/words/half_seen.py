@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from oddswap.reasoning.verdicts import partly
 from oddswap.reasoning.verdicts.assignments import CountingEnded, TooManyStates
-from oddswap.reasoning.verdicts.counting import ClassesUnnamed, ShapeDecides, TooManyClasses, TooManyToTry
+from oddswap.reasoning.verdicts.counting import ClassesUnnamed, TooManyClasses, TooManyToTry
 from oddswap.reasoning.verdicts.counting_held import HoldingsMixed
 from oddswap.reasoning.verdicts.views import View, ViewsSampled
 from oddswap.values.grammar import listed, read_number
@@ -25,7 +25,6 @@ says_so(
         partly.NotYetPlaced: "what is not placed yet, or was not told, was only turned, never put together by hand",
         partly.OneWhole: "what is not told can only be one thing, as the puzzle has no other pieces left",
         partly.RestIsFree: "however the rest lies, turning leads there",
-        ShapeDecides: "its shape decides on the turns, so no laws tell classes apart",
         TooManyClasses: "the classes could not be counted: there are more than {0.most} classes",
         CountingEnded: "the time ended before they were counted",
         TooManyStates: "the classes could not be counted: {0.states} sets of used pieces",

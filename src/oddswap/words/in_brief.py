@@ -9,6 +9,7 @@ from oddswap.reasoning.search.shortest import Way
 from oddswap.reasoning.verdicts.findings import Diagnosis
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.values.grammar import read_number
+from oddswap.words.law_books import at_home
 from oddswap.words.searches import proved_words
 from oddswap.words.table import name_of
 
@@ -23,7 +24,8 @@ def book_repr(book: LawBook) -> str:
 def book_text(book: LawBook) -> str:
     """The laws of a puzzle, and whether they are all."""
     laws = _some("", (law.statement for law in book.laws))
-    reached = f"The turns reach {read_number(book.order)} arrangements, all that the laws allow."
+    whole = ", all that the laws allow" if book.complete else "; the laws allow more, which is not settled"
+    reached = f"The turns reach {read_number(book.order)} arrangements{at_home(book)}{whole}."
     return "\n".join([f"{book.puzzle.title}, laws: {len(book.laws)}", *laws, reached])
 
 

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.shapes import STAGES
 from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
 from oddswap.reasoning.laws.by_eye import ByEye
 from oddswap.reasoning.laws.law_book import LawBook
@@ -24,9 +25,9 @@ def pieces_words(puzzle: Puzzle) -> str:
     """How many pieces of each family the puzzle has, and which look alike."""
     alike, families = lookalikes(puzzle), Counter()
     for kind in puzzle.kinds:
-        families[kind.family] += len(kind.slots) - (puzzle.blank in kind.places)
+        families[kind.family] += len(set(kind.places) - puzzle.void)
     blank = ", and there is a blank" if puzzle.blank is not None else ""
-    pieces = listed(f"{count} {family}" if count > 1 else f"one {singular(family)}" for family, count in families.items())
+    pieces = listed(f"{count} {family}" if count > 1 else f"one {singular(family)}" for family, count in (+families).items())
     words = [f"It has {pieces}{blank}."]
     if alike.twins:
         words.append(f"Twins, which look alike: {listed(_twins(puzzle))}.")
@@ -56,12 +57,22 @@ def _twins(puzzle: Puzzle) -> list[str]:
 
 def reason_words(puzzle: Puzzle) -> str:
     """Why a table of what each turn does proves that the laws hold."""
-    if puzzle.blank is None:
+    if puzzle.steady:
         return "What each turn does to what the laws count; a quantity that every turn keeps, every sequence keeps:"
+    if puzzle.blank is None:
+        return (
+            "The laws hold where the box is closed as at home. Whatever closes it again so is made of round trips like these, "
+            "out along a tree of outlines and back by another way, and this is what each does to what the laws count:"
+        )
     return (
         "The laws are told with the blank at home. Whatever brings it home again is made of these round trips (out along a "
         "tree of paths, across one more edge, and back), and this is what each does to what the laws count:"
     )
+
+
+def at_home(book: LawBook) -> str:
+    """Where arrangements are counted, if not in every shape."""
+    return " of the closed box" if book.shapes is None else ""
 
 
 def completeness_words(book: LawBook, seen: ByEye) -> str:
@@ -70,7 +81,11 @@ def completeness_words(book: LawBook, seen: ByEye) -> str:
     allowed = f"the laws allow one in {read_number(book.index)}" if book.index_wide > 1 else "no law forbids any of them"
     if book.index_wide != book.index:
         allowed += f" (one in {read_number(book.index_wide)} of what hands could do across the sets)"
-    parts = [f"Yes, and it is proved. {ways}; {allowed}; the turns reach {read_number(book.order)}, which is exactly as many."]
+    if not book.complete:
+        known = f"the turns are known to reach {read_number(book.order)}"
+        return f"That is not settled. {ways}; {known}, and the known laws allow {read_number(book.unexplained)} times as many."
+    reached = f"the turns reach {read_number(book.order)}{at_home(book)}, which is exactly as many"
+    parts = [f"Yes, and it is proved. {ways}; {allowed}; {reached}."]
     if seen.seen_index == 1:
         parts.append("By eye, nothing that hands do can be told from turning.")
     elif seen.seen_index is not None:
@@ -94,7 +109,9 @@ def null_notes(book: LawBook, seen: ByEye) -> Iterator[str]:
 
 
 def holding_notes(book: LawBook) -> tuple[str, ...]:
-    """What is counted and tried where the turns do not lead to every holding."""
+    """What is counted and tried where there are too many shapes, or the turns do not lead to every holding."""
+    if book.shapes is None:
+        return (f"there are more than {STAGES[1]:,} shapes, so arrangements are counted of the closed box alone",)
     if len(book.holdings) == 1:
         return ()
     ways = len(holdings(book.puzzle))

@@ -1,29 +1,31 @@
 """Boxes that leave their outline, and turns that break the laws of others, in words."""
 
 from oddswap.reasoning.opening import outside
+from oddswap.reasoning.verdicts.findings import FacesTouch, TurnsAsked, WallsApart
 from oddswap.reasoning.verdicts.law_breaking import SmallestTurn, TurnsBreak
-from oddswap.reasoning.verdicts.open_boxes import AllSeen, EverySideAsked, FacesTouch, NoWayFound, SlotUnsure, TurnsAsked
+from oddswap.reasoning.verdicts.open_boxes import EverySideAsked, SlotUnsure, TooFarOut
 from oddswap.values.grammar import counted, listed
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import name_of, says, says_so
 
 says_so(
     {
-        AllSeen: "{0.reasons:; }, so this is proved",
         outside.CompareOutlines: "after every turn that changes the outline compare the copy with the picture of what it should "
         "now look like; if it catches, line it up, do not push",
         EverySideAsked: "photographs of every side of the box as it stands",
         FacesTouch: "nobody has taken it apart, and after every turn all cells touched by whole faces, "
         "which is no model of a mechanism",
-        NoWayFound: "no way home was found; that there is none is not proved, "
-        "only none below {0.lower_bound} turns: {0.reasons:; }",
         outside.NoMechanism: "that the cells touch by whole faces after every turn is a necessary test and no model of "
         "a mechanism: this copy may not make these turns, and then stop",
         outside.OnlySearchedOutside: "turns that leave the outline were only searched, and no way home was found; "
-        "that there is none is not proved",
+        "that there is none is not proved: one in {0.factor} or more of what its known laws allow is reached",
         outside.ProvedInside: "that turns which keep the outline do not lead home is proved by the laws",
-        SlotUnsure: "slot {0.slot} of {0.puzzle} has {0.looks} possible looks: give every slot one look of its kind",
+        SlotUnsure: "slot {0.slot} of {0.puzzle} has {0.looks} possible looks, so it may be filled or empty: "
+        "say of every slot whether something is there",
+        TooFarOut: "no way from this outline back to the closed box was found; that there is none is not proved",
         TurnsAsked: "the turns that were made since it was last closed, as far as anybody remembers them",
+        WallsApart: "it breaks no known law, yet turns are known to reach only one in {0.factor} of what these laws allow; "
+        "whether they reach this is not proved",
     }
 )
 
@@ -43,6 +45,12 @@ def smallest_words(finding: SmallestTurn, reader: Reader = EXPLAINER) -> str:
     pieces = listed(counted(number, family) for family, number in finding.moved)
     shape = f"in the shape that {' '.join(finding.after)} gives" if finding.after else "in the shape that it has"
     return f"{shape}, {finding.turn} moves only {pieces}, and no turn inside the box moves so few pieces"
+
+
+@says(outside.ProvedOutside)
+def proved_words(finding: outside.ProvedOutside, reader: Reader = EXPLAINER) -> str:
+    broken = f": {listed(name_of(law, reader) for law in finding.laws)}" if finding.laws else ""
+    return f"that turns which leave the outline do not lead home either is proved by the laws of the open box{broken}"
 
 
 @says(outside.ChangedOutside)

@@ -10,11 +10,10 @@ class Wording:
     """One verdict in words, by the place where they stand; empty where the verdict never does.
 
     ``headline`` opens an answer and the page to send, with words for the turns that were allowed; ``reply`` opens a reply,
-    with a noun for the puzzle and words for what one does with it. ``proof`` is among the reasons of an answer, ``open_box``
-    the reason on a box that may leave its outline. ``title`` ends the title of a story, ``captions`` are said of the verdict
-    in it, and ``remember`` at its end. ``alarm`` heads a part of the table of alarms and of its poster, ``choice`` is what a
-    worksheet offers, ``cause`` stands on a lesson's card. ``in_place`` is what a half-seen puzzle would be if all the rest
-    were in place.
+    with a noun for the puzzle and words for what one does with it. ``proof`` is among the reasons of an answer. ``title`` ends
+    the title of a story, ``captions`` are said of the verdict in it, and ``remember`` at its end. ``alarm`` heads a part of
+    the table of alarms and of its poster, ``choice`` is what a worksheet offers, ``cause`` stands on a lesson's card.
+    ``in_place`` is what a half-seen puzzle would be if all the rest were in place.
     """
 
     headline: str
@@ -23,7 +22,6 @@ class Wording:
     captions: tuple[str, ...] = ()
     proof: str = ""
     reply: str = ""
-    open_box: str = ""
     alarm: str = ""
     choice: str = ""
     cause: str = ""
@@ -40,7 +38,6 @@ WORDINGS = {
             "Its own moves lead to it, so its own moves lead out of it again.",
         ),
         proof="No law is broken{held}, so turning leads here.",
-        open_box="There is a way home, found by a search and replayed turn by turn.",
         reply="Your {noun} is not broken: {turning} alone leads to this, and out of it again.",
         alarm="can happen by turning alone",
         choice="turning alone leads there",
@@ -79,7 +76,6 @@ WORDINGS = {
             "That happens easily, and it is nobody's fault.",
         ),
         proof="Whatever may be turned or swapped unseen, some law is broken, though not always the same one.",
-        open_box="All positions that these turns reach were seen, and this is none of them.",
         reply="As described, no sequence of {turns} can make this.",
         alarm="cannot come by turning",
         choice="no turning leads there",
@@ -94,7 +90,6 @@ WORDINGS = {
         reply="We cannot tell yet whether {turning} alone leads to this: what we cannot see decides.",
         alarm="hangs on what only measuring tells",
         in_place="what is not seen decides",
-        open_box="Only a way home could show that it can be, and none was found yet; that there is none is not proved.",
     ),
 }
 OPENED = replace(
@@ -102,15 +97,14 @@ OPENED = replace(
     remember="A box again need not be the same box.",
     captions=(
         "This box can be turned out of its shape, and back into it.",
-        "A way home is known, so it can really be like this.",
+        "Its turns lead to this, as its laws prove, so they lead out of it again.",
     ),
 )
-"""The ordinary verdict on a box that may leave its outline: a way home shows that it can be, and no law does."""
+"""The ordinary verdict on a box that may leave its outline."""
 LOOK_TWICE = "Look twice before you open anything: a slip of the pen is likelier than a strange piece."
 """What to remember of *not by turning* where no law is broken."""
 STRANGE = "The pieces of this puzzle cannot show what was described, however they are put together."
-STRANGE_BOX = "Some slots show what no piece can show there, however the box is turned."
-"""The proof where the pieces cannot show what was described, and the same on a box that may leave its outline."""
+"""The proof where the pieces cannot show what was described."""
 HEADINGS = {
     "why": "Why",
     "culprits": "Which piece is not what it seems",

@@ -80,6 +80,11 @@ def worksheet(puzzle: Puzzle, level: int, seed: int, number: int = 1, count: int
         raise BadOption(f"{puzzle.name} turns one slab only, so nothing can be asked: choose another")
     if puzzle.blank is not None or puzzle.geometry is None:
         raise BadOption(f"{puzzle.name} is no solid that turns, and worksheets show solids: choose one such as cube:3")
+    if not puzzle.steady:
+        inside = puzzle.name.partition(",")[0]
+        raise BadOption(
+            f"{puzzle.name} may leave its outline, and a sheet asks what the same turns do from anywhere: choose {inside}"
+        )
     if not law_book(puzzle).laws:
         raise BadOption(f"{puzzle.name} has no laws, so every position is possible and nothing can be asked: choose another")
     if not any(len(kind.slots) > 2 for kind in puzzle.kinds):

@@ -4,7 +4,7 @@ from itertools import product
 
 import numpy as np
 
-from oddswap.puzzles.boxes.outlines import extended, is_one_body, touching
+from oddswap.puzzles.boxes.outlines import extended, in_one_body, touching
 from oddswap.reasoning.search.outline_kernels import hang_together
 
 PLACES = tuple(product((-1, 1), (-1, 1), (-2, 0, 2)))
@@ -19,7 +19,8 @@ def test_all_4096_sets_of_cells_of_a_small_grid_hang_together_where_every_cell_r
         within = near[np.ix_(cells, cells)] + np.eye(cells.sum(), dtype=int)
         expected.append(bool((np.linalg.matrix_power(within, 11) > 0).all()))
     table = touching(PLACES)
-    assert [is_one_body(cells, table) for cells in sets] == expected
+    bits = np.packbits(np.array(sets, dtype=bool).T, axis=1)
+    assert np.unpackbits(in_one_body(bits, table), count=len(sets)).astype(bool).tolist() == expected
     solid = np.tile([False, True], (len(PLACES), 1))
     assert hang_together(sets.astype(np.uint8), solid, table).tolist() == expected
     filled = sets[:, -1]

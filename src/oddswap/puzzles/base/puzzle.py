@@ -99,13 +99,15 @@ class Puzzle:
 
     blank = None
     """The home slot of the blank, where a move depends on it (see `graphs`)."""
-    blank_places = 1
-    """In how many places the blank can be."""
+    void = frozenset()
+    """The home slots of what is no piece: of a blank, or of air."""
+    inner = frozenset()
+    """The home slots of pieces that nobody can see at home."""
     steady = True
-    """Whether every turn can be made from everywhere, so that a sequence always does the same."""
+    """Whether every turn can be made from everywhere, so that a sequence always does the same (see `shapes`)."""
 
-    def homed(self, permutation: np.ndarray) -> np.ndarray:
-        """The label permutation after the blank, if there is one, was taken home."""
+    def homed(self, permutation: np.ndarray) -> np.ndarray | None:
+        """The label permutation after the shape, where there is one, was taken home."""
         return permutation
 
     def __repr__(self) -> str:

@@ -27,12 +27,18 @@ def touching(places: tuple[tuple[int, int, int], ...]) -> np.ndarray:
     return np.array([[number.get(tuple(np.add(place, step).tolist()), -1) for step in steps] for place in places])
 
 
-def is_one_body(filled: np.ndarray, neighbours: np.ndarray) -> bool:
-    """Whether the cells of which ``filled`` (cells,) is true hang together by faces."""
-    left = set(np.flatnonzero(filled).tolist())
-    queue = [left.pop()] if left else []
-    while queue:
-        near = left.intersection(neighbours[queue.pop()].tolist())
-        left -= near
-        queue += near
-    return not left
+def in_one_body(bits: np.ndarray, neighbours: np.ndarray) -> np.ndarray:
+    """Whether cells hang together by faces, in many sets of cells at once, each of which has one bit of what lies in a column.
+
+    ``bits`` (cells, n) are bytes; so is the answer (n,). What is reached spreads from the first filled cell of each set to
+    neighbours that are filled, as long as anything grows. A last row stands for no cell.
+    """
+    bits = np.concatenate([bits, np.zeros_like(bits[:1])])
+    begun = np.bitwise_or.accumulate(bits, axis=0)
+    reached, before = bits & ~np.concatenate([bits[-1:], begun[:-1]]), None
+    while before is None or (reached != before).any():
+        before, reached = reached, reached.copy()
+        for near in neighbours.T:
+            reached[:-1] |= before[near]
+        reached &= bits
+    return ~np.bitwise_or.reduce(bits & ~reached, axis=0)

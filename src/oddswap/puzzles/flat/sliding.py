@@ -55,8 +55,9 @@ def graph_puzzle(
         blank=blank,
         edges=tuple(pairs),
     )
+    reached = set(puzzle.shapes.rows[:, 0].tolist())
     for i, node in enumerate(nodes):
-        if i != blank and i not in puzzle.towards_home:
+        if i not in reached:
             raise BadOption(f"no path leads from {node} to the blank at {nodes[blank]}: add an edge or leave the node out")
     return puzzle
 

@@ -61,7 +61,7 @@ def appearances_up_to_rotation(book: LawBook) -> int | None:
 
 def _classes(book: LawBook, clock: Clock) -> int | None:
     if book.additive:
-        return count_characters(book.sectors, [*book.puzzle.generators, *book.hidden.generators()])
+        return count_characters(book.sectors, [*book.image.generators, *book.hidden.generators()])
     if not book.hidden.generators():
         return book.index
     if not book.by_image:

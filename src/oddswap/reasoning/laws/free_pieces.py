@@ -59,17 +59,19 @@ def turned_along(puzzle: Puzzle, wrong: frozenset[int]) -> frozenset[int]:
 def free_pieces(puzzle: Puzzle, wrong: frozenset[int]) -> frozenset[int]:
     """The free pieces where the slots ``wrong`` look wrong; pieces and slots by number.
 
-    They are those `turned_along`, and those that a turn leaves looking right, if at least ``ENOUGH``, and at least half, of the
-    slots in which it shows look wrong. Where a move depends on a blank, they are those at home in the slots alone.
+    They are those that nobody can see at home, those `turned_along`, and those that a turn leaves looking right, if at least
+    ``ENOUGH``, and at least half, of the slots in which it shows look wrong. Where a move depends on a blank, they are those at
+    home in the slots alone.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:3")
     >>> [cube.slots[piece] for piece in sorted(free_pieces(cube, frozenset({cube.slot("UF")})))]
     ['UF', 'U', 'F']
     """
+    along = turned_along(puzzle, wrong) | puzzle.inner
     if puzzle.blank is not None or len(wrong) < ENOUGH:
-        return turned_along(puzzle, wrong)
+        return along
     traces = turn_traces(puzzle)
     seen, shown = traces.showing[:, list(wrong)].sum(axis=1), traces.showing.sum(axis=1)
     made = (seen >= ENOUGH) & (2 * seen >= shown)
-    return turned_along(puzzle, wrong).union(np.flatnonzero(traces.quiet[made].any(axis=0)).tolist())
+    return along.union(np.flatnonzero(traces.quiet[made].any(axis=0)).tolist())

@@ -52,7 +52,7 @@ def is_held_visibly(puzzle: Puzzle, leads_to: LeadsTo) -> bool:
 
 
 def whole_kinds(puzzle: Puzzle) -> tuple[Sector, ...]:
-    """The sectors of the widest set: whole kinds, but for the blank, which no hand puts in as a piece."""
+    """The sectors of the widest set: whole kinds, but for what is no piece, which no hand puts in."""
     return sectors(puzzle, kind_generators(puzzle))
 
 
@@ -60,8 +60,8 @@ def kind_generators(puzzle: Puzzle) -> list[np.ndarray]:
     """Label permutations that join every kind into one sector: what hands could do."""
     alike, found = lookalikes(puzzle), []
     for kind in puzzle.kinds:
-        places = [p for p in kind.places if p != puzzle.blank]
-        if kind.twist > 1:
+        places = [p for p in kind.places if p not in puzzle.void]
+        if kind.twist > 1 and places:
             found.append(alike.relabelling({places[0]: (places[0], 1)}))
         found.extend(alike.relabelling({p: (q, 0), q: (p, 0)}) for p, q in zip(places, places[1:], strict=False))
     return found

@@ -1,11 +1,11 @@
 """The laws of a puzzle: quantities that no allowed move changes, read off the moves, and proved complete.
 
 Method. Every sector (see `sectors`) has a sign and a twist sum; one of at most four slots is kept whole. The image of the
-turns in the product Q of all these is computed exactly (`image`), and laws are read off it: characters (`characters`),
-pairing laws, the rest by cause (`rigid`); where fewer turns split a kind, that every label stays in its orbit
-comes first. Certificate: ``|A| * |image| / |Q|`` can only be too large for the group's order, the order from a randomised
-stabiliser chain can only be too small; where they agree, the laws are proved complete, and the order with them. As long as they
-do not, teams are looked for (`teams`), and then more sectors are kept whole: all of them allow exactly what is reached.
+turns in the product Q of all these is computed exactly (`image`), and laws are read off it: characters, pairing laws, the rest
+by cause (`rigid`); where fewer turns split a kind, that every label stays in its orbit comes first. Where the shape decides
+the turns, loops at home stand for these (`walls`). Certificate: ``|A| * |image| / |Q|`` can only be too large for the group's
+order, that of a randomised stabiliser chain only too small; where they agree, the laws are proved complete. As long as they do
+not, teams are looked for (`teams`), and then more sectors are kept whole: all of them allow exactly what is reached.
 """
 
 from collections.abc import Iterator
@@ -15,11 +15,10 @@ from math import prod
 
 import numpy as np
 
-from oddswap.errors import BadOption
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.shapes import copies_held, count_of_shapes
 from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.groups.chain import Transversal
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.held import holdings_apart, is_held_visibly, whole_kinds
@@ -31,6 +30,7 @@ from oddswap.reasoning.laws.rigid import read_off
 from oddswap.reasoning.laws.sectors import Sector, sectors
 from oddswap.reasoning.laws.structure import Certificate, certify
 from oddswap.reasoning.laws.teams import refined, teams_of
+from oddswap.reasoning.laws.walls import Walls, walls
 from oddswap.values.arrangement import Arrangement
 
 LARGE = 600
@@ -59,8 +59,6 @@ class LawBook:
     read: LawImage
     hidden: Lookalikes
     proof: StabiliserChain | Certificate
-    places: int = 1
-    """In how many places the blank can be, where there is one: arrangements are counted with it in each."""
 
     @property
     def chain(self) -> StabiliserChain:
@@ -82,6 +80,16 @@ class LawBook:
     def times(self) -> int:
         """In how many holdings everything is counted."""
         return len(self.holdings) if turns_fit_every_holding(self.puzzle) else 1
+
+    @cached_property
+    def shapes(self) -> int | None:
+        """How many shapes the turns give, as it is held; ``None`` where they are more than were gone through."""
+        return count_of_shapes(self.puzzle)
+
+    @cached_property
+    def places(self) -> int:
+        """In how many shapes arrangements are counted, however it is held; at home alone where they are too many."""
+        return self.shapes * copies_held(self.puzzle) if self.shapes else 1
 
     @property
     def allowed(self) -> int:
@@ -167,15 +175,15 @@ class LawBook:
         """A label permutation as it is in the holding in which it breaks the fewest laws, and in which they have a sense."""
         if len(self.holdings) == 1:
             return permutation
-        found = [(self._broken(held), held) for held in self.held(permutation)]
-        return min(found, key=lambda one: (any(law.alone for law in one[0]), len(one[0])))[1]
+        found = [(self._broken(held), self.puzzle.homed(held) is None, held) for held in self.held(permutation)]
+        return min(found, key=lambda one: (one[1], any(law.alone for law in one[0]), len(one[0])))[2]
 
     def _broken(self, permutation: np.ndarray) -> tuple[Law, ...]:
         home = self.puzzle.homed(permutation)
-        for law in self.laws:
-            if law.alone and law.value(home):
-                return (law,)
-        return tuple(law for law in self.laws if law.value(home))
+        if home is None:
+            return ()
+        alone = (law for law in self.laws if law.alone and law.value(home))
+        return next(((law,) for law in alone), None) or tuple(law for law in self.laws if law.value(home))
 
     def broken(self, arrangement: Arrangement) -> tuple[Law, ...]:
         """The laws that an arrangement breaks."""
@@ -189,32 +197,31 @@ class LawBook:
         """The same of a label permutation."""
         return any(map(self.leads_to, self.held(permutation)))
 
+    def found(self, permutation: np.ndarray) -> bool:
+        """Whether turns are known to lead to what breaks no law, as it is held."""
+        return self.complete or self.chain.contains(self.puzzle.homed(permutation))
+
     def leads_to(self, permutation: np.ndarray) -> bool:
         """Whether a label permutation is in the puzzle's group."""
-        return not self._broken(permutation)
+        return self.puzzle.homed(permutation) is not None and not self._broken(permutation)
 
 
 @lru_cache(maxsize=32)
 def law_book(puzzle: Puzzle) -> LawBook:
-    """All laws of a puzzle, with the certificate. `BadOption` for a box that may leave its outline.
+    """All laws of a puzzle, with the certificate.
 
     >>> from oddswap import load
     >>> [law.type for law in law_book(load("cube:2")).laws]
     ['twist']
     """
-    if isinstance(puzzle, BoxPuzzle):
-        inside = puzzle.name.partition(",")[0]
-        raise BadOption(
-            f"{puzzle.name} may leave its outline, where its shape decides on the turns, so laws cannot tell where they lead: "
-            f"ask for {inside}, and for what leaving the box can do with oddswap ways {inside}"
-        )
-    generators = list(puzzle.generators)
+    found = Walls(puzzle.generators, puzzle.generators) if puzzle.steady else walls(puzzle)
+    generators, loops = list(found.above), list(found.loops)
     parts = sectors(puzzle, generators)
     hidden = within(lookalikes(puzzle), parts)
     unseen = hidden.generators()
     image = read = LawImage(parts, tuple(generators))
-    proof = certify(parts, generators, image.allowed) if puzzle.degree > LARGE else None
-    proof = proof or StabiliserChain.from_generators(generators, puzzle.degree, order_bound=image.allowed)
+    proof = certify(parts, loops, image.allowed) if puzzle.degree > LARGE else None
+    proof = proof or StabiliserChain.from_generators(loops, puzzle.degree, order_bound=image.allowed)
     laws: list[Law] = []
     if split := tuple(sector for sector in parts if not sector.whole):
         laws.append(OrbitLaw(split, parts, hidden.order == lookalikes(puzzle).order))
@@ -225,4 +232,4 @@ def law_book(puzzle: Puzzle) -> LawBook:
         read = read_off(read, proof.order)
     if proof.order < read.allowed:
         proof = proof.verify()
-    return LawBook(puzzle, parts, (*laws, *laws_of_image(read, unseen)), image, read, hidden, proof, puzzle.blank_places)
+    return LawBook(puzzle, parts, (*laws, *laws_of_image(read, unseen)), image, read, hidden, proof)

@@ -43,7 +43,10 @@ class TwinFamily:
 
 @dataclass(frozen=True, eq=False)
 class Lookalikes:
-    """The families of a puzzle; every piece belongs to exactly one."""
+    """The families of a puzzle; every piece belongs to exactly one, and so does what is none: blanks and air.
+
+    What is no piece has no name, so that calling it otherwise counts for nothing.
+    """
 
     puzzle: Puzzle
     families: tuple[TwinFamily, ...]
@@ -52,28 +55,33 @@ class Lookalikes:
     def family_of(self) -> dict[int, TwinFamily]:
         return {piece: family for family in self.families for piece in family.pieces}
 
+    @cached_property
+    def of_pieces(self) -> tuple[TwinFamily, ...]:
+        """The families of pieces."""
+        return tuple(family for family in self.families if family.pieces[0] not in self.puzzle.void)
+
     @property
     def order(self) -> int:
         """The order of K."""
         total = 1
-        for family in self.families:
+        for family in self.of_pieces:
             total *= family.order
         return total
 
     @property
     def twins(self) -> tuple[tuple[int, ...], ...]:
         """Sets of two or more pieces that look alike, by home slot."""
-        return tuple(f.pieces for f in self.families if len(f.pieces) > 1)
+        return tuple(f.pieces for f in self.of_pieces if len(f.pieces) > 1)
 
     @property
     def hidden_turns(self) -> tuple[int, ...]:
         """The pieces that have hidden turns."""
-        return tuple(p for f in self.families if f.hidden > 1 for p in f.pieces)
+        return tuple(p for f in self.of_pieces if f.hidden > 1 for p in f.pieces)
 
     def generators(self, among: frozenset[int] | None = None) -> list[np.ndarray]:
         """Label permutations that generate K; with ``among``, its part that moves only these pieces."""
         found = []
-        for family in self.families:
+        for family in self.of_pieces:
             members = [p for p in family.pieces if among is None or p in among]
             if family.hidden > 1:
                 found.extend(self.relabelling({p: (p, family.step)}) for p in members)

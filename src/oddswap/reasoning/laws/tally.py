@@ -15,7 +15,7 @@ from oddswap.values.arrangement import Arrangement
 from oddswap.values.sequence import Sequence
 
 Values = tuple[int | None, ...]
-"""What is counted at one time after another; ``None`` where it has no sense, as teams are broken."""
+"""What is counted at one time after another; ``None`` where it has no sense, as teams are broken or a box is out of its shape."""
 
 
 @forwarded
@@ -81,6 +81,12 @@ def tally(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = Non
     images = [puzzle.permutation(start or puzzle.solved)]
     for turn in turns:
         images.append(turn.permutation[images[-1]])
-    homes = [puzzle.homed(book.best_held(image)) for image in images]
-    rows = [[tuple(row.value(home) for home in homes) for row in rows] for rows in (book.laws, counted)]
+    homes = [_at_home(puzzle, book.best_held(image)) for image in images]
+    rows = [[tuple(None if home is None else row.value(home) for home in homes) for row in rows] for rows in (book.laws, counted)]
     return Tally(tuple(turn.name for turn in turns), book.laws, tuple(rows[0]), counted, tuple(rows[1]))
+
+
+def _at_home(puzzle: Puzzle, image: np.ndarray) -> np.ndarray | None:
+    """A label permutation with the blank taken home; ``None`` where another shape is not at home, and laws have no sense."""
+    away = not puzzle.steady and puzzle.blank is None and (puzzle.shape_of(image) != puzzle.shape_of(np.arange(len(image)))).any()
+    return None if away else puzzle.homed(image)

@@ -13,13 +13,13 @@ from oddswap.puzzles.catalogue import kept_in_the_box, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.opening.box_levels import meetings
 from oddswap.reasoning.opening.frames import frame_of
 from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.verdicts.findings import OTHER_TURNS, Diagnosis, WiderTurns
-from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, smallest_turn
-from oddswap.reasoning.verdicts.mending import is_reachable
+from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, broken_laws, smallest_turn
+from oddswap.reasoning.verdicts.mending import is_reachable, mended
 from oddswap.reasoning.ways.findings import Aim, Phase, ThroughOpenBox
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.values.arrangement import Arrangement
@@ -127,8 +127,19 @@ class ProvedInside(Finding):
     """The laws prove that turns which keep the outline do not lead home."""
 
 
+class ProvedOutside(Finding):
+    """The laws prove that no turns out of the box and back lead home either; these are broken, where some are by all."""
+
+    laws: tuple[Law, ...]
+
+
 class OnlySearchedOutside(Finding):
-    """Turns that leave the outline were only searched, and no way home by them was found, which proves nothing."""
+    """Turns that leave the outline were only searched, and no way home by them was found, which proves nothing.
+
+    So many times as many assemblies as turns are known to reach keep all laws that are known to hold.
+    """
+
+    factor: int
 
 
 class ChangedOutside(Finding):
@@ -143,15 +154,27 @@ CAUTIONS = CompareOutlines(), NoMechanism()
 
 
 def judged_outside(puzzle: Puzzle, diagnosis: Diagnosis, clock: Clock) -> tuple[Diagnosis, WayOutside | None]:
-    """The diagnosis *other turns* with a way home, where one out of the box was found; else the old one, and what that proves."""
+    """The diagnosis *other turns* where the laws of the open box allow it, with a way home if one was found in time; else the
+    old one, and whether that is proved.
+    """
     box = with_turns_out_of_the_box(puzzle)
-    easy = box and way_outside(puzzle, box, diagnosis.first, clock.share(FIRST))
-    if easy is None:
-        searched = (ProvedInside(), OnlySearchedOutside()) if box else ()
-        return replace(diagnosis, findings=(*diagnosis.findings, *searched)), None
-    findings = (*diagnosis.findings, *_breaking(puzzle, diagnosis, easy), *CAUTIONS)
-    explained = {"first": easy.start, "explanation": easy.start}
+    if box is None:
+        return diagnosis, None
+    book, start = law_book(box), lifted(puzzle, box, diagnosis.first)
+    proved, allowed = book.complete, is_reachable(book, box.permutation(start))
+    easy = way_outside(puzzle, box, diagnosis.first, clock.share(FIRST)) if allowed or not proved else None
+    if easy is None and not (allowed and proved):
+        settled = OnlySearchedOutside(book.unexplained) if allowed else ProvedOutside(_broken(book, start))
+        return replace(diagnosis, findings=(*diagnosis.findings, ProvedInside(), settled)), None
+    findings = (*diagnosis.findings, *_breaking(puzzle, box, diagnosis, easy), *CAUTIONS)
+    start = easy.start if easy else box.arrangement(mended(book, box.permutation(start), (), None))
+    explained = {"first": start, "explanation": start}
     return replace(diagnosis, verdict=OTHER_TURNS, **explained, slips=(), repair=None, findings=findings), easy
+
+
+def _broken(book: LawBook, start: Arrangement) -> tuple[Law, ...]:
+    """The laws that an arrangement breaks however its lookalikes are called."""
+    return broken_laws(book, book.puzzle.permutation(start), frozenset(range(len(book.puzzle.slots))))
 
 
 def told_outside(box: BoxPuzzle, start: Arrangement, way: Route, clock: Clock) -> Route:
@@ -178,12 +201,15 @@ def best_of_two(easy: WayOutside, short: Route) -> Route:
     return replace(short, moves=moves, length=len(easy.turns), phases=easy.phases, shortest=proved, reasons=reasons)
 
 
-def _breaking(puzzle: Puzzle, diagnosis: Diagnosis, easy: WayOutside) -> Iterator[Finding]:
-    """Which turns break the laws of the turns inside the box."""
-    others = tuple(dict.fromkeys(turn for turn in easy.excursion if turn not in puzzle.turns))
+def _breaking(puzzle: Puzzle, box: BoxPuzzle, diagnosis: Diagnosis, easy: WayOutside | None) -> Iterator[Finding]:
+    """Which turns break the laws of the turns inside the box: those of a way home, or all where none is known."""
+    excursion = easy.excursion if easy else tuple(box.turns)
+    others = tuple(dict.fromkeys(turn for turn in excursion if turn not in puzzle.turns))
     yield WiderTurns(others)
-    yield from broken_by_turns(puzzle, easy.box, others)
-    if small := smallest_turn(puzzle, easy.box, easy.start, easy.excursion):
+    yield from broken_by_turns(puzzle, box, others)
+    if easy is None:
+        return
+    if small := smallest_turn(puzzle, box, easy.start, easy.excursion):
         yield small
     if diagnosis.broken:
         yield ChangedOutside(easy.excursion, diagnosis.broken)

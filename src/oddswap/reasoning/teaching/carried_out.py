@@ -264,7 +264,7 @@ def trouble_scramble(puzzle: Puzzle, plan: Plan, length: int = 20, seed: int = 0
 
 def _may_mislead(puzzle: Puzzle) -> bool:
     """Whether the holding is free for the same turns, or pieces that change places have twins or turn unseen."""
-    families = lookalikes(puzzle).families
+    families = lookalikes(puzzle).of_pieces
     return bool(puzzle.rotations and turns_fit_every_holding(puzzle)) or any(
         len(family.kind.slots) > 1 and (len(family.pieces) > 1 or family.hidden > 1) for family in families
     )

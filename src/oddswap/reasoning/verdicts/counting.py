@@ -13,7 +13,7 @@ from math import prod
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.puzzles.base.whole_turns import held_otherwise
 from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.held import whole_kinds
@@ -34,7 +34,6 @@ from oddswap.reasoning.verdicts.counting_held import HoldingsMixed, counted_in_e
 from oddswap.reasoning.verdicts.explanations import allowed_columns, every_assembly, explanations, is_possible, moved_by
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held, reachable_classes, steady_laws
 from oddswap.values.appearance import Appearance, Sight
-from oddswap.values.arrangement import Arrangement
 
 MOST_CLASSES = 50_000
 """So many classes are told apart at most."""
@@ -50,10 +49,6 @@ class TooManyClasses(Finding):
     most: int
 
 
-class ShapeDecides(Finding):
-    """Why nothing was counted: the shape decides on the turns, so no laws tell classes apart."""
-
-
 class TooManyToTry(Finding):
     """Why nothing was counted: no sums tell where the turns lead, and the explanations are too many to be tried one by one."""
 
@@ -65,7 +60,7 @@ class ClassesUnnamed(Finding):
     """Why classes are not counted: they are named only where signs, twists and pairs say all."""
 
 
-Uncounted = TooManyStates | CountingEnded | TooManyClasses | ShapeDecides | TooManyToTry | ClassesUnnamed | HoldingsMixed
+Uncounted = TooManyStates | CountingEnded | TooManyClasses | TooManyToTry | ClassesUnnamed | HoldingsMixed
 
 
 @dataclass(frozen=True)
@@ -126,8 +121,6 @@ def count_explanations(puzzle: Puzzle, appearance: Appearance, budget: Limit = N
         total = 0
     if not total:
         return Count(puzzle, 0, 0, 0, {})
-    if isinstance(puzzle, BoxPuzzle):
-        return Count(puzzle, total, None, None, None, ShapeDecides())
     book = law_book(puzzle)
     if len(book.holdings) > 1:
         return counted_in_every_holding(book, appearance, lambda held: _counted(book, [held.sights], total, clock))
@@ -143,23 +136,13 @@ def _counted(book: LawBook, held: list[tuple[Sight, ...]], total: int, clock: Cl
 
 
 def homed(puzzle: Puzzle, appearance: Appearance) -> Iterator[tuple[Sight, ...]]:
-    """What is seen, with the blank taken home from each place where it may be; as it is without a blank."""
-    if puzzle.blank is None:
+    """What is seen, with the shape taken home from each that it may be; as it is where the turns need no shape."""
+    if puzzle.steady:
         yield appearance.sights
         return
-    blank = puzzle.blank
-    look = int(puzzle.looks[puzzle.base_label[blank]])
-    for slot in puzzle.kind_of[blank].places:
-        if look not in appearance.sights[slot]:
-            continue
-        pieces = list(range(len(puzzle.slots)))
-        pieces[slot], pieces[blank] = blank, slot
-        at = puzzle.permutation(Arrangement(puzzle.name, tuple(pieces), (0,) * len(pieces)))
-        home, sights = puzzle.homed(at), list(appearance.sights)
-        for piece, place in zip(pieces, range(len(pieces)), strict=True):
-            now = int(home[puzzle.base_label[piece]])
-            sights[int(np.searchsorted(puzzle.base_label, now))] = appearance.sights[place]
-        yield tuple(sights)
+    for image in puzzle.standing(appearance):
+        if (back := puzzle.homeward(image)) is not None:
+            yield held_otherwise(puzzle, appearance, back).sights
 
 
 def _ways(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...], clock: Clock) -> np.ndarray:

@@ -31,7 +31,7 @@ from oddswap.reasoning.verdicts.readings import ToMeasure, in_both_readings
 from oddswap.values.appearance import Appearance
 
 QUICK = Budget(1.0)
-"""For an open box where nobody says how long, and for what goes along with every stroke."""
+"""For what goes along with every stroke."""
 FEW_SLIPS = 3
 """So many slips are looked for in what is half seen."""
 
@@ -47,9 +47,7 @@ def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Di
     """
     clock = started(budget)
     found = judged(puzzle, appearance, clock)
-    if isinstance(puzzle, BoxPuzzle):
-        return found
-    if found.verdict == CANNOT_TELL and appearance.uncertain:
+    if found.verdict == CANNOT_TELL and appearance.uncertain and not isinstance(puzzle, BoxPuzzle):
         from oddswap.reasoning.verdicts.views import best_views
 
         asked, sampled = best_views(puzzle, appearance, clock)
@@ -76,8 +74,6 @@ def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Di
 
 def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:
     """The same without the slips and the repair that come with *not by turning*, which take most of the time."""
-    if isinstance(puzzle, BoxPuzzle):
-        return _judged_open(puzzle, appearance, started(budget or QUICK))
     judge = partial(_judged_as_it_is, budget=started(budget))
     found = judge(puzzle, appearance)
     return in_both_readings(puzzle, appearance, found, judge) if puzzle.nearly else found
@@ -85,8 +81,13 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
 
 def _judged_as_it_is(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:
     """The verdict if all is told apart that measuring could tell apart."""
-    book = law_book(puzzle)
     assumed = _assumed(puzzle)
+    if isinstance(puzzle, BoxPuzzle) and not appearance.foreign:
+        from oddswap.reasoning.verdicts.open_boxes import judged_by_outline
+
+        if (found := judged_by_outline(puzzle, appearance, assumed)) is not None:
+            return found
+    book = law_book(puzzle)
     if appearance.uncertain and not appearance.foreign:
         from oddswap.reasoning.verdicts.partly import judged_partly
 
@@ -101,6 +102,8 @@ def _judged_as_it_is(puzzle: Puzzle, appearance: Appearance, budget: Limit = Non
     if not options:
         return Diagnosis(NOT_BY_TURNING, assumed, findings=_strange(puzzle, appearance))
     look, best = min(options, key=lambda option: _rank(option[1]))
+    if not puzzle.steady and best.explanation is not None and not book.found(puzzle.permutation(best.explanation)):
+        return Diagnosis(CANNOT_TELL, assumed, asked=(said.TurnsAsked(),), findings=(said.WallsApart(book.unexplained),))
     if best.verdict == LOOKALIKE and len(options) > 1:
         best = replace(best, culprits=tuple(_all_culprits(puzzle, look, best, options)))
     wider = with_all_turns(puzzle) if best.verdict == NOT_BY_TURNING else None
@@ -207,6 +210,8 @@ def _culprits(
 
 
 def _assumed(puzzle: Puzzle) -> tuple[Finding, ...]:
+    if isinstance(puzzle, BoxPuzzle):
+        return said.PuzzleAsTold(puzzle.title, kinds=False), said.FacesTouch()
     turned = said.OnlyTurned(_outer_names(puzzle)) if puzzle.blank is None else said.OnlySlid()
     return said.PuzzleAsTold(puzzle.title, kinds=True), turned
 
@@ -221,14 +226,6 @@ def _outer_names(puzzle: Puzzle) -> tuple[str, ...]:
         for slab, turns in slabs.items()
         for name in ([slab] if len(turns) == turns[0].step.order - 1 else [turn.name for turn in turns])
     )
-
-
-def _judged_open(box: BoxPuzzle, appearance: Appearance, clock: Clock) -> Diagnosis:
-    from oddswap.reasoning.verdicts.open_boxes import assumed_open, judged_open
-
-    if appearance.foreign:
-        return Diagnosis(NOT_BY_TURNING, assumed_open(box), findings=_strange(box, appearance))
-    return judged_open(box, appearance, clock)
 
 
 def _strange(puzzle: Puzzle, appearance: Appearance) -> tuple[Finding, ...]:

@@ -136,12 +136,12 @@ class HiddenSwap(Finding):
 
 def hidden_atoms(alike: Lookalikes, laws: tuple[Law, ...]) -> list[Atom]:
     """Hidden turns of one piece and exchanges of two twins, with what they add to ``laws``: these generate K."""
-    return [_atom(alike, laws, images) for family in alike.families for size in (1, 2) for images in _rings(alike, family, size)]
+    return [_atom(alike, laws, images) for family in alike.of_pieces for size in (1, 2) for images in _rings(alike, family, size)]
 
 
 def hidden_rings(alike: Lookalikes, size: int) -> Iterator[Atom]:
     """Every hidden change in which so many twins go round and may turn; every hidden change is made of rings apart."""
-    return (_atom(alike, (), images) for family in alike.families for images in _rings(alike, family, size))
+    return (_atom(alike, (), images) for family in alike.of_pieces for images in _rings(alike, family, size))
 
 
 def _rings(alike: Lookalikes, family: TwinFamily, size: int) -> Iterator[Images]:
@@ -168,7 +168,7 @@ def hand_atoms(puzzle: Puzzle, laws: tuple[Law, ...], first: Iterable[int] = ())
     found: list[Images] = []
     atoms: list[Atom] = []
     for kind in puzzle.kinds:
-        places = sorted((p for p in kind.places if p != puzzle.blank), key=lambda p: (p not in wanted, p))
+        places = sorted((p for p in kind.places if p not in puzzle.void), key=lambda p: (p not in wanted, p))
         found += [((p, p, e),) for p in places for e in range(1, kind.twist)]
         found += [((p, q, e), (q, p, 0)) for i, p in enumerate(places) for q in places[i + 1 :] for e in range(kind.twist)]
     found.sort(key=lambda images: (len(images), sum(p not in wanted for p, _, _ in images)))

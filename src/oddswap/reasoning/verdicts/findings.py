@@ -51,6 +51,20 @@ class OnlySlid(Finding):
     """This assumes that nothing was taken apart, and pieces only slid into the blank."""
 
 
+class FacesTouch(Finding):
+    """This assumes that nothing was taken apart, and cells touched by whole faces after every turn."""
+
+
+class TurnsAsked(Finding):
+    """What to ask for: the turns that were made since the box was last closed."""
+
+
+class WallsApart(Finding):
+    """No known law is broken, but all that is known to be reached is one in ``factor`` of what these laws allow."""
+
+    factor: int
+
+
 class EquallyOften(Finding):
     """This assumes that of what the turns reach, and what looks solved where this does, everything comes equally often."""
 

@@ -53,15 +53,15 @@ def looks_at(book: LawBook, appearance: Appearance) -> Iterator[Look]:
 def straightened(puzzle: Puzzle, appearance: Appearance) -> tuple[Appearance, tuple[str, ...]]:
     """A complete appearance with its layers straight, and the turns that made it so, in order.
 
-    Each leaves the fewest slots that do not look solved, and fewer than before; reachability is not changed. Where a move depends
-    on a blank, or no assembly of the pieces looks so, nothing is turned.
+    Each leaves the fewest slots that do not look solved, and fewer than before; reachability is not changed. Where the shape
+    decides the turns, or no assembly of the pieces looks so, nothing is turned.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:4")
     >>> straightened(cube, cube.appearance(cube.follow("U 2R")))[1]
     ("U'", "2R'")
     """
-    sighted = first_sight(puzzle, appearance) if puzzle.blank is None else None
+    sighted = first_sight(puzzle, appearance) if puzzle.steady else None
     if sighted is None:
         return appearance, ()
     names, image = list(puzzle.turns), puzzle.permutation(sighted[0])

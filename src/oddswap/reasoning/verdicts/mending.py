@@ -65,7 +65,7 @@ def factors(book: LawBook, pieces: frozenset[int] | None = None) -> CosetFactors
 @lru_cache(maxsize=256)
 def steady_laws(book: LawBook, pieces: frozenset[int] | None) -> tuple[CharacterLaw, ...]:
     """The laws that neither the turns nor relabellings of these pieces (all, for ``None``) can change."""
-    return laws_of(book.sectors, [*book.puzzle.generators, *book.hidden.generators(pieces)], book.hidden.generators())
+    return laws_of(book.sectors, [*book.image.generators, *book.hidden.generators(pieces)], book.hidden.generators())
 
 
 def is_reachable(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] | None = None) -> bool:
@@ -166,12 +166,15 @@ def of_size(atoms: Sequence[Atom], size: int) -> Iterator[tuple[Atom, ...]]:
 
 
 def into_orbits(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] | None = None) -> np.ndarray | None:
-    """The label permutation after a relabelling of these pieces that puts every label into its orbit, if there is one.
+    """The label permutation after a relabelling of these pieces that puts every label into its orbit, if there is one, and a way
+    home.
 
     A matching of pieces to the places of their lookalikes, by augmenting paths, each piece left alone where it can be.
     """
     puzzle = book.puzzle
     home = puzzle.homed(permutation)
+    if home is None:
+        return None
     if keeps(book.sectors, home) is None:
         return permutation
     if pieces is not None and not pieces:
@@ -180,7 +183,7 @@ def into_orbits(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] |
     place_of = {label: number for number, sector in enumerate(book.sectors) for label in sector.place}
     first = {slot: int(sector.labels[row, 0]) for sector in book.sectors for row, slot in enumerate(sector.slots)}
     images: dict[int, tuple[int, int]] = {}
-    for family in alike.families:
+    for family in alike.of_pieces:
         members = [p for p in family.pieces if pieces is None or p in pieces]
         fits: dict[int, dict[int, int]] = {p: {} for p in family.pieces}
         for p in family.pieces:

@@ -177,7 +177,7 @@ def _amounts_broken(book: LawBook, appearance: Appearance, free: frozenset[int],
     Slots that look right for certain have their own pieces. Empty where that cannot be worked out.
     """
     puzzle = book.puzzle
-    if not book.additive or puzzle.blank is not None or len(book.holdings) > 1 or book.hidden.order < lookalikes(puzzle).order:
+    if not book.additive or not puzzle.steady or len(book.holdings) > 1 or book.hidden.order < lookalikes(puzzle).order:
         return set()
     own, seen = steady_laws(book, free), steady_laws(book, None)
     right = {slot for slot, sight in enumerate(appearance.sights) if sight == own_look(puzzle, slot)}

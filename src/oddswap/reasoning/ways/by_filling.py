@@ -174,18 +174,11 @@ def _along_loops(puzzle: GraphPuzzle, start: Arrangement, clock: Clock) -> Parts
 @lru_cache(maxsize=16)
 def _looped(puzzle: GraphPuzzle) -> tuple[NamedPuzzle | None, dict[str, Word]]:
     """A puzzle whose moves are the loops at home, and the slides of each of its turns."""
-    tree = {frozenset(pair) for pair in puzzle.towards_home.items()}
-    loops = [
-        (*reversed(puzzle.way_home(one)), puzzle.neighbours[one][other], *puzzle.way_home(other))
-        for one, other in puzzle.edges
-        if frozenset((one, other)) not in tree
-    ]
-    if not loops:
+    if not puzzle.generators:
         return None, {}
     moves = {f"loop{chr(97 + i // 26)}{chr(97 + i % 26)}": images.tolist() for i, images in enumerate(puzzle.generators)}
     table = named_puzzle(f"{puzzle.name} by loops", puzzle.title, puzzle.kinds, moves, puzzle.looks.tolist(), puzzle.flat)
     slid = {}
-    for stem, loop in zip(moves, loops, strict=True):
-        names = tuple(turn.name for turn in loop)
+    for stem, names in zip(moves, puzzle.round_trips, strict=True):
         slid |= {stem: names, f"{stem}'": names[::-1]}
     return table, slid

@@ -35,6 +35,7 @@ def laws_data(puzzle: Puzzle, budget: Limit = None) -> dict:
             "hidden_turns": [puzzle.slots[p] for p in alike.hidden_turns if p in kind.places],
         }
         for kind in puzzle.kinds
+        if not puzzle.void.issuperset(kind.places)
     ]
     return {
         "puzzle": puzzle.name,
@@ -46,6 +47,7 @@ def laws_data(puzzle: Puzzle, budget: Limit = None) -> dict:
         "index_wide": str(book.index_wide),
         "complete": book.complete,
         "unexplained": str(book.unexplained),
+        "shapes": book.shapes,
         "appearances": _decimal(seen.appearances),
         "appearances_up_to_rotation": _decimal(seen.appearances_up_to_rotation),
         "seen_index": _decimal(seen.seen_index),
@@ -91,7 +93,7 @@ def named_on_a_picture(puzzle: Puzzle) -> bool:
 
 
 def _table(puzzle: Puzzle) -> str:
-    if puzzle.blank is None:
+    if puzzle.steady:
         first: dict[str, Turn] = {}
         for turn in puzzle.turns.values():
             first.setdefault(turn.step.name, turn)
@@ -100,7 +102,8 @@ def _table(puzzle: Puzzle) -> str:
         whole = ((name, turn.permutation) for name, turn in puzzle.rotations.items())
         moves += [("the whole puzzle", name, image) for name, image in whole if leads_to(image)]
     else:
-        moves = [("round trip", str(i), loop) for i, loop in enumerate(puzzle.generators, 1)]
+        loops = law_book(puzzle).image.generators if puzzle.blank is None else puzzle.generators
+        moves = [("round trip", str(i), loop) for i, loop in enumerate(loops, 1)]
     columns = quantities(puzzle)
     gathered: dict[tuple[str, tuple[int | None, ...]], list[str]] = {}
     for what, move, permutation in moves:

@@ -74,7 +74,7 @@ def seen_of_law(puzzle: Puzzle, law: Law, first: Arrangement, reader: Reader) ->
     signs, twists = counts["sign"], counts["twist"]
     if not signs and not twists:
         return "yours does not fit that"
-    image = puzzle.permutation(first)
+    image = puzzle.homed(puzzle.permutation(first))
     if law.modulus > 2:
         return f"yours come to {number_word(law.value(image))} more than that"
     if not twists and len(signs) == len(law.parts) == 2:

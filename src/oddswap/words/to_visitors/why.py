@@ -33,13 +33,11 @@ def _why(answer: Answer, reader: Reader) -> Iterator[str]:
         return
     if found.verdict == CANNOT_TELL:
         yield from half_seen_sentences(answer, reader)
-    elif isinstance(puzzle, BoxPuzzle):
-        if answer.way_out:
-            yield f"a {noun} like yours can be turned out of its shape and back, and then other blocks lie beside each other"
-            yield "so nothing need have been taken apart"
+    elif isinstance(puzzle, BoxPuzzle) and found.verdict == ORDINARY:
+        yield f"a {noun} like yours can be turned out of its shape and back, and then other blocks lie beside each other"
+        yield "so nothing need have been taken apart"
+        if answer.way_out and answer.way_out.moves is not None:
             yield f"we found {moves} that lead home, and followed every one of them"
-        else:
-            yield f"we went through all that these {moves} lead to, and this is none of it"
     elif found.verdict == ORDINARY:
         yield from _nothing_broken(answer, reader)
     elif found.verdict == NOT_BY_TURNING and found.first is None and not found.broken:
@@ -57,7 +55,7 @@ def law_and_seen(answer: Answer, reader: Reader) -> str:
     said = law_for_anybody(puzzle, law, reader)
     if first is None:
         return said
-    if isinstance(answer.turning, BoxPuzzle):
+    if isinstance(answer.turning, BoxPuzzle) and puzzle.steady:
         first = lowered(puzzle, answer.turning, first)
     seen = seen_of_law(puzzle, law, first, reader)
     return f"{said}{', and' if seen.startswith('you') and not seen.startswith('yours') else ';'} {seen}"
