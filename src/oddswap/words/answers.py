@@ -53,7 +53,7 @@ def proof_lines(answer: Answer) -> Iterator[str]:
     yield from (f"What you see breaks this law: {law.statement}" for law in found.broken)
     if found.broken:
         law = "that law" if len(found.broken) == 1 else "those laws"
-        yield f"Every allowed turn keeps {law}, so turning cannot lead here if every piece is what it seems."
+        yield f"The allowed turns keep {law}, so they cannot lead here if every piece is what it seems."
     if verdict == ORDINARY:
         yield WORDINGS[verdict].proof.format(held=f", held as after {answer.held}" if answer.held else "")
     if found.broken_by_some:
