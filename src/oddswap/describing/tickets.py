@@ -22,7 +22,8 @@ what ``2R`` means. Words are read, too: ``after = "front clockwise, right side h
 ``held`` says how the visitor holds it, such as ``"gold up, teal in front"``, by the colours in the middle of two sides of the
 solved puzzle: they turn ``after`` so, and the reply is for that holding. Rows of ``[seen]`` show it themselves; ``changes`` and
 ``[slots]`` name slots as the puzzle does.
-``turns`` are those that the question allows: ``"half"`` or ``["R2", "U"]``, as in the puzzle's name; ``"all"`` if left out.
+``turns`` are those that the question allows: ``"half"``, ``"all"`` or ``["R2", "U"]``, as in the puzzle's name; if left out,
+all that keep the outline.
 ``copy`` are those that the visitor's copy makes at all, said likewise: no answer asks for another one.
 ``[mine]`` is the explainer's own copy, for the set-up and for filming: its ``colours``, its ``turns``, and how it is ``held``
 when it is solved, such as ``"gold up, teal in front"``. The reply never uses it.
@@ -58,7 +59,7 @@ from oddswap.describing.stickers import seen_stickers, stickers
 from oddswap.errors import BadTicket, ContradictoryTicket, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.puzzles.catalogue import load, restricted
+from oddswap.puzzles.catalogue import load, restricted, with_turns_out_of_the_box
 from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.sequence import Sequence, bounded
 from oddswap.values.text import cleaned, one_line, refusal, refuse_unseen
@@ -137,6 +138,8 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
     unsaid = EVERY if "turns=" in data["puzzle"] else data.get("copy", EVERY)
     turns = turns_option("turns", data.get("turns", unsaid))
     puzzle = load(data["puzzle"].strip() + (turns and f",turns={turns}"))
+    if data.get("turns") == EVERY and "turns=" not in data["puzzle"]:
+        puzzle = with_turns_out_of_the_box(puzzle) or puzzle
     refuse_wider(puzzle, restricted(puzzle, copy) if copy else None)
     colours = read_colours(puzzle, data.get("colours", {}), "[colours]")
     mine = read_own_copy(puzzle, data.get("mine", {}), colours)

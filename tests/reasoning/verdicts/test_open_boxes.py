@@ -3,6 +3,7 @@
 import pytest
 
 from oddswap.describing.changes import changed
+from oddswap.describing.tickets import parse_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
@@ -34,3 +35,9 @@ def test_a_copy_with_few_turns_is_tried_in_every_holding():
         held = box.follow(found.held, state)
         assert box.appearance(found.diagnosis.explanation).sights == box.appearance(held).sights
         assert looks_solved(box, box.appearance(box.follow(found.way_out.moves, held)))
+
+
+def test_all_turns_are_the_same_in_a_ticket_and_in_a_name():
+    text = 'puzzle = "cuboid:2x3x4{}"\n{}changes = ["swap UFL UBR"]\n'
+    in_name, in_ticket = (parse_ticket(text.format(*where)) for where in ((",turns=all", ""), ("", 'turns = "all"\n')))
+    assert in_name.puzzle is in_ticket.puzzle and diagnose(in_ticket.puzzle, in_ticket.appearance).verdict == ORDINARY
