@@ -41,7 +41,7 @@ INSIDE = {
     ("showing.pages.output_folder", "filelock"): "only who writes a folder waits for others that write it",
 }
 """Imports that may stand inside a function: (file, what it imports), as patterns, with the reason."""
-MOST_FILES, MOST_LINES = 20, 300
+MOST_FILES, MOST_LINES, MOST_LOADED = 20, 300, 60
 TOP_LEVEL = {"pyproject.toml", "README.md", "DEVELOPERS.md", "notebooks", "src", "tests", "figures"}
 FILES = sorted(SOURCE.glob("oddswap/**/*.py"))
 ROOMS = sorted({path.parent for path in FILES} - {SOURCE / "oddswap"})
@@ -286,6 +286,13 @@ def test_importing_the_package_loads_no_pictures_widgets_or_symbols():
 def test_all_of_the_engine_loads_without_pictures_widgets_symbols_and_compiled_loops():
     modules = [name for name in graph() if place(name) < len(ENGINE) and "_kernel" not in name]
     assert len(modules) > 100 and loaded(*modules) & LATE == set()
+
+
+def test_a_diagnosis_loads_few_files():
+    """A lone flip on the octagonal prism needs no boxes, files, teams or double cosets; what few need is `fetched`."""
+    code = "import sys, oddswap; oddswap.load('shape-mod:prism8').diagnose('flip UF'); print(*sys.modules)"
+    names = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.split()
+    assert 20 < len([name for name in names if name.partition(".")[0] == "oddswap"]) <= MOST_LOADED
 
 
 def loaded(*modules: str) -> set[str]:

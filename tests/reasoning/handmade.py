@@ -4,8 +4,9 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from oddswap.puzzles.base.named import NamedPuzzle, named_puzzle, numbered
+from oddswap.puzzles.base.named import NamedPuzzle, named_puzzle
 from oddswap.puzzles.base.puzzle import Kind
+from oddswap.values.orbits import numbered
 
 Shape = tuple[int, int]
 """How many slots a kind has, and in how many ways round a piece can be."""

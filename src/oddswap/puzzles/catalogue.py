@@ -32,13 +32,14 @@ from functools import lru_cache
 from pathlib import Path
 
 from oddswap.errors import BadOption, UnknownPuzzle, quoted
+from oddswap.forwards import fetched
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.puzzle_names import FAMILIES, checked_name
-from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.puzzles.files.puzzle_file import contents_of
 from oddswap.puzzles.solids.looks import as_measured
 from oddswap.puzzles.turns import with_turns
 from oddswap.values.text import unseen, unseen_reason
+
+contents_of = fetched("puzzles.files.puzzle_file:contents_of")
 
 _KEPT: dict[str, tuple[Puzzle, Callable[[str, dict], Puzzle], dict]] = {}
 """The puzzles that come from no name, by their own, each with what made it of what was told."""
@@ -104,11 +105,11 @@ def with_all_turns(puzzle: Puzzle) -> Puzzle | None:
     >>> with_all_turns(load("cube:3,turns=half"))
     load('cube:3')
     """
-    name = _without_turns(puzzle) + (",turns=all" if isinstance(puzzle, BoxPuzzle) else "")
+    name = _without_turns(puzzle) + (",turns=all" if puzzle.leaves_outline else "")
     return None if name == puzzle.name else load(name)
 
 
-def with_turns_out_of_the_box(puzzle: Puzzle) -> BoxPuzzle | None:
+def with_turns_out_of_the_box(puzzle: Puzzle) -> Puzzle | None:
     """The same cuboid with every turn that closes; ``None`` where these keep the outline, or are too many cells to follow.
 
     >>> with_turns_out_of_the_box(load("cuboid:2x2x4"))
@@ -120,10 +121,10 @@ def with_turns_out_of_the_box(puzzle: Puzzle) -> BoxPuzzle | None:
         wide = load(f"{_without_turns(puzzle)},turns=all")
     except UnknownPuzzle:
         return None
-    return wide if isinstance(wide, BoxPuzzle) else None
+    return wide if wide.leaves_outline else None
 
 
-def kept_in_the_box(box: BoxPuzzle) -> Puzzle | None:
+def kept_in_the_box(box: Puzzle) -> Puzzle | None:
     """The same cuboid with those of its turns that keep the outline; ``None`` where it has none of these.
 
     >>> kept_in_the_box(load("cuboid:2x3x4,turns=U+U2+2F2+RR2"))

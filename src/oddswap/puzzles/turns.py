@@ -4,9 +4,11 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from oddswap.errors import BadOption, quoted
+from oddswap.forwards import fetched
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.puzzle_names import nearest
-from oddswap.puzzles.boxes.closing import why_not
+
+why_not = fetched("puzzles.boxes.closing:why_not")
 
 
 def with_turns(puzzle: Puzzle, wanted: str) -> Puzzle:

@@ -3,7 +3,7 @@
 Generators are the rows of an array of shape (k, n), or any sequence of such rows; point j goes to ``row[j]``.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -95,3 +95,13 @@ def _merged(rows: Sequence[Sequence[int]], degree: int, a: int, b: int) -> list[
 
 def _classes(labels: np.ndarray) -> tuple[tuple[int, ...], ...]:
     return tuple(tuple(np.flatnonzero(labels == label).tolist()) for label in np.unique(labels))
+
+
+def numbered(values: Iterable[object]) -> list[int]:
+    """Equal values get equal numbers, from 0 in the order in which they first come.
+
+    >>> numbered("abca")
+    [0, 1, 2, 0]
+    """
+    numbers: dict[object, int] = {}
+    return [numbers.setdefault(value, len(numbers)) for value in values]

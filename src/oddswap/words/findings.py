@@ -14,7 +14,7 @@ from oddswap.reasoning.answers import (
 from oddswap.reasoning.checking.check import TriedOtherwise
 from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.verdicts import findings
-from oddswap.reasoning.verdicts.readings import ALIKE, APART, Reading, ToMeasure
+from oddswap.reasoning.verdicts.readings import ALIKE, APART, Reading
 from oddswap.reasoning.verdicts.surprise import HALF_SEEN, NO_LAW, NO_LOOKALIKE, TOO_MANY, Surprise
 from oddswap.values.grammar import capital, number_word, ordinal, times_word
 from oddswap.words.reader import EXPLAINER, Reader
@@ -117,8 +117,8 @@ def surprise_words(surprise: Surprise, reader: Reader = EXPLAINER) -> str:
     return f"whoever gets the rest right by sight meets this {often}"
 
 
-@says(ToMeasure)
-def to_measure_words(pair: ToMeasure, reader: Reader = EXPLAINER) -> str:
+@says(findings.ToMeasure)
+def to_measure_words(pair: findings.ToMeasure, reader: Reader = EXPLAINER) -> str:
     alike = f"{pair.one} looks the same when turned" if pair.one == pair.other else f"{pair.one} and {pair.other} are alike"
     return f"only measuring tells whether {alike}"
 

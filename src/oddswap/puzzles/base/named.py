@@ -72,16 +72,6 @@ def _moved(kinds: Sequence[Kind], images: Sequence[int]) -> frozenset[int]:
     return frozenset(slot_of[label] for label in support(images))
 
 
-def numbered(values: Iterable[object]) -> list[int]:
-    """Equal values get equal numbers, from 0 in the order in which they first come.
-
-    >>> numbered("abca")
-    [0, 1, 2, 0]
-    """
-    numbers: dict[object, int] = {}
-    return [numbers.setdefault(value, len(numbers)) for value in values]
-
-
 def whole(what: str, text: str, low: int, high: int) -> int:
     """A whole number from ``low`` to ``high``; `BadOption` says ``what`` it was meant to be."""
     if text.isascii() and text.isdigit() and len(text) < 10 and low <= int(text) <= high:

@@ -18,18 +18,19 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from oddswap.errors import UnknownMove, UnknownSlot, quoted
-from oddswap.forwards import forwarded
+from oddswap.forwards import fetched, forwarded
 from oddswap.puzzles.base.puzzle_names import nearest, refuse_other
 from oddswap.values.alphabet import OPPOSITE, ROTATIONS, Alphabet
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import START, Holding, settle
-from oddswap.values.notation import parse
 from oddswap.values.sequence import Sequence, Step, as_text
 
 if TYPE_CHECKING:
     from oddswap.puzzles.base.geometry import Geometry
     from oddswap.puzzles.base.layout import FlatLayout
+
+parse = fetched("values.notation:parse")
 
 
 @dataclass(frozen=True)
@@ -103,6 +104,8 @@ class Puzzle:
     """The home slots of what is no piece: of a blank, or of air."""
     inner = frozenset()
     """The home slots of pieces that nobody can see at home."""
+    leaves_outline = False
+    """Whether it is a box of which some turns may leave the outline."""
     steady = True
     """Whether every turn can be made from everywhere, so that a sequence always does the same (see `shapes`)."""
 

@@ -45,6 +45,8 @@ class BoxPuzzle(Shaped, Puzzle):
     filled: np.ndarray
     blank_inside: np.ndarray
 
+    leaves_outline = True
+
     @cached_property
     def inner(self) -> frozenset[int]:
         """The blank cells inside, which nobody sees while the box is closed."""

@@ -11,7 +11,7 @@ import numpy as np
 from oddswap.errors import UnknownPuzzle, quoted
 from oddswap.puzzles.base.geometry import Body
 from oddswap.puzzles.base.mechanism import CENTRES, DIRECTIONS, Cell, Mechanism, grid_mechanism, name_grid_cell
-from oddswap.puzzles.base.named import frozen, numbered
+from oddswap.puzzles.base.named import frozen
 from oddswap.puzzles.base.polytope import Face
 from oddswap.puzzles.base.puzzle import Kind
 from oddswap.puzzles.boxes.box import BoxPuzzle, Place
@@ -19,6 +19,7 @@ from oddswap.puzzles.boxes.outlines import extended
 from oddswap.puzzles.solids.cutting import cut_solid
 from oddswap.puzzles.solids.shapes import cuboid_solid
 from oddswap.values.alphabet import FACES, OPPOSITE, Alphabet, cube_alphabet
+from oddswap.values.orbits import numbered
 
 BURIED = CENTRES | {"corners", "edges", "wings", "inner cells"}
 LARGEST = 256

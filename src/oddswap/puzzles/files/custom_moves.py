@@ -4,10 +4,11 @@ import re
 
 from oddswap.errors import BadOption, NotationError, quoted
 from oddswap.puzzles.base.layout import BEAD, FlatLayout, Token, circle
-from oddswap.puzzles.base.named import LIMIT, NamedPuzzle, named_puzzle, numbered
+from oddswap.puzzles.base.named import LIMIT, NamedPuzzle, named_puzzle
 from oddswap.puzzles.base.puzzle import Kind
 from oddswap.puzzles.files.custom_looks import MOST_LOOKS, colours_in, looks_in, places_in
 from oddswap.puzzles.files.puzzle_file import NAME, PuzzleFile
+from oddswap.values.orbits import numbered
 from oddswap.values.permutation import Permutation, cycles, from_cycles
 
 KEYS = ("title", "moves", "kind", "places", "colours")

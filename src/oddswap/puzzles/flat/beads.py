@@ -6,8 +6,9 @@ import numpy as np
 
 from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.base.layout import BEAD, FlatLayout, Token, circle
-from oddswap.puzzles.base.named import LIMIT, NamedPuzzle, named_puzzle, numbered, whole
+from oddswap.puzzles.base.named import LIMIT, NamedPuzzle, named_puzzle, whole
 from oddswap.puzzles.base.puzzle import Kind
+from oddswap.values.orbits import numbered
 
 
 def bead_puzzle(

@@ -7,11 +7,12 @@ import numpy as np
 
 from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.base.layout import BEAD, FlatLayout, Token, circle, one_step_apart
-from oddswap.puzzles.base.named import LIMIT, frozen, numbered
+from oddswap.puzzles.base.named import LIMIT, frozen
 from oddswap.puzzles.base.puzzle import Kind, Turn
 from oddswap.puzzles.flat.beads import told_apart
 from oddswap.puzzles.flat.graphs import Edge, GraphPuzzle
 from oddswap.values.alphabet import Alphabet
+from oddswap.values.orbits import numbered
 from oddswap.values.sequence import Step
 
 

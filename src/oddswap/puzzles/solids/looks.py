@@ -13,10 +13,10 @@ from itertools import combinations
 import numpy as np
 
 from oddswap.puzzles.base.geometry import Body
-from oddswap.puzzles.base.named import numbered
 from oddswap.puzzles.base.polytope import double_area
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.puzzles.base.rotations import RotationTable
+from oddswap.values.orbits import numbered
 
 NEAR = 0.03
 ROUNDING = 1e-7

@@ -8,11 +8,15 @@ from pathlib import Path
 import numpy as np
 
 from oddswap.errors import BadSolid, quoted
+from oddswap.forwards import fetched
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.base.polytope import Polytope, from_half_spaces
 from oddswap.puzzles.base.rotations import turn_matrix
 from oddswap.values.text import refusal, refuse_unseen
-from oddswap.values.text_file import is_length, parse_toml, read_text
+
+is_length = fetched("values.text_file:is_length")
+parse_toml = fetched("values.text_file:parse_toml")
+read_text = fetched("values.text_file:read_text")
 
 MOST = 60
 """So many half-spaces of a file, at most."""

@@ -10,7 +10,7 @@ import numpy as np
 from oddswap.puzzles.base.whole_turns import holdings
 from oddswap.reasoning.budget import Clock, Reached, cached, started
 from oddswap.reasoning.laws.characters import count_characters
-from oddswap.reasoning.laws.double_cosets import CosetFactors, TooTangled
+from oddswap.reasoning.laws.double_cosets import CosetFactors, TooTangled, coset_factors
 from oddswap.reasoning.laws.held import hand_generators
 from oddswap.reasoning.laws.image import walk
 from oddswap.reasoning.laws.law_book import COSETS, LawBook
@@ -90,7 +90,7 @@ def _looks(book: LawBook, classes: int | None, clock: Clock) -> int | None:
 
 @lru_cache(maxsize=1)
 def _factors(book: LawBook) -> CosetFactors:
-    return CosetFactors.of(book.image, book.hidden.generators())
+    return coset_factors(book.image, book.hidden.generators())
 
 
 def _patience(book: LawBook) -> int:

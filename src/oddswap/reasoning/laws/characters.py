@@ -15,6 +15,7 @@ from math import gcd, prod
 import numpy as np
 
 from oddswap.reasoning.groups.modular import relations
+from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.sectors import Measure, Sector, measure, measures
 
@@ -237,3 +238,10 @@ def _kept(things, weights) -> tuple[tuple, tuple[int, ...]]:
     """Those that count, and how often."""
     kept = [(thing, int(weight)) for thing, weight in zip(things, weights, strict=False) if weight]
     return tuple(thing for thing, _ in kept), tuple(weight for _, weight in kept)
+
+
+def unsaid(image: LawImage, own: Iterable[Law] = ()) -> int:
+    """The index that characters, pairing laws and these laws leave unsaid."""
+    parts, generators = image.parts, list(image.generators)
+    said = count_characters(parts, generators) * 3 ** len(pairing_laws(parts, generators, [])) * prod(law.factor for law in own)
+    return image.whole_order // image.order // said

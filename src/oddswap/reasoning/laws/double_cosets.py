@@ -85,6 +85,31 @@ def _names(elements: np.ndarray, inside: np.ndarray) -> list[bytes]:
     return [min(row.tobytes() for row in each) for each in elements[:, inside].astype(np.uint8)]
 
 
+def coset_factors(image: LawImage, unseen: Iterable[np.ndarray]) -> CosetFactors:
+    """The factors of an image, and what relabellings that show nothing do in each."""
+    hidden = np.array([image.of(k) for k in unseen], dtype=np.intp).reshape(-1, image.degree)
+    rows = np.array([image.of(g) for g in image.generators], dtype=np.intp).reshape(-1, image.degree)
+    plain, plain_order, blocks, pieces, start, hidden_order = [], 1, [], [rows], image.degree, 1
+    shares = []
+    for points, whole in _factors(image):
+        own = np.zeros(image.degree, dtype=np.intp)
+        own[points] = np.arange(len(points))
+        share = np.unique(own[hidden[:, points]], axis=0)
+        if (share == np.arange(len(points))).all():
+            plain.extend(points.tolist())
+            plain_order *= len(whole)
+            continue
+        inside = enumerate_group(share, len(points), MOST_COSETS)
+        hidden_order *= len(inside)
+        shares.append(CosetShare.of(points, whole, inside))
+        acted = shares[-1].acted(own[rows[:, points]])
+        pieces.append(start + acted)
+        blocks.append(tuple(range(start, start + acted.shape[1])))
+        start += acted.shape[1]
+    group = KnownGroup(np.concatenate(pieces, axis=1), image.order)
+    return CosetFactors(group, tuple(plain), plain_order, tuple(blocks), hidden_order, tuple(shares))
+
+
 @dataclass(frozen=True, eq=False)
 class CosetFactors:
     """An image and the hidden relabellings' share in each of its factors, as points: the image's own, then cosets.
@@ -98,30 +123,6 @@ class CosetFactors:
     blocks: tuple[tuple[int, ...], ...]
     hidden_order: int
     shares: tuple[CosetShare, ...]
-
-    @classmethod
-    def of(cls, image: LawImage, unseen: Iterable[np.ndarray]) -> CosetFactors:
-        hidden = np.array([image.of(k) for k in unseen], dtype=np.intp).reshape(-1, image.degree)
-        rows = np.array([image.of(g) for g in image.generators], dtype=np.intp).reshape(-1, image.degree)
-        plain, plain_order, blocks, pieces, start, hidden_order = [], 1, [], [rows], image.degree, 1
-        shares = []
-        for points, whole in _factors(image):
-            own = np.zeros(image.degree, dtype=np.intp)
-            own[points] = np.arange(len(points))
-            share = np.unique(own[hidden[:, points]], axis=0)
-            if (share == np.arange(len(points))).all():
-                plain.extend(points.tolist())
-                plain_order *= len(whole)
-                continue
-            inside = enumerate_group(share, len(points), MOST_COSETS)
-            hidden_order *= len(inside)
-            shares.append(CosetShare.of(points, whole, inside))
-            acted = shares[-1].acted(own[rows[:, points]])
-            pieces.append(start + acted)
-            blocks.append(tuple(range(start, start + acted.shape[1])))
-            start += acted.shape[1]
-        group = KnownGroup(np.concatenate(pieces, axis=1), image.order)
-        return cls(group, tuple(plain), plain_order, tuple(blocks), hidden_order, tuple(shares))
 
     @cached_property
     def _chain(self) -> tuple[np.ndarray, StabiliserChain]:

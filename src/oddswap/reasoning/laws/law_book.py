@@ -8,16 +8,18 @@ order, that of a randomised stabiliser chain only too small; where they agree, t
 not, teams are looked for (`teams`), and then more sectors are kept whole: all of them allow exactly what is reached.
 """
 
+from __future__ import annotations
+
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from math import prod
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from oddswap.forwards import forwarded
+from oddswap.forwards import fetched, forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.shapes import copies_held, count_of_shapes
 from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
 from oddswap.reasoning.groups.chain import Transversal
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
@@ -26,12 +28,19 @@ from oddswap.reasoning.laws.image import LawImage, coset_names, walk
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_kinds import OrbitLaw, TeamLaw, laws_of_image
 from oddswap.reasoning.laws.lookalikes import Lookalikes, lookalikes, within
-from oddswap.reasoning.laws.rigid import read_off
 from oddswap.reasoning.laws.sectors import Sector, sectors
-from oddswap.reasoning.laws.structure import Certificate, certify
-from oddswap.reasoning.laws.teams import refined, teams_of
-from oddswap.reasoning.laws.walls import Walls, walls
 from oddswap.values.arrangement import Arrangement
+
+if TYPE_CHECKING:
+    from oddswap.reasoning.laws.structure import Certificate
+
+count_of_shapes = fetched("puzzles.base.shapes:count_of_shapes")
+copies_held = fetched("puzzles.base.shapes:copies_held")
+walls = fetched("reasoning.laws.walls:walls")
+certify = fetched("reasoning.laws.structure:certify")
+teams_of = fetched("reasoning.laws.teams:teams_of")
+refined = fetched("reasoning.laws.teams:refined")
+read_off = fetched("reasoning.laws.rigid:read_off")
 
 LARGE = 600
 """A puzzle of more labels is proved by its structure, where that succeeds, and not by a chain on all labels."""
@@ -63,7 +72,7 @@ class LawBook:
     @property
     def chain(self) -> StabiliserChain:
         """The chain on all labels; `TypeError` for a large puzzle whose laws are proved complete by its structure."""
-        if isinstance(self.proof, Certificate):
+        if not isinstance(self.proof, StabiliserChain):
             raise TypeError("this puzzle is proved by its structure and has no chain on all labels")
         return self.proof
 
@@ -214,8 +223,10 @@ def law_book(puzzle: Puzzle) -> LawBook:
     >>> [law.type for law in law_book(load("cube:2")).laws]
     ['twist']
     """
-    found = Walls(puzzle.generators, puzzle.generators) if puzzle.steady else walls(puzzle)
-    generators, loops = list(found.above), list(found.loops)
+    generators = loops = list(puzzle.generators)
+    if not puzzle.steady:
+        found = walls(puzzle)
+        generators, loops = list(found.above), list(found.loops)
     parts = sectors(puzzle, generators)
     hidden = within(lookalikes(puzzle), parts)
     unseen = hidden.generators()

@@ -1,16 +1,24 @@
 """Laws of orbits that stay apart and of teams, and how all the laws of a puzzle are read off its image."""
 
+from __future__ import annotations
+
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from oddswap.reasoning.laws.characters import laws_of, pairing_laws
+from oddswap.forwards import fetched
+from oddswap.reasoning.laws.characters import laws_of, pairing_laws, unsaid
 from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.rigid import own_laws, ties, unsaid
 from oddswap.reasoning.laws.sectors import Measure, Sector, keeps
-from oddswap.reasoning.laws.teams import Teams
+
+if TYPE_CHECKING:
+    from oddswap.reasoning.laws.teams import Teams
+
+own_laws = fetched("reasoning.laws.rigid:own_laws")
+ties = fetched("reasoning.laws.rigid:ties")
 
 
 @dataclass(frozen=True, eq=False, repr=False)

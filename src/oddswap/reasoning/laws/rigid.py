@@ -13,7 +13,7 @@ in ``factor``.
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
-from math import factorial, gcd, prod
+from math import factorial, gcd
 from typing import ClassVar
 
 import numpy as np
@@ -21,7 +21,7 @@ import numpy as np
 from oddswap.reasoning.groups.modular import relations
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.groups.subgroups import ring_of, turns_over
-from oddswap.reasoning.laws.characters import count_characters, pairing_laws
+from oddswap.reasoning.laws.characters import unsaid
 from oddswap.reasoning.laws.image import SMALL, LawImage
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.sectors import Measure, Sector
@@ -203,13 +203,6 @@ def ties(image: LawImage, own: Sequence[OwnLaw], unseen: list[np.ndarray]) -> It
             tied, others = parts, []
         yield _base_law(part_of(tied), left_by(tied), unseen)
         parts, left = others, left_by(others)
-
-
-def unsaid(image: LawImage, own: Iterable[OwnLaw] = ()) -> int:
-    """The index that characters, pairing laws and these laws leave unsaid."""
-    parts, generators = image.parts, list(image.generators)
-    said = count_characters(parts, generators) * 3 ** len(pairing_laws(parts, generators, [])) * prod(law.factor for law in own)
-    return image.whole_order // image.order // said
 
 
 def _least(things: Sequence[Sector], loose: Iterable[Sector], enough: Callable[[tuple[Sector, ...]], bool]) -> list[Sector]:

@@ -16,12 +16,12 @@ from itertools import permutations, product
 
 import numpy as np
 
-from oddswap.puzzles.base.named import numbered
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.laws.sectors import by_orbits, sectors
 from oddswap.reasoning.search.outlines import OutlineMoves, within_outlines
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.reasoning.search.words import Moves
+from oddswap.values.orbits import numbered
 
 MOST = 2_000_000
 """At most so many readings are told apart; where there are more, orbits of four count by their pairs, or by sign alone."""

@@ -200,7 +200,7 @@ def _spread(count: int) -> range:
 
 def _meeting(puzzle: Puzzle, words: Words, seen: np.ndarray, clock: Clock) -> Iterator[Word]:
     """Words u v⁻¹ where u and v take most labels to the same places: all but those of one kind, or of one turn's slots."""
-    _, first = np.unique(words.images, axis=0, return_index=True)
+    _, first = np.unique(_as_values(words.images), return_index=True)
     slot_of = {int(label): s for s, label in enumerate(puzzle.base_label)}
     rest = [frozenset(turn.slots) for turn in puzzle.turns.values()] + [frozenset(kind.places) for kind in puzzle.kinds]
     for left in dict.fromkeys(rest):
@@ -209,12 +209,17 @@ def _meeting(puzzle: Puzzle, words: Words, seen: np.ndarray, clock: Clock) -> It
         kept = np.array([label for label in seen if slot_of[int(label)] not in left], dtype=np.intp)
         if not 0 < len(kept) < len(seen):
             continue
-        _, group = np.unique(words.images[first][:, kept], axis=0, return_inverse=True)
+        _, group = np.unique(_as_values(words.images[first][:, kept]), return_inverse=True)
         ordered = first[np.argsort(group, kind="stable")]
         same = np.flatnonzero(np.diff(np.sort(group)) == 0)
         for row in same[_spread(len(same))]:
             u, v = spelt(puzzle, words.letters[ordered[row]]), spelt(puzzle, words.letters[ordered[row + 1]])
             yield tidied(puzzle, (*u, *undone(puzzle, v)))
+
+
+def _as_values(images: np.ndarray) -> np.ndarray:
+    """Each row as one value, in the same order: NumPy sorts these ten times as fast as rows."""
+    return np.ascontiguousarray(images, dtype=">u2").view(f"V{2 * images.shape[1]}")[:, 0]
 
 
 @lru_cache(maxsize=8)

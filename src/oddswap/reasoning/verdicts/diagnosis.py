@@ -12,9 +12,9 @@ from math import inf
 
 import numpy as np
 
+from oddswap.forwards import fetched
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.whole_turns import held_by, turns_fit_every_holding
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.finding import Finding
@@ -27,8 +27,9 @@ from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_T
 from oddswap.reasoning.verdicts.first_looks import Look, is_ordinary, looks_at, nearest, straightened
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, broken_laws, wavering_laws
 from oddswap.reasoning.verdicts.mending import TooMany, mended, smallest_mendings
-from oddswap.reasoning.verdicts.readings import ToMeasure, in_both_readings
 from oddswap.values.appearance import Appearance
+
+in_both_readings = fetched("reasoning.verdicts.readings:in_both_readings")
 
 QUICK = Budget(1.0)
 """For what goes along with every stroke."""
@@ -47,12 +48,12 @@ def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Di
     """
     clock = started(budget)
     found = judged(puzzle, appearance, clock)
-    if found.verdict == CANNOT_TELL and appearance.uncertain and not isinstance(puzzle, BoxPuzzle):
+    if found.verdict == CANNOT_TELL and appearance.uncertain and not puzzle.leaves_outline:
         from oddswap.reasoning.verdicts.views import best_views
 
         asked, sampled = best_views(puzzle, appearance, clock)
         reached = (*found.reached, *clock.reached("views", len(asked)))
-        measured = tuple(one for one in found.asked if isinstance(one, ToMeasure))
+        measured = tuple(one for one in found.asked if isinstance(one, said.ToMeasure))
         asked = (*measured, *asked) if asked else found.asked
         return replace(found, asked=asked, findings=(*found.findings, *sampled), reached=reached)
     if found.verdict == LOOKALIKE:
@@ -82,7 +83,7 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
 def _judged_as_it_is(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:
     """The verdict if all is told apart that measuring could tell apart."""
     assumed = _assumed(puzzle)
-    if isinstance(puzzle, BoxPuzzle) and not appearance.foreign:
+    if puzzle.leaves_outline and not appearance.foreign:
         from oddswap.reasoning.verdicts.open_boxes import judged_by_outline
 
         if (found := judged_by_outline(puzzle, appearance, assumed)) is not None:
@@ -210,7 +211,7 @@ def _culprits(
 
 
 def _assumed(puzzle: Puzzle) -> tuple[Finding, ...]:
-    if isinstance(puzzle, BoxPuzzle):
+    if puzzle.leaves_outline:
         return said.PuzzleAsTold(puzzle.title, kinds=False), said.FacesTouch()
     turned = said.OnlyTurned(_outer_names(puzzle)) if puzzle.blank is None else said.OnlySlid()
     return said.PuzzleAsTold(puzzle.title, kinds=True), turned

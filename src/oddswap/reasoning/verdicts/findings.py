@@ -99,6 +99,13 @@ class NotSeen(Finding):
     pieces: tuple[str, ...]
 
 
+class ToMeasure(Finding):
+    """Only measuring tells these pieces apart, by home slot: twice the same for a piece and its own turn."""
+
+    one: str
+    other: str
+
+
 class SlotAsked(Finding):
     """What to ask for: what this slot shows."""
 

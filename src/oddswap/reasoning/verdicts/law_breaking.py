@@ -1,19 +1,24 @@
 """What breaks which law: a position however its free pieces are called, and turns that a copy does not make."""
 
+from __future__ import annotations
+
 from collections import Counter
 from collections.abc import Iterable
 from itertools import islice
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.sectors import by_orbits, keeps
 from oddswap.reasoning.verdicts.mending import into_orbits, steady_laws
 from oddswap.values.arrangement import Arrangement
+
+if TYPE_CHECKING:
+    from oddswap.puzzles.boxes.box import BoxPuzzle
 
 CLASSES = 100
 """With so many classes of first-sight explanations it is not told which laws all of them break."""
@@ -88,7 +93,7 @@ def broken_by_turns(puzzle: Puzzle, wider: Puzzle, turns: Iterable[str]) -> list
         for piece, kind in enumerate(wider.kind_of):
             labels = wider.base_label[piece] + np.arange(kind.twist)
             families[kind.family] += bool(_coloured(wider, piece) and (looks[image[labels]] != looks[labels]).any())
-        leaving, open_box = tuple((+families).items()), isinstance(wider, BoxPuzzle)
+        leaving, open_box = tuple((+families).items()), wider.leaves_outline
         if open_box or not law_book(puzzle).reaches_permutation(image):
             laws = () if leaving or open_box else law_book(puzzle).broken_at(image)
             if leaving or laws:
@@ -125,4 +130,4 @@ def _moved(box: BoxPuzzle, state: Arrangement, name: str) -> Counter[str]:
 
 
 def _coloured(puzzle: Puzzle, piece: int) -> bool:
-    return not isinstance(puzzle, BoxPuzzle) or bool(puzzle.filled[piece] and not puzzle.blank_inside[piece])
+    return not puzzle.leaves_outline or bool(puzzle.filled[piece] and not puzzle.blank_inside[piece])

@@ -6,20 +6,28 @@ K; that, too, decides, and the smallest exchanges are found by trying all of one
 split kinds, pieces are first matched to slots of their own orbit.
 """
 
+from __future__ import annotations
+
 from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache, reduce
 from itertools import islice
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from oddswap.errors import OddswapError
+from oddswap.forwards import fetched
 from oddswap.reasoning.laws.characters import CharacterLaw, laws_of
-from oddswap.reasoning.laws.double_cosets import CosetFactors
 from oddswap.reasoning.laws.law_book import COSETS, LawBook
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import keeps
 from oddswap.reasoning.verdicts.assignments import perfect_matching
 from oddswap.reasoning.verdicts.exchanges import Atom, hidden_atoms, hidden_rings, relabelled, smallest_sets
+
+if TYPE_CHECKING:
+    from oddswap.reasoning.laws.double_cosets import CosetFactors
+
+coset_factors = fetched("reasoning.laws.double_cosets:coset_factors")
 
 FEW = 8
 """With so many generators relabellings are walked; with more the image is taken apart factor by factor, where it says all."""
@@ -57,7 +65,7 @@ def factors(book: LawBook, pieces: frozenset[int] | None = None) -> CosetFactors
     if not book.by_image or len(steps) <= FEW:
         return None
     try:
-        return CosetFactors.of(book.image, steps)
+        return coset_factors(book.image, steps)
     except OddswapError:
         return None
 

@@ -10,18 +10,11 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, Culprit, Diagnosis
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, Culprit, Diagnosis, ToMeasure
 from oddswap.values.appearance import Appearance
 
 APART, ALIKE = "apart", "alike"
 """What measuring shows."""
-
-
-class ToMeasure(Finding):
-    """Only measuring tells these pieces apart, by home slot: twice the same for a piece and its own turn."""
-
-    one: str
-    other: str
 
 
 class Reading(Finding):

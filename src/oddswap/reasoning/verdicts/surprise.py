@@ -9,7 +9,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from oddswap.describing.sights import covered
+from oddswap.forwards import fetched
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.finding import Finding
@@ -20,9 +20,11 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes
 from oddswap.reasoning.laws.sectors import keeps
-from oddswap.reasoning.verdicts.explanations import completions
 from oddswap.reasoning.verdicts.mending import into_orbits, is_reachable, steady_laws
 from oddswap.values.appearance import Appearance
+
+covered = fetched("describing.sights:covered")
+completions = fetched("reasoning.verdicts.explanations:completions")
 
 MOST = 2000
 """So many looks, or classes of them, are gone through at most."""

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.verdicts.readings import ALIKE, Reading, ToMeasure
+from oddswap.reasoning.verdicts.findings import ToMeasure
+from oddswap.reasoning.verdicts.readings import ALIKE, Reading
 from oddswap.values.grammar import listed, uncapital
 from oddswap.words.reader import Reader
 from oddswap.words.to_visitors.moves import moves_word, moving_word
