@@ -19,6 +19,7 @@ ARGUMENTS = {
     "tools": ["tools", "rings:4+4,cross=1"],
     "answer": ["answer", TICKET, "--out", "OUT", "--seconds", "5"],
     "check": ["check", TICKET, "R"],
+    "postcard": ["postcard", TICKET],
     "plan": ["plan", "cube:3", "--after", "R"],
     "ways": ["ways", "cuboid:2x2x4", "--depth", "4", "--out", "OUT"],
     "story": ["story", TICKET, "--only", "captions", "--only", "reply", "--out", "OUT", "--seconds", "5"],
