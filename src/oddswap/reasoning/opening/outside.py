@@ -157,7 +157,7 @@ def judged_outside(puzzle: Puzzle, diagnosis: Diagnosis, clock: Clock) -> tuple[
     """The diagnosis *other turns* where the laws of the open box allow it, with a way home if one was found in time; else the
     old one, and whether that is proved.
     """
-    box = with_turns_out_of_the_box(puzzle)
+    box = with_turns_out_of_the_box(puzzle) if puzzle.steady else None
     if box is None:
         return diagnosis, None
     book, start = law_book(box), lifted(puzzle, box, diagnosis.first)
