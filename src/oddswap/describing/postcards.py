@@ -54,7 +54,7 @@ Pull = Callable[[int], int]
 def write_postcard(ticket: Ticket) -> str:
     """The postcard of a ticket. `BadTicket` for one that can mean two things, or whose puzzle is in no file and no catalogue.
 
-    >>> from oddswap.describing.tickets import parse_ticket
+    >>> from oddswap import parse_ticket
     >>> write_postcard(parse_ticket('puzzle = "cube:2"\\nchanges = ["twist UFR cw"]'))
     'odd1;cube:2;AGRJNXNFYAAEH2KB'
     """
