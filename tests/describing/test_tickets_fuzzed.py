@@ -63,6 +63,7 @@ ROWS = st.lists(st.lists(WORDS, min_size=3, max_size=3) | st.just("U F ?"), min_
 LIKELY = {
     "turns": st.sampled_from(["all", "half", ["R", "U2"]]),
     "copy": st.sampled_from(["all", "half", ["R", "U2"]]),
+    "held": st.sampled_from(["U up, F in front", "red up, b in front", "F on top, R towards me", "U up", ""]),
     "after": st.sampled_from(["", "R U", "[R, U]3 x", "Rw 2L", "front clockwise", "Ri 2U", "back"]),
     "notation": st.fixed_dictionaries(
         {},

@@ -72,7 +72,7 @@ def _answer_one(ticket, options) -> None:
 
     known = () if options.before is None else seen_before(ticket, options.before, options.clock)
     with search_status("working out the verdict"):
-        found = first_answer_to(ticket, options.clock, options.turns or "")
+        found = first_answer_to(ticket, options.clock, options.turns)
     if options.out is not None:
         from oddswap.showing.pages.output_folder import open_folder
 

@@ -65,14 +65,23 @@ def answer_letters(letters: list[Letter], wanted: Wanted, workers: int) -> Itera
     known: list[Answered] = []
     with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
         with deaf_to_ctrl_c():
-            coming = [pool.submit(_answer, letter, wanted) for letter in letters]
+            coming = [_refused(letter) or pool.submit(_answer, letter, wanted) for letter in letters]
         try:
             for one in coming:
-                found = _like_another(one.result(), known)
+                found = _like_another(one if isinstance(one, Answered) else one.result(), known)
                 known.append(found)
                 yield found
         finally:
             pool.shutdown(cancel_futures=True)
+
+
+def _refused(letter: Letter) -> Answered | None:
+    """A letter with the error that it is refused with; ``None`` for one that can be read."""
+    try:
+        ticket_of(letter)
+    except OddswapError as error:
+        return Answered(letter.name, error=str(error))
+    return None
 
 
 def _answer(letter: Letter, wanted: Wanted) -> Answered:
@@ -133,6 +142,8 @@ def answer_pile(letters: list[Letter], strangers: list[str], options) -> int | N
                 print(as_line(one), flush=True)
             if one.error:
                 complain(f"{one.name}: {one.error}")
+    if all(one.error for one in answers):
+        return 2
     page = table(answers, strangers)
     if not options.json:
         show(page)

@@ -24,12 +24,12 @@ class NotOnOwnCopy(Finding):
     turns: tuple[str, ...]
 
 
-def first_answer_to(ticket: Ticket, budget: Limit = None, turns: str = "") -> Answer:
+def first_answer_to(ticket: Ticket, budget: Limit = None, turns: str | None = None) -> Answer:
     """Return the answer to a ticket as far as its verdict, with what it would be if turns were meant in another way.
 
     ``turns`` are allowed in place of the ticket's; `ContradictoryTicket` for some that the visitor's copy does not make.
     """
-    clock, puzzle = started(budget), restricted(ticket.puzzle, turns) if turns else ticket.puzzle
+    clock, puzzle = started(budget), ticket.puzzle if turns is None else restricted(ticket.puzzle, turns)
     refuse_wider(puzzle, ticket.limit)
     found = first_answer(puzzle, ticket.appearance, clock, ticket.limit)
     return noting(found, *doubts_of(ticket, found.verdict, clock.share(DOUBT)))
