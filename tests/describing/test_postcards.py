@@ -210,7 +210,7 @@ def test_nothing_private_travels():
 
 def test_the_commands_read_postcards_and_standard_input(tmp_path):
     line = write_postcard(parse_ticket('puzzle = "cube:2"\nchanges = ["twist UFR cw"]'))
-    runs = [("postcard", line), ("postcard", "-"), ("answer", line, "--seconds", "5"), ("check", "-", "R")]
+    runs = [("postcard", line), ("postcard", "-"), ("answer", line, "--seconds", "3"), ("check", "-", "R")]
     said = [
         subprocess.run([sys.executable, "-m", "oddswap", *run], input=line, capture_output=True, text=True, check=True).stdout
         for run in runs

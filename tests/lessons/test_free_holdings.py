@@ -5,10 +5,11 @@ Three cubes, one alarm, three causes: true to the table of alarms, and to what i
 Exercises on holdings and signs accept every right answer; hints name the law, or a turn that was overlooked.
 """
 
+import re
 from itertools import combinations
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from matplotlib.colors import to_hex
 from sympy.combinatorics import Permutation
@@ -165,6 +166,7 @@ ANYTHING = st.one_of(st.none(), st.integers(), st.text(max_size=30), st.lists(st
 
 @given(ANYTHING)
 def test_nonsense_gets_a_kind_sentence(answer):
+    assume(not isinstance(answer, str) or not re.fullmatch("[xyz2' ]*", answer))  # another holding is an answer
     for told in (check_holding(answer, BARE.name, SWAP).text, check_signs(answer, "cube:4", ODD).text):
         assert told and not told.startswith("Yes") and "\n" not in told
 

@@ -103,7 +103,7 @@ def test_a_way_out_solves_from_how_it_was_described_and_none_is_shorter(name):
         if found.held and way["length"]:
             assert found.held in data["notes"][0]
             top, front, moves = re.search(
-                r"called (\w) on top and (\w) towards you, throughout:\n\n`([^`]+)`", reply_text(found)
+                r"(?:called|with) (\w) on top and (\w) towards you, throughout:\n\n`([^`]+)`", reply_text(found)
             ).groups()
             taken_up = next(h for h in HOLDINGS if [puzzle.settled(h)[1].own(face) for face in "UF"] == [top, front])
             assert box.seen(box.made(f"{word} {taken_up} {moves}")) in solved

@@ -117,7 +117,7 @@ def test_all_holdings_of_a_cube_are_tried_once():
 def test_a_way_put_together_from_stages_is_said_to_be_no_shortest_one():
     puzzle, moves = load("cube:3"), random_moves(0, 25)
     explanation = puzzle.follow(moves)
-    way = way_out(puzzle, explanation, Budget(seconds=6.0))
+    way = way_out(puzzle, explanation, Budget(seconds=15.0))
     position = replayed(vectors.solved(3), moves)
     assert way.moves is not None and of_one_colour_each(replayed(position, way.moves))
     assert replayed(vectors.solved(3), set_up(puzzle, way, explanation)) == position

@@ -22,8 +22,8 @@ from oddswap.words.to_visitors.plain import puzzle_noun
 from oddswap.words.to_visitors.why import FEW, why_sentences
 from oddswap.words.verdicts import NOTHING_TO_TURN, REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, TO_MEASURE
 
-MOST = 2
-"""So many likely slips are asked about."""
+MOST, NAMED = 2, 4
+"""So many likely slips are told with what to do if they were made, and so many are asked about."""
 LINE = 20
 """So many turns stand in one line at most."""
 THANKS = "Thank you for your ticket."
@@ -126,9 +126,12 @@ def _looked_again(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     """The likeliest slips, each with what to do if it was made, or where else an eye may have slipped."""
     puzzle, found, hold = answer.puzzle, answer.diagnosis, ""
     asked, made = "Please look again: perhaps", []
-    for slip, corrected in zip_longest(found.slips[:MOST], answer.corrected[:MOST]):
+    for number, (slip, corrected) in enumerate(zip_longest(found.slips[:NAMED], answer.corrected)):
         question = f"{asked} {slip_for_anybody(puzzle, slip, reader)}?"
         asked = "Or perhaps"
+        if number >= MOST:
+            yield f"{question} Then write, and we send the {moves_word(puzzle)}."
+            continue
         way, views = corrected and corrected.way_out, corrected.diagnosis.asked if corrected else ()
         if views:
             yield f"{question} If so, please send {heard(puzzle, views[0], reader_if(puzzle, slip, reader))}."
