@@ -10,6 +10,7 @@ from oddswap.reasoning.in_hand import InHand, in_hand
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
 from oddswap.reasoning.verdicts.findings import LOOKALIKE, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.verdicts.repairs import HandSwap, Repair
+from oddswap.reasoning.verdicts.slips import EachFaceMirrored, FaceMirrored, FacesExchanged, FaceTurned, PhotographsMirrored
 from oddswap.values.grammar import capital, counted_words, listed, ordinal, singular, times_word, uncapital
 from oddswap.words.reader import Reader
 from oddswap.words.to_visitors.heard import heard
@@ -23,7 +24,8 @@ from oddswap.words.to_visitors.why import FEW, why_sentences
 from oddswap.words.verdicts import NOTHING_TO_TURN, REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, TO_MEASURE
 
 MOST, NAMED = 2, 4
-"""So many likely slips are told with what to do if they were made, and so many are asked about."""
+"""So many likely slips are told with what to do if they were made, and so many are asked about, if they are of whole faces."""
+OF_FACES = PhotographsMirrored, EachFaceMirrored, FacesExchanged, FaceTurned, FaceMirrored
 LINE = 20
 """So many turns stand in one line at most."""
 THANKS = "Thank you for your ticket."
@@ -129,6 +131,8 @@ def _looked_again(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     for number, (slip, corrected) in enumerate(zip_longest(found.slips[:NAMED], answer.corrected)):
         question = f"{asked} {slip_for_anybody(puzzle, slip, reader)}?"
         asked = "Or perhaps"
+        if number >= MOST and not isinstance(slip.mistake, OF_FACES):
+            continue
         if number >= MOST:
             yield f"{question} Then write, and we send the {moves_word(puzzle)}."
             continue
