@@ -118,7 +118,7 @@ def read_handout(found, times, reader, folder):
     """What stands on the paper: the moves are in the headings of the parts, and below the pictures where these are few."""
     pages = PdfReader(write_handout(found, times, folder / "handout.pdf", dict(reader.colours))).pages
     text = "\n".join(page.extract_text() for page in pages)
-    ways = re.findall(r"^The way out(?:, part \d+)?(?:: [a-z][a-z ]*)?: ([^a-z]*?)$(?=\n[A-Z][a-z ])", text, re.MULTILINE)
+    ways = re.findall(r"^The way out(?:, part \d+)?(?:: [a-z][a-z ]*)?: ([^a-z]*?)$(?=\n(?:[A-Z][a-z]|A ))", text, re.MULTILINE)
     words, moves = " ".join(text.split()), spelled_out(" ".join(" ".join(ways).split()))
     if strip := re.search(r"((?:\d+ \S+ )+)result$", words):
         assert strip[1].split()[1::2] == moves.split()
