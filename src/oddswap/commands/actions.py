@@ -65,7 +65,7 @@ def answer(options) -> int | None:
 def _answer_one(ticket, options) -> None:
     from functools import partial
 
-    from oddswap.commands.answered import kept, seen_before
+    from oddswap.commands.answered import lay_out, seen_before
     from oddswap.reasoning.ticket_answers import first_answer_to, noting, ways_for
     from oddswap.showing.pages.report import answer_data, details_markdown, verdict_markdown
     from oddswap.words.reader import reader_of
@@ -88,10 +88,7 @@ def _answer_one(ticket, options) -> None:
         say(options.json, answer_data, partial(details_markdown, reader=reader_of(ticket)), noting(found, *known))
     finally:
         if options.out is not None:
-            from oddswap.showing.pages.folders import write_answer
-
-            note, beside = ticket.note if options.note else "", kept(ticket, options.out)
-            write_answer(found, options.out, reader_of(ticket), note=note, ticket=beside, force=options.force)
+            lay_out(found, ticket, options.out, note=options.note, force=options.force)
 
 
 def check(options) -> None:

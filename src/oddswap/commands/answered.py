@@ -9,7 +9,7 @@ from pathlib import Path
 from oddswap.describing.reading import read_ticket
 from oddswap.describing.tickets import Ticket, write_ticket
 from oddswap.errors import BadOption, OddswapError, quoted
-from oddswap.reasoning.answers import SeenBefore
+from oddswap.reasoning.answers import Answer, SeenBefore
 from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.checking.same_position import same_as_far_as_seen, same_position
 from oddswap.reasoning.verdicts.diagnosis import is_ordinary
@@ -17,11 +17,20 @@ from oddswap.reasoning.verdicts.slips import likely_slips
 from oddswap.showing.pages.output_folder import HOME
 from oddswap.values.appearance import Appearance
 from oddswap.values.text import one_line
+from oddswap.words.reader import reader_of
 
 PAGES = ("answer.html", "answer.md")
 KEPT = "ticket.toml"
 NAMES = re.compile(r"ticket(\.new\d*)?\.toml")
 """What a kept ticket can be called: beside another one it has a name of its own."""
+
+
+def lay_out(found: Answer, ticket: Ticket, folder: Path, *, note: bool, force: bool) -> None:
+    """Write the pages of an answer and the ticket beside them; with the visitor's ``note`` only if that is asked for."""
+    from oddswap.showing.pages.folders import write_answer
+
+    shown = ticket.note if note else ""
+    write_answer(found, folder, reader_of(ticket), note=shown, ticket=kept(ticket, folder), force=force)
 
 
 def kept(ticket: Ticket, folder: Path) -> dict[str, str]:

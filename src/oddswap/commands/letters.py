@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from multiprocessing import get_context
 from pathlib import Path
 
-from oddswap.commands.answered import kept, seen_before
+from oddswap.commands.answered import lay_out, seen_before
 from oddswap.commands.terminal import bar, show
 from oddswap.describing.letters import Letter, ticket_of
 from oddswap.errors import BadOption, OddswapError, complain
@@ -17,14 +17,12 @@ from oddswap.reasoning.answers import SeenBefore
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.checking.same_position import same_position
 from oddswap.reasoning.ticket_answers import answer_to, noting
-from oddswap.showing.pages.folders import write_answer
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pages.report import answer_data
 from oddswap.story.clip import deaf_to_ctrl_c
 from oddswap.values.appearance import Appearance
 from oddswap.words.products.letters import COLUMNS, passed_over, said_of
-from oddswap.words.reader import reader_of
 
 LEAST = 2.0
 """Seconds that each letter has, however many there are."""
@@ -91,9 +89,7 @@ def _answer(letter: Letter, wanted: Wanted) -> Answered:
         before = () if wanted.before is None else tuple(seen_before(ticket, wanted.before, clock))
         found = answer_to(ticket, clock)
         if wanted.out is not None:
-            folder = wanted.out / letter.name
-            note = ticket.note if wanted.note else ""
-            write_answer(found, folder, reader_of(ticket), note=note, ticket=kept(ticket, folder), force=wanted.force)
+            lay_out(found, ticket, wanted.out / letter.name, note=wanted.note, force=wanted.force)
         data = answer_data(noting(found, *before))
         return Answered(letter.name, ticket.puzzle.name, found.verdict, ticket.appearance, data, before)
     except OddswapError as error:
