@@ -150,7 +150,7 @@ def test_the_module_is_one_and_asks_for_nothing():
     text = module()
     assert text.count("export default") == 1 and "import " not in text.replace("important", "")
     assert not any(word in text for word in ("fetch(", "XMLHttpRequest", "http://", "https://", "innerHTML"))
-    assert PARTS[-1] == "viewer.js"
+    assert PARTS[-1] == "telling.js"
 
 
 def test_where_no_widget_can_be_shown_stands_its_text():

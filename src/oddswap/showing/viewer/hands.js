@@ -61,7 +61,7 @@ class Hands extends Turning {
 
   released(event, i) {
     if (event.pointerId !== this.held?.id || !this.held.tap) return;
-    if (this.model.get('mode') === 'pick') return this.picked(this.spot(event, i));
+    if (this.model.get('mode') !== 'turn') return this.picked(this.spot(event, i));
     const number = this.meant(event, i);
     if (event.pointerId !== this.hovers && number !== this.marked) this.mark(number);
     else if (number !== null) this.turn([number]);
@@ -122,7 +122,7 @@ class Hands extends Turning {
   }
 
   next(way) {
-    if (this.model.get('mode') === 'pick') return this.nextSticker(way);
+    if (this.model.get('mode') !== 'turn') return this.nextSticker(way);
     const able = smallest(this.pack).filter(n => this.target.legal(n));
     const at = able.indexOf(this.marked);
     this.mark(able[(at < 0 ? (way > 0 ? 0 : able.length - 1) : at + way + able.length) % able.length]);
@@ -147,7 +147,7 @@ class Hands extends Turning {
   }
 
   entered() {
-    if (this.model.get('mode') === 'pick') return this.chosen && this.picked({ panel: this.chosen });
+    if (this.model.get('mode') !== 'turn') return this.chosen && this.picked({ panel: this.chosen });
     if (this.marked !== null) this.turn([this.marked]);
   }
 

@@ -17,7 +17,7 @@ class Inked {
     const [colours, own, words] = [model.get('colours'), model.get('stickers'), new Map()];
     const chosen = new Set(marked.concat(model.get('highlight')));
     const places = state.places();
-    if (this.chosen && model.get('mode') === 'pick') chosen.add(places[this.chosen.piece]?.[0]);
+    if (this.chosen && model.get('mode') !== 'turn') chosen.add(places[this.chosen.piece]?.[0]);
     const hatched = model.get('hatched');
     const hatch = pack.hatched.map((bits, p) => (model.get('xray') && (!hatched.length || hatched.includes(p)) ? bits : 0));
     const inks = this.panels.map(panel => {

@@ -52,6 +52,8 @@ def packed(puzzle: Puzzle, holding: Holding = START) -> Mapping[str, object]:
         "slots": list(puzzle.slots),
         "twists": [kind.twist for kind in puzzle.kind_of],
         "base": puzzle.base_label.tolist(),
+        "kinds": [kind.start for kind in puzzle.kind_of],
+        "looks": puzzle.looks.tolist(),
         "blank": puzzle.blank,
         "outline": outline,
         "reach": size,

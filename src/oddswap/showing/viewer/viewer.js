@@ -45,7 +45,7 @@ class Viewer extends Along {
   }
 
   build(el) {
-    const { pack } = this;
+    const { pack, model } = this;
     const tool = (words, act, pressed) => made('button', { type: 'button', onclick: act, ...(pressed === undefined ? {} : { 'aria-pressed': pressed }) }, words);
     this.prints = this.cameras().map((_, i) => {
       const canvas = made('canvas', { 'aria-hidden': 'true' });
@@ -68,7 +68,8 @@ class Viewer extends Along {
     this.tools.xray.title = 'Hatch the pieces that look alike';
     this.tools.back.title = 'A click turns the other way';
     const kept = Object.entries(this.tools).filter(([name]) =>
-      !(pack.flat && (name === 'view' || name === 'back')) && !(name === 'xray' && !pack.hatched.some(Boolean)));
+      !(pack.flat && (name === 'view' || name === 'back')) && !(name === 'xray' && !pack.hatched.some(Boolean))
+      && (model.get('tools') ?? [name]).includes(name));
     this.strip = made('ol', { class: 'oddswap-strip', 'aria-label': 'The moves, one picture each' });
     this.root = made('div', { class: 'oddswap-viewer', 'data-lm-suppress-shortcuts': 'true', role: 'group', 'aria-label': pack.title },
       made('style', {}, STYLE), this.table,
@@ -126,11 +127,3 @@ class Viewer extends Along {
 }
 
 const model_size = model => Math.max(120, model.get('size') ?? 320);
-
-function render({ model, el }) {
-  const viewer = new Viewer(model, el);
-  el.oddswap = viewer;
-  return () => viewer.remove();
-}
-
-export default { render };

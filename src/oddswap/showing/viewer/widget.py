@@ -28,8 +28,8 @@ from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import START, Holding
 from oddswap.values.sequence import Sequence
 
-NAMES = ("state", "sight", "shaders", "draw", "page", "inked", "turning", "hands", "strip")
-PARTS = (*(f"{name}.js" for name in NAMES), "viewer.js")
+NAMES = ("state", "sight", "shaders", "draw", "page", "inked", "turning", "hands", "strip", "viewer", "laws", "telling")
+PARTS = tuple(f"{name}.js" for name in NAMES)
 Groups = list[list[int]]
 """Turns by their number in `turns_of` plus one, those in a group at once."""
 Sticker = tuple[str, str] | str
@@ -72,7 +72,8 @@ class Viewer(anywidget.AnyWidget):
 
     Setting ``arrangement`` lays it out anew, with nothing to undo.
     Colours are the lessons' or, by facet, the visitor's ``colours``. ``observe(f, "arrangement")`` calls ``f`` after every
-    change, wherever it was made; see also `on_turn` and `on_pick`. With ``mode`` "pick" a click picks a sticker.
+    change, wherever it was made; see also `on_turn` and `on_pick`. With ``mode`` "pick" a click picks a sticker; in the
+    other modes it tells what is seen (`telling.js`): with "paint" that a sticker has the paint ``brush``, which ``told`` then holds.
 
     >>> viewer = Viewer("cube:3")
     >>> viewer.play("R U R'")
@@ -99,7 +100,11 @@ class Viewer(anywidget.AnyWidget):
     letters = traitlets.Bool(False).tag(sync=True)
     strip = traitlets.Dict().tag(sync=True)
     step = traitlets.Int(0).tag(sync=True)
-    mode = traitlets.Enum(["turn", "pick"], "turn").tag(sync=True)
+    mode = traitlets.Enum(["turn", "pick", "paint", "swap", "twist", "cover"], "turn").tag(sync=True)
+    brush = traitlets.Unicode("").tag(sync=True)
+    told = traitlets.Dict().tag(sync=True)
+    covered = traitlets.List().tag(sync=True)
+    names = traitlets.Dict().tag(sync=True)
     picture = traitlets.Unicode("").tag(sync=True)
     size = traitlets.Int(320).tag(sync=True)
 
