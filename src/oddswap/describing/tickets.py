@@ -58,7 +58,6 @@ from oddswap.describing.sights import every_look, own_look, read_sight, sight_wo
 from oddswap.describing.stickers import seen_stickers, stickers
 from oddswap.errors import BadTicket, ContradictoryTicket, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load, restricted, with_turns_out_of_the_box
 from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.sequence import Sequence, bounded
@@ -236,7 +235,7 @@ def _seen(puzzle: Puzzle, told: SeenPaints, slots: Mapping[int, Sight], elsewher
             for colours, (_, face) in zip(told, places, strict=True)
         )
         sights = list(seen_stickers(puzzle, told).sights)
-        if isinstance(puzzle, BoxPuzzle):
+        if puzzle.leaves_outline:
             sights = _closed(puzzle, sights, {slot for slot, _ in places})
         unsure = {slot for (slot, _), colours in zip(places, told, strict=True) if len(colours) != 1}
     for number, sight in enumerate(sights):
@@ -251,7 +250,7 @@ def _seen(puzzle: Puzzle, told: SeenPaints, slots: Mapping[int, Sight], elsewher
     return Appearance(puzzle.name, tuple(sights), told)
 
 
-def _closed(box: BoxPuzzle, sights: list[Sight], coloured: set[int]) -> list[Sight]:
+def _closed(box: Puzzle, sights: list[Sight], coloured: set[int]) -> list[Sight]:
     """Faces are told of the closed box, so that nothing lies outside of it."""
     return [sight if number in coloured else own_look(box, number) for number, sight in enumerate(sights)]
 

@@ -6,7 +6,6 @@ from urllib.parse import quote
 
 from oddswap.describing.tickets import Ticket
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import answer_to
@@ -36,7 +35,7 @@ def slug(name: str) -> str:
 def puzzles_in(sources: Iterable[str]) -> list[str]:
     """The names of the puzzles that a notebook's code loads by name, apart from those that leave their box."""
     named = dict.fromkeys(name for source in sources for name in re.findall(r'\bload\("([^"]+)"\)', source))
-    return [name for name in named if ".toml" not in name and not isinstance(load(name), BoxPuzzle)]
+    return [name for name in named if ".toml" not in name and not load(name).leaves_outline]
 
 
 def viewer_html(puzzle: Puzzle) -> str:

@@ -55,7 +55,7 @@ def signs_of_fours(puzzle: Puzzle, state: Arrangement) -> tuple[str, str] | None
 
 def told_fours(puzzle: Puzzle, state: Arrangement) -> str:
     """One line about the two fours, or why nothing can be said of them."""
-    if isinstance(puzzle, BoxPuzzle) and not puzzle.closed(state):
+    if puzzle.leaves_outline and not puzzle.closed(state):
         return OPEN
     signs = signs_of_fours(puzzle, state)
     return MIXED if signs is None else f"black corners {signs[0]}, white corners {signs[1]}"

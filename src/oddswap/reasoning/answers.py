@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Clock, Limit, Reached, started
 from oddswap.reasoning.finding import Finding
@@ -235,7 +234,7 @@ def with_ways(first: Answer, budget: Limit = None, progress: Progress | None = N
     diagnosis, way = best_way_out(turning, diagnosis, clock.share(WAY), progress)
     if first.outside is not None:
         way = best_of_two(first.outside, way)
-    elif isinstance(turning, BoxPuzzle):
+    elif turning.leaves_outline:
         way = told_outside(turning, diagnosis.explanation, way, clock)
         if way.phases:
             diagnosis = replace(diagnosis, findings=(*diagnosis.findings, *CAUTIONS))

@@ -1,9 +1,9 @@
 """Boxes that leave their outline, and turns that break the laws of others, in words."""
 
 from oddswap.reasoning.opening import outside
+from oddswap.reasoning.verdicts.by_shape import AllRoundAsked, EverySideAsked, ShapeUnsure, SlotUnsure, TooFarAway, TooFarOut
 from oddswap.reasoning.verdicts.findings import FacesTouch, TurnsAsked, WallsApart
 from oddswap.reasoning.verdicts.law_breaking import SmallestTurn, TurnsBreak
-from oddswap.reasoning.verdicts.open_boxes import EverySideAsked, SlotUnsure, TooFarOut
 from oddswap.values.grammar import counted, listed
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import name_of, says, says_so
@@ -12,6 +12,7 @@ says_so(
     {
         outside.CompareOutlines: "after every turn that changes the outline compare the copy with the picture of what it should "
         "now look like; if it catches, line it up, do not push",
+        AllRoundAsked: "photographs of every side of the puzzle as it stands",
         EverySideAsked: "photographs of every side of the box as it stands",
         FacesTouch: "nobody has taken it apart, and after every turn all cells touched by whole faces, "
         "which is no model of a mechanism",
@@ -23,7 +24,9 @@ says_so(
         SlotUnsure: "slot {0.slot} of {0.puzzle} has {0.looks} possible looks, so it may be filled or empty: "
         "say of every slot whether something is there",
         TooFarOut: "no way from this outline back to the closed box was found; that there is none is not proved",
-        TurnsAsked: "the turns that were made since it was last closed, as far as anybody remembers them",
+        ShapeUnsure: "what is seen at {0.slots:and} leaves open which shape {0.puzzle} has: say for certain what lies there",
+        TooFarAway: "no way from this shape back to that at home was found; that there is none is not proved",
+        TurnsAsked: "the turns that were made since it last had its shape, as far as anybody remembers them",
         WallsApart: "it breaks no known law, yet turns are known to reach only one in {0.factor} of what these laws allow; "
         "whether they reach this is not proved",
     }

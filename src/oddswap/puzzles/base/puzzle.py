@@ -102,12 +102,16 @@ class Puzzle:
     """The home slot of the blank, where a move depends on it (see `graphs`)."""
     void = frozenset()
     """The home slots of what is no piece: of a blank, or of air."""
+    bound = frozenset()
+    """The home slots of pieces that the shape places: they are at home when it is, so no law speaks of them."""
     inner = frozenset()
     """The home slots of pieces that nobody can see at home."""
     leaves_outline = False
     """Whether it is a box of which some turns may leave the outline."""
     steady = True
     """Whether every turn can be made from everywhere, so that a sequence always does the same (see `shapes`)."""
+    shape_first = False
+    """Whether its shape has to be seen before its laws can be asked; a blank's place need not."""
 
     def homed(self, permutation: np.ndarray) -> np.ndarray | None:
         """The label permutation after the shape, where there is one, was taken home."""
@@ -238,7 +242,7 @@ class Puzzle:
     def follow(self, moves: str | Sequence, start: Arrangement | None = None) -> Arrangement:
         """The arrangement after ``moves``, from ``start`` (solved when left out)."""
         image = self.permutation(start or self.solved)
-        for turn in self.settled(moves)[0]:
+        for turn in self.settled(moves, start)[0]:
             image = turn.permutation[image]
         return self.arrangement(image)
 

@@ -18,7 +18,7 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
-from oddswap.values.appearance import Appearance
+from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.arrangement import Arrangement
 
 STAGES = 3_000, 30_000, 300_000
@@ -34,6 +34,9 @@ class Shaped:
     """
 
     steady = False
+    shape_first = True
+    shape_word = "shape"
+    """What errors call it."""
 
     def shape_of(self, permutation: np.ndarray) -> np.ndarray:
         """The shape that a label permutation makes of the solved puzzle: uint8, shape (width,)."""
@@ -47,6 +50,26 @@ class Shaped:
         """For each shape that an appearance may have, a label permutation that has it."""
         raise NotImplementedError
 
+    def unsure(self, appearance: Appearance) -> tuple[int, ...]:
+        """The slots that leave it open which shape an appearance has."""
+        return ()
+
+    def torn(self, appearance: Appearance) -> str:
+        """Why an appearance has no shape at all, as the beginning of a sentence; empty where it has one."""
+        return ""
+
+    def narrowed(self, sights: tuple[Sight, ...]) -> tuple[Sight, ...]:
+        """What each slot may show, less what the shape that is seen excludes."""
+        return sights
+
+    def may_stand(self, looks: np.ndarray, slots: np.ndarray) -> np.ndarray:
+        """Whether states (n, slots) that show these looks in the slots of these numbers have a shape: bool, shape (n,)."""
+        raise NotImplementedError
+
+    def for_viewer(self) -> dict:
+        """What tells the viewer which turns the shape allows: plain data, with ``sort``."""
+        raise NotImplementedError
+
     def legal(self, arrangement: Arrangement) -> tuple[Turn, ...]:
         """The turns that can be made now."""
         _, can = self.arrows(self.shape_of(self.permutation(arrangement))[None])
@@ -54,9 +77,9 @@ class Shaped:
 
     @cached_property
     def pieces(self) -> np.ndarray:
-        """Whether each label is that of a piece: bool, shape (degree,)."""
+        """Whether each label is that of a piece which the shape does not place: bool, shape (degree,)."""
         number = self.slots_of(np.arange(self.degree))
-        return ~np.isin(number, sorted(self.void))
+        return ~np.isin(number, sorted(self.void | self.bound))
 
     @cached_property
     def whole_turns(self) -> tuple[np.ndarray, ...]:

@@ -46,6 +46,7 @@ class BoxPuzzle(Shaped, Puzzle):
     blank_inside: np.ndarray
 
     leaves_outline = True
+    shape_word = "outline"
 
     @cached_property
     def inner(self) -> frozenset[int]:
@@ -80,6 +81,15 @@ class BoxPuzzle(Shaped, Puzzle):
         """The slots of which it is not seen whether they are filled."""
         both = zip(appearance.sights, self._solid_looks, strict=True)
         return tuple(b for b, (sight, solid) in enumerate(both) if 0 < len(sight & solid) < len(sight))
+
+    def torn(self, appearance: Appearance) -> str:
+        """Cells that are seen, and do not hang together."""
+        together = self.hangs_together(self.outline_seen(appearance))
+        return "" if together else "the cells that the ticket tells do not touch by whole faces"
+
+    def for_viewer(self) -> dict:
+        """Which pieces are more than air, and which slots touch, the core's last."""
+        return {"sort": "outline", "filled": self.filled.tolist(), "near": self.neighbours.tolist()}
 
     def outline_seen(self, appearance: Appearance) -> np.ndarray:
         """Which slots an appearance shows filled, or may show so."""
@@ -156,13 +166,6 @@ class BoxPuzzle(Shaped, Puzzle):
             outline = after
         turns += [self.rotations[name] for name in rotations_to(holding, tuple(self.rotations))]
         return tuple(turns), holding
-
-    def follow(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> Arrangement:
-        """The arrangement after ``moves``, from ``start`` (solved when left out)."""
-        image = self.permutation(start or self.solved)
-        for turn in self.settled(moves, start)[0]:
-            image = turn.permutation[image]
-        return self.arrangement(image)
 
     def outlines(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> tuple[np.ndarray, ...]:
         """The outline at the start and after each elementary turn."""

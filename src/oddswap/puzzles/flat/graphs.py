@@ -38,6 +38,8 @@ class GraphPuzzle(Shaped, NamedPuzzle):
     blank: int
     edges: tuple[Edge, ...]
 
+    shape_first = False
+
     @cached_property
     def void(self) -> frozenset[int]:
         """The blank alone."""
@@ -118,11 +120,6 @@ class GraphPuzzle(Shaped, NamedPuzzle):
             at = self._across(turns[-1], at)
         return tuple(turns), START
 
-    def follow(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> Arrangement:
-        """The arrangement after ``moves``, from ``start`` (solved when left out)."""
-        start = start or self.solved
-        return self.arrangement(_after(self.permutation(start), self.settled(moves, start)[0]))
-
     def spelled(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> str:
         """The same moves with each named by the slot from which a piece slides.
 
@@ -160,9 +157,3 @@ class GraphPuzzle(Shaped, NamedPuzzle):
     def _across(turn: Turn, at: int) -> int:
         (other,) = turn.slots - {at}
         return other
-
-
-def _after(permutation: np.ndarray, turns: Iterable[Turn]) -> np.ndarray:
-    for turn in turns:
-        permutation = turn.permutation[permutation]
-    return permutation

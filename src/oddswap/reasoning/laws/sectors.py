@@ -23,7 +23,7 @@ from oddswap.values.permutation import sign
 class Sector:
     """``labels`` (n, m): row i holds the labels of its i-th slot, in the order of twist; ``slots`` their numbers.
 
-    ``whole``: the sector is its whole kind (but for what is no piece).
+    ``whole``: the sector is its whole kind (but for what is no piece, or placed by the shape).
     """
 
     kind: Kind
@@ -100,8 +100,9 @@ def sectors(puzzle: Puzzle, generators: Iterable[np.ndarray]) -> tuple[Sector, .
                 rows.setdefault(kind.start + (label - kind.first) // kind.twist, []).append(label)
             done.update(rows)
             labels = np.array(list(rows.values()))
-            void = sum(place in puzzle.void for place in kind.places)
-            whole = number in puzzle.void or labels.size == len(kind.labels) - void * kind.twist
+            fixed = puzzle.void | puzzle.bound
+            free = sum(place not in fixed for place in kind.places)
+            whole = number in fixed or labels.size == free * kind.twist
             found.append(Sector(kind, tuple(rows), labels, whole))
     return tuple(found)
 

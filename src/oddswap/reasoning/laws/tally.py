@@ -88,5 +88,5 @@ def tally(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = Non
 
 def _at_home(puzzle: Puzzle, image: np.ndarray) -> np.ndarray | None:
     """A label permutation with the blank taken home; ``None`` where another shape is not at home, and laws have no sense."""
-    away = not puzzle.steady and puzzle.blank is None and (puzzle.shape_of(image) != puzzle.shape_of(np.arange(len(image)))).any()
+    away = puzzle.shape_first and (puzzle.shape_of(image) != puzzle.shape_of(np.arange(len(image)))).any()
     return None if away else puzzle.homed(image)

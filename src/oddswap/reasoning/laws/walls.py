@@ -70,9 +70,10 @@ class Ceiling:
 
     @cached_property
     def _split(self) -> tuple[tuple[Sector, ...], tuple[Sector, ...]]:
-        """The orbits of labels at home: those of pieces, and of what is none."""
-        every = sectors(self.puzzle, generators(self.puzzle))
-        parts = ([_among(sector, self.puzzle.void, void) for sector in every] for void in (False, True))
+        """The orbits of labels at home: those of pieces that the shape does not place, and of what is no piece."""
+        every, puzzle = sectors(self.puzzle, generators(self.puzzle)), self.puzzle
+        free = frozenset(range(len(puzzle.slots))) - puzzle.void - puzzle.bound
+        parts = ([_among(sector, slots) for sector in every] for slots in (free, puzzle.void))
         pieces, rest = (tuple(part for part in some if part.slots) for some in parts)
         return pieces, rest
 
@@ -108,9 +109,9 @@ class Ceiling:
                     yield np.argsort(reached[there])[image]
 
 
-def _among(sector: Sector, void: frozenset[int], wanted: bool) -> Sector:
-    """The part of a sector in slots of what is no piece, or in the others."""
-    rows = [row for row, slot in enumerate(sector.slots) if (slot in void) is wanted]
+def _among(sector: Sector, slots: frozenset[int]) -> Sector:
+    """The part of a sector in some slots."""
+    rows = [row for row, slot in enumerate(sector.slots) if slot in slots]
     return replace(sector, slots=tuple(sector.slots[row] for row in rows), labels=sector.labels[rows])
 
 

@@ -18,7 +18,7 @@ import numpy as np
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.laws.sectors import by_orbits, sectors
-from oddswap.reasoning.search.outlines import OutlineMoves, within_outlines
+from oddswap.reasoning.search.outlines import OutlineMoves, within_shapes
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.reasoning.search.words import Moves
 from oddswap.values.orbits import numbered
@@ -68,7 +68,7 @@ class Frame:
     def moves(self) -> OutlineMoves:
         model = self.labelled
         chosen = range(len(self.box.turns))
-        return within_outlines(model, Moves.of(model.source[chosen], model.lut[chosen]))
+        return within_shapes(model, Moves.of(model.source[chosen], model.lut[chosen]))
 
     @cached_property
     def _codes(self) -> Codes:

@@ -7,7 +7,7 @@ overlooked and a lower bound is one for all of them. On a box that may leave its
 shows whether it is there, and a goal is a closed box.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import combinations, product
 from math import comb, prod
@@ -16,9 +16,8 @@ import numpy as np
 
 from oddswap.errors import NoSuchGoal
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.laws.lookalikes import TwinFamily, lookalikes
-from oddswap.reasoning.search.outlines import OutlineMoves, within_outlines
+from oddswap.reasoning.search.outlines import OutlineMoves, within_shapes
 from oddswap.reasoning.search.seen import SeenModel
 from oddswap.reasoning.search.words import Moves, first_rows
 from oddswap.values.appearance import Appearance
@@ -77,7 +76,7 @@ def part_task(model: SeenModel, names: tuple[str, ...], start: np.ndarray, wante
         return PartTask(masked, turns.sliding(model.blank, model.ends[chosen]), starts, goals, names * 2)
     firsts = first_rows(turns.flat)
     goals = masked.closure(goals, model.puzzle.rotations)
-    turns = within_outlines(masked, turns.distinct)
+    turns = within_shapes(masked, turns.distinct)
     if isinstance(turns, OutlineMoves):
         there = np.arange(masked.codes) == masked.codes - 1
         turns = replace(turns, solid=turns.solid | there)
@@ -88,15 +87,18 @@ def seen_through(model: SeenModel, start: np.ndarray, wanted: Appearance) -> tup
     """The model with its mask, every start, and the goal (one row, or one for each place that the blank may have)."""
     codes = _wanted(model, wanted)
     masked, kept = _masked(model, {model.puzzle.kind_of[model.slots[place]].first for place in codes})
-    box, at, solid = isinstance(model.puzzle, BoxPuzzle), np.arange(len(start)), np.zeros((len(start), model.codes), dtype=bool)
+    box, at, solid = model.puzzle.leaves_outline, np.arange(len(start)), np.zeros((len(start), model.codes), dtype=bool)
     if box:
-        solid = within_outlines(model, Moves.of(model.source, model.lut)).solid
+        solid = within_shapes(model, Moves.of(model.source, model.lut)).solid
     before, pattern = ((model.codes + solid[at, state]).astype(np.uint8) for state in (start, model.solved))
     air = [place for place, code in codes.items() if box and not solid[place, code]]
     pattern[air] = model.codes
     codes = {place: code for place, code in codes.items() if place not in air}
     pattern[list(codes)] = list(codes.values())
     goals = pattern[None]
+    if model.puzzle.bound:
+        goals = np.array([np.where(placed >= 0, placed, pattern) for placed in _placed(model, wanted)], dtype=np.uint8)
+        before = next(np.where(placed >= 0, placed, before) for placed in _placed(model, model.unpack(start))).astype(np.uint8)
     if model.blank is not None and model.blank not in codes.values():
         free = np.setdiff1d(np.arange(len(pattern)), list(codes))
         goals = np.repeat(goals, len(free), axis=0)
@@ -107,6 +109,15 @@ def seen_through(model: SeenModel, start: np.ndarray, wanted: Appearance) -> tup
     for row, places in zip(starts, choices, strict=True):
         row[places] = start[places]
     return masked, np.unique(starts[:, kept], axis=0), goals[:, kept]
+
+
+def _placed(model: SeenModel, appearance: Appearance) -> Iterator[np.ndarray]:
+    """For each shape that an appearance may have, what the pieces of the shape show in the places that are kept; -1 elsewhere."""
+    puzzle = model.puzzle
+    for image in puzzle.standing(appearance):
+        arrangement = puzzle.arrangement(image)
+        there = np.isin(arrangement.pieces, list(puzzle.bound))[model.slots]
+        yield np.where(there, model.pack(puzzle.appearance(arrangement)).astype(int), -1)
 
 
 def _wanted(model: SeenModel, wanted: Appearance) -> dict[int, int]:
@@ -128,10 +139,10 @@ def _wanted(model: SeenModel, wanted: Appearance) -> dict[int, int]:
 def _masked(model: SeenModel, kinds: set[int]) -> tuple[SeenModel, np.ndarray]:
     """The model with one code more, without the kinds that do not matter; and the places that it keeps.
 
-    A box that may leave its outline keeps all, with two codes more: nothing there, and something.
+    Where there is a shape all are kept. A box that may leave its outline has two codes more: nothing there, and something.
     """
-    box = isinstance(model.puzzle, BoxPuzzle)
-    kept = np.flatnonzero([box or model.puzzle.kind_of[b].first in kinds for b in model.slots])
+    box, every = model.puzzle.leaves_outline, model.puzzle.shape_first
+    kept = np.flatnonzero([every or model.puzzle.kind_of[b].first in kinds for b in model.slots])
     more = np.arange(model.codes, model.codes + 1 + box)
     if more[-1] > 255:
         raise NoSuchGoal(f"{model.puzzle.name} has too many looks for a goal with open slots: {256 - len(more)} fit")

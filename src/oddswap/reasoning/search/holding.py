@@ -11,7 +11,7 @@ from functools import reduce
 import numpy as np
 
 from oddswap.puzzles.base.whole_turns import holdings
-from oddswap.reasoning.search.outlines import within_outlines
+from oddswap.reasoning.search.outlines import within_shapes
 from oddswap.reasoning.search.seen import SeenModel
 from oddswap.reasoning.search.words import Moves
 
@@ -80,9 +80,9 @@ def task(model: SeenModel, names: tuple[str, ...], start: np.ndarray, goals: np.
     anchor = _anchor(model, turns, [start, *goals])
     if anchor is None:
         goals = model.closure(goals, model.puzzle.rotations)
-        return Task(model, names, start, within_outlines(model, turns.distinct), start, goals, None)
+        return Task(model, names, start, within_shapes(model, turns.distinct), start, goals, None)
     settled = np.unique([anchor.settled(goal) for goal in goals], axis=0)
-    moves = within_outlines(model, anchor.held(turns).distinct)
+    moves = within_shapes(model, anchor.held(turns).distinct)
     return Task(model, names, start, moves, anchor.settled(start), settled, anchor)
 
 

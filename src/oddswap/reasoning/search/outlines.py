@@ -1,40 +1,37 @@
-"""Moves that change an outline: only states whose cells hang together by faces count.
+"""Moves that change a shape: only states that have one count, as those of a box whose cells hang together by faces.
 
-Whether they do is seen in every state, so levels hold no other, and a way between two states is one of such states only. Two
-turns that commute may be possible in one order alone, so both orders are tried. Words of which only the ends' hashes are
+Whether they have one is seen in every state, so levels hold no other, and a way between two states is one of such states.
+Two turns that commute may be possible in one order alone, so both orders are tried. Words of which only the ends' hashes are
 kept are not looked at in between: they are more than the ways, so what they exclude is excluded.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
-from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.puzzles.base.shapes import Shaped
 from oddswap.puzzles.boxes.outlines import touching
 from oddswap.reasoning.search.seen import SeenModel
 from oddswap.reasoning.search.words import Moves
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class OutlineMoves(Moves):
-    """``solid[b, c]``: whether slot b is filled when it shows c; ``neighbours`` (slots and what is always filled, 6)."""
+class ShapedMoves(Moves):
+    """``slots`` are the numbers of the slots whose looks a state has; from these the ``puzzle`` knows whether it may stand so."""
 
-    solid: np.ndarray
-    neighbours: np.ndarray
-
-    def _like(self, moves: Moves) -> OutlineMoves:
-        return OutlineMoves(moves.images, solid=self.solid, neighbours=self.neighbours)
+    puzzle: Shaped
+    slots: np.ndarray
 
     @property
-    def distinct(self) -> OutlineMoves:
-        return self._like(super().distinct)
+    def distinct(self) -> ShapedMoves:
+        return replace(self, images=super().distinct.images)
 
     @cached_property
-    def inverse(self) -> OutlineMoves:
-        return self._like(Moves(self.images).inverse)
+    def inverse(self) -> ShapedMoves:
+        return replace(self, images=Moves(self.images).inverse.images)
 
     @cached_property
     def follow(self) -> np.ndarray:
@@ -42,6 +39,18 @@ class OutlineMoves(Moves):
         known = {image.tobytes() for image in self.flat} | {np.arange(self.flat.shape[1]).tobytes()}
         after = [[second[first].tobytes() not in known for second in self.flat] for first in self.flat]
         return np.array([*after, [True] * len(self)])
+
+    def may_be(self, states: np.ndarray) -> np.ndarray:
+        """Whether each state has a shape."""
+        return self.puzzle.may_stand(states, self.slots)
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class OutlineMoves(ShapedMoves):
+    """``solid[b, c]``: whether slot b is filled when it shows c; ``neighbours`` (slots and what is always filled, 6)."""
+
+    solid: np.ndarray
+    neighbours: np.ndarray
 
     def apply(self, states: np.ndarray, move: int) -> np.ndarray:
         """The states after a move; shape (…, slots)."""
@@ -66,11 +75,13 @@ def _rows(states: np.ndarray) -> np.ndarray:
     return np.ascontiguousarray(states).reshape(-1, states.shape[-1])
 
 
-def within_outlines(model: SeenModel, moves: Moves) -> Moves:
-    """The moves of a box that may leave its outline; those of any other puzzle as they are."""
+def within_shapes(model: SeenModel, moves: Moves) -> Moves:
+    """The moves of a puzzle whose shape has to be seen; those of any other puzzle as they are."""
     puzzle = model.puzzle
-    if not isinstance(puzzle, BoxPuzzle):
+    if not puzzle.shape_first:
         return moves
+    if not puzzle.leaves_outline:
+        return ShapedMoves(moves.images, puzzle=puzzle, slots=model.slots)
     kept = model.slots.tolist()
     solid = np.zeros((len(kept), model.codes), dtype=bool)
     for i, slot in enumerate(kept):
@@ -81,4 +92,4 @@ def within_outlines(model: SeenModel, moves: Moves) -> Moves:
     always = [place for b, place in enumerate(puzzle.places) if b not in set(kept) and puzzle.filled[b]]
     core = [(0, 0, 0)] if all(n % 2 for n in puzzle.sides) else []
     places = (*(puzzle.places[b] for b in kept), *always, *core)
-    return OutlineMoves(moves.images, solid=solid, neighbours=touching(places))
+    return OutlineMoves(moves.images, puzzle=puzzle, slots=model.slots, solid=solid, neighbours=touching(places))

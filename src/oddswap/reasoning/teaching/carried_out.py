@@ -18,7 +18,6 @@ import numpy as np
 from oddswap.errors import BadOption, BadPlan, OddswapError, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, turns_fit_every_holding
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.lookalikes import lookalikes
@@ -101,7 +100,7 @@ def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Limit = No
     >>> done.finished
     True
     """
-    if isinstance(puzzle, BoxPuzzle):
+    if puzzle.leaves_outline:
         raise BadPlan(f"{puzzle.name} may leave its outline, where a plan's turns may not be possible: load it without turns=all")
     if not turns_fit_every_holding(puzzle) and (first_held := judged(puzzle, puzzle.appearance(start)).held):
         raise BadPlan(f"as it is held, the turns of {puzzle.name} do not lead home: turn the whole puzzle by {first_held} first")

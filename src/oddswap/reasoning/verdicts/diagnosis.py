@@ -48,7 +48,7 @@ def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Di
     """
     clock = started(budget)
     found = judged(puzzle, appearance, clock)
-    if found.verdict == CANNOT_TELL and appearance.uncertain and not puzzle.leaves_outline:
+    if found.verdict == CANNOT_TELL and appearance.uncertain and not puzzle.shape_first:
         from oddswap.reasoning.verdicts.views import best_views
 
         asked, sampled = best_views(puzzle, appearance, clock)
@@ -83,10 +83,11 @@ def judged(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diag
 def _judged_as_it_is(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Diagnosis:
     """The verdict if all is told apart that measuring could tell apart."""
     assumed = _assumed(puzzle)
-    if puzzle.leaves_outline and not appearance.foreign:
-        from oddswap.reasoning.verdicts.open_boxes import judged_by_outline
+    if puzzle.shape_first and not appearance.foreign:
+        from oddswap.reasoning.verdicts.by_shape import judged_by_shape
 
-        if (found := judged_by_outline(puzzle, appearance, assumed)) is not None:
+        appearance = replace(appearance, sights=puzzle.narrowed(appearance.sights))
+        if (found := judged_by_shape(puzzle, appearance, assumed)) is not None:
             return found
     book = law_book(puzzle)
     if appearance.uncertain and not appearance.foreign:

@@ -56,7 +56,7 @@ class FacesTouch(Finding):
 
 
 class TurnsAsked(Finding):
-    """What to ask for: the turns that were made since the box was last closed."""
+    """What to ask for: the turns that were made since the puzzle last had its shape."""
 
 
 class WallsApart(Finding):

@@ -14,7 +14,6 @@ from itertools import chain, product
 from oddswap.errors import UnknownMove
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, holdings, made_before
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import by_orbits
@@ -66,7 +65,7 @@ def way_home(puzzle: Puzzle, explanation: Arrangement, budget: Limit = None) -> 
         return [(GoShortest(), short.turns)]
     if puzzle.blank is not None:
         return _replayed(puzzle, explanation, home_by_filling(puzzle, explanation, clock))
-    if isinstance(puzzle, BoxPuzzle):  # its turns are no group
+    if puzzle.shape_first:  # its turns are no group
         return None
     return (_held_some_way if puzzle.rotations else _held_still)(puzzle, explanation, clock)
 

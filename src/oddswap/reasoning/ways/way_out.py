@@ -13,7 +13,6 @@ from oddswap.errors import TooLarge, UnknownMove
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_by, held_still, holdings, made_before, turns_fit_every_holding
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.budget import Limit, started
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.search.findings import Counted, Ending, ThrownAway, TooManyLooks
@@ -146,7 +145,7 @@ def best_way_out(
     >>> held.held, way.moves
     ("y'", "U' R'")
     """
-    if turns_fit_every_holding(puzzle) or isinstance(puzzle, BoxPuzzle):
+    if turns_fit_every_holding(puzzle) or puzzle.leaves_outline:
         return found, way_out(puzzle, found.explanation, budget, progress)
     options = list(_options(puzzle, found))
     clock = started(budget)

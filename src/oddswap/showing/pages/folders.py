@@ -9,7 +9,6 @@ from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.budget import Limit, Reached, started
 from oddswap.reasoning.in_hand import in_hand, said_from
@@ -169,7 +168,7 @@ def answer_pictures(answer: Answer, reader: Reader) -> Pictures:
         turning, moves = answer.turning, answer.easiest.turns
         said = done.answer.easiest.turns
         figures["strip.png"] = draw_strip(turning, found.explanation, said, colours=colours, holding=done.eye)
-        if isinstance(turning, BoxPuzzle):
+        if turning.leaves_outline:
             if shape_changes(turning, found.explanation, moves):
                 shapes = draw_shapes_on_the_way(turning, found.explanation, moves, colours=colours, holding=done.eye)
                 figures["shapes.png"] = shapes

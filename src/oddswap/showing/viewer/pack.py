@@ -12,7 +12,6 @@ import numpy as np
 
 from oddswap.puzzles.base.layout import on_circle
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.showing.ink.camera import AWAY, cameras, frame_of, reach
 from oddswap.showing.ink.flat import extent
 from oddswap.showing.ink.marking import hatched_pieces
@@ -45,8 +44,6 @@ def packed(puzzle: Puzzle, holding: Holding = START) -> Mapping[str, object]:
     facets = list(puzzle.geometry.facets) if solid else []
     hatched = hatched_pieces(puzzle, True)
     bits = {key: 1 << i for i, key in enumerate(HATCHES)}
-    # what decides whether a turn is allowed: which pieces are more than air, and which slots touch, the core's last
-    outline = {"filled": puzzle.filled.tolist(), "near": puzzle.neighbours.tolist()} if isinstance(puzzle, BoxPuzzle) else None
     return {
         "title": puzzle.title,
         "slots": list(puzzle.slots),
@@ -55,7 +52,7 @@ def packed(puzzle: Puzzle, holding: Holding = START) -> Mapping[str, object]:
         "kinds": [kind.start for kind in puzzle.kind_of],
         "looks": puzzle.looks.tolist(),
         "blank": puzzle.blank,
-        "outline": outline,
+        "shape": puzzle.for_viewer() if puzzle.shape_first else None,
         "reach": size,
         "away": AWAY,
         "facets": facets,

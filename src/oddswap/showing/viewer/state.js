@@ -75,14 +75,14 @@ class State {
 
   /** Whether a turn can be made now: where there is a blank, it has to take part. */
   legal(number) {
-    if (this.pack.outline) return this.hangsTogether(number);
+    if (this.pack.shape?.sort === 'outline') return this.hangsTogether(number);
     if (this.pack.blank === null) return true;
     return this.pack.turns[Math.abs(number) - 1].slots.includes(this.places()[this.pack.blank][0]);
   }
 
   /** Whether a box that leaves its outline is one body after a turn, and whether there is anything to turn. */
   hangsTogether(number) {
-    const { filled, near } = this.pack.outline;
+    const { filled, near } = this.pack.shape;
     const turn = this.pack.turns[Math.abs(number) - 1];
     const slotsOf = labels => this.pack.base.flatMap((base, piece) => (filled[piece] ? [this.slotOf[labels[base]]] : []));
     if (!turn.whole && !slotsOf(this.labels).some(slot => turn.slots.includes(slot))) return false;

@@ -1,7 +1,6 @@
 """What is said in a story, beat by beat, and beside it: how long its script is, what each shot shows, where no clip was made."""
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand
 from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
@@ -38,7 +37,7 @@ NOT_FOUND_YET = ("There is a way out: that is proved.", "It was not found in the
 
 def wording_of(answer: Answer) -> Wording:
     """How the verdict is worded; on a box that may leave its outline no law proves the ordinary one."""
-    boxed = answer.verdict == ORDINARY and isinstance(answer.puzzle, BoxPuzzle)
+    boxed = answer.verdict == ORDINARY and answer.puzzle.leaves_outline
     return OPENED if boxed else WORDINGS[answer.verdict]
 
 

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise, zip_longest
 
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import Answer, MadeByHand, ReadOtherwise
 from oddswap.reasoning.in_hand import InHand, in_hand
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
@@ -170,7 +169,7 @@ def _mended(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     yield f"{lead}{uncapital(hold) if lead.endswith(': ') else hold}:"
     yield from map(MovesLine, _lines(done.way))
     yield f"{letters_explained(answer.turning, done.way)} {_counted(answer)}."
-    if answer.outside or way.phases and isinstance(answer.turning, BoxPuzzle):
+    if answer.outside or way.phases and answer.turning.leaves_outline:
         yield CHANGES_SHAPE
     elif found.verdict == OTHER_TURNS and answer.copy is None:
         yield IF_THEY_TURN

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.laws.law_book import law_book
@@ -33,7 +32,7 @@ def _why(answer: Answer, reader: Reader) -> Iterator[str]:
         return
     if found.verdict == CANNOT_TELL:
         yield from half_seen_sentences(answer, reader)
-    elif isinstance(puzzle, BoxPuzzle) and found.verdict == ORDINARY:
+    elif puzzle.leaves_outline and found.verdict == ORDINARY:
         yield f"a {noun} like yours can be turned out of its shape and back, and then other blocks lie beside each other"
         yield "so nothing need have been taken apart"
         if answer.way_out and answer.way_out.moves is not None:
@@ -55,7 +54,7 @@ def law_and_seen(answer: Answer, reader: Reader) -> str:
     said = law_for_anybody(puzzle, law, reader)
     if first is None:
         return said
-    if isinstance(answer.turning, BoxPuzzle) and puzzle.steady:
+    if answer.turning.leaves_outline and puzzle.steady:
         first = lowered(puzzle, answer.turning, first)
     seen = seen_of_law(puzzle, law, first, reader)
     return f"{said}{', and' if seen.startswith('you') and not seen.startswith('yours') else ';'} {seen}"
