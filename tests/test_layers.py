@@ -19,7 +19,8 @@ ORDER = """
     puzzles.base puzzles.solids puzzles.boxes puzzles.flat puzzles.shaped puzzles.files puzzles
     describing
     reasoning.finding reasoning.budget reasoning.groups reasoning.laws reasoning.search reasoning.verdicts reasoning.ways
-    reasoning.opening reasoning.teaching reasoning.checking reasoning.answers reasoning.ticket_answers reasoning.in_hand
+    reasoning.opening reasoning.teaching reasoning.checking reasoning.answers reasoning.threads
+    reasoning.ticket_answers reasoning.in_hand
     words words.to_visitors words.ways words.products
     showing.ink showing.pictures showing.viewer showing.pages
     story

@@ -35,6 +35,7 @@ METHODS: dict[str, str] = {
     "Puzzle.tally": ":tally",
     "Route.__str__": "words.in_brief:way_text",
     "Route._repr_html_": "showing.pages.in_notebooks:text_html",
+    "Ticket.__repr__": "describing.tickets:ticket_repr",
     "Way.__str__": "words.in_brief:way_text",
     "Way._repr_html_": "showing.pages.in_notebooks:text_html",
 }

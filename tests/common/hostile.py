@@ -17,7 +17,7 @@ import tomli_w
 
 from oddswap.commands.answered import kept
 from oddswap.describing.reading import read_ticket
-from oddswap.describing.tickets import Ticket
+from oddswap.describing.ticket import Ticket
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.budget import Budget

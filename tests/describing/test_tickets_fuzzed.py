@@ -87,6 +87,18 @@ LIKELY = {
     "colours": st.dictionaries(st.sampled_from("UDFBLR"), st.sampled_from(["red", "b", "sea green", "#fff"]), max_size=3),
     "note": st.text(max_size=5),
 }
+LIKELY["then"] = st.lists(
+    st.fixed_dictionaries(
+        {},
+        optional={key: LIKELY[key] for key in ("held", "after", "changes", "seen", "slots", "elsewhere")}
+        | {
+            "did": LIKELY["after"],
+            "sent": LIKELY["after"],
+            "postcard": st.sampled_from(["odd1;cube:2;AGRJNXNFYAAEH2KB", "odd1;"]),
+        },
+    ),
+    max_size=2,
+)
 
 
 @given(st.sampled_from(PUZZLES), st.fixed_dictionaries({}, optional={key: likely | VALUES for key, likely in LIKELY.items()}))

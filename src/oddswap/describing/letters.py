@@ -8,7 +8,8 @@ from pathlib import Path
 
 from oddswap.describing.postcards import is_postcard
 from oddswap.describing.reading import STANDARD_INPUT, read_ticket, ticket_in
-from oddswap.describing.tickets import LARGEST, Ticket
+from oddswap.describing.ticket import Ticket
+from oddswap.describing.tickets import LARGEST
 from oddswap.errors import BadTicket
 from oddswap.values.text import one_line
 

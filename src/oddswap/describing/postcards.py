@@ -30,7 +30,7 @@ from oddswap.describing.faces import every_holding
 from oddswap.describing.habits import Habits
 from oddswap.describing.sights import every_look, own_look
 from oddswap.describing.stickers import seen_stickers, stickers
-from oddswap.describing.tickets import IN_PLACE, TURNED, Ticket
+from oddswap.describing.ticket import IN_PLACE, TURNED, Ticket
 from oddswap.errors import BadTicket, UnknownPuzzle, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.puzzle_names import checked_name

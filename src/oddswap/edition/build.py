@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from oddswap.describing.tickets import Ticket
+from oddswap.describing.ticket import Ticket
 from oddswap.edition.glossary_links import GLOSSARY
 from oddswap.edition.look_up import LOOKED_UP, look_up_page, look_up_script
 from oddswap.edition.pages import page_of, read_notebook

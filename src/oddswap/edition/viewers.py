@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Mapping
 from urllib.parse import quote
 
-from oddswap.describing.tickets import Ticket
+from oddswap.describing.ticket import Ticket
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget

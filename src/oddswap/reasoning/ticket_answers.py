@@ -3,19 +3,22 @@
 from dataclasses import replace
 
 from oddswap.describing.copies import refuse_wider
-from oddswap.describing.tickets import Ticket
+from oddswap.describing.ticket import Ticket
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import restricted
 from oddswap.reasoning.answers import Answer, ReadOtherwise, answer, first_answer, with_ways
 from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.search.shortest import Progress
+from oddswap.reasoning.threads import OnTheWay, first_way, followed_up, going_on
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING
 from oddswap.values.alphabet import ROTATIONS
 
-DOUBT, OWN = 0.1, 0.5
-"""The share of the time that what else a ticket can mean may take, and of what is left a way on the explainer's own copy."""
+BEFORE, DOUBT, OWN = 0.4, 0.1, 0.5
+"""The share of the time that the answer before a thread may take, what else a ticket can mean, and of what is left a way on the
+explainer's own copy.
+"""
 
 
 class NotOnOwnCopy(Finding):
@@ -29,10 +32,14 @@ def first_answer_to(ticket: Ticket, budget: Limit = None, turns: str | None = No
 
     ``turns`` are allowed in place of the ticket's; `ContradictoryTicket` for some that the visitor's copy does not make.
     """
-    clock, puzzle = started(budget), ticket.puzzle if turns is None else restricted(ticket.puzzle, turns)
+    clock, where = started(budget), None
+    if ticket.thread:
+        told = None if ticket.thread[0].sent is not None else answer_to(replace(ticket, thread=()), clock.share(BEFORE))
+        ticket, where = followed_up(ticket, first_way(told) if told else "", clock)
+    puzzle = ticket.puzzle if turns is None else restricted(ticket.puzzle, turns)
     refuse_wider(puzzle, ticket.limit)
     found = first_answer(puzzle, ticket.appearance, clock, ticket.limit)
-    return noting(found, *doubts_of(ticket, found.verdict, clock.share(DOUBT)))
+    return noting(found, *([where] if where else []), *doubts_of(ticket, found.verdict, clock.share(DOUBT)))
 
 
 def doubts_of(ticket: Ticket, verdict: str, budget: Limit = None) -> tuple[ReadOtherwise, ...]:
@@ -58,13 +65,15 @@ def answer_to(ticket: Ticket, budget: Limit = None, progress: Progress | None = 
 def ways_for(ticket: Ticket, first: Answer, clock: Clock, progress: Progress | None = None) -> Answer:
     """Return a `first_answer_to` a ticket with its way out, and with that on the explainer's own copy."""
     found = with_ways(first, clock, progress)
+    if where := first.diagnosis.one(OnTheWay):
+        found = going_on(found, where)
     if not ticket.mine.turns or found.verdict in (NOT_BY_TURNING, CANNOT_TELL):
         return found
     copy = restricted(ticket.puzzle, ticket.mine.turns)
     needed = [moves for moves in (found.set_up, found.easiest and found.easiest.turns) if moves is not None]
     if found.set_up is not None and all(_makes(copy, found, moves) for moves in needed):
         return found
-    own = answer(copy, ticket.appearance, clock.share(OWN), progress, copy)
+    own = answer(copy, first.appearance, clock.share(OWN), progress, copy)
     if own.set_up is None:
         nothing = replace(found, way_out=None, set_up=None, told=(), made=None)
         return replace(found, own=noting(nothing, NotOnOwnCopy(tuple(copy.turns))))

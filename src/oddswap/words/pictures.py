@@ -11,6 +11,7 @@ CAPTIONS = {
     "tally": "The tally: what each move does to what the laws count",
     "xray": "The x-ray: where a culprit can hide",
     "next_view": "The photograph to ask for first: from where to take it, and what it will show",
+    "next_turns": "The next turns, one picture each; the last shows how it then looks",
     "strip": "The easiest way out, move by move",
     "shapes": "What it should look like after each turn that changes its shape",
     "came_about": "How it can have come about, from solved, turn by turn",

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
 from oddswap.describing.copies import OwnCopy
-from oddswap.describing.tickets import Ticket
+from oddswap.describing.ticket import Ticket
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.in_hand import from_solved
@@ -40,7 +40,7 @@ def reader_of(ticket: Ticket) -> Reader:
     >>> dict(oddswap.reader_of(ticket).colours)
     {'U': 'white'}
     """
-    return replace(visitor(ticket.puzzle, ticket.colours, ticket.puzzle.settled(ticket.held)[1]), mine=ticket.mine)
+    return replace(visitor(ticket.puzzle, ticket.colours, ticket.puzzle.settled(ticket.held_last)[1]), mine=ticket.mine)
 
 
 def at_work(answer: Answer, reader: Reader) -> tuple[Answer, Reader]:

@@ -1,11 +1,12 @@
 """I lost my place: from a way out and a few stickers seen now, where one is, what went wrong, and how to go on."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
 from oddswap.reasoning.budget import Limit, started
 from oddswap.reasoning.checking.check import turns_of
 from oddswap.reasoning.checking.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
@@ -21,7 +22,8 @@ class Place:
     """Where one may be: after ``done`` turns of the way, with ``mistakes`` made, in that order.
 
     ``made`` are the turns really made, ``undo`` takes back those from the first mistake on, and ``rest`` is what then
-    remains of the way. ``state`` is the packed state (`oddswap.reasoning.search.seen`) as bytes.
+    remains of the way. ``state`` is the packed state (`oddswap.reasoning.search.seen`) as bytes, held as at the start: what
+    is seen is held so after the whole-puzzle rotations ``held``, the label permutation ``rotation``.
     """
 
     done: int
@@ -30,6 +32,8 @@ class Place:
     undo: tuple[str, ...]
     rest: tuple[str, ...]
     state: bytes
+    held: str = ""
+    rotation: np.ndarray | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True)
@@ -49,7 +53,8 @@ class Lost:
 def place_lost(puzzle: Puzzle, start: Appearance, way: str, now: Appearance, budget: Limit = None) -> Lost:
     """Where one is on ``way``, which began at ``start`` (complete), when ``now`` (partly seen) is what shows.
 
-    Up to one mistake is followed; two where one explains nothing, if there is time. The puzzle is held as at the start.
+    Up to one mistake is followed; two where one explains nothing, if there is time. Where nothing fixes the holding, ``now`` may
+    be held in any.
     `Unseen` when the start is not complete, `BadOption` for more than `LONGEST` turns.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -61,21 +66,25 @@ def place_lost(puzzle: Puzzle, start: Appearance, way: str, now: Appearance, bud
     clock, model, turns = started(budget), seen_model(puzzle), turns_of(puzzle, way)
     if len(turns) > LONGEST:
         raise BadOption(f"the way comes to {len(turns)} turns: a lost place is looked for on at most {LONGEST}")
-    first, mistakes, shows = model.pack(start), mistakes_in(puzzle, turns), _shows(puzzle, model.codes, now)
-    column = np.arange(len(model.slots))
+    first, mistakes, column = model.pack(start), mistakes_in(puzzle, turns), np.arange(len(model.slots))
+    looks = [
+        (" ".join(names), image, _shows(puzzle, model.codes, held_otherwise(puzzle, now, image)))
+        for names, image in holdings(puzzle)
+    ]
+    bare = np.setdiff1d(np.arange(len(puzzle.slots)), model.slots)
+    looks = [look for look in looks if look[2][bare].any(axis=1).all()]
     for most in range(1, most_followed(mistakes) + 1):
         places: dict[tuple, Place] = {}
         for stage in followed(model, first, turns, mistakes, most):
-            agree = shows[model.slots][column, stage.states].all(axis=1)
-            if not shows[np.setdiff1d(np.arange(len(puzzle.slots)), model.slots)].any(axis=1).all():
-                agree[:] = False
-            for state, row in zip(stage.states[agree], stage.history[agree], strict=True):
-                place = _place(puzzle, turns, tuple(mistakes[n] for n in row), stage.place, state)
-                key = (len(place.mistakes), place.done, place.made)
-                places.setdefault(key, place)
+            for held, image, shows in looks:
+                agree = shows[model.slots][column, stage.states].all(axis=1)
+                for state, row in zip(stage.states[agree], stage.history[agree], strict=True):
+                    made = tuple(mistakes[n] for n in row)
+                    place = replace(_place(puzzle, turns, made, stage.place, state), held=held, rotation=image)
+                    places.setdefault((len(made), place.done, place.made, held), place)
         if places or clock.spent:
             break
-    found = tuple(places[key] for key in sorted(places, key=lambda key: (key[0], -key[1], key[2])))
+    found = tuple(places[key] for key in sorted(places, key=lambda key: (key[0], -key[1], *key[2:])))
     fewest = {p.state for p in found if len(p.mistakes) == len(found[0].mistakes)}
     return Lost(found, most, len(fewest) == 1, _look_at(puzzle, model.slots, now, fewest))
 

@@ -14,6 +14,7 @@ from oddswap.reasoning.budget import Limit, Reached, started
 from oddswap.reasoning.in_hand import in_hand, said_from
 from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.opening.ways_map import WaysMap
+from oddswap.reasoning.threads import AT_ONCE, OnTheWay
 from oddswap.reasoning.verdicts.alarms import Alarm
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.stand_ins import stand_ins
@@ -167,7 +168,11 @@ def answer_pictures(answer: Answer, reader: Reader) -> Pictures:
             figures["came_about.png"] = draw_strip(answer.turning, start, made, colours=colours, xray=hidden, holding=begun)
         turning, moves = answer.turning, answer.easiest.turns
         said = done.answer.easiest.turns
-        figures["strip.png"] = draw_strip(turning, found.explanation, said, colours=colours, holding=done.eye)
+        drawn = {"colours": colours, "holding": done.eye}
+        figures["strip.png"] = draw_strip(turning, found.explanation, said, **drawn)
+        if found.has(OnTheWay):
+            next_moves = " ".join(said.split()[:AT_ONCE])
+            figures["next_turns.png"] = draw_strip(turning, found.explanation, next_moves, **drawn)
         if turning.leaves_outline:
             if shape_changes(turning, found.explanation, moves):
                 shapes = draw_shapes_on_the_way(turning, found.explanation, moves, colours=colours, holding=done.eye)

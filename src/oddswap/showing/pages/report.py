@@ -15,6 +15,7 @@ from oddswap.reasoning.answers import (
 )
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.in_hand import in_hand
+from oddswap.reasoning.threads import SeveralPlaces
 from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.verdicts.findings import Culprit, Diagnosis, OnceStraight
 from oddswap.reasoning.verdicts.readings import Reading
@@ -202,9 +203,11 @@ def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, 
     """
     said, shown = reply(answer, reader), pictures or {}
     parts = [escaped(said.answer), escaped(said.why)]
-    parts += picture({"described": shown.get("xray", shown.get("seen"))}, "described")
+    follows = "next_turns" in shown
+    parts += [] if follows else picture({"described": shown.get("xray", shown.get("seen"))}, "described")
     parts += [f"`{part.text}`" if isinstance(part, MovesLine) else escaped(part) for part in said.to_do]
-    if "next_view" in shown:
+    parts += picture(shown, "next_turns")
+    if "next_view" in shown and not answer.diagnosis.has(SeveralPlaces):
         parts.append(NEXT_VIEW)
     return "\n\n".join(filter(None, parts)) + "\n"
 

@@ -7,6 +7,7 @@ from itertools import pairwise, zip_longest
 from oddswap.reasoning.answers import Answer, MadeByHand, ReadOtherwise
 from oddswap.reasoning.in_hand import InHand, in_hand
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
+from oddswap.reasoning.threads import AT_ONCE, OffTheWay, OnTheWay, SeveralPlaces
 from oddswap.reasoning.verdicts.findings import LOOKALIKE, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.verdicts.repairs import HandSwap, Repair
 from oddswap.reasoning.verdicts.slips import EachFaceMirrored, FaceMirrored, FacesExchanged, FaceTurned, PhotographsMirrored
@@ -19,6 +20,7 @@ from oddswap.words.to_visitors.measured import measuring_for_anybody, verdict_fo
 from oddswap.words.to_visitors.moves import LAYERS, SIDES, letters_explained, moves_introduced, moves_word, moving_word
 from oddswap.words.to_visitors.places import place_words
 from oddswap.words.to_visitors.plain import puzzle_noun
+from oddswap.words.to_visitors.threads import AGAIN, ELSEWHERE, WAIT, what_follows, where_words, which_words
 from oddswap.words.to_visitors.why import FEW, why_sentences
 from oddswap.words.verdicts import NOTHING_TO_TURN, REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, TO_MEASURE
 
@@ -75,9 +77,15 @@ class Reply:
 
 def reply(answer: Answer, reader: Reader) -> Reply:
     """What to write to the visitor who reads it as ``reader``."""
+    found, puzzle = answer.diagnosis, answer.puzzle
+    if where := found.one(OnTheWay):
+        return Reply(f"{AGAIN} {where_words(puzzle, where, reader)}", "", tuple(_step_by_step(answer, reader)))
+    if several := found.one(SeveralPlaces):
+        return Reply(f"{AGAIN} {which_words(puzzle, several, reader)}", "", (WAIT,))
+    thanks = f"{AGAIN} {ELSEWHERE}" if found.has(OffTheWay) else THANKS
     first, *rest = why_sentences(answer, reader) or ("",)
     why = " ".join([f"Why: {uncapital(first)}", *rest]) if first else ""
-    return Reply(f"{THANKS} {_opening(answer)}", why, tuple(_what_to_do(answer, reader)))
+    return Reply(f"{thanks} {_opening(answer)}", why, tuple(_what_to_do(answer, reader)))
 
 
 def _opening(answer: Answer) -> str:
@@ -113,6 +121,21 @@ def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
         so = f"If {'all is as you described it' if found.slips else 'it is so'}, a piece went back wrongly, or a sticker moved."
         mended = any(one.way_out and one.way_out.moves for one in answer.corrected)
         yield f"{NONE_OF_THESE if mended and puzzle.geometry else f'{so} {NO_FORCE}'}{enough}."
+
+
+def _step_by_step(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
+    """The next few moves of somebody who is on the way, and what then follows."""
+    way = answer.way_out
+    if way is None or not way.moves:
+        yield from _what_to_do(answer, reader)
+        return
+    done, hold = _in_hand(answer, reader)
+    following = done.way.split()
+    yield f"{hold}:"
+    yield MovesLine(" ".join(following[:AT_ONCE]))
+    yield letters_explained(answer.turning, " ".join(following[:AT_ONCE]))
+    yield what_follows(answer.puzzle, len(following[AT_ONCE:]))
+    yield STOP if answer.puzzle.geometry else STOP_FLAT
 
 
 def _enough(repair: Repair) -> str:

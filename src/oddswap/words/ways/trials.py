@@ -6,9 +6,10 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.checking.check import LONGEST, Trial, TriedOtherwise
 from oddswap.reasoning.checking.mistakes import Mistake
 from oddswap.reasoning.checking.place_lost import Lost, Place
+from oddswap.reasoning.threads import OffTheWay, OnTheWay, SeveralPlaces
 from oddswap.values.grammar import listed
 from oddswap.words.reader import EXPLAINER, Reader
-from oddswap.words.table import say, says
+from oddswap.words.table import say, says, says_so
 from oddswap.words.to_visitors.places import place_words as slot_words
 from oddswap.words.ways.aims import effect_of_several
 
@@ -42,6 +43,22 @@ def mistake_words(mistake: Mistake, reader: Reader = EXPLAINER) -> str:
 def mistakes_words(mistakes: tuple[Mistake, ...]) -> str:
     """Several mistakes, one after another."""
     return "; ".join(map(say, mistakes))
+
+
+says_so(
+    {
+        SeveralPlaces: "what is seen now fits {0.places} places on the way that was sent; these slots would tell: {0.look_at:, }",
+        OffTheWay: "what is seen now is no place on the way that was sent, with a mistake or two",
+    }
+)
+
+
+@says(OnTheWay)
+def on_the_way(where: OnTheWay, _: Reader) -> str:
+    """How far along, with what mistakes, and what is to come."""
+    wrong = f" with {mistakes_words(where.mistakes)}" if where.mistakes else ", all of them right"
+    rest = f"to come: {' '.join(where.to_come)}" if where.to_come else "nothing is left to do"
+    return f"the visitor is after {where.done} of {where.of} turns that were sent{wrong}; {rest}"
 
 
 def trial_notes(tried: Trial, lost: Lost | None, other: TriedOtherwise | None = None) -> Iterator[str]:
