@@ -53,7 +53,7 @@ class Step:
 
     def turned(self, amount: int) -> Step:
         """The same slabs turned by another amount."""
-        return Step(self.stem, self.first, self.last, amount, self.order)
+        return type(self)(self.stem, self.first, self.last, amount, self.order)
 
     def inverse(self) -> Step:
         return self.turned(-self.amount)

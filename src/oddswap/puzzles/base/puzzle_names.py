@@ -32,6 +32,7 @@ FAMILIES = {
     "corner-cube": PuzzleFamily("corner-cube", (), fetched("puzzles.solids.polyhedra:face_turning")),
     "loop": PuzzleFamily("loop:20", ("window", "beads"), fetched("puzzles.flat.loops:loop")),
     "rings": PuzzleFamily("rings:7+7", ("cross", "gap", "beads"), fetched("puzzles.flat.rings:rings")),
+    "wedges": PuzzleFamily("wedges:12", ("top", "bottom", "middle", "paint"), fetched("puzzles.shaped.wedges:wedges")),
     "tiles": PuzzleFamily("tiles:4x4", ("letters", "blank"), fetched("puzzles.flat.tiles:tiles")),
     "graph": PuzzleFamily("graph:2+1+2", ("letters", "blank"), fetched("puzzles.flat.junctions:graph")),
     "custom": PuzzleFamily("custom:FILE.toml", ("measured",), fetched("puzzles.files.custom:custom")),

@@ -13,15 +13,14 @@ that keep the outline is written as on the box that never leaves it.
 The grid, its slots and their names are made in `grid`; which quarter turns close is said in `closing`.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from oddswap.errors import UnknownMove
+from oddswap.puzzles.base.filled import Filled
 from oddswap.puzzles.base.puzzle import Puzzle, Turn, rotations_to
-from oddswap.puzzles.base.shapes import Shaped
 from oddswap.puzzles.boxes.closing import why_not
 from oddswap.puzzles.boxes.outlines import in_one_body, touching
 from oddswap.values import sequence
@@ -35,7 +34,7 @@ Place = tuple[int, int, int]
 
 
 @dataclass(frozen=True, eq=False, repr=False, kw_only=True)
-class BoxPuzzle(Shaped, Puzzle):
+class BoxPuzzle(Filled, Puzzle):
     """A box whose outline may change. ``places[b]`` is the cell of slot b in the grid, ``filled[b]`` whether the closed box
     has something there, ``blank_inside[b]`` whether that shows no colour.
     """
@@ -53,15 +52,6 @@ class BoxPuzzle(Shaped, Puzzle):
         """The blank cells inside, which nobody sees while the box is closed."""
         return frozenset(np.flatnonzero(self.blank_inside).tolist())
 
-    @cached_property
-    def void(self) -> frozenset[int]:
-        """Air: what lies beyond the closed box."""
-        return frozenset(np.flatnonzero(~self.filled).tolist())
-
-    def shape_of(self, permutation: np.ndarray) -> np.ndarray:
-        """The outline, eight cells to a byte."""
-        return np.packbits(self._outline_after(permutation))
-
     def arrows(self, shapes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """A turn can be made if there is something in the layer, and the cells still hang together afterwards."""
         cells = np.unpackbits(shapes, axis=1, count=len(self.slots))
@@ -71,17 +61,6 @@ class BoxPuzzle(Shaped, Puzzle):
         turned = np.array([np.isin(np.arange(len(cells.T)), list(turn.slots)) for turn in self.turns.values()])
         return self._carried_bytes(shapes), held & (turned.astype(np.float32) @ cells.T.astype(np.float32) > 0)
 
-    @cached_property
-    def _solid_looks(self) -> tuple[frozenset[int], ...]:
-        """For each slot the looks of cells that are filled."""
-        solid = {kind: frozenset(self.looks[[j for j in kind.labels if self.pieces[j]]].tolist()) for kind in self.kinds}
-        return tuple(solid[kind] for kind in self.kind_of)
-
-    def unsure(self, appearance: Appearance) -> tuple[int, ...]:
-        """The slots of which it is not seen whether they are filled."""
-        both = zip(appearance.sights, self._solid_looks, strict=True)
-        return tuple(b for b, (sight, solid) in enumerate(both) if 0 < len(sight & solid) < len(sight))
-
     def torn(self, appearance: Appearance) -> str:
         """Cells that are seen, and do not hang together."""
         together = self.hangs_together(self.outline_seen(appearance))
@@ -90,45 +69,6 @@ class BoxPuzzle(Shaped, Puzzle):
     def for_viewer(self) -> dict:
         """Which pieces are more than air, and which slots touch, the core's last."""
         return {"sort": "outline", "filled": self.filled.tolist(), "near": self.neighbours.tolist()}
-
-    def outline_seen(self, appearance: Appearance) -> np.ndarray:
-        """Which slots an appearance shows filled, or may show so."""
-        return np.array([bool(sight & solid) for sight, solid in zip(appearance.sights, self._solid_looks, strict=True)])
-
-    def standing(self, appearance: Appearance) -> Iterator[np.ndarray]:
-        """With the outline that is seen, if each kind of slot has as many cells filled as at home."""
-        outline = self.outline_seen(appearance)
-        if self.unsure(appearance):
-            return
-        pieces = np.arange(len(self.slots))
-        for kind in self.kinds:
-            here = list(kind.places)
-            (there,), (own,) = (np.nonzero(filled[here]) for filled in (outline, self.filled))
-            if len(there) != len(own):
-                return
-            gone, left = (np.setdiff1d(one, other) for one, other in ((own, there), (there, own)))
-            pieces[kind.start + left], pieces[kind.start + gone] = kind.start + gone, kind.start + left
-        yield self.permutation(Arrangement(self.name, tuple(pieces.tolist()), (0,) * len(pieces)))
-
-    @cached_property
-    def _sources(self) -> np.ndarray:
-        """For each turn the slot from which each slot is filled."""
-        return np.argsort([self.slot_images[name] for name in self.turns], axis=1)
-
-    @cached_property
-    def _by_bytes(self) -> np.ndarray:
-        """What each turn makes of each byte of a shape with each value: uint8 (turns, bytes, 256, bytes)."""
-        width = -(-len(self.slots) // 8)
-        alone = np.zeros((width, 256, width), dtype=np.uint8)
-        alone[np.arange(width), :, np.arange(width)] = np.arange(256)
-        cells = np.unpackbits(alone, axis=2, count=len(self.slots))
-        return np.array([np.packbits(cells[:, :, source], axis=2) for source in self._sources])
-
-    def _carried_bytes(self, shapes: np.ndarray) -> np.ndarray:
-        after = self._by_bytes[:, 0, shapes[:, 0]]
-        for place in range(1, shapes.shape[1]):
-            after |= self._by_bytes[:, place, shapes[:, place]]
-        return after
 
     @cached_property
     def neighbours(self) -> np.ndarray:
@@ -143,14 +83,6 @@ class BoxPuzzle(Shaped, Puzzle):
     def _hang_together(self, bits: np.ndarray) -> np.ndarray:
         core = np.full((len(self.neighbours) - len(bits), bits.shape[1]), 255, dtype=np.uint8)
         return in_one_body(np.concatenate([bits, core]), self.neighbours)
-
-    def outline(self, arrangement: Arrangement) -> np.ndarray:
-        """Which slots are filled: bool, shape (slots,)."""
-        return self.filled[list(arrangement.pieces)]
-
-    def closed(self, arrangement: Arrangement) -> bool:
-        """Whether the outline is that of the closed box, as it stands at home."""
-        return bool((self.outline(arrangement) == self.filled).all())
 
     def settled(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> tuple[tuple[Turn, ...], Holding]:
         """The elementary turns from ``start`` on, and the holding. `UnknownMove` for one that the shape does not allow."""
@@ -200,23 +132,6 @@ class BoxPuzzle(Shaped, Puzzle):
         after = self._carried(outline, turn)
         moves = turn.whole or outline[list(turn.slots)].any()
         return after if moves and self.hangs_together(after) else None
-
-    def _outline_after(self, permutation: np.ndarray) -> np.ndarray:
-        outline = np.zeros(len(self.slots), dtype=bool)
-        outline[self.slots_of(permutation[self.base_label[self.filled]])] = True
-        return outline
-
-    def _carried(self, outline: np.ndarray, turn: Turn) -> np.ndarray:
-        after = np.empty_like(outline)
-        after[self.slot_images[turn.name]] = outline
-        return after
-
-    @cached_property
-    def slot_images(self) -> dict[str, np.ndarray]:
-        """The slot to which each turn or rotation takes what is in each slot."""
-        slot_of = np.repeat(np.arange(len(self.slots)), [kind.twist for kind in self.kind_of])
-        every = {**self.turns, **self.rotations}
-        return {name: slot_of[turn.permutation[self.base_label]] for name, turn in every.items()}
 
     def _refusal(self, outline: np.ndarray, turn: Turn, number: int) -> str:
         if not outline[list(turn.slots)].any():

@@ -95,7 +95,7 @@ def _near_misses(kind: Kind, shown: list[list[Polygon]], looks: np.ndarray) -> I
     first_with: dict[int, int] = {}
     for label in kind.labels:
         first_with.setdefault(int(looks[label]), label)
-    clouds = {label: _clouds(shown[label - kind.first]) for label in first_with.values()}
+    clouds = {label: _clouds(shown[label - kind.first]) for label in first_with.values() if shown[label - kind.first]}
     for one, other in combinations(clouds, 2):
         p, q = clouds[one], clouds[other]
         if p.keys() == q.keys() and all(_close(p[paint], q[paint]) for paint in p):

@@ -126,11 +126,24 @@ def _placed(shell: Shell, matrix: np.ndarray, spin: np.ndarray | None, slot, pie
 
 
 def painters_order(cells: Sequence[Cell], eyes: np.ndarray, mechanism: Mechanism, first: Sequence[int]) -> np.ndarray:
-    """The order in which to paint cells, farthest first; ``eyes`` (cells, 3), planes ``first`` before the others."""
+    """The order in which to paint cells, farthest first; ``eyes`` (cells, 3), planes ``first`` before the others.
+
+    A piece that reaches through a plane has the sign 0 there; then of two pieces one waits for the other only where a plane lies
+    between them.
+    """
     signs = np.array(cells)
-    nearer = signs == np.where(eyes @ mechanism.normals.T > mechanism.offsets, 1, -1)
-    planes = [*first, *(i for i in range(signs.shape[1]) if i not in first)]
-    return np.lexsort(nearer[:, planes[::-1]].T)
+    near = np.where(eyes @ mechanism.normals.T > mechanism.offsets, 1, -1)
+    nearer = signs == near
+    if signs.all():
+        planes = [*first, *(i for i in range(signs.shape[1]) if i not in first)]
+        return np.lexsort(nearer[:, planes[::-1]].T)
+    groups = nearer[:, list(first)[::-1]]
+    before = (signs == -near).astype(int) @ nearer.T.astype(int) > 0
+    before &= ~before.T & (groups[:, None] == groups[None]).all(axis=2)
+    depth = np.zeros(len(signs), dtype=int)
+    while (further := np.where(before, depth[:, None] + 1, 0).max(axis=0)).tolist() != depth.tolist():
+        depth = further
+    return np.lexsort([depth, *groups.T])
 
 
 def placings_of(puzzle: Puzzle, shown: Arrangement | Appearance) -> list[Placing]:
