@@ -7,5 +7,5 @@ SAMPLE = [
     *["shape-mod:prism5,turns=half", "tetrahedron", "tetrahedron,tips=no", "octahedron", "dodecahedron", "corner-cube"],
     *["loop:7,window=3", "loop:4,window=4,beads=aabb", "loop:6,window=6,beads=3+3", "rings:7+7,cross=2", "rings:8+8+8"],
     *["rings:4+4,cross=1", "rings:6+6,beads=5+5", "tiles:2x2", "tiles:3x3", "tiles:3x3,letters=aabcdefg", "tiles:4x4,blank=r1c1"],
-    *["graph:2+1+2", "graph:1+1+3", "graph:0+1+2,letters=aabc"],
+    *["graph:2+1+2", "graph:1+1+3", "graph:0+1+2,letters=aabc", "wedges:6", "wedges:6,middle=halves"],
 ]

@@ -14,6 +14,7 @@
 ``loop:20,window=4``                      beads on a loop, and a window that turns those in it end over end
 ``rings:7+7,cross=2`` ``rings:8+8+8``     two or three rings of beads that cross; ``beads=6+6``: equally coloured ones
 ``tiles:4x4`` ``tiles:3x3,letters=…``     sliding tiles; equal letters are twins; ``blank=r1c1``: its home
+``wedges:12,middle=halves``               two layers of wedges that lock: see `oddswap.puzzles.shaped.wedges` for options
 ``graph:2+1+2``                           a blank on two junctions joined by paths with so many nodes between
 ``custom:FILE.toml``                      moves in cycle notation, or a graph, from a file: see `oddswap.puzzles.files.custom`
 ========================================  =======================================================================

@@ -66,6 +66,10 @@ class Shaped:
         """Whether states (n, slots) that show these looks in the slots of these numbers have a shape: bool, shape (n,)."""
         raise NotImplementedError
 
+    def lets(self, looks: np.ndarray, slots: np.ndarray, moved: np.ndarray) -> np.ndarray:
+        """Whether states, as for `may_stand`, let a turn be made that moves what is in the slots ``moved``: bool, shape (n,)."""
+        return np.ones(len(looks), dtype=bool)
+
     def for_viewer(self) -> dict:
         """What tells the viewer which turns the shape allows: plain data, with ``sort``."""
         raise NotImplementedError

@@ -5,9 +5,9 @@ clockwise by x units and the bottom layer by y, each as seen from outside; ``/``
 one layer, by however many units, counts as one, and so does ``/``: ``(1, -1) /`` are three turns. In words a layer's turn is
 ``top 3`` or ``bottom -2``, and ``/`` is ``half``.
 
-**Slots.** For each width a wedge of that width may begin at every unit, so each width has as many slots as there are units, most
-of them empty: ``U1`` is the first unit of the top layer, ``U2-3`` the two after it. Units are counted from the cut in front to the
-right and round; the bottom's lie beneath those of the top. So where a turn takes a slot never depends on the shape.
+**Slots.** A wedge may begin at every unit, so each width has as many slots as there are units, most of them empty: ``U1`` is the
+first unit of the top layer, ``U2-3`` the two after it. Units are counted from the cut in front to the right and round;
+the bottom's lie beneath those of the top. So where a turn takes a slot never depends on the shape.
 """
 
 from __future__ import annotations
@@ -23,14 +23,15 @@ from oddswap.puzzles.base.filled import Filled
 from oddswap.puzzles.base.named import NamedPuzzle
 from oddswap.puzzles.base.puzzle import Turn
 from oddswap.values import sequence
-from oddswap.values.appearance import Appearance
+from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import START, Holding
 from oddswap.values.sequence import Step
 
 LAYERS = {"U": "top", "D": "bottom"}
+NUMBER = r"([+-]?\d{1,4})"
 WORD = re.compile(
-    r"\(\s*([+-]?\d{1,4})\s*,\s*([+-]?\d{1,4})\s*\)|(top|bottom)\s+([+-]?\d{1,4})(?!\d)|(/|half\b)", re.ASCII | re.IGNORECASE
+    rf"(?:\(\s*{NUMBER}\s*,\s*{NUMBER}\s*\)|(top|bottom)\s+{NUMBER}(?!\d)|(/|half\b))[\s,]*", re.ASCII | re.IGNORECASE
 )
 
 
@@ -71,6 +72,39 @@ class WedgePuzzle(Filled, NamedPuzzle):
             count[layer, (first + np.arange(self.widths[slot])) % self.units] += 1
         return count
 
+    def _solid(self, looks: np.ndarray, slots: np.ndarray) -> np.ndarray:
+        """Which of these slots are filled that show these looks: bool, shape (n, slots)."""
+        filled = np.zeros((len(slots), max(256, self.looks.max() + 1)), dtype=bool)
+        for row, slot in enumerate(slots.tolist()):
+            filled[row, list(self._solid_looks[slot])] = True
+        return filled[np.arange(len(slots)), looks]
+
+    def may_stand(self, looks: np.ndarray, slots: np.ndarray) -> np.ndarray:
+        """Every state that turns lead to."""
+        return np.ones(len(looks), dtype=bool)
+
+    def lets(self, looks: np.ndarray, slots: np.ndarray, moved: np.ndarray) -> np.ndarray:
+        """Whether no wedge lies across the cut, for a turn that moves both layers."""
+        if len({self.slots[slot][0] for slot in moved.tolist()} & set(LAYERS)) < 2:
+            return np.ones(len(looks), dtype=bool)
+        at = np.flatnonzero(self.across[slots])
+        return ~self._solid(looks[:, at], slots[at]).any(axis=1)
+
+    def for_viewer(self) -> dict:
+        """Which pieces are wedges or the middle slab, and between which slots a wedge forbids the half turn."""
+        return {"sort": "wedges", "filled": self.filled.tolist(), "across": self.across.tolist()}
+
+    def narrowed(self, sights: tuple[Sight, ...]) -> tuple[Sight, ...]:
+        """Without wedges where another lies for certain."""
+        sure = np.array([bool(sight) and sight <= solid for sight, solid in zip(sights, self._solid_looks, strict=True)])
+        taken = np.array(
+            [sure[b] or not (self.covered(np.arange(len(sure)) == b) & self.covered(sure)).any() for b in range(len(sure))]
+        )
+        return tuple(
+            sight if free else (sight - solid or sight)
+            for sight, free, solid in zip(sights, taken, self._solid_looks, strict=True)
+        )
+
     def torn(self, appearance: Appearance) -> str:
         """Wedges that are seen and do not fill their layers."""
         wrong = (self.covered(self.outline_seen(appearance)) != 1).any(axis=1).tolist()
@@ -100,22 +134,24 @@ class WedgePuzzle(Filled, NamedPuzzle):
         """Moves as a `Sequence`; `NotationError` for what is neither ``(x, y)`` nor ``/``, nor these in words."""
         if isinstance(moves, sequence.Sequence):
             return moves
-        text, at, steps = sequence.as_text(moves).replace("−", "-"), 0, []
+        text, at, steps = sequence.as_text(moves).replace("−", "-").lstrip(), 0, []
         while at < len(text):
-            if text[at].isspace() or (text[at] == "," and at):
-                at += 1
-                continue
             word = WORD.match(text, at)
             if word is None:
-                reason = f"{quoted(text[at:].split()[0], 20)} is no turn of this puzzle: write such as (1, -2) / or top 1, bottom -2, half"
+                reason = f"{quoted(text[at:].split()[0], 20)} is no turn here: write such as (1, -2) / or top 1, bottom -2, half"
                 raise NotationError(text, at + 1, reason)
-            both, layer = word[1] is not None, (word[3] or "").casefold()
-            top, bottom = (word[1], word[2]) if both else (word[4] * (layer == "top"), word[4] * (layer == "bottom")) if layer else ("", "")
-            turned = [(stem, int(amount or 0)) for stem, amount in (("U", top), ("D", bottom)) if int(amount or 0) % self.units]
-            if not word[5] and not turned:
-                raise NotationError(text, at + 1, f"{word[0]} turns nothing: leave it out")
-            steps += [WedgeStep("/", 0, 0, 1, 2)] if word[5] else [WedgeStep(stem, 0, 0, n, self.units) for stem, n in turned]
-            at = word.end()
+            top, bottom, layer, amount, half = word.groups()
+            told = {"top": (amount, 0), "bottom": (0, amount), None: (top, bottom)}[layer and layer.casefold()]
+            made = (
+                [WedgeStep("/", 0, 0, 1, 2)]
+                if half
+                else [
+                    WedgeStep(stem, 0, 0, int(n), self.units) for stem, n in zip(LAYERS, told, strict=True) if int(n) % self.units
+                ]
+            )
+            if not made:
+                raise NotationError(text, at + 1, f"{word[0].strip()} turns nothing: leave it out")
+            steps, at = [*steps, *made], word.end()
         return sequence.Sequence(tuple(steps))
 
     def _elementary(self, step: Step) -> list[Turn]:

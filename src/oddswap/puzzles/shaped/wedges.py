@@ -1,7 +1,7 @@
 """``wedges:N``: two layers of N units each, cut into wedges of several units.
 
-At home both layers are wedges of 1, 2, 1, 2 … units, so that N comes in threes, unless ``top=1+2+…`` and ``bottom=…`` say how wide
-theirs are, from the cut in front to the right and round. ``middle=halves`` puts a slab of two halves between the layers, of which
+At home both layers are wedges of 1, 2, 1, 2 … units, so that N comes in threes, unless ``top=1+2+…`` and ``bottom=…`` say how
+wide theirs are, from the cut in front to the right and round. ``middle=halves`` puts a slab of two halves between them, of which
 the right one turns with the right half. ``paint=F+B`` lets facets share a colour, and wedges look alike.
 
 The solid is a regular prism: a cube for twelve units, whose wedges of two are its corners.
@@ -14,7 +14,7 @@ import numpy as np
 
 from oddswap.errors import BadOption, UnknownPuzzle, quoted
 from oddswap.puzzles.base.geometry import Body, Geometry
-from oddswap.puzzles.base.mechanism import DIRECTIONS, Cell, Mechanism, Slab
+from oddswap.puzzles.base.mechanism import DIRECTIONS, Mechanism, Slab
 from oddswap.puzzles.base.named import LIMIT, frozen
 from oddswap.puzzles.base.polytope import Polytope, split
 from oddswap.puzzles.base.puzzle import Kind, Turn
@@ -37,7 +37,9 @@ def wedges(name: str, size: str, options: dict[str, str]) -> WedgePuzzle:
     [('narrow wedges', 8), ('wide wedges', 8)]
     """
     if not (size.isascii() and size.isdigit() and len(size) < 3 and 4 <= int(size) <= LARGEST and int(size) % 2 == 0):
-        raise UnknownPuzzle(f"wedges:N needs an even number of units from 4 to {LARGEST}, not {quoted(size)}: write such as wedges:12")
+        raise UnknownPuzzle(
+            f"wedges:N needs an even number of units from 4 to {LARGEST}, not {quoted(size)}: write such as wedges:12"
+        )
     units = int(size)
     layers = [_widths(layer, options.pop(layer, None), units) for layer in LAYERS.values()]
     middle = options.pop("middle", None)
@@ -54,7 +56,9 @@ def _widths(layer: str, told: str | None, units: int) -> list[int]:
     if not all(part.isascii() and part.isdigit() and len(part) < 3 and 1 <= int(part) <= units // 2 for part in parts):
         raise BadOption(f"{quoted(f'{layer}={told}')} is no list of wedges: join widths from 1 to {units // 2} units by +")
     if sum(map(int, parts)) != units:
-        raise BadOption(f"{quoted(f'{layer}={told}')} fills {sum(map(int, parts))} of {units} units: let the widths add up to {units}")
+        raise BadOption(
+            f"{quoted(f'{layer}={told}')} fills {sum(map(int, parts))} of {units} units: let the widths add up to {units}"
+        )
     return list(map(int, parts))
 
 
@@ -87,7 +91,9 @@ class _Workshop:
         words = {1: ["wedges"], 2: ["narrow wedges", "wide wedges"]}.get(len(sizes)) or [f"{size}-unit wedges" for size in sizes]
         spots = [(width, layer, first) for width in sizes for layer in (0, 1) for first in range(self.units)]
         if len(spots) >= LIMIT:
-            raise BadOption(f"{quoted(name)} has {len(sizes)} widths: at most {(LIMIT - 1) // (2 * self.units)} fit {self.units} units")
+            raise BadOption(
+                f"{quoted(name)} has {len(sizes)} widths: at most {(LIMIT - 1) // (2 * self.units)} fit {self.units} units"
+            )
         kinds = [
             Kind(word, word, tuple(self.slot_name(*spot) for spot in spots if spot[0] == width), 1, at, at)
             for word, width, at in zip(words, sizes, range(0, len(spots), 2 * self.units), strict=True)
@@ -108,7 +114,7 @@ class _Workshop:
         geometry = Geometry(self.mechanism, tuple(bodies), inner, np.array(placements), facets, MappingProxyType(paints))
         return WedgePuzzle(
             name=name,
-            title=f"two layers of {self.units} units cut into wedges that lock{', with a middle slab of two halves' * self.middle}",
+            title=f"two layers of {self.units} units in wedges that lock{', with a middle slab of two halves' * self.middle}",
             kinds=tuple(kinds),
             turns=MappingProxyType(dict(self.turns(spots))),
             alphabet=Alphabet(faces=("U", "D"), order={"U": self.units, "D": self.units}),
@@ -139,7 +145,11 @@ class _Workshop:
                         images[i] = number[width, 1 - of, self.half - width - first]
                     elif of == layer:
                         images[i] = number[width, of, (first + way * amount) % self.units]
-                slots = {i for i, (width, of, first) in enumerate(spots) if of == layer or (layer is None and first + width <= self.half)}
+                slots = {
+                    i
+                    for i, (width, of, first) in enumerate(spots)
+                    if of == layer or (layer is None and first + width <= self.half)
+                }
                 if layer is None and self.middle:
                     images[-2:], slots = images[:-3:-1], slots | {len(spots)}
                 step = WedgeStep(slab.face, 0, 0, amount, slab.order)

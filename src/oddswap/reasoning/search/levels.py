@@ -75,6 +75,8 @@ class Level:
         for move in range(len(moves)):
             check()
             part = self.take(np.flatnonzero(moves.follow[self.last, move]))
+            can = moves.can(part.rows, move)
+            part = part if can.all() else part.take(np.flatnonzero(can))
             rows, hashes = moves.apply(part.rows, move), moves.hashes_after(part.rows, part.hashes, move)
             following = Level(rows, hashes, np.full(len(part), move, dtype=self.last.dtype))
             there = moves.may_be(rows)

@@ -104,8 +104,8 @@ class Middle:
         word = moves.word(int(edge.last[root]), length, number - int(ends[root - 1] if root else 0))
         end = edge.rows[root]
         for move in word:
-            end = moves.apply(end, move)
-            if not moves.may_be(end[None])[0]:
+            end, can = moves.apply(end, move), moves.can(end[None], move)[0]
+            if not (can and moves.may_be(end[None])[0]):
                 return None
         near = Ball(moves, end[None])
         for _ in range(self.beyond):

@@ -1,8 +1,8 @@
 """Moves that change a shape: only states that have one count, as those of a box whose cells hang together by faces.
 
 Whether they have one is seen in every state, so levels hold no other, and a way between two states is one of such states.
-Two turns that commute may be possible in one order alone, so both orders are tried. Words of which only the ends' hashes are
-kept are not looked at in between: they are more than the ways, so what they exclude is excluded.
+Of a box two turns that commute may be possible in one order alone, so both orders are tried. Words of which only the ends' hashes
+are kept are not looked at in between: they are more than the ways, so what they exclude is excluded.
 """
 
 from __future__ import annotations
@@ -33,12 +33,9 @@ class ShapedMoves(Moves):
     def inverse(self) -> ShapedMoves:
         return replace(self, images=Moves(self.images).inverse.images)
 
-    @cached_property
-    def follow(self) -> np.ndarray:
-        """Which moves may come next: all but those that make one move, or none, with the last; bool (moves + 1, moves)."""
-        known = {image.tobytes() for image in self.flat} | {np.arange(self.flat.shape[1]).tobytes()}
-        after = [[second[first].tobytes() not in known for second in self.flat] for first in self.flat]
-        return np.array([*after, [True] * len(self)])
+    def can(self, states: np.ndarray, move: int) -> np.ndarray:
+        """Whether the shape of each state lets a move be made."""
+        return self.puzzle.lets(states, self.slots, self.slots[self.source[move] != np.arange(len(self.slots))])
 
     def may_be(self, states: np.ndarray) -> np.ndarray:
         """Whether each state has a shape."""
@@ -51,6 +48,13 @@ class OutlineMoves(ShapedMoves):
 
     solid: np.ndarray
     neighbours: np.ndarray
+
+    @cached_property
+    def follow(self) -> np.ndarray:
+        """Which moves may come next: all but those that make one move, or none, with the last; bool (moves + 1, moves)."""
+        known = {image.tobytes() for image in self.flat} | {np.arange(self.flat.shape[1]).tobytes()}
+        after = [[second[first].tobytes() not in known for second in self.flat] for first in self.flat]
+        return np.array([*after, [True] * len(self)])
 
     def apply(self, states: np.ndarray, move: int) -> np.ndarray:
         """The states after a move; shape (…, slots)."""

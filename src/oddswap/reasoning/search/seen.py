@@ -47,8 +47,12 @@ class SeenModel:
         return np.searchsorted(self.slots, self.puzzle.edges)
 
     def may(self, state: np.ndarray, name: str) -> bool:
-        """Whether a turn can be made in that state: always, unless a blank decides."""
-        return self.blank is None or bool((state[self.ends[self.names.index(name)]] == self.blank).any())
+        """Whether a turn can be made in that state: always, unless a blank or the shape decides."""
+        move = self.names.index(name)
+        if self.puzzle.shape_first:
+            moved = self.slots[self.source[move] != np.arange(len(self.slots))]
+            return bool(self.puzzle.lets(state[None], self.slots, moved)[0])
+        return self.blank is None or bool((state[self.ends[move]] == self.blank).any())
 
     @cached_property
     def solved(self) -> np.ndarray:

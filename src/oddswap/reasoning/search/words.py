@@ -121,6 +121,10 @@ class Moves:
         """The moves that may come next, for each row of ``follow`` first in order and then the others, uint16; and how many."""
         return np.argsort(~self.follow, axis=1, kind="stable").astype(np.uint16), self.follow.sum(axis=1)
 
+    def can(self, states: np.ndarray, move: int) -> np.ndarray:
+        """Whether a move can be made in each of these states: bool, shape (n,). A subclass may exclude some."""
+        return np.ones(len(states), dtype=bool)
+
     def may_be(self, states: np.ndarray) -> np.ndarray:
         """Whether there can be each of these states: bool, shape (n,). A subclass may exclude some."""
         return np.ones(len(states), dtype=bool)

@@ -2,24 +2,19 @@
 
 One slot is filled at a time. Where that would leave another at a dead end, both are filled together, as the last two tiles
 of a row are; the last few slots are filled all at once. Each filling is a search that knows only the blank and the
-pieces that are wanted. Where a graph does not let itself be filled so, loops at home are multiplied along a chain of
-stabilisers or to three-cycles, and each is slid out.
+pieces that are wanted. Where a graph does not let itself be filled so, its pieces go home by loops.
 """
 
 import heapq
 from collections.abc import Iterable
-from functools import lru_cache
 from itertools import count, islice, pairwise
 
 import numpy as np
 
-from oddswap.puzzles.base.named import NamedPuzzle, named_puzzle
 from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.ways.by_cycles import home_by_cycles
-from oddswap.reasoning.ways.commutators import Word
-from oddswap.reasoning.ways.findings import FillSlots, Parts, SlideLoops, fewest_turns
-from oddswap.reasoning.ways.short_words import short_words
+from oddswap.reasoning.ways.by_loops import home_by_loops
+from oddswap.reasoning.ways.findings import FillSlots, Parts, fewest_turns
 from oddswap.values.arrangement import Arrangement
 
 DRAWS = 16
@@ -52,7 +47,7 @@ def home_by_filling(puzzle: GraphPuzzle, start: Arrangement, clock: Clock) -> Pa
         found = (_filled(puzzle, start, drawn, twins) for twins in kinds)
         ways += islice((way for way in found if way is not None), 1)
     if not ways:
-        return _along_loops(puzzle, start, clock)
+        return home_by_loops(puzzle, start, clock)
     return fewest_turns(ways)
 
 
@@ -155,30 +150,3 @@ def _without_returns(parts: Parts) -> Parts:
                 kept.append((number, name))
     words = [tuple(name for number, name in kept if number == part) for part in range(len(parts))]
     return [(aim, word) for (aim, _), word in zip(parts, words, strict=True) if word]
-
-
-def _along_loops(puzzle: GraphPuzzle, start: Arrangement, clock: Clock) -> Parts | None:
-    """The blank sent home, and then loops at home, each slid out: by three-cycles or along the chain, the shorter way."""
-    sent = tuple(turn.name for turn in puzzle.way_home(start.pieces.index(puzzle.blank)))
-    table, slid = _looped(puzzle)
-    if table is None:
-        return None
-    image = puzzle.homed(puzzle.permutation(start))
-    cycled, chained = home_by_cycles(table, image, clock) or [], short_words(table, clock).home(image)
-    words = [tuple(loop for _, part in cycled for loop in part), chained or ()]
-    slides = [(*sent, *(name for loop in word for name in slid[loop])) for word in words if word]
-    ways = [_without_returns([(SlideLoops(), word)]) for word in slides]
-    return fewest_turns(ways)
-
-
-@lru_cache(maxsize=16)
-def _looped(puzzle: GraphPuzzle) -> tuple[NamedPuzzle | None, dict[str, Word]]:
-    """A puzzle whose moves are the loops at home, and the slides of each of its turns."""
-    if not puzzle.generators:
-        return None, {}
-    moves = {f"loop{chr(97 + i // 26)}{chr(97 + i % 26)}": images.tolist() for i, images in enumerate(puzzle.generators)}
-    table = named_puzzle(f"{puzzle.name} by loops", puzzle.title, puzzle.kinds, moves, puzzle.looks.tolist(), puzzle.flat)
-    slid = {}
-    for stem, names in zip(moves, puzzle.round_trips, strict=True):
-        slid |= {stem: names, f"{stem}'": names[::-1]}
-    return table, slid

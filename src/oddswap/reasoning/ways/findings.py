@@ -71,6 +71,14 @@ class FillSlots(Aim):
     last: bool
 
 
+class BringShapeHome(Aim):
+    """Bring the shape home, whatever its pieces do."""
+
+
+class GoRound(Aim):
+    """Bring the pieces home by round trips, each of which leaves the shape and comes back to it."""
+
+
 class SlideLoops(Aim):
     """Bring the pieces home by loops of the blank."""
 

@@ -20,6 +20,7 @@ from oddswap.reasoning.laws.sectors import by_orbits
 from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.ways.by_cycles import home_by_cycles
 from oddswap.reasoning.ways.by_filling import home_by_filling
+from oddswap.reasoning.ways.by_loops import home_by_loops
 from oddswap.reasoning.ways.commutators import Word
 from oddswap.reasoning.ways.findings import BringOneByOne, FinishWith, GoShortest, Parts, SortIntoOrbits, fewest_turns
 from oddswap.reasoning.ways.short_words import MOST_LABELS, short_words
@@ -65,8 +66,10 @@ def way_home(puzzle: Puzzle, explanation: Arrangement, budget: Limit = None) -> 
         return [(GoShortest(), short.turns)]
     if puzzle.blank is not None:
         return _replayed(puzzle, explanation, home_by_filling(puzzle, explanation, clock))
-    if puzzle.shape_first:  # its turns are no group
+    if puzzle.leaves_outline:  # its turns are no group
         return None
+    if puzzle.shape_first:
+        return _replayed(puzzle, explanation, home_by_loops(puzzle, explanation, clock))
     return (_held_some_way if puzzle.rotations else _held_still)(puzzle, explanation, clock)
 
 

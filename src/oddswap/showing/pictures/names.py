@@ -59,7 +59,7 @@ def draw_names(puzzle: Puzzle, *, ax: Axes | None = None) -> Figure:
     for at, text, size in names:
         if size >= min(CLEAR, largest[text]):
             write(ax, *at, text, size=size, color=INK, zorder=3.0)
-    words = names_words(any("." in slot for slot in puzzle.slots), len(puzzle.slots) - len(largest))
+    words = names_words(any("." in slot for slot in puzzle.slots), len(puzzle.slots) - len(puzzle.void) - len(largest))
     write(ax, width / 2, MARGIN + FOOT / 3, words, size=8, color=FAINT_INK)
     return ax.figure
 

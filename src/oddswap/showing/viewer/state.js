@@ -76,8 +76,16 @@ class State {
   /** Whether a turn can be made now: where there is a blank, it has to take part. */
   legal(number) {
     if (this.pack.shape?.sort === 'outline') return this.hangsTogether(number);
+    if (this.pack.shape?.sort === 'wedges') return this.clears(number);
     if (this.pack.blank === null) return true;
     return this.pack.turns[Math.abs(number) - 1].slots.includes(this.places()[this.pack.blank][0]);
+  }
+
+  /** Whether no wedge lies across the cut, for the half turn. */
+  clears(number) {
+    const { filled, across } = this.pack.shape;
+    const half = this.pack.turns[Math.abs(number) - 1].slab === '/';
+    return !half || !this.places().some(([slot], piece) => filled[piece] && across[slot]);
   }
 
   /** Whether a box that leaves its outline is one body after a turn, and whether there is anything to turn. */

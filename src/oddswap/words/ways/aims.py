@@ -24,6 +24,8 @@ says_so(
         findings.MakeEven: "make every kind even, and turn straight what only turns in its place",
         findings.BringKindHome: "bring the {0.kind} home, by three-cycles",
         findings.BringOneByOne: "bring the pieces home one by one, sparing those that are there",
+        findings.BringShapeHome: "bring the shape home",
+        findings.GoRound: "bring the pieces home by round trips, out of the shape and back",
         findings.SlideLoops: "bring the pieces home by loops of the blank",
         LeaveBox: "leave the box",
         ChangeOutside: "exchange",
