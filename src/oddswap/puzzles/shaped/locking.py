@@ -13,8 +13,10 @@ the bottom's lie beneath those of the top. So where a turn takes a slot never de
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
 
 import numpy as np
 
@@ -22,6 +24,7 @@ from oddswap.errors import NotationError, UnknownMove, quoted
 from oddswap.puzzles.base.filled import Filled
 from oddswap.puzzles.base.named import NamedPuzzle
 from oddswap.puzzles.base.puzzle import Turn
+from oddswap.puzzles.base.shapes import STAGES, around_home
 from oddswap.values import sequence
 from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.arrangement import Arrangement
@@ -67,9 +70,9 @@ class WedgePuzzle(Filled, NamedPuzzle):
     def covered(self, outline: np.ndarray) -> np.ndarray:
         """How many wedges lie on each unit of both layers when these slots are filled: ints, shape (2, units)."""
         count = np.zeros((2, self.units), dtype=int)
-        for slot in np.flatnonzero(outline & (self.widths > 0)).tolist():
-            layer, first = divmod((slot - self.kind_of[slot].start), self.units)
-            count[layer, (first + np.arange(self.widths[slot])) % self.units] += 1
+        for layer in range(2):
+            for first, width in self._lying(outline, layer):
+                count[layer, (first + np.arange(width)) % self.units] += 1
         return count
 
     def _solid(self, looks: np.ndarray, slots: np.ndarray) -> np.ndarray:
@@ -120,15 +123,36 @@ class WedgePuzzle(Filled, NamedPuzzle):
         >>> box.runs(box.filled), box.runs(box.outline(box.follow("(1, 0) /")))
         ('12121212 over 12121212', '21212112 over 12112121 2+1')
         """
-        layers = []
+        names = []
         for layer in range(2):
-            found = []
-            for slot in np.flatnonzero(outline & (self.widths > 0)).tolist():
-                of, first = divmod(slot - self.kind_of[slot].start, self.units)
-                over = first + self.widths[slot] - self.units
-                found += [(first, f"{self.widths[slot]}" if over < 1 else f" {self.widths[slot]}+{over}")] if of == layer else []
-            layers.append("".join(text for _, text in sorted(found)))
-        return " over ".join(layers)
+            over = max(first + width for first, width in self._lying(outline, layer)) - self.units
+            run = self._run(outline, layer)
+            names.append("".join(run) if over < 1 else f"{''.join(run[:-1])} {run[-1]}+{over}")
+        return " over ".join(names)
+
+    def _lying(self, outline: np.ndarray, layer: int) -> list[tuple[int, int]]:
+        """The first unit and the width of each wedge of a layer, in order."""
+        found = ((*divmod(b - self.kind_of[b].start, self.units), self.widths[b]) for b in np.flatnonzero(outline).tolist())
+        return sorted((first, int(width)) for of, first, width in found if of == layer and width)
+
+    def _run(self, outline: np.ndarray, layer: int) -> list[str]:
+        return [str(width) for _, width in self._lying(outline, layer)]
+
+    @cached_property
+    def outlines(self) -> Mapping[str, int]:
+        """Each outline that turning gives, and how few turns lead to it from home; layers that one can turn to be alike count as one.
+
+        >>> from oddswap.puzzles.catalogue import load
+        >>> dict(load("wedges:6").outlines)
+        {'2121 over 2121': 0, '2211 over 2211': 1}
+        """
+        shapes, found = around_home(self, STAGES[1]), {}
+        ends = np.cumsum(shapes.levels)
+        for number, row in enumerate(np.unpackbits(shapes.rows, axis=1, count=len(self.slots)).astype(bool)):
+            layers = [self._run(row, layer) for layer in range(2)]
+            name = " over ".join("".join(max(run[i:] + run[:i] for i in range(len(run)))) for run in layers)
+            found.setdefault(name, int(np.searchsorted(ends, number, side="right")))
+        return MappingProxyType(found)
 
     def read(self, moves: str | Iterable[str] | sequence.Sequence) -> sequence.Sequence:
         """Moves as a `Sequence`; `NotationError` for what is neither ``(x, y)`` nor ``/``, nor these in words."""

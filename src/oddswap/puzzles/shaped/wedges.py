@@ -78,7 +78,7 @@ class _Workshop:
             Slab("D", 0, units, tuple(DIRECTIONS["D"]), ((len(level) - 1, -1),)),
             Slab("/", 0, 2, tuple(cut.tolist()), ((len(level), 1),)),
         )
-        self.mechanism = Mechanism(self.normals, offsets, slabs, DIRECTIONS, lambda cell, body: ("", ""))
+        self.mechanism = Mechanism(self.normals, offsets, slabs, MappingProxyType({}), lambda cell, body: ("", ""))
         self.over = turn_matrix(cut, np.pi)
 
     def beyond(self, k: int) -> np.ndarray:
