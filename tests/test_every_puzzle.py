@@ -17,7 +17,16 @@ from tests.showing.sample import SAMPLE
 
 LARGE = [
     *["cube:5", "cube:6", "cube:7,centres=marked", "cube:8", "cube:9,centres=none", "cube:4,turns=half", "cube:5,turns=R+2U"],
-    *["cuboid:2x4x5", "cuboid:3x4x4", "tiles:7x9", "loop:90", "rings:30+30+30", "graph:9+8+7+6"],
+    *[
+        "shape-mod:cube,slabs=5,axis=U,degrees=45",
+        "shape-mod:box2x2x3,slabs=4",
+        "cuboid:2x4x5",
+        "cuboid:3x4x4",
+        "tiles:7x9",
+        "loop:90",
+        "rings:30+30+30",
+        "graph:9+8+7+6",
+    ],
 ]
 
 

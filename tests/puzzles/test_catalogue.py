@@ -103,7 +103,7 @@ def test_by_default_the_facets_beside_f_end_at_the_cuts_of_a_prism(sides):
         ("cube:3,centres=blue", BadOption, "plain, marked or none"),
         ("cube:2,centres=marked", BadOption, "no centres"),
         ("cube:3,cut=0.3", BadOption, "no option `cut`: it knows centres"),
-        ("shape-mod:cube,colour=red", BadOption, "no option `colour`: it knows axis, degrees"),
+        ("shape-mod:cube,colour=red", BadOption, "no option `colour`: it knows slabs, mechanism, axis, degrees"),
         ("shape-mod:cube,axis=U", BadOption, "go together"),
         ("shape-mod:cube,degrees=10", BadOption, "go together"),
         ("shape-mod:cube,axis=U,degrees=ten", BadOption, "not a number"),

@@ -1,30 +1,33 @@
 """From a puzzle's name to the puzzle: ``family:size,option=value``.
 
-========================================  =======================================================================
-``cube:2`` … ``cube:25``                  the cube cut into so many slabs each way
-``cube:3,centres=marked``                 with marks that tell every centre piece and its turn
-``cube:3,centres=none``                   without visible centres
-``cuboid:3x4x5``                          the box of width L–R, height D–U, depth B–F, each side 1 to 7
-``shape-mod:cube,axis=U,degrees=45``      the three-slab mechanism inside a cube turned against its cuts
-``shape-mod:prism8``                      the three-slab mechanism inside a regular prism (3 to 12 sides)
-``shape-mod:solid.toml``                  the three-slab mechanism inside half-spaces read from a file
-``tetrahedron`` ``tetrahedron,tips=no``   the face-turning tetrahedron
-``octahedron`` ``dodecahedron``           face-turning
-``corner-cube``                           the cube of which half turns about a corner
-``loop:20,window=4``                      beads on a loop, and a window that turns those in it end over end
-``rings:7+7,cross=2`` ``rings:8+8+8``     two or three rings of beads that cross; ``beads=6+6``: equally coloured ones
-``tiles:4x4`` ``tiles:3x3,letters=…``     sliding tiles; equal letters are twins; ``blank=r1c1``: its home
-``wedges:12,middle=halves``               two layers of wedges that lock: see `oddswap.puzzles.shaped.wedges` for options
-``graph:2+1+2``                           a blank on two junctions joined by paths with so many nodes between
-``custom:FILE.toml``                      moves in cycle notation, or a graph, from a file: see `oddswap.puzzles.files.custom`
-========================================  =======================================================================
+===========================================  =======================================================================
+``cube:2`` … ``cube:25``                     the cube cut into so many slabs each way
+``cube:3,centres=marked``                    with marks that tell every centre piece and its turn
+``cube:3,centres=none``                      without visible centres
+``cuboid:3x4x5``                             the box of width L–R, height D–U, depth B–F, each side 1 to 7
+``shape-mod:cube,axis=U,degrees=45``         the three-slab mechanism inside a cube turned against its cuts
+``shape-mod:prism8``                         the three-slab mechanism inside a regular prism (3 to 12 sides)
+``shape-mod:box2x2x3``                       the three-slab mechanism inside a box with such sides, at most as 1 to 3
+``shape-mod:solid.toml``                     the three-slab mechanism inside half-spaces read from a file
+``shape-mod:prism8,slabs=4``                 the two-, four- or five-slab mechanism inside any of these
+``shape-mod:prism6,mechanism=corner-cube``   that of the corner-turning cube
+``tetrahedron`` ``tetrahedron,tips=no``      the face-turning tetrahedron
+``octahedron`` ``dodecahedron``              face-turning
+``corner-cube``                              the cube of which half turns about a corner
+``loop:20,window=4``                         beads on a loop, and a window that turns those in it end over end
+``rings:7+7,cross=2`` ``rings:8+8+8``        two or three rings of beads that cross; ``beads=6+6``: equally coloured ones
+``tiles:4x4`` ``tiles:3x3,letters=…``        sliding tiles; equal letters are twins; ``blank=r1c1``: its home
+``wedges:12,middle=halves``                  two layers of wedges that lock: see `oddswap.puzzles.shaped.wedges` for options
+``graph:2+1+2``                              a blank on two junctions joined by paths with so many nodes between
+``custom:FILE.toml``                         moves in cycle notation, or a graph, from a file: see `oddswap.puzzles.files.custom`
+===========================================  =======================================================================
 
-Options of a shape mod: ``axis`` (U, UR, URF …) with ``degrees``; ``cut`` (where the outer planes lie, a fraction of
-the half-edge or inradius); ``shift=x/y/z`` (half-edges; then the solid has one colour and every piece its own shape);
-``paint=FR+FL/U+D`` (facets joined by + share a colour). Where only measuring tells pieces apart, ``measured=alike`` or
-``measured=apart`` says what it showed. Boxes and shape mods take ``turns=half``, ``turns=box`` (all turns
-that keep the outline, the default) or a list such as ``turns=R2+U+F`` of what this copy makes. A cuboid with two different
-sides of one parity also takes ``turns=all``, and its list may name turns that leave the outline: see `oddswap.puzzles.boxes.box`.
+Options of a shape mod: ``axis`` (U, UR, URF …) with ``degrees``; ``cut`` (where the outer planes lie, a fraction of the half-edge
+or inradius; ``cut=0.6/0.2`` on five slabs, the outermost first); ``shift=x/y/z`` (half-edges; then the solid has one colour and
+every piece its own shape); ``paint=FR+FL/U+D`` (facets joined by + share a colour). Where only measuring tells pieces apart,
+``measured=alike`` or ``measured=apart`` says what it showed. Boxes and shape mods take ``turns=half``, ``turns=box`` (all turns
+that keep the outline, the default) or a list such as ``turns=R2+U+F`` of what this copy makes. A cuboid with two different sides
+of one parity also takes ``turns=all``, and its list may name turns that leave the outline: see `oddswap.puzzles.boxes.box`.
 """
 
 import copyreg

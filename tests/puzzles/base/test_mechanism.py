@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from oddswap.errors import BadSolid
-from oddswap.puzzles.base.mechanism import DIRECTIONS, grid_mechanism
+from oddswap.puzzles.base.mechanism import DIRECTIONS, even_planes, grid_mechanism
 
 FAMILIES = {  # counts of the grid's surface cells, by hand
     2: {"corners": 8},
@@ -22,7 +22,7 @@ FAMILIES = {  # counts of the grid's surface cells, by hand
 
 def cube(n):
     """The n × n × n grid inside the cube of half-edge 1, so that its cells are 2 / n wide."""
-    return grid_mechanism((n, n, n), cut=(n - 2) / n)
+    return grid_mechanism(even_planes((n, n, n), (n - 2) / n))
 
 
 def cell_of(point, mechanism):
@@ -71,7 +71,7 @@ def test_names_count_layers_from_the_nearer_face(n, centre, name, family):
 
 @pytest.mark.parametrize("counts", [(2, 2, 2), (3, 3, 3), (4, 4, 4), (2, 2, 3), (3, 4, 3)])
 def test_cells_are_carried_as_their_points_are(counts):
-    mechanism = grid_mechanism(counts, cut=(max(counts) - 2) / max(counts) or 0.5)
+    mechanism = grid_mechanism(even_planes(counts, (max(counts) - 2) / max(counts) or 0.5))
     rng = np.random.default_rng(3)
     for point in rng.uniform(-1, 1, size=(60, 3)):
         cell = cell_of(point, mechanism)
@@ -92,7 +92,7 @@ def test_cells_are_carried_as_their_points_are(counts):
 )
 def test_each_face_turns_its_slabs_down_to_the_middle_one(counts, turns):
     """(slabs that turn, turns to the circle) for each face; the middle slab of an odd number stays."""
-    mechanism = grid_mechanism(counts, cut=1 / 3)
+    mechanism = grid_mechanism(even_planes(counts, 1 / 3))
     found = {}
     for slab in mechanism.slabs:
         found[slab.face] = (max(slab.depth, found.get(slab.face, (0, 0))[0]), slab.order)
@@ -118,14 +118,14 @@ def test_a_slab_holds_the_cells_of_one_layer(n):
     ],
 )
 def test_the_holding_is_free_where_no_centre_fixes_it(counts, centres, free):
-    mechanism = grid_mechanism(counts, cut=1 / 3, centres=centres)
+    mechanism = grid_mechanism(even_planes(counts, 1 / 3), centres=centres)
     assert bool(mechanism.whole) == free
     if counts == (3, 4, 3):
         assert {name: order for name, _, order in mechanism.whole} == {"x": 2, "y": 4, "z": 2}
 
 
 def test_cuts_that_a_turn_takes_elsewhere_are_refused():
-    mechanism = grid_mechanism((3, 3, 3), cut=1 / 3)
+    mechanism = grid_mechanism(even_planes((3, 3, 3), 1 / 3))
     crooked = replace(mechanism, offsets=mechanism.offsets + [0, 0, 0, 0.1, 0, 0])
     with pytest.raises(BadSolid, match="do not come back"):
         for r in range(len(crooked.rotations)):

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from oddswap.errors import BadSolid
-from oddswap.puzzles.base.mechanism import DIRECTIONS, grid_mechanism
+from oddswap.puzzles.base.mechanism import DIRECTIONS, even_planes, grid_mechanism
 from oddswap.puzzles.base.rotations import turn_matrix
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.solids.charts import chart, orbits, steps
@@ -115,7 +115,7 @@ def test_a_step_is_a_turn_of_a_slab_that_holds_the_cell_or_a_rotation_of_the_who
 
 def test_a_piece_that_turns_about_several_axes_in_its_slot_has_no_chart():
     """The cell in the middle of a cube of three slabs, when the whole cube may be turned."""
-    mechanism = grid_mechanism((3, 3, 3), cut=1 / 3, centres=False)
+    mechanism = grid_mechanism(even_planes((3, 3, 3), 1 / 3), centres=False)
     middle = tuple(1 if offset < 0 else -1 for offset in mechanism.offsets)
     with pytest.raises(BadSolid, match="the placements at core are not turns about one axis"):
         chart([middle], {middle: ("core", "cores")}, mechanism)

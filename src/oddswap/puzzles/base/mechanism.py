@@ -104,22 +104,33 @@ class Mechanism:
         return tuple(signs)
 
 
-def grid_mechanism(counts: tuple[int, int, int], cut: float, centres: bool = True) -> Mechanism:
-    """``counts`` slabs along x, y, z, of width ``2 * cut`` when three, with equal slabs in between otherwise.
+Planes = tuple[tuple[float, ...], tuple[float, ...], tuple[float, ...]]
+"""How far out the planes across x, y and z lie, each from the lowest on."""
 
-    ``cut`` is the distance of the outermost planes from the middle of the longest axis, in half-edges. On an axis with
-    an odd number of slabs the middle one stays, because it carries the core. Without visible centres, or where
-    an axis has an even number, nothing fixes the holding and whole-puzzle rotations join the moves.
+
+def even_planes(counts: tuple[int, int, int], cut: float) -> Planes:
+    """The planes that make ``counts`` slabs along x, y, z: three of width ``2 * cut``, or equal ones between the outermost.
+
+    ``cut`` is the distance of the outermost planes from the middle of the longest axis, in half-edges.
+
+    >>> even_planes((2, 3, 1), 0.25)
+    ((0.0,), (-0.25, 0.25), ())
     """
-    normals, offsets, slabs = [], [], []
-    start: dict[int, int] = {}
     longest = max(counts)
     width = 2 * cut / (longest - 2) if longest > 2 else 1.0
-    for axis in range(3):
-        start[axis] = len(normals)
-        for k in range(1, counts[axis]):
-            normals.append(np.eye(3)[axis])
-            offsets.append((k - counts[axis] / 2) * width)
+    x, y, z = (tuple((k - n / 2) * width for k in range(1, n)) for n in counts)
+    return x, y, z
+
+
+def grid_mechanism(planes: Planes, centres: bool = True) -> Mechanism:
+    """The slabs between the ``planes`` (half-edges) of each axis.
+
+    On an axis with an odd number of slabs the middle one stays, because it carries the core. Without visible centres, or where
+    an axis has an even number, nothing fixes the holding and whole-puzzle rotations join the moves.
+    """
+    counts = len(planes[0]) + 1, len(planes[1]) + 1, len(planes[2]) + 1
+    start = {0: 0, 1: len(planes[0]), 2: len(planes[0]) + len(planes[1])}
+    normals, slabs = np.repeat(np.eye(3), [len(offsets) for offsets in planes], axis=0), []
     order = [4 if len({*counts[:axis], *counts[axis + 1 :]}) == 1 else 2 for axis in range(3)]
     for face, way in DIRECTIONS.items():
         axis, sign = AXIS[face], int(way.sum())
@@ -130,8 +141,8 @@ def grid_mechanism(counts: tuple[int, int, int], cut: float, centres: bool = Tru
     free = not centres or any(n % 2 == 0 for n in counts)
     whole = [(name, tuple(DIRECTIONS[face]), order[AXIS[face]]) for name, face in ROTATIONS.items()] if free else []
     return Mechanism(
-        normals=np.array(normals).reshape(-1, 3),
-        offsets=np.array(offsets),
+        normals=normals,
+        offsets=np.concatenate(planes),
         slabs=tuple(slabs),
         directions=DIRECTIONS,
         name_cell=lambda cell, _: name_grid_cell(cell, counts, start),

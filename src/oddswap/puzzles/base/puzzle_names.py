@@ -23,7 +23,7 @@ FAMILIES = {
     "cuboid": PuzzleFamily("cuboid:2x3x4", ("turns",), fetched("puzzles.boxes.cuboids:cuboid")),
     "shape-mod": PuzzleFamily(
         "shape-mod:prism8",
-        ("axis", "degrees", "cut", "shift", "paint", "measured", "turns"),
+        ("slabs", "mechanism", "axis", "degrees", "cut", "shift", "paint", "measured", "turns"),
         fetched("puzzles.solids.shape_mods:shape_mod"),
     ),
     "tetrahedron": PuzzleFamily("tetrahedron", ("tips",), fetched("puzzles.solids.polyhedra:face_turning")),
@@ -77,6 +77,13 @@ def checked_name(name: str) -> tuple[str, str, dict[str, str]]:
             all_known = f"it knows {', '.join(known) or 'none'}"
             raise BadOption(f"{family} has no option {quoted(option)}: {f'write {near} ({all_known})' if near else all_known}")
     return family, size, options
+
+
+def count(what: str, text: str, least: int, most: int) -> int:
+    """Return the number that a name gives, from ``least`` to ``most``; `UnknownPuzzle` says ``what`` it was meant to be."""
+    if not re.fullmatch(r"[0-9]{1,3}", text) or not least <= int(text) <= most:
+        raise UnknownPuzzle(f"{what} is a whole number from {least} to {most}, not {quoted(text)}")
+    return int(text)
 
 
 def nearest(word: str, known: Iterable[str]) -> str:

@@ -1,11 +1,11 @@
 """A box by its three sides, cut into cubes."""
 
 from oddswap.errors import UnknownPuzzle, quoted
-from oddswap.puzzles.base.mechanism import grid_mechanism
+from oddswap.puzzles.base.mechanism import even_planes, grid_mechanism
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.puzzle_names import count
 from oddswap.puzzles.boxes.closing import leaves_the_outline
 from oddswap.puzzles.boxes.grid import box_puzzle
-from oddswap.puzzles.solids.cubes import count
 from oddswap.puzzles.solids.cutting import cut_solid
 from oddswap.puzzles.solids.shapes import cuboid_solid
 from oddswap.values.alphabet import cube_alphabet
@@ -26,6 +26,6 @@ def cuboid(name: str, size: str, options: dict[str, str]) -> Puzzle:
         name,
         f"box of {x} by {y} by {z}",
         cuboid_solid((x / longest, y / longest, z / longest)),
-        grid_mechanism((x, y, z), cut=max(1, longest - 2) / longest),
+        grid_mechanism(even_planes((x, y, z), max(1, longest - 2) / longest)),
         cube_alphabet(x, y, z),
     )

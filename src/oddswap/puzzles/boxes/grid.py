@@ -10,7 +10,7 @@ import numpy as np
 
 from oddswap.errors import UnknownPuzzle, quoted
 from oddswap.puzzles.base.geometry import Body
-from oddswap.puzzles.base.mechanism import CENTRES, DIRECTIONS, Cell, Mechanism, grid_mechanism, name_grid_cell
+from oddswap.puzzles.base.mechanism import CENTRES, DIRECTIONS, Cell, Mechanism, even_planes, grid_mechanism, name_grid_cell
 from oddswap.puzzles.base.named import frozen
 from oddswap.puzzles.base.polytope import Face
 from oddswap.puzzles.base.puzzle import Kind
@@ -74,7 +74,7 @@ def _alphabet(sides: Place, grid: Place) -> Alphabet:
 
 def _mechanism(sides: Place, grid: Place) -> Mechanism:
     longest = max(grid)
-    plain = grid_mechanism(grid, cut=max(1, longest - 2) / longest)
+    plain = grid_mechanism(even_planes(grid, max(1, longest - 2) / longest))
     slabs = []
     for slab in plain.slabs:
         axis = int(np.abs(slab.axis).argmax())

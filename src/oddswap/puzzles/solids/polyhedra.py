@@ -93,17 +93,26 @@ def dodecahedron(name: str) -> Puzzle:
 
 
 def corner_cube(name: str) -> Puzzle:
-    """The cube of which half turns about a corner by thirds, cut through the middle at right angles to its diagonals.
+    """The cube of which half turns about a corner by thirds, cut through the middle at right angles to its diagonals."""
+    return cut_solid(name, "corner-turning cube", cuboid_solid((1.0, 1.0, 1.0)), *corner_mechanism())
+
+
+def corner_mechanism() -> tuple[Mechanism, Alphabet]:
+    """The mechanism of the corner-turning cube, whatever solid is around it, and the names of its turns.
 
     Named are four corners, no two of them neighbours: they only turn in place, so they fix the holding, and the turn about
     any other corner is the opposite one's with the puzzle held differently.
     """
     corners = ("UFR", "UBL", "DFL", "DBR")
-    axes = {corner: sum((DIRECTIONS[c] for c in corner), np.zeros(3)) / 3**0.5 for corner in corners}
-    slabs = tuple(Slab(corner, 1, 3, tuple(axis), ((i, 1),)) for i, (corner, axis) in enumerate(axes.items()))
-    mechanism = Mechanism(np.array(list(axes.values())), np.zeros(4), slabs, DIRECTIONS, lambda _, body: _by_facets(body))
-    solid = cuboid_solid((1.0, 1.0, 1.0))
-    return cut_solid(name, "corner-turning cube", solid, mechanism, Alphabet(corners, 3))
+    axes = np.array([sum((DIRECTIONS[c] for c in corner), np.zeros(3)) / 3**0.5 for corner in corners])
+    slabs = tuple(Slab(corner, 1, 3, tuple(axis), ((i, 1),)) for i, (corner, axis) in enumerate(zip(corners, axes, strict=True)))
+
+    def name_cell(cell: Cell, _: Polytope | None) -> tuple[str, str]:
+        middle = np.array(cell) @ axes
+        faces = "".join(face for face, way in DIRECTIONS.items() if middle @ way > 0.1)
+        return faces, {1: "centres", 3: "corners"}.get(len(faces), "")
+
+    return Mechanism(axes, np.zeros(4), slabs, DIRECTIONS, name_cell, outer=14), Alphabet(corners, 3)
 
 
 def turned_beyond_cuts(name: str, title: str, solid: Solid, cuts: Cuts, whole: Iterable[str] = ()) -> Puzzle:
