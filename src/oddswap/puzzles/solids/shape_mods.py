@@ -14,7 +14,6 @@ from oddswap.puzzles.base.puzzle_names import count
 from oddswap.puzzles.solids.cutting import cut_solid
 from oddswap.puzzles.solids.shapes import Solid, corner_axis, cuboid_solid, prism_solid, solid_from_file
 from oddswap.values.alphabet import Alphabet, cube_alphabet
-from oddswap.values.grammar import counted_words
 
 corner_mechanism = fetched("puzzles.solids.polyhedra:corner_mechanism")
 FACTORS = 0.95, 1.05, 0.9, 1.1, 0.8, 1.2, 0.7, 0.6, 0.5, 0.4, 0.3
@@ -95,7 +94,7 @@ def _cuts(options: dict[str, str], sides: int) -> tuple[list[float], int]:
     cuts = [_number("cut", text) for text in options.pop("cut").split("/")]
     if n == 2 or len(cuts) != (n - 1) // 2:
         right = "two slabs meet in the middle: leave cut out" if n == 2 else f"give {(n - 1) // 2}, the outermost first"
-        raise BadOption(f"cut has {counted_words(len(cuts), 'numbers')} for {n} slabs: {right}")
+        raise BadOption(f"cut={'/'.join(f'{cut:g}' for cut in cuts)} does not fit {n} slabs: {right}")
     if not 0 < cuts[-1] <= cuts[0] < 1 or cuts != sorted(set(cuts), reverse=True):
         raise BadOption(f"cut={'/'.join(f'{cut:g}' for cut in cuts)}: give fractions between 0 and 1, the outermost first")
     return cuts, n
