@@ -28,6 +28,8 @@ every piece its own shape); ``paint=FR+FL/U+D`` (facets joined by + share a colo
 ``measured=alike`` or ``measured=apart`` says what it showed. Boxes and shape mods take ``turns=half``, ``turns=box`` (all turns
 that keep the outline, the default) or a list such as ``turns=R2+U+F`` of what this copy makes. A cuboid with two different sides
 of one parity also takes ``turns=all``, and its list may name turns that leave the outline: see `oddswap.puzzles.boxes.box`.
+
+``joined=UF-UFR/DB-DBL`` joins pieces of any solid with at most three layers on an axis: see `oddswap.puzzles.shaped.joined`.
 """
 
 import copyreg
@@ -39,6 +41,7 @@ from oddswap.errors import BadOption, UnknownPuzzle, quoted
 from oddswap.forwards import fetched
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.puzzle_names import FAMILIES, checked_name
+from oddswap.puzzles.shaped.joined import joined
 from oddswap.puzzles.solids.looks import as_measured
 from oddswap.puzzles.turns import with_turns
 from oddswap.values.text import unseen, unseen_reason
@@ -69,10 +72,12 @@ def load(name: str) -> Puzzle:
 def _load(name: str, contents: bytes | None) -> Puzzle:
     family, size, options = checked_name(name)
     turns = options.get("turns", "box")
-    measured = options.pop("measured", None)
+    measured, joints = (options.pop(option, None) for option in ("measured", "joined"))
     puzzle = with_turns(FAMILIES[family].make(name, size, options), turns)
     if measured is not None:
         puzzle = _measured(puzzle, measured)
+    if joints is not None:
+        puzzle = joined(puzzle, joints)
     copyreg.pickle(type(puzzle), _by_name)
     return puzzle
 

@@ -127,6 +127,11 @@ class Puzzle:
     def slots(self) -> tuple[str, ...]:
         return tuple(slot for kind in self.kinds for slot in kind.slots)
 
+    @property
+    def fixed(self) -> frozenset[int]:
+        """The home slots of what no hand puts in alone: of what is no piece, and of pieces that the shape places."""
+        return self.void | self.bound
+
     @cached_property
     def degree(self) -> int:
         """How many labels there are."""

@@ -19,17 +19,17 @@ class PuzzleFamily(NamedTuple):
 
 
 FAMILIES = {
-    "cube": PuzzleFamily("cube:3", ("centres", "turns"), fetched("puzzles.solids.cubes:cube")),
-    "cuboid": PuzzleFamily("cuboid:2x3x4", ("turns",), fetched("puzzles.boxes.cuboids:cuboid")),
+    "cube": PuzzleFamily("cube:3", ("centres", "joined", "turns"), fetched("puzzles.solids.cubes:cube")),
+    "cuboid": PuzzleFamily("cuboid:2x3x4", ("joined", "turns"), fetched("puzzles.boxes.cuboids:cuboid")),
     "shape-mod": PuzzleFamily(
         "shape-mod:prism8",
-        ("slabs", "mechanism", "axis", "degrees", "cut", "shift", "paint", "measured", "turns"),
+        ("slabs", "mechanism", "axis", "degrees", "cut", "shift", "paint", "measured", "joined", "turns"),
         fetched("puzzles.solids.shape_mods:shape_mod"),
     ),
-    "tetrahedron": PuzzleFamily("tetrahedron", ("tips",), fetched("puzzles.solids.polyhedra:face_turning")),
-    "octahedron": PuzzleFamily("octahedron", (), fetched("puzzles.solids.polyhedra:face_turning")),
-    "dodecahedron": PuzzleFamily("dodecahedron", (), fetched("puzzles.solids.polyhedra:face_turning")),
-    "corner-cube": PuzzleFamily("corner-cube", (), fetched("puzzles.solids.polyhedra:face_turning")),
+    "tetrahedron": PuzzleFamily("tetrahedron", ("tips", "joined"), fetched("puzzles.solids.polyhedra:face_turning")),
+    "octahedron": PuzzleFamily("octahedron", ("joined",), fetched("puzzles.solids.polyhedra:face_turning")),
+    "dodecahedron": PuzzleFamily("dodecahedron", ("joined",), fetched("puzzles.solids.polyhedra:face_turning")),
+    "corner-cube": PuzzleFamily("corner-cube", ("joined",), fetched("puzzles.solids.polyhedra:face_turning")),
     "loop": PuzzleFamily("loop:20", ("window", "beads"), fetched("puzzles.flat.loops:loop")),
     "rings": PuzzleFamily("rings:7+7", ("cross", "gap", "beads"), fetched("puzzles.flat.rings:rings")),
     "wedges": PuzzleFamily("wedges:12", ("top", "bottom", "middle", "paint"), fetched("puzzles.shaped.wedges:wedges")),
@@ -63,7 +63,7 @@ def checked_name(name: str) -> tuple[str, str, dict[str, str]]:
 
     >>> checked_name("cube:3,centre=none")
     Traceback (most recent call last):
-    oddswap.errors.BadOption: cube has no option `centre`: write centres (it knows centres, turns)
+    oddswap.errors.BadOption: cube has no option `centre`: write centres (it knows centres, joined, turns)
     """
     family, size, options = parse_name(name)
     if family not in FAMILIES:

@@ -83,7 +83,7 @@ class Shaped:
     def pieces(self) -> np.ndarray:
         """Whether each label is that of a piece which the shape does not place: bool, shape (degree,)."""
         number = self.slots_of(np.arange(self.degree))
-        return ~np.isin(number, sorted(self.void | self.bound))
+        return ~np.isin(number, sorted(self.fixed))
 
     @cached_property
     def whole_turns(self) -> tuple[np.ndarray, ...]:

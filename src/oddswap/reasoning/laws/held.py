@@ -60,7 +60,7 @@ def kind_generators(puzzle: Puzzle) -> list[np.ndarray]:
     """Label permutations that join every kind into one sector: what hands could do."""
     alike, found = lookalikes(puzzle), []
     for kind in puzzle.kinds:
-        places = [p for p in kind.places if p not in puzzle.void]
+        places = [p for p in kind.places if p not in puzzle.fixed]
         if kind.twist > 1 and places:
             found.append(alike.relabelling({places[0]: (places[0], 1)}))
         found.extend(alike.relabelling({p: (q, 0), q: (p, 0)}) for p, q in zip(places, places[1:], strict=False))

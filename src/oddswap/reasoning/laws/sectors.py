@@ -100,9 +100,8 @@ def sectors(puzzle: Puzzle, generators: Iterable[np.ndarray]) -> tuple[Sector, .
                 rows.setdefault(kind.start + (label - kind.first) // kind.twist, []).append(label)
             done.update(rows)
             labels = np.array(list(rows.values()))
-            fixed = puzzle.void | puzzle.bound
-            free = sum(place not in fixed for place in kind.places)
-            whole = number in fixed or labels.size == free * kind.twist
+            free = sum(place not in puzzle.fixed for place in kind.places)
+            whole = number in puzzle.fixed or labels.size == free * kind.twist
             found.append(Sector(kind, tuple(rows), labels, whole))
     return tuple(found)
 

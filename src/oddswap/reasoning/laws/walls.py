@@ -72,7 +72,7 @@ class Ceiling:
     def _split(self) -> tuple[tuple[Sector, ...], tuple[Sector, ...]]:
         """The orbits of labels at home: those of pieces that the shape does not place, and of what is no piece."""
         every, puzzle = sectors(self.puzzle, generators(self.puzzle)), self.puzzle
-        free = frozenset(range(len(puzzle.slots))) - puzzle.void - puzzle.bound
+        free = frozenset(range(len(puzzle.slots))) - puzzle.fixed
         parts = ([_among(sector, slots) for sector in every] for slots in (free, puzzle.void))
         pieces, rest = (tuple(part for part in some if part.slots) for some in parts)
         return pieces, rest

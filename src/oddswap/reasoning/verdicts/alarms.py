@@ -143,7 +143,7 @@ def _classes(puzzle: Puzzle) -> dict[Sort, list[tuple[tuple[str, ...], int]]]:
 def _anomalies(puzzle: Puzzle) -> Iterator[tuple[Sort, tuple[int, ...], tuple[int, ...], tuple[str, ...]]]:
     """``(sort, slots, twists, changes)`` of every anomaly of one or two pieces."""
     for families in _families(puzzle):
-        singles = [(p, e) for kind in families for p in kind.places if p not in puzzle.void for e in range(1, kind.twist)]
+        singles = [(p, e) for kind in families for p in kind.places if p not in puzzle.fixed for e in range(1, kind.twist)]
         name, twist = families[0].family, families[0].twist
         for slot, e in singles:
             yield _turned(name, twist, e), (slot,), (e,), tuple(turn_changes(puzzle, slot, e))
@@ -152,7 +152,7 @@ def _anomalies(puzzle: Puzzle) -> Iterator[tuple[Sort, tuple[int, ...], tuple[in
                 both = (*turn_changes(puzzle, a, e), *turn_changes(puzzle, b, f))
                 yield _turned(name, twist, e, f), (a, b), (e, f), both
         for kind in families:
-            for a, b in combinations([p for p in kind.places if p not in puzzle.void], 2):
+            for a, b in combinations([p for p in kind.places if p not in puzzle.fixed], 2):
                 for e in range(kind.twist):
                     sort = Swapped(kind.name, twist, min(e, twist - e))
                     swap = f"swap {puzzle.slots[a]} {puzzle.slots[b]}"

@@ -168,7 +168,7 @@ def hand_atoms(puzzle: Puzzle, laws: tuple[Law, ...], first: Iterable[int] = ())
     found: list[Images] = []
     atoms: list[Atom] = []
     for kind in puzzle.kinds:
-        places = sorted((p for p in kind.places if p not in puzzle.void), key=lambda p: (p not in wanted, p))
+        places = sorted((p for p in kind.places if p not in puzzle.fixed), key=lambda p: (p not in wanted, p))
         found += [((p, p, e),) for p in places for e in range(1, kind.twist)]
         found += [((p, q, e), (q, p, 0)) for i, p in enumerate(places) for q in places[i + 1 :] for e in range(kind.twist)]
     found.sort(key=lambda images: (len(images), sum(p not in wanted for p, _, _ in images)))
