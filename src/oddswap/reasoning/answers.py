@@ -22,7 +22,16 @@ from oddswap.reasoning.teaching.every_way import every_way
 from oddswap.reasoning.teaching.plans import layer_method
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
-from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis, WiderTurns
+from oddswap.reasoning.verdicts.findings import (
+    LOOKALIKE,
+    NOT_BY_TURNING,
+    ORDINARY,
+    OTHER_TURNS,
+    Culprit,
+    Diagnosis,
+    MayBeBlocked,
+    WiderTurns,
+)
 from oddswap.reasoning.verdicts.repairs import Repair
 from oddswap.reasoning.ways.way_out import Route, best_way_out, set_up
 from oddswap.values.appearance import Appearance
@@ -238,6 +247,8 @@ def with_ways(first: Answer, budget: Limit = None, progress: Progress | None = N
         way = told_outside(turning, diagnosis.explanation, way, clock)
         if way.phases:
             diagnosis = replace(diagnosis, findings=(*diagnosis.findings, *CAUTIONS))
+    elif turning.shape_first and way.moves:
+        diagnosis = replace(diagnosis, findings=(*diagnosis.findings, MayBeBlocked()))
     if diagnosis.held:
         diagnosis = replace(diagnosis, findings=(HeldOtherwise(diagnosis.held), *diagnosis.findings))
     reached = () if way.shortest else (Reached("way out", way.lower_bound),)

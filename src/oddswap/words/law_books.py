@@ -29,6 +29,7 @@ def pieces_words(puzzle: Puzzle) -> str:
     blank = ", and there is a blank" if puzzle.blank is not None else ""
     pieces = listed(f"{count} {family}" if count > 1 else f"one {singular(family)}" for family, count in (+families).items())
     words = [f"It has {pieces}{blank}."]
+    words += [f"{listed(puzzle.slots[piece] for piece in joint)} are joined, and move as one." for joint in puzzle.joints]
     if alike.twins:
         words.append(f"Twins, which look alike: {listed(_twins(puzzle))}.")
     if alike.hidden_turns:
@@ -59,10 +60,14 @@ def reason_words(puzzle: Puzzle) -> str:
     """Why a table of what each turn does proves that the laws hold."""
     if puzzle.steady:
         return "What each turn does to what the laws count; a quantity that every turn keeps, every sequence keeps:"
-    if puzzle.blank is None:
+    if puzzle.shape_first:
+        if not puzzle.leaves_outline:
+            where, again, tree = "the shape is as at home", "brings it home", "shapes"
+        else:
+            where, again, tree = "the box is closed as at home", "closes it again so", "outlines"
         return (
-            "The laws hold where the box is closed as at home. Whatever closes it again so is made of round trips like these, "
-            "out along a tree of outlines and back by another way, and this is what each does to what the laws count:"
+            f"The laws hold where {where}. Whatever {again} is made of round trips like these, out along a tree of {tree} "
+            "and back by another way, and this is what each does to what the laws count:"
         )
     return (
         "The laws are told with the blank at home. Whatever brings it home again is made of these round trips (out along a "
@@ -72,7 +77,8 @@ def reason_words(puzzle: Puzzle) -> str:
 
 def at_home(book: LawBook) -> str:
     """Where arrangements are counted, if not in every shape."""
-    return " of the closed box" if book.shapes is None else ""
+    home = "of the closed box" if book.puzzle.leaves_outline else "in the shape at home"
+    return f" {home}" if book.shapes is None else ""
 
 
 def completeness_words(book: LawBook, seen: ByEye) -> str:
@@ -111,7 +117,7 @@ def null_notes(book: LawBook, seen: ByEye) -> Iterator[str]:
 def holding_notes(book: LawBook) -> tuple[str, ...]:
     """What is counted and tried where there are too many shapes, or the turns do not lead to every holding."""
     if book.shapes is None:
-        return (f"there are more than {STAGES[1]:,} shapes, so arrangements are counted of the closed box alone",)
+        return (f"there are more than {STAGES[1]:,} shapes, so arrangements are counted{at_home(book)} alone",)
     if len(book.holdings) == 1:
         return ()
     ways = len(holdings(book.puzzle))

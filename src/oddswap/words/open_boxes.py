@@ -1,8 +1,8 @@
-"""Boxes that leave their outline, and turns that break the laws of others, in words."""
+"""Boxes that leave their outline, joined pieces, and turns that break the laws of others, in words."""
 
 from oddswap.reasoning.opening import outside
 from oddswap.reasoning.verdicts.by_shape import AllRoundAsked, EverySideAsked, ShapeUnsure, SlotUnsure, TooFarAway, TooFarOut
-from oddswap.reasoning.verdicts.findings import FacesTouch, TurnsAsked, WallsApart
+from oddswap.reasoning.verdicts.findings import FacesTouch, MayBeBlocked, PiecesJoined, TurnsAsked, WallsApart
 from oddswap.reasoning.verdicts.law_breaking import SmallestTurn, TurnsBreak
 from oddswap.values.grammar import counted, listed
 from oddswap.words.reader import EXPLAINER, Reader
@@ -16,6 +16,7 @@ says_so(
         EverySideAsked: "photographs of every side of the box as it stands",
         FacesTouch: "nobody has taken it apart, and after every turn all cells touched by whole faces, "
         "which is no model of a mechanism",
+        MayBeBlocked: "if a layer will not go on, do not push: stop, line the layers up, or go back a turn",
         outside.NoMechanism: "that the cells touch by whole faces after every turn is a necessary test and no model of "
         "a mechanism: this copy may not make these turns, and then stop",
         outside.OnlySearchedOutside: "turns that leave the outline were only searched, and no way home was found; "
@@ -31,6 +32,13 @@ says_so(
         "whether they reach this is not proved",
     }
 )
+
+
+@says(PiecesJoined)
+def joined_words(assumed: PiecesJoined, reader: Reader = EXPLAINER) -> str:
+    blocks = [f"the block of {listed(block)}" for block in assumed.blocks]
+    many = len(blocks) > 1
+    return f"{listed(blocks)} {'each move' if many else 'moves'} as one, and no turn cuts {'them' if many else 'it'}"
 
 
 @says(TurnsBreak)

@@ -104,6 +104,8 @@ class Puzzle:
     """The home slots of what is no piece: of a blank, or of air."""
     bound = frozenset()
     """The home slots of pieces that the shape places: they are at home when it is, so no law speaks of them."""
+    joints = ()
+    """The home slots of pieces that are joined to one block, for each (see `shaped.joined`)."""
     inner = frozenset()
     """The home slots of pieces that nobody can see at home."""
     leaves_outline = False

@@ -39,17 +39,19 @@ def shape_symmetries(puzzle: Puzzle) -> tuple[tuple[int, ...], ...]:
 
 @lru_cache(maxsize=16)
 def turn_symmetries(puzzle: Puzzle) -> tuple[tuple[int, ...], ...]:
-    """Those symmetries of the shape that take every turn of this copy to one of its turns.
+    """Those symmetries of the shape that take every turn of this copy to one of its turns, and joined pieces to joined pieces.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> len(turn_symmetries(load("cube:3,turns=R+U"))), len(turn_symmetries(load("corner-cube")))
     (4, 24)
     """
     turns = {tuple(puzzle.slots_of(turn.permutation[puzzle.base_label]).tolist()) for turn in puzzle.turns.values()}
+    joints = {frozenset(joint) for joint in puzzle.joints}
     return tuple(
         move
         for move in shape_symmetries(puzzle)
-        if all(tuple(move[turn[slot]] for slot in np.argsort(move)) in turns for turn in turns)
+        if joints == {frozenset(move[piece] for piece in joint) for joint in joints}
+        and all(tuple(move[turn[slot]] for slot in np.argsort(move)) in turns for turn in turns)
     )
 
 

@@ -215,7 +215,8 @@ def _assumed(puzzle: Puzzle) -> tuple[Finding, ...]:
     if puzzle.leaves_outline:
         return said.PuzzleAsTold(puzzle.title, kinds=False), said.FacesTouch()
     turned = said.OnlyTurned(_outer_names(puzzle)) if puzzle.blank is None else said.OnlySlid()
-    return said.PuzzleAsTold(puzzle.title, kinds=True), turned
+    blocks = tuple(tuple(puzzle.slots[piece] for piece in joint) for joint in puzzle.joints)
+    return said.PuzzleAsTold(puzzle.title, kinds=True), turned, *([said.PiecesJoined(blocks)] if blocks else ())
 
 
 def _outer_names(puzzle: Puzzle) -> tuple[str, ...]:

@@ -51,6 +51,16 @@ class OnlySlid(Finding):
     """This assumes that nothing was taken apart, and pieces only slid into the blank."""
 
 
+class PiecesJoined(Finding):
+    """This assumes that the pieces of each block, named by their slots, are joined."""
+
+    blocks: tuple[tuple[str, ...], ...]
+
+
+class MayBeBlocked(Finding):
+    """Advice for turns that the shape may block: stop, line up, go back."""
+
+
 class FacesTouch(Finding):
     """This assumes that nothing was taken apart, and cells touched by whole faces after every turn."""
 

@@ -23,8 +23,20 @@ def inset(polygon: np.ndarray, normal: np.ndarray, margin: float) -> np.ndarray:
         margin *= 0.7
 
 
-def rounded(polygon: np.ndarray, radius: float = 0.07, points: int = 4) -> np.ndarray:
-    """The polygon (k, 3) with its corners replaced by ``points`` points of a parabola, at most ``radius`` from them."""
+def bridged(polygon: np.ndarray, sides: list[int], by: float) -> np.ndarray:
+    """The polygon (k, 3) with these sides moved outwards by ``by`` along those that meet them; side i begins at corner i."""
+    moved, k = polygon.copy(), len(polygon)
+    for i in sides:
+        for corner, before in ((i, i - 1), ((i + 1) % k, (i + 2) % k)):
+            along = polygon[corner] - polygon[before]
+            moved[corner] += by * along / np.linalg.norm(along)
+    return moved
+
+
+def rounded(polygon: np.ndarray, radius: float | np.ndarray = 0.07, points: int = 4) -> np.ndarray:
+    """The polygon (k, 3) with its corners replaced by ``points`` points of a parabola, at most ``radius``, for each corner one
+    (k, 1) or one for all, from them.
+    """
     before, after = np.roll(polygon, 1, axis=0) - polygon, np.roll(polygon, -1, axis=0) - polygon
     start, end = (polygon + _at_most(leg, radius) for leg in (before, after))
     t = np.linspace(0, 1, points)[None, :, None]
@@ -32,7 +44,7 @@ def rounded(polygon: np.ndarray, radius: float = 0.07, points: int = 4) -> np.nd
     return bends.reshape(-1, 3)
 
 
-def _at_most(legs: np.ndarray, length: float) -> np.ndarray:
+def _at_most(legs: np.ndarray, length: float | np.ndarray) -> np.ndarray:
     sizes = np.linalg.norm(legs, axis=1, keepdims=True)
     return legs * np.minimum(length / sizes, 0.4)
 

@@ -73,8 +73,17 @@ class State {
     return labels.map(j => (image.has(j) ? image.get(j) : j));
   }
 
+  /** The name of a block of joined pieces that lies only partly in what would turn; nothing where none does. */
+  blocking(number) {
+    if (this.pack.shape?.sort !== 'blocks') return undefined;
+    const [{ slots }, places] = [this.pack.turns[Math.abs(number) - 1], this.places()];
+    const inside = block => block.filter(piece => slots.includes(places[piece][0])).length;
+    return this.pack.shape.names.find((_, b) => ![0, this.pack.shape.blocks[b].length].includes(inside(this.pack.shape.blocks[b])));
+  }
+
   /** Whether a turn can be made now: where there is a blank, it has to take part. */
   legal(number) {
+    if (this.blocking(number)) return false;
     if (this.pack.shape?.sort === 'outline') return this.hangsTogether(number);
     if (this.pack.shape?.sort === 'wedges') return this.clears(number);
     if (this.pack.blank === null) return true;

@@ -21,6 +21,8 @@ class Turning extends Inked {
 
   /** Turn a group of slabs at once: on the screen in its time, for Python now. */
   turn(group, { told = true, keep = true } = {}) {
+    const block = group.map(number => this.target.blocking(number)).find(Boolean);
+    if (block) this.say(`${block} blocks ${this.named(group)}: stop, line it up, or go back a turn`);
     if (!group.every(number => this.target.legal(number))) return;
     for (const number of group) this.target.labels = this.target.permuted(this.target.labels, number);
     if (keep) this.done = [...this.done, group];

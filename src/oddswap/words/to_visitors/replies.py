@@ -13,7 +13,7 @@ from oddswap.reasoning.verdicts.repairs import HandSwap, Repair
 from oddswap.reasoning.verdicts.slips import EachFaceMirrored, FaceMirrored, FacesExchanged, FaceTurned, PhotographsMirrored
 from oddswap.values.grammar import capital, counted_words, listed, ordinal, singular, times_word, uncapital
 from oddswap.words.reader import Reader
-from oddswap.words.to_visitors.heard import heard
+from oddswap.words.to_visitors.heard import heard, piece_names
 from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.to_visitors.looked_again import reader_if, slip_for_anybody
 from oddswap.words.to_visitors.measured import measuring_for_anybody, verdict_for_anybody
@@ -31,6 +31,11 @@ LINE = 20
 """So many turns stand in one line at most."""
 THANKS = "Thank you for your ticket."
 STOP = "If a layer sticks, or it does not come right, stop and send a photograph from each of two opposite corners."
+BLOCKED = (
+    "If a layer will not go on, do not push: stop, line it up, or go back a turn. If it does not come right, send a photograph "
+    "from each of two opposite corners."
+)
+"""The caution where the shape decides which turns there are."""
 STOP_FLAT = "If it does not come right, stop and send a photograph from above."
 NO_FORCE = (
     "It happens to everybody. Do not force it, and do not prise it open: small parts can fly into an eye. "
@@ -192,8 +197,13 @@ def _mended(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     yield f"{lead}{uncapital(hold) if lead.endswith(': ') else hold}:"
     yield from map(MovesLine, _lines(done.way))
     yield f"{letters_explained(answer.turning, done.way)} {_counted(answer)}."
+    for joint in answer.puzzle.joints:
+        names = tuple(answer.puzzle.slots[piece] for piece in joint)
+        yield f"{capital(piece_names(answer.puzzle, names, reader, found.explanation))} are joined and turn as one."
     if answer.outside or way.phases and answer.turning.leaves_outline:
         yield CHANGES_SHAPE
+    elif answer.puzzle.shape_first and not answer.puzzle.leaves_outline:
+        yield BLOCKED
     elif found.verdict == OTHER_TURNS and answer.copy is None:
         yield IF_THEY_TURN
     else:
