@@ -12,12 +12,13 @@ level  changes by hand                   turns before them        turns of a way
 """
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
 from random import Random
 
 from oddswap.describing.changes import changed
-from oddswap.errors import BadOption
+from oddswap.errors import BadOption, UnknownMove
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.budget import Clock, Limit, cached, started
 from oddswap.reasoning.laws.law_book import law_book
@@ -80,7 +81,7 @@ def worksheet(puzzle: Puzzle, level: int, seed: int, number: int = 1, count: int
         raise BadOption(f"{puzzle.name} turns one slab only, so nothing can be asked: choose another")
     if puzzle.blank is not None or puzzle.geometry is None:
         raise BadOption(f"{puzzle.name} is no solid that turns, and worksheets show solids: choose one such as cube:3")
-    if not puzzle.steady:
+    if puzzle.leaves_outline:
         inside = puzzle.name.partition(",")[0]
         raise BadOption(
             f"{puzzle.name} may leave its outline, and a sheet asks what the same turns do from anywhere: choose {inside}"
@@ -136,9 +137,20 @@ def _sorts(puzzle: Puzzle, clock: Clock) -> tuple[str, ...]:
 
 
 def _position(puzzle: Puzzle, level: int, rng: Random) -> tuple[Arrangement, str, tuple[str, ...]]:
-    moves = _word(puzzle, rng.randint(*BEFORE[level]), rng)
-    changes = tuple(_change(puzzle, rng) for _ in range(rng.randint(*CHANGES[level])))
-    return changed(puzzle, changes, puzzle.follow(moves)), moves, changes
+    """A position with its turns and changes; of joined pieces none is moved by hand."""
+    while True:
+        moves = _word(puzzle, rng.randint(*BEFORE[level]), rng)
+        changes = tuple(_change(puzzle, rng) for _ in range(rng.randint(*CHANGES[level])))
+        position = changed(puzzle, changes, puzzle.follow(moves))
+        if puzzle.steady or not puzzle.torn(puzzle.appearance(position)):
+            return position, moves, changes
+
+
+def _can_be_made(puzzle: Puzzle, moves: str, start: Arrangement | None = None) -> bool:
+    with suppress(UnknownMove):
+        puzzle.follow(moves, start)
+        return True
+    return False
 
 
 def _word(puzzle: Puzzle, length: int, rng: Random) -> str:
@@ -146,7 +158,7 @@ def _word(puzzle: Puzzle, length: int, rng: Random) -> str:
     word: list[str] = []
     while len(word) < length:
         name = rng.choice(list(puzzle.turns))
-        if _no_slab_twice(puzzle, [*word[-1:], name]):
+        if _no_slab_twice(puzzle, [*word[-1:], name]) and _can_be_made(puzzle, " ".join([*word, name])):
             word.append(name)
     return " ".join(word)
 
@@ -210,15 +222,17 @@ def _culprit(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
 
 def _ways(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
     way = _word(puzzle, rng.randint(*WAYS[level]), rng).split()
+    if not puzzle.steady:  # it can be made from solved, and so undone from where it leads
+        way = str(puzzle.read(" ".join(way)).inverse()).split()
     moves = str(puzzle.read(" ".join(way)).inverse())
     position = puzzle.follow(moves)
     wrong: set[str] = set()
     for _ in range(40):
         if len(wrong) < CHOICES - 1:
             other = " ".join(_mistaken(puzzle, way, rng))
-            after = puzzle.appearance(puzzle.follow(other, position))
-            if other and _no_slab_twice(puzzle, other.split()) and not looks_solved(puzzle, after):
-                wrong.add(other)
+            if other and _no_slab_twice(puzzle, other.split()) and _can_be_made(puzzle, other, position):
+                after = puzzle.appearance(puzzle.follow(other, position))
+                wrong |= set() if looks_solved(puzzle, after) else {other}
     if len(wrong) < CHOICES - 1 or looks_solved(puzzle, puzzle.appearance(position)):
         return None
     shown = sorted([" ".join(way), *wrong])

@@ -4,12 +4,13 @@ A sequence is compared on what is seen. Near sequences differ by one change (a t
 or on another slab, or reversed on the opposite one), or, where none of those works, by two; all of them are tried.
 """
 
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from oddswap.describing.habits import Doubt
-from oddswap.errors import BadOption
+from oddswap.errors import BadOption, UnknownMove
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
 from oddswap.reasoning.budget import Budget, Clock, Limit, started
@@ -21,6 +22,7 @@ from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.teaching.effects import Effect, effect_of_turns
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, ORDINARY, judged
 from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
 from oddswap.values.notation import simplified, write
 from oddswap.values.sequence import bounded
 
@@ -77,11 +79,16 @@ class TriedOtherwise(Finding):
     solved_as_read: bool
 
 
-def turns_of(puzzle: Puzzle, moves: str) -> tuple[str, ...]:
+def begun(puzzle: Puzzle, appearance: Appearance) -> Arrangement | None:
+    """An arrangement with the shape that is seen, where a shape decides which turns there are."""
+    return next(map(puzzle.arrangement, puzzle.standing(appearance)), None) if puzzle.shape_first else None
+
+
+def turns_of(puzzle: Puzzle, moves: str, start: Arrangement | None) -> tuple[str, ...]:
     """The turns of ``moves`` one by one, named in the first holding. `BadOption` for too many, or a blank."""
     if puzzle.blank is not None:
         raise BadOption(f"{puzzle.name} has a blank that decides which moves there are: sequences are checked on others")
-    return tuple(turn.name for turn in puzzle.settled(bounded(puzzle.read(moves)))[0] if not turn.whole)
+    return tuple(turn.name for turn in puzzle.settled(bounded(puzzle.read(moves)), start)[0] if not turn.whole)
 
 
 def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Limit = None) -> Trial:
@@ -93,7 +100,8 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Limit = No
     >>> tried.solves, tried.near[0].moves, tried.near[0].changes[0].sort
     (False, "U' R'", 'reversed')
     """
-    clock, turns, model = started(budget or Budget(10.0)), turns_of(puzzle, moves), seen_model(puzzle)
+    clock, start, model = started(budget or Budget(10.0)), begun(puzzle, appearance), seen_model(puzzle)
+    turns = turns_of(puzzle, moves, start)
     states = [model.pack(appearance)]
     for name in turns:
         states.append(model.apply(states[-1], name))
@@ -104,11 +112,13 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Limit = No
         best = replace(best, impossible=False, lower_bound=bound, counted=replace(best.counted, held="as it is"))
     helped = best.turns is not None or judged(puzzle, appearance, clock).verdict in (ORDINARY, LOOKALIKE)
     impossible = best.impossible or not helped
-    near, looked = ((), 0) if solves or impossible or len(turns) > LONGEST else _near(puzzle, model, states[0], turns, clock)
+    near, looked = (
+        ((), 0) if solves or impossible or len(turns) > LONGEST else _near(puzzle, model, start, states[0], turns, clock)
+    )
     return Trial(
         turns,
         solves,
-        effect_of_turns(puzzle, moves),
+        effect_of_turns(puzzle, moves, start),
         _wrong(puzzle, model, states[-1]),
         near[:MOST_NEAR],
         len(near),
@@ -128,7 +138,7 @@ def tried_otherwise(puzzle: Puzzle, appearance: Appearance, doubt: Doubt, moves:
     """
     model = seen_model(puzzle)
     state = model.pack(appearance)
-    for name in turns_of(puzzle, moves):
+    for name in turns_of(puzzle, moves, begun(puzzle, appearance)):
         state = model.apply(state, name)
     solves = bool(_solved(model, state[None])[0])
     return TriedOtherwise(doubt.written, doubt.number, doubt.face, moves, solves, tried.solves)
@@ -156,7 +166,7 @@ def _left_after(puzzle: Puzzle, states: list[np.ndarray], shortest: int, clock: 
 
 
 def _near(
-    puzzle: Puzzle, model: SeenModel, start: np.ndarray, turns: tuple[str, ...], clock: Clock
+    puzzle: Puzzle, model: SeenModel, begin: Arrangement | None, start: np.ndarray, turns: tuple[str, ...], clock: Clock
 ) -> tuple[tuple[Near, ...], int]:
     """Working sequences by one change, or if there are none and there is time by two, shortest first; and how many were tried.
 
@@ -172,7 +182,9 @@ def _near(
                 for row in stage.history[_solved(model, stage.states)]:
                     changes = tuple(mistakes[number] for number in row)
                     word = " ".join(word_with(turns, changes, len(turns)))
-                    found.setdefault(word, Near(word, changes))
+                    with suppress(UnknownMove):
+                        turns_of(puzzle, word, begin)
+                        found.setdefault(word, Near(word, changes))
         if found:
             break
     told: dict[str, Near] = {}

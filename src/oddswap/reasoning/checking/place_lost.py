@@ -1,14 +1,15 @@
 """I lost my place: from a way out and a few stickers seen now, where one is, what went wrong, and how to go on."""
 
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from oddswap.errors import BadOption
+from oddswap.errors import BadOption, UnknownMove
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
 from oddswap.reasoning.budget import Limit, started
-from oddswap.reasoning.checking.check import turns_of
+from oddswap.reasoning.checking.check import begun, turns_of
 from oddswap.reasoning.checking.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.values.appearance import Appearance
@@ -63,7 +64,8 @@ def place_lost(puzzle: Puzzle, start: Appearance, way: str, now: Appearance, bud
     >>> lost.places[0].done, lost.places[0].rest, lost.decided
     (2, ("R'",), True)
     """
-    clock, model, turns = started(budget), seen_model(puzzle), turns_of(puzzle, way)
+    clock, model, begin = started(budget), seen_model(puzzle), begun(puzzle, start)
+    turns = turns_of(puzzle, way, begin)
     if len(turns) > LONGEST:
         raise BadOption(f"the way comes to {len(turns)} turns: a lost place is looked for on at most {LONGEST}")
     first, mistakes, column = model.pack(start), mistakes_in(puzzle, turns), np.arange(len(model.slots))
@@ -81,7 +83,9 @@ def place_lost(puzzle: Puzzle, start: Appearance, way: str, now: Appearance, bud
                 for state, row in zip(stage.states[agree], stage.history[agree], strict=True):
                     made = tuple(mistakes[n] for n in row)
                     place = replace(_place(puzzle, turns, made, stage.place, state), held=held, rotation=image)
-                    places.setdefault((len(made), place.done, place.made, held), place)
+                    with suppress(UnknownMove):
+                        turns_of(puzzle, " ".join(place.made), begin)
+                        places.setdefault((len(made), place.done, place.made, held), place)
         if places or clock.spent:
             break
     found = tuple(places[key] for key in sorted(places, key=lambda key: (key[0], -key[1], *key[2:])))

@@ -100,8 +100,9 @@ def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Limit = No
     >>> done.finished
     True
     """
-    if puzzle.leaves_outline:
-        raise BadPlan(f"{puzzle.name} may leave its outline, where a plan's turns may not be possible: load it without turns=all")
+    if puzzle.shape_first:
+        what, without = ("may leave its outline", "turns=all") if puzzle.leaves_outline else ("may block a turn", "joined")
+        raise BadPlan(f"{puzzle.name} {what}, where a plan's turns may not be possible: load it without {without}")
     if not turns_fit_every_holding(puzzle) and (first_held := judged(puzzle, puzzle.appearance(start)).held):
         raise BadPlan(f"as it is held, the turns of {puzzle.name} do not lead home: turn the whole puzzle by {first_held} first")
     clock = started(budget)

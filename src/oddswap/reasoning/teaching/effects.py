@@ -16,6 +16,7 @@ from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.ways.commutators import shows
 from oddswap.values.alphabet import FACES, ROTATIONS
+from oddswap.values.arrangement import Arrangement
 from oddswap.values.permutation import cycles
 from oddswap.values.sequence import Sequence
 
@@ -65,20 +66,20 @@ def _telling(puzzle: Puzzle) -> list[tuple[Kind, np.ndarray]]:
     return [(kind, puzzle.base_label[list(kind.places)]) for kind in puzzle.kinds if shows(puzzle, kind)]
 
 
-def effect_of_turns(puzzle: Puzzle, moves: str | Sequence) -> Effect:
-    """What a sequence does.
+def effect_of_turns(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = None) -> Effect:
+    """What a sequence does, from ``start`` (solved when left out) where the shape decides whether it can be made.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> effect_of_turns(load("cube:3"), "[R U R', D]").deeds
     (Deed(family='corners', length=3, twist=0, count=1),)
     """
-    return effect_of(puzzle, image_of_turns(puzzle, moves))
+    return effect_of(puzzle, image_of_turns(puzzle, moves, start))
 
 
-def image_of_turns(puzzle: Puzzle, moves: str | Sequence) -> np.ndarray:
+def image_of_turns(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = None) -> np.ndarray:
     """The label permutation of a sequence as seen from the core, shape (degree,)."""
     image = np.arange(puzzle.degree)
-    for turn in puzzle.settled(moves)[0]:
+    for turn in puzzle.settled(moves, start)[0]:
         image = turn.permutation[image]
     return image
 
