@@ -15,6 +15,7 @@ from oddswap.showing.pages.alarm_page import alarms_data, alarms_markdown
 from oddswap.showing.pages.law_page import laws_data, laws_markdown
 from tests.showing.sample import SAMPLE
 
+JOINED = "cube:3,joined=UF-UFR/DB-DBL"
 LARGE = [
     *["cube:5", "cube:6", "cube:7,centres=marked", "cube:8", "cube:9,centres=none", "cube:4,turns=half", "cube:5,turns=R+2U"],
     *[
@@ -78,7 +79,7 @@ def test_laws_vanish_on_random_products(name):
         assert book.reaches_permutation(image)
 
 
-@pytest.mark.parametrize("name", [*SAMPLE, *LARGE])
+@pytest.mark.parametrize("name", [*SAMPLE, *LARGE, JOINED])
 def test_laws_are_data_by_the_schema_and_a_page(name):
     schema = json.loads((files("oddswap.showing.pages") / "schemas" / "laws.json").read_text("utf-8"))
     puzzle = load(name)
@@ -87,7 +88,7 @@ def test_laws_are_data_by_the_schema_and_a_page(name):
     assert text.startswith("# What never changes") and "## Is that all?" in text
 
 
-@pytest.mark.parametrize("name", [name for name in SAMPLE if name not in ("dodecahedron", "octahedron", "rings:8+8+8")])
+@pytest.mark.parametrize("name", [JOINED, *(one for one in SAMPLE if one not in ("dodecahedron", "octahedron", "rings:8+8+8"))])
 def test_alarms_are_data_by_the_schema_and_a_page(name):
     schema = json.loads((files("oddswap.showing.pages") / "schemas" / "alarms.json").read_text("utf-8"))
     puzzle = load(name)

@@ -215,7 +215,7 @@ R3 = '["U U U", "U U U", "U U U"]'
         ('puzle = "cube:3"', BadTicket, "`puzle` is no key of a ticket: write puzzle (it knows puzzle, turns, after"),
         ('puzzle = "cube:1"\nafter = ""', UnknownPuzzle, "from 2 to 25"),
         ('puzzle = "pyramid"\nafter = ""', UnknownPuzzle, "choose from cube"),
-        ('puzzle = "cube:3,size=4"\nafter = ""', BadOption, "it knows centres, turns"),
+        ('puzzle = "cube:3,size=4"\nafter = ""', BadOption, "it knows centres, joined, turns"),
         ('puzzle = "cube:3"', BadTicket, "does not tell what is seen: add after and changes, or [seen.U]"),
         ('puzzle = "cube:3"\nturns = "most"\nafter = ""', BadOption, "`most` is no turn"),
         ('puzzle = "cube:3"\nturns = ["U,x=1"]\nafter = ""', BadTicket, "turns: `U,x=1` is no turn"),

@@ -88,7 +88,7 @@ def test_by_default_the_facets_beside_f_end_at_the_cuts_of_a_prism(sides):
         ("prism8,turns=half", UnknownPuzzle, "write shape-mod:prism8$"),
         ("wheels.toml", UnknownPuzzle, "write custom:wheels.toml$"),
         ("cube:3,centre=none", BadOption, "write centres "),
-        ("octahedron,tips=no", BadOption, "no option `tips`: it knows none$"),
+        ("octahedron,tips=no", BadOption, "no option `tips`: it knows joined$"),
         *((f, UnknownPuzzle, f"write such as {re.escape(FAMILIES[f].example)}$") for f in FAMILIES if ":" in FAMILIES[f].example),
         ("cube:1", OddswapError, "cube"),
         ("shape-mod:ball", UnknownPuzzle, "prism3 to prism12"),

@@ -128,7 +128,8 @@ def _seen(puzzle: Puzzle, told: SeenPaints, slots: Mapping[int, Sight], elsewher
                 )
         elif elsewhere == IN_PLACE and number not in unsure and own_look(puzzle, number) <= sight:
             sights[number] = own_look(puzzle, number)
-    return Appearance(puzzle.name, tuple(sights), told)
+    shown = puzzle.narrowed(tuple(sights)) if puzzle.shape_first else tuple(sights)
+    return Appearance(puzzle.name, shown, told)
 
 
 def _closed(box: Puzzle, sights: list[Sight], coloured: set[int]) -> list[Sight]:

@@ -9,7 +9,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings, made_before
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.checking.check import turns_of
+from oddswap.reasoning.checking.check import begun, turns_of
 from oddswap.reasoning.checking.mistakes import Mistake
 from oddswap.reasoning.checking.place_lost import Place, place_lost
 from oddswap.reasoning.finding import Finding
@@ -76,7 +76,8 @@ def followed_up(ticket: Ticket, way: str, clock: Clock) -> tuple[Ticket, Where |
 def _after(before: Ticket, way: str, message: Message, clock: Clock) -> tuple[Ticket, Where | None]:
     """The ticket as a message has it, and where on the way that is."""
     puzzle, look = before.puzzle, message.look
-    did = None if message.did is None else turns_of(puzzle, message.did)
+    begin = begun(puzzle, before.appearance)
+    did = None if message.did is None else turns_of(puzzle, message.did, begin)
     seen = look.appearance if look else _made(puzzle, before.appearance, did)
     now = replace(before, appearance=seen, elsewhere=look.elsewhere if look else before.elsewhere)
     if not way or puzzle.blank is not None or not before.appearance.complete:
@@ -94,7 +95,7 @@ def _after(before: Ticket, way: str, message: Message, clock: Clock) -> tuple[Ti
         now = replace(now, appearance=looks.pop())
     to_come = tidied(puzzle, (*place.undo, *place.rest))
     names = made_before(puzzle, place.rotation)
-    of = len(turns_of(puzzle, way))
+    of = len(turns_of(puzzle, way, begin))
     return now, OnTheWay(place.done, of, place.mistakes, tuple(names[turn] for turn in to_come))
 
 

@@ -20,7 +20,7 @@ from oddswap.showing.ink.paper import EDGE, Paper, height_of
 from oddswap.story.handout import lay_both_sides, lay_strip
 from oddswap.words.products.worksheets import CARE, COLOUR_IN, COPIES, CUT, HOLD, QUESTIONS, TILES, made_words
 from oddswap.words.to_visitors.moves import names_explained
-from oddswap.workshop.worksheets import TRIES, WAYS, Question, Worksheet
+from oddswap.workshop.worksheets import TRIES, WAYS, Question, Worksheet, can_be_made
 
 LETTERS = "abcdefgh"
 SIDE, COLUMNS, ROWS = 1.22, 2, 3
@@ -96,7 +96,8 @@ def table_word(puzzles: Sequence[Puzzle], level: int, seed: int, table: int) -> 
         word: list[str] = []
         while len(word) < WAYS[level][1]:
             name = rng.choice(common)
-            if not word or puzzles[0].turns[name].step.name != puzzles[0].turns[word[-1]].step.name:
+            fresh = not word or puzzles[0].turns[name].step.name != puzzles[0].turns[word[-1]].step.name
+            if fresh and all(can_be_made(puzzle, " ".join([*word, name])) for puzzle in puzzles):
                 word.append(name)
         moves = " ".join(word)
         back = str(puzzles[0].read(moves).inverse())

@@ -146,7 +146,8 @@ def _position(puzzle: Puzzle, level: int, rng: Random) -> tuple[Arrangement, str
             return position, moves, changes
 
 
-def _can_be_made(puzzle: Puzzle, moves: str, start: Arrangement | None = None) -> bool:
+def can_be_made(puzzle: Puzzle, moves: str, start: Arrangement | None = None) -> bool:
+    """Whether the shape, where there is one, allows these turns from ``start`` (solved when left out)."""
     with suppress(UnknownMove):
         puzzle.follow(moves, start)
         return True
@@ -158,7 +159,7 @@ def _word(puzzle: Puzzle, length: int, rng: Random) -> str:
     word: list[str] = []
     while len(word) < length:
         name = rng.choice(list(puzzle.turns))
-        if _no_slab_twice(puzzle, [*word[-1:], name]) and _can_be_made(puzzle, " ".join([*word, name])):
+        if _no_slab_twice(puzzle, [*word[-1:], name]) and can_be_made(puzzle, " ".join([*word, name])):
             word.append(name)
     return " ".join(word)
 
@@ -230,7 +231,7 @@ def _ways(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
     for _ in range(40):
         if len(wrong) < CHOICES - 1:
             other = " ".join(_mistaken(puzzle, way, rng))
-            if other and _no_slab_twice(puzzle, other.split()) and _can_be_made(puzzle, other, position):
+            if other and _no_slab_twice(puzzle, other.split()) and can_be_made(puzzle, other, position):
                 after = puzzle.appearance(puzzle.follow(other, position))
                 wrong |= set() if looks_solved(puzzle, after) else {other}
     if len(wrong) < CHOICES - 1 or looks_solved(puzzle, puzzle.appearance(position)):

@@ -27,6 +27,8 @@ from oddswap.values.holding import Holding
 MOST_LAYERS = 3
 """Where an axis has more layers, some of them turn together, which single turns do not make of joined pieces."""
 
+TORN = 255
+
 
 @dataclass(frozen=True, eq=False)
 class Block:
@@ -78,9 +80,9 @@ class Joined(Shaped, Puzzle):
         return Block(pieces, slots, labels, self.looks[homes + twists], np.array(after).reshape(-1, len(rows)))
 
     def shape_of(self, permutation: np.ndarray) -> np.ndarray:
-        """The number of the place of each block."""
+        """The number of the place of each block, and one that there is not for a torn block."""
         at = ((block.labels == permutation[self.base_label[list(block.pieces)]]).all(axis=1) for block in self.blocks)
-        return np.array([place.argmax() for place in at], dtype=np.uint8)
+        return np.array([place.argmax() if place.any() else TORN for place in at], dtype=np.uint8)
 
     def arrows(self, shapes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """A turn can be made if it cuts no block."""
@@ -176,9 +178,8 @@ def joined(puzzle: Puzzle, told: str) -> Joined:
 
     >>> from oddswap.puzzles.catalogue import load
     >>> cube = load("cube:3,joined=UF-UFR")
-    >>> cube.follow("U R")
-    Traceback (most recent call last):
-    oddswap.errors.UnknownMove: turn 2, R, is blocked by the block of UF and UFR, ...
+    >>> [turn.name for turn in cube.legal(cube.solved) if turn.name in "UDFBLR"]
+    ['U', 'D', 'F', 'B', 'L']
     """
     if puzzle.leaves_outline:
         raise BadOption(f"{puzzle.name} may leave its outline, which joined pieces do not allow: leave joined or turns out")
