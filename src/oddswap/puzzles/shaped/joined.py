@@ -31,7 +31,7 @@ TORN = 255
 
 
 @dataclass(frozen=True, eq=False)
-class Block:
+class JoinedBlock:
     """The home slots of joined pieces, and every place that the block can lie in.
 
     ``labels`` (places, pieces) say where the pieces are then, and ``looks`` what they show there; ``after`` (turns, places) is
@@ -57,11 +57,11 @@ class Joined(Shaped, Puzzle):
         return frozenset(piece for joint in self.joints for piece in joint)
 
     @cached_property
-    def blocks(self) -> tuple[Block, ...]:
+    def blocks(self) -> tuple[JoinedBlock, ...]:
         """The blocks with all that they can do."""
         return tuple(map(self._block, self.joints))
 
-    def _block(self, pieces: tuple[int, ...]) -> Block:
+    def _block(self, pieces: tuple[int, ...]) -> JoinedBlock:
         placements, then = self.geometry.placements, self.geometry.mechanism.rotations.then
         homes = self.base_label[list(pieces)]
         at = [{int(placements[j]): j for j in self.kind_of[piece].labels} for piece in pieces]
@@ -77,7 +77,7 @@ class Joined(Shaped, Puzzle):
             cut = (inside > 0) & (inside < len(pieces))
             after.append([-1 if c else number[row] for c, row in zip(cut, turned, strict=True)])
         twists = (labels - self.base_label[slots]) % [self.kind_of[piece].twist for piece in pieces]
-        return Block(pieces, slots, labels, self.looks[homes + twists], np.array(after).reshape(-1, len(rows)))
+        return JoinedBlock(pieces, slots, labels, self.looks[homes + twists], np.array(after).reshape(-1, len(rows)))
 
     def shape_of(self, permutation: np.ndarray) -> np.ndarray:
         """The number of the place of each block, and one that there is not for a torn block."""
@@ -89,7 +89,7 @@ class Joined(Shaped, Puzzle):
         after = np.stack([block.after[:, shapes[:, b]] for b, block in enumerate(self.blocks)], axis=2)
         return after.astype(np.uint8), (after >= 0).all(axis=2)
 
-    def lying(self, sights: tuple[Sight, ...], block: Block) -> list[int]:
+    def lying(self, sights: tuple[Sight, ...], block: JoinedBlock) -> list[int]:
         """The numbers of the places in which a block may lie, as far as it is seen."""
         own = {piece: self._looks_of(piece) for piece in block.pieces}
         certain = {b for piece, looks in own.items() for b in self.kind_of[piece].places if sights[b] and sights[b] <= looks}
