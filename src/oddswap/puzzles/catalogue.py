@@ -41,12 +41,12 @@ from oddswap.errors import BadOption, UnknownPuzzle, quoted
 from oddswap.forwards import fetched
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.puzzle_names import FAMILIES, checked_name
-from oddswap.puzzles.shaped.joined import joined
 from oddswap.puzzles.solids.looks import as_measured
 from oddswap.puzzles.turns import with_turns
 from oddswap.values.text import unseen, unseen_reason
 
 contents_of = fetched("puzzles.files.puzzle_file:contents_of")
+joined = fetched("puzzles.shaped.joined:joined")
 
 _KEPT: dict[str, tuple[Puzzle, Callable[[str, dict], Puzzle], dict]] = {}
 """The puzzles that come from no name, by their own, each with what made it of what was told."""
