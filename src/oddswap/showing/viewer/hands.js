@@ -105,7 +105,7 @@ class Hands extends Turning {
   letter(event) {
     const { pack } = this;
     const typed = (this.typed + event.key).toLowerCase();
-    const able = smallest(pack).filter(n => this.target.legal(n));
+    const able = smallest(pack).filter(n => this.target.offered(n));
     const starts = able.filter(n => pack.turns[n - 1].slab.toLowerCase().startsWith(typed));
     if (!starts.length) {
       if (/^\d$/.test(event.key)) this.typed = event.key;

@@ -80,7 +80,7 @@ function pushOf(state, number, slot, middle) {
  */
 function meantAt(state, hit, slot, back) {
   const { pack } = state;
-  const able = smallest(pack).filter(n => pack.turns[n - 1].slots.includes(slot) && state.legal(n));
+  const able = smallest(pack).filter(n => pack.turns[n - 1].slots.includes(slot) && state.offered(n));
   if (!able.length) return null;
   const aside = minus(hit.at, hit.middle);
   const rim = Math.hypot(...aside) / (hit.panel.size || 1);

@@ -81,6 +81,11 @@ class State {
     return this.pack.shape.names.find((_, b) => ![0, this.pack.shape.blocks[b].length].includes(inside(this.pack.shape.blocks[b])));
   }
 
+  /** Whether a hand may try a turn: one that a block forbids is refused with its name. */
+  offered(number) {
+    return Boolean(this.blocking(number)) || this.legal(number);
+  }
+
   /** Whether a turn can be made now: where there is a blank, it has to take part. */
   legal(number) {
     if (this.blocking(number)) return false;

@@ -21,9 +21,7 @@ class Turning extends Inked {
 
   /** Turn a group of slabs at once: on the screen in its time, for Python now. */
   turn(group, { told = true, keep = true } = {}) {
-    const block = group.map(number => this.target.blocking(number)).find(Boolean);
-    if (block) this.say(`${block} blocks ${this.named(group)}: stop, line it up, or go back a turn`);
-    if (!group.every(number => this.target.legal(number))) return;
+    if (!group.every(number => this.target.legal(number))) return this.refused(group);
     for (const number of group) this.target.labels = this.target.permuted(this.target.labels, number);
     if (keep) this.done = [...this.done, group];
     if (group.length) this.queue.push(group);
@@ -31,6 +29,12 @@ class Turning extends Inked {
     if (told) this.tell();
     this.restate(`${this.named(group)}`);
     this.wanted();
+  }
+
+  /** Say which block forbids a turn, if one does. */
+  refused(group) {
+    const block = group.map(number => this.target.blocking(number)).find(Boolean);
+    if (block) this.say(this.live.textContent = `${block} blocks ${this.named(group)}: stop, line it up, or go back a turn`);
   }
 
   named(group) {
@@ -115,6 +119,10 @@ class Turning extends Inked {
   }
 
   mark(number) {
+    if (number !== null && this.target.blocking(number)) {
+      this.mark(null);
+      return this.refused([number]);
+    }
     if (number === this.marked) return;
     [this.marked, this.stale] = [number, true];
     if (number !== null) this.say(`${this.pack.turns[number - 1].name} would turn`);
