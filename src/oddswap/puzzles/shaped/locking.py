@@ -140,7 +140,7 @@ class WedgePuzzle(Filled, NamedPuzzle):
 
     @cached_property
     def outlines(self) -> Mapping[str, int]:
-        """Each outline that turning gives, and how few turns lead to it from home; layers that one can turn to be alike count as one.
+        """Each outline that turning gives, and how few turns lead to it from home; turning its layers gives no other outline.
 
         >>> from oddswap.puzzles.catalogue import load
         >>> dict(load("wedges:6").outlines)

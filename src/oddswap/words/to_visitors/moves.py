@@ -4,12 +4,18 @@ import re
 from collections.abc import Iterable, Iterator
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.shaped.locking import WedgePuzzle
 from oddswap.values.alphabet import FACES, MIDDLES, ROTATIONS
 from oddswap.values.grammar import capital, listed, number_word, ordinal
 from oddswap.values.sequence import Step
 
 LAYERS = {"U": "top", "D": "bottom", "F": "front", "B": "back", "L": "left", "R": "right"}
 SIDES = {face: f"the {word}" for face, word in LAYERS.items()}
+WEDGE_KEY = (
+    "(x,0) turns the top layer by x of {} parts of a full turn, clockwise as seen from above, and (0,y) the bottom layer by y, "
+    "clockwise as seen from below; with - anticlockwise. / turns the right half, all that lies to the right of the cut in front, "
+    "by half a turn."
+)
 TILE = re.compile(r"r(\d+)c(\d+)")
 """The name of a tile by its row and column."""
 FEW = 2
@@ -93,7 +99,9 @@ def _amounts(steps: Iterable[Step], amounts: set[int]) -> str:
 
 
 def _of_other_puzzles(puzzle: Puzzle, steps: tuple[Step, ...]) -> str:
-    """Of a solid whose sides have names of their own, and of flat puzzles."""
+    """Of a solid whose sides have names of their own, of wedges, and of flat puzzles."""
+    if isinstance(puzzle, WedgePuzzle):
+        return WEDGE_KEY.format(puzzle.units)
     names = list(dict.fromkeys(step.name for step in steps))
     if puzzle.blank is not None:
         return " ".join(f"{name} is {_tile_words(name)}." for name in names) if len(names) <= FEW else _tile_rule(names[0])
