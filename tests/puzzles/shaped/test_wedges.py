@@ -5,12 +5,13 @@ import re
 from collections import Counter
 from itertools import permutations, product
 from math import factorial
+from pathlib import Path
 
 import numpy as np
 import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
-from oddswap import find_way, load, lookalikes
+from oddswap import answer, find_way, load, lookalikes, read_ticket
 from oddswap.errors import BadOption, BadTicket, NotationError, UnknownMove, UnknownPuzzle
 from oddswap.puzzles.base.shapes import around_home
 from oddswap.reasoning.budget import Budget
@@ -18,6 +19,7 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.search.shortest import depth_counts
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
 from oddswap.reasoning.ways.home import way_home
+from oddswap.showing.ink.scene import painters_order
 from oddswap.values.arrangement import Arrangement
 from tests.puzzles.shaped import plain_wedges as plain
 
@@ -208,7 +210,7 @@ def test_the_shapes_of_twelve_units_and_their_distances_are_those_of_a_plain_wal
 
 
 def test_a_lone_exchange_is_possible_only_by_way_of_shapes_far_from_home():
-    """Loops over the thousand nearest shapes keep both signs equal: a lone exchange looks impossible, whatever the middle does."""
+    """Loops over the thousand nearest shapes keep both signs equal: a lone swap looks impossible, whatever the middle does."""
     puzzle = load("wedges:12,middle=halves")
     shapes = around_home(puzzle, 10**6)
     signs = {}
@@ -226,6 +228,24 @@ def test_a_lone_exchange_is_possible_only_by_way_of_shapes_far_from_home():
         parts = way_home(puzzle, found.explanation, Budget(30.0))
         moves = " ".join(name for _, word in parts for name in word)
         assert puzzle.appearance(puzzle.follow(moves, found.explanation)) == puzzle.appearance(puzzle.solved)
+
+
+def test_the_way_out_of_the_ticket_leads_home_in_plain_colours():
+    ticket = read_ticket(Path(__file__).parents[3] / "notebooks/tickets/shaped/28_wedges_two_corners_over.toml")
+    reply = answer(ticket.puzzle, ticket.appearance, Budget(60.0))
+    assert (reply.verdict, reply.way_out.length, reply.way_out.shortest) == ("ordinary", 19, True)
+    home, looks = plain.at_home([1, 2] * 4, [1, 2] * 4), {}
+    for layer, units, way in (("top", home[0], 1), ("bottom", home[1], -1)):
+        for wedge in set(units):
+            sides = "".join(side for side, other in zip("FFRRRFFFLLLF", units, strict=True) if other == wedge)
+            looks[wedge] = layer, sides[::way]
+    over = {home[0][1]: home[0][4], home[0][4]: home[0][1]}
+    position = tuple(over.get(wedge, wedge) for wedge in home[0]), *home[1:]
+    for x, y in re.findall(r"\((-?\d+),(-?\d+)\)|/", reply.way_out.moves):
+        turn = ("half", 1) if not x else ("top", int(x) % 12) if int(x) else ("bottom", int(y) % 12)
+        position = plain.turned(position, turn)
+    assert plain.shape(position) == plain.shape(home)
+    assert [looks[wedge] for layer in position[:2] for wedge in layer] == [looks[wedge] for layer in home[:2] for wedge in layer]
 
 
 def test_colours_alike_make_twins():
@@ -284,3 +304,25 @@ def test_wedges_are_as_wide_as_they_are_told():
             angles = np.sort(np.degrees(np.arctan2(points[:, 0], points[:, 1])) % 360)
             gaps = np.diff(angles, append=angles[0] + 360)
             assert 360 - gaps.max() == pytest.approx(30 * puzzle.widths[slot])
+
+
+@pytest.mark.parametrize("name", ["wedges:6,middle=halves", "wedges:12,middle=halves", "wedges:10,top=5+5,bottom=1+4+3+2"])
+def test_no_piece_is_painted_before_one_that_every_plane_between_them_puts_behind_it(name):
+    puzzle, rng = load(name), np.random.default_rng(4)
+    geometry = puzzle.geometry
+    for _ in range(8):
+        state = puzzle.solved
+        for _ in range(12):
+            legal = [turn.name for turn in puzzle.legal(state)]
+            state = puzzle.follow("/" if "/" in legal and rng.random() < 0.7 else rng.choice(legal), state)
+        cells = [geometry.bodies[b].cell for b in np.flatnonzero(puzzle.outline(state))] + [body.cell for body in geometry.inner]
+        eye = rng.normal(size=3)
+        eye *= 9 / np.linalg.norm(eye)
+        order = painters_order(cells, np.repeat(eye[None], len(cells), axis=0), geometry.mechanism, ())
+        place = {int(cell): i for i, cell in enumerate(order)}
+        sides = np.where(geometry.mechanism.normals @ eye > geometry.mechanism.offsets, 1, -1)
+        for one, other in product(range(len(cells)), repeat=2):
+            between = [side for a, b, side in zip(cells[one], cells[other], sides, strict=True) if a * b < 0]
+            ahead = [a == side for a, b, side in zip(cells[one], cells[other], sides, strict=True) if a * b < 0]
+            if between and all(ahead):
+                assert place[one] > place[other]

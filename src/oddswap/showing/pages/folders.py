@@ -180,5 +180,6 @@ def answer_pictures(answer: Answer, reader: Reader) -> Pictures:
             return figures
         table = tally(turning, moves, found.explanation).in_full()
         names = tuple(said_from(turning, name, done.eye) for name in table.moves)
-        figures["tally.png"] = draw_tally(replace(table, moves=names), per_row=14)
+        if table.laws:
+            figures["tally.png"] = draw_tally(replace(table, moves=names), per_row=14)
     return figures
