@@ -39,6 +39,7 @@ INSIDE = {
     ("story.ffmpeg", "imageio_ffmpeg"): "it comes with an extra, and may be missing",
     ("*", "IPython"): "there may be no notebook",
     ("describing.postcards", "PIL"): "only a postcard needs the names of colours",
+    ("showing.pages.visitor_page", "segno"): "only a page that is hosted has a code",
     ("showing.pages.output_folder", "filelock"): "only who writes a folder waits for others that write it",
 }
 """Imports that may stand inside a function: (file, what it imports), as patterns, with the reason."""

@@ -20,6 +20,7 @@ ARGUMENTS = {
     "answer": ["answer", TICKET, "--out", "OUT", "--seconds", "5"],
     "check": ["check", TICKET, "R"],
     "postcard": ["postcard", TICKET],
+    "visitor": ["visitor", "cube:2", "--out", "PAGE"],
     "plan": ["plan", "cube:3", "--after", "R"],
     "ways": ["ways", "cuboid:2x2x4", "--depth", "4", "--out", "OUT"],
     "story": ["story", TICKET, "--only", "captions", "--only", "reply", "--out", "OUT", "--seconds", "5"],
@@ -28,7 +29,7 @@ ARGUMENTS = {
     "figures": ["figures", "--out", "OUT"],
     "lab": ["lab", "--no-browser", "--allow-root", "--port=0"],
 }
-"""Every command, as small as it may be; OUT is a new folder, NOTEBOOKS one with a single lesson."""
+"""Every command, as small as it may be; OUT is a new folder, PAGE a file in it, NOTEBOOKS one with a single lesson."""
 
 
 def arguments(name, folder):
@@ -37,7 +38,7 @@ def arguments(name, folder):
         (folder / "lessons").mkdir()
         lesson = next((ROOT / "notebooks").glob("01_*.ipynb"))
         (folder / "lessons" / lesson.name).write_bytes(lesson.read_bytes())
-    places = {"OUT": folder / "out", "NOTEBOOKS": folder / "lessons"}
+    places = {"OUT": folder / "out", "NOTEBOOKS": folder / "lessons", "PAGE": folder / "out" / "visitor.html"}
     return [str(places.get(word, word)) for word in ARGUMENTS[name]]
 
 

@@ -167,6 +167,17 @@ WORDS = {
     ("story", "ok.toml", "--out", "new", "--rate", DIGITS): "is not a whole number from",
     ("worksheet", "--out", "new", "--seed", DIGITS): "is not a whole number from",
     ("worksheet", "--out", "new", "--count", "99999999999"): "is not a whole number from 1 to 100",
+    (
+        "visitor",
+        "cube:9",
+        "--out",
+        "new.html",
+    ): "nobody can touch the pieces of `cube:9` on a phone: name a puzzle of fewer layers",
+    ("visitor", "kube:3", "--out", "new.html"): "kube",
+    ("visitor", "cube:2", "--out", "new.pdf"): "--out `new.pdf` is no page: write such as visitor.html",
+    ("visitor", "cube:2", "--out", "new.html", "--address", "javascript:alert(1)"): "is no address of a page: write such as",
+    ("visitor", "cube:2", "--out", "new.html", "--address", "https://[x"): "is no address of a page: write such as",
+    ("visitor", "cube:2", "--out", "new.html", "--address", "https://a b"): "is no address of a page: write such as",
     ("laws", "cube:" + DIGITS): "cube is a whole number from 2 to 25",
 }
 

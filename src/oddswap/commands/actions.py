@@ -127,6 +127,15 @@ def postcard(options) -> None:
     print(json.dumps({"postcard": line}) if options.json else line)
 
 
+def visitor(options) -> None:
+    from oddswap.desk.which_puzzle import PUZZLES
+    from oddswap.puzzles.catalogue import load
+    from oddswap.showing.pages.visitor_page import write_visitor_page
+
+    puzzles = [load(name) for name in ([options.puzzle] if options.puzzle else PUZZLES)]
+    print(write_visitor_page(puzzles, options.out, options.address, options.clock, force=options.force))
+
+
 def story(options) -> int | None:
     from oddswap.describing.reading import read_ticket
     from oddswap.reasoning.ticket_answers import answer_to

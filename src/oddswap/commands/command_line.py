@@ -1,5 +1,5 @@
-"""The command line: ``oddswap laws | alarms | tools | answer | check | postcard | plan | ways | story | worksheet | edition
-| lab`` and ``figures``.
+"""The command line: ``oddswap laws | alarms | tools | answer | check | postcard | visitor | plan | ways | story | worksheet
+| edition | lab`` and ``figures``.
 
 What answers a question (the first six, ``plan`` and ``ways``) does so as plain data too, with ``--json``.
 
@@ -102,6 +102,17 @@ COMMANDS: dict[str, tuple] = {
         *BUDGET,
     ),
     "postcard": ("a ticket as one line of text, to copy, print or send", actions.postcard, TICKET, JSON),
+    "visitor": (
+        "a page on which a visitor says what they see, and that makes a postcard of it",
+        actions.visitor,
+        option(
+            "puzzle", metavar="PUZZLE", nargs="?", help="such as cube:3; left out, the visitor says which it is by its picture"
+        ),
+        option("--out", metavar="FILE", type=Path, required=True, help="the page, such as visitor.html"),
+        option("--force", action="store_true", help="replace the file even if it is yours or was changed"),
+        option("--address", metavar="URL", default="", help="where you host the page: adds a code to print that opens it"),
+        *BUDGET,
+    ),
     "story": (
         "a ticket's answer as a clip with captions, a script, a prompter and a handout",
         actions.story,

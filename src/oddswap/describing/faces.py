@@ -4,6 +4,7 @@ A sticker is a colour, a facet's own letter, several with ``|`` between them, or
 """
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cache, lru_cache
 from types import MappingProxyType
 
@@ -75,29 +76,40 @@ def as_named(puzzle: Puzzle, told: SeenPaints) -> tuple[SeenPaints, str]:
     The centre stickers decide, where they stay in place. What fits no holding is left as it was told, to be judged
     as a slip or another colour scheme. `BadTicket` when they fit several and more faces are needed to tell.
     """
-    table, paints = stickers(puzzle), puzzle.geometry.paints
-    if puzzle.rotations or not puzzle.alphabet.is_box:
+    fitting = [way for way in ways_held(puzzle) if all(not told[at] or paint in told[at] for at, paint in way.middles.items())]
+    if not fitting or not fitting[0].words:
         return told, ""
-    centres = {face: told[grid[len(grid) // 2][len(grid[0]) // 2]] for face, grid in table.grid.items()}
-    fitting = [
-        (holding, words)
-        for holding, words in every_holding().items()
-        if all(not seen or paints[holding.own(face)] in seen for face, seen in centres.items())
-        and all(np.shape(_as_held(table, holding, face)) == np.shape(grid) for face, grid in table.grid.items())
-    ]
-    if not fitting or fitting[0][0] == START:
-        return told, ""
-    if len({tuple(paints[holding.own(face)] for face in centres) for holding, _ in fitting}) > 1:
+    if len({tuple(way.middles.values()) for way in fitting}) > 1:
         raise BadTicket(
             "[seen]: by its centre stickers this puzzle is not held as it is named, and they do not tell how: "
             "add a face beside those"
         )
-    holding, words = fitting[0]
-    named = list(told)
-    for face, grid in table.grid.items():
-        for own, place in zip(_as_held(table, holding, face).ravel(), np.ravel(grid), strict=True):
-            named[own] = told[place]
-    return tuple(named), words
+    return tuple(told[fitting[0].own.index(place)] for place in range(len(told))), fitting[0].words
+
+
+@dataclass(frozen=True, eq=False)
+class WayHeld:
+    """A way to hold a puzzle: the whole-puzzle rotations to it in ``words``; the paint in the ``middles`` of the hands' faces, by
+    the number of the sticker place; and for each sticker place of the hands which one it is of the puzzle's ``own``.
+    """
+
+    words: str
+    middles: Mapping[int, str]
+    own: tuple[int, ...]
+
+
+@lru_cache(maxsize=32)
+def ways_held(puzzle: Puzzle) -> tuple[WayHeld, ...]:
+    """The ways to hold a puzzle with sticker places in which its faces have the same rows; none where nothing fixes it."""
+    table, paints = stickers(puzzle), puzzle.geometry.paints
+    found = []
+    for holding, words in () if puzzle.rotations or not puzzle.alphabet.is_box else every_holding().items():
+        seen = {face: _as_held(table, holding, face) for face in table.grid}
+        if all(seen[face].shape == np.shape(grid) for face, grid in table.grid.items()):
+            middles = {g[len(g) // 2][len(g[0]) // 2]: paints[holding.own(face)] for face, g in table.grid.items()}
+            pairs = [pair for face, g in table.grid.items() for pair in zip(np.ravel(g), seen[face].ravel(), strict=True)]
+            found.append(WayHeld(words, middles, tuple(int(own) for _, own in sorted(pairs))))
+    return tuple(found)
 
 
 def middles(puzzle: Puzzle, held: str) -> Mapping[str, str]:

@@ -63,7 +63,7 @@ def write_postcard(ticket: Ticket) -> str:
     number = 0
     for value, radix in reversed(list(_digits(ticket))):
         number = number * radix + value
-    head = f"{VERSION};{_travelling(ticket.puzzle)}"
+    head = f"{VERSION};{travelling_name(ticket.puzzle)}"
     body = number.to_bytes((number.bit_length() + 7) // 8)
     return f"{head};{_text(body + _check(head, body))}"
 
@@ -123,8 +123,8 @@ def _in_capitals(line: str) -> str:
     return f"{head};{written.upper()}"
 
 
-def _travelling(puzzle: Puzzle) -> str:
-    """The puzzle's name, with a checksum in place of a file's."""
+def travelling_name(puzzle: Puzzle) -> str:
+    """The puzzle's name, with a checksum in place of a file's; `BadTicket` for one that is in no file and no catalogue."""
     try:
         checked_name(puzzle.name)
     except UnknownPuzzle:
@@ -252,7 +252,7 @@ def _pull_text(pull: Pull) -> str:
 
 
 def _colour_digits(word: str) -> Iterator[Digit]:
-    names = _colour_names()
+    names = colour_names()
     is_hex = re.fullmatch("#[0-9a-f]{6}", word)
     yield names.index(word) if word in names else len(names) if is_hex else len(names) + 1, len(names) + 2
     if is_hex:
@@ -262,7 +262,7 @@ def _colour_digits(word: str) -> Iterator[Digit]:
 
 
 def _pull_colour(pull: Pull) -> str:
-    names = _colour_names()
+    names = colour_names()
     digit = pull(len(names) + 2)
     if digit < len(names):
         return names[digit]
@@ -270,7 +270,7 @@ def _pull_colour(pull: Pull) -> str:
 
 
 @cache
-def _colour_names() -> tuple[str, ...]:
+def colour_names() -> tuple[str, ...]:
     """No colour, and the names of colours in CSS in the order of the alphabet."""
     from PIL.ImageColor import colormap
 

@@ -50,14 +50,28 @@ class Looks {
     return shown.some(table => [...table.values()].some(paints => paints.includes(undefined))) ? null : shown;
   }
 
-  /** The looks that each slot may show if its stickers are told so; what is not told may be anything, or looks solved. */
-  sights(told, solved) {
+  /** The looks that each slot may show if its stickers are told so; what is not told may be anything. */
+  matching(told) {
     return this.labels.map((labels, slot) => {
-      if (this.pack.outline && !this.stickers[slot].length) return [this.own(slot)];
-      const wanted = this.stickers[slot].map(panel => told[this.key(panel)] ?? (solved ? this.pack.paints[panel.facet] : null));
-      const found = this.looksOf(labels.filter(label => this.shown[slot].get(label).every((paint, i) => wanted[i] === null || wanted[i] === paint)));
-      return solved && found.includes(this.own(slot)) ? [this.own(slot)] : found;
+      const wanted = this.stickers[slot].map(panel => told[this.key(panel)]);
+      return this.looksOf(labels.filter(label => this.shown[slot].get(label).every((paint, i) => !wanted[i] || wanted[i] === paint)));
     });
+  }
+
+  /** The same where nothing lies outside a box, and where the rest looks solved. */
+  narrowed(sights, solved) {
+    const closed = slot => this.pack.outline && !this.stickers[slot].length;
+    return sights.map((looks, slot) => (closed(slot) || (solved && looks.includes(this.own(slot))) ? [this.own(slot)] : looks));
+  }
+
+  /** The paint of every sticker of an arrangement. */
+  painted(labels) {
+    const told = {};
+    this.pack.base.forEach((base, piece) => {
+      const [slot, twist] = [this.state.slotOf[labels[base]], this.state.twistOf[labels[base]]];
+      this.shown[slot].get(base + twist).forEach((paint, i) => { told[this.key(this.stickers[slot][i])] = paint; });
+    });
+    return told;
   }
 
   /** The looks of an arrangement, some of its slots covered. */
@@ -117,12 +131,15 @@ function lawSum({ modulus, parts }, labels) {
   return modulus ? sum % modulus : 0;
 }
 
-/** The laws of a book that a label permutation breaks, held so that these are fewest; one of orbits stands alone. */
+/** The laws of a book that a label permutation breaks, held so that these are fewest; a law of orbits stands alone. */
 function brokenLaws({ laws, held, homes, blank }, labels) {
-  const home = homes ? labels.map(label => homes[labels[blank]][label]) : labels;
-  const orbit = laws.find(law => !law.modulus && lawSum(law, home) === null);
-  if (orbit) return [orbit];
-  const sums = laws.map(law => lawSum(law, home));
-  const broken = held.map(values => laws.filter((law, i) => law.modulus && sums[i] !== null && (sums[i] + values[i]) % law.modulus));
-  return broken.sort((a, b) => a.length - b.length)[0];
+  const found = held.map(way => {
+    const there = labels.map(label => way[label]);
+    const home = homes ? there.map(label => homes[there[blank]][label]) : there;
+    const sums = laws.map(law => lawSum(law, home));
+    const orbit = laws.find((law, i) => !law.modulus && sums[i] === null);
+    return orbit ? [orbit] : laws.filter((_, i) => sums[i]);
+  });
+  const alone = broken => broken.some(law => !law.modulus);
+  return found.sort((a, b) => alone(a) - alone(b) || a.length - b.length)[0];
 }

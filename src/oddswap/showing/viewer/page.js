@@ -64,3 +64,20 @@ function made(tag, attributes = {}, ...children) {
   element.append(...children);
   return element;
 }
+
+/** A model for a page without Python. */
+function modelOf(traits) {
+  const calls = {};
+  return {
+    get: name => traits[name],
+    set: (name, value) => {
+      if (traits[name] === value) return;
+      traits[name] = value;
+      (calls[`change:${name}`] ?? []).forEach(call => call());
+    },
+    on: (name, call) => { (calls[name] ??= []).push(call); },
+    off: (name, call) => { calls[name] = (calls[name] ?? []).filter(other => other !== call); },
+    send: () => {},
+    save_changes: () => {},
+  };
+}

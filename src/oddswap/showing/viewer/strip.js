@@ -30,21 +30,25 @@ class Along extends Hands {
   thumbs(all, from) {
     if (this.gone || this.picturing !== all || !this.drawing.shared || from >= all.length) return;
     const camera = this.pack.flat ? this.cameras()[0] : cameraAt(this.pack.eye);
-    const state = new State(this.pack);
     for (let i = from; i < Math.min(from + 8, all.length); i++) {
       const { group } = all[i];
-      state.labels = this.states[i];
       const marked = group.flatMap(n => this.pack.turns[Math.abs(n) - 1].slots);
-      const { inks, words } = this.inked(state, marked);
-      this.drawing.setInks(inks);
-      this.drawing.setWords(words);
-      this.drawing.setPoses(state.poses(group, group.length ? Math.min(0.4, 2 * this.nudge(Math.abs(group[0]))) : 0));
-      const canvas = this.strip.children[i].querySelector('canvas');
-      this.drawing.draw([{ canvas, camera, backdrop: rgb(this.theme.backdrop) }]);
+      this.print(this.strip.children[i].querySelector('canvas'), this.states[i], camera, marked, group);
     }
-    [this.stale, this.lettered] = [true, null];
     this.wanted();
     setTimeout(() => this.thumbs(all, from + 8), 0);
+  }
+
+  /** Draw a state onto a canvas of its own, with some slots marked and a group of turns begun. */
+  print(canvas, labels, camera, marked = [], group = []) {
+    const state = new State(this.pack);
+    state.labels = labels;
+    const { inks, words } = this.inked(state, marked);
+    this.drawing.setInks(inks);
+    this.drawing.setWords(words);
+    this.drawing.setPoses(state.poses(group, group.length ? Math.min(0.4, 2 * this.nudge(Math.abs(group[0]))) : 0));
+    this.drawing.draw([{ canvas, camera, backdrop: rgb(this.theme.backdrop) }]);
+    [this.stale, this.lettered] = [true, null];
   }
 
   /** Go along the strip to before move `step`: by the move itself when it is next to here. */

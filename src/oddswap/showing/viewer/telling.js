@@ -128,6 +128,19 @@ class Teller extends Viewer {
     return `${names[`side ${this.pack.facets[panel.facet]}`] ?? this.pack.facets[panel.facet] ?? ''} ${at}/${side.length}: ${told}`;
   }
 
+  /** The laws of a book (`laws.js`) that what is told so breaks; null while something is open, or cannot be. */
+  broken(book, sights) {
+    const labels = this.reading.explained(sights);
+    return labels && brokenLaws(book, labels);
+  }
+
+  /** Where from the pieces in some slots show best. */
+  facing(slots) {
+    if (this.pack.flat) return this.cameras()[0];
+    const middles = this.panels.filter(({ role, piece }) => role === 'body' && slots.includes(piece)).map(({ middle }) => unit(middle));
+    return cameraAt(unit(middles.reduce((sum, v) => sum.map((x, i) => x + v[i] / middles.length), scaled(this.pack.eye, 0.6))));
+  }
+
   choose(panel) {
     super.choose(panel);
     if (panel && this.telling) this.say(this.nameOf(panel));

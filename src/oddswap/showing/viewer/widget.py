@@ -73,7 +73,7 @@ class Viewer(anywidget.AnyWidget):
     Setting ``arrangement`` lays it out anew, with nothing to undo.
     Colours are the lessons' or, by facet, the visitor's ``colours``. ``observe(f, "arrangement")`` calls ``f`` after every
     change, wherever it was made; see also `on_turn` and `on_pick`. With ``mode`` "pick" a click picks a sticker; in the
-    other modes it tells what is seen (`telling.js`): with "paint" that a sticker has the paint ``brush``, which ``told`` then holds.
+    other modes it tells what is seen (`telling.js`): with "paint", that a sticker has the paint ``brush``: ``told`` holds it.
 
     >>> viewer = Viewer("cube:3")
     >>> viewer.play("R U R'")

@@ -1,0 +1,11 @@
+"""What the page says on which a visitor says what they see: its sentences stand in a file of data."""
+
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+
+TEXTS: Mapping[str, Mapping[str, str]] = tomllib.loads(Path(__file__).with_suffix(".toml").read_text("utf-8"))
+"""The sentences of the ``page``, what it ``says`` as it goes, the ``copies`` by their turns, the ``sides`` of the hands."""
+COLOURS = tuple("white black red orange gold yellow lime green teal turquoise skyblue blue navy purple magenta pink".split())
+FURTHER = tuple("brown tan grey silver maroon olive crimson".split())
+"""Words for colours that a page begins with, and others that visitors may choose from."""
