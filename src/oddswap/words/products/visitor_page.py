@@ -1,11 +1,20 @@
 """What the page says on which a visitor says what they see: its sentences stand in a file of data."""
 
+import re
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.values.grammar import capital
 
 TEXTS: Mapping[str, Mapping[str, str]] = tomllib.loads(Path(__file__).with_suffix(".toml").read_text("utf-8"))
 """The sentences of the ``page``, what it ``says`` as it goes, the ``copies`` by their turns, the ``sides`` of the hands."""
 COLOURS = tuple("white black red orange gold yellow lime green teal turquoise skyblue blue navy purple magenta pink".split())
 FURTHER = tuple("brown tan grey silver maroon olive crimson".split())
 """Words for colours that a page begins with, and others that visitors may choose from."""
+
+
+def visitors_title(puzzle: Puzzle) -> str:
+    """A puzzle's title in words that its owner knows."""
+    return capital(re.sub(r" about [A-Z]\b", "", puzzle.title.replace("slab", "layer")))
