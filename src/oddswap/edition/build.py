@@ -11,7 +11,7 @@ from pathlib import Path
 
 from oddswap.describing.ticket import Ticket
 from oddswap.edition.glossary_links import GLOSSARY
-from oddswap.edition.look_up import LOOKED_UP, look_up_page, look_up_script
+from oddswap.edition.look_up import LOOKED_UP, look_up_page, look_up_script, viewer_script
 from oddswap.edition.pages import page_of, read_notebook
 from oddswap.edition.reference import SURFACES, reference_pages
 from oddswap.edition.viewers import puzzles_in, slug, ticket_html, tickets_page, viewer_html
@@ -108,7 +108,8 @@ def _write_source(
         tell(puzzle.name, 0.6 + 0.3 * number / len(puzzles))
         write_alarms(puzzle, (source / name).parent, puzzle.alarms)
     (source / "look_up.md").write_text(look_up_page(puzzles), "utf-8")
-    (source / "extra" / "_static" / "look_up_data.js").write_text(look_up_script(puzzles.values()), "utf-8")
+    for name, script in (("data", look_up_script(puzzles.values())), ("viewer", viewer_script())):
+        (source / "extra" / "_static" / f"look_up_{name}.js").write_text(script, "utf-8")
     shutil.copy(Path(__file__).with_name("layout.html"), source / "templates" / "layout.html")
     style = Path(__file__).with_name("edition.css").read_text("utf-8")
     (source / "edition.css").write_text(coloured(style), "utf-8")

@@ -4,8 +4,10 @@ import json
 from collections.abc import Iterable, Mapping
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.solids.symmetry import turn_symmetries
 from oddswap.showing.pages.alarm_page import alarms_data
 from oddswap.showing.pages.template import fill_template
+from oddswap.showing.viewer.widget import module, traits_of
 from oddswap.values.grammar import capital
 from oddswap.words.verdicts import WORDINGS
 
@@ -33,7 +35,8 @@ LOOKED_UP = (
 def look_up_data(puzzles: Iterable[Puzzle]) -> dict:
     """The alarms of each puzzle, those with the same words together; every text once, and elsewhere its number among ``texts``.
 
-    A case is one class under the symmetries of the puzzle: ``such`` is one of its members, ``alike`` their number.
+    A case is one class under the symmetries of the puzzle (``moves`` of its slots): ``such`` is one of its members, in the
+    ``slots`` with these numbers, ``alike`` their number; of that member the pieces ``behind`` it are the culprits.
     """
     texts: dict[str, int] = {}
 
@@ -52,12 +55,25 @@ def look_up_data(puzzles: Iterable[Puzzle]) -> dict:
                     "laws": [number(law["statement"]) for law in entry["broken"]],
                     "reason": number(entry["reason"]),
                     "culprits": [number(culprit["words"]) for culprit in entry["culprits"]],
+                    "slots": slots_of(puzzle, entry["changes"]),
+                    "behind": sorted({puzzle.slot(piece) for culprit in entry["culprits"] for piece in culprit["pieces"]}),
                 }
             )
         alarms = [{"words": words, "cases": cases} for words, cases in by_words.items()]
-        found.append({"name": puzzle.name, "title": puzzle.title, "alarms": alarms})
+        seen = {"moves": turn_symmetries(puzzle), "traits": traits_of(puzzle, puzzle.solved, None, "")}
+        found.append({"name": puzzle.name, "title": puzzle.title, "alarms": alarms, **seen})
     said = {verdict: words.alarm for verdict, words in WORDINGS.items() if words.alarm}
     return {"puzzles": found, "texts": list(texts), "said": said}
+
+
+def slots_of(puzzle: Puzzle, changes: Iterable[str]) -> list[int]:
+    """The numbers of the slots that changes by hand speak of."""
+    return sorted({puzzle.slot(word) for change in changes for word in change.split() if word in puzzle.slots})
+
+
+def viewer_script() -> str:
+    """The viewer as a plain script, since a page that was opened as a file may load no module."""
+    return f"const VIEWER = (() => {{\n{module().replace('export default { render };', 'return { Teller, modelOf };')}\n}})();\n"
 
 
 def look_up_script(puzzles: Iterable[Puzzle]) -> str:
