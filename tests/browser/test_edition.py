@@ -13,6 +13,7 @@ from oddswap.__main__ import main
 from oddswap.puzzles.catalogue import load
 from tests.browser.conftest import NOTEBOOKS, on_phone
 from tests.browser.fingers import turns_under_a_finger
+from tests.browser.viewers import spot
 
 pytestmark = pytest.mark.browser
 
@@ -96,6 +97,25 @@ def test_the_verdict_is_looked_up_by_keys(sheet, edition, tmp_path):
     sheet.screenshot(path=tmp_path / "look_up.png", full_page=True)
     assert said.startswith("lookalike") and "even" in said
     assert all(piece in said for piece in ("FL", "FR", "BL", "BR"))
+
+
+@on_phone
+def test_the_verdict_is_looked_up_by_picture_and_touch(sheet, edition, tmp_path):
+    """The culprits of one flipped edge of the prism are the four that look alike both ways."""
+    sheet.goto((edition / "look_up.html").as_uri())
+    sheet.get_by_role("button", name="prism on 8 sides").tap()
+    puzzle = load("shape-mod:prism8")
+    face = next(face for face in puzzle.geometry.bodies[puzzle.slot("UF")].faces if face.facet == "F")
+    sheet.locator(".oddswap-viewer").scroll_into_view_if_needed()
+    sheet.touchscreen.tap(*spot(sheet, puzzle, face.centre))
+    sheet.get_by_text("You touched UF.").wait_for()
+    sheet.screenshot(path=tmp_path / "touched.png", full_page=True)
+    said = sheet.get_by_role("status").inner_text()
+    assert said.startswith("lookalike") and "even" in said
+    model = "document.querySelector('.oddswap-viewer').parentElement.lookedUp.model"
+    hatched = sheet.evaluate(f"{model}.get('hatched')")
+    assert {puzzle.slots[slot] for slot in hatched} == {"FL", "FR", "BL", "BR"}
+    assert sheet.evaluate(f"{model}.get('highlight')") == [puzzle.slot("UF")]
 
 
 def test_the_search_finds_without_a_server(sheet, edition):

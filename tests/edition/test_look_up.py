@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 
+import numpy as np
 import pytest
 
+from oddswap.describing.changes import changed
 from oddswap.edition.look_up import LOOKED_UP, look_up_data, look_up_script
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.pages.alarm_page import alarms_data
@@ -44,6 +46,31 @@ def test_nothing_of_the_tables_is_lost(data):
             for alarm in alarms_data(load(entry["name"]), load(entry["name"]).alarms)["entries"]
         )
         assert len(told) == len(cases) > 0
+
+
+def test_each_case_says_where_it_is_and_what_is_behind_it(data):
+    for entry in data["puzzles"]:
+        puzzle = load(entry["name"])
+        for words, case in ((alarm["words"], case) for alarm in entry["alarms"] for case in alarm["cases"]):
+            seen = puzzle.appearance(changed(puzzle, case["such"].split(", "))).sights
+            off = [b for b, sight in enumerate(puzzle.appearance(puzzle.solved).sights) if seen[b] != sight]
+            assert set(off) <= set(case["slots"]) and 1 <= len(case["slots"]) <= 2, words
+            assert (case["verdict"] == "lookalike") == bool(case["behind"]) == bool(case["culprits"])
+        slots = {frozenset(case["slots"]) for alarm in entry["alarms"] for case in alarm["cases"]}
+        touched = {frozenset(move[slot] for slot in one) for move in entry["moves"] for one in slots}
+        pairs = {frozenset((a, b)) for kind in puzzle.kinds for a in kind.places for b in kind.places if a != b}
+        assert pairs <= touched | {frozenset(pair) for pair in pairs if not told_apart(puzzle, *pair)}
+
+
+def told_apart(puzzle, one, other) -> bool:
+    """Whether anything shows when two pieces change places, however they are turned."""
+    ways = [set(puzzle.looks[puzzle.base_label[p] + np.arange(puzzle.kind_of[p].twist)].tolist()) for p in (one, other)]
+    return ways[0] != ways[1]
+
+
+def test_equal_words_never_stand_for_two_puzzles():
+    titles = [f"{load(name).title} ({name})" for name in LOOKED_UP]
+    assert len(set(titles)) == len(titles)
 
 
 def test_every_puzzle_of_the_edition_is_in_the_catalogue_under_its_own_name():

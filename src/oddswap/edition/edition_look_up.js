@@ -49,7 +49,7 @@
     table.replaceChildren();
     model = VIEWER.modelOf({ ...chosen().traits, mode: 'pick', xray: true, tools: ['view', 'letters'] });
     model.send = ({ pick }) => pick && touch(chosen().traits.pack.slots.indexOf(pick.slot));
-    viewer = new VIEWER.Teller(model, table);
+    viewer = table.lookedUp = new VIEWER.Teller(model, table);
     [...sheet.children].forEach((made, number) => made.setAttribute('aria-pressed', String(number === Number(puzzle.value))));
     touched = [];
     narrow();
