@@ -34,6 +34,7 @@ SURFACE = {
         write_postcard(ticket) write_ticket(ticket)""",
     draw: """
         Film Note board_strings(puzzle,state,*,highlight,ax)
+        draw_map(puzzle,levels,*,side,ax) draw_walk(puzzle,moves,start,*,told,ax)
         draw_alarms(puzzle,table,*,ax) draw_beside(parts) draw_board_and_strings(puzzle,state)
         draw_boards(boards,*,highlight,xray) draw_cycles(puzzle,arrangement,*,ax) draw_explanations(puzzle,states)
         draw_flat(puzzle,shown,*,colours,letters,xray,highlight,ax) draw_lifted(puzzle,state,*,ax)
@@ -46,6 +47,7 @@ SURFACE = {
         save(figure,path,*,width,transparent) verdict_of(puzzle,shown)""",
     lessons: """
         BLACK_CORNERS THREE_ALARMS WHITE_CORNERS alarm_of(puzzle,one,other) alphabet() always_held(puzzle) begin()
+        check_loops(loop,name) check_shapes(answer,name) law_at_home(box,state) walk(puzzle,told)
         check_beyond(changes,name) check_caption(sentence,found) check_carried(set_up,tool,changes,*,name)
         check_changes(changes,wanted) check_commutator(answer,pieces,*,name) check_count(answer,name)
         check_culprits(pieces,name,changes) check_cut(chapters,found,seconds) check_cycle(answer,length,*,name)
@@ -71,7 +73,7 @@ SURFACE = {
 BOARD, CUBE, BOX = oddswap.load("tiles:3x3"), oddswap.load("cube:2"), oddswap.load("cuboid:2x3x4,turns=all")
 OTHERS = {BOARD: oddswap.load("tiles:3x3,blank=r1c1"), CUBE: oddswap.load("cube:3"), BOX: oddswap.load("cuboid:2x3x4")}
 FLAT = {"draw_flat", "board_strings", "draw_board_and_strings", "draw_lifted", "draw_lifted_letters", "draw_explanations"}
-BOXES = {"draw_fours", "draw_in_and_out", "signs_of_fours"}
+BOXES = {"draw_fours", "draw_in_and_out", "draw_map", "draw_walk", "law_at_home", "signs_of_fours", "walk"}
 MOVES = {BOARD: "r3c2", CUBE: "R", BOX: "U2"}
 GIVEN = {
     "changes": lambda puzzle: ["swap {} {}".format(*puzzle.slots[:2])],
@@ -176,6 +178,9 @@ def test_a_puzzle_that_is_none_is_refused_before_anything_else(module, name):
     [
         ("tiles that slide", lambda: lessons.chequers("cube:2")),
         ("tiles that slide", lambda: lessons.sliding_tray(BOX)),
+        ("whose shape decides its turns", lambda: draw.draw_map("cuboid:2x2x3,turns=all")),
+        ("whose shape decides its turns", lambda: lessons.walk("cube:3")),
+        ("a box that may leave its outline", lambda: lessons.law_at_home("tiles:3x3", [])),
         ("a box that may leave its outline", lambda: lessons.draw_in_and_out("cuboid:2x3x4", "U2")),
     ],
 )

@@ -15,6 +15,7 @@ __all__, __getattr__, __dir__ = surface(
         "showing.pictures.names": "draw_names",
         "showing.pictures.next_view": "draw_next_view",
         "showing.pictures.prints": "draw_prints",
+        "showing.pictures.shape_maps": "draw_map draw_walk",
         "showing.pictures.strings": "board_strings draw_strings",
         "showing.pictures.strip": "draw_move draw_strip",
         "showing.pictures.tallies": "draw_tally",

@@ -31,6 +31,7 @@ from oddswap.showing.pictures.cycles import draw_cycles
 from oddswap.showing.pictures.lifted import draw_lifted_letters
 from oddswap.showing.pictures.names import draw_names
 from oddswap.showing.pictures.prints import draw_prints
+from oddswap.showing.pictures.shape_maps import draw_map
 from oddswap.showing.pictures.strings import draw_strings
 from oddswap.showing.pictures.strip import draw_strip
 from oddswap.showing.pictures.ways_figure import draw_ways
@@ -148,6 +149,11 @@ def fork() -> Figure:
 def in_and_out() -> Figure:
     """A box leaves its outline and comes back: a box again, but two corners have changed places."""
     return draw_in_and_out(load("cuboid:2x3x4,turns=all"), "U 2F2 RR2 2F2 U'")
+
+
+def map_of_shapes() -> Figure:
+    """All shapes of the box of one by two by three, those alike drawn once, and which turn leads to which."""
+    return draw_map(load("cuboid:1x2x3,turns=all"), 4, side=1.0)
 
 
 def one_beat() -> Figure:

@@ -24,6 +24,7 @@ POSITIONS = {"Arrangement", "Appearance"}
 SORTS = {
     "Puzzle": "any puzzle",
     "GraphPuzzle": "tiles that slide, such as tiles:3x3",
+    "Shaped": "a puzzle whose shape decides its turns, such as cuboid:1x3x3,turns=all",
     "BoxPuzzle": "a box that may leave its outline, such as cuboid:2x3x4,turns=all",
 }
 """What a function may want, by the name of the type."""

@@ -7,16 +7,16 @@ __all__, __getattr__, __dir__ = surface(
     {
         "lessons.clips": "check_caption check_cut check_rest draw_one_beat",
         "lessons.complete_laws": "check_beyond check_count check_placed draw_two_walls",
+        "lessons.controls": "begin compare guess knob",
         "lessons.free_holdings": "THREE_ALARMS alarm_of always_held check_holding check_signs draw_holdings "
         "draw_three_alarms draw_three_causes",
         "lessons.glossary": "alphabet glossary_table",
-        "lessons.guesses": "begin compare guess",
         "lessons.half_a_picture": "check_open check_photograph check_ways draw_fork draw_left ways_left",
         "lessons.hidden_turns": "check_culprits check_reseating draw_tape taped",
         "lessons.identical_twins": "check_explanation check_letters check_lookalike draw_looks twin_table",
-        "lessons.knobs": "knob",
         "lessons.reshaped_boxes": "BLACK_CORNERS WHITE_CORNERS check_home check_return draw_fours draw_in_and_out signs_of_fours",
         "lessons.separate_worlds": "check_made_up check_repair check_same_world dial_arrows draw_full_turn draw_worlds worlds",
+        "lessons.shapes_and_arrows": "check_loops check_shapes law_at_home walk",
         "lessons.short_ways": "check_carried check_commutator check_shortest distances draw_two_ripples ripple_counts",
         "lessons.single_turns": "check_cycles check_swaps check_there draw_quarter_turn",
         "lessons.sliding_tiles": "check_cycle check_places check_sorting chequers draw_chequers draw_levels",

@@ -204,6 +204,8 @@ def _hint(signs: tuple[str, str], wanted: tuple[str, str]) -> str:
 
 
 def _law(box: BoxPuzzle, end: Arrangement) -> str:
+    if not set(BLACK_CORNERS) <= set(box.slots):
+        return "Go there, act, come back: in a layer of few blocks a turn does little."
     signs = signs_of_fours(box, end)
     if signs and signs[0] != signs[1]:
         told = f"The black corners are {signs[0]} and the white ones {signs[1]}"

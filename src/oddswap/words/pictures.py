@@ -1,5 +1,9 @@
 """What stands beneath a picture on a page, by what the picture shows."""
 
+from collections.abc import Sequence
+
+from oddswap.values.grammar import counted
+
 CAPTIONS = {
     "puzzle": "The puzzle, solved",
     "names": "What the slots are called",
@@ -36,3 +40,21 @@ def names_words(layers: bool, missing: int) -> str:
 def drawn_in(facet: str, word: str, near: str | None) -> str:
     """Which colour stands in for a word that no screen knows; ``None`` for one that is chosen freely."""
     return f"{facet}, {word}, is drawn in {near or 'a colour that stands in for it'}"
+
+
+def map_heading(title: str) -> str:
+    """What stands above a map of shapes."""
+    return f"Shapes and turns: {title}"
+
+
+def map_key(counts: Sequence[int], whole: bool, levels: int) -> str:
+    """What a map of shapes shows, with how many shapes there are at each distance from home, and how it goes on."""
+    shown = sum(counts[: levels + 1])
+    lead = f"All {shown} shapes" if whole and levels + 1 >= len(counts) else f"The {shown} shapes nearest to home"
+    beyond = f"; {counts[levels + 1]} more are one turn further" if levels + 1 < len(counts) else ""
+    return f"{lead}, those alike drawn once{beyond}. F→3: from there, F leads to a shape like 3."
+
+
+def distance_words(turns: int) -> str:
+    """How far from home a shape is."""
+    return f"{counted(turns, 'turns')} from home" if turns else "home"

@@ -1,13 +1,14 @@
 """An evening ready to run: sheets, keys, envelopes, cut-outs, posters and the facilitator's guide in one folder."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
 from pathlib import Path
 
 from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.verdicts.alarms import alarms
 from oddswap.showing.ink.canvas import save
@@ -15,6 +16,7 @@ from oddswap.showing.ink.paper import write_pdf
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pictures.alarm_poster import draw_alarms
 from oddswap.workshop.guide import guide_markdown, guide_pages
+from oddswap.workshop.shape_pages import loop_card, shape_poster
 from oddswap.workshop.worksheet_pages import cut_out_pages, envelope_pages, key_pages, sheet_pages
 from oddswap.workshop.worksheets import Worksheet, difficulty, worksheet
 
@@ -87,6 +89,10 @@ def _files(
         plain = "".join(letter if letter.isalnum() else "_" for letter in puzzle.name)
         yield f"poster_{plain}.pdf", lambda path, puzzle=puzzle: write_pdf(_in_time(poster(puzzle), clock), path)
         yield f"poster_{plain}.png", lambda path, puzzle=puzzle: save(*_in_time(poster(puzzle), clock), path, width=2400)
+        wide = with_turns_out_of_the_box(puzzle) or puzzle
+        if not wide.steady and wide.blank is None:
+            pages = (draw() for draw in (partial(shape_poster, wide), partial(loop_card, wide, paper)))
+            yield f"shapes_{plain}.pdf", lambda path, pages=pages: write_pdf(_in_time(pages, clock), path)
 
 
 def _in_time(pages: Iterable[Figure], clock: Clock) -> Iterator[Figure]:

@@ -21,6 +21,14 @@ COLOUR_IN = "Colour in what you see, face by face: U with B at the top, D with F
 TILES = "A board of four by four: fifteen numbered tiles, and two more that bear the same letter."
 HOLD = {"set-up": "Start with a solved copy, held as in the first picture.", "reset": "Hold it as in the first picture."}
 COPIES = "For every copy at this table: {}."
+LOOP_TITLE = "A law lives only at home"
+LOOP_CARD = (
+    "Above is a loop: out of the shape, and home by other turns. Make it, turn by turn. At home, what has changed?",
+    "Now your own. Go out along the lines of the poster, make one more turn, and go home along the lines. Write the turns down.",
+    "On the way no law can be asked, for its places are not there. At home ask: does your loop keep the law?",
+    "Make two loops one after the other: that is a loop. Make one backwards: that undoes it. A law must be kept by every loop.",
+)
+"""What stands on the card that goes with a map of shapes."""
 CARE = "If a layer catches, line it up first; never push. House rules come first."
 
 
