@@ -7,9 +7,11 @@ from pypdf import PdfReader
 
 from oddswap.__main__ import main
 from oddswap.errors import BadOption
+from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.workshop import evening as workshop
 from oddswap.workshop.evening import write_workshop
+from oddswap.workshop.shape_pages import small_loop
 from tests.common.clocks import ends_after
 from tests.common.folders import names_in
 
@@ -36,6 +38,22 @@ def test_the_same_seed_gives_the_same_bytes_and_another_seed_does_not(evening, t
         assert (tmp_path / "same" / name).read_bytes() == (evening / name).read_bytes(), name
     sheets = [workshop.worksheet(workshop.load("cube:2"), 1, seed, 1) for seed in (9, 10)]
     assert sheets[0] != sheets[1]
+
+
+def test_a_box_that_can_leave_its_outline_comes_with_its_map_and_a_card(tmp_path):
+    write_workshop(["cuboid:1x3x3"], 1, 9, tmp_path, count=1, tables=1)
+    pages = [page.extract_text() for page in PdfReader(tmp_path / "shapes_cuboid_1x3x3.pdf").pages]
+    assert len(pages) == 2 and "one of 16" in pages[0] and "LL2" in pages[0]
+    assert "A law lives only at home" in pages[1] and "line it up first" in pages[1]
+
+
+@pytest.mark.parametrize("name", ["cuboid:1x3x3,turns=all", "cuboid:2x3x4,turns=all", "cuboid:1x3x4,turns=all"])
+def test_the_loop_of_the_card_goes_out_and_comes_home_with_little_changed(name):
+    box = load(name)
+    word = " ".join(small_loop(box))
+    end = box.follow(word)
+    assert box.closed(end) and not all((outline == box.filled).all() for outline in box.outlines(word))
+    assert 0 < sum(sight != own for sight, own in zip(*(box.appearance(s).sights for s in (end, box.solved)), strict=True)) <= 2
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,60 @@
+"""The map shows a picture, its turns and its number for each place; a walk stands as high as it is far from home."""
+
+import re
+
+import pytest
+from matplotlib.patches import Rectangle
+
+from oddswap.errors import BadOption
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.teaching.shape_map import shape_map
+from oddswap.showing.pictures.shape_maps import LONGEST, UP, draw_map, draw_walk
+
+FLAT = load("cuboid:1x3x3,turns=all")
+
+
+def texts(figure):
+    return [text.get_text() for text in figure.axes[0].texts]
+
+
+@pytest.mark.parametrize("name, levels", [("cuboid:1x3x3,turns=all", 2), ("cuboid:1x2x3,turns=all", 4), ("tiles:2x3", 4)])
+def test_every_place_and_every_turn_between_places_is_there(name, levels):
+    found, figure = shape_map(load(name), levels), draw_map(load(name), levels)
+    cards = [patch for patch in figure.axes[0].patches if isinstance(patch, Rectangle)]
+    assert len(cards) == 2 * len(found.places) and len(figure.axes[0].lines) == len(found.places) - 1
+    written = " ".join(texts(figure))
+    named = {(turn, int(number)) for turn, number in re.findall(r"(\S+)→(\d+)", written)} - {("F", 3)}
+    drawn = {frozenset(pair) for pair in enumerate(found.parents)}
+    others = {(a, b): turns for (a, b), turns in found.links.items() if a != b and frozenset((a, b)) not in drawn}
+    assert named | {("F", 3)} == {(turns[0], b) for (_, b), turns in others.items()} | {("F", 3)}
+    assert all(f"one of {place.alike}" in written for place in found.places if place.alike > 1)
+
+
+def test_cards_do_not_lie_on_each_other_and_nothing_leaves_the_sheet():
+    figure = draw_map(load("cuboid:1x2x3,turns=all"), 4)
+    (ax,) = figure.axes
+    cards = [patch for patch in ax.patches if isinstance(patch, Rectangle)][::2]
+    for i, one in enumerate(cards):
+        assert one.get_x() > 0 and one.get_y() > 0 and one.get_x() + one.get_width() < ax.get_xlim()[1]
+        for other in cards[:i]:
+            assert not one.get_bbox().overlaps(other.get_bbox())
+
+
+@pytest.mark.parametrize(
+    "moves, heights",
+    [("B F' U2 F B'", (0, 1, 2, 2, 1, 0)), ("U2 F2", (0, 0, 0)), ("U D LL U2 D2", (0, 1, 2, 3, 4, 5)), ("", (0,))],
+)
+def test_a_walk_is_as_high_as_it_is_far_from_home_and_something_is_said_at_home_alone(moves, heights):
+    """The distances were counted on a map of sets of cells, in tests/reasoning/teaching/test_shape_map.py."""
+    asked = []
+    figure = draw_walk(FLAT, moves, told=lambda puzzle, state: asked.append(state) or "asked")
+    cards = [patch for patch in figure.axes[0].patches if isinstance(patch, Rectangle)][::2]
+    assert tuple(round((card.get_y() - cards[0].get_y()) / UP) for card in cards) == heights
+    assert len(asked) == heights.count(0) == texts(figure).count("asked") and all(map(FLAT.closed, asked))
+    assert [text for text in texts(figure) if text in FLAT.turns] == moves.split()
+
+
+def test_a_walk_may_start_anywhere_and_is_not_too_long():
+    assert texts(draw_walk(FLAT, "U'", FLAT.follow("U"))).count("home") == 1
+    with pytest.raises(BadOption, match=f"write at most {LONGEST}"):
+        draw_walk(FLAT, "U " * (LONGEST + 1))
