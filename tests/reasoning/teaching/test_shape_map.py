@@ -30,7 +30,7 @@ def hangs_together(cells):
 
 
 def walked(sides, levels):
-    """Shapes that so many turns of single layers lead to, each with its distance and the shapes beside it; a middle layer stays."""
+    """Shapes that so many turns of single layers lead to, each with its distance and the shapes beside it; a middle stays."""
     core = {(0, 0, 0)} if all(n % 2 for n in sides) else set()
     home = frozenset(set(product(*(range(1 - n, n, 2) for n in sides))) - core)
     moves = []
