@@ -185,7 +185,7 @@ def check_home(moves: str, changes: Sequence[str], name: str = "cuboid:2x3x4") -
 def _closed(box: BoxPuzzle, moves: object, start: Arrangement) -> Arrangement:
     """Where the turns that somebody wrote lead; `Hint` where they cannot be made, or leave the box open."""
     try:
-        end = box.follow(written(moves, EXAMPLE), start)
+        end = box.follow(written(moves, EXAMPLE if "2F2" in box.turns else "turns such as: U F2 U'"), start)
     except OddswapError as error:
         raise Hint(f"That cannot be turned yet: {error}.") from None
     if not box.closed(end):

@@ -87,7 +87,7 @@ class Walk(Sheet):
     def words(self) -> str:
         """The turns so far, how many can be made now, and what is said of the arrangement."""
         way, possible = " ".join(self.path) or "no turn yet", counted(len(self.puzzle.legal(self.state)), "turns")
-        return f"{way}. {possible} can be made here." + (f" {self.told(self.puzzle, self.state)}." if self.told else "")
+        return f"{way}. {possible} can be made here" + (f". {self.told(self.puzzle, self.state)}" if self.told else "")
 
     def __repr__(self) -> str:
         return self.words
@@ -98,7 +98,7 @@ def walk(puzzle: Shaped, told: Told | None = None) -> Walk:
 
     >>> from oddswap import lessons
     >>> lessons.walk("cuboid:1x3x3,turns=all", lessons.law_at_home)
-    no turn yet. 12 turns can be made here. 0 flipped, corners even: law kept.
+    no turn yet. 12 turns can be made here. 0 flipped, corners even: law kept
     """
     return Walk(puzzle, told)
 

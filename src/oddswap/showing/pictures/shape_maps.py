@@ -26,9 +26,9 @@ from oddswap.words.pictures import distance_words, map_heading, map_key
 
 PER_ROW, LONGEST = 6, 11
 """So many places stand beside each other, and a walk has at most so many turns."""
-APART, DOWN, LINE = 0.16, 0.36, 0.125
+APART, DOWN, LINE = 0.16, 0.36, 0.14
 """What lies between pictures and between rows, and from line to line, in shares of a picture's side."""
-SMALL, UP = 6.5, 0.42
+SMALL, UP = 7.5, 0.42
 """Points of the small print of a map, in shares as well; how much higher a walk stands for each turn from home."""
 
 Told = Callable[[Puzzle, Arrangement], str]
@@ -88,19 +88,19 @@ def draw_walk(
     shapes = around_home(puzzle, STAGES[0])
     numbers = shapes.find(np.array([puzzle.shape_of(image) for image in images]))
     levels = np.where(numbers < 0, len(shapes.levels), np.searchsorted(np.cumsum(shapes.levels), numbers, side="right"))
-    foot = 0.42
+    foot = 0.5
     ax = sheet(2 * MARGIN + 1.4 * len(images) - 0.4, 2 * MARGIN + 1 + foot + UP * levels.max() + 0.2, ax)
     spots = [(MARGIN + 0.5 + 1.4 * i, MARGIN + foot + 1 + UP * level) for i, level in enumerate(levels)]
     inks = Inks(colours_by_paint(puzzle))
     ax.plot([0, ax.get_xlim()[1]], [MARGIN + foot] * 2, lw=1.2, color=CUT, zorder=1)
     for (x, y), (to, high), turn in zip(spots, spots[1:], turns, strict=False):
         ax.plot([x + 0.5, to - 0.5], [y - 0.5, high - 0.5], lw=2, color=CUT, zorder=1)
-        write(ax, (x + to) / 2, (y + high) / 2 - 0.32, turn.name, size=10, weight="bold")
+        write(ax, (x + to) / 2, (y + high) / 2 - 0.32, turn.name, size=12, weight="bold")
     for (x, y), image, level in zip(spots, images, levels, strict=True):
         state = puzzle.arrangement(image)
         _lay(ax, puzzle, state, inks, (x, y), 1.0, 0.0)
         words = distance_words(int(level)) if level or told is None else told(puzzle, state)
-        write(ax, x, y - 1.06, wrapped(words, 1.2, 7.5), va="top", size=7.5, color=FAINT_INK, linespacing=1.25)
+        write(ax, x, y - 1.06, wrapped(words, 1.3, 9.5), va="top", size=9.5, color=FAINT_INK, linespacing=1.25)
     return ax.figure
 
 
