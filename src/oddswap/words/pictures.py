@@ -47,12 +47,14 @@ def map_heading(title: str) -> str:
     return f"Shapes and turns: {title}"
 
 
-def map_key(counts: Sequence[int], whole: bool, levels: int) -> str:
-    """What a map of shapes shows, with how many shapes there are at each distance from home, and how it goes on."""
+def map_key(counts: Sequence[int], whole: bool, levels: int, named: Sequence[str]) -> str:
+    """What a map shows of shapes so far from home, how it goes on, and how to read what is ``named``, such as F→3."""
     shown = sum(counts[: levels + 1])
     lead = f"All {shown} shapes" if whole and levels + 1 >= len(counts) else f"The {shown} shapes nearest to home"
     beyond = f"; {counts[levels + 1]} more are one turn further" if levels + 1 < len(counts) else ""
-    return f"{lead}, those alike drawn once{beyond}. F→3: from there, F leads to a shape like 3."
+    turn, _, number = named[0].partition("→") if named else ("",) * 3
+    example = f" {named[0]}: from there, {turn} leads to a shape like {number}." if named else ""
+    return f"{lead}, those alike drawn once{beyond}.{example}"
 
 
 def distance_words(turns: int) -> str:

@@ -65,7 +65,9 @@ def draw_map(puzzle: Shaped, levels: int = 2, *, side: float = 1.25, ax: Axes | 
         words = f"… {place.word[-1]}" if "\n" in wrapped(words, side, 9 * side, "bold") else words
         write(ax, x, y - 1.12 * side, words, size=9 * side, weight="bold")
         write(ax, x, y - 1.22 * side, others[number], va="top", size=SMALL * side, color=FAINT_INK, linespacing=1.25)
-    write(ax, middle, MARGIN, map_key(found.shapes.levels, found.shapes.whole, levels), size=8 * side, color=FAINT_INK)
+    named = [word for words in others for word in words.split() if "→" in word]
+    key = wrapped(map_key(found.shapes.levels, found.shapes.whole, levels, named), 2 * middle - MARGIN, 8 * side)
+    write(ax, middle, MARGIN, key, size=8 * side, color=FAINT_INK, linespacing=1.25)
     return ax.figure
 
 
