@@ -82,6 +82,10 @@ class BadStory(OddswapError):
     """A story file that cannot be told: a key, a pace, a culprit or moves that do not fit."""
 
 
+class BadRecording(OddswapError):
+    """A voice, a timing or footage that does not fit the story, or that nobody can hear or see."""
+
+
 class NoSuchGoal(OddswapError):
     """A goal that no arrangement satisfies, or that cannot be searched for as it stands."""
 

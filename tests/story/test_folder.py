@@ -13,6 +13,7 @@ from oddswap.story.folder import SORTS, STORY, write_story_files
 from tests.common.clocks import ends_after
 from tests.common.folders import files_in, names_in
 from tests.story.stories import NOTE, TICKETS, told
+from tests.story.voices import voice, write_wav
 
 QUICK = ("captions", "script", "prompter", "reply")
 
@@ -112,3 +113,40 @@ def test_the_command_line(tmp_path, capsys):
     with pytest.raises(SystemExit) as stopped:
         main(["story", str(ticket), "--out", str(tmp_path / "out"), "--width", "wide"])
     assert stopped.value.code == 2 and "`wide` is not a whole number from 16 to 16000" in capsys.readouterr().err
+
+
+def test_a_voice_that_does_not_fit_is_one_sentence_and_changes_nothing(tmp_path, capsys):
+    ticket, out = tmp_path / "ticket.toml", tmp_path / "out"
+    ticket.write_text(TICKETS["ordinary"])
+    command = ["story", str(ticket), "--out", str(out), "--only", "captions"]
+    assert main(command) == 0
+    before = files_in(out)
+    take = str(write_wav(voice([(4, 1), (4, 1)])[0], tmp_path / "take.wav"))
+    (tmp_path / "timing.toml").write_text("beats = [[1.0]]")
+    wrong = {
+        ("--voice", take): "has 2 beats with pauses of 0.7 s between them, and the story has 4",
+        ("--voice", take, "--voice", take): "2 recordings for 4 beats: beat 3 is the first",
+        ("--retake", f"2={take}"): "beat 2 has no voice to replace",
+        ("--timing", str(tmp_path / "timing.toml")): "timing is of another story",
+        ("--footage", f"1={take}@3"): "has no pictures in it",
+    }
+    for more, says in wrong.items():
+        capsys.readouterr()
+        assert main([*command, *more]) == 2
+        complaint = capsys.readouterr().err
+        assert says in complaint and complaint.count("\n") == 1
+        assert files_in(out) == before
+    with pytest.raises(SystemExit):
+        main([*command, "--retake", "two"])
+    assert "`two` names no beat and file: write such as 3=take.wav" in capsys.readouterr().err
+
+
+def test_a_preview_is_small_and_is_made_again_only_after_a_change(tmp_path, capsys):
+    ticket, out = tmp_path / "ticket.toml", tmp_path / "out"
+    ticket.write_text(TICKETS["ordinary"])
+    command = ["story", str(ticket), "--out", str(out), "--preview"]
+    assert main(command) == 0
+    assert set(files_in(out)) == {STORY, "preview.mp4"}
+    capsys.readouterr()
+    assert main(command) == 0 and "1 files were up to date" in capsys.readouterr().out
+    assert main([*command, "--clicks"]) == 0 and "preview.mp4" in capsys.readouterr().out

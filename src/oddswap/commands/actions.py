@@ -139,19 +139,27 @@ def visitor(options) -> None:
 def story(options) -> int | None:
     from oddswap.describing.reading import read_ticket
     from oddswap.reasoning.ticket_answers import answer_to
-    from oddswap.story.folder import Wishes, write_story_files
+    from oddswap.story.folder import PREVIEW, Wishes, write_story_files
+    from oddswap.story.footage import Footage
+    from oddswap.story.voice import Voice, listen, read_timing
+    from oddswap.words.products.stories import CONSENT
     from oddswap.words.reader import reader_of
 
     ticket = read_ticket(options.ticket)
     with search_status() as tell:
         found = answer_to(ticket, options.clock.share(0.8, 60.0), tell)
-    wishes = Wishes(options.rate, options.width, options.transparent, options.burn_captions, options.paper)
+    again = tuple((beat, listen(path)) for beat, path, _ in options.retake)
+    voice = Voice(tuple(map(listen, options.voice)), again, read_timing(options.timing) if options.timing else ())
+    looks = options.rate, options.width, options.transparent, options.burn_captions, options.paper
+    wishes = Wishes(*looks, voice, options.clicks, tuple(Footage(*one) for one in options.footage))
     with bar() as tell:
-        only, reader = options.only or STORY_SORTS, reader_of(ticket)
+        only, reader = [PREVIEW] if options.preview else options.only or STORY_SORTS, reader_of(ticket)
         made = write_story_files(found, options.out, reader, only, wishes, tell, budget=options.clock, force=options.force)
     print(*made.written, sep="\n")
     if made.kept:
         print(f"{len(made.kept)} files were up to date")
+    if options.voice or options.footage:
+        print(CONSENT)
     for sentence in made.failed:
         complain(sentence)
     return 2 if made.failed else None

@@ -54,6 +54,15 @@ def _whole(low: int, high: int) -> Callable[[str], int]:
     return read
 
 
+def _in_beat(text: str) -> tuple[int, Path, float]:
+    """The number of a beat, the file for it, and from which second of it on."""
+    if not (read := re.fullmatch(r"([0-9]{1,4})=(.+?)(?:@([0-9]{1,6}(?:\.[0-9]{1,3})?))?", text)):
+        raise argparse.ArgumentTypeError(
+            f"{quoted(text, 80)} names no beat and file: write such as 3=take.wav or 4=hands.mp4@12.5"
+        )
+    return int(read[1]), Path(read[2]), float(read[3] or 0)
+
+
 JSON = option("--json", action="store_true", help="plain data instead of text")
 
 
@@ -124,6 +133,12 @@ COMMANDS: dict[str, tuple] = {
         option("--transparent", action="store_true", help="stills without a ground"),
         option("--burn-captions", action="store_true", help="draw the captions into the clip"),
         option("--paper", choices=("A4", "Letter"), default="A4", help="for the handout (A4)"),
+        option("--preview", action="store_true", help="the clip alone, small and coarse, in a fraction of the time"),
+        option("--voice", metavar="FILE", type=Path, action="append", default=[], help="your voice: one take, or one a beat"),
+        option("--retake", metavar="BEAT=FILE", type=_in_beat, action="append", default=[], help="a new take of one beat"),
+        option("--timing", metavar="FILE", type=Path, help="when you reached each step, as the prompter recorded it"),
+        option("--clicks", action="store_true", help="a quiet click for each turn"),
+        option("--footage", metavar="BEAT=FILE@SECOND", type=_in_beat, action="append", default=[], help="your hands in a beat"),
         *budget(600, "the answer, 60 at most, and for its files; a clip that is begun is finished"),
     ),
     "plan": (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
@@ -21,6 +21,8 @@ from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.notes import Note
 from oddswap.story import ffmpeg
 from oddswap.story.captions import as_webvtt
+from oddswap.story.footage import Footage, overlay
+from oddswap.story.sound import write_sound
 from oddswap.story.stage import CLEAR, TALL, WIDE, Format, Stage
 from oddswap.story.timeline import Timeline
 from oddswap.words.products.stories import LEFT_OUT
@@ -127,21 +129,29 @@ def _draw(job: tuple[int, range, int]) -> None:
         _at_work["pictures"][place + i] = stage.picture(shot, frame)
 
 
-def write_clip(film: Film, path: Path, progress: Progress | None = None) -> Path:
-    """An MP4 (H.264, yuv420p) with chapters, and with captions as a track that can be switched on.
+def write_clip(
+    film: Film, path: Path, progress: Progress | None = None, sound: np.ndarray | None = None, footage: Sequence[Footage] = ()
+) -> Path:
+    """An MP4 (H.264, yuv420p) with chapters, with captions as a track that can be switched on, and with samples of ``sound``.
 
-    The file appears complete or not at all. `NoEncoder` where there is no ffmpeg or no H.264.
+    The file appears complete or not at all. Nothing but chapters and a title is said in it of what it was made from. `NoEncoder`
+    where there is no ffmpeg or no H.264.
     """
     ffmpeg.check_encoder("libx264")
     with TemporaryDirectory(dir=path.parent, prefix=".making-") as made:
         folder = Path(made)
         (folder / "captions.vtt").write_text(as_webvtt(film.times.cues, film.times.frames_a_second), encoding="utf-8")
         (folder / "chapters.txt").write_text(_chapters(film.times), encoding="utf-8")
-        inputs = ["-i", folder / "captions.vtt", "-i", folder / "chapters.txt"]
-        tracks = ["-map", "0:v", "-map", "1:s", "-map_metadata", "2", "-map_chapters", "2"]
-        video = ["-c:v", "libx264", "-preset", "veryfast", "-crf", "18", "-pix_fmt", "yuv420p"]
+        read = ["-i", folder / "captions.vtt", "-i", folder / "chapters.txt"]
+        tracks = ["-map", "1:s", "-map_metadata", "2", "-map_chapters", "2", "-map_metadata:s", "-1"]
+        if sound is not None:
+            read += ["-i", write_sound(sound, folder / "sound.wav")]
+            tracks += ["-map", "3:a", "-c:a", "aac", "-b:a", "192k"]
+        hands, links = overlay(footage, film.times, film.layout, film.size, 3 + (sound is not None))
+        video = ["-filter_complex", ";".join(links), "-map", "[v]"]
+        video += ["-c:v", "libx264", "-preset", "veryfast", "-crf", "18", "-pix_fmt", "yuv420p"]
         words = ["-c:s", "mov_text", "-metadata:s:s:0", "language=eng", "-disposition:s:0", "0", "-movflags", "+faststart"]
-        _encode(film, [*inputs, *tracks, *video, *words, folder / "clip.mp4"], progress)
+        _encode(film, [*read, *hands, *video, *tracks, *words, folder / "clip.mp4"], progress)
         os.replace(folder / "clip.mp4", path)
     return path
 

@@ -1,4 +1,4 @@
-"""The encoder: raw pictures in, a clip out; found at run time, with one clear sentence where it is missing."""
+"""The encoder: pictures in, a clip out, sound both ways; found at run time, with one clear sentence where it is missing."""
 
 import subprocess
 from collections.abc import Sequence
@@ -7,7 +7,15 @@ from functools import lru_cache
 from pathlib import Path
 from tempfile import TemporaryFile
 
-from oddswap.errors import NoEncoder, quoted
+import numpy as np
+
+from oddswap.errors import BadRecording, NoEncoder, quoted
+
+RATE = 48_000
+"""Samples a second of all sound here, which is mono: numbers from -1 to 1."""
+LONGEST = 1200
+"""Seconds of a recording at most: 20 minutes take 230 MB."""
+SOUND = ["-f", "f32le", "-ar", str(RATE), "-ac", "1"]
 
 
 @lru_cache(maxsize=1)
@@ -56,6 +64,41 @@ def encoding(size: tuple[int, int], frames_a_second: int, arguments: Sequence[st
             complaints.seek(0)
             reason = _last_line(complaints.read().decode(errors="replace"))
             raise NoEncoder(f"ffmpeg could not make it ({reason}): give it room on the disk, or leave the clip out with --only")
+
+
+def source(path: Path) -> list[str]:
+    """A recording that somebody names, as an input; `BadRecording` where no file lies there."""
+    if not path.is_file():
+        raise BadRecording(f"no recording {quoted(path, 200)} is there: name a file with sound or pictures")
+    return ["-i", f"file:{path}"]
+
+
+def probed(path: Path) -> str:
+    """What ffmpeg says of a recording: its length and its tracks."""
+    asked = [program(), "-hide_banner", *source(path)]
+    return subprocess.run(asked, capture_output=True, check=False, stdin=subprocess.DEVNULL).stderr.decode(errors="replace")
+
+
+def samples_of(path: Path) -> np.ndarray:
+    """The sound of a recording; `BadRecording` where there is none."""
+    asked = [*source(path), "-map", "0:a:0", "-t", str(LONGEST), *SOUND, "-"]
+    run = subprocess.run([program(), "-hide_banner", "-loglevel", "error", *asked], capture_output=True, stdin=subprocess.DEVNULL)
+    samples, name = np.frombuffer(run.stdout, np.float32), quoted(path.name, 80)
+    if run.returncode or not len(samples):
+        raise BadRecording(f"{name} has no sound in it: give a recording with a voice, such as a WAV or a phone's M4A")
+    if len(samples) >= LONGEST * RATE:
+        raise BadRecording(f"{name} is longer than {LONGEST // 60} minutes: cut it, or give one recording a beat")
+    return samples
+
+
+def filtered(samples: np.ndarray, filters: str) -> tuple[np.ndarray, str]:
+    """The sound after ffmpeg's filters, and what these say."""
+    asked = [program(), "-hide_banner", "-nostats", *SOUND, "-i", "-", "-af", filters, *SOUND, "-"]
+    run = subprocess.run(asked, input=samples.astype(np.float32).tobytes(), capture_output=True, check=False)
+    said = run.stderr.decode(errors="replace")
+    if run.returncode:
+        raise NoEncoder(f"ffmpeg could not change the sound ({_last_line(said)}): leave the voice out")
+    return np.frombuffer(run.stdout, np.float32), said
 
 
 def _last_line(text: str) -> str:

@@ -45,7 +45,7 @@ def _steps(answer: Answer, times: Timeline, colours) -> list[dict]:
     steps: list[dict] = []
     for number, beat in enumerate(times.story.beats):
         start = clock(times.starts[number], times.frames_a_second)
-        head = {"chapter": beat.chapter, "time": start}
+        head = {"beat": number, "chapter": beat.chapter, "time": start}
         shots = [shot for shot in times.shots if shot.beat == number]
         still = _views(answer, shots[0], (), colours, times.holding) if beat.picture != "card" else []
         for sentence in beat.says:

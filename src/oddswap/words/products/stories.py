@@ -27,6 +27,8 @@ HATCHED = "hatched: one of these may be the culprit"
 PACE = "{} minutes, {} words at {} words a minute."
 """How long a clip is, and how fast its words are spoken."""
 LEFT_OUT = "This clip is left out: {}."
+CONSENT = "Place, device and date of your recordings are left out; ask everybody whose face, hands or voice is in them first."
+"""What is said when somebody's voice or footage was used."""
 SOME = 3
 """So many findings are said."""
 COUNT_FIRST = "Count before you move anything, and never force what sticks."

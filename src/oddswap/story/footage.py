@@ -1,0 +1,60 @@
+"""A place in the frame for somebody's own footage of their hands: in a beat, from a second of the file on."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from oddswap.errors import BadRecording, quoted
+from oddswap.showing.ink.palette import PAPER
+from oddswap.story.ffmpeg import probed, source
+from oddswap.story.timeline import Timeline
+
+PLACES = {"wide": (0.64, 0.5, 0.33, 0.31), "tall": (0.05, 0.56, 0.56, 0.2), "square": (0.55, 0.55, 0.4, 0.27)}
+"""Where it is laid, by layout: left, top, width and height, as shares of the frame."""
+
+
+@dataclass(frozen=True)
+class Footage:
+    """A file is shown in the beat of this number, from 1, from second ``start`` of the file on."""
+
+    beat: int
+    path: Path
+    start: float
+
+
+def check_footage(footage: Iterable[Footage], beats: int) -> None:
+    """`BadRecording` for a beat that is not there, a file without pictures, or one that ends before its start."""
+    for one in footage:
+        name = quoted(one.path.name, 80)
+        if not 1 <= one.beat <= beats:
+            raise BadRecording(f"there is no beat {one.beat} to show {name} in: the beats are numbered from 1 to {beats}")
+        said = probed(one.path)
+        if "Video:" not in said:
+            raise BadRecording(f"{name} has no pictures in it: give footage such as a phone's MP4 or MOV")
+        long = re.search(r"Duration: (\d+):(\d+):([\d.]+)", said)
+        seconds = sum(float(part) * unit for part, unit in zip(long.groups(), (3600, 60, 1), strict=True)) if long else 0.0
+        if seconds <= one.start:
+            raise BadRecording(f"{name} is {seconds:.1f} s long and ends before {one.start:.1f} s: give an earlier second")
+
+
+def overlay(
+    footage: Iterable[Footage], times: Timeline, layout: str, size: tuple[int, int], first: int
+) -> tuple[list, list[str]]:
+    """What ffmpeg reads, and the links of its graph that lead from ``[0:v]`` to ``[v]``; inputs are counted from ``first``.
+
+    A print of paper, with the footage in its middle, uncut; where the footage ends before its beat, the drawing is seen again.
+    """
+    left, top, wide, high = (2 * round(share * length / 2) for share, length in zip(PLACES[layout], (*size, *size), strict=True))
+    edge, rate, read, links, under = 2 * (size[1] // 120), times.frames_a_second, [], [], "0:v"
+    ends = (*times.starts[1:], times.frames)
+    for number, one in enumerate(footage, first):
+        start, end = times.starts[one.beat - 1] / rate, ends[one.beat - 1] / rate
+        read += ["-ss", f"{one.start}", "-t", f"{end - start}", *source(one.path)]
+        fit = f"scale={wide - 2 * edge}:{high - 2 * edge}:force_original_aspect_ratio=decrease:force_divisible_by=2"
+        paper = f"pad={wide}:{high}:-1:-1:0x{PAPER[1:]}"
+        links.append(f"[{number}:v]fps={rate},setpts=PTS-STARTPTS+{start}/TB,{fit},{paper},setsar=1[hands{number}]")
+        shown = f"enable='between(t,{start},{end - 0.5 / rate})'"
+        links.append(f"[{under}][hands{number}]overlay={left}:{top}:eof_action=pass:{shown}[v{number}]")
+        under = f"v{number}"
+    return read, [*links, f"[{under}]null[v]"]
