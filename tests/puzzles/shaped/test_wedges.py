@@ -14,6 +14,7 @@ from sympy.combinatorics import Permutation, PermutationGroup
 from oddswap import answer, find_way, load, lookalikes, read_ticket
 from oddswap.errors import BadOption, BadTicket, NotationError, UnknownMove, UnknownPuzzle
 from oddswap.puzzles.base.shapes import around_home
+from oddswap.puzzles.solids.symmetry import turn_symmetries
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.search.shortest import depth_counts
@@ -326,3 +327,11 @@ def test_no_piece_is_painted_before_one_that_every_plane_between_them_puts_behin
             ahead = [a == side for a, b, side in zip(cells[one], cells[other], sides, strict=True) if a * b < 0]
             if between and all(ahead):
                 assert place[one] > place[other]
+
+
+@pytest.mark.parametrize("name", ["wedges:6", "wedges:6,top=1+1+1+3,bottom=2+2+2", "wedges:12"])
+def test_symmetries_take_wedges_to_wedges(name):
+    puzzle = load(name)
+    wedges = set(range(len(puzzle.slots))) - puzzle.void
+    for move in turn_symmetries(puzzle):
+        assert {move[slot] for slot in wedges} == wedges

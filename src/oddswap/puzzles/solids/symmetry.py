@@ -32,7 +32,7 @@ def shape_symmetries(puzzle: Puzzle) -> tuple[tuple[int, ...], ...]:
             images = np.zeros_like(cells)
             images[:, np.abs(planes) - 1] = np.sign(planes) * cells
             slots = [number.get(tuple(image)) for image in images.tolist()]
-            if None not in slots:
+            if None not in slots and {slots[place] for place in puzzle.void} == puzzle.void:
                 found.add(tuple(slots))
     return tuple(sorted(found))
 
