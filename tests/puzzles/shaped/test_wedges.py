@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
-from oddswap import answer, find_way, load, lookalikes, read_ticket
+from oddswap import answer, find_way, load, lookalikes, parse_ticket, read_ticket
 from oddswap.errors import BadOption, BadTicket, NotationError, UnknownMove, UnknownPuzzle
 from oddswap.puzzles.base.shapes import around_home
 from oddswap.puzzles.solids.symmetry import turn_symmetries
@@ -21,6 +21,7 @@ from oddswap.reasoning.search.shortest import depth_counts
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
 from oddswap.reasoning.ways.home import way_home
 from oddswap.showing.ink.scene import painters_order
+from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from tests.puzzles.shaped import plain_wedges as plain
 
@@ -335,3 +336,16 @@ def test_symmetries_take_wedges_to_wedges(name):
     wedges = set(range(len(puzzle.slots))) - puzzle.void
     for move in turn_symmetries(puzzle):
         assert {move[slot] for slot in wedges} == wedges
+
+
+def test_a_half_told_position_has_the_shape_that_fills_both_layers():
+    puzzle = load("wedges:6")
+    told = {slot: slot for slot in ("U1", "U2-3", "U4", "U5-6", "D4", "D2-3", "D5-6")}
+    slots = "\n".join(f'"{slot}" = "{piece}"' for slot, piece in told.items())
+    for change, verdict in (("", "ordinary"), ('"U1" = "U4"\n"U4" = "U1"', "not by turning")):
+        lines = [line for line in slots.split("\n") if line[:4] not in {other[:4] for other in change.split("\n")}]
+        text = 'puzzle = "wedges:6"\nelsewhere = "turned"\n[slots]\n' + "\n".join([*lines, *change.split("\n")])
+        sights = parse_ticket(text, "told").appearance.sights
+        assert not puzzle.unsure(Appearance(puzzle.name, puzzle.narrowed(sights)))
+        found = puzzle.diagnose(Appearance(puzzle.name, sights))
+        assert found.verdict == verdict

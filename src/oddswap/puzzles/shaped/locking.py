@@ -98,15 +98,26 @@ class WedgePuzzle(Filled, NamedPuzzle):
         return {"sort": "wedges", "filled": self.filled.tolist(), "across": self.across.tolist()}
 
     def narrowed(self, sights: tuple[Sight, ...]) -> tuple[Sight, ...]:
-        """Without wedges where another lies for certain."""
-        sure = np.array([bool(sight) and sight <= solid for sight, solid in zip(sights, self._solid_looks, strict=True)])
-        taken = np.array(
-            [sure[b] or not (self.covered(np.arange(len(sure)) == b) & self.covered(sure)).any() for b in range(len(sure))]
-        )
-        return tuple(
-            sight if free else (sight - solid or sight)
-            for sight, free, solid in zip(sights, taken, self._solid_looks, strict=True)
-        )
+        """Without wedges where there is no room for one, or none is left; with one where nothing else fills a unit."""
+        solid = self._solid_looks
+        sure = np.array([bool(sight) and sight <= looks for sight, looks in zip(sights, solid, strict=True)])
+        open_to, before = np.array([bool(sight & looks) for sight, looks in zip(sights, solid, strict=True)]), None
+        while before != (open_to.tobytes(), sure.tobytes()):
+            before = open_to.tobytes(), sure.tobytes()
+            open_to &= sure | ~(self._covers & self._covers[sure].any(axis=0)).any(axis=1)
+            for kind in self.kinds:
+                here = list(kind.places)
+                if sure[here].sum() == self.filled[here].sum():
+                    open_to[here] &= sure[here]
+            alone = self._covers[open_to].sum(axis=0) == 1
+            sure |= open_to & (self._covers & alone).any(axis=1)
+        both = zip(sights, solid, sure.tolist(), open_to.tolist(), strict=True)
+        return tuple(sight & looks if known else sight if may else sight - looks or sight for sight, looks, known, may in both)
+
+    @cached_property
+    def _covers(self) -> np.ndarray:
+        """Which units of both layers each slot covers: bool, shape (slots, 2 * units)."""
+        return np.array([self.covered(row).ravel() for row in np.eye(len(self.slots), dtype=bool)]).astype(bool)
 
     def torn(self, appearance: Appearance) -> str:
         """Wedges that are seen and do not fill their layers."""
