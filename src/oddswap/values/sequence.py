@@ -51,6 +51,11 @@ class Step:
             return f"{self.last if self.last > 2 else ''}{self.stem}w"
         return self.stem
 
+    @property
+    def key(self) -> str:
+        """What one types for it on a keyboard."""
+        return self.name
+
     def turned(self, amount: int) -> Step:
         """The same slabs turned by another amount."""
         return type(self)(self.stem, self.first, self.last, amount, self.order)

@@ -46,6 +46,10 @@ class WedgeStep(Step):
     def name(self) -> str:
         return {"U": "(x,0)", "D": "(0,y)"}.get(self.stem, self.stem)
 
+    @property
+    def key(self) -> str:
+        return self.stem
+
     def __str__(self) -> str:
         return {"U": f"({self.amount},0)", "D": f"(0,{self.amount})"}.get(self.stem, self.stem)
 

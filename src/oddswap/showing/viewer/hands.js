@@ -88,7 +88,7 @@ class Hands extends Turning {
     else if (event.key === 'Enter' || event.key === ' ') this.entered();
     else if (event.key === ',' || event.key === '.') this.next(event.key === '.' ? 1 : -1);
     else if (event.key.startsWith('Arrow')) this.arrow(event.key.slice(5));
-    else if (/^[\p{L}\d]$/u.test(event.key)) { if (!event.repeat) this.letter(event); }
+    else if (/^[\p{L}\d/]$/u.test(event.key)) { if (!event.repeat) this.letter(event); }
     else return;
     event.preventDefault();
     event.stopPropagation();

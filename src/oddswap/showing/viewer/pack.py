@@ -102,7 +102,7 @@ def _turn_data(puzzle: Puzzle, turn: Turn, holding: Holding) -> dict:
         inner = [i for i, cell in enumerate(cells) if slab is None or slab.holds(cell)]
     return {
         "name": turn.name if holding == START else str(step),
-        "slab": step.name,
+        "slab": step.key,
         "amount": turn.step.amount,
         "whole": turn.whole,
         "axis": [round(float(x), 9) for x in turn.axis @ frame_of(holding)],

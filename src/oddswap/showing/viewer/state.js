@@ -73,12 +73,16 @@ class State {
     return labels.map(j => (image.has(j) ? image.get(j) : j));
   }
 
-  /** The name of a block of joined pieces that lies only partly in what would turn; nothing where none does. */
+  /** The name of what forbids a turn: a block of joined pieces that lies only partly in it, or a wedge across the cut. */
   blocking(number) {
-    if (this.pack.shape?.sort !== 'blocks') return undefined;
-    const [{ slots }, places] = [this.pack.turns[Math.abs(number) - 1], this.places()];
+    const [{ slab, slots }, { shape }, places] = [this.pack.turns[Math.abs(number) - 1], this.pack, this.places()];
+    if (shape?.sort === 'wedges' && slab === '/') {
+      const wedge = places.find(([slot], piece) => shape.filled[piece] && shape.across[slot]);
+      return wedge && `the wedge at ${this.pack.slots[wedge[0]]}`;
+    }
+    if (shape?.sort !== 'blocks') return undefined;
     const inside = block => block.filter(piece => slots.includes(places[piece][0])).length;
-    return this.pack.shape.names.find((_, b) => ![0, this.pack.shape.blocks[b].length].includes(inside(this.pack.shape.blocks[b])));
+    return shape.names.find((_, b) => ![0, shape.blocks[b].length].includes(inside(shape.blocks[b])));
   }
 
   /** Whether a hand may try a turn: one that a block forbids is refused with its name. */
@@ -90,16 +94,8 @@ class State {
   legal(number) {
     if (this.blocking(number)) return false;
     if (this.pack.shape?.sort === 'outline') return this.hangsTogether(number);
-    if (this.pack.shape?.sort === 'wedges') return this.clears(number);
     if (this.pack.blank === null) return true;
     return this.pack.turns[Math.abs(number) - 1].slots.includes(this.places()[this.pack.blank][0]);
-  }
-
-  /** Whether no wedge lies across the cut, for the half turn. */
-  clears(number) {
-    const { filled, across } = this.pack.shape;
-    const half = this.pack.turns[Math.abs(number) - 1].slab === '/';
-    return !half || !this.places().some(([slot], piece) => filled[piece] && across[slot]);
   }
 
   /** Whether a box that leaves its outline is one body after a turn, and whether there is anything to turn. */
