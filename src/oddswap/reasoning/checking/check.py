@@ -19,7 +19,7 @@ from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.search.findings import Counted
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.reasoning.search.shortest import find_way
-from oddswap.reasoning.teaching.effects import Effect, effect_of_turns
+from oddswap.reasoning.teaching.effects import Effect, effect_of, image_of_turns
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, ORDINARY, judged
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
@@ -45,7 +45,8 @@ class Near:
 class Trial:
     """What came of trying a sequence on an appearance.
 
-    ``turns`` are those tried, as the puzzle names them in its first holding; ``does`` is what they do by themselves.
+    ``turns`` are those tried, as the puzzle names them in its first holding; ``does`` is what they do by themselves,
+    None where that changes which slots are filled.
     ``wrong`` are the slots that do not show what they should at the end. ``near`` are working sequences close by, none
     looked for when ``looked`` (how many changes at once were tried) is 0; ``near_count`` counts all that were found.
     ``best`` is the length of the shortest way known, ``lower_bound`` what was proved, ``left_after`` how many turns
@@ -54,7 +55,7 @@ class Trial:
 
     turns: tuple[str, ...]
     solves: bool
-    does: Effect
+    does: Effect | None
     wrong: tuple[str, ...]
     near: tuple[Near, ...]
     near_count: int
@@ -118,7 +119,7 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Limit = No
     return Trial(
         turns,
         solves,
-        effect_of_turns(puzzle, moves, start),
+        _does(puzzle, moves, start),
         _wrong(puzzle, model, states[-1]),
         near[:MOST_NEAR],
         len(near),
@@ -142,6 +143,17 @@ def tried_otherwise(puzzle: Puzzle, appearance: Appearance, doubt: Doubt, moves:
         state = model.apply(state, name)
     solves = bool(_solved(model, state[None])[0])
     return TriedOtherwise(doubt.written, doubt.number, doubt.face, moves, solves, tried.solves)
+
+
+def _does(puzzle: Puzzle, moves: str, start: Arrangement | None) -> Effect | None:
+    """What a sequence does to the pieces; None where some of them end in slots that were empty."""
+    image, still = image_of_turns(puzzle, moves, start), np.arange(puzzle.degree)
+    if puzzle.shape_first and puzzle.void:
+        there = np.isin(still, puzzle.permutation(start or puzzle.solved)[puzzle.pieces])
+        if not there[image[there]].all():
+            return None
+        image = np.where(there, image, still)
+    return effect_of(puzzle, image)
 
 
 def _solved(model: SeenModel, states: np.ndarray) -> np.ndarray:

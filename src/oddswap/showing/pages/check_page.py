@@ -24,7 +24,7 @@ def check_data(puzzle: Puzzle, tried: Trial, lost: Lost | None = None, other: Tr
         "turns": list(tried.turns),
         "length": len(tried.turns),
         "solves": tried.solves,
-        "does": say(tried.does),
+        "does": say(tried.does) if tried.does else "",
         "wrong": list(tried.wrong),
         "near": [_near(near) for near in tried.near],
         "near_count": tried.near_count,

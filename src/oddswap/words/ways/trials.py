@@ -76,7 +76,9 @@ def trial_notes(tried: Trial, lost: Lost | None, other: TriedOtherwise | None = 
 def trial_sentences(puzzle: Puzzle, tried: Trial, reader: Reader = EXPLAINER) -> Iterator[str]:
     """What a sequence does, whether that solves the puzzle, and else up to where it is right."""
     one = len(tried.turns) == 1
-    yield f"By {'itself it' if one else 'themselves these turns'} {say(tried.does) if one else effect_of_several(tried.does)}."
+    if tried.does:
+        does = f"itself it {say(tried.does)}" if one else f"themselves these turns {effect_of_several(tried.does)}"
+        yield f"By {does}."
     if tried.solves:
         yield f"It solves the puzzle, in {_turns(len(tried.turns))}."
         return
