@@ -63,7 +63,7 @@ class Inked {
       else if (this.marked !== null && !this.calm.matches) [group, fraction] = [[this.marked], this.pack.flat ? BEGUN : this.nudge(this.marked)];
       this.drawing.setPoses(this.shown.poses(group, fraction));
       const cameras = this.cameras();
-      const scripted = this.drawing.draw(this.prints.map(({ canvas }, i) => this.sized(canvas, cameras[i])));
+      const scripted = this.drawing.draw(this.prints.flatMap(({ canvas }, i) => (i && !canvas.clientWidth ? [] : [this.sized(canvas, cameras[i])])));
       const captions = this.pack.flat ? ['from above'] : cameras.map((camera, i) => (i ? 'the same, ' : '') + wordsOf(camera.direction));
       this.prints.forEach(({ caption }, i) => { if (caption.textContent !== captions[i]) caption.textContent = captions[i]; });
       this.noted(scripted - began, performance.now() - began);
