@@ -19,6 +19,7 @@ from oddswap.describing.tickets import write_ticket
 from oddswap.desk.repair_table import intake, workbench
 from oddswap.desk.workbench import panel_html
 from oddswap.lessons.identical_twins import twin_table
+from oddswap.lessons.shapes_and_arrows import walk
 from oddswap.lessons.tray import sliding_tray
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.notes import Note
@@ -189,6 +190,7 @@ DISPLAYS: dict[str, tuple[Callable[[Case], Reading], tuple[str, ...]]] = {
     "viewer": (views, ("a way in phases", "a blank", "a cut")),
     "table of twins": (lambda case: readers.read_widget(twin_table({case.words[0]: case.puzzle})), ("twins",)),
     "tray": (lambda case: readers.read_widget(sliding_tray(load(graph(case.words, 2)), (case.words[1], "d"))), ("a blank",)),
+    "walk": (lambda case: readers.read_widget(walk(load(graph(case.words, 2)))), ("a blank",)),
     "note": (lambda case: readers.read_html(Note(case.ticket.note)._repr_html_()), ("twins",)),
     "intake": (refused, ("twins",)),
     "bar": (progress, ("twins",)),

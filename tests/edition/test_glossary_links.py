@@ -9,6 +9,7 @@ import nbformat
 import pytest
 
 from oddswap.edition.glossary_links import anchor, linked, with_places
+from oddswap.lessons.course import lessons
 from oddswap.lessons.glossary import alphabet, glossary_table, themes, words
 
 LINK = re.compile(r'<a class="word"(?: id="([\w-]+)")? href="appendix_glossary\.html#([\w-]+)">(.*?)</a>', re.DOTALL)
@@ -44,7 +45,7 @@ def test_taking_the_links_away_gives_the_lesson_back(path):
 
 
 def test_every_word_has_its_row_and_its_place_in_the_alphabet():
-    pages = {f"{number:02}": f"lesson_{number:02}" for number in range(12)}
+    pages = {lesson.number: f"lesson_{lesson.number}" for lesson in lessons()}
     tables = "\n".join(with_places(glossary_table(theme), pages) for theme in themes())
     listed = with_places(alphabet(), pages)
     for word in words():
