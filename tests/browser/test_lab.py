@@ -102,6 +102,27 @@ def test_the_repair_table_answers(page, lab, tmp_path):
     table.get_by_text("So far: not by turning").wait_for()
 
 
+def test_a_walk_is_taken_by_clicks_and_says_when_it_is_home(page, lab, tmp_path):
+    """LL turns what stands out: nothing does at home, and something after B."""
+    open_and_run(page, lab, "12_what_if_the_shape_decides_the_turns.ipynb")
+    scroll_to(page, "widget")
+    found = page.locator(".jp-Cell", has=page.get_by_text("Home, start again")).last
+
+    def button(name):
+        return found.get_by_role("button", name=name, exact=True)
+
+    assert button("LL").is_disabled()
+    for turn in ("B", "F'", "U2", "F", "B'"):
+        button(turn).click()
+        if turn == "B":
+            found.get_by_text("B. 18 turns can be made here. not at home: no law").wait_for()
+            assert button("LL").is_enabled()
+    found.get_by_text("B F' U2 F B'. 12 turns can be made here. 1 flipped, corners even: law BROKEN").wait_for()
+    page.screenshot(path=tmp_path / "home_again.png")
+    button("Home, start again").click()
+    found.get_by_text("no turn yet").wait_for()
+
+
 def test_nobody_is_asked_about_news_unless_they_chose_to_be(page, lab):
     page.goto(lab.url(LESSONS[0]))
     page.wait_for_function(CONNECTED)
