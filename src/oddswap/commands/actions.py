@@ -95,7 +95,7 @@ def check(options) -> None:
     from functools import partial
 
     from oddswap.describing.reading import read_ticket
-    from oddswap.reasoning.checking.check import check, tried_otherwise
+    from oddswap.reasoning.checking.check import begun, check, tried_otherwise
     from oddswap.reasoning.checking.place_lost import place_lost
     from oddswap.reasoning.in_hand import lost_in_hand, said_from, trial_in_hand
     from oddswap.showing.pages.check_page import check_data, check_markdown
@@ -103,8 +103,9 @@ def check(options) -> None:
 
     ticket, lost = read_ticket(options.ticket), None
     puzzle, reader = ticket.puzzle, reader_of(ticket)
-    moves = said_from(puzzle, str(ticket.habits.read(puzzle, options.moves)), reader.holding.inverse)
-    doubt = ticket.habits.doubt(puzzle, options.moves)
+    start = begun(puzzle, ticket.appearance)
+    moves = said_from(puzzle, str(ticket.habits.read(puzzle, options.moves, start)), reader.holding.inverse)
+    doubt = ticket.habits.doubt(puzzle, options.moves, start)
     if options.now is not None:
         now = read_ticket(options.now)
         if now.puzzle.name != puzzle.name:

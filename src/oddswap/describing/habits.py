@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from oddswap.describing.naming import refuse_others
 from oddswap.errors import BadTicket, NotationError, OddswapError, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.values.arrangement import Arrangement
 from oddswap.values.sequence import Sequence, bounded
 
 TWICE, SLAB = "twice", "slab"
@@ -51,8 +52,8 @@ class Habits:
     reverse: tuple[str, ...] = ()
     leading_number: str = ""
 
-    def read(self, puzzle: Puzzle, text: str) -> Sequence:
-        """The turns of a text. `BadTicket` for a side without its way, `NotationError` for what is no turn.
+    def read(self, puzzle: Puzzle, text: str, start: Arrangement | None = None) -> Sequence:
+        """The turns of a text, from an arrangement. `BadTicket` for a side without its way, `NotationError` for what is no turn.
 
         >>> from oddswap.puzzles.catalogue import load
         >>> print(Habits(("i",), TWICE).read(load("cube:3"), "right side half round, front clockwise Ui 2L"))
@@ -63,10 +64,10 @@ class Habits:
         if self.leading_number or not NUMBERED.search(text):
             return self._read(puzzle, text)
         try:
-            return _made(puzzle, self._read(puzzle, text))
+            return _made(puzzle, self._read(puzzle, text), start)
         except OddswapError:
             with suppress(OddswapError):
-                return _made(puzzle, replace(self, leading_number=TWICE)._read(puzzle, text))
+                return _made(puzzle, replace(self, leading_number=TWICE)._read(puzzle, text), start)
             raise
 
     def _read(self, puzzle: Puzzle, text: str) -> Sequence:
@@ -91,7 +92,7 @@ class Habits:
             number, times = "", number
         return f"{number}{name}{times}{turn['back'] and chr(39) or ''}"
 
-    def doubt(self, puzzle: Puzzle, text: str) -> Doubt | None:
+    def doubt(self, puzzle: Puzzle, text: str, start: Arrangement | None = None) -> Doubt | None:
         """The first turn of a text that can mean two things, where the visitor did not say which and it makes a difference.
 
         >>> from oddswap.puzzles.catalogue import load
@@ -101,15 +102,15 @@ class Habits:
         found = None if self.leading_number else NUMBERED.search(text)
         if found:
             with suppress(OddswapError):
-                otherwise = _made(puzzle, replace(self, leading_number=TWICE).read(puzzle, text))
-                if otherwise != self.read(puzzle, text):
+                otherwise = _made(puzzle, replace(self, leading_number=TWICE).read(puzzle, text), start)
+                if otherwise != self.read(puzzle, text, start):
                     return Doubt(found[0], int(found["number"]), found["face"], otherwise)
         return None
 
 
-def _made(puzzle: Puzzle, turns: Sequence) -> Sequence:
+def _made(puzzle: Puzzle, turns: Sequence, start: Arrangement | None) -> Sequence:
     """The turns themselves. `OddswapError` where the puzzle does not make them."""
-    puzzle.settled(bounded(turns))
+    puzzle.settled(bounded(turns), start)
     return turns
 
 

@@ -33,9 +33,9 @@ def slug(name: str) -> str:
 
 
 def puzzles_in(sources: Iterable[str]) -> list[str]:
-    """The names of the puzzles that a notebook's code loads by name, apart from those that leave their box."""
+    """The names of the puzzles that a notebook's code loads by name."""
     named = dict.fromkeys(name for source in sources for name in re.findall(r'\bload\("([^"]+)"\)', source))
-    return [name for name in named if ".toml" not in name and not load(name).leaves_outline]
+    return [name for name in named if ".toml" not in name]
 
 
 def viewer_html(puzzle: Puzzle) -> str:

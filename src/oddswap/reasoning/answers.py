@@ -10,10 +10,12 @@ from oddswap.reasoning.budget import Clock, Limit, Reached, started
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.opening.outside import (
     CAUTIONS,
+    ChangedOutside,
     OnlySearchedOutside,
     ProvedOutside,
     WayOutside,
     best_of_two,
+    changed_by_closing,
     judged_outside,
     told_outside,
 )
@@ -104,12 +106,14 @@ class CameAbout(Finding):
     """How what is seen can have come about by honest steps: these ``moves`` from solved, where some are known.
 
     Where something is not what it seems, the ``culprit`` was placed by sight, in this ``stage`` of the layer method if known.
+    ``closed`` is what a box's way of closing changed, where turns inside it could not.
     """
 
     verdict: str
     moves: str | None
     culprit: Culprit | None
     stage: str | None
+    closed: ChangedOutside | None = None
 
 
 @forwarded
@@ -178,7 +182,7 @@ class Answer:
         placed = [stage.name for stage in stages if fits and culprit and set(culprit.pieces) <= set(stage.slots)]
         moves = self.made and f"{self.made} {self.held_back}".strip()
         verdict = NOT_BY_TURNING if self.diagnosis.has(MadeByHand) else self.verdict
-        return CameAbout(verdict, moves, culprit, next(iter(placed), None))
+        return CameAbout(verdict, moves, culprit, next(iter(placed), None), self.diagnosis.one(ChangedOutside))
 
     @property
     def turning(self) -> Puzzle:
@@ -259,6 +263,8 @@ def with_ways(first: Answer, budget: Limit = None, progress: Progress | None = N
         diagnosis = replace(diagnosis, culprits=(mended, *others), explanation=mended.arrangement)
     same = not told or told[0].turns == way.moves
     made = laid if same else set_up(turning, replace(way, moves=told[0].turns), diagnosis.explanation, clock)
+    if turning.leaves_outline and not diagnosis.has(ChangedOutside) and not clock.spent:
+        diagnosis = replace(diagnosis, findings=(*diagnosis.findings, *changed_by_closing(turning, diagnosis.explanation, made)))
     reached = (*first.reached, *reached, *clock.reached("ways told", len(told)))
     return replace(first, diagnosis=diagnosis, way_out=way, set_up=laid, told=told, reached=reached, made=made)
 

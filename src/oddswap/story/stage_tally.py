@@ -15,7 +15,7 @@ from oddswap.words.laws import rows_in_words
 
 def tally_of(puzzle: Puzzle, moves: str, start: Arrangement | None) -> Tally | None:
     """The tally in full, if there are laws and they can be told of what is shown."""
-    if start is None or puzzle.leaves_outline or start.puzzle != puzzle.name:
+    if start is None or start.puzzle != puzzle.name:
         return None
     if not law_book(puzzle).laws or any(law.alone for law in law_book(puzzle).broken(start)):
         return None

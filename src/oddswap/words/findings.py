@@ -85,7 +85,8 @@ def came_about_words(came: CameAbout, reader: Reader = EXPLAINER) -> str:
     """How it can have come about, a step after the other."""
     if came.verdict != findings.LOOKALIKE:
         unknown = came.moves is None and came.verdict in STEPS_KNOWN
-        return CAME_ABOUT[came.verdict] + ("; no such turns were found in the time that was given" if unknown else "")
+        closed = f"; the box was closed by another way than it was opened: {say(came.closed, reader)}" if came.closed else ""
+        return CAME_ABOUT[came.verdict] + closed + ("; no such turns were found in the time that was given" if unknown else "")
     hidden = say(came.culprit, reader) if came.culprit else "several pieces that look alike are in each other's places"
     placed = f"After the {came.stage}, {hidden}" if came.stage else capital(hidden)
     return (

@@ -81,11 +81,6 @@ def worksheet(puzzle: Puzzle, level: int, seed: int, number: int = 1, count: int
         raise BadOption(f"{puzzle.name} turns one slab only, so nothing can be asked: choose another")
     if puzzle.blank is not None or puzzle.geometry is None:
         raise BadOption(f"{puzzle.name} is no solid that turns, and worksheets show solids: choose one such as cube:3")
-    if puzzle.leaves_outline:
-        inside = puzzle.name.partition(",")[0]
-        raise BadOption(
-            f"{puzzle.name} may leave its outline, and a sheet asks what the same turns do from anywhere: choose {inside}"
-        )
     if not law_book(puzzle).laws:
         raise BadOption(f"{puzzle.name} has no laws, so every position is possible and nothing can be asked: choose another")
     if not any(len(kind.slots) > 2 for kind in puzzle.kinds):
@@ -140,8 +135,9 @@ def _position(puzzle: Puzzle, level: int, rng: Random) -> tuple[Arrangement, str
     """A position with its turns and changes; of joined pieces none is moved by hand."""
     while True:
         moves = _word(puzzle, rng.randint(*BEFORE[level]), rng)
-        changes = tuple(_change(puzzle, rng) for _ in range(rng.randint(*CHANGES[level])))
-        position = changed(puzzle, changes, puzzle.follow(moves))
+        turned = puzzle.follow(moves)
+        changes = tuple(_change(puzzle, turned, rng) for _ in range(rng.randint(*CHANGES[level])))
+        position = changed(puzzle, changes, turned)
         if puzzle.steady or not puzzle.torn(puzzle.appearance(position)):
             return position, moves, changes
 
@@ -164,15 +160,16 @@ def _word(puzzle: Puzzle, length: int, rng: Random) -> str:
     return " ".join(word)
 
 
-def _change(puzzle: Puzzle, rng: Random) -> str:
-    """A change of one, two or three pieces by hand."""
-    kinds = [kind for kind in puzzle.kinds if len(kind.slots) > 2]
-    kind: Kind = rng.choice(kinds)
+def _change(puzzle: Puzzle, turned: Arrangement, rng: Random) -> str:
+    """A change of one, two or three pieces by hand, of those that show."""
+    fixed = puzzle.void | puzzle.inner
+    here = {kind: [puzzle.slots[b] for b in kind.places if turned.pieces[b] not in fixed] for kind in puzzle.kinds}
+    kind: Kind = rng.choice([kind for kind, slots in here.items() if len(slots) > 2])
     if kind.twist in (2, 3) and rng.random() < 0.5:
-        slot = rng.choice(kind.slots)
+        slot = rng.choice(here[kind])
         return f"flip {slot}" if kind.twist == 2 else f"twist {slot} {rng.choice(('cw', 'ccw'))}"
     count = rng.choice((2, 2, 3))
-    return f"{'swap' if count == 2 else 'cycle'} {' '.join(rng.sample(kind.slots, count))}"
+    return f"{'swap' if count == 2 else 'cycle'} {' '.join(rng.sample(here[kind], count))}"
 
 
 def _possible(puzzle: Puzzle, level: int, rng: Random) -> Question | None:

@@ -11,6 +11,7 @@ from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.checking.check import check
 from oddswap.reasoning.checking.mistakes import mistakes_in, word_with
 from oddswap.reasoning.search.seen import seen_model
+from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.values.notation import simplified, write
 from oddswap.words.table import say
 
@@ -103,3 +104,65 @@ def test_bad_moves_and_puzzles_with_a_blank_are_refused_in_one_sentence():
     for puzzle, moves in ((cube, "R Q"), (cube, "[R"), (tiles, "")):
         with pytest.raises(OddswapError):
             check(puzzle, puzzle.appearance(puzzle.solved), moves)
+
+
+@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("name", ["cuboid:2x3x4,turns=all", "cuboid:3x4x5,turns=all", "cuboid:1x2x3,turns=all"])
+def test_whatever_is_advised_on_an_open_box_can_be_made_from_where_it_stands(name, seed):
+    """One turn of the way home was made wrong; each near sequence is replayed cell by cell, in an order that the box allows."""
+    box, draw = load(name), random.Random(f"{name} {seed}")
+    start, made = box.solved, []
+    while len(made) < 4:
+        turn = draw.choice(box.legal(start))
+        start, made = box.follow(turn.name, start), [*made, turn]
+    home = [str(turn.step.inverse()) for turn in reversed(made)]
+    tried = next(
+        word
+        for at in draw.sample(range(4), 4)
+        for other in draw.sample(list(box.turns), len(box.turns))
+        if other != home[at]
+        and _one_slip(box, other, home[at])
+        and _can_be_made(box, word := [*home[:at], other, *home[at + 1 :]], start)
+    )
+    found = check(box, box.appearance(start), " ".join(tried))
+    assert found.turns == tuple(tried) and not found.impossible
+    for near in found.near:
+        assert looks_solved(box, box.appearance(box.follow(near.moves, start)))
+    assert found.solves or _among(box, home, found.near) or found.near_count > len(found.near)
+
+
+def _one_slip(box, other, meant):
+    one, two = box.turns[other].step, box.turns[meant].step
+    return one.name == two.name or one.amount == two.amount
+
+
+def _can_be_made(box, word, start):
+    filled = {box.places[slot] for slot in range(len(box.slots)) if box.outline(start)[slot]}
+    for name in word:
+        turn = box.turns[name]
+        layer = {box.places[slot]: box.places[image] for slot, image in enumerate(box.slot_images[name]) if slot in turn.slots}
+        if not filled & layer.keys():
+            return False
+        filled = {layer.get(place, place) for place in filled}
+        core = {(0, 0, 0)} if all(side % 2 for side in box.sides) else set()
+        if not _touching(filled | core):
+            return False
+    return True
+
+
+def _touching(cells):
+    met, edge = set(), [next(iter(cells))]
+    while edge:
+        cell = edge.pop()
+        met.add(cell)
+        steps = (tuple(c + 2 * d * (i == axis) for i, c in enumerate(cell)) for axis in range(3) for d in (-1, 1))
+        edge += [place for place in steps if place in cells - met]
+    return met == cells
+
+
+def test_a_sequence_is_read_from_the_shape_that_the_box_has():
+    box = load("cuboid:2x3x4,turns=all")
+    seen = box.appearance(box.follow("U 2F2 RR2"))
+    assert check(box, seen, "RR2 2F2 U'").solves
+    with pytest.raises(OddswapError, match="turn 4, RR2, finds no layer there"):
+        check(box, seen, "RR2 2F2 U' RR2")

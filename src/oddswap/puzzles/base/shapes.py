@@ -23,6 +23,8 @@ from oddswap.values.arrangement import Arrangement
 
 STAGES = 3_000, 30_000, 300_000
 """As soon as there are more shapes than this no further ones are made: at first, and where fewer were not enough."""
+FAR = 100_000
+"""So many shapes are gone through around one from which no way home was found at first, where there is time."""
 AT_ONCE = 2048
 
 
@@ -91,21 +93,31 @@ class Shaped:
         joined = self.rotations and not self.chosen and turns_fit_every_holding(self)
         return tuple(image for _, image in holdings(self)) if joined else (np.arange(self.degree),)
 
-    def homeward(self, permutation: np.ndarray) -> np.ndarray | None:
-        """The label permutation that takes the shape home from where this one has it; ``None`` where no way home is known."""
+    @cached_property
+    def _met(self) -> dict[bytes, np.ndarray]:
+        """What `homeward` found from far away, by the shape."""
+        return {}
+
+    def homeward(self, permutation: np.ndarray, most: int = STAGES[1]) -> np.ndarray | None:
+        """The label permutation that takes the shape home from where this one has it; ``None`` where no way home is known.
+
+        Where it is none of the nearest, at least ``most`` of the shapes around it are gone through, once for each shape.
+        """
         rows = np.array([self.shape_of(whole[permutation]) for whole in self.whole_turns])
-        for most in STAGES:
-            shapes = around_home(self, most)
+        far = rows[0].tobytes()
+        for near in () if far in self._met else STAGES[:2]:
+            shapes = around_home(self, near)
             for whole, number in zip(self.whole_turns, shapes.find(rows).tolist(), strict=True):
                 if number >= 0:
                     return shapes.homeward(number)[whole]
             if shapes.whole:
                 return None
-        there = explored(self, permutation, STAGES[1])
-        numbers = shapes.find(there.rows)
-        for number in np.flatnonzero(numbers >= 0)[:1].tolist():
-            return shapes.homeward(numbers[number])[there.frames[number]]
-        return None
+        if far not in self._met:
+            there = explored(self, far, most)
+            numbers = shapes.find(there.rows)
+            for number in np.flatnonzero(numbers >= 0)[:1].tolist():
+                self._met[far] = shapes.homeward(numbers[number])[there.frames[number]]
+        return self._met.get(far)
 
     def homed(self, permutation: np.ndarray) -> np.ndarray | None:
         """The label permutation after the shape was taken home; ``None`` where no way home is known."""
@@ -116,7 +128,7 @@ class Shaped:
         """Whether it is known that no turns take a label permutation to the shape at home."""
         if self.homeward(permutation) is not None:
             return False
-        return around_home(self, STAGES[-1]).whole or explored(self, permutation, STAGES[1]).whole
+        return around_home(self, STAGES[1]).whole or explored(self, self.shape_of(permutation).tobytes(), STAGES[1]).whole
 
     def pieces_moved(self, permutation: np.ndarray) -> np.ndarray:
         """What a label permutation that keeps the shape at home does to the pieces."""
@@ -200,7 +212,6 @@ def keys_of(rows: np.ndarray) -> np.ndarray:
     return np.ascontiguousarray(rows).view(f"S{rows.shape[1]}").ravel()
 
 
-@lru_cache(maxsize=32)
 def around_home(puzzle: Puzzle, most: int) -> Shapes:
     """The shapes around home, all of them or at least ``most`` of the nearest.
 
@@ -208,7 +219,7 @@ def around_home(puzzle: Puzzle, most: int) -> Shapes:
     >>> around_home(load("cuboid:1x3x3,turns=all"), 1000).levels
     (1, 4, 50, 286, 152, 2)
     """
-    return explored(puzzle, np.arange(puzzle.degree), most)
+    return explored(puzzle, puzzle.shape_of(np.arange(puzzle.degree)).tobytes(), most)
 
 
 def count_of_shapes(puzzle: Puzzle) -> int | None:
@@ -227,11 +238,12 @@ def copies_held(puzzle: Puzzle) -> int:
     return len(met) // int(met.sum())
 
 
-def explored(puzzle: Puzzle, start: np.ndarray, most: int) -> Shapes:
-    """The shapes around the one that a label permutation makes; frames begin there."""
+@lru_cache(maxsize=32)
+def explored(puzzle: Puzzle, start: bytes, most: int) -> Shapes:
+    """The shapes around one, all of them or at least ``most`` of the nearest; frames begin there."""
     images = _images(puzzle)
     small = np.min_scalar_type(puzzle.degree)
-    levels, parents, turns = [puzzle.shape_of(start)[None]], [np.zeros(1, np.int32)], [np.zeros(1, np.uint16)]
+    levels, parents, turns = [np.frombuffer(start, np.uint8)[None]], [np.zeros(1, np.int32)], [np.zeros(1, np.uint16)]
     frames, total = [np.arange(puzzle.degree, dtype=small)[None]], 1
     before = keys_of(levels[0])[:0]
     while len(levels[-1]) and total < most:

@@ -17,6 +17,7 @@ from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.opening.box_levels import meetings
 from oddswap.reasoning.opening.frames import frame_of
 from oddswap.reasoning.search.shortest import find_way
+from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.reasoning.verdicts.findings import OTHER_TURNS, Diagnosis, WiderTurns
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, broken_laws, smallest_turn
 from oddswap.reasoning.verdicts.mending import is_reachable, mended
@@ -147,6 +148,21 @@ class ChangedOutside(Finding):
 
     moves: tuple[str, ...]
     laws: tuple[Law, ...]
+
+
+def changed_by_closing(box: BoxPuzzle, closed: Arrangement, moves: str | None) -> tuple[ChangedOutside, ...]:
+    """What turns inside the box could not change, and ``moves`` from solved did, which open the box and close it as ``closed``.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> box, moves = load("cuboid:2x3x4,turns=all"), "U 2F2 RR2 2F2 U'"
+    >>> [law.type for found in changed_by_closing(box, box.follow(moves), moves) for law in found.laws]
+    ['sign']
+    """
+    inside = kept_in_the_box(box)
+    if moves is None or inside is None or (back := lowered(inside, box, closed)) is None:
+        return ()
+    broken = judged(inside, inside.appearance(back)).broken
+    return (ChangedOutside(tuple(moves.split()), broken),) if broken else ()
 
 
 CAUTIONS = CompareOutlines(), NoMechanism()

@@ -2,8 +2,9 @@
 
 from oddswap.errors import BadTicket
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.shapes import STAGES, Shaped, around_home
+from oddswap.puzzles.base.shapes import FAR, STAGES, Shaped, around_home
 from oddswap.puzzles.base.whole_turns import holdings
+from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, Diagnosis, TurnsAsked
 from oddswap.values.appearance import Appearance
@@ -43,14 +44,17 @@ class AllRoundAsked(Finding):
     """What to ask for: photographs of every side of the puzzle as it stands."""
 
 
-def judged_by_shape(puzzle: Shaped | Puzzle, appearance: Appearance, assumed: tuple[Finding, ...]) -> Diagnosis | None:
+def judged_by_shape(
+    puzzle: Shaped | Puzzle, appearance: Appearance, assumed: tuple[Finding, ...], clock: Clock
+) -> Diagnosis | None:
     """*Cannot tell yet* where the shape is not known, or no way home from it is; else ``None``, as the laws decide.
 
     `BadTicket` for a shape that no turning gives; of a copy that makes few turns, others may.
 
     >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap.reasoning.budget import Budget
     >>> box = load("cuboid:2x3x4,turns=all")
-    >>> judged_by_shape(box, box.appearance(box.follow("U 2F2")), ())
+    >>> judged_by_shape(box, box.appearance(box.follow("U 2F2")), (), Budget().start())
     """
     box, again = puzzle.leaves_outline, AGAIN[puzzle.shape_word]
     if slots := puzzle.unsure(appearance):
@@ -62,12 +66,13 @@ def judged_by_shape(puzzle: Shaped | Puzzle, appearance: Appearance, assumed: tu
     held = [
         whole[image] for image in puzzle.standing(appearance) for _, whole in holdings(puzzle)[: None if puzzle.chosen else 1]
     ]
-    if any(puzzle.homeward(image) is not None for image in held):
+    sizes = (STAGES[1], FAR) if clock.compiles else STAGES[1:2]
+    if any(puzzle.homeward(image, most) is not None for most in sizes for image in held):
         return None
     if not all(map(puzzle.never_home, held)):
         return Diagnosis(CANNOT_TELL, assumed, asked=(TurnsAsked(),), findings=(TooFarOut() if box else TooFarAway(),))
     if puzzle.chosen and held:
         return None
-    known = around_home(puzzle, STAGES[-1])
+    known = around_home(puzzle, STAGES[1])
     several = f", of the {len(known)} that {puzzle.name} has" if known.whole else ""
     raise BadTicket(f"no turning gives the {puzzle.shape_word} that the ticket tells{several}: {again}")

@@ -87,7 +87,7 @@ def _judged_as_it_is(puzzle: Puzzle, appearance: Appearance, budget: Limit = Non
         from oddswap.reasoning.verdicts.by_shape import judged_by_shape
 
         appearance = replace(appearance, sights=puzzle.narrowed(appearance.sights))
-        if (found := judged_by_shape(puzzle, appearance, assumed)) is not None:
+        if (found := judged_by_shape(puzzle, appearance, assumed, started(budget))) is not None:
             return found
     book = law_book(puzzle)
     if appearance.uncertain and not appearance.foreign:
