@@ -6,7 +6,6 @@ from urllib.parse import quote
 
 from oddswap.describing.ticket import Ticket
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import answer_to
 from oddswap.showing.pages.answer_html import answer_html, embedded, viewer_page

@@ -113,6 +113,8 @@ def _has(puzzle: Puzzle, turn: Turn) -> bool:
 
 
 def _works(puzzle: Puzzle, moves: str, back: str) -> bool:
+    if not can_be_made(puzzle, moves):
+        return False
     there = puzzle.follow(moves)
     home = puzzle.follow(back, there)
     return not looks_solved(puzzle, puzzle.appearance(there)) and looks_solved(puzzle, puzzle.appearance(home))
