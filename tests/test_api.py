@@ -24,14 +24,14 @@ SURFACE = {
         diagnose(puzzle,appearance,budget) draw_cycles(puzzle,arrangement,*,ax)
         draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,holding,ax)
         draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,xray,holding,ax) draw_tally(tally,*,per_row,ax)
-        find_way(puzzle,start,goals,turns,budget,progress) fitting(story,answer) intake(puzzles,folder)
+        find_way(puzzle,start,goals,turns,budget,progress) fitting(story,answer)
         law_book(puzzle) levels_around(puzzle,depth,start,turns) load(name) lookalikes(puzzle)
         parse_ticket(text,name,source) permutation(images) puzzle(name,*,moves,twins,kinds,facets,cuts)
         read_postcard(line,folder) read_story(path) read_ticket(source) reader_of(ticket) reply_text(answer,reader,pictures)
         sign(p) story_of(answer,told,reader)
         tally(puzzle,moves,start) timeline(story,answer,frames_a_second) told_ways(puzzle,start,found,budget)
-        toolbox(puzzle,budget) views(puzzle) ways_map(puzzle,depth,budget,tell) workbench(tickets,puzzles) write_story(story)
-        write_postcard(ticket) write_ticket(ticket)""",
+        toolbox(puzzle,budget) views(puzzle) ways_map(puzzle,depth,budget,tell) workbench(tickets,puzzles,folder)
+        write_story(story) write_postcard(ticket) write_ticket(ticket)""",
     draw: """
         Film Note board_strings(puzzle,state,*,highlight,ax)
         draw_map(puzzle,levels,*,side,ax) draw_walk(puzzle,moves,start,*,told,ax)

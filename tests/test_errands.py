@@ -172,7 +172,7 @@ def test_a_law_kind(monkeypatch):
 COLOURS = """
 from importlib.resources import files
 from pathlib import Path
-from oddswap.desk.picture_parts import MODULE
+from oddswap.desk.workbench import script
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.palette import coloured
@@ -181,7 +181,7 @@ from oddswap.showing.viewer.widget import module
 cube = load("cube:2")
 print(save(draw_prints(cube, cube.solved), Path("cube.svg")).read_text("utf-8").count("#fedcba"))
 print(coloured((files("oddswap.edition") / "edition.css").read_text("utf-8")).count("#FEDCBA"))
-print(module().count("#FEDCBA"), MODULE.count("#FEDCBA"), sep="\\n")
+print(module().count("#FEDCBA"), script().count("#FEDCBA"), sep="\\n")
 """
 
 

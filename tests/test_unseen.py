@@ -11,7 +11,7 @@ import tomli_w
 
 from oddswap.__main__ import main
 from oddswap.describing.tickets import Ticket, parse_ticket, write_ticket
-from oddswap.desk.repair_table import intake
+from oddswap.desk.repair_table import workbench
 from oddswap.errors import OddswapError
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.catalogue import load
@@ -161,13 +161,12 @@ def test_a_story_loses_it_and_every_text_is_one_line(tmp_path, character):
     assert story.moves == "R U"
 
 
-def test_what_is_typed_into_the_intake_can_be_read_again(tmp_path):
-    seen = intake(["cube:2"], tmp_path)
-    seen.note.value = "two\x1b \u202eedges"
-    assert parse_ticket(seen.ticket_text).note == "two  edges"
-    seen.names.children[0].value = "iv\u202eory"
-    seen.save.click()
-    assert "U+202E" in seen.said.value and not [*tmp_path.iterdir()]
+def test_what_is_typed_at_the_desk_can_be_read_again(tmp_path):
+    desk = workbench(puzzles=["cube:2"], folder=tmp_path)
+    desk.hear({"act": "name", "colours": {}, "note": "two\x1b \u202eedges"})
+    assert parse_ticket(desk.ticket_text).note == "two  edges"
+    desk.hear({"act": "name", "colours": {"U": "iv\u202eory"}, "note": ""})
+    assert "U+202E" in desk.said and parse_ticket(desk.ticket_text).note == "two  edges"
 
 
 @pytest.mark.parametrize("text", SEEN)

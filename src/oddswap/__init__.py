@@ -47,7 +47,7 @@ __all__, _fetched, __dir__ = surface(
         "story.beats": "story_of",
         "story.story_file": "fitting read_story write_story",
         "story.timeline": "timeline",
-        "desk.repair_table": "intake workbench",
+        "desk.repair_table": "workbench",
     },
 )
 """Each public name is loaded from its module on first use, so that importing costs next to nothing."""

@@ -29,6 +29,7 @@ PATIENCE = 90
 DESK = {"viewport": {"width": 1280, "height": 800}}
 TABLET = DESK | {"has_touch": True}
 PHONE = {"viewport": {"width": 390, "height": 500}, "has_touch": True, "is_mobile": True}
+NARROW = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True}
 on_tablet = pytest.mark.parametrize("page", [TABLET], indirect=True, ids=["tablet"])
 on_phone = pytest.mark.parametrize("sheet", [PHONE], indirect=True, ids=["phone"])
 """What a test's page is opened on in place of a desk."""
@@ -43,6 +44,10 @@ class Lab:
     folder: Path
     settings: Path
     """Where the user's own choices are kept; empty until they make one."""
+
+    @property
+    def desk(self) -> str:
+        return f"{self.address}/oddswap?token={self.token}"
 
     def url(self, notebook: str) -> str:
         return f"{self.address}/lab/tree/{notebook}?token={self.token}"

@@ -1,4 +1,4 @@
-"""What `lab` asks of JupyterLab: the notebook and the user's own options, and that root must say so."""
+"""What `lab` asks of JupyterLab: the course's folder, the desk as first page, the user's own options; root must say so."""
 
 import os
 from pathlib import Path
@@ -7,7 +7,8 @@ import pytest
 
 from oddswap.__main__ import main
 
-TABLE = str(Path(__file__).parents[2] / "notebooks" / "00_the_repair_table.ipynb")
+COURSE = Path(__file__).parents[2] / "notebooks"
+DESK = [f"--ServerApp.root_dir={COURSE}", "--LabApp.default_url=/oddswap"]
 
 
 @pytest.fixture
@@ -26,13 +27,13 @@ def somebody(monkeypatch, number):
 @pytest.mark.parametrize("options", [[], ["--no-browser", "--ServerApp.port=9999"]])
 def test_an_ordinary_user_starts_it_with_nothing_but_their_own_options(monkeypatch, asked, options):
     somebody(monkeypatch, 1000)
-    assert main(["lab", *options]) == 0 and asked == [[TABLE, *options]]
+    assert main(["lab", *options]) == 0 and asked == [[*DESK, *options]]
 
 
 @pytest.mark.parametrize("options", [["--allow-root"], ["--no-browser", "--ServerApp.allow_root=True"]])
 def test_root_starts_it_by_saying_so(monkeypatch, asked, options):
     somebody(monkeypatch, 0)
-    assert main(["lab", *options]) == 0 and asked == [[TABLE, *options]]
+    assert main(["lab", *options]) == 0 and asked == [[*DESK, *options]]
 
 
 def test_root_who_does_not_say_so_gets_one_sentence(monkeypatch, asked, capsys):
@@ -47,4 +48,4 @@ def test_what_the_user_configured_for_jupyter_stays_before_our_defaults(monkeypa
     monkeypatch.setenv("JUPYTER_CONFIG_PATH", os.pathsep.join(["/one", "/two"]))
     assert main(["lab"]) == 0
     *theirs, ours = os.environ["JUPYTER_CONFIG_PATH"].split(os.pathsep)
-    assert theirs == ["/one", "/two"] and Path(ours, "labconfig").is_dir()
+    assert theirs == ["/one", "/two"] and Path(ours, "labconfig").is_dir() and Path(ours, "jupyter_server_config.json").is_file()

@@ -16,8 +16,7 @@ from nbformat import v4, write
 from oddswap.__main__ import main
 from oddswap.commands.terminal import bar
 from oddswap.describing.tickets import write_ticket
-from oddswap.desk.repair_table import intake, workbench
-from oddswap.desk.workbench import panel_html
+from oddswap.desk.repair_table import workbench
 from oddswap.lessons.identical_twins import twin_table
 from oddswap.lessons.shapes_and_arrows import walk
 from oddswap.lessons.tray import sliding_tray
@@ -149,10 +148,14 @@ def course(case: Case, folder: Path) -> Path:
 
 
 def table(case: Case) -> Reading:
-    """The workbench with the ticket on it, after the search for a way out."""
-    bench = workbench([case.ticket], ["cube:2"])
-    bench.find.click()
-    return readers.read_widget(bench)
+    """The desk with the ticket on its sheet, after the search for a way out: HTML and Markdown on it are read as such."""
+    desk = workbench([case.ticket], ["cube:2"])
+    desk.wait()
+    laid = dict(desk.sheet)
+    markup = [laid.pop("why"), laid.pop("to_do"), laid.pop("doubts"), *(html for _, html in laid.pop("more"))]
+    reply, desk.sheet = laid.pop("reply"), laid
+    read = readers.both(readers.read_html("\n".join(markup)), readers.read_markdown(reply))
+    return readers.both(readers.read_widget(desk), read)
 
 
 def views(case: Case) -> Reading:
@@ -163,10 +166,10 @@ def views(case: Case) -> Reading:
 
 
 def refused(case: Case) -> Reading:
-    """What the intake says of a ticket that it cannot open."""
-    seen = intake(["cube:2"])
-    seen.take(tomli_w.dumps({"puzzle": case.words[7]}))
-    return readers.read_html(seen.said.value)
+    """What the desk says of a ticket that it cannot open."""
+    desk = workbench(puzzles=["cube:2"])
+    desk.hear({"act": "take", "text": tomli_w.dumps({"puzzle": case.words[7]})})
+    return readers.read_plain(desk.said)
 
 
 def progress(case: Case) -> Reading:
@@ -185,14 +188,13 @@ def chapters(case: Case) -> Reading:
 
 
 DISPLAYS: dict[str, tuple[Callable[[Case], Reading], tuple[str, ...]]] = {
-    "workbench": (table, ("a cut", "a slip", "half seen", "twins", "a way in phases", "a blank")),
-    "panel": (lambda case: readers.read_html(panel_html(case.answer)), ("twins", "a way in phases", "a broken law")),
+    "workbench": (table, ("a cut", "a slip", "half seen", "twins", "a way in phases", "a blank", "a broken law")),
     "viewer": (views, ("a way in phases", "a blank", "a cut")),
     "table of twins": (lambda case: readers.read_widget(twin_table({case.words[0]: case.puzzle})), ("twins",)),
     "tray": (lambda case: readers.read_widget(sliding_tray(load(graph(case.words, 2)), (case.words[1], "d"))), ("a blank",)),
     "walk": (lambda case: readers.read_widget(walk(load(graph(case.words, 2)))), ("a blank",)),
     "note": (lambda case: readers.read_html(Note(case.ticket.note)._repr_html_()), ("twins",)),
-    "intake": (refused, ("twins",)),
+    "refused at the desk": (refused, ("twins",)),
     "bar": (progress, ("twins",)),
     "clip's chapters": (chapters, ("twins",)),
     "ticket": (lambda case: readers.read_plain(str(case.ticket)), ("twins",)),

@@ -228,7 +228,7 @@ def edition(options) -> None:
 
 
 def lab(options) -> int | None:
-    notebook = course_folder("lab") / "00_the_repair_table.ipynb"
+    folder = course_folder("lab")
     if getattr(os, "geteuid", lambda: 1)() == 0 and not any("allow-root" in word.replace("_", "-") for word in options.more):
         raise BadOption("JupyterLab starts for the user root only when told to: type oddswap lab --allow-root")
     configured = os.environ.get("JUPYTER_CONFIG_PATH")
@@ -236,7 +236,7 @@ def lab(options) -> int | None:
     with _some_home():
         from jupyterlab.labapp import main as start
 
-        return start([str(notebook), *options.more])
+        return start([f"--ServerApp.root_dir={folder}", "--LabApp.default_url=/oddswap", *options.more])
 
 
 @contextmanager

@@ -1,27 +1,25 @@
-"""The repair table's two widgets: what I see, and the workbench with its tickets."""
+"""The door of the repair table: the desk, with its letters at the edge of its sheet."""
 
 from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
 
-from oddswap.describing.tickets import Ticket
-from oddswap.desk.intake import Intake
-from oddswap.desk.which_puzzle import PUZZLES
+from oddswap.describing.letters import letters_from
+from oddswap.describing.ticket import Ticket
 from oddswap.desk.workbench import Workbench
-from oddswap.errors import BadOption
+from oddswap.errors import BadTicket
+
+PUZZLES = ("cube:3", "cube:2", "cube:4", "cube:5", "cube:3,centres=marked", "cube:3,centres=none")
+PUZZLES += ("cuboid:2x2x3", "cuboid:2x3x4", "cuboid:3x3x4", "shape-mod:prism8", "shape-mod:prism6", "shape-mod:prism5")
+PUZZLES += ("shape-mod:cube,axis=U,degrees=45", "shape-mod:cube,shift=0.15/0.1/0.2", "tetrahedron", "octahedron")
+PUZZLES += ("dodecahedron", "corner-cube", "tiles:4x4", "tiles:3x3", "loop:20,window=4", "rings:7+7,cross=2", "rings:8+8+8")
+PUZZLES += ("graph:2+1+2", "wedges:12")
 
 
-def intake(puzzles: Iterable[str] = PUZZLES, folder: Path | None = None) -> Intake:
-    """*What I see*: a widget that makes tickets and opens them; files lie in ``folder``, the working folder when left out.
+def workbench(tickets: Iterable[Ticket] = (), puzzles: Iterable[str] = PUZZLES, folder: Path | None = None) -> Workbench:
+    r"""The repair table's desk with these tickets as its pile of letters, and these puzzles to choose from by their pictures.
 
-    >>> import oddswap
-    >>> oddswap.intake(["cube:2"])
-    What I see: cube of 2 slabs. Everything is told.
-    """
-    return Intake(puzzles, folder or Path.cwd())
-
-
-def workbench(tickets: Iterable[Ticket], puzzles: Iterable[str] = PUZZLES) -> Workbench:
-    r"""The repair table's workbench with these tickets on it. `BadOption` for none at all.
+    Tickets that are saved lie in ``folder``, the working folder when left out.
 
     >>> import oddswap
     >>> ticket = oddswap.parse_ticket("puzzle = 'loop:6,window=4'\nchanges = ['swap 1 2']")
@@ -29,7 +27,13 @@ def workbench(tickets: Iterable[Ticket], puzzles: Iterable[str] = PUZZLES) -> Wo
     The workbench: 1 tickets; on the table is 'ticket'.
     It is a loop of 6 beads with a window on 4 of them. Verdict: ordinary.
     """
-    found = list(tickets)
-    if not found:
-        raise BadOption("there is no ticket to lay on the table: put some into the folder tickets")
-    return Workbench(found, intake(dict.fromkeys([found[0].puzzle.name, *puzzles])), puzzles)
+    return Workbench(tickets, puzzles, folder or Path.cwd())
+
+
+def desk(folder: Path, lessons: str) -> Workbench:
+    """The desk on a page of its own: the letters are those of the ``folder``, and ``lessons`` is where the course is."""
+    letters = []
+    if folder.is_dir():
+        with suppress(BadTicket):
+            letters, _ = letters_from([str(folder)])
+    return Workbench(letters, PUZZLES, folder, lessons)

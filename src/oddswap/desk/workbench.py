@@ -1,164 +1,277 @@
-"""The workbench of the repair table: what is seen, the verdict with its proof, the culprits and the way out side by side.
+"""The desk: one widget, whose sheet says at once what is known of what is seen, while a way out is sought.
 
-On the left *What I see* with the puzzle; on the right what is to be said of it. The strip of the way out lies below the puzzle,
-so that nobody has to scroll between a puzzle and its explanation.
+Its script sends what a hand did as small messages, the table of which is `ACTS`; what came of it goes back as plain data.
 """
 
-from collections.abc import Iterable
-from html import escape
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from importlib.resources import files
+from json import dumps
+from math import inf
+from pathlib import Path
+from threading import Thread
+from time import process_time
 
-import ipywidgets as widgets
+import traitlets
 
-from oddswap.describing.copies import OwnCopy
-from oddswap.describing.tickets import Ticket
-from oddswap.desk.intake import Intake
-from oddswap.desk.retelling import retell
-from oddswap.errors import OddswapError
+from oddswap.describing.letters import Letter, ticket_of
+from oddswap.describing.reading import ticket_in
+from oddswap.describing.sights import every_look, own_look
+from oddswap.describing.ticket import Ticket
+from oddswap.describing.tickets import parse_ticket, write_ticket
+from oddswap.desk.paper_ticket import write_paper_ticket
+from oddswap.desk.seeing import as_touched, shown
+from oddswap.desk.sheet import ACROSS, about, sheet, tickable, without_turns
+from oddswap.errors import BadOption, OddswapError, quoted
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.budget import Budget
-from oddswap.reasoning.laws.tally import tally
+from oddswap.reasoning.search.kept_files import write_whole
 from oddswap.reasoning.ticket_answers import answer_to, doubts_of, first_answer_to, noting
 from oddswap.reasoning.verdicts.diagnosis import OTHER_TURNS, diagnose
-from oddswap.showing.ink.widgets import Sheet, address_of, small_png
-from oddswap.showing.pages.markdown import as_html
-from oddswap.showing.pages.report import details_sections, verdict_sections
-from oddswap.showing.pictures.tallies import draw_tally
-from oddswap.words.products.desk import WAIT, on_the_table, searching_words
-from oddswap.words.reader import Reader
-from oddswap.words.verdicts import HEADINGS
+from oddswap.showing.ink.palette import coloured
+from oddswap.showing.ink.widgets import OwnWidget, address_of, small_png
+from oddswap.showing.pictures.prints import draw_prints
+from oddswap.showing.viewer.widget import module
+from oddswap.values.appearance import Appearance
+from oddswap.values.text_file import read_bytes
+from oddswap.words.products.desk import PRINTED, SAVED, SEEKING, TAKEN, WAITING, on_the_table, searching_words
 
 PATIENCE = Budget(seconds=30.0, bytes=1_000_000_000)
-"""How long somebody at the table waits for a way out."""
-OWN, AS_TOLD = "a ticket of my own", "as the ticket says"
-STYLE = (
-    "<style>.oddswap-answer { line-height: 1.35; font-size: 13px } .oddswap-answer h3 { margin: 0.3em 0 0 }"
-    " .oddswap-answer p, .oddswap-answer ul { margin: 0.25em 0 0.4em } .oddswap-answer ul { padding-left: 1.3em }</style>"
-)
-TALL = "30em"
-FIRST, CLOSED = ("head", "culprits"), ("way out", "set-up", "assumed")
-"""The sections of an answer that come first, and those that open by a click; the others are open from the start."""
+"""How long a way out is sought for somebody at the desk."""
+PARTS = ("desk.css", "edge.js", "hands.js", "own.js", "desk.js")
+SMALL = 40
+"""Dots an inch of a small picture."""
 
 
-class Workbench(Sheet):
-    """The intake with its answer beside it. ``answer`` is the one to what is on the table now."""
+def script() -> str:
+    """The desk's ES module: that of the viewer, with the desk around it."""
+    style, *parts = ((files("oddswap.desk") / name).read_text("utf-8") for name in PARTS)
+    viewer = module().replace("export default { render };", "")
+    return "\n".join([viewer, f"const DESK_STYLE = {dumps(coloured(style))};", *parts])
 
-    def __init__(self, tickets: Iterable[Ticket], intake: Intake, puzzles: Iterable[str] = ()):
-        self._tickets = {ticket.name: ticket for ticket in tickets}
-        self.intake = intake
-        intake.which.selected_index = None
-        self.ticket = widgets.Dropdown(options=[*self._tickets, OWN], description="Ticket", layout={"width": "28em"})
-        self.told_of = widgets.Dropdown(options=[AS_TOLD, *puzzles], description="On puzzle", layout={"width": "24em"})
-        self.find = widgets.Button(description="Find a way out", layout={"width": "auto"})
-        self.panel = widgets.HTML(layout={"max_height": TALL, "overflow": "auto", "padding": "0 0 0 1em"})
-        self.tally = widgets.HTML(layout={"padding": "0 0 0 1em"})
-        left = widgets.VBox([intake], layout={"width": "52%"})
-        right = widgets.VBox([self.find, self.panel, self.tally], layout={"width": "48%"})
-        super().__init__([widgets.HBox([self.ticket, self.told_of]), widgets.HBox([left, right])])
+
+class Workbench(OwnWidget):
+    """The widget, which saves its tickets in ``folder``: ``ticket`` lies on its sheet, and ``answer`` is the one to it."""
+
+    _esm = script()
+
+    about = traitlets.Dict().tag(sync=True)
+    sight = traitlets.Dict().tag(sync=True)
+    sheet = traitlets.Dict().tag(sync=True)
+    sought = traitlets.Unicode().tag(sync=True)
+    said = traitlets.Unicode().tag(sync=True)
+    heard = traitlets.Int().tag(sync=True)
+    letters = traitlets.List().tag(sync=True)
+    puzzles = traitlets.List().tag(sync=True)
+    lessons = traitlets.Unicode().tag(sync=True)
+
+    def __init__(self, letters: Iterable[Letter | Ticket], puzzles: Iterable[str], folder: Path, lessons: str = ""):
+        self._letters = {letter.name: letter for letter in letters}
+        self._folder, self._own = folder, {}
         self._answers: dict[tuple, Answer] = {}
-        self._walking = False
-        self.ticket.observe(lambda _: self._taken(), "value")
-        self.told_of.observe(lambda _: self._taken(), "value")
-        self.find.on_click(lambda _: self._found())
-        intake.changed.append(lambda _: self._laid())
-        self._taken()
+        self._search: Thread | None = None
+        self._serial = 0
+        super().__init__(puzzles=list(puzzles), letters=[[name, WAITING] for name in self._letters], lessons=lessons)
+        self.on_msg(lambda _, content, __: self.hear(content))
+        if self._letters:
+            self.hear({"act": "open", "letter": next(iter(self._letters))})
+        if not self.sheet:
+            self._begin(load(self.puzzles[0]))
 
-    def _taken(self) -> None:
-        """Another ticket is laid on the table."""
-        if self.ticket.value == OWN:
-            self._laid()
-            return
-        ticket = self._tickets[self.ticket.value]
+    def hear(self, did: dict) -> None:
+        """What a hand did at the desk, one of `ACTS`: what cannot be is said in one sentence, and all stays as it was."""
         try:
-            other = None if self.told_of.value == AS_TOLD else load(self.told_of.value)
-            self.intake.lay(ticket if other is None else retell(ticket, other))
-        except OddswapError as error:
-            self.panel.value = f"<b>{escape(str(error))}</b>"
+            self.said = ""
+            ACTS[did["act"]](self, **{name: value for name, value in did.items() if name != "act"})
+        except (OddswapError, OSError) as error:
+            self.said = str(error)
+        self.heard += 1
 
-    def _laid(self) -> None:
-        """The verdict on what is on the table now; a way out that was found before comes along."""
-        if self._walking:
-            return
-        self._on_table = ticket = self.intake.ticket
-        key = _key(ticket)
-        self._put_away()
+    # What is told
+
+    @property
+    def ticket_text(self) -> str:
+        """The ticket as its file has it. An `OddswapError` says what does not fit."""
+        text = write_ticket(self.ticket)
+        parse_ticket(text)
+        return text
+
+    def lay(self, ticket: Ticket) -> None:
+        """Lay a ticket on the sheet; one of another puzzle brings that puzzle along."""
+        with self.hold_sync():
+            self._answer(ticket)
+            self._show()
+
+    def _show(self) -> None:
+        if not self.about or self.ticket.puzzle is not self._laid:
+            self.about, self._laid = about(self.ticket.puzzle), self.ticket.puzzle
+        self.sight = {**shown(replace(self.ticket, appearance=self.answer.appearance)), "serial": self._serial}
+
+    def _begin(self, puzzle: Puzzle) -> None:
+        self.lay(Ticket("what I see", puzzle, puzzle.appearance(puzzle.solved)))
+
+    def _seen(self, appearance: Appearance) -> Ticket:
+        return replace(self.ticket, appearance=appearance, doubt=None, otherwise=None, thread=())
+
+    def _see(self, sights: list[list[int]], told: dict[str, str]) -> None:
+        self._answer(self._seen(as_touched(self.ticket.puzzle, sights, told, self.ticket.appearance)))
+
+    def _done(self, layers: list[str]) -> None:
+        """These layers are solved, and nothing else is seen."""
+        puzzle = self.ticket.puzzle
+        looks = (own_look if set(layers) & set(name.partition(".")[0]) else every_look for name in puzzle.slots)
+        self.lay(self._seen(Appearance(puzzle.name, tuple(look(puzzle, b) for b, look in enumerate(looks)))))
+
+    def _afresh(self) -> None:
+        self.lay(self._seen(self.ticket.puzzle.appearance(self.ticket.puzzle.solved)))
+
+    def _name(self, colours: dict[str, str], note: str) -> None:
+        named = {facet: word.strip() for facet, word in colours.items() if word.strip()}
+        ticket = replace(self.ticket, colours=named, note=note.strip())
+        parse_ticket(write_ticket(ticket))
+        self.lay(ticket)
+
+    def _limit(self, turns: list[str]) -> None:
+        """The same puzzle with other turns: what was told stays."""
+        whole = load(without_turns(self.ticket.puzzle))
+        puzzle = whole if len(turns) == len(tickable(whole)) else load(f"{whole.name},turns={'+'.join(turns)}")
+        self.lay(replace(self.ticket, puzzle=puzzle, appearance=replace(self.ticket.appearance, puzzle=puzzle.name)))
+
+    def _hold(self, tallest: str) -> None:
+        *sizes, longest = sorted(map(int, without_turns(self.ticket.puzzle).removeprefix("cuboid:").split("x")))
+        sizes.insert(ACROSS[tallest], longest)
+        self._begin(load(f"cuboid:{'x'.join(map(str, sizes))}"))
+
+    # Letters, files, pictures
+
+    def _ticket(self, letter: str) -> Ticket:
+        found = self._letters[letter]
+        return found if isinstance(found, Ticket) else ticket_of(found)
+
+    def _open(self, letter: str) -> None:
         try:
-            self.answer = self._answers.get(key) or _at_once(ticket)
+            self.lay(self._ticket(letter))
+            self._mark(letter, self.sheet["verdict"])
         except OddswapError as error:
-            self.panel.value = f"<b>{escape(str(error))}</b>"
+            self._mark(letter, str(error))
+            raise
+
+    def _mark(self, letter: str, words: str) -> None:
+        self.letters = [[name, words if name == letter else said] for name, said in self.letters]
+
+    def _take(self, text: str) -> None:
+        self.lay(ticket_in(text))
+        self.said = TAKEN
+
+    def _save(self, file: str) -> None:
+        path = self._folder / Path(file).name
+        if path.exists() and read_bytes(path) != self._own.get(path):
+            raise BadOption(f"{quoted(path.name)} is there already and was not saved from here: give another name")
+        ticket = self.ticket_text.encode()
+        write_whole(path, ticket)
+        self._own[path] = ticket
+        self.said = SAVED.format(path.name)
+
+    def _print(self) -> None:
+        path = write_paper_ticket(self.ticket.puzzle, self._folder / "ticket_to_colour_in.pdf")
+        self.said = PRINTED.format(path.name)
+
+    def _picture(self, what: str, name: str) -> None:
+        """Send a small picture of a puzzle, or of what a letter describes; one at a time, so that no touch waits for many."""
+        title, address = name, ""
+        try:
+            ticket = self._ticket(name) if what == "letter" else None
+            puzzle = ticket.puzzle if ticket else load(name)
+            drawn = draw_prints(puzzle, ticket.appearance if ticket else puzzle.solved, caption=False)
+            title, address = puzzle.title, address_of(small_png(drawn, SMALL))
+        except OddswapError as error:
+            self._mark(name, str(error))
+        self.send({"picture": [what, name, title, address]})
+
+    # The answer
+
+    def _answer(self, ticket: Ticket) -> None:
+        """Say at once what is known of a ticket; a way out that was found before comes along."""
+        self._serial += 1
+        if self._search:
+            self._search.join()
+            self._search = None
+        known = self._answers.get(_key(ticket))
+        self.answer, self.ticket = known or _at_once(ticket), ticket
+        self._write(known is None and (self.answer.diagnosis.explanation is not None or self.answer.untried))
+
+    def _write(self, seeking: bool) -> None:
+        with self.hold_sync():
+            self.sought = SEEKING if seeking else ""
+            self.sheet = {**sheet(self.ticket, self.answer, seeking), "serial": self._serial}
+
+    def seek(self) -> None:
+        """Begin to look for a way out of what lies on the sheet; what else is laid there ends the search."""
+        if not self.sheet["seeking"] or self._search:
             return
-        self.panel.value = panel_html(self.answer, mine=ticket.mine)
-        self.find.disabled = self.answer.diagnosis.explanation is None and not self.answer.untried
-        pieces = {piece for culprit in self.answer.diagnosis.culprits for piece in culprit.pieces}
-        self.intake.viewer.hatch(sorted(pieces))
-        self.intake.viewer.xray = bool(pieces)
-        if key in self._answers:
-            self._roll_out()
+        ticket, serial = self.ticket, self._serial
 
-    def _found(self) -> None:
-        """Search, and lay the strip of the way out below the puzzle."""
-        ticket = self._on_table
-        key = _key(ticket)
-        if key not in self._answers:
-            self.panel.value = panel_html(self.answer, WAIT, ticket.mine)
-            self._answers[key] = answer_to(ticket, PATIENCE, self._tell)
-        self.answer = self._answers[key]
-        self.panel.value = panel_html(self.answer, mine=ticket.mine)
-        self._roll_out()
+        def now() -> float:
+            return process_time() if serial == self._serial else inf
 
-    def _tell(self, bound: int, states: int, seconds: float) -> None:
-        self.tally.value = searching_words(bound, states, seconds)
+        def tell(*reached) -> None:
+            self.sought = searching_words(*reached)
 
-    def _roll_out(self) -> None:
-        way = self.answer.easiest
-        if way is None or self.answer.turning is not self.answer.puzzle:
-            return
-        self._walking = True
-        viewer, start = self.intake.viewer, self.answer.diagnosis.explanation
-        moves = way.turns.split()
-        stops = (" ".join(moves[:count]) for count in range(len(moves) + 1))
-        self.intake.walk = frozenset(self.answer.puzzle.follow(stop, start) for stop in stops)
-        viewer.arrangement = start
-        viewer.walk(way.turns)
-        self._walking = False
-        table = tally(self.answer.puzzle, way.turns, start).in_full()
-        if table.laws and way.length <= 40:
-            picture = address_of(small_png(draw_tally(table, per_row=13), dpi=70))
-            style = 'alt="the tally of the way out" style="max-width:100%"'
-            self.tally.value = f'<img {style} src="{picture}">'
+        def look() -> None:
+            try:
+                found = answer_to(ticket, PATIENCE.start(now), tell)
+            except OddswapError as error:
+                self.said = str(error)
+                return
+            if serial == self._serial:
+                self.answer = self._answers[_key(ticket)] = found
+                self._write(False)
 
-    def _put_away(self) -> None:
-        self.tally.value = ""
-        self.intake.walk = frozenset()
-        if self.intake.viewer.strip:
-            self.intake.viewer.strip = {}
+        self._search = Thread(target=look, daemon=True)
+        self._search.start()
+
+    def wait(self) -> None:
+        """Look for a way out, and wait for what comes of it."""
+        self.seek()
+        if self._search:
+            self._search.join()
 
     def __repr__(self) -> str:
-        return on_the_table(len(self._tickets), self.ticket.value, self.answer.puzzle.title, self.answer.verdict)
+        return on_the_table(len(self._letters), self.ticket.name, self.answer.puzzle.title, self.answer.verdict)
+
+
+ACTS: dict[str, Callable[..., None]] = {
+    "choose": lambda desk, puzzle: desk._begin(load(puzzle)),
+    "open": Workbench._open,
+    "take": Workbench._take,
+    "see": Workbench._see,
+    "show": Workbench._show,
+    "done": Workbench._done,
+    "afresh": Workbench._afresh,
+    "name": Workbench._name,
+    "limit": Workbench._limit,
+    "hold": Workbench._hold,
+    "save": Workbench._save,
+    "print": Workbench._print,
+    "picture": Workbench._picture,
+    "seek": Workbench.seek,
+}
+"""What a hand can do, by its name in the script."""
 
 
 def _key(ticket: Ticket) -> tuple:
     """What the answer to a ticket hangs on."""
-    return ticket.puzzle.name, ticket.appearance.sights, ticket.copy, ticket.mine, ticket.doubt
+    return ticket.puzzle.name, ticket.appearance.sights, ticket.copy, ticket.mine, ticket.doubt, ticket.thread
 
 
 def _at_once(ticket: Ticket) -> Answer:
     """The answer without a search of what takes a box out of its outline, and with what its turns leave in doubt."""
     puzzle, seen = ticket.puzzle, ticket.appearance
+    if ticket.thread:
+        return first_answer_to(ticket, PATIENCE)
     found = diagnose(puzzle, seen)
     if found.verdict == OTHER_TURNS and ticket.copy:
         return first_answer_to(ticket, PATIENCE)
     return noting(Answer(puzzle, seen, found, copy=ticket.limit), *doubts_of(ticket, found.verdict))
-
-
-def panel_html(found: Answer, wait: str = "", mine: OwnCopy | None = None) -> str:
-    """The answer with its longer parts folded; ``wait`` says what is still to come, ``mine`` is the explainer's own copy."""
-    parts = []
-    sections = {**verdict_sections(found), **details_sections(found, reader=Reader(mine=mine or OwnCopy()))}
-    for code in sorted(sections, key=lambda code: code not in FIRST):
-        heading, body = HEADINGS.get(code, ""), as_html("\n\n".join(sections[code]))
-        if code in CLOSED:
-            parts.append(f"<details><summary><b>{escape(heading)}</b></summary>{body}</details>")
-        else:
-            parts.append((f"<b>{escape(heading)}</b>" if heading else "") + body)
-    return f'{STYLE}<div class="oddswap-answer">{"".join(parts)}{escape(wait)}</div>'

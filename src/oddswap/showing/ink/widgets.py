@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from html import escape
 from io import BytesIO
 
+import anywidget
 import ipywidgets as widgets
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -25,6 +26,16 @@ class Sheet(widgets.VBox):
 
     def _repr_mimebundle_(self, **kwargs):
         return {**super()._repr_mimebundle_(**kwargs), "text/plain": repr(self)}
+
+
+class OwnWidget(anywidget.AnyWidget):
+    """A widget of one ES module; where it cannot be shown, on paper say, stands its ``repr``."""
+
+    def _repr_mimebundle_(self, **kwargs):
+        found = super()._repr_mimebundle_(**kwargs)
+        data, *rest = found if isinstance(found, tuple) else (found,)
+        text = {**(data or {}), "text/plain": repr(self)}
+        return (text, *rest) if rest else text
 
 
 @contextmanager

@@ -202,7 +202,7 @@ def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, 
     'Thank you for your ticket. Your cube is not broken: turning alone leads to this, and out of it again.'
     """
     said, shown = reply(answer, reader), pictures or {}
-    parts = [escaped(said.answer), escaped(said.why)]
+    parts = [escaped(f"{said.greeting} {said.answer}"), escaped(said.why)]
     follows = "next_turns" in shown
     parts += [] if follows else picture({"described": shown.get("xray", shown.get("seen"))}, "described")
     parts += [f"`{part.text}`" if isinstance(part, MovesLine) else escaped(part) for part in said.to_do]

@@ -64,7 +64,7 @@ class Inked {
       this.drawing.setPoses(this.shown.poses(group, fraction));
       const cameras = this.cameras();
       const scripted = this.drawing.draw(this.prints.flatMap(({ canvas }, i) => (i && !canvas.clientWidth ? [] : [this.sized(canvas, cameras[i])])));
-      const captions = this.pack.flat ? ['from above'] : cameras.map((camera, i) => (i ? 'the same, ' : '') + wordsOf(camera.direction));
+      const captions = this.pack.flat ? ['from above'] : cameras.map(camera => wordsOf(camera.direction));
       this.prints.forEach(({ caption }, i) => { if (caption.textContent !== captions[i]) caption.textContent = captions[i]; });
       this.noted(scripted - began, performance.now() - began);
     }

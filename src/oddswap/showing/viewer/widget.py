@@ -11,7 +11,6 @@ from importlib.resources import files
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-import anywidget
 import traitlets
 
 from oddswap.describing.doors import door
@@ -21,6 +20,7 @@ from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.flat import colours_by_paint
 from oddswap.showing.ink.marking import slot_numbers
 from oddswap.showing.ink.palette import coloured, read_colour
+from oddswap.showing.ink.widgets import OwnWidget
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.pictures.strip import made_by, names_of
 from oddswap.showing.viewer.pack import labels_of, packed, turns_of
@@ -67,7 +67,7 @@ def strip_of(puzzle: Puzzle, moves: str | Sequence, start: Arrangement, holding:
     return {"start": labels_of(puzzle, start), "frames": frames}
 
 
-class Viewer(anywidget.AnyWidget):
+class Viewer(OwnWidget):
     """A puzzle to look at and to turn, by mouse, touch, keys or `play`; ``arrangement`` is where it stands now.
 
     Setting ``arrangement`` lays it out anew, with nothing to undo.
@@ -258,11 +258,6 @@ class Viewer(anywidget.AnyWidget):
 
     def __repr__(self) -> str:
         return f"Viewer({self.puzzle!r}, moves={self.moves!r})"
-
-    def _repr_mimebundle_(self, **kwargs):
-        found = super()._repr_mimebundle_(**kwargs)
-        data, *rest = found if isinstance(found, tuple) else (found,)
-        return ({**(data or {}), "text/plain": repr(self)}, *rest) if rest else {**(data or {}), "text/plain": repr(self)}
 
 
 def traits_of(

@@ -1,5 +1,6 @@
 """What the repair table says: on a paper ticket, of a sketch while it is made, and while a way is looked for."""
 
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.values.grammar import read_number
 
 QUESTIONS = (
@@ -11,7 +12,13 @@ QUESTIONS = (
 """What a paper ticket asks."""
 COLOUR_OUTLINES = "Colour in what you see, and write a question mark where you cannot see."
 DRAW = "Draw where everything lies, and mark what looks wrong."
-WAIT = "Looking for the shortest way out: half a minute at most …"
+SIGNS = {ORDINARY: "✓", LOOKALIKE: "≈", OTHER_TURNS: "↻", NOT_BY_TURNING: "✗", CANNOT_TELL: "?"}
+"""What stands before a verdict on the desk's sheet, always with its word."""
+VERDICT, NOT_KNOWN = "Verdict: {}", "Verdict: not known yet"
+SEEKING = "A way out is not known yet: it is being sought, for half a minute at most."
+STILL_OPEN = "Not known yet: turns that leave the outline are still being tried."
+SAVED, PRINTED, TAKEN = "Saved as {}.", "To print: {}.", "It lies on the sheet."
+WAITING = "not looked at yet"
 STRANGE = "no piece of this puzzle looks like what is at {}"
 NOT_TOGETHER = "these pieces cannot be on one puzzle together: one of them must be another"
 
@@ -30,7 +37,7 @@ def left_words(possible: bool, open_slots: int, ways: int | None) -> str:
 
 def searching_words(bound: int, states: int, seconds: float) -> str:
     """How far a search is."""
-    return f"no way is shorter than {bound} turns so far; {states:,} states, {seconds:.0f} s"
+    return f"{SEEKING} So far: no way is shorter than {bound} turns; {states:,} states, {seconds:.0f} s."
 
 
 def on_the_table(tickets: int, ticket: str, puzzle: str, verdict: str) -> str:

@@ -73,8 +73,9 @@ class MovesLine:
 
 @dataclass(frozen=True)
 class Reply:
-    """A reply in its order: the answer, why, then paragraphs of what to do; plain text throughout."""
+    """A reply in its order: a greeting, the answer, why, then paragraphs of what to do; plain text throughout."""
 
+    greeting: str
     answer: str
     why: str
     to_do: tuple[str | MovesLine, ...]
@@ -84,13 +85,13 @@ def reply(answer: Answer, reader: Reader) -> Reply:
     """What to write to the visitor who reads it as ``reader``."""
     found, puzzle = answer.diagnosis, answer.puzzle
     if where := found.one(OnTheWay):
-        return Reply(f"{AGAIN} {where_words(puzzle, where, reader)}", "", tuple(_step_by_step(answer, reader)))
+        return Reply(AGAIN, where_words(puzzle, where, reader), "", tuple(_step_by_step(answer, reader)))
     if several := found.one(SeveralPlaces):
-        return Reply(f"{AGAIN} {which_words(puzzle, several, reader)}", "", (WAIT,))
+        return Reply(AGAIN, which_words(puzzle, several, reader), "", (WAIT,))
     thanks = f"{AGAIN} {ELSEWHERE}" if found.has(OffTheWay) else THANKS
     first, *rest = why_sentences(answer, reader) or ("",)
     why = " ".join([f"Why: {uncapital(first)}", *rest]) if first else ""
-    return Reply(f"{thanks} {_opening(answer)}", why, tuple(_what_to_do(answer, reader)))
+    return Reply(thanks, _opening(answer), why, tuple(_what_to_do(answer, reader)))
 
 
 def _opening(answer: Answer) -> str:
@@ -196,7 +197,7 @@ def _mended(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
         lead = "If your copy makes these turns: "
     yield f"{lead}{uncapital(hold) if lead.endswith(': ') else hold}:"
     yield from map(MovesLine, _lines(done.way))
-    yield f"{letters_explained(answer.turning, done.way)} {_counted(answer)}."
+    yield f"{letters_explained(answer.turning, done.way)} {counted(answer)}."
     for joint in answer.puzzle.joints:
         names = tuple(answer.puzzle.slots[piece] for piece in joint)
         yield f"{capital(piece_names(answer.puzzle, names, reader, found.explanation))} are joined and turn as one."
@@ -217,7 +218,7 @@ def _in_hand(answer: Answer, reader: Reader) -> tuple[InHand, str]:
     return done, moves_introduced(answer.puzzle) or hold
 
 
-def _counted(answer: Answer) -> str:
+def counted(answer: Answer) -> str:
     """How many moves the easiest way has, and whether none has fewer."""
     way = answer.easiest
     shortest = "; no way is shorter" if answer.way_out.shortest and way.length == answer.way_out.length else ""
