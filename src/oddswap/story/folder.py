@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache, partial
 from hashlib import sha256
+from itertools import chain
 from pathlib import Path
 
 import numpy as np
@@ -31,6 +32,7 @@ from oddswap.story.sound import soundtrack
 from oddswap.story.stage import Stage
 from oddswap.story.story_file import fitting, read_story, write_story
 from oddswap.story.timeline import Timeline, timeline
+from oddswap.story.transcript import described, transcript_page
 from oddswap.story.voice import Spoken, Voice, speech_of
 from oddswap.words.reader import VISITOR, Reader, at_work
 
@@ -175,7 +177,12 @@ def _files(
     rate = told.wishes.rate
     times = told.times(rate)
     plain = {
-        "captions": {"captions.vtt": lambda: as_webvtt(times.cues, rate), "captions.srt": lambda: as_srt(times.cues, rate)},
+        "captions": {
+            "captions.vtt": lambda: as_webvtt(times.cues, rate),
+            "captions.srt": lambda: as_srt(times.cues, rate),
+            "descriptions.vtt": lambda: as_webvtt(chain(*described(told.answer, times)), rate),
+            "transcript.html": lambda: transcript_page(told.answer, times),
+        },
         "script": {"script.md": lambda: script_markdown(times), "chapters.txt": lambda: chapters_text(times)},
         "prompter": {"prompter.html": page},
         "reply": {"reply.md": lambda: reply_text(answer, reader)},

@@ -23,6 +23,9 @@ SHOWN = {
     "card": "words on a card",
 }
 """What is to be seen, by what a beat shows."""
+TO_BE_SEEN = "To be seen: {}."
+TRANSCRIPT = "All that is said in the clip, what is to be seen, and every move in words."
+"""What is said of a picture to those who do not see it, and at the top of a clip as a page."""
 HATCHED = "hatched: one of these may be the culprit"
 PACE = "{} minutes, {} words at {} words a minute."
 """How long a clip is, and how fast its words are spoken."""

@@ -53,6 +53,22 @@ def names_explained(puzzle: Puzzle, moves: Iterable[str | None]) -> str:
     return _of_names(tuple(step for text in moves if text for step in puzzle.read(text)))
 
 
+def move_aloud(puzzle: Puzzle, name: str) -> str:
+    """A move as it is read to somebody who sees neither the puzzle nor the letters.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> [move_aloud(load("cube:3"), name) for name in ("R'", "2F2", "2Rw")]
+    ['right layer, anticlockwise', 'second layer from the front, half a turn', 'Rw is the two layers at the right, together']
+    """
+    if puzzle.blank is not None:
+        return _tile_words(name)
+    step = puzzle.read(name).steps[0]
+    if not puzzle.alphabet.is_box or step.stem not in LAYERS or step.first < step.last:
+        return next(_special([step]), name) if puzzle.alphabet.is_box else name
+    layer = f"{LAYERS[step.stem]} layer" if step.last == 1 else f"{ordinal(step.first)} layer from {SIDES[step.stem]}"
+    return f"{layer}, {'half a turn' if abs(step.amount) == 2 else 'clockwise' if step.amount > 0 else 'anticlockwise'}"
+
+
 def _of_names(steps: Iterable[Step]) -> str:
     special = list(dict.fromkeys(_special(steps)))
     if len(special) > SEVERAL:

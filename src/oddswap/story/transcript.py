@@ -1,0 +1,38 @@
+"""A story for those who do not hear or do not see it: all of it as a page, and what is shown as a track of cues."""
+
+from html import escape
+
+from oddswap.reasoning.answers import Answer
+from oddswap.showing.pages.template import fill_template
+from oddswap.story.captions import Cue, clock
+from oddswap.story.timeline import Timeline
+from oddswap.words.products.stories import SHOWN, TO_BE_SEEN, TRANSCRIPT
+from oddswap.words.to_visitors.moves import move_aloud
+
+
+def described(answer: Answer, times: Timeline) -> list[list[Cue]]:
+    """For each beat what its picture shows, until somebody speaks, and then each move while it is made."""
+    found = []
+    for number, (beat, names) in enumerate(zip(times.story.beats, times.names, strict=True)):
+        shots = [shot for shot in times.shots if shot.beat == number]
+        said = [cue.first for sentence in times.spoken[number] for cue in sentence if cue.first > shots[0].first]
+        cues = [Cue(shots[0].first, min([*said, shots[-1].last]), (TO_BE_SEEN.format(SHOWN[beat.picture]),))]
+        for move, name in enumerate(names):
+            made = [shot for shot in shots if shot.move == move and shot.turns]
+            if made:
+                cues.append(Cue(made[0].first, made[-1].last, (move_aloud(answer.turning, name),)))
+        found.append(cues)
+    return found
+
+
+def transcript_page(answer: Answer, times: Timeline) -> str:
+    """The page as HTML: each chapter with its time, what is to be seen, what is said, and the moves in words."""
+    parts = []
+    for beat, start, (picture, *moves) in zip(times.story.beats, times.starts, described(answer, times), strict=True):
+        parts.append(f"<h2>{clock(start, times.frames_a_second)} {escape(beat.chapter)}</h2>")
+        parts.append(f"<p><em>{escape(picture.text)}</em></p>")
+        parts += [f"<p>{escape(sentence)}</p>" for sentence in beat.says]
+        made = "".join(f"<li>{escape(cue.text)}</li>\n" for cue in moves)
+        parts += [f"<ol>\n{made}</ol>"] if made else []
+    title = escape(times.story.title)
+    return fill_template(__file__, "transcript.html", title=title, about=TRANSCRIPT, body="\n".join(parts))
