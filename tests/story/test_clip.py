@@ -110,3 +110,15 @@ def test_no_encoder_is_one_sentence_and_leaves_nothing(film, tmp_path, monkeypat
         write_clip(film, tmp_path / "clip.mp4")
     ffmpeg.check_encoder.cache_clear()
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_disk_that_fills_is_one_sentence_and_leaves_nothing(film, tmp_path, monkeypatch):
+    """An ffmpeg that may write 2000 bytes and is then told that there is no room."""
+    little = tmp_path / "ffmpeg"
+    little.write_text(f"#!/bin/sh\ntrap '' XFSZ\nulimit -f 4\nexec {ffmpeg.program()} \"$@\"\n")
+    little.chmod(0o755)
+    monkeypatch.setattr(ffmpeg, "program", lambda: str(little))
+    (tmp_path / "out").mkdir()
+    with pytest.raises(NoEncoder, match="give it room on the disk") as caught:
+        write_clip(film, tmp_path / "out" / "clip.mp4")
+    assert "\n" not in str(caught.value) and not list((tmp_path / "out").iterdir())

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+
 import pytest
 
 from oddswap.__main__ import main
@@ -10,6 +13,7 @@ from oddswap.errors import BadOption, BadStory
 from oddswap.story import ffmpeg
 from oddswap.story import folder as story_pages
 from oddswap.story.folder import SORTS, STORY, write_story_files
+from oddswap.story.story_file import read_story
 from tests.common.clocks import ends_after
 from tests.common.folders import files_in, names_in
 from tests.story.stories import NOTE, TICKETS, told
@@ -150,3 +154,24 @@ def test_a_preview_is_small_and_is_made_again_only_after_a_change(tmp_path, caps
     capsys.readouterr()
     assert main(command) == 0 and "1 files were up to date" in capsys.readouterr().out
     assert main([*command, "--clicks"]) == 0 and "preview.mp4" in capsys.readouterr().out
+
+
+FULL = """
+import resource, sys
+from oddswap.__main__ import main
+resource.setrlimit(resource.RLIMIT_FSIZE, (int(sys.argv[1]), int(sys.argv[1])))
+sys.exit(main(sys.argv[2:]))
+"""
+
+
+@pytest.mark.parametrize(("room", "more"), [(20_000, ["--preview", "--clicks"]), (500, ["--only", "script"])])
+def test_a_disk_that_fills_is_one_sentence_and_leaves_nothing_half_written(room, more, tmp_path):
+    """No file may grow beyond so many bytes, as on a disk that is full; `test_clip` has the same of ffmpeg."""
+    ticket, out = tmp_path / "ticket.toml", tmp_path / "out"
+    ticket.write_text(TICKETS["ordinary"])
+    command = [sys.executable, "-c", FULL, str(room), "story", str(ticket), "--out", str(out), *more]
+    run = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert run.returncode == 2 and run.stderr.startswith("oddswap: ") and run.stderr.count("\n") == 1, run.stderr
+    left = {path.name for path in out.rglob("*") if path.is_file()} - {"written.json"}
+    assert left <= {STORY} and not list(out.rglob("*.making*"))
+    assert not left or read_story(out / STORY)
