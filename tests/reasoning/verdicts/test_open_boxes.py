@@ -41,3 +41,26 @@ def test_all_turns_are_the_same_in_a_ticket_and_in_a_name():
     text = 'puzzle = "cuboid:2x3x4{}"\n{}changes = ["swap UFL UBR"]\n'
     in_name, in_ticket = (parse_ticket(text.format(*where)) for where in ((",turns=all", ""), ("", 'turns = "all"\n')))
     assert in_name.puzzle is in_ticket.puzzle and diagnose(in_ticket.puzzle, in_ticket.appearance).verdict == ORDINARY
+
+
+def test_three_corners_cycled_are_judged_within_two_seconds():
+    box = load("cuboid:2x4x4,turns=all")
+    found = answer(box, box.appearance(changed(box, ["cycle UFL UFR UBR"])), Budget(2.0))
+    assert found.verdict == ORDINARY
+
+
+@pytest.mark.parametrize(("moves", "inside"), [("U 2F2 RR2 2F2 U'", True), ("U2 R2 F2", False)])
+def test_how_it_came_about_says_what_the_way_of_closing_changed(moves, inside):
+    """Turns that open a box and close it otherwise change what half turns keep; half turns alone change nothing of the kind."""
+    box = load("cuboid:2x3x4,turns=all")
+    came = answer(box, box.appearance(box.follow(moves)), Budget(10.0)).came_about
+    assert (came.closed is not None) == inside
+    if inside:
+        seen = parse_ticket('puzzle = "cuboid:2x3x4"\nchanges = ["swap UFR UBL"]')
+        assert diagnose(seen.puzzle, seen.appearance).broken == came.closed.laws
+
+
+@pytest.mark.parametrize("change", ["swap UL UR", "swap UF UB"])
+def test_two_edges_exchanged_are_not_headed_impossible_where_what_is_unseen_mends_them(change):
+    box = load("cuboid:3x4x5,turns=all")
+    assert diagnose(box, box.appearance(changed(box, [change]))).verdict == ORDINARY
