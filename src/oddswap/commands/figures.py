@@ -35,12 +35,24 @@ from oddswap.showing.pictures.shape_maps import draw_map
 from oddswap.showing.pictures.strings import draw_strings
 from oddswap.showing.pictures.strip import draw_strip
 from oddswap.showing.pictures.ways_figure import draw_ways
+from oddswap.showing.pictures.xrays import draw_xrays
 from oddswap.story.beats import story_of
 from oddswap.story.stage import TALL, WIDE, Stage
 from oddswap.story.timeline import Timeline, timeline
 from oddswap.values.appearance import Appearance
 from oddswap.workshop.worksheet_pages import sheet_pages
 from oddswap.workshop.worksheets import worksheet
+
+
+OUTSIDES = {
+    "cube": "cube",
+    "cube turned 45° about its top": "cube,axis=U,degrees=45",
+    "octagonal prism": "prism8",
+    "pentagonal prism": "prism5",
+    "longer box": "box2x2x3",
+    "cube turned 60° about a corner": "cube,axis=URF,degrees=60",
+}
+"""Solids around one mechanism, by what stands beneath their pictures."""
 
 
 def stuck_prism() -> Figure:
@@ -96,6 +108,11 @@ def tape_before_and_after() -> Figure:
 def three_causes_of_one_alarm() -> Figure:
     """Two pieces exchanged on three cubes: a free sign, equal pieces, and a holding that is not fixed."""
     return draw_three_causes()
+
+
+def what_outsides_hide() -> Figure:
+    """One mechanism of four slabs in six solids: which of its pieces look alike is decided by what is around it."""
+    return draw_xrays([(said, load(f"shape-mod:{size},slabs=4")) for said, size in OUTSIDES.items()])
 
 
 def crossing_strings() -> Figure:
