@@ -60,7 +60,7 @@ def test_the_culprit_that_is_named_is_the_one_that_the_shown_way_mends(name, see
         assert len(after[named]) == min(map(len, after.values())) and edge(named) not in after[named]
         assert after[named] == {edge(words.split()[1]) for words in way["leaves"]}
     said = " ".join(sentence for beat in story_of(found).beats for sentence in beat.says)
-    assert f"For instance: {called(names[0])} is flipped" in said and f"Say that it is {called(names[0])}:" in said
+    assert f"For instance: {called(names[0])} is flipped" in said and f"Say that it is {called(names[0])}." in said
     shown = answer_data(found)["way_out"]["alternatives"][0]
     assert shown["mends"] == [names[0]] and all(called(words.split()[1]) in said for words in shown["leaves"])
     text = answer_markdown(found, {"tally": "tally.png"})

@@ -31,7 +31,7 @@ def test_a_story_reads_back_as_it_was_written(case, file):
 def test_edits_are_kept(file):
     story = story_of(told("lookalike"))
     other = told("lookalike").diagnosis.culprits[1].pieces
-    edited = replace(story, beats=(*story.beats[::-1], Beat("Thanks", "card", ("Come again!",))), culprit=other)
+    edited = replace(story, beats=(*story.beats[::-1], Beat("Thanks", "seen", ("Come again!",))), culprit=other)
     edited = replace(edited, words_a_minute=100, seconds_a_turn=1.5, colours="lesson")
     assert fitting(read_story(file(write_story(edited))), told("lookalike")) == edited
 
@@ -41,8 +41,8 @@ SPOILT = {
     "another key": (lambda text: "mood = 'merry'\n" + text, "`mood` is no key"),
     "wrong type": (lambda text: text.replace("minute = 140", "minute = 'fast'"), "words_a_minute is `fast`: give it a whole"),
     "too fast": (lambda text: text.replace("= 140", "= 400"), "words_a_minute is `400`: give it a whole number from 60 to 160"),
-    "too slow a turn": (lambda text: text.replace("seconds_a_turn = 0.8", "seconds_a_turn = 60.0"), "from 0.2 to 5"),
-    "no such picture": (lambda text: text.replace('picture = "xray"', 'picture = "photo"'), "beat 3: picture is `photo`: give"),
+    "too slow a turn": (lambda text: text.replace("seconds_a_turn = 0.6", "seconds_a_turn = 60.0"), "from 0.2 to 5"),
+    "no such picture": (lambda text: text.replace('picture = "xray"', 'picture = "photo"'), "beat 6: picture is `photo`: give"),
     "no such colours": (lambda text: text.replace('"visitor"', '"loud"'), "colours is `loud`: give it visitor or lesson"),
     "a missing key": (lambda text: text.replace('chapter = "What is seen"\n', ""), "beat 1 has no chapter"),
     "nothing said": (lambda text: text.replace('"Everything else looks right."', '" "'), "says: ` ` is no text"),

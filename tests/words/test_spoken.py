@@ -1,17 +1,29 @@
-"""Sentences that can be spoken: whole, with small numbers in words, and without signs that nobody can say."""
+"""Sentences that can be spoken: short, with small numbers in words, and without signs that nobody can say."""
 
 from __future__ import annotations
 
 import pytest
 
-from oddswap.words.spoken import introduced, spoken
+from oddswap.story.beats import story_of
+from oddswap.words.spoken import in_short, spoken
 from tests.story.stories import TICKETS, told
 
 
 @pytest.mark.parametrize("case", TICKETS)
-def test_puzzles_are_introduced_in_a_sentence(case):
-    said = introduced(told(case).puzzle)
-    assert said.startswith(("This is a ", "These are ")) and said.endswith(".")
+def test_every_sentence_of_a_story_is_said_in_one_breath(case):
+    """Twelve words at most, but for how to hold the puzzle, which reads as one picture."""
+    for beat in story_of(told(case)).beats:
+        for sentence in beat.says:
+            assert len(sentence.split()) <= 12 or sentence.startswith("Hold it"), sentence
+
+
+def test_a_long_sentence_is_cut_at_its_joints_and_loses_no_word():
+    long = "Check the description again first: a slip of the pen is likelier, and it costs nothing, than a misplaced piece."
+    short = in_short(long)
+    assert len(short) > 1 and all(len(sentence.split()) <= 12 and sentence.endswith(".") for sentence in short)
+    assert [w.strip(".,:").lower() for w in long.replace("and it", "it").split()] == [
+        w.strip(".,:").lower() for s in short for w in s.split()
+    ]
 
 
 def test_notes_can_be_said():

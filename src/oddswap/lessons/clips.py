@@ -25,7 +25,7 @@ from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, colours_for, mix
 from oddswap.showing.ink.scene import scene
 from oddswap.story.beats import story_of
-from oddswap.story.captions import LINES, WIDE, pieces_of
+from oddswap.story.captions import WIDE, split_sentence
 from oddswap.story.timeline import Shot, Timeline, timeline
 from oddswap.values.grammar import listed
 
@@ -98,7 +98,7 @@ def _seconds(ax: Axes, times: Timeline, first: int, last: int, at, low: float) -
 
 
 def _moves(ax: Axes, names: tuple[str, ...], shots: list[Shot], at, low: float) -> None:
-    for shot in (shot for shot in shots if shot.turns):
+    for shot in (shot for shot in shots if shot.turns and not shot.again):
         _block(ax, at(shot.first), at(shot.last), low, MOVE, BODY if shot.moving else mix(HIGHLIGHT, PAPER, 0.7))
         if shot.moving:
             write(ax, (at(shot.first) + at(shot.last)) / 2, low + MOVE / 2, names[shot.move], size=7.5, color=PAPER, zorder=3)
@@ -147,11 +147,11 @@ def check_caption(sentence: str, found: Answer) -> Note:
     """
     said = " ".join(written(sentence, "one sentence between the quotation marks.").split())
     try:
-        pieces = pieces_of(said)
+        pieces = split_sentence(said)
     except OddswapError as error:
         return Note(f"Not yet: {error}.")
     if len(pieces) > 1:
-        return Note(f"Not yet. That makes {len(pieces)} captions, and one holds {LINES} lines of {WIDE} letters. Say it shorter.")
+        return Note(f"Not yet. That makes {len(pieces)} captions, and one holds {WIDE} letters. Say it shorter.")
     named = [word for word in re.findall(r"\w+", said) if word in found.puzzle.slots]
     if not named:
         return Note("Not yet. Name one piece by its home, in capital letters, such as UF.")
@@ -195,8 +195,8 @@ def check_cut(chapters: str, found: Answer, seconds: float) -> Note:
     >>> import oddswap
     >>> from oddswap import lessons
     >>> lessons.check_cut("the cube", oddswap.answer("cube:2", "R U"), 60)
-    That cannot be read yet: there is no chapter of that name. There are: What is seen, Why
-    it can happen, The way out, What to remember.
+    That cannot be read yet: there is no chapter of that name. There are: What is seen, What
+    is wrong, Why it can happen, The way out, What to remember, Send me yours.
     """
     story = story_of(found)
     known = {_plain(beat.chapter): beat for beat in story.beats}

@@ -13,7 +13,6 @@ from matplotlib.figure import Figure
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, quoted
 from oddswap.lessons.written import out_of_place, slot_names, written
-from oddswap.puzzles.base.geometry import Body, Mark
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.solids.looks import looks_of
@@ -23,13 +22,10 @@ from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.mending import smallest_mendings, steady_laws
 from oddswap.showing.ink.camera import Camera, cameras
 from oddswap.showing.ink.cards import Card, draw_cards
+from oddswap.showing.ink.marking import with_tape
 from oddswap.showing.ink.notes import Note, kindly
-from oddswap.showing.ink.outline import level_on
 from oddswap.values.grammar import listed
 
-LONG, BROAD, ASIDE, TILT = 0.36, 0.12, 0.24, 7.0
-"""Half the length, half the breadth and the distance from the middle, in shares of the sticker's height; degrees."""
-TEETH = 3
 PARTS = {2: "half a turn", 3: "a third of a turn", 4: "a quarter turn"}
 
 
@@ -47,27 +43,10 @@ def taped(puzzle: Puzzle, *slots: str) -> Puzzle:
     if geometry is None:
         raise BadOption(f"tape goes on solids, and {quoted(puzzle.name)} is none: choose a puzzle such as shape-mod:prism8")
     numbers = {puzzle.slot(slot) for slot in slots}
-    bodies = tuple(_with_tape(body) if b in numbers else body for b, body in enumerate(geometry.bodies))
+    bodies = tuple(with_tape(body) if b in numbers else body for b, body in enumerate(geometry.bodies))
     looks, _ = looks_of(list(puzzle.kinds), bodies, geometry.placements, geometry.mechanism.rotations, geometry.paints)
     title = f"{puzzle.title}, with tape on {' and '.join(slots)}" if slots else puzzle.title
     return replace(puzzle, title=title, geometry=replace(geometry, bodies=bodies), looks=looks)
-
-
-def _with_tape(body: Body) -> Body:
-    sticker = max((i for i, face in enumerate(body.faces) if face.facet), key=lambda i: body.faces[i].area)
-    return replace(body, marks=(*body.marks, Mark(sticker, strip(body.faces[sticker].vertices, body.faces[sticker].normal))))
-
-
-def strip(outline: np.ndarray, normal: np.ndarray) -> np.ndarray:
-    """A strip of tape (k, 3) with torn ends, off the middle of a face, so that no turn of the face keeps it in place."""
-    level, upwards = level_on(normal)
-    size = float(np.ptp(outline @ upwards))
-    heights = np.linspace(-BROAD, BROAD, 2 * TEETH + 1)
-    right = np.stack([LONG + 0.03 * (-1.0) ** np.arange(2 * TEETH + 1), heights], axis=1)
-    points = np.concatenate([right, right[::-1] * (-1, 1)])
-    c, s = np.cos(np.radians(TILT)), np.sin(np.radians(TILT))
-    points = size * (points @ np.array([[c, s], [-s, c]]) + (0.0, ASIDE))
-    return outline.mean(axis=0) + points[:, :1] * level + points[:, 1:] * upwards
 
 
 def draw_tape(puzzle: Puzzle, slot: str) -> Figure:

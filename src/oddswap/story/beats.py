@@ -6,31 +6,45 @@ Every beat has a chapter, what is said, a picture, and the moves that are made i
 from dataclasses import dataclass, replace
 from hashlib import sha256
 
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand, in_hand
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, ORDINARY, OTHER_TURNS, Culprit
+from oddswap.reasoning.verdicts.repairs import HandSwap
+from oddswap.story.plain import examples, plain_of
 from oddswap.values.appearance import Appearance
 from oddswap.words.products import stories
 from oddswap.words.reader import VISITOR, Reader
-from oddswap.words.spoken import spoken
-from oddswap.words.to_visitors.heard import heard
+from oddswap.words.spoken import in_short
 from oddswap.words.to_visitors.measured import measuring_for_anybody
-from oddswap.words.to_visitors.why import why_sentences
+from oddswap.words.to_visitors.seen import FEW
 
-PICTURES = ("seen", "law", "xray", "way", "card")
-"""What a beat shows: the position; it with the tally; it with the culprits hatched; the moves; words alone."""
+PICTURES = ("seen", "plain", "law", "lift", "xray", "way")
+"""What a beat shows: the position; a plain puzzle beside it; the law kept and broken; a piece taken out, turned over and put
+back; the culprits hatched; the moves."""
 COLOURS = ("visitor", "lesson")
+MARKED, HARD = 2, "exchange"
+"""So many pieces are marked at once, and the part of a way in which the hard turn is."""
 
 
 @dataclass(frozen=True)
 class Beat:
-    """One step of a story. ``says`` are sentences; ``moves`` are made after they were said."""
+    """One step of a story. ``says`` are sentences; ``moves`` are made after they were said.
+
+    ``large`` are a headline and a second line beside the puzzle. ``marks`` name the pieces, by home slot, that each sentence
+    speaks of. ``demo`` are moves that are only shown and lead back. The move of number ``hard``, from 1, is made slowly and then
+    shown again; 0 for none.
+    """
 
     chapter: str
     picture: str
     says: tuple[str, ...]
     moves: str = ""
+    large: tuple[str, ...] = ()
+    marks: tuple[str, ...] = ()
+    demo: str = ""
+    hard: int = 0
 
 
 @dataclass(frozen=True)
@@ -50,7 +64,7 @@ class Story:
     held: str = ""
     colours: str = "visitor"
     words_a_minute: int = 140
-    seconds_a_turn: float = 0.8
+    seconds_a_turn: float = 0.6
 
     @property
     def moves(self) -> str:
@@ -67,17 +81,53 @@ def story_of(answer: Answer, told: TaughtWay | None = None, reader: Reader = VIS
     >>> prism = load("shape-mod:prism8")
     >>> story = story_of(answer(prism, prism.appearance(changed(prism, ["flip UF"]))))
     >>> [beat.chapter for beat in story.beats][:3]
-    ['What is seen', 'Why it looks impossible', 'Where the culprit can hide']
+    ['What is seen', 'What is wrong', 'Who is who']
     """
     done = in_hand(replace(answer, told=(told,)) if told else answer, reader.holding)
-    beats = [
-        Beat("What is seen", "seen", stories.position_sentences(answer, reader)),
-        *_by_verdict(answer, _way(done, reader), reader),
-        Beat("What to remember", "card", stories.lesson_sentences(answer)),
+    culprit = _taken(done.answer)
+    beats = [*_sight(answer, reader), *_by_verdict(done, culprit, reader), *_end(answer)]
+    said, pieces = tuple(beat for beat in beats if beat.says), culprit.pieces if culprit else ()
+    return Story(stories.title_words(answer), answer.puzzle.name, fingerprint(answer.appearance), said, pieces, done.held)
+
+
+def _taken(answer: Answer) -> Culprit | None:
+    """The culprit that is named: the one that the way mends, else the first."""
+    mended = answer.easiest and answer.easiest.mends
+    return mended or next(iter(answer.diagnosis.culprits), None)
+
+
+def _wrong(answer: Answer) -> list[str]:
+    """The pieces that look wrong, by where they are at home, if they are few."""
+    told, solved = answer.diagnosis.explanation, answer.puzzle.appearance(answer.puzzle.solved).sights
+    wrong = [b for b, sight in enumerate(answer.appearance.sights) if len(sight) < 2 and sight != solved[b]]
+    pieces = told.pieces if told is not None and told.puzzle == answer.puzzle.name else range(len(solved))
+    return [answer.puzzle.slots[pieces[slot]] for slot in wrong] if len(wrong) <= FEW else []
+
+
+def _sight(answer: Answer, reader: Reader) -> list[Beat]:
+    large, wrong = stories.sight_words(answer), _wrong(answer)
+    marks = (" ".join(wrong[:MARKED]),)
+    said = stories.position_sentences(answer, reader)
+    hook = Beat("What is seen", "seen", (stories.sight_sentence(answer),), large=large, marks=marks)
+    beats = [hook, Beat("What is wrong", "seen", said, large=large[1:], marks=tuple(wrong))]
+    if wrong and answer.verdict == LOOKALIKE and plain_of(answer.turning):
+        demo = _demo(answer.turning, wrong[0])
+        beats.append(Beat("Who is who", "plain", stories.WHO, marks=(wrong[0],) * len(stories.WHO), demo=demo))
+    return beats
+
+
+def _demo(puzzle: Puzzle, piece: str) -> str:
+    """A turn that carries a piece along, there and back."""
+    slot = puzzle.slot(piece)
+    turn = next((turn.name for turn in puzzle.turns.values() if slot in turn.slots), "")
+    return f"{turn} {puzzle.undone(turn)}" if turn else ""
+
+
+def _end(answer: Answer) -> list[Beat]:
+    return [
+        Beat("What to remember", "seen", stories.lesson_sentences(answer), large=(stories.HEADLINES[answer.verdict][1],)),
+        Beat("Send me yours", "seen", stories.SEND, large=stories.SEND[1:]),
     ]
-    said, culprits = tuple(beat for beat in beats if beat.says), answer.diagnosis.culprits
-    culprit = culprits[0].pieces if culprits else ()
-    return Story(stories.title_words(answer), answer.puzzle.name, fingerprint(answer.appearance), said, culprit, done.held)
 
 
 def fingerprint(appearance: Appearance) -> str:
@@ -86,44 +136,74 @@ def fingerprint(appearance: Appearance) -> str:
     return sha256(text.encode()).hexdigest()[:16]
 
 
-def _by_verdict(answer: Answer, way: list[Beat], reader: Reader) -> list[Beat]:
+def _by_verdict(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:
     """The beats of the verdict; there is nothing to say in those that are left out."""
-    found = answer.diagnosis
+    answer, found = done.answer, done.answer.diagnosis
+    way = _way(done, culprit, reader)
     if found.verdict == ORDINARY:
-        return [Beat("Why it can happen", "law", stories.wording_of(answer).captions), *way]
+        return [Beat("Why it can happen", "seen", tuple(in_short(*stories.wording_of(answer).captions))), *way]
     if found.hangs_on_measuring:
-        return [Beat("What to measure", "card", tuple(measuring_for_anybody(answer, reader)))]
+        return [Beat("What to measure", "seen", tuple(in_short(*measuring_for_anybody(answer, reader))))]
     if found.verdict == CANNOT_TELL:
-        unseen = Beat("What is not seen decides", "card", why_sentences(answer, reader))
+        unseen = Beat("What is not seen decides", "seen", stories.HALF_SEEN)
         return [unseen, Beat("What to look at next", "seen", stories.asked_sentences(answer, reader))]
-    law = Beat("Why it looks impossible", "law", stories.law_sentences(answer, reader))
+    shown = examples(answer.puzzle, found.broken[0], done.eye) if found.broken else None
+    said = stories.law_sentences(answer, reader, *((shown.sort, shown.family) if shown else ()))
+    law = Beat("What everyone knows", "law" if shown else "seen", said)
     if found.verdict == LOOKALIKE:
-        hidden = Beat("Where the culprit can hide", "xray", stories.culprit_sentences(answer, reader))
-        mended = stories.mended_sentences(answer, reader) if any(beat.moves for beat in way) else ()
-        return [law, hidden, *way, Beat("Why it worked", "law", mended)]
+        return [law, *_hidden(answer, culprit, reader), *way, *_came(answer, culprit, reader)]
     if found.verdict == OTHER_TURNS:
         words, by_hand = stories.other_turns_sentences(answer, reader), found.has(MadeByHand)
-        return [law, Beat("Who did it", "card", words)] if by_hand else [law, Beat("Which turns it takes", "card", words), *way]
+        return [law, Beat("Who did it", "seen", words)] if by_hand else [law, Beat("Which turns it takes", "seen", words), *way]
     return [
         law,
-        Beat("Look once more", "card", stories.slip_sentences(answer, reader)),
-        Beat("What was found", "card", stories.finding_sentences(answer, reader)),
-        Beat("The repair by hand", "seen", stories.repair_sentences(answer, reader)),
+        Beat("Look once more", "seen", stories.slip_sentences(answer, reader), marks=(" ".join(_wrong(answer)[:MARKED]),)),
+        Beat("What was found", "seen", stories.finding_sentences(answer, reader)),
+        *_repair(answer, reader),
     ]
 
 
-def _way(done: InHand, reader: Reader) -> list[Beat]:
+def _repair(answer: Answer, reader: Reader) -> list[Beat]:
+    """How it may have come to that, the smallest repair with what it touches marked, and the cautions."""
+    came, repair, cautions = stories.repair_sentences(answer, reader)
+    by_hand = answer.repair.by_hand if answer.repair else ()
+    touched = " ".join(" ".join(change.slots) if isinstance(change, HandSwap) else change.slot for change in by_hand)
+    return [
+        Beat("How it came to that", "seen", came),
+        Beat("The repair by hand", "seen", repair, marks=(touched,) * len(repair)),
+        Beat("Before you open anything", "seen", cautions),
+    ]
+
+
+def _hidden(answer: Answer, culprit: Culprit | None, reader: Reader) -> list[Beat]:
+    """What one can't see, and who could be the culprit."""
+    named, said = " ".join(culprit.pieces) if culprit else "", stories.culprit_sentences(answer, reader, culprit)
+    who = Beat("Who could be the culprit", "xray", said, large=stories.culprit_words(answer), marks=(named, named))
+    if culprit is None or len(culprit.pieces) > MARKED:
+        return [who]
+    alone = len(culprit.pieces) == 1
+    return [Beat("What one can't see", "lift", stories.OVER[alone], large=stories.UNSEEN[alone], marks=(named, named)), who]
+
+
+def _came(answer: Answer, culprit: Culprit | None, reader: Reader) -> list[Beat]:
+    said = stories.came_sentences(answer, reader)
+    return [Beat("How it came to that", "seen", said, marks=(" ".join(culprit.pieces),) if culprit else ())]
+
+
+def _way(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:
     """The way out, a beat for each of its phases."""
     way, told = done.answer.way_out, done.answer.easiest
     if way is not None and way.moves is None:
-        return [Beat("The way out", "card", stories.NOT_FOUND_YET)]
-    if way is None or told is None:
+        return [Beat("The way out", "seen", stories.NOT_FOUND_YET)]
+    if way is None or told is None or not told.turns:
         return []
     says, parts = stories.way_sentences(done, reader), told.phases
+    marks = (" ".join(culprit.pieces),) * 2 if culprit and told.mends else ()
     if len(parts) < 2:
-        return [Beat("The way out", "way", says, parts[0].moves if parts else told.turns)]
-    beats = []
+        return [Beat("The way out", "way", says, parts[0].moves if parts else told.turns, marks=marks)]
+    beats = [Beat("The way out", "way", says, marks=marks)]
     for number, part in enumerate(parts, 1):
-        aim = spoken(heard(done.answer.turning, part.aim, reader))
-        beats.append(Beat(stories.part_words(number, part), "way", tuple(aim if number > 1 else [*says, *aim]), part.moves))
+        head, said = stories.phase_words(done.answer, part, reader)
+        hard = (len(done.answer.turning.read(part.moves).steps) + 1) // 2 if part.name == HARD else 0
+        beats.append(Beat(stories.part_words(number, part), "way", said, part.moves, large=(head,), hard=hard))
     return beats

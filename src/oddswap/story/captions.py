@@ -1,7 +1,7 @@
 """Captions: sentences cut into cues that can be read, and files of cues as WebVTT (W3C) and as SRT.
 
-At most two lines of 37 characters, at least two seconds, at most 160 words a minute, no overlap (see the captioning guidelines
-of DCMP and Ofcom).
+One line of at most 58 characters, at least two seconds, at most 160 words a minute and 17 characters a second, no overlap
+(see the captioning guidelines of DCMP and Ofcom).
 """
 
 from collections.abc import Callable, Iterable, Iterator
@@ -12,11 +12,11 @@ from time import gmtime, strftime
 
 from oddswap.errors import BadStory, quoted
 
-WIDE, LINES = 37, 2
+WIDE = 58
 SHORTEST = 2.0
 """Seconds that a cue stays at least."""
-FASTEST = 160
-"""Words a minute at most."""
+FASTEST, READING = 160, 17.0
+"""Words a minute, and characters a second, at most."""
 ENDINGS = (",", ";", ":", ".")
 
 
@@ -33,57 +33,47 @@ class Cue:
         return " ".join(self.lines)
 
 
-def pieces_of(sentence: str) -> list[tuple[str, ...]]:
-    """A sentence in pieces of at most two lines, broken after punctuation where that leaves no scraps.
+def split_sentence(sentence: str) -> list[str]:
+    """A sentence in lines that fit a caption each, of lengths as equal as can be, better broken after punctuation.
 
     `BadStory` for a word that does not fit on a line.
 
-    >>> pieces_of("No turn changes what that counts. As it looks, it is broken.")
-    [('No turn changes what that counts.', 'As it looks, it is broken.')]
+    >>> split_sentence("No turn changes what that counts. As it looks, it is broken.")
+    ['No turn changes what that counts.', 'As it looks, it is broken.']
     """
     words = sentence.split()
     for word in words:
         if len(word) > WIDE:
             raise BadStory(f"the word {quoted(word)} is longer than a caption's line of {WIDE} characters: shorten it")
     count = 1
-    while (pieces := _in_pieces(words, count)) is None:
+    while (lines := _in_lines(words, count)) is None:
         count += 1
-    return [_in_lines(piece) for piece in pieces]
+    return [" ".join(line) for line in lines]
 
 
-def _in_pieces(words: list[str], count: int) -> list[list[str]] | None:
-    """So many pieces that fit two lines each, of lengths as equal as can be, better after punctuation; ``None`` if too few."""
+def _in_lines(words: list[str], count: int) -> list[list[str]] | None:
+    """So many lines that fit, of lengths as equal as can be, better after punctuation; ``None`` if there are too few."""
     best: dict[tuple[int, int], tuple[float, list[list[str]]]] = {(0, 0): (0.0, [])}
     share = len(" ".join(words)) / count
     for done in range(1, count + 1):
         for end in range(done, len(words) + 1):
             options = []
             for start in range(done - 1, end):
-                piece = words[start:end]
-                if (start, done - 1) in best and _in_lines(piece):
+                line = words[start:end]
+                if (start, done - 1) in best and len(" ".join(line)) <= WIDE:
                     cost, before = best[start, done - 1]
-                    broken = end < len(words) and not piece[-1].endswith(ENDINGS)
-                    options.append((cost + abs(len(" ".join(piece)) - share) + 24 * broken, [*before, piece]))
+                    broken = end < len(words) and not line[-1].endswith(ENDINGS)
+                    options.append((cost + abs(len(" ".join(line)) - share) + 24 * broken, [*before, line]))
             if options:
                 best[end, done] = min(options, key=lambda option: option[0])
     found = best.get((len(words), count))
     return found[1] if found else None
 
 
-def _in_lines(words: list[str]) -> tuple[str, ...]:
-    """The words on as few lines as can be, of lengths as equal as can be; empty if they need more than two."""
-    text = " ".join(words)
-    if len(text) <= WIDE:
-        return (text,)
-    splits = [(" ".join(words[:i]), " ".join(words[i:])) for i in range(1, len(words))]
-    fitting = [pair for pair in splits if max(map(len, pair)) <= WIDE]
-    return min(fitting, key=lambda pair: abs(len(pair[0]) - len(pair[1])) - 6 * pair[0].endswith(ENDINGS), default=())
-
-
-def frames_of(lines: tuple[str, ...], words_a_minute: int, frames_a_second: int) -> int:
+def frames_of(text: str, words_a_minute: int, frames_a_second: int) -> int:
     """How many frames a cue stays."""
-    words = len(" ".join(lines).split())
-    return ceil(max(SHORTEST, 60 * words / min(words_a_minute, FASTEST)) * frames_a_second)
+    spoken = 60 * len(text.split()) / min(words_a_minute, FASTEST)
+    return ceil(max(SHORTEST, spoken, len(text) / READING) * frames_a_second)
 
 
 def as_webvtt(cues: Iterable[Cue], frames_a_second: int) -> str:

@@ -22,8 +22,9 @@ from oddswap.showing.ink.notes import Note
 from oddswap.story import ffmpeg
 from oddswap.story.captions import as_webvtt
 from oddswap.story.footage import Footage, overlay
+from oddswap.story.large_words import CLEAR, TALL, WIDE, Format
 from oddswap.story.sound import write_sound
-from oddswap.story.stage import CLEAR, TALL, WIDE, Format, Stage
+from oddswap.story.stage import Stage
 from oddswap.story.timeline import Timeline
 from oddswap.words.products.stories import LEFT_OUT
 
@@ -75,7 +76,7 @@ def draw_frames(film: Film, workers: int = 2) -> Iterator[memoryview]:
         stack.callback(memory.close)
         pool = stack.enter_context(ProcessPoolExecutor(workers, get_context("spawn"), _begin, (_portable(film), memory.name)))
         for number, shot in enumerate(film.times.shots):
-            if not shot.moving:
+            if not shot.animated:
                 picture = memoryview(np.ascontiguousarray(stage.picture(shot, shot.first))).cast("B")
                 for _ in range(shot.first, shot.last):
                     yield picture

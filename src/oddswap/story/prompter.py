@@ -47,7 +47,7 @@ def _steps(answer: Answer, times: Timeline, colours) -> list[dict]:
         start = clock(times.starts[number], times.frames_a_second)
         head = {"beat": number, "chapter": beat.chapter, "time": start}
         shots = [shot for shot in times.shots if shot.beat == number]
-        still = _views(answer, shots[0], (), colours, times.holding) if beat.picture != "card" else []
+        still = _views(answer, shots[0], (), colours, times.holding)
         for sentence in beat.says:
             steps.append({**head, "say": sentence, "move": "", "views": still, "hold": False})
             still = []

@@ -38,11 +38,16 @@ BEAT = {
     "picture": (PICTURES.__contains__, f"one of {', '.join(PICTURES)}"),
     "says": (_is_list, "a list of sentences"),
     "moves": (_is_text, "moves such as R U', or an empty text"),
+    "large": (lambda lines: _is_list(lines) and len(lines) <= 2, "a headline, and a second line if you like"),
+    "marks": (_is_list, "for each sentence the pieces that it speaks of, such as [UF]"),
+    "demo": (_is_text, "moves that are shown and lead back, such as R R', or an empty text"),
+    "hard": (lambda move: type(move) is int and move >= 0, "the number of the move that is shown twice, or 0"),
 }
+MAY_BE_LEFT_OUT = {"moves": "", "large": [], "marks": [], "demo": "", "hard": 0}
 """For each key whether a value will do, and what would."""
 HEAD = """\
 # A story. Change the order, the words, the pace, the culprit, the way out or the colours, and make the files again.
-# picture = seen, law, xray, way or card; moves are made after the words were said.
+# picture = seen, plain, law, lift, xray or way; moves are made after the words were said.
 
 """
 
@@ -53,7 +58,7 @@ def write_story(story: Story) -> str:
     >>> import oddswap
     >>> text = write_story(oddswap.story_of(oddswap.answer("cube:2", "R U")))
     >>> [line for line in text.splitlines() if line.startswith("chapter")][:2]
-    ['chapter = "What is seen"', 'chapter = "Why it can happen"']
+    ['chapter = "What is seen"', 'chapter = "What is wrong"']
     """
     data = asdict(story)
     data["beat"] = data.pop("beats")
@@ -77,8 +82,9 @@ def read_story(path: Path) -> Story:
         where = f"beat {number}"
         if not isinstance(entry, dict):
             raise BadStory(f"{where} is no table: write [[beat]] and below it its keys")
-        beat = _checked(entry, BEAT, where)
-        beats.append(Beat(**beat | {"says": _texts(beat["says"], f"{where}, says")}))
+        beat = _checked(MAY_BE_LEFT_OUT | entry, BEAT, where)
+        lists = {key: _texts(beat[key], f"{where}, {key}", key == "marks") for key in ("says", "large", "marks")}
+        beats.append(Beat(**beat | lists))
     if not beats:
         raise BadStory("the story has no beats: write at least one [[beat]]")
     return Story(**data | {"culprit": _texts(data["culprit"], "culprit")}, beats=tuple(beats))
@@ -99,9 +105,9 @@ def _checked(data: dict, keys: dict, where: str) -> dict:
     return clean
 
 
-def _texts(values: list, where: str) -> tuple[str, ...]:
+def _texts(values: list, where: str, empty: bool = False) -> tuple[str, ...]:
     for value in values:
-        if not isinstance(value, str) or not one_line(value):
+        if not isinstance(value, str) or not one_line(value) and not empty:
             raise BadStory(f"{where}: {quoted(value)} is no text: write a list of texts")
     return tuple(map(one_line, values))
 

@@ -1,4 +1,4 @@
-"""When everything happens in a story, in whole frames: what is said, what is seen, and every turn on its way."""
+"""When everything happens in a story, in whole frames: what is said and marked, from where it is seen, every turn on its way."""
 
 from __future__ import annotations
 
@@ -6,25 +6,33 @@ from dataclasses import dataclass, replace
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.reasoning.answers import Answer
+from oddswap.showing.ink.camera import Camera
 from oddswap.showing.pictures.strip import after_turns, made_by
-from oddswap.story.beats import Story
-from oddswap.story.captions import Cue, frames_of, pieces_of
+from oddswap.story.beats import Beat, Story
+from oddswap.story.captions import Cue, frames_of, split_sentence
+from oddswap.story.views import between, path, view_beside, view_on, views, views_of_turns
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import START, Holding
 
-LEAD, PAUSE, AFTER = 0.5, 0.2, 0.9
+LEAD, PAUSE, AFTER = 0.5, 0.3, 0.9
 """Seconds before the first word of a beat, between sentences, and after the last thing of a beat."""
-ARROW, REST = 0.5, 0.2
+ARROW, REST = 0.4, 0.2
 """Seconds that an arrow shows before its turn, and that the puzzle rests after it."""
+CAMERA, LIFT, OUT = 0.9, 0.8, 1.2
+"""Seconds that a step of the camera takes, that a piece takes on its way out, over or back, and that it stays out."""
+SLOW, STILL, REWIND, AGAIN = 1.6, 0.8, 0.5, 1.0
+"""Seconds of the hard turn, of the look at what it did, of its way back, and of its second time."""
 
 
 @dataclass(frozen=True, eq=False)
 class Shot:
     """What is on the screen from frame ``first`` until before ``last``.
 
-    ``turns`` are on their way if ``moving``; else, if there are any, their arrow is shown. ``move`` counts the moves of the beat
-    (-1 before the first), ``made`` the turns of single slabs that are done in the whole story.
+    ``turns`` are on their way if ``moving``, back to their beginning if ``rewound``; else their arrow is shown.
+    ``move`` counts the moves of the beat (-1 before the first), ``made`` the turns of single slabs that are done in the whole
+    story; ``again`` where a turn is only shown once more. ``camera`` looks at a solid, and goes ``towards`` another meanwhile.
+    ``marked`` are the pieces that are spoken of. ``lift``: a piece is on its way out (0 to 1), over (to 2) and back (to 3).
     """
 
     first: int
@@ -35,13 +43,37 @@ class Shot:
     moving: bool = False
     move: int = -1
     made: int = 0
+    camera: Camera | None = None
+    towards: Camera | None = None
+    marked: frozenset[int] = frozenset()
+    lift: float = 0.0
+    lifting: bool = False
+    again: bool = False
+    rewound: bool = False
+
+    @property
+    def animated(self) -> bool:
+        """Whether the picture differs from frame to frame."""
+        return self.moving or self.lifting or self.towards is not None
+
+    def eased(self, frame: int) -> float:
+        """How far the shot is at a frame, 0 to 1, eased in and out (cubic)."""
+        t = (frame - self.first + 1) / (self.last - self.first + 1)
+        return 4 * t**3 if t < 0.5 else 1 - 4 * (1 - t) ** 3
 
     def done(self, frame: int) -> float:
-        """How far the turns are at a frame, 0 to 1, eased in and out (no jerk at either end)."""
+        """How far the turns are at a frame, 0 to 1."""
         if not self.moving:
             return 0.0
-        t = (frame - self.first + 1) / (self.last - self.first + 1)
-        return t * t * t * (10 - 15 * t + 6 * t * t)
+        return 1 - self.eased(frame) if self.rewound else self.eased(frame)
+
+    def seen_from(self, frame: int) -> Camera | None:
+        """The camera at a frame; ``None`` for what lies flat."""
+        return self.camera if self.towards is None else between(self.camera, self.towards, self.eased(frame))
+
+    def lifted(self, frame: int) -> float:
+        """How far a piece is out, over and back at a frame."""
+        return self.lift + (self.eased(frame) if self.lifting else 0.0)
 
 
 @dataclass(frozen=True, eq=False)
@@ -92,48 +124,124 @@ def timeline(story: Story, answer: Answer, frames_a_second: int = 30) -> Timelin
     >>> import oddswap
     >>> found = oddswap.answer("cube:2", "R U")
     >>> round(timeline(oddswap.story_of(found), found).seconds)
-    51
+    56
     """
-    seconds = lambda s: max(1, round(s * frames_a_second))  # noqa: E731
-    puzzle: Puzzle = answer.turning
-    holding = puzzle.settled(story.held)[1] if story.held else START
-    explanation = _explanation(story, answer)
-    shown: Arrangement | Appearance = answer.appearance if explanation is None else explanation
-    at, made = 0, 0
-    shots: list[Shot] = []
-    spoken, names, starts = [], [], []
+    laid = _Laying(story, answer, frames_a_second)
     for number, beat in enumerate(story.beats):
-        starts.append(at)
-        first, at = at, at + seconds(LEAD)
-        sentences = []
-        for sentence in beat.says:
-            cues = []
-            for lines in pieces_of(sentence):
-                long = frames_of(lines, story.words_a_minute, frames_a_second)
-                cues.append(Cue(at, at + long, lines))
-                at += long
-            at += seconds(PAUSE)
-            sentences.append(tuple(cues))
-        spoken.append(tuple(sentences))
-        shots.append(Shot(first, at, number, shown, made=made))
-        steps = puzzle.read(beat.moves).steps if beat.moves else ()
-        turnings = made_by(puzzle, steps, shown, holding)[0] if steps else []
-        slides = bool(steps) and puzzle.blank is not None
-        names.append(tuple(puzzle.spelled(beat.moves, shown).split()) if slides else tuple(map(str, steps)))
-        for move, turns in enumerate(turnings):
+        laid.lay(number, beat)
+    cues = tuple(cue for sentences in laid.spoken for sentence in sentences for cue in sentence)
+    parts = (tuple(part) for part in (laid.shots, cues, laid.starts, laid.spoken, laid.names))
+    return Timeline(story, frames_a_second, *parts, laid.holding)
+
+
+class _Laying:
+    """Lays shot after shot: ``at`` is the frame where the next begins, ``now`` the view, and ``shown`` what is on the table."""
+
+    def __init__(self, story: Story, answer: Answer, rate: int):
+        self.story, self.rate = story, rate
+        self.puzzle: Puzzle = answer.turning
+        self.holding = self.puzzle.settled(story.held)[1] if story.held else START
+        explanation = _explanation(story, answer)
+        self.shown: Arrangement | Appearance = answer.appearance if explanation is None else explanation
+        self.views = () if self.puzzle.geometry is None else views(self.puzzle, self.holding)
+        self.now, self.at, self.made, self.beat = 0, 0, 0, 0
+        self.shots: list[Shot] = []
+        self.starts: list[int] = []
+        self.spoken: list[tuple[tuple[Cue, ...], ...]] = []
+        self.names: list[tuple[str, ...]] = []
+
+    def shot(self, seconds: float, **what) -> None:
+        frames = max(1, round(seconds * self.rate))
+        camera = self.views[self.now] if self.views else None
+        told = {"camera": camera, "made": self.made, **what}
+        self.shots.append(Shot(self.at, self.at + frames, self.beat, self.shown, **told))
+        self.at += frames
+
+    def look_from(self, view: int, **what) -> None:
+        """Go there, step by step."""
+        for step in path(self.now, view) if self.views else ():
+            self.shot(CAMERA, towards=self.views[step], **what)
+            self.now = step
+
+    def lay(self, number: int, beat: Beat) -> None:
+        self.beat = number
+        self.starts.append(self.at)
+        turnings, names = self._turnings(beat.moves)
+        self.names.append(names)
+        if self.views and beat.picture == "lift" and self.story.culprit and isinstance(self.shown, Arrangement):
+            piece = self.puzzle.slot(self.story.culprit[0])
+            self.look_from(view_beside(self.puzzle, self.shown, self.shown.pieces.index(piece), self.holding))
+        elif beat.picture in ("law", "plain"):
+            self.look_from(0)
+        self.shot(LEAD)
+        spoken = []
+        for place, sentence in enumerate(beat.says):
+            spoken.append(self._said(sentence, self._marks(beat, place), beat.picture))
+            if beat.picture == "lift" and place < 2:
+                self._lift(place, self._marks(beat, place))
+        self.spoken.append(tuple(spoken))
+        self._turned(beat, self._turnings(beat.demo)[0], again=True, marked=self._marks(beat, 0))
+        self._turned(beat, turnings)
+        self.shot(AFTER, move=len(names) - 1)
+
+    def _marks(self, beat: Beat, place: int) -> frozenset[int]:
+        named = beat.marks[place].split() if place < len(beat.marks) else ()
+        return frozenset(self.puzzle.slot(name) for name in named if name in self.puzzle.slots)
+
+    def _said(self, sentence: str, marked: frozenset[int], picture: str) -> tuple[Cue, ...]:
+        if self.views and picture in ("seen", "xray", "way"):
+            self.look_from(view_on(self.puzzle, self.shown, sorted(marked), self.now, self.holding))
+        first, cues = self.at, []
+        lift = {"lift": 1.0} if picture == "lift" and self.shots[-1].lift == 0.0 and self.shots[-1].lifting else {}
+        for text in split_sentence(sentence):
+            long = frames_of(text, self.story.words_a_minute, self.rate)
+            cues.append(Cue(self.at, self.at + long, (text,)))
+            self.at += long
+        long, self.at = self.at - first, first
+        self.shot(long / self.rate + PAUSE, marked=marked, **lift)
+        return tuple(cues)
+
+    def _lift(self, place: int, marked: frozenset[int]) -> None:
+        """The piece out after the first sentence; over and back after the second."""
+        for lift in ((0.0,), (1.0, 2.0))[place]:
+            self.shot(LIFT, lift=lift, lifting=True, marked=marked)
+        if place == 0:
+            self.shot(OUT / 2, lift=1.0, marked=marked)
+
+    def _turnings(self, moves: str) -> tuple[list[tuple[Turn, ...]], tuple[str, ...]]:
+        """What each of the moves turns, and their names as they are written."""
+        steps = self.puzzle.read(moves).steps if moves else ()
+        turnings = made_by(self.puzzle, steps, self.shown, self.holding)[0] if steps else []
+        slides = bool(steps) and self.puzzle.blank is not None
+        return turnings, tuple(self.puzzle.spelled(moves, self.shown).split()) if slides else tuple(map(str, steps))
+
+    def _turned(
+        self, beat: Beat, turnings: list[tuple[Turn, ...]], again: bool = False, marked: frozenset[int] | None = None
+    ) -> None:
+        """Every turn, slowly and once more where it is hard; ``again`` for turns that are only shown and taken back."""
+        states = [self.shown]
+        for turns in turnings:
+            states.append(after_turns(self.puzzle, states[-1], turns) if turns else states[-1])
+        if marked is None:
+            marked = frozenset(self.puzzle.slot(name) for name in self.story.culprit if name in self.puzzle.slots)
+        looks = views_of_turns(self.puzzle, turnings, states, sorted(marked), self.now, self.holding) if self.views else []
+        for number, turns in enumerate(turnings):
+            now = {"move": -1 if again else number, "marked": marked, "again": again}
+            if looks and turns and not again:
+                self.look_from(looks[number], **now | {"move": number - 1})
             amount = max((abs(turn.step.amount) for turn in turns), default=0)
-            long = seconds(story.seconds_a_turn * (1 + 0.5 * (amount > 1))) if turns else seconds(REST)
-            shots.append(Shot(at, at + seconds(ARROW), number, shown, turns, False, move, made))
-            at += seconds(ARROW)
-            shots.append(Shot(at, at + long, number, shown, turns, bool(turns), move, made))
-            at += long
-            shown, made = after_turns(puzzle, shown, turns), made + len(turns)
-            shots.append(Shot(at, at + seconds(REST), number, shown, (), False, move, made))
-            at += seconds(REST)
-        shots.append(Shot(at, at + seconds(AFTER), number, shown, (), False, len(steps) - 1, made))
-        at += seconds(AFTER)
-    cues = tuple(cue for sentences in spoken for sentence in sentences for cue in sentence)
-    return Timeline(story, frames_a_second, tuple(shots), cues, tuple(starts), tuple(spoken), tuple(names), holding)
+            long = self.story.seconds_a_turn * (1 + 0.5 * (amount > 1)) * (1 + again) if turns else REST
+            hard = bool(turns) and number + 1 == beat.hard
+            if not again:
+                self.shot(ARROW, turns=turns, **now)
+            self.shot(SLOW if hard else long, turns=turns, moving=bool(turns), **now)
+            self.shown, self.made = states[number + 1], self.made + len(turns) * (not again)
+            self.shot(STILL if hard else REST, **now)
+            for rewound, takes, rests in ((True, REWIND, STILL / 2), (False, AGAIN, REST)) if hard else ():
+                self.shown = states[number]
+                self.shot(takes, turns=turns, moving=True, rewound=rewound, **now | {"again": True})
+                self.shown = states[number + (not rewound)]
+                self.shot(rests, **now)
 
 
 def _explanation(story: Story, answer: Answer) -> Arrangement | None:

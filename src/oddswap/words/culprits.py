@@ -8,7 +8,7 @@ from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import says, says_so
 
 CAUTIONS = (
-    "Check the description again first: a slip of the pen is likelier than a piece out of place.",
+    "Check the description again first: a slip of the pen is likelier than a misplaced piece.",
     "Ask the owner before you open anything, and follow the venue's own rules first.",
     "Never force a layer that sticks.",
     "Mind your eyes: springs, magnets and caps can fly off. Small parts stay away from small children.",

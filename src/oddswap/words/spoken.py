@@ -1,22 +1,32 @@
-"""Sentences that can be spoken: what a puzzle is, and notes."""
+"""Sentences that can be spoken: notes, and long sentences in short ones."""
 
-from oddswap.puzzles.base.puzzle import Puzzle
+import re
+
 from oddswap.values.grammar import capital
 
-
-def introduced(puzzle: Puzzle) -> str:
-    """The first sentence about a puzzle.
-
-    >>> from oddswap.puzzles.catalogue import load
-    >>> introduced(load("tiles:4x4")), introduced(load("octahedron"))
-    ('These are 4 by 4 sliding tiles.', 'This is a face-turning octahedron.')
-    """
-    title = puzzle.title
-    if title[0].isdigit() or title.startswith("two "):
-        return f"These are {title}."
-    return f"This is {'an' if title[0] in 'aeio' else 'a'} {title}."
+BREATH = 12
+"""So many words are said in one go at most, where a sentence has a joint."""
+JOINT = re.compile(r"[;:,] (?:and then |and |so )?| (?=(?:and|or|which|because|though|although|if|than) )")
 
 
 def spoken(note: str) -> list[str]:
-    """A note as sentences that can be spoken."""
-    return [f"{capital(part)}." for part in note.rstrip(".").replace(" × 10^", " times ten to the power of ").split("; ")]
+    """A note as short sentences that can be spoken."""
+    return in_short(f"{note.rstrip('.').replace(' × 10^', ' times ten to the power of ')}.")
+
+
+def in_short(*texts: str) -> list[str]:
+    """Sentences of at most `BREATH` words, cut at their joints, the one nearest to the middle first.
+
+    >>> in_short("Every turn keeps the flipped edges even in number, and here you can see just one of them.")
+    ['Every turn keeps the flipped edges even in number.', 'Here you can see just one of them.']
+    """
+    return [short for text in texts for sentence in re.split(r"(?<=[.?!]) |; ", text) for short in _cut(sentence)]
+
+
+def _cut(sentence: str) -> list[str]:
+    count, joints = len(sentence.split()), list(JOINT.finditer(sentence))
+    if count <= BREATH or not joints:
+        return [f"{capital(sentence).rstrip('.,;:')}{'' if sentence[-1] in '?!' else '.'}"]
+    uneven = lambda joint: abs(2 * joint.start() - len(sentence)) + (0 if joint[0].strip() else len(sentence) / 3)  # noqa: E731
+    at = min(joints, key=uneven)
+    return _cut(sentence[: at.start()]) + _cut(sentence[at.end() :])

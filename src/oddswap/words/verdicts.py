@@ -71,10 +71,7 @@ WORDINGS = {
         headline="As described, no sequence of moves can make this.",
         title="its own moves cannot put it right",
         remember="One broken law is proof enough: no moves can help, however many.",
-        captions=(
-            "If it is as it looks, a piece was once put in the wrong way, or was turned by accident.",
-            "That happens easily, and it is nobody's fault.",
-        ),
+        captions=("Perhaps a piece went back wrongly, or turned by accident.", "That happens easily, and it is nobody's fault."),
         proof="Whatever may be turned or swapped unseen, some law is broken, though not always the same one.",
         reply="As described, no sequence of {turns} can make this.",
         alarm="cannot come by turning",

@@ -1,5 +1,7 @@
 """Small constructions on one convex polygon in space: smaller by an even margin, corners rounded, hatched."""
 
+from collections.abc import Sequence
+
 import numpy as np
 
 
@@ -90,3 +92,27 @@ def within(outline: np.ndarray, spots: np.ndarray) -> np.ndarray:
     sides = np.roll(outline, -1, axis=0) - outline
     gaps = spots[..., None, :] - outline
     return (sides[:, 0] * gaps[..., 1] - sides[:, 1] * gaps[..., 0] > 0).all(axis=-1)
+
+
+def rims_of(polygons: Sequence[np.ndarray], inside: float = 0.045) -> list[np.ndarray]:
+    """The rims round polygons (k, 2) that share whole sides, each drawn in by a share of the way to its middle.
+
+    >>> square = np.array([[0.0, 0], [1, 0], [1, 1], [0, 1]])
+    >>> [len(rim) for rim in rims_of([square, square + (1.0, 0.0)])]
+    [6]
+    """
+    points = {}
+    sides = {}
+    for polygon in polygons:
+        keys = [tuple(point.round(5)) for point in polygon]
+        points |= dict(zip(keys, polygon, strict=True))
+        sides |= dict.fromkeys(zip(keys, [*keys[1:], keys[0]], strict=True))
+    after = {one: other for one, other in sides if (other, one) not in sides}
+    found = []
+    while after:
+        rim = [next(iter(after))]
+        while (following := after.pop(rim[-1], None)) is not None and following != rim[0]:
+            rim.append(following)
+        outline = np.array([points[key] for key in rim])
+        found.append(outline + inside * (outline.mean(axis=0) - outline))
+    return found

@@ -11,7 +11,7 @@ import numpy as np
 from matplotlib.axes import Axes
 
 from oddswap.showing.ink.canvas import INCHES, lay_polygons, text_size, write
-from oddswap.showing.ink.outline import stripes, within
+from oddswap.showing.ink.outline import rims_of, stripes, within
 from oddswap.showing.ink.palette import BODY, CUT, HIGHLIGHT, PAPER, UNKNOWN, ink_on, mix
 from oddswap.showing.ink.scene import Panel, Scene
 from oddswap.values.holding import START, Holding
@@ -32,8 +32,9 @@ class Inks:
     """How to ink the panels of a scene.
 
     ``colours`` of the paints; ``hatched`` gives for a piece the keys of `HATCHES`; ``highlight`` are slots whose
-    outlines are coloured; ``faded`` are slots drawn paler, and with ``lifted`` so is all but the slabs that turn; ``letters``
-    names each sticker's colour by its facet, as hands call it that hold the puzzle so, or those of the slots given.
+    outlines are coloured, ``marked`` those with a two-tone mark along their outline, which nearer pieces hide; ``faded`` are
+    slots drawn paler, and with ``lifted`` so is all but the slabs that turn; ``letters`` names each sticker's colour by its
+    facet, as hands call it that hold the puzzle so, or those of the slots given.
     """
 
     colours: Mapping[str, str]
@@ -42,6 +43,7 @@ class Inks:
     lifted: bool = False
     letters: bool | frozenset[int] = False
     faded: frozenset[int] = frozenset()
+    marked: frozenset[int] = frozenset()
     holding: Holding = START
 
     def pale(self, panel: Panel) -> bool:
@@ -86,7 +88,9 @@ def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0,
             faces.append(ink)
     outlines = _outlines(seen, polygons, spot)
     edges = [_edge(face, panel, inks) for face, panel in zip(faces, panels, strict=True)]
-    lay_polygons(ax, outlines, facecolors=faces, edgecolors=edges, linewidths=0.5, zorder=zorder, joinstyle="round")
+    laid = _with_marks(panels, list(zip(outlines, faces, edges, [0.5] * len(faces), strict=True)), inks.marked, ax.get_ylim()[1])
+    shapes, fills, rims, widths = zip(*laid, strict=True) if laid else ((), (), (), ())
+    lay_polygons(ax, shapes, facecolors=fills, edgecolors=rims, linewidths=widths, zorder=zorder, joinstyle="round")
     layers = Layers.of(outlines)
     for i, panel in enumerate(panels):
         text = _letter(panel, inks) if polygons[i] is panel.vertices else ""
@@ -95,6 +99,23 @@ def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0,
             at, fits = found
             patch = {"bbox": {"boxstyle": "square,pad=0.12", "facecolor": faces[i], "linewidth": 0}} if last > i else {}
             write(ax, *at, text, size=fits, color=ink_on(faces[i]), rotation=spot.tilt, zorder=zorder + 0.1, **patch)
+
+
+def _with_marks(panels: list[Panel], laid: list[tuple], marked: frozenset[int], high: float) -> list[tuple]:
+    """What is laid, (outline, fill, rim, breadth of the rim) each, with the mark of a slot after the last of its panels.
+
+    A mark is a line H/98 broad in a casing of H/360, on a sheet ``high`` units of an inch.
+    """
+    last = {panel.slot: i for i, panel in enumerate(panels) if panel.slot in marked}
+    found = []
+    for i, (panel, shape) in enumerate(zip(panels, laid, strict=True)):
+        found.append(shape)
+        if last.get(panel.slot) == i:
+            faces = [laid[j][0] for j, other in enumerate(panels) if other.slot == panel.slot and other.role == "body"]
+            rings = rims_of(faces)
+            for ink, broad in ((PAPER, high / 98 + high / 180), (HIGHLIGHT, high / 98)):
+                found += [(ring, "none", ink, 72 * broad) for ring in rings]
+    return found
 
 
 def box_of(at: np.ndarray, text: str, size: float) -> np.ndarray:

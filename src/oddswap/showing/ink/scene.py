@@ -9,7 +9,7 @@ another. In mid-turn the walls of the turning slab come first, and inside the sl
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -73,6 +73,10 @@ class Scene:
         """The same without what is covered: the same picture, as long as nothing is taken away from it."""
         return Scene(tuple(panel for panel in self.panels if not panel.covered), self.camera)
 
+    def without(self, slots: Iterable[int]) -> Scene:
+        """The same with the pieces in these slots taken out, and the walls that they covered."""
+        return Scene(tuple(panel for panel in self.panels if panel.slot not in slots), self.camera)
+
 
 def scene(puzzle: Puzzle, shown: Arrangement | Appearance, camera: Camera, turning: Turning = ()) -> Scene:
     """What ``camera`` sees of the puzzle, with ``turning`` slabs on their way.
@@ -97,6 +101,13 @@ def scene(puzzle: Puzzle, shown: Arrangement | Appearance, camera: Camera, turni
     contacts = Counter(corners_at(polygon) for body in bodies for polygon in body.cuts())
     order = painters_order(cells, eyes, mechanism, _walls(turning, mechanism))
     return Scene(tuple(panel for c in order for panel in _facing(bodies[c], camera.eye, contacts)), camera)
+
+
+def piece_alone(puzzle: Puzzle, piece: int, slot: int, matrix: np.ndarray, shift: np.ndarray, camera: Camera) -> Scene:
+    """What ``camera`` sees of a piece that is turned by ``matrix`` (3, 3) from home and carried on by ``shift`` (3,)."""
+    placed = _placed(shells(puzzle)[piece], matrix, None, slot, piece, None)
+    near = (panel._replace(vertices=panel.vertices + shift) for panel in _facing(placed, camera.eye - shift, Counter()))
+    return Scene(tuple(near), camera)
 
 
 Corners = frozenset[tuple[float, ...]]

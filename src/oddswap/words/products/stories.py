@@ -3,41 +3,95 @@
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand
-from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit
 from oddswap.reasoning.ways.findings import Phase
-from oddswap.values.grammar import capital, number_word
+from oddswap.values.grammar import capital, number_word, singular
 from oddswap.words.reader import Reader
-from oddswap.words.spoken import introduced, spoken
+from oddswap.words.spoken import in_short, spoken
 from oddswap.words.to_visitors.heard import heard, piece_names
 from oddswap.words.to_visitors.holds import hold_words
-from oddswap.words.to_visitors.moves import moving_word, names_explained
+from oddswap.words.to_visitors.moves import names_explained
+from oddswap.words.to_visitors.places import family_words
 from oddswap.words.to_visitors.seen import seen_sentences
 from oddswap.words.to_visitors.why import law_and_seen
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS, Wording
 
 SHOWN = {
-    "seen": "the position, from both sides",
-    "law": "the position and the tally",
-    "xray": "the x-ray: the pieces that may be the culprit are hatched",
-    "way": "the moves, one by one, with the tally",
-    "card": "words on a card",
+    "seen": "the position",
+    "plain": "the puzzle, and beside it a plain one that works like it",
+    "law": "two positions: one that the law allows, one that it does not",
+    "lift": "a piece on its way out, over, and back",
+    "xray": "the pieces that may be the culprit, hatched",
+    "way": "the moves, one by one",
 }
 """What is to be seen, by what a beat shows."""
 TO_BE_SEEN = "To be seen: {}."
 TRANSCRIPT = "All that is said in the clip, what is to be seen, and every move in words."
 """What is said of a picture to those who do not see it, and at the top of a clip as a page."""
 HATCHED = "hatched: one of these may be the culprit"
+YOURS, PLAIN_TWIN = "this one", "a plain one"
 PACE = "{} minutes, {} words at {} words a minute."
 """How long a clip is, and how fast its words are spoken."""
 LEFT_OUT = "This clip is left out: {}."
 CONSENT = "Place, device and date of your recordings are left out; ask everybody whose face, hands or voice is in them first."
 """What is said when somebody's voice or footage was used."""
-SOME = 3
-"""So many findings are said."""
+SOME, SEVERAL, SHORT_HEAD = 3, 4, 6
+"""So many findings are said, so many pieces counted, and so many words stand in a headline."""
 COUNT_FIRST = "Count before you move anything, and never force what sticks."
 IF_THEY_STICK = "If a layer does not want to turn, do not force it: a copy may not make these turns at all."
 NOT_FOUND_YET = ("There is a way out: that is proved.", "It was not found in the time that was given. Give it more time.")
 """What is said of a way out of which only the proof is known."""
+
+
+HEADLINES = {
+    ORDINARY: ("Can this be?", "Yes. Count first."),
+    LOOKALIKE: ("This can't be.", "Colours lie. Count pieces."),
+    OTHER_TURNS: ("This can't be.", "Ask which turns it had."),
+    NOT_BY_TURNING: ("Can this be?", "No. One law is enough."),
+    CANNOT_TELL: ("Can this be?", "Look again. Then count."),
+}
+"""The headline over the sight, and over what to remember, by verdict."""
+EXAMPLES = {
+    "flips": ("two: yes", "one: never"),
+    "twists": ("two: yes", "one: never"),
+    "pairs": ("two pairs: yes", "one pair: never"),
+    "rings": ("three round: yes", "two: never"),
+}
+"""What stands below the law kept and the law broken, by the sort of the law."""
+COUNTED = {
+    "flips": "Flipped {} come in pairs. Never one alone.",
+    "twists": "Twisted {} make up for each other. Never one alone.",
+    "pairs": "Two swapped pairs can be turned. Never one alone.",
+    "rings": "Three can change places. Never just two.",
+}
+PHASES = {
+    "begin": ("Get ready.", "First we bring everything to where we can work."),
+    "set up": ("Set it up.", "First we carry the pieces together."),
+    "exchange": ("The hard part.", "Now the hard part. Watch closely."),
+    "undo": ("Back again.", "Now the first part backwards."),
+    "finish": ("And home.", "A few turns more, and everything is home."),
+}
+"""The headline of a part of the way, and its one sentence."""
+HALF_SEEN = "What we cannot see decides.", "Both are possible still. So look at more."
+SEND = "Have you one that cannot be?", "Send me yours."
+WHO = "Inside, it works like a plain one.", "The same turns move the same piece."
+OVER = {True: ("This piece comes out.", "Turn it over, and put it back.", "Nothing that you can see has changed.")}
+OVER[False] = ("These two look the same.", "Let them change places.", OVER[True][2])
+"""What one can't see: of one piece, and of two that change places."""
+UNSEEN = {True: ("Turn it over.", "No trace."), False: ("Swap them.", "No trace.")}
+BY_SIGHT, INNOCENT = "It was put in by sight, and looked right.", "Nobody took anything apart."
+HELD, SLOWLY = "Hold it as you see it here, and turn slowly.", "Take your time."
+TAPE = "From here on, tape shows which way round it is."
+
+
+def turn_of(puzzle: Puzzle, number: int, count: int) -> str:
+    """Which turn it is of how many."""
+    return f"{_move(puzzle)} {number} of {count}"
+
+
+def example_words(sort: str) -> tuple[tuple[str, str], ...]:
+    """The sign and the words below a law that is kept, and below one that is broken."""
+    return tuple(zip(("✓", "✗"), EXAMPLES[sort], strict=True))
 
 
 def wording_of(answer: Answer) -> Wording:
@@ -50,98 +104,132 @@ def title_words(answer: Answer) -> str:
     return f"{capital(answer.puzzle.title)}: {wording_of(answer).title}"
 
 
+def sight_words(answer: Answer) -> tuple[str, ...]:
+    """The headline over the sight, and in a few words what is seen where that is little."""
+    head, what = HEADLINES[answer.verdict][0], _in_few_words(answer)
+    return (head, what) if what else (head,)
+
+
+def sight_sentence(answer: Answer) -> str:
+    """One sentence with which the sight is shown."""
+    return "Can its own moves do this?" if _in_few_words(answer) in ("", MIXED) else "All the rest is home. How can that be?"
+
+
+MIXED = "Well mixed."
+
+
+def _in_few_words(answer: Answer) -> str:
+    """What is seen: *One edge, flipped.*"""
+    puzzle, first = answer.puzzle, answer.diagnosis.first
+    if first is None or first.puzzle != puzzle.name or answer.appearance.uncertain:
+        return ""
+    out = sorted(first.displaced())
+    if not out:
+        return ""
+    kinds = {puzzle.kind_of[slot] for slot in out}
+    families = {family_words(puzzle, kind.family) for kind in kinds}
+    if len(out) > SEVERAL:
+        return MIXED
+    words = families.pop() if len(families) == 1 else "pieces"
+    one = f"{capital(number_word(len(out)))} {words if len(out) > 1 else singular(words)}"
+    if all(first.pieces[slot] == slot for slot in out):
+        twist = {kind.twist for kind in kinds}
+        return f"{one}, {'flipped' if twist == {2} else 'twisted' if twist == {3} else 'turned'}."
+    return f"{one}, {'swapped' if len(out) == 2 else 'out of place'}."
+
+
 def position_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
-    """Which puzzle it is, and what looks wrong on it."""
-    return (introduced(answer.puzzle), *seen_sentences(answer.puzzle, answer.appearance, reader))
+    """What looks wrong on the puzzle."""
+    return tuple(in_short(*seen_sentences(answer.puzzle, answer.appearance, reader)))
 
 
-def law_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
-    """The law that is broken at first sight, and how many more are; empty where none is."""
+def law_sentences(answer: Answer, reader: Reader, sort: str = "", family: str = "") -> tuple[str, ...]:
+    """The law that is broken at first sight, in few words where it is of a plain ``sort``; empty where none is."""
     if not answer.diagnosis.broken:
         return ()
-    says = (f"{capital(law_and_seen(answer, reader))}.", f"No {_move(answer.puzzle)} can change that.")
-    if not (more := len(answer.diagnosis.broken) - 1):
-        return says
-    return (*says, f"And {number_word(more)} more law{'s' if more > 1 else ''} of the kind {'are' if more > 1 else 'is'} broken.")
+    law = COUNTED[sort].format(family_words(answer.puzzle, family)) if sort else f"{capital(law_and_seen(answer, reader))}."
+    return tuple(in_short(law, f"No {_move(answer.puzzle)} can change that."))
 
 
-def culprit_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
-    """Who can be the culprit."""
-    found, captions = answer.diagnosis, WORDINGS[LOOKALIKE].captions
-    if not found.culprits:
-        return (*captions, "Several swaps at once, too many to be told apart.")
-    one, many = heard(answer.puzzle, found.culprits[0], reader, found.first), len(found.culprits)
+def culprit_sentences(answer: Answer, reader: Reader, culprit: Culprit | None) -> tuple[str, ...]:
+    """Who can be the culprit, for instance this one, which comes first."""
+    found = answer.diagnosis
+    if culprit is None:
+        return tuple(in_short(*WORDINGS[LOOKALIKE].captions, "Several swaps at once, too many to be told apart."))
+    one, many = heard(answer.puzzle, culprit, reader, found.first), len(found.culprits)
     if many == 1:
-        return (*captions, f"{capital(one)}.")
-    unseen = f"{capital(number_word(many))} culprits would explain it: you cannot see which it is, and need not know."
-    return (*captions, f"For instance: {one}.", unseen)
+        return tuple(in_short(f"{capital(one)}."))
+    unseen = f"{capital(number_word(many))} culprits would explain it. You cannot see which, and need not know."
+    return tuple(in_short(f"For instance: {one}.", unseen))
 
 
-def mended_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
-    """Why turning could do it after all."""
-    puzzle = answer.puzzle
-    why = (
-        "The way out has put right what we saw, and with it something that nobody can see.",
-        f"The two together keep every law. That is why {moving_word(puzzle)} could do it.",
-    )
-    more = tuple(dict.fromkeys(piece for change in answer.easiest.leaves for piece in change.touched))
-    return (*why, f"Unseen, it has changed {piece_names(puzzle, more, reader)} as well.") if more else why
+def culprit_words(answer: Answer) -> tuple[str, ...]:
+    """The headline where the culprits are shown."""
+    many = len(answer.diagnosis.culprits)
+    return ("Look here.",) if many == 1 else ("Who is it?", f"Any of {number_word(many)}.") if many else ("Who is it?",)
+
+
+def came_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
+    """How it came to that, and what the way leaves that nobody sees."""
+    stage, puzzle = answer.came_about.stage, answer.puzzle
+    more = tuple(dict.fromkeys(piece for change in answer.easiest.leaves for piece in change.touched)) if answer.easiest else ()
+    left = [f"Unseen, it has changed {piece_names(puzzle, more, reader)} as well."] if more else []
+    placed = f"It went in with the {stage}, by sight." if stage else BY_SIGHT
+    return tuple(in_short(placed, INNOCENT, *left))
 
 
 def other_turns_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
     """What the turns of this copy cannot do, and which others can."""
     warning = () if answer.diagnosis.has(MadeByHand) else (IF_THEY_STICK,)
-    return (*WORDINGS[OTHER_TURNS].captions, *_noted(answer, reader), *warning)
+    return tuple(in_short(*WORDINGS[OTHER_TURNS].captions, *finding_sentences(answer, reader), *warning))
 
 
 def slip_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
     """The likeliest slips of the description; empty where none is likely."""
     slips = [f"{capital(heard(answer.puzzle, slip, reader))}." for slip in answer.diagnosis.slips[:2]]
-    return ("A slip in the description would explain it. For instance:", *slips) if slips else ()
+    return tuple(in_short("A slip in the description would explain it.", *slips)) if slips else ()
 
 
-def finding_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
-    """What was found beside the verdict, and how much more of it there is; empty where nothing was."""
-    noted, more = _noted(answer, reader), len(answer.diagnosis.findings) - SOME
-    return (*noted, f"And {number_word(more)} more of the kind.") if noted and more > 0 else noted
-
-
-def repair_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
-    """The smallest repair by hand, with its cautions; empty where there is none."""
+def repair_sentences(answer: Answer, reader: Reader) -> tuple[tuple[str, ...], ...]:
+    """How it may have come to that, the smallest repair by hand, and its cautions; empty where there is none."""
     if not answer.repair:
-        return ()
+        return (), (), ()
     repair = f"The smallest repair by hand: {heard(answer.puzzle, answer.repair, reader)}."
     cautions = (f"{capital(caution).rstrip('.')}." for caution in answer.repair.cautions)
-    return (*WORDINGS[NOT_BY_TURNING].captions, repair, *cautions)
+    return WORDINGS[NOT_BY_TURNING].captions, tuple(in_short(repair)), tuple(in_short(*cautions))
 
 
 def asked_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
     """What to look at next, best first; empty where nothing is asked for."""
     leads = "What would tell most", "Next best"
     asked = zip(leads, answer.diagnosis.asked, strict=False)
-    return tuple(f"{lead}: {heard(answer.puzzle, view, reader)}." for lead, view in asked)
+    return tuple(in_short(*(f"{lead}: {heard(answer.puzzle, view, reader)}." for lead, view in asked)))
 
 
 def lesson_sentences(answer: Answer) -> tuple[str, ...]:
     """What to remember."""
     strange = answer.verdict == NOT_BY_TURNING and not answer.diagnosis.broken
-    return (LOOK_TWICE if strange else wording_of(answer).remember, COUNT_FIRST)
+    return tuple(in_short(LOOK_TWICE if strange else wording_of(answer).remember, COUNT_FIRST))
 
 
 def way_sentences(done: InHand, reader: Reader) -> tuple[str, ...]:
-    """How long the way out is, which culprit it mends, in how many parts it comes, and how to hold the puzzle for it."""
+    """Which culprit the way out mends, how long it is, and how to hold the puzzle for it."""
     answer, told = done.answer, done.answer.easiest
     hidden, puzzle = told.mends and piece_names(answer.turning, told.mends.pieces, reader), answer.turning
-    says = [_length(answer)]
-    if hidden:
-        says.append(f"Say that it is {hidden}: from here on we count that, too.")
-    if len(told.phases) > 1:
-        says.append(f"It comes in {number_word(len(told.phases))} parts.")
-    if reader.colours and not done.first:
-        says.append(f"{hold_words(answer.puzzle, answer.appearance, done.holding, reader.colours)}, and turn slowly.")
-    else:
-        says.append("Hold it as you see it here, and turn slowly." if puzzle.geometry else "Take your time.")
-    return (*says, *filter(None, [names_explained(puzzle, [told.turns])]))
+    says = [f"Say that it is {hidden}.", *([TAPE] if puzzle.geometry else [])] if hidden else []
+    says.append(f"The way out takes {number_word(told.length)} {_move(puzzle)}s.")
+    held = f"{hold_words(answer.puzzle, answer.appearance, done.holding, reader.colours)}."
+    says.append(held if reader.colours and not done.first else HELD if puzzle.geometry else SLOWLY)
+    return (*says, *in_short(*filter(None, [names_explained(puzzle, [told.turns])])))
+
+
+def phase_words(answer: Answer, part: Phase, reader: Reader) -> tuple[str, tuple[str, ...]]:
+    """The headline of a part of the way, and what is said of it."""
+    if part.name in PHASES:
+        head, sentence = PHASES[part.name]
+        return head, (sentence,)
+    aim = spoken(heard(answer.turning, part.aim, reader))
+    return aim[0] if aim and len(aim[0].split()) <= SHORT_HEAD else f"{capital(part.name)}.", tuple(aim)
 
 
 def part_words(number: int, part: Phase) -> str:
@@ -150,19 +238,8 @@ def part_words(number: int, part: Phase) -> str:
     return f"The way out, part {number}" + (f": {name}" if name else "")
 
 
-def _length(answer: Answer) -> str:
-    """How many moves the easiest way takes, and what is known of shorter ones."""
-    way, length, move = answer.way_out, answer.easiest.length, _move(answer.turning)
-    takes = f"The way out takes {number_word(length)} {move}s"
-    if length > way.length:
-        return f"{takes}; the shortest that is known takes {number_word(way.length)}, but this one is easier to follow."
-    if length == way.length and way.shortest:
-        return f"{takes}, and no way is shorter, each {move} counted as one."
-    return f"{takes}, though a shorter one may exist."
-
-
-def _noted(answer: Answer, reader: Reader) -> tuple[str, ...]:
-    """What was found beside the verdict, in sentences that can be spoken."""
+def finding_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
+    """What was found beside the verdict; empty where nothing was."""
     heard_of = list(filter(None, (heard(answer.puzzle, finding, reader) for finding in answer.diagnosis.findings)))
     return tuple(sentence for note in heard_of[:SOME] for sentence in spoken(note))
 

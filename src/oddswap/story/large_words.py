@@ -1,0 +1,111 @@
+"""Where things go on the print of a clip, and the words on it: large ones beside the puzzle, captions on the foot."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from oddswap.showing.ink.canvas import sheet, text_size, wrapped, write
+from oddswap.showing.ink.palette import FAINT_INK, INK, PAPER
+
+SMALLEST, MODEST = 28, 15
+"""The least size of words, and the largest beside a piece that is out, as shares of the sheet's height."""
+PLACES = 5
+"""So many turns of the strip are seen."""
+
+Box = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True)
+class Format:
+    """Where things go, in units: sizes of the sheet, and boxes (x, y, width, height) from the lower left corner.
+
+    ``pair`` are where two puzzles stand beside each other; ``sizes`` are the largest headline and second line, ``lines`` those
+    of a headline, and ``caption`` the middle, the breadth and the size of a caption.
+    """
+
+    width: float
+    height: float
+    puzzle: Box
+    picture: Box | None = None
+    words: Box = (0.0, 0.0, 0.0, 0.0)
+    pair: tuple[Box, ...] = ()
+    sizes: tuple[float, float] = (0.0, 0.0)
+    caption: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+    lines: int = 2
+
+
+BESIDE = ((0.6, 2.75, 7.2, 5.95), (8.2, 2.75, 7.2, 5.95))
+WIDE = Format(
+    16.0, 9.0, (0.35, 1.63, 8.6, 7.07), (0.2, 1.53, 15.6, 7.27), (9.1, 2.1, 6.1, 6.0), BESIDE, (1.1, 0.6), (8.0, 0.88, 14.4, 0.47)
+)
+ABOVE = ((0.6, 10.2, 7.8, 5.3), (0.6, 4.5, 7.8, 5.0))
+TALL = Format(
+    9.0, 16.0, (0.4, 3.7, 8.2, 8.3), (0.2, 3.52, 8.6, 12.28), (0.6, 12.1, 7.8, 3.4), ABOVE, (0.9, 0.62), (4.5, 2.55, 8.1, 0.58), 3
+)
+CLEAR = Format(9.0, 9.0, (0.0, 0.0, 9.0, 9.0))
+"""The puzzle alone on a transparent ground, to be laid over one's own footage."""
+
+
+def _broad(text: str, weight: str = "normal") -> float:
+    """How broad the longest line of a text is at size 1."""
+    return max(text_size(line, weight)[0] for line in text.split("\n"))
+
+
+def foot_with(layout: Format, text: str, dots: float) -> Figure:
+    """The foot of the print with a caption on it."""
+    x, y, wide, size = layout.caption
+    ax = sheet(layout.width, layout.picture[1], None, inches=1.0)
+    ax.figure.set_dpi(dots)
+    ax.figure.patch.set_facecolor(PAPER)
+    least = layout.height / SMALLEST
+    lines = wrapped(text, wide / 1.3, 72 * least) if layout.lines > 2 else text
+    write(ax, x, y, lines, size=72 * max(least, min(size, wide / (_broad(lines) or 1.0))), linespacing=1.2)
+    return ax.figure
+
+
+def lay_words(ax: Axes, layout: Format, large: Sequence[str], *, beside: bool) -> None:
+    """A headline, and a second line below it, as large as there is room for, which is less ``beside`` a piece that is out."""
+    x, y, wide, high = layout.words
+    aside = 1.7 if beside and layout.lines < 3 else 0.0
+    x, wide, top, least = x + aside, wide - aside, y + high, layout.height / SMALLEST
+    for text, most, weight, lines in zip(large, layout.sizes, ("bold", "normal"), (layout.lines, 2), strict=False):
+        size = min(most, layout.height / MODEST) if beside else most
+        while size > least:
+            laid = wrapped(text, wide / 1.3, 72 * size, weight)
+            if laid.count("\n") < lines and _broad(laid, weight) * size <= wide:
+                break
+            size = max(least, 0.95 * size)
+        write(ax, x, top, laid, ha="left", va="top", size=72 * size, weight=weight, linespacing=1.2)
+        top -= (laid.count("\n") + 1) * 1.35 * size + 0.25
+
+
+def lay_turns(ax: Axes, layout: Format, names: Sequence[str], current: int, told: str) -> None:
+    """Five turns of the strip, the present one dark in its middle, and below it which one it is."""
+    x, y, wide, _ = layout.words
+    cell, high, low = wide / PLACES, 1.1, y + 0.75
+    size = min(0.5, 0.8 * cell / max(_broad(name, "bold") for name in names))
+    ax.add_patch(Rectangle((x, low), wide, high, facecolor=PAPER, lw=0, zorder=1))
+    first = max(current, 0) - PLACES // 2
+    for place, i in enumerate(range(first, first + PLACES)):
+        now = i == current >= 0
+        if now:
+            ax.add_patch(Rectangle((x + place * cell, low - 0.15), cell, high + 0.3, facecolor=INK, lw=0, zorder=1.1))
+        if 0 <= i < len(names):
+            style = {"weight": "bold" if now else "normal", "color": PAPER if now else FAINT_INK if i < current else INK}
+            write(ax, x + (place + 0.5) * cell, low + high / 2, names[i], size=72 * size, zorder=1.2, **style)
+    write(ax, x, y + 0.2, told, ha="left", size=72 * layout.height / SMALLEST, color=FAINT_INK, zorder=1.2)
+
+
+def lay_below_pair(ax: Axes, layout: Format, told: Sequence[tuple[str, str]]) -> None:
+    """A sign, if any, and words below each of two puzzles."""
+    size = min(layout.width, layout.height) / MODEST
+    for (x, y, wide, _), (sign, words) in zip(layout.pair, told, strict=True):
+        room, low = 1.4 * size * bool(sign), y - 0.45
+        left = x + (wide - _broad(words, "bold") * size - room) / 2
+        if sign:
+            ax.add_patch(Rectangle((left, low - 0.6 * size), 1.1 * size, 1.1 * size, facecolor=INK, lw=0, zorder=1))
+            write(ax, left + 0.55 * size, low, sign, size=50 * size, color=PAPER, zorder=1.1)
+        write(ax, left + room, low, words, ha="left", size=72 * size, weight="bold", zorder=1)

@@ -1,0 +1,130 @@
+"""From where a clip looks at a solid: home, the views round it, and those below, at most 60 degrees from one to the next.
+
+A hand turns the whole puzzle to the side where something happens; so the camera goes along these views, never during a turn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from functools import lru_cache
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.showing.ink.camera import UP, Camera, cameras
+from oddswap.showing.ink.scene import placings_of
+from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
+from oddswap.values.holding import Holding
+
+ROUND, STRIDE, DOWN = 12, 2, 60.0
+"""So many views on a level, so many of them passed at once, and degrees from one level down to the other."""
+PLAIN, FACED = 0.3, 0.15
+"""The least cosine at which a piece is seen well, and at which a layer shows its face."""
+HIDDEN, UNSEEN, BELOW, ASIDE = 0.8, 0.5, 0.2, 0.05
+"""What it costs to see a layer turn from behind, not to see the piece followed, to look from below, and to be away from home
+by a step; a step of the camera costs 1."""
+
+
+@lru_cache(maxsize=64)
+def views(puzzle: Puzzle, holding: Holding) -> tuple[Camera, ...]:
+    """The views: those of the upper level, home first and each a step on from the last, then those below them."""
+    home = cameras(puzzle, holding)[0]
+    up = home.frame @ UP
+    lower = turn_matrix(home.right, np.radians(-DOWN))
+    above = [turn_matrix(up, 2 * np.pi * i / ROUND) for i in range(ROUND)]
+    return tuple(replace(home, direction=spin @ tilt @ home.direction) for tilt in (np.eye(3), lower) for spin in above)
+
+
+def steps_between(one: int, other: int) -> int:
+    """How many steps lead from one view to another."""
+    apart = (one - other) % ROUND
+    return -(-min(apart, ROUND - apart) // STRIDE) + (one // ROUND != other // ROUND)
+
+
+def path(one: int, other: int) -> list[int]:
+    """The views on the way from one to another, that one left out."""
+    found = []
+    while one != other:
+        level, place = divmod(one, ROUND)
+        apart = (other - one + ROUND // 2) % ROUND - ROUND // 2
+        if apart:
+            place = (place + max(-STRIDE, min(STRIDE, apart))) % ROUND
+        else:
+            level = other // ROUND
+        one = level * ROUND + place
+        found.append(one)
+    return found
+
+
+def between(one: Camera, other: Camera, share: float) -> Camera:
+    """A camera on the way from one view to the next, along the shortest arc."""
+    angle = np.arccos(np.clip(one.direction @ other.direction, -1, 1))
+    if share <= 0 or angle < 1e-9:
+        return one
+    way = (np.sin((1 - share) * angle) * one.direction + np.sin(share * angle) * other.direction) / np.sin(angle)
+    return replace(one, direction=way)
+
+
+def sides_of(puzzle: Puzzle, shown: Arrangement | Appearance, pieces: Iterable[int]) -> list[np.ndarray]:
+    """For each piece the normals (k, 3) of its stickers where it sits; of an appearance, of what is seen in its slot."""
+    placings, rotations = placings_of(puzzle, shown), puzzle.geometry.mechanism.rotations.matrices
+    found = []
+    for piece in pieces:
+        placing = placings[shown.pieces.index(piece) if isinstance(shown, Arrangement) else piece]
+        normals = [rotations[placing.rotation] @ f.normal for f in puzzle.geometry.bodies[placing.piece].faces if f.facet]
+        found.append(np.array(normals).reshape(-1, 3))
+    return found
+
+
+def squareness(sides: np.ndarray, camera: Camera) -> float:
+    """The cosine at which the camera sees the sticker that it sees best; -1 where there is none."""
+    return float((sides @ camera.direction).max(initial=-1.0))
+
+
+def view_on(puzzle: Puzzle, shown: Arrangement | Appearance, pieces: Iterable[int], now: int, holding: Holding) -> int:
+    """The nearest view that shows these pieces well, or as many of them as can be."""
+    every, sides = views(puzzle, holding), sides_of(puzzle, shown, pieces)
+
+    def worth(number: int) -> tuple:
+        seen = [squareness(one, every[number]) for one in sides]
+        return sum(one >= PLAIN for one in seen), -steps_between(now, number) - BELOW * (number >= ROUND), sum(seen)
+
+    return max(range(len(every)), key=worth) if sides else now
+
+
+def view_beside(puzzle: Puzzle, shown: Arrangement, slot: int, holding: Holding) -> int:
+    """The view from above in which what leaves a slot goes to the right, and its slot is seen."""
+    every, out = views(puzzle, holding)[:ROUND], outwards(puzzle, slot)
+    return max(range(ROUND), key=lambda i: (out @ every[i].direction > PLAIN, float(out @ every[i].right)))
+
+
+def outwards(puzzle: Puzzle, slot: int) -> np.ndarray:
+    """The unit vector (3,) along which a piece leaves its slot."""
+    way = np.sum([face.normal for face in puzzle.geometry.bodies[slot].faces if face.facet], axis=0)
+    return way / np.linalg.norm(way)
+
+
+def views_of_turns(
+    puzzle: Puzzle, turnings: Sequence[Sequence[Turn]], shown: Sequence[Arrangement], followed: Sequence[int], now: int, holding
+) -> list[int]:
+    """A view for each of the ``turnings``, made from the arrangements ``shown``: the layer is seen to turn, with few moves."""
+    every = views(puzzle, holding)
+    costs = np.full((len(turnings) + 1, len(every)), np.inf)
+    costs[0, now] = 0.0
+    before = np.zeros((len(turnings), len(every)), dtype=int)
+    moves = np.array([[steps_between(i, j) for i in range(len(every))] for j in range(len(every))])
+    for n, turns in enumerate(turnings):
+        sides = sides_of(puzzle, shown[n], followed)
+        for j, camera in enumerate(every):
+            hidden = any(np.array(turn.axis) @ camera.direction < FACED and turn.step.first == 1 for turn in turns)
+            lost = any(squareness(one, camera) < FACED for one in sides)
+            cost = HIDDEN * hidden + UNSEEN * lost + BELOW * (j >= ROUND) + ASIDE * steps_between(j, 0)
+            before[n, j] = int((costs[n] + moves[j]).argmin())
+            costs[n + 1, j] = costs[n, before[n, j]] + moves[j, before[n, j]] + cost
+    found = [int(costs[-1].argmin())]
+    for n in range(len(turnings) - 1, 0, -1):
+        found.append(int(before[n, found[-1]]))
+    return found[::-1][: len(turnings)]
