@@ -26,7 +26,7 @@ THREE = {"corners": "R' F R' B2 R F' R' B2 R2", "edges": "F2 U L R' F2 L' R U F2
 """Turns that make three pieces change places and nothing else, as is common practice."""
 SIDES = {"top": "U", "bottom": "D", "front": "F", "back": "B", "left": "L", "right": "R"}
 PLACE = r"the ((?:(?:top|bottom|front|back|left|right) )+)(?:edge|corner)"
-TELLS = re.compile(rf"[Ww]here {PLACE} belongs, you see the ([^.]+?) (?:edge|corner)")
+TELLS = re.compile(rf"[Ww]here {PLACE} belongs(?:,| … …) you see the ([^.]+?) (?:edge|corner)")
 SLOT = re.compile(r"\b[UDFBLR]{2,3}\b")
 """Names that nobody knows who was never told of slots."""
 

@@ -31,7 +31,7 @@ def test_a_story_leads_home_and_says_nothing_private(case):
     text = " ".join(sentence for beat in story.beats for sentence in beat.says) + story.title
     assert all(beat.says and beat.picture in PICTURES for beat in story.beats)
     assert not any(word in text for word in NOTE.split() if len(word) > 4)
-    assert all(sentence[-1] in ".:?" and sentence[0] == sentence[0].upper() for beat in story.beats for sentence in beat.says)
+    assert all(sentence[-1] in ".:?…" and sentence[0] == sentence[0].upper() for beat in story.beats for sentence in beat.says)
     if found.way_out is not None and found.way_out.length:
         puzzle = found.turning
         after = puzzle.follow(story.moves, found.diagnosis.explanation)

@@ -129,3 +129,46 @@ def test_a_box_that_leaves_its_outline_is_shown_open():
     assert found.verdict == "other turns" and len(turned) == len(times.story.moves.split())
     closed, opened = (stage.picture(shot, shot.first).copy() for shot in (times.shots[0], turned[1]))
     assert (np.abs(closed.astype(int) - opened).max(axis=2) > 60).mean() > 0.01
+
+
+@pytest.mark.parametrize("case", ["lookalike", "ordinary", "not by turning", "held"])
+def test_frames_read_back_are_filled_by_the_puzzle_and_mark_what_is_named(case):
+    """The puzzle takes about three quarters of the height; a piece that a sentence names has its mark in sight; no flat card."""
+    stage = stage_of(case, WIDE, 270)
+    ground, mark = (np.array([int(colour[i : i + 2], 16) for i in (1, 3, 5)]) for colour in (BACKDROP, HIGHLIGHT))
+    for shot in stage.times.shots:
+        said = any(shot.first <= cue.first < shot.last for cue in stage.times.cues)
+        if not said or shot.turns:
+            continue
+        picture = stage.picture(shot, shot.first)[..., :3].astype(int)
+        left = picture[8:222, 12:260]
+        rows = np.flatnonzero((np.abs(left - ground).max(axis=2) > 12).sum(axis=1) > 3)
+        beat = stage.times.story.beats[shot.beat]
+        pair = beat.picture in ("law", "plain")
+        assert (0.5 if pair else 0.66) <= (rows[-1] - rows[0] + 1) / 270 <= 0.8, beat.chapter
+        marked = (np.abs(picture - mark).max(axis=2) < 30).sum()
+        assert (marked > 30) == bool(shot.marked) or beat.picture == "law", (beat.chapter, marked)
+
+
+def test_the_camera_goes_by_steps_that_one_can_follow_and_never_during_a_turn():
+    """At most 60 degrees at once in nine tenths of a second, and each shot begins where the last one ended."""
+    for case in ("lookalike", "held", "ordinary"):
+        shots, before = stage_of(case, WIDE, 90, rate=30).times.shots, None
+        for shot in shots:
+            assert before is None or np.allclose(shot.camera.direction, before.direction)
+            if shot.towards:
+                angle = np.degrees(np.arccos(np.clip(shot.camera.direction @ shot.towards.direction, -1, 1)))
+                assert angle <= 60.01 and shot.last - shot.first == 27 and not shot.turns
+            before = shot.towards or shot.camera
+
+
+def test_a_piece_that_is_taken_out_leaves_a_dark_slot_and_comes_back_as_it_was():
+    stage = stage_of("lookalike", WIDE, 270, rate=30)
+    lifting = [shot for shot in stage.times.shots if shot.lifting]
+    assert [round(shot.lift) for shot in lifting] == [0, 1, 2]
+    before, out, back = (
+        stage.picture(*at).astype(int).copy()
+        for at in ((lifting[0], lifting[0].first), (lifting[1], lifting[1].first), (lifting[2], lifting[2].last - 1))
+    )
+    apart = lambda one, other: (np.abs(one - other).max(axis=2) > 40).mean()  # noqa: E731
+    assert apart(before, out) > 0.02 and apart(before, back) < 0.01

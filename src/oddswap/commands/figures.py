@@ -177,13 +177,13 @@ def map_of_shapes() -> Figure:
 def one_beat() -> Figure:
     """One beat of a clip along the time: what is said, what is seen and what turns."""
     found, times = _told_prism()
-    return draw_one_beat(found, times, 3)
+    return draw_one_beat(found, times, 6)
 
 
 def frame_of_a_clip() -> Figure:
-    """One picture of a clip in mid-turn: the puzzle from both sides, its moves and the tally."""
+    """One picture of a clip in mid-turn: the puzzle with its culprit marked, and beside it the strip of moves."""
     found, times = _told_prism()
-    shot = [shot for shot in times.shots if shot.moving][4]
+    shot = [shot for shot in times.shots if shot.moving and not shot.again][4]
     return Stage(found, times, WIDE, None, 1080).figure(shot, (shot.first + shot.last) // 2)
 
 

@@ -12,7 +12,7 @@ from oddswap.reasoning.in_hand import InHand, in_hand
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, ORDINARY, OTHER_TURNS, Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap
-from oddswap.story.plain import examples, plain_of
+from oddswap.story.plain import examples, plain_of, sort_of
 from oddswap.values.appearance import Appearance
 from oddswap.words.products import stories
 from oddswap.words.reader import VISITOR, Reader
@@ -98,18 +98,22 @@ def _taken(answer: Answer) -> Culprit | None:
 
 def _wrong(answer: Answer) -> list[str]:
     """The pieces that look wrong, by where they are at home, if they are few."""
-    told, solved = answer.diagnosis.explanation, answer.puzzle.appearance(answer.puzzle.solved).sights
+    told, turning = answer.diagnosis.explanation, answer.turning
+    solved = answer.puzzle.appearance(answer.puzzle.solved).sights
     wrong = [b for b, sight in enumerate(answer.appearance.sights) if len(sight) < 2 and sight != solved[b]]
-    pieces = told.pieces if told is not None and told.puzzle == answer.puzzle.name else range(len(solved))
-    return [answer.puzzle.slots[pieces[slot]] for slot in wrong] if len(wrong) <= FEW else []
+    names = [answer.puzzle.slots[slot] for slot in wrong] if len(wrong) <= FEW else []
+    return [turning.slots[told.pieces[turning.slot(name)]] for name in names] if told else names
 
 
 def _sight(answer: Answer, reader: Reader) -> list[Beat]:
     large, wrong = stories.sight_words(answer), _wrong(answer)
     marks = (" ".join(wrong[:MARKED]),)
-    said = stories.position_sentences(answer, reader)
+    told = [
+        (one, piece) for some, piece in zip(stories.seen_in_short(answer, reader), wrong or [""], strict=False) for one in some
+    ]
+    said, named = zip(*told, strict=True)
     hook = Beat("What is seen", "seen", (stories.sight_sentence(answer),), large=large, marks=marks)
-    beats = [hook, Beat("What is wrong", "seen", said, large=large[1:], marks=tuple(wrong))]
+    beats = [hook, Beat("What is wrong", "seen", said, large=large[1:], marks=named)]
     if wrong and answer.verdict == LOOKALIKE and plain_of(answer.turning):
         demo = _demo(answer.turning, wrong[0])
         beats.append(Beat("Who is who", "plain", stories.WHO, marks=(wrong[0],) * len(stories.WHO), demo=demo))
@@ -148,7 +152,7 @@ def _by_verdict(done: InHand, culprit: Culprit | None, reader: Reader) -> list[B
         unseen = Beat("What is not seen decides", "seen", stories.HALF_SEEN)
         return [unseen, Beat("What to look at next", "seen", stories.asked_sentences(answer, reader))]
     shown = examples(answer.puzzle, found.broken[0], done.eye) if found.broken else None
-    said = stories.law_sentences(answer, reader, *((shown.sort, shown.family) if shown else ()))
+    said = stories.law_sentences(answer, reader, sort_of(found.broken[0]) if found.broken else "")
     law = Beat("What everyone knows", "law" if shown else "seen", said)
     if found.verdict == LOOKALIKE:
         return [law, *_hidden(answer, culprit, reader), *way, *_came(answer, culprit, reader)]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -46,37 +45,36 @@ class Examples:
 
     puzzle: Puzzle
     sort: str
-    family: str
     kept: Arrangement
     broken: Arrangement
+
+
+def sort_of(law: Law) -> str:
+    """What a law counts, as one tells it; empty where it is none of the plain sorts."""
+    parts = getattr(law, "parts", ())
+    whats, twist = {part.what for part in parts}, parts[0].sector.kind.twist if parts else 0
+    if whats == {"twist"} and twist in (2, 3):
+        return FLIPS if twist == 2 else TWISTS
+    return {1: RINGS, 2: PAIRS}.get(len(parts), "") if whats == {"sign"} else ""
 
 
 @lru_cache(maxsize=64)
 def examples(puzzle: Puzzle, law: Law, holding: Holding) -> Examples | None:
     """Two small positions that show what a law allows and what it does not; ``None`` where it is none of the plain sorts."""
-    parts = [part for part in getattr(law, "parts", ()) if len(part.sector.slots) > 1]
-    if not parts or len(parts) < len(law.parts) or {part.what for part in parts} not in ({"twist"}, {"sign"}):
+    sort, shown_on = sort_of(law), plain_of(puzzle) or puzzle
+    slots = [_seen_best(shown_on, part.sector.slots, holding) for part in law.parts] if sort else []
+    if not sort or min(map(len, slots)) < 2 + (sort == RINGS):
         return None
-    shown_on = plain_of(puzzle) or puzzle
-    best = [_seen_best(shown_on, part.sector.slots, holding) for part in parts]
-    kind = parts[0].sector.kind
-    for sort, *changes in _tried(parts[0].what, kind.twist, best):
-        kept, broken = (changed(shown_on, some) for some in changes)
-        if law_book(shown_on).reaches(kept) and not law_book(shown_on).reaches(broken):
-            return Examples(shown_on, sort, kind.family, kept, broken)
-    return None
-
-
-def _tried(what: str, twist: int, best: list[list[str]]) -> Iterator[tuple[str, list[str], list[str]]]:
-    """Sorts of examples, each with the changes that a law allows and those that it does not."""
-    one, other, *more = best[0]
-    if what == "twist" and twist < 4:
-        did, back = ("flip {}", "flip {}") if twist == 2 else ("twist {} cw", "twist {} ccw")
-        yield FLIPS if twist == 2 else TWISTS, [did.format(one), back.format(other)], [did.format(one)]
-    elif what == "sign" and len(best) > 1:
-        yield PAIRS, [f"swap {slots[0]} {slots[1]}" for slots in best[:2]], [f"swap {one} {other}"]
-    elif what == "sign" and more:
-        yield RINGS, [f"cycle {one} {other} {more[0]}"], [f"swap {one} {other}"]
+    (one, other, *more), *rest = slots
+    tried = {
+        FLIPS: ([f"flip {one}", f"flip {other}"], [f"flip {one}"]),
+        TWISTS: ([f"twist {one} cw", f"twist {other} ccw"], [f"twist {one} cw"]),
+        PAIRS: ([f"swap {one} {other}", *(f"swap {some[0]} {some[1]}" for some in rest)], [f"swap {one} {other}"]),
+        RINGS: ([f"cycle {one} {other} {' '.join(more[:1])}"], [f"swap {one} {other}"]),
+    }
+    kept, broken = (changed(shown_on, some) for some in tried[sort])
+    fits = law_book(shown_on).reaches(kept) and not law_book(shown_on).reaches(broken)
+    return Examples(shown_on, sort, kept, broken) if fits else None
 
 
 def _seen_best(puzzle: Puzzle, slots: tuple[int, ...], holding: Holding) -> list[str]:

@@ -114,7 +114,7 @@ class Timeline:
                 said = (cue for cue in self.cues if shot.first <= cue.first < shot.last)
                 cues += [replace(cue, first=cue.first + move, last=cue.last + move) for cue in said]
                 at += shot.last - shot.first
-                starts.append(shots[-1].first)
+                starts += [shots[-1].first] * (len(shots) < 2 or shots[-2].beat != shot.beat)
         return replace(self, shots=tuple(shots), cues=tuple(cues), starts=tuple(starts))
 
 

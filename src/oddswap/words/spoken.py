@@ -6,7 +6,7 @@ from oddswap.values.grammar import capital
 
 BREATH = 12
 """So many words are said in one go at most, where a sentence has a joint."""
-JOINT = re.compile(r"[;:,] (?:and then |and |so )?| (?=(?:and|or|which|because|though|although|if|than) )")
+JOINT = re.compile(r"[;:,] (?:and then |and |so )?| (?=(?:and|or|where|which|because|though|although|if|than) )")
 
 
 def spoken(note: str) -> list[str]:
@@ -26,7 +26,8 @@ def in_short(*texts: str) -> list[str]:
 def _cut(sentence: str) -> list[str]:
     count, joints = len(sentence.split()), list(JOINT.finditer(sentence))
     if count <= BREATH or not joints:
-        return [f"{capital(sentence).rstrip('.,;:')}{'' if sentence[-1] in '?!' else '.'}"]
+        return [f"{capital(sentence).rstrip('.,;:')}{'' if sentence[-1] in '?!…' else '.'}"]
     uneven = lambda joint: abs(2 * joint.start() - len(sentence)) + (0 if joint[0].strip() else len(sentence) / 3)  # noqa: E731
     at = min(joints, key=uneven)
-    return _cut(sentence[: at.start()]) + _cut(sentence[at.end() :])
+    goes_on = ("…", "… ") if at[0] == ", " else ("", "")
+    return _cut(f"{sentence[: at.start()]} {goes_on[0]}".rstrip()) + _cut(goes_on[1] + sentence[at.end() :])

@@ -3,6 +3,7 @@
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand
+from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, FinishInside, LeaveBox
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.grammar import capital, number_word, singular
@@ -38,7 +39,12 @@ CONSENT = "Place, device and date of your recordings are left out; ask everybody
 SOME, SEVERAL, SHORT_HEAD = 3, 4, 6
 """So many findings are said, so many pieces counted, and so many words stand in a headline."""
 COUNT_FIRST = "Count before you move anything, and never force what sticks."
-IF_THEY_STICK = "If a layer does not want to turn, do not force it: a copy may not make these turns at all."
+IF_THEY_STICK = "Other turns can.", "If a layer sticks, do not force it.", "Your copy may not make these turns."
+OUT_OF_SHAPE = (
+    "Other turns lead there, through other shapes.",
+    "After each turn, compare your shape with the picture.",
+    "If it catches, line it up. Do not push.",
+)
 NOT_FOUND_YET = ("There is a way out: that is proved.", "It was not found in the time that was given. Give it more time.")
 """What is said of a way out of which only the proof is known."""
 
@@ -65,6 +71,10 @@ COUNTED = {
     "rings": "Three can change places. Never just two.",
 }
 PHASES = {
+    LeaveBox: ("Out of shape.", "Leave the box, and line up each layer."),
+    ChangeOutside: ("The hard part.", "Out here, what never changes inside can change."),
+    CloseBox: ("Close it.", "Close it. Now it is a box again."),
+    FinishInside: ("And home.", "Turns inside the box do the rest."),
     "begin": ("Get ready.", "First we bring everything to where we can work."),
     "set up": ("Set it up.", "First we carry the pieces together."),
     "exchange": ("The hard part.", "Now the hard part. Watch closely."),
@@ -138,16 +148,18 @@ def _in_few_words(answer: Answer) -> str:
     return f"{one}, {'swapped' if len(out) == 2 else 'out of place'}."
 
 
-def position_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
-    """What looks wrong on the puzzle."""
-    return tuple(in_short(*seen_sentences(answer.puzzle, answer.appearance, reader)))
+def seen_in_short(answer: Answer, reader: Reader) -> list[list[str]]:
+    """What looks wrong on the puzzle, in short sentences for each place."""
+    return [in_short(sentence) for sentence in seen_sentences(answer.puzzle, answer.appearance, reader)]
 
 
-def law_sentences(answer: Answer, reader: Reader, sort: str = "", family: str = "") -> tuple[str, ...]:
+def law_sentences(answer: Answer, reader: Reader, sort: str) -> tuple[str, ...]:
     """The law that is broken at first sight, in few words where it is of a plain ``sort``; empty where none is."""
     if not answer.diagnosis.broken:
         return ()
-    law = COUNTED[sort].format(family_words(answer.puzzle, family)) if sort else f"{capital(law_and_seen(answer, reader))}."
+    parts = answer.diagnosis.broken[0].parts if sort else ()
+    families = [family_words(answer.puzzle, part.sector.kind.family) for part in parts]
+    law = COUNTED[sort].format(*families) if sort else f"{capital(law_and_seen(answer, reader))}."
     return tuple(in_short(law, f"No {_move(answer.puzzle)} can change that."))
 
 
@@ -180,8 +192,8 @@ def came_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
 
 def other_turns_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
     """What the turns of this copy cannot do, and which others can."""
-    warning = () if answer.diagnosis.has(MadeByHand) else (IF_THEY_STICK,)
-    return tuple(in_short(*WORDINGS[OTHER_TURNS].captions, *finding_sentences(answer, reader), *warning))
+    by_hand, caption = answer.diagnosis.has(MadeByHand), WORDINGS[OTHER_TURNS].captions
+    return (*caption, *(finding_sentences(answer, reader) if by_hand else OUT_OF_SHAPE if answer.outside else IF_THEY_STICK))
 
 
 def slip_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
@@ -225,9 +237,8 @@ def way_sentences(done: InHand, reader: Reader) -> tuple[str, ...]:
 
 def phase_words(answer: Answer, part: Phase, reader: Reader) -> tuple[str, tuple[str, ...]]:
     """The headline of a part of the way, and what is said of it."""
-    if part.name in PHASES:
-        head, sentence = PHASES[part.name]
-        return head, (sentence,)
+    if told := PHASES.get(type(part.aim)) or PHASES.get(part.name):
+        return told[0], told[1:]
     aim = spoken(heard(answer.turning, part.aim, reader))
     return aim[0] if aim and len(aim[0].split()) <= SHORT_HEAD else f"{capital(part.name)}.", tuple(aim)
 
