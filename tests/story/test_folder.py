@@ -128,8 +128,8 @@ def test_a_voice_that_does_not_fit_is_one_sentence_and_changes_nothing(tmp_path,
     take = str(write_wav(voice([(4, 1), (4, 1)])[0], tmp_path / "take.wav"))
     (tmp_path / "timing.toml").write_text("beats = [[1.0]]")
     wrong = {
-        ("--voice", take): "has 2 beats with pauses of 0.7 s between them, and the story has 4",
-        ("--voice", take, "--voice", take): "2 recordings for 4 beats: beat 3 is the first",
+        ("--voice", take): "has 2 beats with pauses of 0.7 s between them, and the story has 6",
+        ("--voice", take, "--voice", take): "2 recordings for 6 beats: beat 3 is the first",
         ("--retake", f"2={take}"): "beat 2 has no voice to replace",
         ("--timing", str(tmp_path / "timing.toml")): "timing is of another story",
         ("--footage", f"1={take}@3"): "has no pictures in it",

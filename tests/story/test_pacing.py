@@ -163,9 +163,9 @@ def test_pauses_stay_and_grow_only_where_turns_need_them():
     assert all(one.last == two.first and one.first < one.last for one, two in zip(times.shots, times.shots[1:], strict=False))
     assert times.frames == times.shots[-1].last and {shot.beat for shot in times.shots} == set(range(len(story.beats)))
     meant = np.diff([onsets[i] for i in first])
-    got = np.diff(times.starts) / 30
+    got, busy = np.diff(times.starts) / 30, {shot.beat for shot in laid.shots if shot.animated}
     for number, (voiced, shown) in enumerate(zip(meant, got, strict=True)):
-        assert abs(shown - voiced) < 0.05 or (laid.names[number] and shown > voiced)
+        assert abs(shown - voiced) < 0.05 or (number in busy and shown > voiced)
     turned = [shot for shot in times.shots if shot.moving]
     before = [shot for shot in laid.shots if shot.moving]
     assert [shot.last - shot.first for shot in turned] == pytest.approx([shot.last - shot.first for shot in before], abs=1)
@@ -185,7 +185,7 @@ def test_a_second_take_moves_what_follows_and_nothing_before():
     take, again = _take(read_by(story, 3)[0]), _take(voice([(9.0, 0.3)], 9)[0])
     laid = timeline(story, found, 30)
     one, two = (paced(laid, speech_of(story.beats, Voice((take,), retakes))) for retakes in ((), ((2, again),)))
-    assert one.starts[:2] == two.starts[:2] and len({b - a for a, b in zip(one.starts[2:], two.starts[2:], strict=True)}) == 1
+    assert one.starts[:2] == two.starts[:2] and np.ptp(np.array(two.starts[2:]) - one.starts[2:]) <= 1
     track = soundtrack(two, speech_of(story.beats, Voice((take,), ((2, again),))), False)
     second = slice(round(again.bursts[0][0] * 48_000), round(again.bursts[0][1] * 48_000))
     size = 1 << 23
@@ -226,7 +226,7 @@ def test_footage_is_seen_in_its_beat_and_nowhere_else(tmp_path):
     ffmpeg_said("-i", path, "-f", "rawvideo", "-pix_fmt", "rgb24", "-y", raw)
     frames = np.fromfile(raw, np.uint8).reshape(-1, 180, 320, 3).astype(int)
     assert len(frames) == times.frames
-    green = [(frame[..., 1] - frame[..., 0] > 150).mean() for frame in frames]
+    green = [(frame[..., 1] - frame[..., 0] > 200).mean() for frame in frames]
     shown = [i for i, share in enumerate(green) if share > 0.02]
     assert shown == list(range(times.starts[1], times.starts[1] + len(shown))) and 16 <= len(shown) <= 18
     assert times.starts[1] + len(shown) < times.starts[2], "the footage ends before its beat, and the drawing is seen again"

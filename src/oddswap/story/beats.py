@@ -109,7 +109,7 @@ def _sight(answer: Answer, reader: Reader) -> list[Beat]:
     large, wrong = stories.sight_words(answer), _wrong(answer)
     marks = (" ".join(wrong[:MARKED]),)
     told = [
-        (one, piece) for some, piece in zip(stories.seen_in_short(answer, reader), wrong or [""], strict=False) for one in some
+        (one, piece) for some, piece in zip(stories.seen_in_short(answer, reader), [*wrong, ""], strict=False) for one in some
     ]
     said, named = zip(*told, strict=True)
     hook = Beat("What is seen", "seen", (stories.sight_sentence(answer),), large=large, marks=marks)

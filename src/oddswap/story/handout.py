@@ -1,6 +1,7 @@
 """The handout of a story: one or two pages to print, readable in black and white."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -24,6 +25,7 @@ from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import START, Holding
 from oddswap.words.products.stories import HATCHED
+from oddswap.words.to_visitors.moves import letters_explained
 
 PICTURED = 30
 """A way out of more moves is told in words only."""
@@ -51,9 +53,13 @@ def write_handout(
     )
     lay_views(page, puzzle, start, inks)
     for beat in story.beats:
-        page.heading(f"{beat.chapter}: {beat.moves}" if beat.moves else beat.chapter, 11)
-        page.text(" ".join(beat.says), 10, after=0.12)
+        page.heading(f"{beat.chapter}: {beat.moves}" if beat.moves else beat.chapter, 10)
+        page.text(" ".join(beat.says), 9.5, after=0.07)
     names = [name for beat in times.names for name in beat]
+    if names:
+        page.text(letters_explained(puzzle, story.moves), 9.5)
+    if len(names) > PICTURED and puzzle.geometry is not None:
+        lay_checks(page, puzzle, times, replace(inks, hatched={}))
     if names and len(names) <= PICTURED and isinstance(start, Arrangement):
         lay_strip(page, puzzle, start, story.moves, own, times.holding)
     _notes(page)
@@ -67,6 +73,19 @@ def lay_strip(
     strip = partial(draw_strip, puzzle, start, moves, colours=own, letters=True, per_row=7, holding=holding)
     drawn = strip()
     strip(ax=page.box(drawn.get_figheight() / drawn.get_figwidth() * page.inner))
+
+
+def lay_checks(page: Paper, puzzle: Puzzle, times: Timeline, inks: Inks) -> None:
+    """What the puzzle should look like after each part of the way, from both sides."""
+    ends = {shot.beat: shot for shot in times.shots if times.names[shot.beat]}
+    each = page.inner / 3
+    for place, (number, shot) in enumerate(ends.items()):
+        if place % 3 == 0:
+            page.room(each / 2 + 0.2)
+            page.y -= each / 2 + 0.2
+        x = EDGE + (place % 3 + 0.5) * each
+        lay_both_sides(page.ax, puzzle, shot.shown, inks, x, page.y + each / 4 + 0.2, 0.45 * each)
+        write(page.ax, x, page.y + 0.08, times.story.beats[number].chapter, size=8, color=FAINT_INK)
 
 
 def lay_views(page: Paper, puzzle: Puzzle, shown: Arrangement | Appearance, inks: Inks) -> None:
