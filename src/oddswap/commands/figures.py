@@ -44,7 +44,6 @@ from oddswap.values.appearance import Appearance
 from oddswap.workshop.worksheet_pages import sheet_pages
 from oddswap.workshop.worksheets import worksheet
 
-
 OUTSIDES = {
     "cube": "cube",
     "cube turned 45° about its top": "cube,axis=U,degrees=45",

@@ -12,7 +12,7 @@ from oddswap.reasoning.in_hand import InHand, in_hand
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, ORDINARY, OTHER_TURNS, Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap
-from oddswap.story.plain import examples, plain_of, sort_of
+from oddswap.showing.pictures.plainest import examples, plain_of, sort_of
 from oddswap.values.appearance import Appearance
 from oddswap.words.products import stories
 from oddswap.words.reader import VISITOR, Reader

@@ -17,6 +17,7 @@ from oddswap.puzzles.base.rotations import turn_matrix
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.camera import UP, Camera, cameras
 from oddswap.showing.ink.scene import Scene, piece_alone, placings_of
+from oddswap.showing.ink.sight import sides_of
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import Holding
@@ -70,17 +71,6 @@ def between(one: Camera, other: Camera, share: float) -> Camera:
         return one
     way = (np.sin((1 - share) * angle) * one.direction + np.sin(share * angle) * other.direction) / np.sin(angle)
     return replace(one, direction=way)
-
-
-def sides_of(puzzle: Puzzle, shown: Arrangement | Appearance, pieces: Iterable[int]) -> list[np.ndarray]:
-    """For each piece the normals (k, 3) of its stickers where it sits; of an appearance, of what is seen in its slot."""
-    placings, rotations = placings_of(puzzle, shown), puzzle.geometry.mechanism.rotations.matrices
-    found = []
-    for piece in pieces:
-        placing = placings[shown.pieces.index(piece) if isinstance(shown, Arrangement) else piece]
-        normals = [rotations[placing.rotation] @ f.normal for f in puzzle.geometry.bodies[placing.piece].faces if f.facet]
-        found.append(np.array(normals).reshape(-1, 3))
-    return found
 
 
 def squareness(sides: np.ndarray, camera: Camera) -> float:

@@ -1,5 +1,6 @@
 """What a point of view leaves hidden, and which prints together show every sticker."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 from functools import lru_cache
 
@@ -83,3 +84,14 @@ def _squareness(panel: Panel, camera: Camera) -> float:
     area = np.cross(v, np.roll(v, -1, axis=0)).sum(axis=0)
     sight = camera.eye - v.mean(axis=0)
     return float(area @ sight / np.linalg.norm(area) / np.linalg.norm(sight))
+
+
+def sides_of(puzzle: Puzzle, shown: Arrangement | Appearance, pieces: Iterable[int]) -> list[np.ndarray]:
+    """For each piece the normals (k, 3) of its stickers where it sits; of an appearance, of what is seen in its slot."""
+    placings, rotations = placings_of(puzzle, shown), puzzle.geometry.mechanism.rotations.matrices
+    found = []
+    for piece in pieces:
+        placing = placings[shown.pieces.index(piece) if isinstance(shown, Arrangement) else piece]
+        normals = [rotations[placing.rotation] @ f.normal for f in puzzle.geometry.bodies[placing.piece].faces if f.facet]
+        found.append(np.array(normals).reshape(-1, 3))
+    return found

@@ -13,7 +13,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.ink.camera import cameras
-from oddswap.story.views import sides_of
+from oddswap.showing.ink.sight import sides_of
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import Holding
 
