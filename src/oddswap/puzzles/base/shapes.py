@@ -26,6 +26,8 @@ STAGES = 3_000, 30_000, 300_000
 FAR = 100_000
 """So many shapes are gone through around one from which no way home was found at first, where there is time."""
 AT_ONCE = 2048
+ROOM = 30_000
+"""Frames are kept of so many shapes; those of others are made when they are asked for."""
 
 
 class Shaped:
@@ -116,7 +118,7 @@ class Shaped:
             there = explored(self, far, most)
             numbers = shapes.find(there.rows)
             for number in np.flatnonzero(numbers >= 0)[:1].tolist():
-                self._met[far] = shapes.homeward(numbers[number])[there.frames[number]]
+                self._met[far] = shapes.homeward(numbers[number])[there.frames(np.array([number]))[0]]
         return self._met.get(far)
 
     def homed(self, permutation: np.ndarray) -> np.ndarray | None:
@@ -139,20 +141,42 @@ class Shaped:
 class Shapes:
     """The shapes around one, (n, width), in the order of their distance; ``levels`` counts those of each.
 
-    ``parents[i]`` and ``turns[i]`` are the shape, and the number of the turn, by which shape i was reached, and ``frames[i]`` the
-    label permutation from the first shape to it. ``whole``: there are no more.
+    ``parents[i]`` and ``turns[i]`` are the shape, and the number of the turn, by which shape i was reached. ``whole``: there are
+    no more.
     """
 
     puzzle: Shaped | Puzzle
     rows: np.ndarray
     parents: np.ndarray
     turns: np.ndarray
-    frames: np.ndarray
     levels: tuple[int, ...]
     whole: bool
 
     def __len__(self) -> int:
         return len(self.rows)
+
+    @cached_property
+    def _nearest(self) -> np.ndarray:
+        """The frames of the shapes in the first levels, as many as there is room for."""
+        images = _images(self.puzzle)
+        frames, end = [np.arange(self.puzzle.degree, dtype=np.min_scalar_type(self.puzzle.degree))[None]], 1
+        for count in self.levels[1:]:
+            if end + count > ROOM:
+                break
+            last, made = self.parents[end : end + count], self.turns[end : end + count]
+            before = frames[-1][last - (end - len(frames[-1]))].astype(np.intp)
+            frames.append(np.take_along_axis(images[made], before, axis=1).astype(frames[0].dtype))
+            end += count
+        return np.concatenate(frames)
+
+    def frames(self, numbers: np.ndarray) -> np.ndarray:
+        """The label permutations from the first shape to those of these numbers: shape (n, degree)."""
+        images, near, at = _images(self.puzzle), self._nearest, np.array(numbers, dtype=np.intp)
+        further = np.tile(np.arange(self.puzzle.degree), (len(at), 1))
+        while len(far := np.flatnonzero(at >= len(near))):
+            further[far] = np.take_along_axis(further[far], images[self.turns[at[far]]], axis=1)
+            at[far] = self.parents[at[far]]
+        return np.take_along_axis(further, near[at].astype(np.intp), axis=1)
 
     @cached_property
     def _sorted(self) -> tuple[np.ndarray, np.ndarray]:
@@ -169,7 +193,7 @@ class Shapes:
 
     def homeward(self, number: int) -> np.ndarray:
         """The label permutation back along the tree."""
-        return np.argsort(self.frames[number])
+        return np.argsort(self.frames(np.array([number]))[0])
 
     def word(self, number: int) -> tuple[str, ...]:
         """The turns along the tree to a shape."""
@@ -191,16 +215,17 @@ class Shapes:
         """
         chosen = np.arange(len(self)) if numbers is None else np.array(numbers, dtype=np.intp)
         images = _images(self.puzzle)
-        pieces, still = self.puzzle.pieces, np.arange(self.frames.shape[1], dtype=self.frames.dtype)
+        pieces, still = self.puzzle.pieces, np.arange(self.puzzle.degree)
         for begin in range(0, len(chosen), AT_ONCE):
             part = chosen[begin : begin + AT_ONCE]
             after, can = self.puzzle.arrows(self.rows[part])
+            frames = self.frames(part)
             for turn in range(len(images)):
                 there = self.find(after[turn])
                 kept = np.flatnonzero(can[turn] & (there >= 0) & (there <= part))
-                ahead = images[turn][self.frames[part[kept]]]
-                back = np.empty_like(self.frames[there[kept]])
-                np.put_along_axis(back, self.frames[there[kept]].astype(np.intp), still[None], axis=1)
+                ahead, behind = images[turn][frames[kept]], self.frames(there[kept])
+                back = np.empty_like(behind)
+                np.put_along_axis(back, behind, still[None], axis=1)
                 rows = np.where(pieces, np.take_along_axis(back, ahead, axis=1), still)
                 moved = (rows != still).any(axis=1)
                 if moved.any():
@@ -241,11 +266,8 @@ def copies_held(puzzle: Puzzle) -> int:
 @lru_cache(maxsize=32)
 def explored(puzzle: Puzzle, start: bytes, most: int) -> Shapes:
     """The shapes around one, all of them or at least ``most`` of the nearest; frames begin there."""
-    images = _images(puzzle)
-    small = np.min_scalar_type(puzzle.degree)
     levels, parents, turns = [np.frombuffer(start, np.uint8)[None]], [np.zeros(1, np.int32)], [np.zeros(1, np.uint16)]
-    frames, total = [np.arange(puzzle.degree, dtype=small)[None]], 1
-    before = keys_of(levels[0])[:0]
+    total, before = 1, keys_of(levels[0])[:0]
     while len(levels[-1]) and total < most:
         edge, now, found = levels[-1], keys_of(levels[-1]), []
         known = np.sort(np.concatenate([before, now]))
@@ -259,9 +281,8 @@ def explored(puzzle: Puzzle, start: bytes, most: int) -> Shapes:
         before, levels = now, [*levels, rows[first]]
         parents.append((total - len(edge) + last[first]).astype(np.int32))
         turns.append(made[first].astype(np.uint16))
-        frames.append(np.take_along_axis(images[made[first]], frames[-1][last[first]].astype(np.intp), axis=1).astype(small))
         total += len(first)
-    joined = (np.concatenate(part) for part in (levels, parents, turns, frames))
+    joined = (np.concatenate(part) for part in (levels, parents, turns))
     return Shapes(puzzle, *joined, tuple(len(level) for level in levels if len(level)), whole=not len(levels[-1]))
 
 

@@ -59,7 +59,7 @@ def draw_map(puzzle: Shaped, levels: int = 2, *, side: float = 1.25, ax: Axes | 
         if number:
             before, low = spots[found.parents[number]]
             ax.plot([before, x], [low - side - foot, y], lw=1.3 * side, color=CUT, zorder=1)
-        _lay(ax, puzzle, puzzle.arrangement(found.shapes.frames[place.shape].astype(int)), pale, (x, y), side, foot)
+        _lay(ax, puzzle, puzzle.arrangement(found.shapes.frames(np.array([place.shape]))[0]), pale, (x, y), side, foot)
         write(ax, x - 0.46 * side, y - 0.09 * side, str(number or ""), ha="left", size=8 * side, color=FAINT_INK)
         words = " ".join(place.word) or "home"
         words = f"… {place.word[-1]}" if "\n" in wrapped(words, side, 9 * side, "bold") else words
