@@ -13,7 +13,8 @@ import ipywidgets as widgets
 from oddswap.errors import OddswapError
 from oddswap.lessons.written import written_number
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.shapes import STAGES, Shaped, around_home
+from oddswap.puzzles.base.shape_tree import STAGES, around_home
+from oddswap.puzzles.base.shapes import Shaped
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.puzzles.catalogue import kept_in_the_box, load

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.shapes import STAGES
+from oddswap.puzzles.base.shape_tree import STAGES
 from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
 from oddswap.reasoning.laws.by_eye import ByEye
 from oddswap.reasoning.laws.law_book import LawBook

@@ -3,7 +3,7 @@
 from matplotlib.figure import Figure
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.shapes import STAGES, around_home
+from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.showing.ink.palette import PAPER as WHITE
 from oddswap.showing.ink.paper import Paper
 from oddswap.showing.pictures.shape_maps import draw_map, draw_walk

@@ -13,7 +13,7 @@ from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap import answer, find_way, load, lookalikes, parse_ticket, read_ticket
 from oddswap.errors import BadOption, BadTicket, NotationError, UnknownMove, UnknownPuzzle
-from oddswap.puzzles.base.shapes import around_home
+from oddswap.puzzles.base.shape_tree import around_home
 from oddswap.puzzles.solids.symmetry import turn_symmetries
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book

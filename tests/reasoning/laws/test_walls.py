@@ -11,7 +11,8 @@ from oddswap.describing.changes import changed
 from oddswap.puzzles.base import shapes
 from oddswap.puzzles.base.named import NamedPuzzle, frozen
 from oddswap.puzzles.base.puzzle import Kind, Turn
-from oddswap.puzzles.base.shapes import Shaped, around_home
+from oddswap.puzzles.base.shape_tree import around_home
+from oddswap.puzzles.base.shapes import Shaped
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.subgroups import enumerate_group
 from oddswap.reasoning.laws import walls as both

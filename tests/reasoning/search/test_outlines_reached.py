@@ -5,7 +5,7 @@ import pytest
 
 from oddswap.describing.changes import changed
 from oddswap.errors import BadTicket
-from oddswap.puzzles.base.shapes import around_home
+from oddswap.puzzles.base.shape_tree import around_home
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.diagnosis import judged
 from tests.reasoning.box_sights import Box

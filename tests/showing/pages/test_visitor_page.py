@@ -2,8 +2,8 @@
 
 import pytest
 import segno
-
 from oddswap.desk.which_puzzle import PUZZLES
+
 from oddswap.errors import BadOption
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.pages.visitor_page import visitor_html, write_visitor_page

@@ -15,7 +15,8 @@ import numpy as np
 from oddswap.errors import NotationError, UnknownMove, quoted
 from oddswap.puzzles.base.named import LIMIT, NamedPuzzle, frozen
 from oddswap.puzzles.base.puzzle import Turn
-from oddswap.puzzles.base.shapes import Shaped, Shapes, around_home
+from oddswap.puzzles.base.shape_tree import Shapes, around_home
+from oddswap.puzzles.base.shapes import Shaped
 from oddswap.values import sequence
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement

@@ -24,7 +24,7 @@ from oddswap.errors import NotationError, UnknownMove, quoted
 from oddswap.puzzles.base.filled import Filled
 from oddswap.puzzles.base.named import NamedPuzzle
 from oddswap.puzzles.base.puzzle import Turn
-from oddswap.puzzles.base.shapes import STAGES, around_home
+from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.values import sequence
 from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.arrangement import Arrangement

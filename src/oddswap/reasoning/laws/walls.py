@@ -15,7 +15,7 @@ from math import prod
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.shapes import STAGES, Shapes, around_home
+from oddswap.puzzles.base.shape_tree import STAGES, Shapes, around_home
 from oddswap.puzzles.base.whole_turns import generators
 from oddswap.reasoning.groups.chain import moving, sift
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from oddswap.errors import BadOption
-from oddswap.puzzles.base.shapes import STAGES, Shaped, Shapes, around_home
+from oddswap.puzzles.base.shape_tree import STAGES, Shapes, around_home
+from oddswap.puzzles.base.shapes import Shaped
 from oddswap.reasoning.teaching.toolbox import symmetric_names
 
 MOST = 60

@@ -2,7 +2,8 @@
 
 from oddswap.errors import BadTicket
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.shapes import FAR, STAGES, Shaped, around_home
+from oddswap.puzzles.base.shape_tree import STAGES, around_home
+from oddswap.puzzles.base.shapes import FAR, Shaped
 from oddswap.puzzles.base.whole_turns import holdings
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.finding import Finding

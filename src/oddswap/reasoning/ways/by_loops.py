@@ -10,7 +10,8 @@ import numpy as np
 
 from oddswap.puzzles.base.named import NamedPuzzle, named_puzzle
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.shapes import STAGES, Shaped, Shapes, around_home, explored
+from oddswap.puzzles.base.shape_tree import STAGES, Shapes, around_home, explored
+from oddswap.puzzles.base.shapes import Shaped
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.groups.chain import moving, sift
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain

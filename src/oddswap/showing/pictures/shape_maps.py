@@ -12,7 +12,8 @@ from matplotlib.patches import Rectangle
 
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.shapes import STAGES, Shaped, around_home
+from oddswap.puzzles.base.shape_tree import STAGES, around_home
+from oddswap.puzzles.base.shapes import Shaped
 from oddswap.reasoning.teaching.shape_map import ShapeMap, shape_map
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet, wrapped, write
