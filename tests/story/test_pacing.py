@@ -21,7 +21,7 @@ from oddswap.story.beats import story_of
 from oddswap.story.clip import Film, write_clip
 from oddswap.story.footage import Footage, check_footage
 from oddswap.story.pacing import FASTEST, paced
-from oddswap.story.sound import soundtrack, write_sound
+from oddswap.story.sound import soundtrack
 from oddswap.story.timeline import timeline
 from oddswap.story.voice import Voice, listen, speech_of
 from tests.story.stories import told
@@ -124,8 +124,22 @@ def is_loud_enough(path) -> None:
 
 def test_beats_and_captions_are_where_the_voice_is_heard(voiced, tmp_path):
     """In the track as it is laid into a clip, and loud enough when it is encoded as it is there."""
-    sound = write_sound(voiced.track, tmp_path / "sound.wav")
-    ffmpeg_said("-i", sound, "-c:a", "aac", "-b:a", "192k", tmp_path / "sound.m4a")
+    voiced.track.tofile(tmp_path / "sound.raw")
+    ffmpeg_said(
+        "-f",
+        "f32le",
+        "-ar",
+        "48000",
+        "-ac",
+        "1",
+        "-i",
+        tmp_path / "sound.raw",
+        "-c:a",
+        "aac",
+        "-b:a",
+        "192k",
+        tmp_path / "sound.m4a",
+    )
     is_loud_enough(tmp_path / "sound.m4a")
     times = voiced.film.times
     cues = [(cue.first / 30, cue.text) for cue in times.cues]

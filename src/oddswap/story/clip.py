@@ -23,7 +23,6 @@ from oddswap.story import ffmpeg
 from oddswap.story.captions import as_webvtt
 from oddswap.story.footage import Footage, overlay
 from oddswap.story.large_words import CLEAR, TALL, WIDE, Format
-from oddswap.story.sound import write_sound
 from oddswap.story.stage import Stage
 from oddswap.story.timeline import Timeline
 from oddswap.words.products.stories import LEFT_OUT
@@ -146,7 +145,8 @@ def write_clip(
         read = ["-i", folder / "captions.vtt", "-i", folder / "chapters.txt"]
         tracks = ["-map", "1:s", "-map_metadata", "2", "-map_chapters", "2", "-map_metadata:s", "-1"]
         if sound is not None:
-            read += ["-i", write_sound(sound, folder / "sound.wav")]
+            sound.tofile(folder / "sound.raw")
+            read += [*ffmpeg.SOUND, "-i", folder / "sound.raw"]
             tracks += ["-map", "3:a", "-c:a", "aac", "-b:a", "192k"]
         hands, links = overlay(footage, film.times, film.layout, film.size, 3 + (sound is not None))
         video = ["-filter_complex", ";".join(links), "-map", "[v]"]

@@ -73,18 +73,22 @@ def source(path: Path) -> list[str]:
     return ["-i", f"file:{path}"]
 
 
+def _run(arguments: Sequence[str], data: bytes = b"") -> tuple[np.ndarray, str]:
+    """The samples that ffmpeg puts out, if any, and what it says."""
+    asked = [program(), "-hide_banner", "-nostats", *arguments]
+    run = subprocess.run(asked, input=data, capture_output=True, check=False)
+    return np.frombuffer(run.stdout, np.float32), run.stderr.decode(errors="replace")
+
+
 def probed(path: Path) -> str:
     """What ffmpeg says of a recording: its length and its tracks."""
-    asked = [program(), "-hide_banner", *source(path)]
-    return subprocess.run(asked, capture_output=True, check=False, stdin=subprocess.DEVNULL).stderr.decode(errors="replace")
+    return _run(source(path))[1]
 
 
 def samples_of(path: Path) -> np.ndarray:
     """The sound of a recording; `BadRecording` where there is none."""
-    asked = [*source(path), "-map", "0:a:0", "-t", str(LONGEST), *SOUND, "-"]
-    run = subprocess.run([program(), "-hide_banner", "-loglevel", "error", *asked], capture_output=True, stdin=subprocess.DEVNULL)
-    samples, name = np.frombuffer(run.stdout, np.float32), quoted(path.name, 80)
-    if run.returncode or not len(samples):
+    samples, name = _run([*source(path), "-map", "0:a:0", "-t", str(LONGEST), *SOUND, "-"])[0], quoted(path.name, 80)
+    if not len(samples):
         raise BadRecording(f"{name} has no sound in it: give a recording with a voice, such as a WAV or a phone's M4A")
     if len(samples) >= LONGEST * RATE:
         raise BadRecording(f"{name} is longer than {LONGEST // 60} minutes: cut it, or give one recording a beat")
@@ -93,12 +97,10 @@ def samples_of(path: Path) -> np.ndarray:
 
 def filtered(samples: np.ndarray, filters: str) -> tuple[np.ndarray, str]:
     """The sound after ffmpeg's filters, and what these say."""
-    asked = [program(), "-hide_banner", "-nostats", *SOUND, "-i", "-", "-af", filters, *SOUND, "-"]
-    run = subprocess.run(asked, input=samples.astype(np.float32).tobytes(), capture_output=True, check=False)
-    said = run.stderr.decode(errors="replace")
-    if run.returncode:
+    changed, said = _run([*SOUND, "-i", "-", "-af", filters, *SOUND, "-"], samples.astype(np.float32).tobytes())
+    if not len(changed):
         raise NoEncoder(f"ffmpeg could not change the sound ({_last_line(said)}): leave the voice out")
-    return np.frombuffer(run.stdout, np.float32), said
+    return changed, said
 
 
 def _last_line(text: str) -> str:

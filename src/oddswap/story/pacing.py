@@ -52,15 +52,14 @@ def _flat(sentences: Sequence[Sequence[Cue]]) -> list[Cue]:
 
 def _onsets(sentences: Sequence[Sequence[Cue]], begun: Sequence[float], number: int) -> list[float]:
     """When each cue of a beat is spoken, by its letters; each sentence where it begins, if that leaves time to read it."""
-    whole = [_shares(_flat(sentences), begun[0], begun[-1])]
-    if len(begun) == len(sentences) + 1:
-        parts = [_shares(cues, *when) for cues, when in zip(sentences, zip(begun, begun[1:], strict=False), strict=True)]
-        whole.insert(0, [onset for part in parts for onset in part])
-    for onsets in whole:
+    cues = _flat(sentences)
+    alike = len(begun) == len(sentences) + 1 and zip(sentences, begun, begun[1:], strict=False)
+    ways = [[onset for each in alike or () for onset in _shares(*each)], _shares(cues, begun[0], begun[-1])]
+    for onsets in ways:
         spans = np.diff([*onsets, begun[-1]])
-        if all(len(cue.text) <= FASTEST * span + 1 for cue, span in zip(_flat(sentences), spans, strict=True)):
+        if len(onsets) == len(cues) and all(len(cue.text) <= FASTEST * span + 1 for cue, span in zip(cues, spans, strict=True)):
             return onsets
-    letters, seconds = len(" ".join(cue.text for cue in _flat(sentences))), begun[-1] - begun[0]
+    letters, seconds = sum(len(cue.text) for cue in cues), begun[-1] - begun[0]
     few = f"beat {number + 1} has {letters} letters for {seconds:.1f} s of voice, and {FASTEST} a second can be read"
     raise BadRecording(f"{few}: give it fewer words in story.toml, or speak it more slowly")
 

@@ -2,8 +2,6 @@
 
 import re
 from collections.abc import Mapping
-from pathlib import Path
-from wave import open as open_wave
 
 import numpy as np
 
@@ -18,6 +16,8 @@ LIMIT = "aresample=192000,alimiter=limit=0.75:level=false:attack=2:release=50,ar
 PASSES = 3
 EARLY = 0.03
 """Seconds of a take before its voice is heard that are kept, and after it, so that no word is cut; its picture is that early."""
+SOFT = 480
+"""Samples in which the voice of a beat comes up, and goes."""
 CLICK, QUIET = 0.03, 0.05
 """How long a click is, in seconds, and how loud (1 is full scale)."""
 
@@ -28,11 +28,13 @@ def soundtrack(times: Timeline, spoken: Mapping[int, Spoken], clicks: bool) -> n
     for number, voice in spoken.items():
         if voice.take:
             _lay(track, _cut(voice), times.starts[number] / times.frames_a_second)
-    voiced = bool(track.any())
-    track = as_loud(track) if voiced else track
+    if track.any():
+        track = as_loud(track)
+    at = np.arange(round(CLICK * RATE)) / RATE
+    click = QUIET * np.exp(-at / 0.004) * np.sin(2 * np.pi * 1800 * at)
     for shot in times.shots if clicks else ():
         if shot.moving:
-            _lay(track, _click(), shot.last / times.frames_a_second)
+            _lay(track, click, shot.last / times.frames_a_second)
     return track if track.any() else None
 
 
@@ -50,28 +52,12 @@ def loudness(samples: np.ndarray) -> float:
     return float(re.findall(r"I:\s+(-?[\d.]+) LUFS", filtered(samples, "ebur128")[1])[-1])
 
 
-def write_sound(samples: np.ndarray, path: Path) -> Path:
-    """The samples as a WAV file."""
-    with open_wave(str(path), "wb") as file:
-        file.setnchannels(1)
-        file.setsampwidth(2)
-        file.setframerate(RATE)
-        file.writeframes((np.clip(samples, -1, 1) * 32767).astype("<i2").tobytes())
-    return path
-
-
 def _cut(voice: Spoken) -> np.ndarray:
     """The samples of a beat, with soft edges."""
     first, last = (round(second * RATE) for second in (voice.sentences[0] - EARLY, voice.end + EARLY))
-    samples, soft = np.pad(voice.take.samples, round(EARLY * RATE))[first + round(EARLY * RATE) : last + round(EARLY * RATE)], 480
-    edge = np.minimum(np.arange(1, len(samples) + 1), np.arange(len(samples), 0, -1)) / soft
-    return samples * np.minimum(edge, 1)
-
-
-def _click() -> np.ndarray:
-    """A short tap that dies away, the same each time."""
-    at = np.arange(round(CLICK * RATE)) / RATE
-    return QUIET * np.exp(-at / 0.004) * np.sin(2 * np.pi * 1800 * at)
+    samples = voice.take.samples[max(0, first) : last]
+    place = np.arange(len(samples))
+    return samples * np.clip(np.minimum(place, place[::-1]) / SOFT, 0, 1)
 
 
 def _lay(track: np.ndarray, samples: np.ndarray, second: float) -> None:

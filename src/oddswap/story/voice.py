@@ -1,6 +1,6 @@
 """Beats in a recorded voice: whoever reads a story pauses between its beats, and the pauses are found in the sound."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
@@ -75,30 +75,21 @@ def listen(path: Path) -> Take:
     level = 10 * np.log10(power + 1e-12)
     loud, quiet = (level.max(), np.percentile(level, 5)) if len(level) else (-120.0, -120.0)
     heard = level > min(max(loud - BELOW, quiet + ABOVE), loud - ABOVE)
-    edges = np.flatnonzero(np.diff(heard, prepend=False, append=False)) * STEP
-    bursts = [span for span in _joined(zip(edges[::2], edges[1::2], strict=True)) if span[1] - span[0] >= BLIP]
+    edges = (np.flatnonzero(np.diff(heard, prepend=False, append=False)) * STEP).tolist()
+    bursts = [(run[0][0], run[-1][1]) for run in _runs(list(zip(edges[::2], edges[1::2], strict=True)), BREATH)]
+    bursts = [(first, last) for first, last in bursts if last - first >= BLIP]
     if loud < -90 or not bursts:
         raise BadRecording(f"nobody is heard in {name}: give a recording of a voice")
     return Take(name, samples, tuple(bursts), sha256(samples.tobytes()).hexdigest())
-
-
-def _joined(spans: Iterable[Span]) -> list[Span]:
-    """The spans, those with less than a breath between them as one."""
-    joined: list[Span] = []
-    for first, last in spans:
-        if joined and first - joined[-1][1] < BREATH:
-            first = joined.pop()[0]
-        joined.append((float(first), float(last)))
-    return joined
 
 
 def read_timing(path: Path) -> tuple[tuple[float, ...], ...]:
     """When each step of each beat was reached, as the prompter recorded it; `BadRecording` for anything else."""
     data = parse_toml(read_text(path, "the timing", BadRecording), quoted(path.name), BadRecording)
     beats = data.get("beats")
-    right = isinstance(beats, list) and all(isinstance(beat, list) for beat in beats)
-    times = [time for beat in beats for time in beat] if right else []
-    if not right or any(type(time) not in (int, float) or not 0 <= time < 1e5 for time in times) or times != sorted(set(times)):
+    lists = isinstance(beats, list) and all(isinstance(beat, list) for beat in beats)
+    times = [time for beat in beats for time in beat] if lists else [None]
+    if not all(type(time) in (int, float) and 0 <= time < 1e5 for time in times) or times != sorted(set(times)):
         raise BadRecording(f"the timing {quoted(path.name)} has no beats that follow each other: record it with the prompter")
     return tuple(tuple(map(float, beat)) for beat in beats)
 
@@ -157,10 +148,9 @@ def _runs(bursts: Sequence[Span], pause: float) -> list[list[Span]]:
     """The bursts in runs with at least such a pause between two."""
     runs: list[list[Span]] = []
     for burst in bursts:
-        if runs and burst[0] - runs[-1][-1][1] < pause:
-            runs[-1].append(burst)
-        else:
-            runs.append([burst])
+        if not runs or burst[0] - runs[-1][-1][1] >= pause:
+            runs.append([])
+        runs[-1].append(burst)
     return runs
 
 
@@ -168,11 +158,10 @@ def _parted(bursts: Sequence[Span], count: int, least: float) -> list[list[Span]
     """So many runs, where the pauses between them are clearly longer than all others; None where there are none such."""
     pauses = sorted((two[0] - one[1] for one, two in zip(bursts, bursts[1:], strict=False)), reverse=True)
     if len(pauses) < count - 1 or count < 2:
-        return [list(bursts)] if count == 1 else None
-    shortest = pauses[count - 2]
-    if shortest < max([least, *(CLEARLY * pause for pause in pauses[count - 1 : count])]):
         return None
-    return _runs(bursts, shortest)
+    shortest = pauses[count - 2]
+    clear = shortest >= max([least, *(CLEARLY * pause for pause in pauses[count - 1 : count])])
+    return _runs(bursts, shortest) if clear else None
 
 
 def _out_of_step(heard: Sequence[Sequence[Span]], told: Mapping[int, Beat]) -> int:
