@@ -61,7 +61,9 @@ def test_stills_are_svg_and_png_of_the_width_asked_for(tmp_path):
     wishes = story_pages.Wishes(width=640, transparent=True)
     made = write_story_files(told("slip"), tmp_path, only=("stills",), wishes=wishes)
     kinds = {path.suffix for path in made.written}
-    assert kinds == {".png", ".svg"} and len(made.written) == 2 * (len(list((tmp_path / "stills").glob("*.svg"))))
+    assert kinds == {".png", ".svg"} and len(made.written) == 2 * (len(list((tmp_path / "stills").glob("*.svg")))) + 1
+    with Image.open(tmp_path / "thumbnail.png") as picture:
+        assert picture.size == (1280, 720)
     for path in (tmp_path / "stills").glob("*.png"):
         with Image.open(path) as picture:
             assert picture.width == 640 and picture.convert("RGBA").getpixel((0, 0))[3] == 0

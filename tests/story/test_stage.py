@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import product
+from itertools import combinations, product
 
 import numpy as np
 import pytest
@@ -13,7 +13,7 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.ink.palette import ARROW, BACKDROP, FAINT_INK, HIGHLIGHT, INK, PAPER, TABLE, contrast, luminance, mix
 from oddswap.story.beats import story_of
-from oddswap.story.large_words import CLEAR, TALL, WIDE
+from oddswap.story.large_words import CLEAR, COVER, SQUARE, TALL, WIDE
 from oddswap.story.stage import Stage
 from oddswap.story.timeline import timeline
 from tests.story.stories import NOTE, TICKETS, told
@@ -27,7 +27,7 @@ def words_on(stage: Stage, shot) -> str:
     return " ".join(text.get_text() for text in stage.figure(shot, shot.first).axes[0].texts)
 
 
-@pytest.mark.parametrize("layout", [WIDE, TALL, CLEAR], ids=["wide", "tall", "clear"])
+@pytest.mark.parametrize("layout", [WIDE, TALL, SQUARE, COVER, CLEAR], ids=["wide", "tall", "square", "cover", "clear"])
 @pytest.mark.parametrize("case", TICKETS)
 def test_every_shot_of_every_story_can_be_drawn(case, layout):
     stage = stage_of(case, layout)
@@ -172,3 +172,15 @@ def test_a_piece_that_is_taken_out_leaves_a_dark_slot_and_comes_back_as_it_was()
     )
     apart = lambda one, other: (np.abs(one - other).max(axis=2) > 40).mean()  # noqa: E731
     assert apart(before, out) > 0.02 and apart(before, back) < 0.01
+
+
+@pytest.mark.parametrize("layout", [WIDE, TALL, SQUARE], ids=["wide", "tall", "square"])
+@pytest.mark.parametrize("case", ["lookalike", "twins", "not by turning"])
+def test_no_word_is_cut_by_the_edge_of_the_print_or_runs_into_another(case, layout):
+    stage = stage_of(case, layout)
+    x, y, wide, high = (side * stage.dots for side in layout.picture)
+    for shot in stage.times.shots:
+        figure = stage.figure(shot, shot.first)
+        boxes = [text.get_window_extent() for text in figure.axes[0].texts if text.get_text().strip()]
+        assert all(x <= box.x0 and box.x1 <= x + wide and box.y0 >= y and box.y1 <= y + high for box in boxes), shot
+        assert not any(one.overlaps(two) for one, two in combinations(boxes, 2)), shot

@@ -22,7 +22,7 @@ from oddswap.showing.ink.notes import Note
 from oddswap.story import ffmpeg
 from oddswap.story.captions import as_webvtt
 from oddswap.story.footage import Footage, overlay
-from oddswap.story.large_words import CLEAR, TALL, WIDE, Format
+from oddswap.story.large_words import CLEAR, COVER, SQUARE, TALL, WIDE, Format
 from oddswap.story.stage import Stage
 from oddswap.story.timeline import Timeline
 from oddswap.words.products.stories import LEFT_OUT
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 Progress = Callable[[int, int], None]
 AHEAD = 12
 """So many frames are drawn ahead of the encoder at most; memory does not grow with the length of a clip."""
-LAYOUTS = {"wide": WIDE, "tall": TALL, "clear": CLEAR}
+LAYOUTS = {"wide": WIDE, "tall": TALL, "square": SQUARE, "cover": COVER, "clear": CLEAR}
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 import os
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, partial
 from hashlib import sha256
 from itertools import chain
@@ -40,9 +40,10 @@ SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
 STORY, FILMED = "story.toml", "filming.toml"
 """The story that goes to the visitor, and the same for whoever films their hands with a copy of their own."""
 CLIP_HEIGHT, LOOP_HEIGHT, LOOP_RATE = 1080, 480, 15
-CLIPS = {"wide": CLIP_HEIGHT, "tall": CLIP_HEIGHT * 16 // 9}
+CLIPS = {"wide": CLIP_HEIGHT, "tall": CLIP_HEIGHT * 16 // 9, "square": CLIP_HEIGHT}
 """The layouts of the clip, and how many pixels high each is."""
 PREVIEW_HEIGHT, PREVIEW_RATE = 360, 10
+THUMBNAIL = 1280
 PREVIEW = "preview"
 """The sort that is made only where it is asked for: the wide clip, small and coarse."""
 
@@ -214,6 +215,11 @@ def _stills(told: _Telling, times: Timeline) -> Iterator[tuple[str, Maker]]:
         for kind in ("png", "svg"):
             yield f"{name}.{kind}", lambda path, _, shot=shot: _still(stage, shot, path, told.wishes)
     first = times.shots[0]
+    sight = next((shot for shot in times.shots if shot.marked), first)
+    hook = replace(times.story.beats[sight.beat], large=times.story.beats[sight.beat].large[:1])
+    beats = tuple(hook if number == sight.beat else beat for number, beat in enumerate(times.story.beats))
+    bold = Stage(told.answer, replace(times, story=replace(told.story, beats=beats)), LAYOUTS["cover"], told.colours, CLIP_HEIGHT)
+    yield "thumbnail.png", lambda path, _: save(bold.figure(sight, sight.first), path, width=THUMBNAIL)
     for kind in ("png", "svg"):
         yield f"stills/puzzle.{kind}", lambda path, _: _still(alone, first, path, told.wishes)
 

@@ -10,8 +10,8 @@ from oddswap.showing.ink.palette import PAPER
 from oddswap.story.ffmpeg import probed, source
 from oddswap.story.timeline import Timeline
 
-PLACES = {"wide": (0.64, 0.5, 0.33, 0.31), "tall": (0.05, 0.56, 0.56, 0.2), "square": (0.55, 0.55, 0.4, 0.27)}
-"""Where it is laid, by layout: left, top, width and height, as shares of the frame."""
+PLACES = {"wide": (0.98, 0.54, 0.41, 0.5), "tall": (0.98, 0.126, 0.6, 0.114), "square": (0.98, 0.24, 0.4, 0.22)}
+"""Where it is laid, by layout: its right and lower edges, and the most that it is broad and high, as shares of the frame."""
 
 
 @dataclass(frozen=True)
@@ -43,18 +43,18 @@ def overlay(
 ) -> tuple[list, list[str]]:
     """What ffmpeg reads, and the links of its graph that lead from ``[0:v]`` to ``[v]``; inputs are counted from ``first``.
 
-    A print of paper, with the footage in its middle, uncut; where the footage ends before its beat, the drawing is seen again.
+    A print with a border of paper, uncut; where the footage ends before its beat, the drawing is seen again.
     """
-    left, top, wide, high = (2 * round(share * length / 2) for share, length in zip(PLACES[layout], (*size, *size), strict=True))
+    right, low, wide, high = (2 * round(share * length / 2) for share, length in zip(PLACES[layout], (*size, *size), strict=True))
     edge, rate, read, links, under = 2 * (size[1] // 120), times.frames_a_second, [], [], "0:v"
     ends = (*times.starts[1:], times.frames)
     for number, one in enumerate(footage, first):
         start, end = times.starts[one.beat - 1] / rate, ends[one.beat - 1] / rate
         read += ["-ss", f"{one.start}", "-t", f"{end - start}", *source(one.path)]
         fit = f"scale={wide - 2 * edge}:{high - 2 * edge}:force_original_aspect_ratio=decrease:force_divisible_by=2"
-        paper = f"pad={wide}:{high}:-1:-1:0x{PAPER[1:]}"
+        paper = f"pad=iw+{2 * edge}:ih+{2 * edge}:{edge}:{edge}:0x{PAPER[1:]}"
         links.append(f"[{number}:v]fps={rate},setpts=PTS-STARTPTS+{start}/TB,{fit},{paper},setsar=1[hands{number}]")
         shown = f"enable='between(t,{start},{end - 0.5 / rate})'"
-        links.append(f"[{under}][hands{number}]overlay={left}:{top}:eof_action=pass:{shown}[v{number}]")
+        links.append(f"[{under}][hands{number}]overlay={right}-w:{low}-h:eof_action=pass:{shown}[v{number}]")
         under = f"v{number}"
     return read, [*links, f"[{under}]null[v]"]
