@@ -19,6 +19,7 @@ from tests.common.folders import files_in, names_in
 from tests.story.stories import NOTE, TICKETS, told
 from tests.story.voices import voice, write_wav
 
+CAPTIONS = {"captions.vtt", "captions.srt", "descriptions.vtt", "transcript.html"}
 QUICK = ("captions", "script", "prompter", "reply")
 
 
@@ -76,8 +77,8 @@ def test_without_an_encoder_the_rest_is_made(tmp_path, monkeypatch):
     monkeypatch.setattr(ffmpeg, "check_encoder", none)
     monkeypatch.setattr(ffmpeg, "program", none)
     made = write_story_files(told("ordinary"), tmp_path, only=("clip", "captions"))
-    assert names(made.written) == {"captions.vtt", "captions.srt"}
-    assert len(made.failed) == 4 and all("was not made" in sentence for sentence in made.failed)
+    assert names(made.written) == CAPTIONS
+    assert len(made.failed) == 5 and all("was not made" in sentence for sentence in made.failed)
     assert not list(tmp_path.glob("*.mp4")) and not list(tmp_path.glob(".making*"))
 
 
@@ -88,9 +89,9 @@ def test_a_stop_in_the_middle_leaves_whole_files_and_is_gone_on_with(tmp_path):
 
     with pytest.raises(KeyboardInterrupt):
         write_story_files(told("ordinary"), tmp_path, only=QUICK, tell=stop)
-    assert names_in(tmp_path) == {STORY, "captions.vtt", "captions.srt"}
+    assert names_in(tmp_path) == {STORY, *CAPTIONS}
     after = write_story_files(told("ordinary"), tmp_path, only=QUICK)
-    assert names(after.kept) == {"captions.vtt", "captions.srt"} and "script.md" in names(after.written)
+    assert names(after.kept) == CAPTIONS and "script.md" in names(after.written)
 
 
 def test_an_edit_into_nonsense_changes_no_file(tmp_path):
