@@ -152,7 +152,7 @@ def test_a_note_loses_it_and_comes_back_the_same(character):
 @pytest.mark.parametrize("character", [*UNSEEN.values(), "\n", "\t"], ids=[*UNSEEN, "an end of line", "a tab"])
 def test_a_story_loses_it_and_every_text_is_one_line(tmp_path, character):
     text = f"two{character} edges"
-    beat = {"chapter": text, "picture": "card", "says": [text], "moves": f"R{character} U"}
+    beat = {"chapter": text, "picture": "seen", "says": [text], "moves": f"R{character} U"}
     data = {"title": text, "puzzle": "cube:3", "position": "", "culprit": [text], "colours": "lesson", "beat": [beat]}
     path = tmp_path / "story.toml"
     path.write_text(tomli_w.dumps({**data, "words_a_minute": 100, "seconds_a_turn": 1.0}), "utf-8")

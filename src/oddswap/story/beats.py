@@ -13,6 +13,7 @@ from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, ORDINARY, OTHER_TURNS, Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap
 from oddswap.showing.pictures.plainest import examples, plain_of, sort_of
+from oddswap.showing.pictures.strip import after_turns, made_by
 from oddswap.values.appearance import Appearance
 from oddswap.words.products import stories
 from oddswap.words.reader import VISITOR, Reader
@@ -185,8 +186,9 @@ def _hidden(answer: Answer, culprit: Culprit | None, reader: Reader) -> list[Bea
     who = Beat("Who could be the culprit", "xray", said, large=stories.culprit_words(answer), marks=(named, named))
     if culprit is None or len(culprit.pieces) > MARKED:
         return [who]
-    alone = len(culprit.pieces) == 1
-    return [Beat("What one can't see", "lift", stories.OVER[alone], large=stories.UNSEEN[alone], marks=(named, named)), who]
+    twist = answer.turning.kind_of[answer.turning.slot(culprit.pieces[0])].twist
+    head, *said = stories.OVER["swap" if len(culprit.pieces) > 1 else "flip" if twist == 2 else "turn"]
+    return [Beat("What one can't see", "lift", tuple(said), large=(head, stories.NO_TRACE), marks=(named, named)), who]
 
 
 def _came(answer: Answer, culprit: Culprit | None, reader: Reader) -> list[Beat]:
@@ -204,10 +206,23 @@ def _way(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:
     says, parts = stories.way_sentences(done, reader), told.phases
     marks = (" ".join(culprit.pieces),) * 2 if culprit and told.mends else ()
     if len(parts) < 2:
-        return [Beat("The way out", "way", says, parts[0].moves if parts else told.turns, marks=marks)]
+        moves = parts[0].moves if parts else told.turns
+        return [Beat("The way out", "way", says, moves, marks=marks, hard=_hard(done, moves, _wrong(done.answer), culprit))]
     beats = [Beat("The way out", "way", says, marks=marks)]
     for number, part in enumerate(parts, 1):
         head, said = stories.phase_words(done.answer, part, reader)
         hard = (len(done.answer.turning.read(part.moves).steps) + 1) // 2 if part.name == HARD else 0
-        beats.append(Beat(stories.part_words(number, part), "way", said, part.moves, large=(head,), hard=hard))
+        beats.append(Beat(stories.part_words(number, part), "way", said, part.moves, large=(head,) if head else (), hard=hard))
     return beats
+
+
+def _hard(done: InHand, moves: str, wrong: list[str], culprit: Culprit | None) -> int:
+    """The number of the first move that carries along all that looks wrong and all that is, unseen; 0 for none."""
+    puzzle, state = done.answer.turning, done.answer.diagnosis.explanation
+    followed = [puzzle.slot(name) for name in (*wrong, *culprit.pieces)] if culprit and wrong else []
+    for number, turns in enumerate(made_by(puzzle, puzzle.read(moves).steps, state, done.eye)[0] if followed else (), 1):
+        moved = {slot for turn in turns for slot in turn.slots}
+        if all(state.pieces.index(piece) in moved for piece in followed):
+            return number
+        state = after_turns(puzzle, state, turns) if turns else state
+    return 0

@@ -123,7 +123,7 @@ def lay_below_pair(ax: Axes, layout: Format, told: Sequence[tuple[str, str]]) ->
     )
     size = min(layout.width / MODEST, layout.height / MODEST, *rooms)
     for (x, y, wide, _), (sign, words) in zip(layout.pair, told, strict=True):
-        room, low = 1.4 * size * bool(sign), y - 0.45
+        room, low = 1.4 * size * bool(sign), y - 0.6
         left = x + (wide - _broad(words, "bold") * size - room) / 2
         if sign:
             ax.add_patch(Rectangle((left, low - 0.6 * size), 1.1 * size, 1.1 * size, facecolor=INK, lw=0, zorder=1))

@@ -5,7 +5,7 @@ The white foot of the print stays free for captions. What does not change within
 
 from collections.abc import Mapping
 from dataclasses import replace
-from functools import cached_property
+from functools import cache, cached_property, partial
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -14,6 +14,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.rotations import turn_matrix
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.arrows import corners_of, draw_arrows
 from oddswap.showing.ink.camera import cameras
@@ -32,8 +33,8 @@ from oddswap.story.views import lifted_scenes, lifts_of
 from oddswap.values.arrangement import Arrangement
 from oddswap.words.products.stories import PLAIN_TWIN, YOURS, example_words, turn_of
 
-ABOVE = 50
-"""How far above everything else the puzzle lies."""
+ABOVE, SWING = 50, 1.07
+"""How far above everything else the puzzle lies, and how far a turn may reach beyond the puzzle's box."""
 
 
 class Stage:
@@ -165,13 +166,14 @@ class Stage:
             draw_arrows(ax, puzzle, shot.shown, shot.turns, camera, spot, zorder=6.0)
 
     def _spot(self, puzzle: Puzzle, box: Box) -> Spot:
-        """Where the puzzle stands, so that it fits into the box in every shot of the story."""
+        """Where the puzzle stands: it fills the box at rest in every shot, and stays on the print in mid-turn."""
         key = (puzzle.name, box)
         if key not in self._spots:
-            low, high = self._reach(puzzle)
+            rest, swung = self._reach(puzzle)
             x, y, wide, tall = box
-            scale = float(min(wide / (high - low)[0], tall / (high - low)[1]))
-            middle = scale * (low + high) / 2
+            (across, up), high = np.ptp(rest, axis=0), np.ptp(swung, axis=0)[1]
+            scale = float(min(wide / across, tall / up, SWING * tall / high))
+            middle = scale * (swung.min(axis=0) + swung.max(axis=0)) / 2
             self._spots[key] = Spot(x + wide / 2 - middle[0], y + tall / 2 - middle[1], scale)
         return self._spots[key]
 
@@ -180,14 +182,19 @@ class Stage:
         return {}
 
     def _reach(self, puzzle: Puzzle) -> tuple[np.ndarray, np.ndarray]:
-        """The corners (2,) of the upright box round all that the shots show of a puzzle at rest."""
-        if puzzle.slots != self.puzzle.slots or puzzle.name != self.puzzle.name:
-            seen = {(puzzle.solved, cameras(puzzle, self.times.holding)[0])}
-        else:
-            seen = {(shot.shown, shot.camera) for shot in self.times.shots}
-        corners = {shown: np.concatenate(list(corners_of(puzzle, shown).values())) for shown, _ in seen}
-        flat = np.concatenate([camera.project(corners[shown]) for shown, camera in seen])
-        return flat.min(axis=0), flat.max(axis=0)
+        """Where the corners (k, 2) of a puzzle are seen in all shots, at rest, and with those on their way."""
+        if puzzle.name != self.puzzle.name:
+            seen = cameras(puzzle, self.times.holding)[0].project(np.concatenate([*corners_of(puzzle, puzzle.solved).values()]))
+            return seen, seen
+        rest, swung, corners_at = [], [], cache(partial(corners_of, puzzle))
+        for shot in self.times.shots:
+            corners = corners_at(shot.shown)
+            rest.append(shot.camera.project(np.concatenate([*corners.values()])))
+            for turn in shot.turns:
+                half = turn_matrix(turn.axis, turn.angle / 2).T
+                moved = [corners[slot] @ half for slot in turn.slots if slot in corners]
+                swung.append(shot.camera.project(np.concatenate(moved)))
+        return np.concatenate(rest), np.concatenate([*rest, *swung])
 
     def _examples(self, ax: Axes) -> None:
         """The law, kept and broken."""

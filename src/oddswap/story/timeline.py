@@ -171,7 +171,7 @@ class _Laying:
         if self.views and beat.picture == "lift" and self.story.culprit and isinstance(self.shown, Arrangement):
             piece = self.puzzle.slot(self.story.culprit[0])
             self.look_from(view_beside(self.puzzle, self.shown, self.shown.pieces.index(piece), self.holding))
-        elif beat.picture in ("law", "plain"):
+        elif beat.picture in ("law", "plain") or beat.picture == "seen" and not any(beat.marks):
             self.look_from(0)
         self.shot(LEAD)
         spoken = []

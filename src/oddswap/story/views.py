@@ -90,9 +90,9 @@ def view_on(puzzle: Puzzle, shown: Arrangement | Appearance, pieces: Iterable[in
 
 
 def view_beside(puzzle: Puzzle, shown: Arrangement, slot: int, holding: Holding) -> int:
-    """The view from above in which what leaves a slot goes to the right, and its slot is seen."""
-    every, out = views(puzzle, holding)[:ROUND], outwards(puzzle, slot)
-    return max(range(ROUND), key=lambda i: (out @ every[i].direction > PLAIN, float(out @ every[i].right)))
+    """The view in which a slot is seen, and what leaves it goes to the right; from above if it can be."""
+    every, out = views(puzzle, holding), outwards(puzzle, slot)
+    return max(range(len(every)), key=lambda i: (out @ every[i].direction > PLAIN, i < ROUND, float(out @ every[i].right)))
 
 
 def outwards(puzzle: Puzzle, slot: int) -> np.ndarray:

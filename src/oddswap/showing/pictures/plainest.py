@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import permutations, product
 
 import numpy as np
 
@@ -65,16 +66,21 @@ def examples(puzzle: Puzzle, law: Law, holding: Holding) -> Examples | None:
     slots = [_seen_best(shown_on, part.sector.slots, holding) for part in law.parts] if sort else []
     if not sort or min(map(len, slots)) < 2 + (sort == RINGS):
         return None
-    (one, other, *more), *rest = slots
-    tried = {
-        FLIPS: ([f"flip {one}", f"flip {other}"], [f"flip {one}"]),
-        TWISTS: ([f"twist {one} cw", f"twist {other} ccw"], [f"twist {one} cw"]),
-        PAIRS: ([f"swap {one} {other}", *(f"swap {some[0]} {some[1]}" for some in rest)], [f"swap {one} {other}"]),
-        RINGS: ([f"cycle {one} {other} {' '.join(more[:1])}"], [f"swap {one} {other}"]),
-    }
-    kept, broken = (changed(shown_on, some) for some in tried[sort])
-    fits = law_book(shown_on).reaches(kept) and not law_book(shown_on).reaches(broken)
-    return Examples(shown_on, sort, kept, broken) if fits else None
+
+    def told(state: Arrangement) -> bool:
+        return any(law.seen for law in law_book(shown_on).broken(state))
+
+    for tried in product(*(permutations(some[:4], 2 + (sort == RINGS)) for some in slots)):
+        one, other, *_ = tried[0]
+        kept, broken = {
+            FLIPS: ([f"flip {one}", f"flip {other}"], [f"flip {one}"]),
+            TWISTS: ([f"twist {one} cw", f"twist {other} ccw"], [f"twist {one} cw"]),
+            PAIRS: ([f"swap {' '.join(pair)}" for pair in tried], [f"swap {one} {other}"]),
+            RINGS: ([f"cycle {' '.join(tried[0])}"], [f"swap {one} {other}"]),
+        }[sort]
+        if not told(state := changed(shown_on, kept)) and told(lone := changed(shown_on, broken)):
+            return Examples(shown_on, sort, state, lone)
+    return None
 
 
 def _seen_best(puzzle: Puzzle, slots: tuple[int, ...], holding: Holding) -> list[str]:

@@ -85,10 +85,14 @@ PHASES = {
 HALF_SEEN = "What we cannot see decides.", "Both are possible still. So look at more."
 SEND = "Have you one that cannot be?", "Send me yours."
 WHO = "Inside, it works like a plain one.", "The same turns move the same piece."
-OVER = {True: ("This piece comes out.", "Turn it over, and put it back.", "Nothing that you can see has changed.")}
-OVER[False] = ("These two look the same.", "Let them change places.", OVER[True][2])
-"""What one can't see: of one piece, and of two that change places."""
-UNSEEN = {True: ("Turn it over.", "No trace."), False: ("Swap them.", "No trace.")}
+SAME = "Nothing that you can see has changed."
+OVER = {
+    "flip": ("Turn it over.", "This piece comes out.", "Turn it over, and put it back.", SAME),
+    "turn": ("Turn it.", "This piece comes out.", "Turn it, and put it back.", SAME),
+    "swap": ("Swap them.", "These two look the same.", "Let them change places.", SAME),
+}
+"""What one can't see, below its headline: of a piece with two ways or with more, and of two that change places."""
+NO_TRACE = "No trace."
 BY_SIGHT, INNOCENT = "It was put in by sight, and looked right.", "Nobody took anything apart."
 HELD, SLOWLY = "Hold it as you see it here, and turn slowly.", "Take your time."
 TAPE = "From here on, tape shows which way round it is."
@@ -185,7 +189,7 @@ def came_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
     """How it came to that, and what the way leaves that nobody sees."""
     stage, puzzle = answer.came_about.stage, answer.puzzle
     more = tuple(dict.fromkeys(piece for change in answer.easiest.leaves for piece in change.touched)) if answer.easiest else ()
-    left = [f"Unseen, it has changed {piece_names(puzzle, more, reader)} as well."] if more else []
+    left = [f"It has changed {piece_names(puzzle, more, reader)} as well, unseen."] if more else []
     placed = f"It went in with the {stage}, by sight." if stage else BY_SIGHT
     return tuple(in_short(placed, INNOCENT, *left))
 
@@ -240,7 +244,7 @@ def phase_words(answer: Answer, part: Phase, reader: Reader) -> tuple[str, tuple
     if told := PHASES.get(type(part.aim)) or PHASES.get(part.name):
         return told[0], told[1:]
     aim = spoken(heard(answer.turning, part.aim, reader))
-    return aim[0] if aim and len(aim[0].split()) <= SHORT_HEAD else f"{capital(part.name)}.", tuple(aim)
+    return aim[0] if len(aim[0].split()) <= SHORT_HEAD else "", tuple(aim)
 
 
 def part_words(number: int, part: Phase) -> str:
