@@ -12,7 +12,7 @@ from oddswap.commands.actions import STORY_SORTS
 from oddswap.errors import BadOption, BadStory
 from oddswap.story import ffmpeg
 from oddswap.story import folder as story_pages
-from oddswap.story.folder import SORTS, STORY, write_story_files
+from oddswap.story.folder import FILMED, SORTS, STORY, write_story_files
 from oddswap.story.story_file import read_story
 from tests.common.clocks import ends_after
 from tests.common.folders import files_in, names_in
@@ -178,3 +178,19 @@ def test_a_disk_that_fills_is_one_sentence_and_leaves_nothing_half_written(room,
     left = {path.name for path in out.rglob("*") if path.is_file()} - {"written.json"}
     assert left <= {STORY} and not list(out.rglob("*.making*"))
     assert not left or read_story(out / STORY)
+
+
+def test_footage_of_hands_is_told_for_those_hands(tmp_path, capsys):
+    """Who films their own copy sees it drawn as they hold it; without footage the clip is for the visitor."""
+    ticket, out, hands = tmp_path / "ticket.toml", tmp_path / "out", tmp_path / "hands.mp4"
+    ticket.write_text(TICKETS["ordinary"] + '\n[mine]\nheld = "D up, F in front"\n')
+    picture = [ffmpeg.program(), "-loglevel", "error", "-f", "lavfi", "-i", "color=red:s=64x48:r=25:d=3", str(hands)]
+    subprocess.run(picture, check=True)
+    command, told_to = ["story", str(ticket), "--out", str(out), "--only", "script"], {}
+    for who, more in {STORY: [], FILMED: ["--footage", f"2={hands}@1.5"]}.items():
+        assert main([*command, *more]) == 0
+        script, said = (out / "script.md").read_text(), capsys.readouterr().out
+        told_to[who] = [beat.moves for beat in read_story(out / who).beats if beat.moves]
+        assert all(f"| {moves} |" in script for moves in told_to[who])
+        assert ("whose face, hands or voice" in said) == bool(more)
+    assert told_to[STORY] != told_to[FILMED]
