@@ -3,7 +3,7 @@
 import os
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache, partial
 from hashlib import sha256
 from itertools import chain
@@ -208,7 +208,8 @@ def _files(
 
 
 def _stills(told: _Telling, times: Timeline) -> Iterator[tuple[str, Maker]]:
-    stage, alone = (Stage(told.answer, times, LAYOUTS[layout], told.colours, CLIP_HEIGHT) for layout in ("wide", "clear"))
+    layouts = (LAYOUTS[name] for name in ("wide", "clear", "cover"))
+    stage, alone, cover = (Stage(told.answer, times, layout, told.colours, CLIP_HEIGHT) for layout in layouts)
     for number, beat in enumerate(times.story.beats):
         shot = next(shot for shot in reversed(times.shots) if shot.beat == number)
         name = f"stills/{number + 1}_{re.sub(r'[^a-z0-9]+', '_', beat.chapter.lower()).strip('_')}"
@@ -216,10 +217,7 @@ def _stills(told: _Telling, times: Timeline) -> Iterator[tuple[str, Maker]]:
             yield f"{name}.{kind}", lambda path, _, shot=shot: _still(stage, shot, path, told.wishes)
     first = times.shots[0]
     sight = next((shot for shot in times.shots if shot.marked), first)
-    hook = replace(times.story.beats[sight.beat], large=times.story.beats[sight.beat].large[:1])
-    beats = tuple(hook if number == sight.beat else beat for number, beat in enumerate(times.story.beats))
-    bold = Stage(told.answer, replace(times, story=replace(told.story, beats=beats)), LAYOUTS["cover"], told.colours, CLIP_HEIGHT)
-    yield "thumbnail.png", lambda path, _: save(bold.figure(sight, sight.first), path, width=THUMBNAIL)
+    yield "thumbnail.png", lambda path, _: save(cover.figure(sight, sight.first), path, width=THUMBNAIL)
     for kind in ("png", "svg"):
         yield f"stills/puzzle.{kind}", lambda path, _: _still(alone, first, path, told.wishes)
 

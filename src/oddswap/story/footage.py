@@ -38,9 +38,7 @@ def check_footage(footage: Iterable[Footage], beats: int) -> None:
             raise BadRecording(f"{name} is {seconds:.1f} s long and ends before {one.start:.1f} s: give an earlier second")
 
 
-def overlay(
-    footage: Iterable[Footage], times: Timeline, layout: str, size: tuple[int, int], first: int
-) -> tuple[list, list[str]]:
+def overlay(footage: Iterable[Footage], times: Timeline, layout: str, size: tuple[int, int], first: int) -> tuple[list, list]:
     """What ffmpeg reads, and the links of its graph that lead from ``[0:v]`` to ``[v]``; inputs are counted from ``first``.
 
     A print with a border of paper, uncut; where the footage ends before its beat, the drawing is seen again.
@@ -52,8 +50,8 @@ def overlay(
         start, end = times.starts[one.beat - 1] / rate, ends[one.beat - 1] / rate
         read += ["-ss", f"{one.start}", "-t", f"{end - start}", *source(one.path)]
         fit = f"scale={wide - 2 * edge}:{high - 2 * edge}:force_original_aspect_ratio=decrease:force_divisible_by=2"
-        paper = f"pad=iw+{2 * edge}:ih+{2 * edge}:{edge}:{edge}:0x{PAPER[1:]}"
-        links.append(f"[{number}:v]fps={rate},setpts=PTS-STARTPTS+{start}/TB,{fit},{paper},setsar=1[hands{number}]")
+        fit += f",pad=iw+{2 * edge}:ih+{2 * edge}:{edge}:{edge}:0x{PAPER[1:]}"
+        links.append(f"[{number}:v]fps={rate},setpts=PTS-STARTPTS+{start}/TB,{fit},setsar=1[hands{number}]")
         shown = f"enable='between(t,{start},{end - 0.5 / rate})'"
         links.append(f"[{under}][hands{number}]overlay={right}-w:{low}-h:eof_action=pass:{shown}[v{number}]")
         under = f"v{number}"

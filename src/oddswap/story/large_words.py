@@ -1,7 +1,7 @@
 """Where things go on the print of a clip, and the words on it: large ones beside the puzzle, captions on the foot."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
@@ -41,25 +41,15 @@ BESIDE = ((0.6, 2.75, 7.2, 5.95), (8.2, 2.75, 7.2, 5.95))
 WIDE = Format(
     16.0, 9.0, (0.35, 1.63, 8.6, 7.07), (0.2, 1.53, 15.6, 7.27), (9.1, 2.1, 6.1, 6.0), BESIDE, (1.1, 0.6), (8.0, 0.88, 14.4, 0.47)
 )
-COVER = replace(
-    WIDE, puzzle=(0.35, 0.4, 8.9, 8.2), picture=(0.2, 0.2, 15.6, 8.6), words=(9.4, 1.2, 6.1, 6.4), sizes=(1.6, 0.6), lines=3
-)
-"""One still with the sight and a few words, and no foot."""
+COVER = Format(16.0, 9.0, (0.35, 0.4, 8.9, 8.2), (0.2, 0.2, 15.6, 8.6), (9.4, 1.2, 6.1, 6.4), BESIDE, (1.6,), lines=3)
+"""One still with the sight and its headline, and no foot."""
 ABOVE = ((0.6, 10.2, 7.8, 5.3), (0.6, 4.5, 7.8, 5.0))
 TALL = Format(
     9.0, 16.0, (0.4, 3.7, 8.2, 8.3), (0.2, 3.52, 8.6, 12.28), (0.6, 12.1, 7.8, 3.4), ABOVE, (0.9, 0.62), (4.5, 2.55, 8.1, 0.58), 3
 )
-SIDE_BY_SIDE = ((0.5, 3.1, 5.4, 5.9), (6.1, 3.1, 5.4, 5.9))
+PAIR = ((0.5, 3.1, 5.4, 5.9), (6.1, 3.1, 5.4, 5.9))
 SQUARE = Format(
-    12.0,
-    12.0,
-    (1.4, 2.15, 9.2, 6.9),
-    (0.2, 2.0, 11.6, 9.8),
-    (0.7, 8.9, 10.6, 2.6),
-    SIDE_BY_SIDE,
-    (0.9, 0.6),
-    (6.0, 1.1, 10.8, 0.6),
-    3,
+    12.0, 12.0, (1.4, 2.15, 9.2, 6.9), (0.2, 2.0, 11.6, 9.8), (0.7, 8.9, 10.6, 2.6), PAIR, (0.9, 0.6), (6.0, 1.1, 10.8, 0.6), 3
 )
 CLEAR = Format(9.0, 9.0, (0.0, 0.0, 9.0, 9.0))
 """The puzzle alone on a transparent ground, to be laid over one's own footage."""

@@ -25,11 +25,11 @@ def paced(times: Timeline, spoken: Mapping[int, Spoken]) -> Timeline:
         starts.append(round(now * rate))
         old.append(start)
         new.append(now)
-        if number not in spoken:
-            laid.append(())
+        laid.append(())
+        if (voice := spoken.get(number)) is None:
             now += (end - start) / rate
             continue
-        voice, done = spoken[number], sentences[-1][-1].last
+        done = sentences[-1][-1].last
         tail = max(done, *(shot.first for shot in times.shots if shot.beat == number))
         rest = (end if voice.pause is None else tail) - done
         over = now + voice.seconds + max(rest / rate, voice.pause or 0.0)
@@ -37,7 +37,9 @@ def paced(times: Timeline, spoken: Mapping[int, Spoken]) -> Timeline:
         onsets = _onsets(sentences, begun, number)
         old += [*(cue.first for cue in _flat(sentences)[1:]), done, tail]
         new += [*onsets[1:], begun[-1], min(begun[-1] + (tail - done) / rate, over)]
-        laid.append(_laid(sentences, [*onsets, min(max(begun[-1], onsets[-1] + SHORTEST), over)], rate))
+        frames = [round(onset * rate) for onset in (*onsets, min(max(begun[-1], onsets[-1] + SHORTEST), over))]
+        when = iter(zip(frames, frames[1:], strict=False))
+        laid[-1] = tuple(tuple(Cue(*next(when), cue.lines) for cue in sentence) for sentence in sentences)
         now = over
     at = lambda frame: round(np.interp(frame, [*old, times.frames], [*new, now]) * rate)  # noqa: E731
     moved = (replace(shot, first=at(shot.first), last=at(shot.last)) for shot in times.shots)
@@ -68,10 +70,3 @@ def _shares(cues: Sequence[Cue], first: float, last: float) -> list[float]:
     """When each cue begins where all are spoken from ``first`` to ``last``, each as long as its letters are many."""
     letters = np.cumsum([0, *(len(cue.text) for cue in cues)])
     return list(first + (last - first) * letters[:-1] / letters[-1])
-
-
-def _laid(sentences: Sequence[Sequence[Cue]], onsets: Sequence[float], rate: int) -> tuple[tuple[Cue, ...], ...]:
-    """The cues, each from its onset to the next one."""
-    frames = [round(onset * rate) for onset in onsets]
-    when = iter(zip(frames, frames[1:], strict=False))
-    return tuple(tuple(Cue(*next(when), cue.lines) for cue in sentence) for sentence in sentences)
