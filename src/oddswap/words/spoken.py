@@ -24,7 +24,8 @@ def in_short(*texts: str) -> list[str]:
 
 
 def _cut(sentence: str) -> list[str]:
-    count, joints = len(sentence.split()), list(JOINT.finditer(sentence))
+    count = sum(word.strip("(.,:;?!)").replace("-", "").isalnum() for word in sentence.split())
+    joints = list(JOINT.finditer(sentence))
     if count <= BREATH or not joints:
         return [f"{capital(sentence).rstrip('.,;:')}{'' if sentence[-1] in '?!…' else '.'}"]
     uneven = lambda joint: abs(2 * joint.start() - len(sentence)) + (0 if joint[0].strip() else len(sentence) / 3)  # noqa: E731
