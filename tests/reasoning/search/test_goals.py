@@ -1,5 +1,7 @@
 """Goals with don't-cares: lengths against walking outwards, level by level, until the goal shows."""
 
+from random import Random
+
 import numpy as np
 import pytest
 
@@ -10,6 +12,7 @@ from oddswap.reasoning.search.goals import goal, shows
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import find_way, levels_around
 from oddswap.values.appearance import Appearance
+from tests.puzzles.shaped import plain_wedges
 
 
 def first_level_that_shows(puzzle, start, wanted, depth):
@@ -131,3 +134,21 @@ def test_a_bound_stays_true_when_the_time_ends():
     assert whole.shortest
     for seconds in (0.0, 0.05):
         assert find_way(puzzle, start, wanted, budget=Budget(seconds)).lower_bound <= len(whole.turns)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_part_of_wedges_is_reached_in_as_few_turns_as_by_a_plain_walk(seed):
+    """In any outline, and with no half turn where a wedge lies across the cut."""
+    puzzle, random = load("wedges:6"), Random(seed)
+    position, word = plain_wedges.at_home((1, 2, 1, 2), (1, 2, 1, 2)), []
+    home = plain_wedges.lying(position)
+    while len(word) < 12:
+        turn = random.choice(plain_wedges.turns(6))
+        if (after := plain_wedges.turned(position, turn)) is not None:
+            position, word = after, [*word, turn]
+    chosen = random.sample(sorted(home), 2)
+    wanted = goal(puzzle, [plain_wedges.slot_name(*home[number], 6) for number in chosen])
+    way = find_way(puzzle, puzzle.appearance(puzzle.follow(plain_wedges.written(word))), wanted, budget=Budget(60))
+    walked = plain_wedges.distances(position)
+    there = [n for one, n in walked.items() if all(plain_wedges.lying(one)[number] == home[number] for number in chosen)]
+    assert way.shortest and way.length == min(there)

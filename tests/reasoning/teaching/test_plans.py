@@ -51,6 +51,7 @@ STAGE = '[[stage]]\nname = "a"\nslots = ["DF"]\nturns = "all"\n'
         ('[[stage]]\nname = 3\nslots = ["DF"]', "stage 1: name is of the wrong type"),
         (STAGE + "colour = 1", "stage 1: there is no key `colour`"),
         (STAGE + 'right = "half"', "stage 1 (`a`): right = `half` is not one of"),
+        (STAGE + 'shape = "away"', "stage 1 (`a`): shape = `away` is not one of 'any', 'home'"),
         (STAGE + 'right = "place"\none_by_one = true', "one_by_one goes only with"),
         (STAGE.replace('"all"', '"some"'), "turns = `some` is no list"),
         (STAGE.replace('"all"', "[1]"), "turns must be a list of texts"),

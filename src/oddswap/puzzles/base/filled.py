@@ -30,6 +30,17 @@ class Filled(Shaped):
         solid = {kind: frozenset(self.looks[[j for j in kind.labels if self.pieces[j]]].tolist()) for kind in self.kinds}
         return tuple(solid[kind] for kind in self.kind_of)
 
+    def solid(self, slots: np.ndarray) -> np.ndarray:
+        """Which codes each of these slots shows when it is filled: bool, shape (slots, codes).
+
+        After all looks come two codes more, which a mask leaves to be seen: nothing there, and something.
+        """
+        table = np.zeros((len(slots), int(self.looks.max()) + 3), dtype=bool)
+        table[:, -1] = True
+        for row, slot in zip(table, slots.tolist(), strict=True):
+            row[list(self._solid_looks[slot])] = True
+        return table
+
     def unsure(self, appearance: Appearance) -> tuple[int, ...]:
         """The slots of which it is not seen whether they are filled."""
         both = zip(appearance.sights, self._solid_looks, strict=True)

@@ -20,6 +20,8 @@ from oddswap.puzzles.base.shape_tree import STAGES, around_home, explored
 from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
 from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.arrangement import Arrangement
+from oddswap.values.holding import Holding
+from oddswap.values.sequence import Sequence
 
 FAR = 100_000
 """So many shapes are gone through around one from which no way home was found at first, where there is time."""
@@ -68,6 +70,10 @@ class Shaped:
     def lets(self, looks: np.ndarray, slots: np.ndarray, moved: np.ndarray) -> np.ndarray:
         """Whether states, as for `may_stand`, let a turn be made that moves what is in the slots ``moved``: bool, shape (n,)."""
         return np.ones(len(looks), dtype=bool)
+
+    def unchecked(self, moves: str | Sequence) -> tuple[tuple[Turn, ...], Holding]:
+        """The elementary turns of a sequence and the holding afterwards, whatever the shape allows."""
+        return Puzzle.settled(self, moves)
 
     def for_viewer(self) -> dict:
         """What tells the viewer which turns the shape allows: plain data, with ``sort``."""

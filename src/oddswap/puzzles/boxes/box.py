@@ -86,17 +86,21 @@ class BoxPuzzle(Filled, Puzzle):
 
     def settled(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> tuple[tuple[Turn, ...], Holding]:
         """The elementary turns from ``start`` on, and the holding. `UnknownMove` for one that the shape does not allow."""
-        turns, holding = [], START
-        for step in self.read(moves).steps:
-            made, holding = self._from_hands(step, holding)
-            turns += made
+        turns, holding = self.unchecked(moves)
         outline = self.outline(start or self.solved)
         for i, turn in enumerate(turns):
             after = self._turned(outline, turn)
             if after is None:
                 raise UnknownMove(self._refusal(outline, turn, i + 1))
             outline = after
-        turns += [self.rotations[name] for name in rotations_to(holding, tuple(self.rotations))]
+        return (*turns, *(self.rotations[name] for name in rotations_to(holding, tuple(self.rotations)))), holding
+
+    def unchecked(self, moves: str | sequence.Sequence) -> tuple[tuple[Turn, ...], Holding]:
+        """The turns that hands make, whatever the shape allows, and the holding; without rotations of the whole box."""
+        turns, holding = [], START
+        for step in self.read(moves).steps:
+            made, holding = self._from_hands(step, holding)
+            turns += made
         return tuple(turns), holding
 
     def outlines(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> tuple[np.ndarray, ...]:

@@ -79,13 +79,6 @@ class WedgePuzzle(Filled, NamedPuzzle):
                 count[layer, (first + np.arange(width)) % self.units] += 1
         return count
 
-    def _solid(self, looks: np.ndarray, slots: np.ndarray) -> np.ndarray:
-        """Which of these slots are filled that show these looks: bool, shape (n, slots)."""
-        filled = np.zeros((len(slots), max(256, self.looks.max() + 1)), dtype=bool)
-        for row, slot in enumerate(slots.tolist()):
-            filled[row, list(self._solid_looks[slot])] = True
-        return filled[np.arange(len(slots)), looks]
-
     def may_stand(self, looks: np.ndarray, slots: np.ndarray) -> np.ndarray:
         """Every state that turns lead to."""
         return np.ones(len(looks), dtype=bool)
@@ -95,7 +88,7 @@ class WedgePuzzle(Filled, NamedPuzzle):
         if len({self.slots[slot][0] for slot in moved.tolist()} & set(LAYERS)) < 2:
             return np.ones(len(looks), dtype=bool)
         at = np.flatnonzero(self.across[slots])
-        return ~self._solid(looks[:, at], slots[at]).any(axis=1)
+        return ~self.solid(slots[at])[np.arange(len(at)), looks[:, at]].any(axis=1)
 
     def for_viewer(self) -> dict:
         """Which pieces are wedges or the middle slab, and between which slots a wedge forbids the half turn."""

@@ -3,8 +3,8 @@
 Such a goal is one state in which every other slot shows nothing in particular, and moves act on it as on any state. The
 start is seen through the same mask: the pieces that the goal speaks of show their looks, all others show nothing in
 particular. Where pieces look alike, each choice of those that fill the wanted slots is a start of its own, so no way is
-overlooked and a lower bound is one for all of them. On a box that may leave its outline, what shows nothing in particular still
-shows whether it is there, and a goal is a closed box.
+overlooked and a lower bound is one for all of them. Where slots may be empty, what shows nothing in particular still
+shows whether it is there. A goal on a box is closed; on wedges it may have any outline.
 """
 
 from collections.abc import Iterable, Iterator
@@ -16,8 +16,9 @@ import numpy as np
 
 from oddswap.errors import NoSuchGoal
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.reasoning.laws.lookalikes import TwinFamily, lookalikes
-from oddswap.reasoning.search.outlines import OutlineMoves, within_shapes
+from oddswap.reasoning.search.outlines import within_shapes
 from oddswap.reasoning.search.seen import SeenModel
 from oddswap.reasoning.search.words import Moves, first_rows
 from oddswap.values.appearance import Appearance
@@ -76,28 +77,27 @@ def part_task(model: SeenModel, names: tuple[str, ...], start: np.ndarray, wante
         return PartTask(masked, turns.sliding(model.blank, model.ends[chosen]), starts, goals, names * 2)
     firsts = first_rows(turns.flat)
     goals = masked.closure(goals, model.puzzle.rotations)
-    turns = within_shapes(masked, turns.distinct)
-    if isinstance(turns, OutlineMoves):
-        there = np.arange(masked.codes) == masked.codes - 1
-        turns = replace(turns, solid=turns.solid | there)
-    return PartTask(masked, turns, starts, goals, tuple(names[i] for i in firsts))
+    return PartTask(masked, within_shapes(masked, turns.distinct), starts, goals, tuple(names[i] for i in firsts))
 
 
 def seen_through(model: SeenModel, start: np.ndarray, wanted: Appearance) -> tuple[SeenModel, np.ndarray, np.ndarray]:
     """The model with its mask, every start, and the goal (one row, or one for each place that the blank may have)."""
     codes = _wanted(model, wanted)
     masked, kept = _masked(model, {model.puzzle.kind_of[model.slots[place]].first for place in codes})
-    box, at, solid = model.puzzle.leaves_outline, np.arange(len(start)), np.zeros((len(start), model.codes), dtype=bool)
-    if box:
-        solid = within_shapes(model, Moves.of(model.source, model.lut)).solid
+    hollow, at, solid = _hollow(model), np.arange(len(start)), np.zeros((len(start), model.codes), dtype=bool)
+    if hollow:
+        solid = model.puzzle.solid(model.slots)
     before, pattern = ((model.codes + solid[at, state]).astype(np.uint8) for state in (start, model.solved))
-    air = [place for place, code in codes.items() if box and not solid[place, code]]
+    air = [place for place, code in codes.items() if hollow and not solid[place, code]]
     pattern[air] = model.codes
     codes = {place: code for place, code in codes.items() if place not in air}
-    pattern[list(codes)] = list(codes.values())
     goals = pattern[None]
+    if hollow and not model.puzzle.leaves_outline:
+        goals = model.codes + _outlines(model)
+        goals = goals[(goals[:, air] == model.codes).all(axis=1) & (goals[:, list(codes)] > model.codes).all(axis=1)]
+    goals[:, list(codes)] = list(codes.values())
     if model.puzzle.bound:
-        goals = np.array([np.where(placed >= 0, placed, pattern) for placed in _placed(model, wanted)], dtype=np.uint8)
+        goals = np.array([np.where(placed >= 0, placed, goals[0]) for placed in _placed(model, wanted)], dtype=np.uint8)
         before = next(np.where(placed >= 0, placed, before) for placed in _placed(model, model.unpack(start))).astype(np.uint8)
     if model.blank is not None and model.blank not in codes.values():
         free = np.setdiff1d(np.arange(len(pattern)), list(codes))
@@ -109,6 +109,19 @@ def seen_through(model: SeenModel, start: np.ndarray, wanted: Appearance) -> tup
     for row, places in zip(starts, choices, strict=True):
         row[places] = start[places]
     return masked, np.unique(starts[:, kept], axis=0), goals[:, kept]
+
+
+def _hollow(model: SeenModel) -> bool:
+    """Whether the shape of a puzzle is which of its slots are filled."""
+    return model.puzzle.shape_first and bool(model.puzzle.void)
+
+
+def _outlines(model: SeenModel) -> np.ndarray:
+    """Which places are filled in each outline that turns give: uint8, shape (n, slots)."""
+    shapes = around_home(model.puzzle, STAGES[1])
+    if not shapes.whole:
+        raise NoSuchGoal(f"{model.puzzle.name} has too many shapes for a goal with open slots: name every slot")
+    return np.unpackbits(shapes.rows, axis=1, count=len(model.puzzle.slots))[:, model.slots]
 
 
 def _placed(model: SeenModel, appearance: Appearance) -> Iterator[np.ndarray]:
@@ -139,11 +152,11 @@ def _wanted(model: SeenModel, wanted: Appearance) -> dict[int, int]:
 def _masked(model: SeenModel, kinds: set[int]) -> tuple[SeenModel, np.ndarray]:
     """The model with one code more, without the kinds that do not matter; and the places that it keeps.
 
-    Where there is a shape all are kept. A box that may leave its outline has two codes more: nothing there, and something.
+    Where there is a shape all are kept. Where slots may be empty there are two codes more: nothing there, and something.
     """
-    box, every = model.puzzle.leaves_outline, model.puzzle.shape_first
+    hollow, every = _hollow(model), model.puzzle.shape_first
     kept = np.flatnonzero([every or model.puzzle.kind_of[b].first in kinds for b in model.slots])
-    more = np.arange(model.codes, model.codes + 1 + box)
+    more = np.arange(model.codes, model.codes + 1 + hollow)
     if more[-1] > 255:
         raise NoSuchGoal(f"{model.puzzle.name} has too many looks for a goal with open slots: {256 - len(more)} fit")
     extra = np.broadcast_to(more.astype(np.uint8), (len(model.names), len(kept), len(more)))

@@ -159,7 +159,8 @@ class Ball:
         found: list[int] = []
         back = self.moves.inverse
         for level in reversed(self.levels[:-1]):
-            possible = np.flatnonzero(back.follow[back.starting(row[None])[0]])
+            follow = np.flatnonzero(back.follow[back.starting(row[None])[0]])
+            possible = [move for move in follow if back.can(row[None], move)[0]]
             before = Level.of_each(back, np.array([back.apply(row, move) for move in possible]))
             step = in_common(before, level)
             if step is None:

@@ -41,6 +41,18 @@ class ShapedMoves(Moves):
         """Whether each state has a shape."""
         return self.puzzle.may_stand(states, self.slots)
 
+    def finds(self, states: np.ndarray, move: int) -> np.ndarray:
+        """Whether there is something in the layer that a move turns."""
+        return np.ones(len(states), dtype=bool)
+
+    def shape_as_in(self, goal: np.ndarray) -> np.ndarray:
+        """Whether each slot may show each code while the shape is that of a goal: bool, shape (slots, codes)."""
+        if self.puzzle.void:
+            solid = self.puzzle.solid(self.slots)[:, : self.images.shape[2]]
+            return solid == solid[np.arange(len(goal)), goal][:, None]
+        free = ~np.isin(self.slots, list(self.puzzle.bound))
+        return free[:, None] | (np.arange(self.images.shape[2]) == goal[:, None])
+
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class OutlineMoves(ShapedMoves):
@@ -74,6 +86,43 @@ class OutlineMoves(ShapedMoves):
 
         return hang_together(_rows(states), self.solid, self.neighbours)
 
+    def finds(self, states: np.ndarray, move: int) -> np.ndarray:
+        """Whether there is more than air in the layer that a move turns."""
+        moved = np.flatnonzero(self.source[move] != np.arange(len(self.slots)))
+        return self.solid[moved, states[:, moved]].any(axis=1)
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class SequenceMoves(Moves):
+    """Sequences of moves that change a shape, each counting as one, made only where each of its moves can be made in turn.
+
+    ``made_of`` are the moves of ``single`` in each; ``kept`` (slots, codes) is what slots may show after each move.
+    """
+
+    single: ShapedMoves
+    made_of: tuple[tuple[int, ...], ...]
+    kept: np.ndarray
+
+    @cached_property
+    def inverse(self) -> SequenceMoves:
+        made_of = tuple(word[::-1] for word in self.made_of)
+        return replace(self, images=Moves(self.images).inverse.images, single=self.single.inverse, made_of=made_of)
+
+    @cached_property
+    def follow(self) -> np.ndarray:
+        """All may come next but what undoes the last: another that does what two do may not be possible where they are."""
+        still = np.arange(self.flat.shape[1])
+        return np.array([*([(b[a] != still).any() for b in self.flat] for a in self.flat), [True] * len(self)])
+
+    def can(self, states: np.ndarray, move: int) -> np.ndarray:
+        """Whether the shapes of each state and of those after it let each move of a sequence be made."""
+        good, slots = np.ones(len(states), dtype=bool), np.arange(states.shape[1])
+        for step in self.made_of[move]:
+            good &= self.single.can(states, step) & self.single.finds(states, step)
+            states = self.single.apply(states, step)
+            good &= self.single.may_be(states) & self.kept[slots, states].all(axis=1)
+        return good
+
 
 def _rows(states: np.ndarray) -> np.ndarray:
     return np.ascontiguousarray(states).reshape(-1, states.shape[-1])
@@ -86,13 +135,7 @@ def within_shapes(model: SeenModel, moves: Moves) -> Moves:
         return moves
     if not puzzle.leaves_outline:
         return ShapedMoves(moves.images, puzzle=puzzle, slots=model.slots)
-    kept = model.slots.tolist()
-    solid = np.zeros((len(kept), model.codes), dtype=bool)
-    for i, slot in enumerate(kept):
-        kind = puzzle.kind_of[slot]
-        for piece in kind.places:
-            labels = puzzle.base_label[piece] + np.arange(kind.twist)
-            solid[i, puzzle.looks[labels]] = puzzle.filled[piece]
+    kept, solid = model.slots.tolist(), puzzle.solid(model.slots)[:, : model.codes]
     always = [place for b, place in enumerate(puzzle.places) if b not in set(kept) and puzzle.filled[b]]
     core = [(0, 0, 0)] if all(n % 2 for n in puzzle.sides) else []
     places = (*(puzzle.places[b] for b in kept), *always, *core)

@@ -22,6 +22,7 @@ from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.search.goals import PartTask, goal, seen_through, shows
+from oddswap.reasoning.search.outlines import SequenceMoves, ShapedMoves, within_shapes
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import searched
 from oddswap.reasoning.search.words import Moves, first_rows
@@ -100,9 +101,6 @@ def carry_out(puzzle: Puzzle, plan: Plan, start: Arrangement, budget: Limit = No
     >>> done.finished
     True
     """
-    if puzzle.shape_first:
-        what, without = ("may leave its outline", "turns=all") if puzzle.leaves_outline else ("may block a turn", "joined")
-        raise BadPlan(f"{puzzle.name} {what}, where a plan's turns may not be possible: load it without {without}")
     if not turns_fit_every_holding(puzzle) and (first_held := judged(puzzle, puzzle.appearance(start)).held):
         raise BadPlan(f"as it is held, the turns of {puzzle.name} do not lead home: turn the whole puzzle by {first_held} first")
     clock = started(budget)
@@ -180,14 +178,27 @@ def _reached(
 ) -> Done | None:
     model = seen_model(puzzle)
     start = model.pack(puzzle.appearance(state))
-    masked, starts, pattern = seen_through(model, start, goal(puzzle, [*kept, *slots]))
+    bound = [puzzle.slots[piece] for piece in puzzle.bound]
+    masked, starts, pattern = seen_through(model, start, goal(puzzle, [*kept, *slots, *bound]))
     rows = pattern if stage.right == "wholly" else _loosened(puzzle, masked.slots, pattern, slots, stage.right)
     by_name = [masked.names.index(name) for name in puzzle.turns]
-    single = Moves.of(masked.source[by_name], masked.lut[by_name])
+    single = within_shapes(masked, Moves.of(masked.source[by_name], masked.lut[by_name]))
     turns, still = dict(zip(puzzle.turns, single.flat, strict=True)), np.arange(single.flat.shape[1])
     flat = np.array([reduce(lambda image, name: turns[name][image], part.moves.split(), still) for part in with_it])
-    firsts = [i for i in first_rows(flat) if (flat[i] != still).any()]
+    firsts = [i for i in (range(len(flat)) if puzzle.shape_first else first_rows(flat)) if (flat[i] != still).any()]
     moves = Moves(flat[firsts].reshape(-1, *single.images.shape[1:]))
+    if isinstance(single, ShapedMoves):
+        home, at = single.shape_as_in(model.solved), np.arange(len(masked.slots))
+        rows = rows[home[at, rows].all(axis=1)]
+        if stage.shape == "home" and not home[at, starts[0]].all():
+            raise BadPlan(
+                f"the stage {quoted(stage.name)} keeps the {puzzle.shape_word} of home, which the puzzle has left before it: "
+                'write shape = "any" there'
+            )
+        number = {name: i for i, name in enumerate(puzzle.turns)}
+        made_of = tuple(tuple(number[name] for name in with_it[i].moves.split()) for i in firsts)
+        kept_so = home if stage.shape == "home" else np.ones_like(home)
+        moves = SequenceMoves(moves.images, single=single, made_of=made_of, kept=kept_so)
     job = PartTask(masked, moves, starts, rows, tuple(str(i) for i in firsts))
     way = searched(job, clock)
     if way.impossible:
@@ -232,7 +243,8 @@ def _checked(puzzle: Puzzle, plan: Plan, stage: PlanStage) -> tuple[Part, ...]:
 
 def _spelled(puzzle: Puzzle, moves: str | Sequence) -> str:
     """The same turns as seen from the core, whatever the holding."""
-    return " ".join(turn.name for turn in puzzle.settled(moves)[0])
+    turns, _ = puzzle.unchecked(moves) if puzzle.shape_first else puzzle.settled(moves)
+    return " ".join(turn.name for turn in turns)
 
 
 TRIES = 40
@@ -247,6 +259,10 @@ def trouble_scramble(puzzle: Puzzle, plan: Plan, length: int = 20, seed: int = 0
     """
     if length < 1:
         raise BadOption(f"a scramble of {length} turns is none: ask for at least one")
+    if puzzle.shape_first:
+        raise BadPlan(
+            f"no scramble is drawn for {puzzle.name}, whose {puzzle.shape_word} decides the turns: give turns of your own"
+        )
     if not _may_mislead(puzzle):
         raise BadPlan(f"{puzzle.name} has no lookalikes and its holding is fixed, so no scramble leads to a false parity on it")
     random, clock = Random(seed), started(budget)

@@ -104,5 +104,5 @@ def _held_otherwise(puzzle: Puzzle, sight: Puzzle, state: Arrangement) -> str | 
     if book.reaches_permutation(sight.permutation(state)):
         return None
     image = sight.permutation(state)
-    names = ("y", *(name for name in puzzle.rotations if name != "y"))
+    names = sorted(puzzle.rotations, key=lambda name: name != "y")
     return next((n for n in names if book.reaches_permutation(puzzle.rotations[n].permutation[image])), None)

@@ -17,7 +17,10 @@ from oddswap.values.text_file import parse_toml, read_text
 LAYERS = Path(__file__).with_name("layer_by_layer.toml")
 RIGHT = ("wholly", "way round", "place")
 """What must be right at the slots of a stage: wholly; the way round, in any of these slots; the place, in any way round."""
+SHAPES = ("any", "home")
+"""Where the shape decides the turns: a stage may pass through any shape, or never leaves that at home. It always ends at home."""
 KEYS = {"name": str, "slots": list, "right": str, "one_by_one": bool, "turns": (list, str), "holdings": list, "sequences": dict}
+KEYS["shape"] = str
 
 
 @dataclass(frozen=True)
@@ -25,7 +28,8 @@ class PlanStage:
     """One goal: what must be ``right`` at ``slots``, and how one may go on to it from the last.
 
     ``turns`` are names of turns, ``None`` for all; ``sequences`` moves by name, each made in any of the ``holdings``
-    (whole-puzzle rotations, empty for none). ``one_by_one``: the slots are filled one after another.
+    (whole-puzzle rotations, empty for none). ``one_by_one``: the slots are filled one after another. ``shape``
+    is one of `SHAPES`.
     """
 
     name: str
@@ -35,6 +39,7 @@ class PlanStage:
     turns: tuple[str, ...] | None
     holdings: tuple[str, ...]
     sequences: MappingProxyType[str, str]
+    shape: str
 
 
 @dataclass(frozen=True)
@@ -88,9 +93,10 @@ def _stage(said: str, number: int, data: object) -> PlanStage:
         if not data.get(key):
             raise BadPlan(f"{said}, {where} has no {key}: give it {'one' if key == 'name' else 'at least one slot'}")
     where = f"{where} ({quoted(data['name'])})"
-    right = data.get("right", RIGHT[0])
-    if right not in RIGHT:
-        raise BadPlan(f"{said}, {where}: right = {quoted(right)} is not one of {', '.join(map(repr, RIGHT))}")
+    right, shape = data.get("right", RIGHT[0]), data.get("shape", SHAPES[0])
+    for key, value, known in (("right", right, RIGHT), ("shape", shape, SHAPES)):
+        if value not in known:
+            raise BadPlan(f"{said}, {where}: {key} = {quoted(value)} is not one of {', '.join(map(repr, known))}")
     if right != RIGHT[0] and data.get("one_by_one"):
         raise BadPlan(f"{said}, {where}: one_by_one goes only with slots that are right wholly")
     turns = data.get("turns", [])
@@ -107,6 +113,7 @@ def _stage(said: str, number: int, data: object) -> PlanStage:
         None if turns == "all" else _texts(said, where, "turns", turns),
         _texts(said, where, "holdings", data.get("holdings", [""])) or ("",),
         _sequences(said, where, sequences),
+        shape,
     )
 
 
