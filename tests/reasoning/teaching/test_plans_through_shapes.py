@@ -199,7 +199,7 @@ def test_a_sequence_counts_only_where_each_of_its_turns_can_be_made(plan):
     assert carry_out(puzzle, plan(ONE.format("any", "D R D'")), start).moves == "D R D'"
     with pytest.raises(BadPlan, match="none of its turns and sequences leads to its goal"):
         carry_out(puzzle, plan(ONE.format("home", "D R D'")), start)
-    with pytest.raises(BadPlan, match="the stage `right` keeps the shape of home, which the puzzle has left before it"):
+    with pytest.raises(BadPlan, match="the stage `right` keeps the shape of home, but begins away from it"):
         carry_out(puzzle, plan(ONE.format("home", "R")), puzzle.follow("D"))
     box = load("cuboid:2x3x4,turns=all")
     no_layer = plan(ONE.replace('"DR", "UR", "FR", "BR"', '"UFL", "UFR"').format("any", "RR2 U2"))

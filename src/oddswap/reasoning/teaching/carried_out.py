@@ -191,14 +191,11 @@ def _reached(
         home, at = single.shape_as_in(model.solved), np.arange(len(masked.slots))
         rows = rows[home[at, rows].all(axis=1)]
         if stage.shape == "home" and not home[at, starts[0]].all():
-            raise BadPlan(
-                f"the stage {quoted(stage.name)} keeps the {puzzle.shape_word} of home, which the puzzle has left before it: "
-                'write shape = "any" there'
-            )
-        number = {name: i for i, name in enumerate(puzzle.turns)}
-        made_of = tuple(tuple(number[name] for name in with_it[i].moves.split()) for i in firsts)
-        kept_so = home if stage.shape == "home" else np.ones_like(home)
-        moves = SequenceMoves(moves.images, single=single, made_of=made_of, kept=kept_so)
+            what = f"keeps the {puzzle.shape_word} of home, but begins away from it"
+            raise BadPlan(f'the stage {quoted(stage.name)} {what}: write shape = "any" there')
+        order, passed = list(puzzle.turns), home if stage.shape == "home" else np.ones_like(home)
+        made_of = tuple(tuple(map(order.index, with_it[i].moves.split())) for i in firsts)
+        moves = SequenceMoves(moves.images, single=single, made_of=made_of, kept=passed)
     job = PartTask(masked, moves, starts, rows, tuple(str(i) for i in firsts))
     way = searched(job, clock)
     if way.impossible:
