@@ -178,8 +178,7 @@ def _reached(
 ) -> Done | None:
     model = seen_model(puzzle)
     start = model.pack(puzzle.appearance(state))
-    bound = [puzzle.slots[piece] for piece in puzzle.bound]
-    masked, starts, pattern = seen_through(model, start, goal(puzzle, [*kept, *slots, *bound]))
+    masked, starts, pattern = seen_through(model, start, goal(puzzle, [*kept, *slots, *(puzzle.slots[b] for b in puzzle.bound)]))
     rows = pattern if stage.right == "wholly" else _loosened(puzzle, masked.slots, pattern, slots, stage.right)
     by_name = [masked.names.index(name) for name in puzzle.turns]
     single = within_shapes(masked, Moves.of(masked.source[by_name], masked.lut[by_name]))
