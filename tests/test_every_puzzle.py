@@ -16,6 +16,7 @@ from oddswap.showing.pages.law_page import laws_data, laws_markdown
 from tests.showing.sample import SAMPLE
 
 JOINED = "cube:3,joined=UF-UFR/DB-DBL"
+TOGETHER = "cube:4,joined=UFR-FR.u2/UF.l2-UF.r2"
 LARGE = [
     *["cube:5", "cube:6", "cube:7,centres=marked", "cube:8", "cube:9,centres=none", "cube:4,turns=half", "cube:5,turns=R+2U"],
     *[
@@ -79,7 +80,7 @@ def test_laws_vanish_on_random_products(name):
         assert book.reaches_permutation(image)
 
 
-@pytest.mark.parametrize("name", [*SAMPLE, *LARGE, JOINED])
+@pytest.mark.parametrize("name", [*SAMPLE, *LARGE, JOINED, TOGETHER])
 def test_laws_are_data_by_the_schema_and_a_page(name):
     schema = json.loads((files("oddswap.showing.pages") / "schemas" / "laws.json").read_text("utf-8"))
     puzzle = load(name)
@@ -88,7 +89,9 @@ def test_laws_are_data_by_the_schema_and_a_page(name):
     assert text.startswith("# What never changes") and "## Is that all?" in text
 
 
-@pytest.mark.parametrize("name", [JOINED, *(one for one in SAMPLE if one not in ("dodecahedron", "octahedron", "rings:8+8+8"))])
+@pytest.mark.parametrize(
+    "name", [JOINED, TOGETHER, *(one for one in SAMPLE if one not in ("dodecahedron", "octahedron", "rings:8+8+8"))]
+)
 def test_alarms_are_data_by_the_schema_and_a_page(name):
     schema = json.loads((files("oddswap.showing.pages") / "schemas" / "alarms.json").read_text("utf-8"))
     puzzle = load(name)

@@ -15,6 +15,8 @@ from tests.reasoning.boxes import STILL, Matrix, as_rows, times
 
 Cell = tuple[int, ...]
 State = tuple[Matrix, ...]
+LayerTurn = tuple[int, tuple[int, ...], Matrix]
+"""The axis, the layers by where they lie on it, and the rotation."""
 FACES = {"U": (1, 1), "D": (1, -1), "F": (2, 1), "B": (2, -1), "L": (0, -1), "R": (0, 1)}
 """The axis and side of each face: x to the right, y up, z to the viewer."""
 ROWS = {"U": ((2, 1), (0, 1)), "D": ((2, -1), (0, 1)), "F": ((1, -1), (0, 1)), "B": ((1, -1), (0, -1))}
@@ -25,6 +27,13 @@ ROWS |= {"L": ((1, -1), (2, 1)), "R": ((1, -1), (2, -1))}
 @cache
 def product_of(one: Matrix, other: Matrix) -> Matrix:
     return as_rows(np.array(one) @ np.array(other))
+
+
+def _counted(n: int) -> list[tuple[int, ...]]:
+    """What one turn takes on an axis of n layers: one of them, or several from a side up to the middle."""
+    single = [(layer,) for layer in range(1 - n, n, 2) if layer]
+    deep = [tuple(range(n - 1, n - 1 - 2 * k, -2)) for k in range(2, n // 2 + 1)]
+    return single + deep + [tuple(-layer for layer in layers) for layers in deep]
 
 
 @dataclass(frozen=True)
@@ -42,11 +51,17 @@ class JoinedWalk:
 
     @cached_property
     def cells(self) -> list[Cell]:
-        return [cell for cell in product(*(range(1 - n, n, 2) for n in self.sides)) if any(cell)]
+        every = product(*(range(1 - n, n, 2) for n in self.sides))
+        return [cell for cell in every if any(cell) and any(abs(c) == n - 1 for c, n in zip(cell, self.sides, strict=True))]
 
     def slot(self, cell: Cell) -> str:
-        """The faces that a cell touches, in the order of names."""
-        return "".join(f for f, (axis, side) in FACES.items() if cell[axis] == side * (self.sides[axis] - 1))
+        """The faces that a cell touches, in the order of names, and the layers in which it lies else, from the nearer face."""
+        faces = "".join(f for f, (axis, side) in FACES.items() if cell[axis] == side * (self.sides[axis] - 1))
+        between = [
+            (f, (self.sides[axis] + 1 - cell[axis] * side) // 2) for f, (axis, side) in FACES.items() if cell[axis] * side > 0
+        ]
+        inner = "".join(f"{face.lower()}{depth}" for face, depth in between if depth > 1)
+        return f"{faces}.{inner}" if inner else faces
 
     @cached_property
     def joints(self) -> list[list[int]]:
@@ -54,31 +69,43 @@ class JoinedWalk:
         return [[names.index(slot) for slot in block] for block in self.blocks]
 
     @cached_property
-    def turns(self) -> list[tuple[int, int, Matrix]]:
-        """Every turn of a layer that is not the middle one, by quarters where the layer is square."""
-        quarter = [self.sides[axis - 1] == self.sides[axis - 2] for axis in range(3)]
-        every = ((axis, layer) for axis, n in enumerate(self.sides) for layer in range(1 - n, n, 2) if layer)
-        return [turn for axis, layer in every for turn in layer_turns(axis, layer, quarter[axis])]
+    def turns(self) -> list[LayerTurn]:
+        """Of every layer that is not the middle one, and of several from a face to the middle, by quarters where it is square."""
+        return [turn for axis, n in enumerate(self.sides) for layers in _counted(n) for turn in self._turned(axis, layers)]
 
-    def name_of(self, turn: tuple[int, int, Matrix]) -> str:
+    @cached_property
+    def ranges(self) -> list[LayerTurn]:
+        """Of all neighbouring layers, whatever they are, that a hand could turn together: more than what counts as one turn."""
+        spans = [(axis, range(1 - n, n, 2)[i:j]) for axis, n in enumerate(self.sides) for j in range(n + 1) for i in range(j)]
+        beside = [(axis, layers) for axis, layers in spans if self.sides[axis] % 2 == 0 or 0 not in layers]
+        return [turn for axis, layers in beside for turn in self._turned(axis, tuple(layers))]
+
+    def _turned(self, axis: int, layers: tuple[int, ...]) -> list[LayerTurn]:
+        quarter = self.sides[axis - 1] == self.sides[axis - 2]
+        return [(axis, layers, matrix) for _, _, matrix in layer_turns(axis, layers[0], quarter)]
+
+    def name_of(self, turn: LayerTurn) -> str:
         """As Article 12 writes it: clockwise as seen from outside is a negative turn about the outward axis."""
-        axis, layer, matrix = turn
-        face = next(f for f, (a, side) in FACES.items() if a == axis and layer * side > 0)
+        axis, layers, matrix = turn
+        face = next(f for f, (a, side) in FACES.items() if a == axis and layers[0] * side > 0)
+        depth = (self.sides[axis] + 1 - min(map(abs, layers))) // 2
+        number = "" if depth == 1 or len(layers) == 2 else depth
+        name = f"{number}{face}{'w' if len(layers) > 1 else ''}"
         if np.trace(np.array(matrix)) == -1:
-            return f"{face}2"
+            return f"{name}2"
         positive = matrix[(axis + 2) % 3][(axis + 1) % 3] == 1
-        return face if positive != (layer > 0) else f"{face}'"
+        return name if positive != (layers[0] > 0) else f"{name}'"
 
-    def cuts(self, state: State, turn: tuple[int, int, Matrix]) -> list[int]:
-        """The numbers of the blocks that lie partly in the layer of a turn."""
-        axis, layer, _ = turn
-        lying = [{times(state[i], self.cells[i])[axis] == layer for i in joint} for joint in self.joints]
+    def cuts(self, state: State, turn: LayerTurn) -> list[int]:
+        """The numbers of the blocks that lie partly in the layers of a turn."""
+        axis, layers, _ = turn
+        lying = [{times(state[i], self.cells[i])[axis] in layers for i in joint} for joint in self.joints]
         return [number for number, found in enumerate(lying) if len(found) > 1]
 
-    def after(self, state: State, turn: tuple[int, int, Matrix]) -> State:
-        axis, layer, matrix = turn
+    def after(self, state: State, turn: LayerTurn) -> State:
+        axis, layers, matrix = turn
         return tuple(
-            product_of(matrix, made) if times(made, cell)[axis] == layer else made
+            product_of(matrix, made) if times(made, cell)[axis] in layers else made
             for made, cell in zip(state, self.cells, strict=True)
         )
 
@@ -96,11 +123,15 @@ class JoinedWalk:
     @cached_property
     def levels(self) -> list[list[State]]:
         """All that turns reach up to the holding, by the number of turns."""
+        return self.reached(self.turns)
+
+    def reached(self, turns: list[LayerTurn]) -> list[list[State]]:
+        """All that these turns reach up to the holding, by their number."""
         levels, known = [[self.solved]], {self.solved}
         while levels[-1]:
             found = []
             for state in levels[-1]:
-                for turn in self.turns:
+                for turn in turns:
                     if not self.cuts(state, turn) and (new := self.held(self.after(state, turn))) not in known:
                         known.add(new)
                         found.append(new)

@@ -29,7 +29,7 @@ every piece its own shape); ``paint=FR+FL/U+D`` (facets joined by + share a colo
 that keep the outline, the default) or a list such as ``turns=R2+U+F`` of what this copy makes. A cuboid with two different sides
 of one parity also takes ``turns=all``, and its list may name turns that leave the outline: see `oddswap.puzzles.boxes.box`.
 
-``joined=UF-UFR/DB-DBL`` joins pieces of any solid with at most three layers on an axis: see `oddswap.puzzles.shaped.joined`.
+``joined=UF-UFR/DB-DBL`` joins pieces of any solid, and layers that they join turn together: see `oddswap.puzzles.shaped.joined`.
 """
 
 import copyreg

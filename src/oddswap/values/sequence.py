@@ -53,8 +53,8 @@ class Step:
 
     @property
     def key(self) -> str:
-        """What one types for it on a keyboard."""
-        return self.name
+        """What one types for it on a keyboard: the letter comes last, as it turns when let go."""
+        return f"{self.name.removesuffix(self.stem + 'w')}w{self.stem}" if self.first < self.last else self.name
 
     def turned(self, amount: int) -> Step:
         """The same slabs turned by another amount."""

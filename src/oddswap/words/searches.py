@@ -26,6 +26,7 @@ says_so(
 )
 UNITS = {
     "slab": "a turn of one slab by any amount counts as one; turns allowed",
+    "slabs": "a turn of one slab by any amount, or of several together from a face, counts as one; turns allowed",
     "slide": "the slide of one piece counts as one; slides allowed",
     "move": "a move done or undone once counts as one; moves allowed",
 }

@@ -3,14 +3,18 @@
 A block moves as one body, so where it lies is one rotation of its pieces' cells, and a turn can be made if no block lies partly
 in the layer. Where the blocks lie is the shape: at home, the pieces of a block are in their own slots, and no law speaks of them.
 The joint shows, so a joined piece looks like no other, however it is turned.
+
+Layers that a block joins turn together: from every face ``Rw`` and ``3Rw`` are turns of their own, as deep as half the axis
+without a middle layer, and count one turn each. What reaches deeper is the rest turned the other way and a new holding.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, fields, replace
 from functools import cached_property
 from itertools import product
+from types import MappingProxyType
 
 import numpy as np
 
@@ -19,13 +23,12 @@ from oddswap.puzzles.base.named import frozen
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.shapes import Shaped
 from oddswap.values import sequence
+from oddswap.values.alphabet import OPPOSITE
 from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
-from oddswap.values.holding import Holding
-
-MOST_LAYERS = 3
-"""Where an axis has more layers, some of them turn together, which single turns do not make of joined pieces."""
+from oddswap.values.holding import AXES, START, Holding, settle
+from oddswap.values.sequence import Step
 
 TORN = 255
 
@@ -159,7 +162,10 @@ class Joined(Shaped, Puzzle):
 
     def settled(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> tuple[tuple[Turn, ...], Holding]:
         """The elementary turns from ``start`` on, and the holding. `UnknownMove` for one that a block does not allow."""
-        turns, holding = super().settled(moves)
+        steps = self.read(moves)
+        if self.alphabet.rotations:
+            steps = sequence.Sequence(tuple(self._reaching_half(steps)))
+        turns, holding = super().settled(steps)
         names, shape = list(self.turns), self.shape_of(self.permutation(start or self.solved))
         for number, turn in enumerate((turn for turn in turns if not turn.whole), 1):
             for block, place in zip(self.blocks, shape, strict=True):
@@ -172,6 +178,25 @@ class Joined(Shaped, Puzzle):
             shape = self.arrows(shape[None])[0][names.index(turn.name), 0]
         return turns, holding
 
+    def _elementary(self, step: Step) -> list[Turn]:
+        """Several layers turn as one."""
+        return [self._named(step)] if step.first < step.last else super()._elementary(step)
+
+    def _reaching_half(self, steps: Iterable[Step]) -> Iterator[Step]:
+        """The same turns, each of more than half of an even axis as the rest turned the other way and a new holding."""
+        holding, layers = START, self.alphabet.layers
+        for step in steps:
+            n = layers.get(holding.own(step.stem), 1) if step.stem in OPPOSITE else 1
+            rest, face = n - step.last, OPPOSITE.get(step.stem, "")
+            if n % 2 == 0 and step.first == 1 and 0 < rest < step.last:
+                way = 1 if step.stem in AXES else -1
+                whole = Step(AXES.get(step.stem) or AXES[face], 0, 0, way * step.amount)
+                parts = (Step(face, 1, rest, step.amount), whole)
+            else:
+                parts = (step,)
+            holding = settle(parts, layers, holding)[1]
+            yield from parts
+
 
 def joined(puzzle: Puzzle, told: str) -> Joined:
     """The puzzle with pieces joined: blocks of slots joined by -, with / between them.
@@ -183,11 +208,6 @@ def joined(puzzle: Puzzle, told: str) -> Joined:
     """
     if puzzle.leaves_outline:
         raise BadOption(f"{puzzle.name} may leave its outline, which joined pieces do not allow: leave joined or turns out")
-    if max(puzzle.alphabet.layers.values(), default=0) > MOST_LAYERS:
-        raise BadOption(
-            f"{puzzle.name} has more than {MOST_LAYERS} layers on an axis, which joined pieces would turn together: "
-            f"join pieces where there are at most {MOST_LAYERS}"
-        )
     joints = tuple(tuple(map(puzzle.slot, block.split("-"))) for block in told.split("/"))
     every = [piece for joint in joints for piece in joint]
     for piece in every:
@@ -201,6 +221,7 @@ def joined(puzzle: Puzzle, told: str) -> Joined:
         looks[own] = looks[list(kind.labels)].max() + 1 + np.arange(len(own))
     number = f"{len(joints)} blocks of pieces" if len(joints) > 1 else f"{len(every)} pieces"
     kept = {field.name: getattr(puzzle, field.name) for field in fields(Puzzle)}
+    kept["turns"] = MappingProxyType({**puzzle.turns, **_together(puzzle)})
     kept |= {"title": f"{puzzle.title}, {number} joined", "looks": frozen(looks)}
     kept["nearly"] = tuple(pair for pair in puzzle.nearly if not {*puzzle.slots_of(np.array(pair)).tolist()} & {*every})
     whole = Joined(**kept, joints=joints)
@@ -208,6 +229,20 @@ def joined(puzzle: Puzzle, told: str) -> Joined:
         names = listed(map(whole.name_of, joints))
         raise BadOption(f"every turn of {puzzle.title} at home cuts {names}: join fewer pieces")
     return whole
+
+
+def _together(puzzle: Puzzle) -> dict[str, Turn]:
+    """The turns of several layers from each face, where the puzzle makes the same turn of each of these layers."""
+    found = {}
+    for wide in puzzle.turns.values():
+        for depth in range(2, puzzle.alphabet.layers.get(wide.step.stem, 1) // 2 + 1) if wide.step.first == 1 else ():
+            inner = puzzle.turns.get(str(replace(wide.step, first=depth, last=depth)))
+            if inner is None:
+                break
+            step, image = replace(wide.step, last=depth), frozen(inner.permutation[wide.permutation])
+            wide = replace(wide, name=str(step), step=step, permutation=image, slots=wide.slots | inner.slots)
+            found[wide.name] = wide
+    return found
 
 
 def _check(puzzle: Puzzle, joint: tuple[int, ...]) -> None:

@@ -44,7 +44,7 @@ class ThrownAway(Finding):
 
 
 class Counted(Finding):
-    """What counts as one: a ``unit`` (slab, slide or move); which turns were allowed, all those ``of`` a puzzle or some.
+    """What counts as one: a ``unit`` (slab, slabs, slide or move); which turns were allowed, all those ``of`` a puzzle or some.
 
     ``held``: no other holding was tried, because it has other turns (*throughout*, or *as it is*); else empty.
     """

@@ -286,4 +286,5 @@ def _shown(model: SeenModel, goal: Appearance) -> Met:
 
 def _counted(puzzle: Puzzle, names: tuple[str, ...]) -> Counted:
     unit = "slide" if isinstance(puzzle, GraphPuzzle) else "move" if isinstance(puzzle, NamedPuzzle) and puzzle.steady else "slab"
+    unit = "slabs" if any(turn.step.first < turn.step.last for turn in puzzle.turns.values()) else unit
     return Counted(unit, names, puzzle.name if len(names) == len(puzzle.turns) else None)

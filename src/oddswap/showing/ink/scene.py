@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -207,9 +207,11 @@ def _read_paints(puzzle: Puzzle, slot: int, shown: Appearance) -> dict[str, str]
 
 
 def slab_of(turn: Turn, mechanism: Mechanism) -> Slab | None:
-    """The slab that a turn turns; ``None`` for a whole-puzzle rotation."""
-    named = (s for s in mechanism.slabs if (s.face, s.depth) == (turn.step.stem, turn.step.first))
-    return None if turn.whole else next(named)
+    """The slab that a turn turns, several as one; ``None`` for a whole-puzzle rotation."""
+    if turn.whole:
+        return None
+    slab = next(s for s in mechanism.slabs if (s.face, s.depth) == (turn.step.stem, turn.step.last))
+    return replace(slab, walls=slab.walls[:1]) if turn.step.first < turn.step.last else slab
 
 
 def _walls(turning: Turning, mechanism: Mechanism) -> list[int]:

@@ -35,9 +35,9 @@ const STYLE = `
 const HELP = {
   solid: `Drag to look round. Point at the middle of a face to turn its layer clockwise, near its rim to push it over that rim;
     the layer that would turn is marked first. Shift, or the other mouse button, turns back. By touch: tap to mark, tap again to turn.
-    Keys: a layer's letter turns it when the key is let go, with Shift back; a number before it counts layers from that side.
-    Comma and full stop mark one turn after the other, Enter makes the marked one, Escape lets go of it. Arrows look round,
-    Backspace undoes.`,
+    Keys: a layer's letter turns it when the key is let go, with Shift back; a number before it counts layers from that side,
+    and w turns them together where joined pieces need that (w R, 3 w R). Comma and full stop mark
+    one turn after the other, Enter makes the marked one, Escape lets go of it. Arrows look round, Backspace undoes.`,
   flat: `Point at a piece, on the side to which it should go; what would move is marked first. By touch: tap to mark, tap again to
     move. Keys: the first letters of a move's name; comma and full stop mark one move after the other, Enter makes the marked one,
     Escape lets go of it; arrows slide a tile; Backspace undoes.`,

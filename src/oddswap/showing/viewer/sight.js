@@ -80,7 +80,8 @@ function pushOf(state, number, slot, middle) {
  */
 function meantAt(state, hit, slot, back) {
   const { pack } = state;
-  const able = smallest(pack).filter(n => pack.turns[n - 1].slots.includes(slot) && state.offered(n));
+  const able = smallest(pack).filter(n => pack.turns[n - 1].slots.includes(slot) && state.offered(n))
+    .sort((a, b) => state.legal(b) - state.legal(a));
   if (!able.length) return null;
   const aside = minus(hit.at, hit.middle);
   const rim = Math.hypot(...aside) / (hit.panel.size || 1);
@@ -97,5 +98,5 @@ function meantAt(state, hit, slot, back) {
   const depth = number => Number(/^\d+/.exec(pack.turns[number - 1].slab)?.[0] ?? 1);
   const way = number => ((pack.turns[number - 1].amount < 0) === back ? 1 : 0);
   return [...able].sort((a, b) =>
-    Math.round(100 * (facing(b) - facing(a))) || depth(a) - depth(b) || way(b) - way(a))[0];
+    Math.round(100 * (facing(b) - facing(a))) || state.legal(b) - state.legal(a) || depth(a) - depth(b) || way(b) - way(a))[0];
 }

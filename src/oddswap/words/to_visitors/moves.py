@@ -58,14 +58,16 @@ def move_aloud(puzzle: Puzzle, name: str) -> str:
 
     >>> from oddswap.puzzles.catalogue import load
     >>> [move_aloud(load("cube:3"), name) for name in ("R'", "2F2", "2Rw")]
-    ['right layer, anticlockwise', 'second layer from the front, half a turn', 'Rw is the two layers at the right, together']
+    ['right layer, anticlockwise', 'second layer from the front, half a turn', 'two layers at the right together, clockwise']
     """
     if puzzle.blank is not None:
         return _tile_words(name)
     step = puzzle.read(name).steps[0]
-    if not puzzle.alphabet.is_box or step.stem not in LAYERS or step.first < step.last:
+    if not puzzle.alphabet.is_box or step.stem not in LAYERS:
         return next(_special([step]), name) if puzzle.alphabet.is_box else name
     layer = f"{LAYERS[step.stem]} layer" if step.last == 1 else f"{ordinal(step.first)} layer from {SIDES[step.stem]}"
+    if step.first < step.last:
+        layer = f"{number_word(step.last)} layers at {SIDES[step.stem]} together"
     return f"{layer}, {'half a turn' if abs(step.amount) == 2 else 'clockwise' if step.amount > 0 else 'anticlockwise'}"
 
 
