@@ -76,7 +76,7 @@ def test_two_corners_that_stay_joined_leave_the_projective_line_over_five():
 
 
 def test_a_corner_and_a_wing_that_stay_joined_leave_all_others_but_for_the_sum_of_twists_and_one_parity():
-    """By a count by hand: an outer quarter turn makes one cycle of four corners and one of four centres, so both are odd together."""
+    """Counted by hand: an outer quarter turn makes a cycle of four corners and one of four centres, so both are odd together."""
     order = law_book(load("cube:4,joined=UFR-FR.u2")).proof.order
     assert order == factorial(7) * 3**6 * factorial(23) * factorial(24) // 2
 
