@@ -129,9 +129,8 @@ def postcard(options) -> None:
 
 
 def visitor(options) -> None:
-    from oddswap.desk.which_puzzle import PUZZLES
     from oddswap.puzzles.catalogue import load
-    from oddswap.showing.pages.visitor_page import write_visitor_page
+    from oddswap.showing.pages.visitor_page import PUZZLES, write_visitor_page
 
     puzzles = [load(name) for name in ([options.puzzle] if options.puzzle else PUZZLES)]
     print(write_visitor_page(puzzles, options.out, options.address, options.clock, force=options.force))

@@ -2,11 +2,10 @@
 
 import pytest
 import segno
-from oddswap.desk.which_puzzle import PUZZLES
 
 from oddswap.errors import BadOption
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.pages.visitor_page import visitor_html, write_visitor_page
+from oddswap.showing.pages.visitor_page import PUZZLES, visitor_html, write_visitor_page
 
 CODE = "https://repair.example.org/visitor.html"
 

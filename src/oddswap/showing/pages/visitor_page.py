@@ -39,6 +39,9 @@ from oddswap.words.to_visitors.plain import law_for_anybody
 
 USUAL = 12
 """So many usual sights are shown."""
+PUZZLES = ("cube:3", "cube:2", "cube:4", "shape-mod:prism8", "shape-mod:cube,axis=U,degrees=45", "cube:3,centres=marked")
+PUZZLES += ("cuboid:2x3x4", "cuboid:3x3x4", "tetrahedron", "dodecahedron", "corner-cube", "tiles:4x4")
+"""Those on a page for somebody whose puzzle is not known: the commonest, and few enough to stay small."""
 TARGET, ACROSS = 24, 320
 """What a fingertip touches is so many pixels wide at least (WCAG 2.2, 2.5.8), and the whole picture on a phone so many."""
 ADDRESS = re.compile(r"https?://[!-~]{1,300}")
