@@ -128,8 +128,8 @@ class WedgePuzzle(Filled, NamedPuzzle):
 
         >>> from oddswap.puzzles.catalogue import load
         >>> box = load("wedges:12")
-        >>> box.runs(box.filled), box.runs(box.outline(box.follow("(1, 0) /")))
-        ('12121212 over 12121212', '21212112 over 12112121 2+1')
+        >>> box.runs(box.filled), box.runs(box.outline(box.follow("(2, 0)")))
+        ('12121212 over 12121212', '1212121 2+1 over 12121212')
         """
         names = []
         for layer in range(2):
