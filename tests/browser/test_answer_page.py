@@ -76,3 +76,26 @@ def test_what_the_ticket_says_stays_out_or_stays_text(sheet, written):
     sheet.wait_for_selector(".oddswap-viewer")
     assert "taken over" not in sheet.title() and "somebody" not in sheet.content()
     assert sheet.evaluate("document.querySelectorAll('body > :not(div):not(p):not(h1):not(h2):not(ul):not(script)').length") == 0
+
+
+def test_a_law_that_is_broken_stays_so_however_one_turns(sheet, tmp_path):
+    """Two edges exchanged on a cube of three layers: the page weighs the law itself after each turn."""
+    ticket = parse_ticket('puzzle = "cube:3"\nchanges = ["swap UF UB"]')
+    write_answer(answer(ticket.puzzle, ticket.appearance), tmp_path, reader_of(ticket))
+    sheet.goto((tmp_path / "answer.html").as_uri())
+    sheet.wait_for_selector(".oddswap-viewer[data-first]")
+    sentence = "Turn it as you like: this stays broken. The corners and the edges always need both an odd"
+    assert sheet.get_by_role("status").inner_text().startswith(sentence)
+    before = sheet.evaluate(SHOWN)
+    sheet.locator(".oddswap-table").focus()
+    for key in "rufl":
+        sheet.keyboard.press(key)
+    sheet.wait_for_function(STILL)
+    sheet.screenshot(path=tmp_path / "turned.png")
+    assert sheet.evaluate(SHOWN) != before and sheet.get_by_role("status").inner_text().startswith(sentence)
+
+
+def test_nothing_is_said_to_be_broken_where_turning_helps(sheet, written):
+    sheet.goto(written[1].as_uri())
+    sheet.wait_for_selector(".oddswap-viewer[data-first]")
+    assert not sheet.get_by_role("status").is_visible()

@@ -22,6 +22,8 @@ LEADS = {
 IF_SLIPPED = "If {}, its verdict is {}:"
 """What the verdict is if a slip was made; both as they are shown."""
 NEXT_VIEW = "The picture that comes with this shows from where to take the first one."
+STAYS_BROKEN = "Turn it as you like: this stays broken."
+"""Stands over the laws that no turn on a page mends."""
 STEP_BY_STEP = "Each small picture is one move. Tap the marked one to make it, or any other to go there."
 
 

@@ -10,6 +10,7 @@ from matplotlib.figure import Figure
 
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.in_hand import InHand, in_hand
+from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.ink.widgets import address_of, small_png
 from oddswap.showing.pages.markdown import as_html
@@ -17,8 +18,9 @@ from oddswap.showing.pages.report import reply_text
 from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.showing.pictures.next_view import draw_next_view
 from oddswap.showing.pictures.prints import draw_prints
+from oddswap.showing.viewer.weighing import laws_to_weigh
 from oddswap.showing.viewer.widget import module, strip_of, traits_of
-from oddswap.words.answers import STEP_BY_STEP, headline
+from oddswap.words.answers import STAYS_BROKEN, STEP_BY_STEP, headline
 from oddswap.words.reader import VISITOR, Reader
 from oddswap.words.to_visitors.heard import heard
 
@@ -40,6 +42,7 @@ def viewer_page(
         still=still,
         heading=escape(heading),
         after=after,
+        stays=escape(STAYS_BROKEN),
         data=script_data(traits),
         module=module().replace("export default { render };", ""),
     )
@@ -79,10 +82,14 @@ def embedded(figure: Figure) -> str:
 
 
 def _traits(answer: Answer, done: InHand, colours: Mapping[str, str] | None, still: str) -> dict:
-    """What the viewer's model holds; nothing where no arrangement explains what is seen."""
+    """What the viewer's model holds: where no turning leads to what is seen, with laws that stay broken however it is turned;
+    nothing where no arrangement explains it.
+    """
     found, puzzle = answer.diagnosis, answer.turning
     if found.explanation is None:
-        return {}
+        broken = found.first is not None and answer.verdict == NOT_BY_TURNING and not answer.untried
+        book = laws_to_weigh(puzzle) if broken else {}
+        return {**traits_of(puzzle, found.first, colours, still, done.eye), "book": book} if book.get("laws") else {}
     way = done.answer.easiest
     strip = strip_of(puzzle, way.turns if way else "", found.explanation, done.eye)
     culprits = {piece for culprit in found.culprits for piece in culprit.pieces}

@@ -19,10 +19,8 @@ from oddswap.describing.postcards import colour_names, travelling_name
 from oddswap.describing.stickers import stickers
 from oddswap.errors import BadOption, OddswapError, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import restricted
 from oddswap.reasoning.budget import Limit, started
-from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.alarms import VERDICTS, alarms_until
 from oddswap.showing.ink.camera import reach
 from oddswap.showing.ink.flat import colours_by_paint
@@ -30,12 +28,12 @@ from oddswap.showing.ink.palette import difference, read_colour
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.showing.viewer.pack import labels_of
+from oddswap.showing.viewer.weighing import laws_to_weigh
 from oddswap.showing.viewer.widget import module, traits_of
 from oddswap.values.grammar import capital
 from oddswap.words import say
 from oddswap.words.products.visitor_page import COLOURS, FURTHER, TEXTS, visitors_title
 from oddswap.words.reader import VISITOR
-from oddswap.words.to_visitors.plain import law_for_anybody
 
 USUAL = 12
 """So many usual sights are shown."""
@@ -132,34 +130,6 @@ def _copies(puzzle: Puzzle) -> Iterator[tuple[str, Puzzle]]:
 
 def _copy(puzzle: Puzzle) -> tuple[str, dict]:
     return travelling_name(puzzle), laws_to_weigh(puzzle)
-
-
-def laws_to_weigh(puzzle: Puzzle) -> dict:
-    """The laws that the page itself can weigh, as ``laws.js`` reads them: those that add up and that no lookalike changes.
-
-    ``held`` are label permutations to each holding, and ``homes`` those that take a blank home, by its label. Of a puzzle whose
-    turns hang on its shape otherwise there are no laws.
-    """
-    book, blank = law_book(puzzle), puzzle.blank
-    known = puzzle.steady or blank is not None or isinstance(puzzle, BoxPuzzle)
-    laws = [law for law in book.laws if known and law.additive and law.seen]
-    homes, image = {}, np.arange(puzzle.degree)
-    for slot in (s for s in range(len(puzzle.slots)) if blank is not None and puzzle.kind_of[s] is puzzle.kind_of[blank]):
-        there = image.copy()
-        there[puzzle.base_label[[blank, slot]]] = puzzle.base_label[[slot, blank]]
-        homes[int(puzzle.base_label[slot])] = puzzle.homeward(there).tolist()
-    return {
-        "laws": [{"words": law_for_anybody(puzzle, law, VISITOR), "modulus": law.modulus, "parts": _parts(law)} for law in laws],
-        "held": [held.tolist() for held in book.held(image)],
-        "homes": homes or None,
-        "blank": None if blank is None else int(puzzle.base_label[blank]),
-    }
-
-
-def _parts(law) -> list:
-    if law.modulus is None:
-        return [[1, "orbit", sector.labels.tolist()] for sector in law.every]
-    return [[weight, part.what, part.sector.labels.tolist()] for weight, part in law.terms]
 
 
 def _usual(puzzle: Puzzle, clock) -> Iterator[dict]:

@@ -8,7 +8,7 @@ class Looks {
     this.pack = pack;
     this.state = new State(pack);
     this.stickers = pack.slots.map(() => []);
-    for (const panel of panels) if (panel.role === 'sticker' && panel.facet >= 0) this.stickers[panel.piece].push(panel);
+    for (const panel of panels) if (panel.role === 'sticker' && panel.facet >= 0) this.stickers[panel.piece]?.push(panel);
     const kinds = new Map();
     this.state.slotOf.forEach((slot, label) => kinds.set(pack.kinds[slot], [...(kinds.get(pack.kinds[slot]) ?? []), label]));
     this.labels = pack.slots.map((_, slot) => kinds.get(pack.kinds[slot]));

@@ -1,0 +1,37 @@
+"""What ``laws.js`` needs to weigh laws in a page."""
+
+import numpy as np
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.laws.law_book import law_book
+from oddswap.words.reader import VISITOR
+from oddswap.words.to_visitors.plain import law_for_anybody
+
+
+def laws_to_weigh(puzzle: Puzzle) -> dict:
+    """The laws that a page itself can weigh, as ``laws.js`` reads them: those that add up and that no lookalike changes.
+
+    ``held`` are label permutations to each holding, and ``homes`` those that take a blank home, by its label. Of a puzzle whose
+    turns hang on its shape otherwise there are no laws.
+    """
+    book, blank = law_book(puzzle), puzzle.blank
+    known = puzzle.steady or blank is not None or isinstance(puzzle, BoxPuzzle)
+    laws = [law for law in book.laws if known and law.additive and law.seen]
+    homes, image = {}, np.arange(puzzle.degree)
+    for slot in (s for s in range(len(puzzle.slots)) if blank is not None and puzzle.kind_of[s] is puzzle.kind_of[blank]):
+        there = image.copy()
+        there[puzzle.base_label[[blank, slot]]] = puzzle.base_label[[slot, blank]]
+        homes[int(puzzle.base_label[slot])] = puzzle.homeward(there).tolist()
+    return {
+        "laws": [{"words": law_for_anybody(puzzle, law, VISITOR), "modulus": law.modulus, "parts": _parts(law)} for law in laws],
+        "held": [held.tolist() for held in book.held(image)],
+        "homes": homes or None,
+        "blank": None if blank is None else int(puzzle.base_label[blank]),
+    }
+
+
+def _parts(law) -> list:
+    if law.modulus is None:
+        return [[1, "orbit", sector.labels.tolist()] for sector in law.every]
+    return [[weight, part.what, part.sector.labels.tolist()] for weight, part in law.terms]
