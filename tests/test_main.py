@@ -154,6 +154,7 @@ def test_an_answer_is_written_with_its_pictures_and_without_the_note(capsys, tmp
         "answer.md",
         "answer.html",
         "reply.md",
+        "proof.json",
         "ticket.toml",
         "seen.png",
         "came_about.png",
@@ -162,7 +163,7 @@ def test_an_answer_is_written_with_its_pictures_and_without_the_note(capsys, tmp
         "tally.png",
     }
     note = next(line for line in ticket.read_text("utf-8").splitlines() if line.startswith("note"))
-    for name in ("answer.md", "answer.html", "reply.md"):
+    for name in ("answer.md", "answer.html", "reply.md", "proof.json"):
         text = (tmp_path / "answer" / name).read_text("utf-8")
         assert note.split('"')[1][:30] not in text
     assert (tmp_path / "answer" / "answer.md").read_text("utf-8").count("![") == 5

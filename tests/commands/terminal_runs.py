@@ -20,6 +20,7 @@ ARGUMENTS = {
     "answer": ["answer", TICKET, "--out", "OUT", "--seconds", "5"],
     "check": ["check", TICKET, "R"],
     "postcard": ["postcard", TICKET],
+    "proof": ["proof", TICKET, "--seconds", "5"],
     "visitor": ["visitor", "cube:2", "--out", "PAGE"],
     "plan": ["plan", "cube:3", "--after", "R"],
     "ways": ["ways", "cuboid:2x2x4", "--depth", "4", "--out", "OUT"],

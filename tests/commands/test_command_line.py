@@ -174,6 +174,8 @@ WORDS = {
         "new.html",
     ): "nobody can touch the pieces of `cube:9` on a phone: name a puzzle of fewer layers",
     ("visitor", "kube:3", "--out", "new.html"): "kube",
+    ("proof",): "proof takes a ticket, or --checker alone: write such as oddswap proof ticket.toml --out proof.json",
+    ("proof", "ok.toml", "--checker"): "proof takes a ticket, or --checker alone",
     ("visitor", "cube:2", "--out", "new.pdf"): "--out `new.pdf` is no page: write such as visitor.html",
     ("visitor", "cube:2", "--out", "new.html", "--address", "javascript:alert(1)"): "is no address of a page: write such as",
     ("visitor", "cube:2", "--out", "new.html", "--address", "https://[x"): "is no address of a page: write such as",

@@ -50,6 +50,7 @@ def test_a_ticket_in_the_folder_of_its_answer_stays_as_it_is(tmp_path, capsys):
         "answer.md",
         "answer.html",
         "reply.md",
+        "proof.json",
         "seen.png",
         "came_about.png",
         "strip.png",

@@ -76,6 +76,7 @@ OUTPUTS = {
     "place lost": Command("check TICKET b --now TICKET", tickets=("a way in phases",)),
     "postcard": Command("postcard TICKET", ".txt"),
     "postcard as data": Command("postcard TICKET --json", ".json", ("twins",)),
+    "proof": Command("proof TICKET --seconds 5", ".json", ("twins", "a way in phases")),
     "visitor": Command("visitor PUZZLE --out PAGE", "paths", ("twins", "a blank", "a cut")),
     "plan": Command("plan PUZZLE --plan PLAN --after SCRAMBLE", tickets=("a slip",)),
     "plan as data": Command("plan PUZZLE --plan PLAN --after SCRAMBLE --json", ".json", ("a slip",)),

@@ -128,6 +128,21 @@ def postcard(options) -> None:
     print(json.dumps({"postcard": line}) if options.json else line)
 
 
+def proof(options) -> None:
+    from oddswap.describing.reading import read_ticket
+    from oddswap.reasoning.ticket_answers import answer_to
+    from oddswap.showing.pages.output_folder import write_file
+    from oddswap.showing.pages.proof import CHECKER, proof_text
+
+    if options.checker == (options.ticket is not None):
+        raise BadOption("proof takes a ticket, or --checker alone: write such as oddswap proof ticket.toml --out proof.json")
+    if options.checker:
+        text = CHECKER.read_text("utf-8")
+    else:
+        text = proof_text(answer_to(read_ticket(options.ticket), options.clock.share(0.7)), options.clock)
+    print(text.rstrip() if options.out is None else write_file("proof", options.out, text, options.force))
+
+
 def visitor(options) -> None:
     from oddswap.puzzles.catalogue import load
     from oddswap.showing.pages.visitor_page import PUZZLES, write_visitor_page

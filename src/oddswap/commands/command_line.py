@@ -1,5 +1,5 @@
-"""The command line: ``oddswap laws | alarms | tools | answer | check | postcard | visitor | plan | ways | story | worksheet
-| edition | lab`` and ``figures``.
+"""The command line: ``oddswap laws | alarms | tools | answer | check | postcard | proof | visitor | plan | ways | story
+| worksheet | edition | lab`` and ``figures``.
 
 What answers a question (the first six, ``plan`` and ``ways``) does so as plain data too, with ``--json``.
 
@@ -111,6 +111,15 @@ COMMANDS: dict[str, tuple] = {
         *BUDGET,
     ),
     "postcard": ("a ticket as one line of text, to copy, print or send", actions.postcard, TICKET, JSON),
+    "proof": (
+        "the proof of an answer, as a file that a small program of its own checks",
+        actions.proof,
+        option("ticket", metavar="TICKET", nargs="?", help="a ticket's file, a postcard, or - for standard input"),
+        option("--checker", action="store_true", help="that program instead; it needs Python alone"),
+        option("--out", metavar="FILE", type=Path, help="write it there, such as proof.json"),
+        option("--force", action="store_true", help="replace the file even if it is yours or was changed"),
+        *BUDGET,
+    ),
     "visitor": (
         "a page on which a visitor says what they see, and that makes a postcard of it",
         actions.visitor,

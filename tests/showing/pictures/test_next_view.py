@@ -88,7 +88,7 @@ def test_our_letters_cannot_be_told_yet_and_ask_for_a_photograph():
 def test_an_answer_comes_with_the_picture_and_the_reply_refers_to_it(tmp_path):
     ticket = tickets()["13_cube_two_layers_done"]
     written = write_answer(answer(ticket.puzzle, ticket.appearance, Budget(5)), tmp_path, reader_of(ticket))
-    assert {path.name for path in written} == {"answer.md", "answer.html", "reply.md", "seen.png", "next_view.png"}
+    assert {path.name for path in written} == {"answer.md", "answer.html", "reply.md", "proof.json", "seen.png", "next_view.png"}
     texts = {path.suffix + path.stem: path.read_text("utf-8") for path in written if path.suffix != ".png"}
     assert "The picture that comes with this" in texts[".mdreply"] and "(next_view.png)" in texts[".mdanswer"]
     assert 'img alt="one photograph from the corner' in texts[".htmlanswer"]

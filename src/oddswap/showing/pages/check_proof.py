@@ -50,7 +50,7 @@ def value(law, image):
         total += sign * odd + twist * sum(t for _, t in ends)
     return total % modulus
 
-class Puzzle:
+class ToldPuzzle:
     """Slots, their labels, and what each move does: ``move[label]`` is where it takes a label."""
     def __init__(self, part):
         self.names, self.looks = zip(*part["slots"])
@@ -101,7 +101,7 @@ class Puzzle:
         return values, [(who, [value(x, i) for x in laws]) for who, i in self.hidden_changes()]
 
 def check(proof):
-    puzzle, verdict, seen, looks = Puzzle(proof), *map(proof.get, ("verdict", "seen", "looks"))
+    puzzle, verdict, seen, looks = ToldPuzzle(proof), *map(proof.get, ("verdict", "seen", "looks"))
     claimed = {part for part in " ".join(CLAIMS.values()).split() if proof[part]}
     asked = {*CLAIMS[verdict].split()} - {*proof["not_covered"]}
     need(claimed == asked and len(seen) == len(puzzle.names), f"all that proves {verdict} is here")
@@ -127,7 +127,7 @@ def check(proof):
         often = any(sum({*s} <= x for s in seen) > sets.count(x) for x in sets)
         need([] in seen or often, "pieces are seen that there are not")
     if proof["outside"]:
-        other = Puzzle(proof["outside"])
+        other = ToldPuzzle(proof["outside"])
         lies = [other.names[p] for p, *_ in other.replayed(proof["outside"])]
         for name, (p, *_) in zip(puzzle.names, puzzle.shown(looks[0]["image"])):
             twins = (n for n, x in zip(puzzle.names, puzzle.looks) if {*x} == {*puzzle.looks[p]})

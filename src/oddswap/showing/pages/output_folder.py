@@ -125,6 +125,13 @@ def open_folder(path: Path, force: bool = False) -> Iterator[OutputFolder]:
         raise BadOption(f"the folder {quoted(path, 200)} cannot be written ({error.strerror}): name one that can") from None
 
 
+def write_file(by: str, path: Path, text: str, force: bool = False) -> Path:
+    """Write one file ``by`` a command, and say where it lies: beside somebody's own file of that name; `BadOption` as above."""
+    with open_folder(path.parent, force) as out:
+        (out.making / path.name).write_text(text, encoding="utf-8")
+        return out.lay(f"{by} {path.name}", {path.name: out.making / path.name})[0]
+
+
 @contextmanager
 def _alone(home: Path) -> Iterator[None]:
     """Wait until no other run is at work in a folder, and keep the next one waiting."""

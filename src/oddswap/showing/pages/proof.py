@@ -14,7 +14,7 @@ from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
 from oddswap.puzzles.base.whole_turns import held_by, holdings
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.answers import answer as answer_
-from oddswap.reasoning.budget import Clock, Limit, started
+from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.laws.characters import CharacterLaw, laws_of
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import Lookalikes, lookalikes, surplus, within
@@ -36,6 +36,7 @@ WAYS = {1: 4, 2: 2, 3: 3}
 """How many ways round a slot of three slabs has, by its letters."""
 MOST = 500
 """So many culprits are listed at most, and then they may not be all."""
+READ = Budget(6.0)
 DRAWN, SHARE = 40, 0.3
 """So many completions of what is half seen are judged to find two with different verdicts, each in that share of the time."""
 
@@ -49,7 +50,7 @@ def proof_text(answer: Answer, budget: Limit = None) -> str:
 
     ``budget`` is for the two readings of what is half seen, which are answered as wholes.
     """
-    claims = _claims(answer, budget)
+    claims = _claims(answer, budget or READ)
     data = {"format": FORMAT, "puzzle": answer.puzzle.name, **_puzzle_data(answer.puzzle, claims), **claims}
     seal = sha256(_canonical(data).encode()).hexdigest()
     text = _canonical(data | {"seal": seal})
@@ -164,8 +165,8 @@ def _looks(answer: Answer) -> list[dict]:
 
 
 def _with_laws(puzzle: Puzzle, appearance: Appearance, by_hand: bool) -> Iterator[tuple[Look, Lookalikes, list[CharacterLaw]]]:
-    """Every first look, the lookalikes that keep the sectors, and the laws that names of its free pieces do not change; ``by_hand``
-    those that it breaks, and that no names change.
+    """Every first look, the lookalikes that keep the sectors, and the laws that names of its free pieces do not change; where it
+    is ``by_hand``, those that it breaks and that no names change.
     """
     moves = [turn.permutation for turn in (*puzzle.turns.values(), *puzzle.rotations.values())]
     parts = sectors(puzzle, moves)

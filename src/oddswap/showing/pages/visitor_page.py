@@ -25,7 +25,7 @@ from oddswap.reasoning.verdicts.alarms import VERDICTS, alarms_until
 from oddswap.showing.ink.camera import reach
 from oddswap.showing.ink.flat import colours_by_paint
 from oddswap.showing.ink.palette import difference, read_colour
-from oddswap.showing.pages.output_folder import open_folder
+from oddswap.showing.pages.output_folder import write_file
 from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.showing.viewer.pack import labels_of
 from oddswap.showing.viewer.weighing import laws_to_weigh
@@ -52,9 +52,7 @@ def write_visitor_page(
     if path.suffix != ".html":
         raise BadOption(f"--out {quoted(path, 200)} is no page: write such as visitor.html")
     text = visitor_html(puzzles, address, budget)
-    with open_folder(path.parent, force) as out:
-        (out.making / path.name).write_text(text, encoding="utf-8")
-        return out.lay(f"visitor {path.name}", {path.name: out.making / path.name})[0]
+    return write_file("visitor", path, text, force)
 
 
 def visitor_html(puzzles: Iterable[Puzzle], address: str = "", budget: Limit = None) -> str:
