@@ -61,8 +61,8 @@ def write_answer(
 
     With them ``proof.json``, where something can be proved, and ``answer.html``, one file to send back, which bears the visitor's
     ``note`` if that is given, and the text of the ``ticket`` by its file's name, which never takes the place of another ticket.
-    A colour that cannot be drawn has a stand-in, and the page says so. ``force`` is as for an `OutputFolder`; `BadOption` when the
-    folder cannot be written.
+    A colour that cannot be drawn has a stand-in, and the page says so. ``force`` is as for an `OutputFolder`; `BadOption` when
+    the folder cannot be written.
     """
     said = stand_ins(reader.colours)[1]
 

@@ -92,18 +92,9 @@ def _numbered(kind: Kind, looks: Iterable[int]) -> list[int]:
 
 def _claims(answer: Answer, budget: Limit) -> dict:
     puzzle, found, verdict = answer.puzzle, answer.diagnosis, answer.verdict
-    sights = zip(puzzle.kind_of, answer.appearance.sights, strict=True)
-    claims = {
-        "verdict": verdict,
-        "seen": [sorted(kind.first + look for look in sight) for kind, sight in sights],
-        "set_up": "",
-        "ways": [],
-        "looks": [],
-        "culprits": [],
-        "outside": None,
-        "readings": [],
-        "not_covered": [],
-    }
+    seen = [_numbered(kind, sorted(sight)) for kind, sight in zip(puzzle.kind_of, answer.appearance.sights, strict=True)]
+    claims = {"verdict": verdict, "seen": seen, "set_up": "", "outside": None}
+    claims |= {part: [] for part in ("ways", "looks", "culprits", "readings", "not_covered")}
     if verdict == CANNOT_TELL:
         return claims | {"readings": _readings(answer, started(budget))}
     if verdict in (ORDINARY, LOOKALIKE):
@@ -122,8 +113,10 @@ def _claims(answer: Answer, budget: Limit) -> dict:
         said_by_sums = claims["looks"] and told == _smallest(puzzle, answer.appearance)
         claims["culprits"] = told if said_by_sums else []
         claims["not_covered"] += [] if said_by_sums else ["culprits"]
-    if verdict in (NOT_BY_TURNING, OTHER_TURNS) and not claims["looks"] and not _strange(puzzle, answer.appearance):
-        raise NothingToProve(f"that it is {verdict} hangs on laws that are no sums, or on what is half seen: no file proves it")
+    strange = answer.appearance.foreign or surplus(puzzle, answer.appearance)[0]
+    if verdict in (NOT_BY_TURNING, OTHER_TURNS) and not claims["looks"] and not strange:
+        why = "laws that are no sums, on a shape, or on what is half seen"
+        raise NothingToProve(f"that it is {verdict} hangs on {why}: no proof file can show that")
     return claims
 
 
@@ -191,15 +184,9 @@ def _smallest(puzzle: Puzzle, appearance: Appearance) -> list[list[int]]:
 
 
 def _law_data(law: CharacterLaw) -> dict:
-    terms = [
-        [weight * (part.what == "sign"), weight * (part.what == "twist"), part.sector.labels.tolist()]
-        for weight, part in law.terms
-    ]
+    weights = [(weight, part.what, part.sector.labels.tolist()) for weight, part in law.terms]
+    terms = [[weight * (what == "sign"), weight * (what == "twist"), rows] for weight, what, rows in weights]
     return {"modulus": law.modulus, "terms": terms}
-
-
-def _strange(puzzle: Puzzle, appearance: Appearance) -> bool:
-    return bool(appearance.foreign or surplus(puzzle, appearance)[0])
 
 
 def _readings(answer: Answer, clock: Clock) -> list[dict]:
