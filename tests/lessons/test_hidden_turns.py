@@ -12,11 +12,12 @@ from hypothesis import strategies as st
 
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, UnknownSlot
-from oddswap.lessons.hidden_turns import check_culprits, check_reseating, draw_tape, facing, strip, taped
+from oddswap.lessons.hidden_turns import check_culprits, check_reseating, draw_tape, facing, taped
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.diagnosis import diagnose
+from oddswap.showing.ink.marking import strip
 
 PRISM, CUBE = load("shape-mod:prism8"), load("cube:3")
 PAINTED = load("shape-mod:prism8,paint=FR+FL+BR+BL")

@@ -173,10 +173,11 @@ NEW = [
 
 
 @needs_gap
-def test_orders_are_those_of_gap():
+def test_orders_are_those_of_gap(cases):
     assert len(NEW) >= 25
-    books = [law_book(load(name)) for name in NEW]
-    program = "\n".join(f'Print(Size({group(load(name).generators)}), "\\n");' for name in NEW)
+    names = NEW if len(cases) > 100 else NEW[::5]
+    books = [law_book(load(name)) for name in names]
+    program = "\n".join(f'Print(Size({group(load(name).generators)}), "\\n");' for name in names)
     assert [int(line) for line in gap(program)] == [book.order for book in books]
     assert all(book.complete for book in books)
 

@@ -146,7 +146,7 @@ def test_colours_stand_in_one_file():
 def test_every_name_of_a_colour_in_style_sheets_scripts_and_pages_is_there():
     files = [path for suffix in ("js", "css", "html") for path in SOURCE.rglob(f"*.{suffix}")]
     named = {path.name: re.findall(r"\$[A-Z_]+", path.read_text("utf-8")) for path in files}
-    assert {name for name, found in named.items() if found} >= {"page.js", "picture_parts.js", "edition.css", "prompter.html"}
+    assert {name for name, found in named.items() if found} >= {"page.js", "desk.css", "edition.css", "prompter.html"}
     assert not any(re.search(r"\$[A-Z]", palette.coloured(path.read_text("utf-8"))) for path in files)
     with pytest.raises(KeyError):
         palette.coloured("$NO_SUCH_COLOUR")

@@ -147,4 +147,4 @@ if __name__ == "__main__":
         print(f"this file cannot be used: {error!r}", file=sys.stderr)
         sys.exit(2)
     print(f"accepted: {proof['verdict']} (moves: {proof['mechanism']}; looks and sights: given)")
-    print("not covered: what is shortest, more laws", *proof["not_covered"], sep=", ")
+    print("not covered: what is shortest, shapes, further laws", *proof["not_covered"], sep=", ")
