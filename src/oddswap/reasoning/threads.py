@@ -101,10 +101,7 @@ def _after(before: Ticket, way: str, message: Message, clock: Clock) -> tuple[Ti
 
 def _made(puzzle: Puzzle, before: Appearance, turns: tuple[str, ...]) -> Appearance:
     model = seen_model(puzzle)
-    state = model.pack(before)
-    for name in turns:
-        state = model.apply(state, name)
-    return model.unpack(state)
+    return model.unpack(model.follow(model.pack(before), turns))
 
 
 def _unpacked(puzzle: Puzzle, place: Place) -> Appearance:

@@ -138,9 +138,7 @@ def tried_otherwise(puzzle: Puzzle, appearance: Appearance, doubt: Doubt, moves:
     Then ``appearance`` is what is seen, and ``moves`` is the sequence.
     """
     model = seen_model(puzzle)
-    state = model.pack(appearance)
-    for name in turns_of(puzzle, moves, begun(puzzle, appearance)):
-        state = model.apply(state, name)
+    state = model.follow(model.pack(appearance), turns_of(puzzle, moves, begun(puzzle, appearance)))
     solves = bool(_solved(model, state[None])[0])
     return TriedOtherwise(doubt.written, doubt.number, doubt.face, moves, solves, tried.solves)
 

@@ -7,7 +7,7 @@ to slot b' and adds a fixed twist to it, whatever it is; looks are classes under
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property, lru_cache, reduce
 
 import numpy as np
 
@@ -77,6 +77,10 @@ class SeenModel:
         """The states after a move (its number in ``names``, or its name); shape (…, slots)."""
         m = self.names.index(move) if isinstance(move, str) else move
         return self.lut[m, np.arange(len(self.slots)), states[..., self.source[m]]]
+
+    def follow(self, state: np.ndarray, names: Iterable[str]) -> np.ndarray:
+        """The state after moves one after the other; shape (slots,)."""
+        return reduce(self.apply, names, state)
 
     def pack(self, appearance: Appearance) -> np.ndarray:
         """One byte per kept slot. `Unseen` unless every slot shows one look for certain that its kind has."""
