@@ -30,7 +30,7 @@ from oddswap.showing.pages.law_page import laws_data, laws_markdown
 from oddswap.showing.pages.report import answer_data, answer_markdown, reply_text
 from oddswap.showing.pictures.alarm_poster import draw_alarms
 from oddswap.showing.pictures.prints import draw_prints
-from oddswap.story.beats import story_of
+from oddswap.story.telling.beats import story_of
 from oddswap.values.permutation import sign
 from oddswap.words import table
 from tests.frame import RULES, SECTIONS

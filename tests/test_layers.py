@@ -23,7 +23,7 @@ ORDER = """
     reasoning.ticket_answers reasoning.in_hand
     words words.to_visitors words.ways words.products
     showing.ink showing.pictures showing.viewer showing.pages
-    story
+    story.telling story
     lessons
     workshop edition desk draw commands __main__
 """.split()

@@ -16,7 +16,7 @@ from oddswap.errors import OddswapError
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.teaching.plans import LAYERS, read_plan
-from oddswap.story.story_file import read_story
+from oddswap.story.telling.story_file import read_story
 from oddswap.values.text import cleaned, one_line
 
 UNSEEN = {

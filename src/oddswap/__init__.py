@@ -44,9 +44,9 @@ __all__, _fetched, __dir__ = surface(
         "showing.viewer.widget": "Viewer",
         "words.reader": "reader_of",
         "showing.pages.report": "reply_text",
-        "story.beats": "story_of",
-        "story.story_file": "fitting read_story write_story",
-        "story.timeline": "timeline",
+        "story.telling.beats": "story_of",
+        "story.telling.story_file": "fitting read_story write_story",
+        "story.telling.timeline": "timeline",
         "desk.repair_table": "workbench",
     },
 )

@@ -20,13 +20,13 @@ from oddswap.reasoning.budget import Budget
 from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.palette import CUT, colours_for
 from oddswap.showing.ink.scene import scene
-from oddswap.story.beats import story_of
 from oddswap.story.clip import Film, write_clip
 from oddswap.story.folder import write_story_files
 from oddswap.story.large_words import WIDE
 from oddswap.story.stage import Stage
-from oddswap.story.story_file import write_story
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.story_file import write_story
+from oddswap.story.telling.timeline import timeline
 from oddswap.words.reader import VISITOR
 from tests.story.stories import told
 

@@ -2,9 +2,9 @@
 
 import pytest
 
-from oddswap.story.beats import story_of
 from oddswap.story.prompter import prompter_page
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import timeline
 from oddswap.story.voice import Voice, read_timing, speech_of
 from tests.story.stories import told
 

@@ -22,8 +22,8 @@ from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.teaching.plans import LAYERS
-from oddswap.story.beats import story_of
-from oddswap.story.story_file import write_story
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.story_file import write_story
 
 CORE = re.compile(r"zq\.\d\d")
 THEMES = {

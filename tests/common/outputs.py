@@ -24,8 +24,8 @@ from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.notes import Note
 from oddswap.showing.viewer.widget import Viewer
 from oddswap.story import clip, ffmpeg
-from oddswap.story.story_file import read_story
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.story_file import read_story
+from oddswap.story.telling.timeline import timeline
 from tests.common import readers
 from tests.common.hostile import TICKETS, Case, graph, plan
 from tests.common.readers import Reading

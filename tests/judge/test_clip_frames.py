@@ -8,9 +8,9 @@ import numpy as np
 from oddswap.showing.ink.palette import PAPER
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.story import ffmpeg
-from oddswap.story.beats import story_of
 from oddswap.story.clip import Film, write_clip
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import timeline
 from tests.judge.cells import AXES, Held, mixed
 from tests.judge.reading import taken_up
 from tests.judge.test_pages import answered

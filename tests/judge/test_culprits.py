@@ -8,8 +8,8 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages.report import answer_data, answer_markdown
-from oddswap.story.beats import story_of
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import timeline
 from tests.judge.cells import AXES, Held, Painted, Place, askew, direction, prism
 
 PUZZLES = {"shape-mod:prism8": prism(8), "shape-mod:cube,axis=U,degrees=45": askew(45)}

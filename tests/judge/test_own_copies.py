@@ -10,9 +10,9 @@ from oddswap.describing.tickets import parse_ticket
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import answer_to
 from oddswap.showing.pages.report import answer_data, answer_markdown, reply_text
-from oddswap.story.beats import story_of
 from oddswap.story.prompter import prompter_page
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import timeline
 from oddswap.words.reader import at_work, reader_of
 from tests.judge.cells import HOLDINGS, Held, mixed
 from tests.judge.reading import middle_of, taken_up

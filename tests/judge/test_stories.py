@@ -8,12 +8,12 @@ from html import unescape
 import pytest
 from pypdf import PdfReader
 
-from oddswap.story.beats import story_of
-from oddswap.story.captions import as_webvtt
 from oddswap.story.handout import write_handout
 from oddswap.story.prompter import prompter_page
 from oddswap.story.script import script_markdown
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.captions import as_webvtt
+from oddswap.story.telling.timeline import timeline
 from tests.judge.altering import altered
 from tests.judge.cells import AXES, direction, mixed
 from tests.judge.reading import HOLD, colours_at, spelled_out, taken_up

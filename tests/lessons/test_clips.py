@@ -12,8 +12,8 @@ from matplotlib.patches import Rectangle
 
 from oddswap.errors import BadOption
 from oddswap.lessons.clips import LONG, MOVE, VOICE, check_caption, check_cut, check_rest, draw_one_beat
-from oddswap.story.beats import story_of
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import timeline
 from tests.story.stories import told
 
 

@@ -7,7 +7,7 @@ from oddswap.errors import BadTicket, ContradictoryTicket
 from oddswap.reasoning.answers import MadeByHand, answer
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages.report import answer_data, reply_text
-from oddswap.story.beats import story_of
+from oddswap.story.telling.beats import story_of
 from oddswap.words.reader import reader_of
 
 QUARTER = """[slots]

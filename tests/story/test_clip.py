@@ -12,9 +12,9 @@ import webvtt
 
 from oddswap.errors import NoEncoder
 from oddswap.story import ffmpeg
-from oddswap.story.beats import story_of
 from oddswap.story.clip import Film, draw_frames, write_clip, write_loop
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import timeline
 from tests.story.stories import NOTE, told
 
 

@@ -13,7 +13,7 @@ from oddswap.errors import BadOption, BadStory
 from oddswap.story import ffmpeg
 from oddswap.story import folder as story_pages
 from oddswap.story.folder import FILMED, SORTS, STORY, write_story_files
-from oddswap.story.story_file import read_story
+from oddswap.story.telling.story_file import read_story
 from tests.common.clocks import ends_after
 from tests.common.folders import files_in, names_in
 from tests.story.stories import NOTE, TICKETS, told

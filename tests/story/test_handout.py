@@ -7,9 +7,9 @@ import pypdfium2
 import pytest
 from pypdf import PdfReader
 
-from oddswap.story.beats import story_of
 from oddswap.story.handout import write_handout
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import timeline
 from tests.story.stories import NOTE, told
 
 CASES = ["lookalike", "not by turning", "cannot tell yet", "tiles"]

@@ -17,12 +17,12 @@ import webvtt
 
 from oddswap.errors import BadRecording
 from oddswap.story import ffmpeg
-from oddswap.story.beats import story_of
 from oddswap.story.clip import Film, write_clip
 from oddswap.story.footage import Footage, check_footage
 from oddswap.story.pacing import FASTEST, paced
 from oddswap.story.sound import soundtrack
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import timeline
 from oddswap.story.voice import Voice, listen, speech_of
 from tests.story.stories import told
 from tests.story.voices import RATE, voice, write_wav

@@ -7,9 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from oddswap.story.beats import story_of
 from oddswap.story.script import chapters_text, script_markdown
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import timeline
 from tests.story.stories import NOTE, TICKETS, told
 
 

@@ -12,10 +12,10 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.ink.palette import ARROW, BACKDROP, FAINT_INK, HIGHLIGHT, INK, PAPER, TABLE, contrast, luminance, mix
-from oddswap.story.beats import story_of
 from oddswap.story.large_words import CLEAR, COVER, SQUARE, TALL, WIDE
 from oddswap.story.stage import Stage
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import timeline
 from tests.story.stories import NOTE, TICKETS, told
 
 

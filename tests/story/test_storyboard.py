@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 
 from oddswap.errors import BadOption
-from oddswap.story.beats import story_of
 from oddswap.story.clip import Film
 from oddswap.story.storyboard import draw_storyboard
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import timeline
 from tests.story.stories import told
 
 

@@ -9,9 +9,9 @@ import pytest
 import webvtt
 
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.story.beats import story_of
-from oddswap.story.captions import as_webvtt
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.captions import as_webvtt
+from oddswap.story.telling.timeline import timeline
 from oddswap.story.transcript import described, transcript_page
 from tests.story.stories import NOTE, TICKETS, told
 

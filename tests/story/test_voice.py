@@ -9,7 +9,7 @@ import pytest
 
 from oddswap.errors import BadRecording
 from oddswap.story import ffmpeg
-from oddswap.story.beats import Beat
+from oddswap.story.telling.beats import Beat
 from oddswap.story.voice import Voice, listen, read_timing, speech_of
 from tests.story.voices import voice, write_wav
 

@@ -15,7 +15,7 @@ LEAST = 4
 """A text of so many plain words or more that ends in a full stop, or goes on after one, is a sentence."""
 ELSEWHERE = {
     ("commands/command_line.py", "Can this puzzle*"): "the help of the command, beside that of its options",
-    ("story/story_file.py", "# A story.*"): "a comment in a file of data, for whoever edits it by its keys",
+    ("story/telling/story_file.py", "# A story.*"): "a comment in a file of data, for whoever edits it by its keys",
 }
 """Sentences that stand elsewhere: (file, text), as patterns, with the reason."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from oddswap.story.beats import story_of
+from oddswap.story.telling.beats import story_of
 from oddswap.words.spoken import in_short, spoken
 from tests.story.stories import TICKETS, told
 

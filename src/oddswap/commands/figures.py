@@ -36,10 +36,10 @@ from oddswap.showing.pictures.strings import draw_strings
 from oddswap.showing.pictures.strip import draw_strip
 from oddswap.showing.pictures.ways_figure import draw_ways
 from oddswap.showing.pictures.xrays import draw_xrays
-from oddswap.story.beats import story_of
 from oddswap.story.large_words import TALL, WIDE
 from oddswap.story.stage import Stage
-from oddswap.story.timeline import Timeline, timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import Timeline, timeline
 from oddswap.values.appearance import Appearance
 from oddswap.workshop.worksheet_pages import sheet_pages
 from oddswap.workshop.worksheets import worksheet

@@ -24,9 +24,9 @@ from oddswap.showing.ink.notes import Note, kindly
 from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, colours_for, mix
 from oddswap.showing.ink.scene import scene
-from oddswap.story.beats import story_of
-from oddswap.story.captions import WIDE, split_sentence
-from oddswap.story.timeline import Shot, Timeline, timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.captions import WIDE, split_sentence
+from oddswap.story.telling.timeline import Shot, Timeline, timeline
 from oddswap.values.grammar import listed
 
 LONG, LEFT, MARGIN = 8.2, 0.75, 0.15

@@ -20,11 +20,11 @@ from oddswap.errors import NoEncoder
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.notes import Note
 from oddswap.story import ffmpeg
-from oddswap.story.captions import as_webvtt
 from oddswap.story.footage import Footage, overlay
 from oddswap.story.large_words import CLEAR, COVER, SQUARE, TALL, WIDE, Format
 from oddswap.story.stage import Stage
-from oddswap.story.timeline import Timeline
+from oddswap.story.telling.captions import as_webvtt
+from oddswap.story.telling.timeline import Timeline
 from oddswap.words.products.stories import LEFT_OUT
 
 if TYPE_CHECKING:

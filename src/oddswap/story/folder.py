@@ -20,8 +20,6 @@ from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.pages.output_folder import OutputFolder, open_folder
 from oddswap.showing.pages.report import reply_text
 from oddswap.showing.pictures.prints import draw_prints
-from oddswap.story.beats import Story, story_of
-from oddswap.story.captions import as_srt, as_webvtt
 from oddswap.story.clip import LAYOUTS, Film, write_clip, write_loop
 from oddswap.story.footage import Footage, check_footage
 from oddswap.story.handout import write_handout
@@ -30,8 +28,10 @@ from oddswap.story.prompter import prompter_page
 from oddswap.story.script import chapters_text, script_markdown
 from oddswap.story.sound import soundtrack
 from oddswap.story.stage import Stage
-from oddswap.story.story_file import fitting, read_story, write_story
-from oddswap.story.timeline import Timeline, timeline
+from oddswap.story.telling.beats import Story, story_of
+from oddswap.story.telling.captions import as_srt, as_webvtt
+from oddswap.story.telling.story_file import fitting, read_story, write_story
+from oddswap.story.telling.timeline import Timeline, timeline
 from oddswap.story.transcript import described, transcript_page
 from oddswap.story.voice import Spoken, Voice, speech_of
 from oddswap.words.reader import VISITOR, Reader, at_work

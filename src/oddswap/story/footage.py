@@ -8,7 +8,7 @@ from pathlib import Path
 from oddswap.errors import BadRecording, quoted
 from oddswap.showing.ink.palette import PAPER
 from oddswap.story.ffmpeg import probed, source
-from oddswap.story.timeline import Timeline
+from oddswap.story.telling.timeline import Timeline
 
 PLACES = {"wide": (0.98, 0.54, 0.41, 0.5), "tall": (0.98, 0.126, 0.6, 0.114), "square": (0.98, 0.24, 0.4, 0.22)}
 """Where it is laid, by layout: its right and lower edges, and the most that it is broad and high, as shares of the frame."""

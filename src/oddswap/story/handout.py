@@ -20,7 +20,7 @@ from oddswap.showing.ink.palette import FAINT_INK, INK
 from oddswap.showing.ink.paper import EDGE, Paper, write_pdf
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.strip import draw_strip
-from oddswap.story.timeline import Timeline
+from oddswap.story.telling.timeline import Timeline
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import START, Holding

@@ -6,8 +6,8 @@ from dataclasses import replace
 import numpy as np
 
 from oddswap.errors import BadRecording
-from oddswap.story.captions import SHORTEST, Cue
-from oddswap.story.timeline import Timeline
+from oddswap.story.telling.captions import SHORTEST, Cue
+from oddswap.story.telling.timeline import Timeline
 from oddswap.story.voice import Spoken
 
 FASTEST = 17

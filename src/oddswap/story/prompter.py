@@ -20,8 +20,8 @@ from oddswap.showing.ink.widgets import address_of, reduced_png
 from oddswap.showing.pages.markdown import unescaped
 from oddswap.showing.pages.telling import set_up_lines
 from oddswap.showing.pages.template import fill_template, script_data
-from oddswap.story.captions import clock
-from oddswap.story.timeline import Shot, Timeline
+from oddswap.story.telling.captions import clock
+from oddswap.story.telling.timeline import Shot, Timeline
 from oddswap.values.holding import Holding
 from oddswap.words.reader import VISITOR, Reader
 from oddswap.words.ways.ways_out import before_filming

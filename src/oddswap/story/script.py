@@ -1,8 +1,8 @@
 """The script of a story as Markdown: a shot list with times, the words to say, the moves; and its chapters as a list of times."""
 
 from oddswap.showing.pages.markdown import escaped
-from oddswap.story.captions import clock
-from oddswap.story.timeline import Timeline
+from oddswap.story.telling.captions import clock
+from oddswap.story.telling.timeline import Timeline
 from oddswap.words.products.stories import PACE, SHOWN
 
 

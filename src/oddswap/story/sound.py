@@ -6,7 +6,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from oddswap.story.ffmpeg import RATE, filtered
-from oddswap.story.timeline import Timeline
+from oddswap.story.telling.timeline import Timeline
 from oddswap.story.voice import Spoken
 
 LOUDNESS = -16.0

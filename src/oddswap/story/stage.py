@@ -26,10 +26,10 @@ from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.palette import BACKDROP, PAPER
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.plainest import Examples, examples, on_plain, plain_of
-from oddswap.story.captions import Cue
 from oddswap.story.large_words import Box, Format, foot_with, lay_below_pair, lay_turns, lay_words
-from oddswap.story.timeline import Shot, Timeline
-from oddswap.story.views import lifted_scenes, lifts_of
+from oddswap.story.telling.captions import Cue
+from oddswap.story.telling.timeline import Shot, Timeline
+from oddswap.story.telling.views import lifted_scenes, lifts_of
 from oddswap.values.arrangement import Arrangement
 from oddswap.words.products.stories import PLAIN_TWIN, YOURS, example_words, turn_of
 

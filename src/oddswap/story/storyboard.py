@@ -9,8 +9,8 @@ from matplotlib.patches import Rectangle
 from oddswap.errors import BadOption
 from oddswap.showing.ink.canvas import sheet, write
 from oddswap.showing.ink.palette import BODY, FAINT_INK
-from oddswap.story.captions import clock
 from oddswap.story.clip import Film
+from oddswap.story.telling.captions import clock
 
 WIDE, GAP, WORDS = 3.4, 0.16, 0.5
 """The breadth of a picture, what lies between two, and the room for words below one."""

@@ -4,8 +4,8 @@ from html import escape
 
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.pages.template import fill_template
-from oddswap.story.captions import Cue, clock
-from oddswap.story.timeline import Timeline
+from oddswap.story.telling.captions import Cue, clock
+from oddswap.story.telling.timeline import Timeline
 from oddswap.words.products.stories import SHOWN, TO_BE_SEEN, TRANSCRIPT
 from oddswap.words.to_visitors.moves import move_aloud
 

@@ -8,9 +8,9 @@ from pathlib import Path
 import numpy as np
 
 from oddswap.errors import BadRecording, quoted
-from oddswap.story.beats import Beat
-from oddswap.story.captions import SHORTEST
 from oddswap.story.ffmpeg import RATE, samples_of
+from oddswap.story.telling.beats import Beat
+from oddswap.story.telling.captions import SHORTEST
 from oddswap.values.text_file import parse_toml, read_text
 
 STEP = 0.01

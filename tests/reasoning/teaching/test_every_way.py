@@ -20,7 +20,7 @@ from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages.answer_html import answer_html
 from oddswap.showing.pages.report import reply_text
-from oddswap.story.beats import story_of
+from oddswap.story.telling.beats import story_of
 from tests.common.clocks import PLENTY
 
 TICKETS = sorted(Path("notebooks/tickets").rglob("*.toml"))

@@ -17,9 +17,9 @@ from oddswap.showing.pages.plan_page import plan_markdown
 from oddswap.showing.pages.report import answer_markdown, reply_text
 from oddswap.showing.pages.tools_page import tools_markdown
 from oddswap.showing.pages.ways_page import ways_markdown
-from oddswap.story.beats import story_of
 from oddswap.story.script import script_markdown
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import timeline
 from oddswap.words.reader import reader_of
 
 BOX = 'puzzle = "cuboid:2x3x4"\nchanges = ["swap UFL UBR"]'

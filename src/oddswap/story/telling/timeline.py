@@ -8,9 +8,9 @@ from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.camera import Camera
 from oddswap.showing.pictures.strip import after_turns, made_by
-from oddswap.story.beats import Beat, Story
-from oddswap.story.captions import Cue, frames_of, split_sentence
-from oddswap.story.views import between, path, view_beside, view_on, views, views_of_turns
+from oddswap.story.telling.beats import Beat, Story
+from oddswap.story.telling.captions import Cue, frames_of, split_sentence
+from oddswap.story.telling.views import between, path, view_beside, view_on, views, views_of_turns
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import START, Holding

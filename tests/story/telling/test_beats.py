@@ -9,7 +9,7 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.teaching.phases import phases, written
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.story.beats import PICTURES, fingerprint, story_of
+from oddswap.story.telling.beats import PICTURES, fingerprint, story_of
 from tests.story.stories import NOTE, TICKETS, told
 
 REPAIR = ["How it came to that", "The repair by hand", "Before you open anything"]

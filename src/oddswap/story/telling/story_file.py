@@ -8,7 +8,7 @@ import tomli_w
 from oddswap.errors import BadStory, OddswapError, quoted
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.story.beats import COLOURS, PICTURES, Beat, Story, fingerprint
+from oddswap.story.telling.beats import COLOURS, PICTURES, Beat, Story, fingerprint
 from oddswap.values.sequence import bounded
 from oddswap.values.text import one_line
 from oddswap.values.text_file import parse_toml, read_text

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.story.beats import story_of
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.timeline import timeline
 from tests.story.stories import TICKETS, told
 
 

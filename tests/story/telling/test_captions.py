@@ -10,9 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from oddswap.errors import BadStory
-from oddswap.story.beats import story_of
-from oddswap.story.captions import FASTEST, SHORTEST, WIDE, Cue, as_srt, as_webvtt, clock, frames_of, split_sentence
-from oddswap.story.timeline import timeline
+from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.captions import FASTEST, SHORTEST, WIDE, Cue, as_srt, as_webvtt, clock, frames_of, split_sentence
+from oddswap.story.telling.timeline import timeline
 from tests.story.stories import NOTE, TICKETS, told
 
 WORDS = st.lists(st.text("abcdefghij,;.é", min_size=1, max_size=14), min_size=1, max_size=60)

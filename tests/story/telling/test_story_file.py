@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from oddswap.errors import BadStory
-from oddswap.story.beats import Beat, story_of
-from oddswap.story.story_file import fitting, read_story, write_story
+from oddswap.story.telling.beats import Beat, story_of
+from oddswap.story.telling.story_file import fitting, read_story, write_story
 from tests.story.stories import TICKETS, told
 
 
