@@ -258,12 +258,12 @@ def test_a_lesson(own_course):
     path = own_course / "99_does_a_ferry_turn_round.ipynb"
     nbformat.write(nbformat.v4.new_notebook(cells=cells), path)
     assert [wrong for rule in RULES for wrong in rule(nbformat.read(path, as_version=4))] == []
-    entry = 'question = "Does a ferry turn round?"\nminutes = 15\nneeds = ["05"]\nhelps = []\ncolumn = 0\n'
+    entry = 'question = "Does a ferry turn round?"\nminutes = 15\nneeds = ["07"]\nhelps = []\nplace = [6, 1]\n'
     word = 'word = "ferry"\ntheme = "Boats"\nlesson = "99"\nsaid = "A row of beads."\nexample = "Five beads are a ferry."\n'
     for name, text in (("course.toml", f"[{path.stem}]\n{entry}"), ("glossary.toml", f"[[word]]\n{word}")):
         (own_course / name).write_text(f"{(own_course / name).read_text('utf-8')}\n{text}", "utf-8")
-    assert f"| 99 | [Does a ferry turn round?](notebooks/{path.stem}.ipynb) | 15 | 05 |" in course_of_lessons.index_table()
-    assert {"05", "00", "02", "04"} <= course_of_lessons.known_before("99")
+    assert f"| 99 | [Does a ferry turn round?](notebooks/{path.stem}.ipynb) | 15 | 07 |" in course_of_lessons.index_table()
+    assert {"07", "00", "03", "06"} <= course_of_lessons.known_before("99")
     assert "**ferry** | A row of beads." in glossary.glossary_table("Boats")
     assert "Does a ferry" in " ".join(text.get_text() for text in course_of_lessons.how_the_lessons_depend().axes[0].texts)
 

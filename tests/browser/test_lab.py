@@ -95,7 +95,7 @@ def test_the_repair_table_answers(page, lab, tmp_path):
 
 def test_a_walk_is_taken_by_clicks_and_says_when_it_is_home(page, lab, tmp_path):
     """LL turns what stands out: nothing does at home, and something after B."""
-    open_and_run(page, lab, "12_what_if_the_shape_decides_the_turns.ipynb")
+    open_and_run(page, lab, "15_what_if_the_shape_decides_the_turns.ipynb")
     scroll_to(page, "widget")
     found = page.locator(".jp-Cell", has=page.get_by_text("Home, start again")).last
 

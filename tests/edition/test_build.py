@@ -155,15 +155,15 @@ def test_what_cannot_be_made_is_one_sentence_and_leaves_nothing(notebooks, tmp_p
     (tmp_path / "empty").mkdir()
     (tmp_path / "raw").mkdir()
     raw = v4.new_notebook(cells=[v4.new_code_cell("1 + 1")])
-    write(raw, tmp_path / "raw" / "02_what_does_one_turn_do.ipynb")
+    write(raw, tmp_path / "raw" / "03_what_does_one_turn_do.ipynb")
     (tmp_path / "torn").mkdir()
-    (tmp_path / "torn" / "02_what_does_one_turn_do.ipynb").write_text("{", "utf-8")
+    (tmp_path / "torn" / "03_what_does_one_turn_do.ipynb").write_text("{", "utf-8")
     before = sorted(tmp_path.rglob("*"))
     for folder, out, says in (
         (notebooks, tmp_path / "file" / "deeper", "cannot be written"),
         (notebooks, notebooks, "holds something else"),
         (tmp_path / "empty", tmp_path / "out", "no lessons"),
-        (tmp_path / "raw", tmp_path / "out", "cell 1 of `02_what_does_one_turn_do.ipynb` was not executed"),
+        (tmp_path / "raw", tmp_path / "out", "cell 1 of `03_what_does_one_turn_do.ipynb` was not executed"),
         (tmp_path / "torn", tmp_path / "out", "no notebook that can be read"),
     ):
         assert main(["edition", "--notebooks", str(folder), "--out", str(out)]) == 2

@@ -20,7 +20,7 @@ def test_the_first_use_is_linked_and_no_other():
     law = '<a class="word" href="appendix_glossary.html#word-law">law</a>'
     parity = '<a class="word" href="appendix_glossary.html#word-false-parity">false\nparity</a>'
     cells = ["# A law\n\nNo `law`, [no law](law.md); a **law** and laws.", "One more law, and false\nparity."]
-    assert linked(cells, "11") == [
+    assert linked(cells, "14") == [
         f"# A law\n\nNo `law`, [no law](law.md); a **{law}** and laws.",
         f"One more law, and {parity}.",
     ]

@@ -13,7 +13,7 @@ import pytest
 from oddswap.errors import NoEncoder
 from oddswap.story import ffmpeg
 
-LESSON = Path(__file__).parents[2] / "notebooks" / "10_how_do_i_make_the_clip.ipynb"
+LESSON = Path(__file__).parents[2] / "notebooks" / "13_how_do_i_make_the_clip.ipynb"
 
 
 def test_a_missing_program_says_how_to_get_it(monkeypatch):

@@ -1,7 +1,7 @@
 """The course as data: each lesson's question, its minutes, and which lessons it needs; as a table and as a picture."""
 
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -10,13 +10,14 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import FancyArrowPatch, Rectangle
+from matplotlib.path import Path
 
 from oddswap.showing.ink.canvas import sheet, wrapped, write
 from oddswap.showing.ink.palette import BODY, CUT, FAINT_INK, INK, PAPER
 
-WIDTH, HEIGHT = 1.66, 0.74
-"""Of the card of a lesson, on the sheet."""
-ACROSS, DOWN = 2.06, 1.28
+WIDTH, HEIGHT, HEAD = 1.66, 1.04, 0.3
+"""Of the card of a lesson, on the sheet, and of its head."""
+ACROSS, DOWN = 1.98, 1.36
 """From one card to the next."""
 MARGIN = 0.24
 
@@ -30,6 +31,7 @@ class Lesson:
     minutes: int
     needs: tuple[str, ...]
     helps: tuple[str, ...]
+    row: int = 0
     column: int = 0
 
     @property
@@ -46,7 +48,7 @@ def lessons() -> tuple[Lesson, ...]:
     """
     data = tomllib.loads(files(__package__).joinpath("course.toml").read_text("utf-8"))
     return tuple(
-        Lesson(name, entry["question"], entry["minutes"], tuple(entry["needs"]), tuple(entry["helps"]), entry["column"])
+        Lesson(name, entry["question"], entry["minutes"], tuple(entry["needs"]), tuple(entry["helps"]), *entry["place"])
         for name, entry in sorted(data.items())
     )
 
@@ -54,8 +56,8 @@ def lessons() -> tuple[Lesson, ...]:
 def known_before(number: str, course: Sequence[Lesson] | None = None) -> frozenset[str]:
     """The numbers of all lessons that one needs, those that they need in their turn, and so on.
 
-    >>> sorted(known_before("05"))
-    ['00', '02', '04']
+    >>> sorted(known_before("07"))
+    ['00', '03', '06']
     """
     needs = {lesson.number: lesson.needs for lesson in course or lessons()}
     return frozenset(needs[number]).union(*(known_before(other, course) for other in needs[number]))
@@ -71,34 +73,66 @@ def index_table(folder: str = "notebooks", course: Sequence[Lesson] | None = Non
     return "\n".join(rows)
 
 
-def levels(course: Sequence[Lesson]) -> dict[str, int]:
-    """How many lessons must come one after another before each: 0 for those that need and are helped by none."""
-    found: dict[str, int] = {}
-    for lesson in course:
-        found[lesson.number] = max((found[other] + 1 for other in lesson.needs + lesson.helps), default=0)
-    return found
-
-
 def how_the_lessons_depend(course: Sequence[Lesson] | None = None) -> Figure:
-    """The lessons as cards: a full arrow leads from a lesson to one that needs it, a broken one where it only helps.
+    """The lessons as cards, in the rows and columns of ``course.toml``: lines with an arrow lead to those that need one.
 
-    There is no arrow to a lesson from one that another lesson on the way to it needs in any case.
+    There is no line to a lesson from one that another lesson on the way to it needs in any case, and one that only helps is
+    named below. A card with a dark head needs no other.
     """
     course = tuple(course or lessons())
-    level = levels(course)
+    bottom = MARGIN + 0.36 + 0.24 * sum(len(lesson.helps) for lesson in course)
+    height = bottom + max(lesson.row for lesson in course) * DOWN + HEIGHT + MARGIN
     width = max(lesson.column for lesson in course) * ACROSS + WIDTH + 2 * MARGIN
-    height = max(level.values()) * DOWN + HEIGHT + 2 * MARGIN
+    ax = sheet(width, height)
     places = {
-        lesson.number: np.array([MARGIN + lesson.column * ACROSS, height - MARGIN - HEIGHT - level[lesson.number] * DOWN])
+        lesson.number: np.array([MARGIN + lesson.column * ACROSS, height - MARGIN - HEIGHT - lesson.row * DOWN])
         for lesson in course
     }
-    ax = sheet(width, height)
-    for lesson in course:
-        for other in _directly(lesson.needs, course) + lesson.helps:
-            _draw_arrow(ax, places[other], places[lesson.number], "--" if other in lesson.helps else "-")
     for lesson in course:
         _draw_card(ax, lesson, *places[lesson.number])
+        for line in _lines_from(lesson, course, places):
+            look = {"color": CUT, "lw": 2.2, "mutation_scale": 14, "joinstyle": "round"}
+            ax.add_patch(FancyArrowPatch(path=Path(line), arrowstyle="-|>", **look))
+    told = ["Dark head: begin here, in any order. An arrow leads to a lesson that needs the one it comes from."]
+    told += [f"{lesson.number} looks back at {other}; it does not need it." for lesson in course for other in lesson.helps]
+    for row, line in enumerate(told):
+        write(ax, MARGIN, bottom - 0.4 - 0.24 * row, line, ha="left", size=12)
     return ax.figure
+
+
+def _lines_from(lesson: Lesson, course: Sequence[Lesson], places: Mapping[str, np.ndarray]) -> Iterator[np.ndarray]:
+    """A line of right angles to each lesson that needs this one directly.
+
+    It goes down and, where the other does not lie right below, aside: into its top from the row above, else into its side. Where
+    a card lies below it leaves by the side. The lines from a lower edge keep their order, so that none crosses another.
+    """
+    needing = [other for other in course if lesson.number in _directly(other.needs, course)]
+    below = sorted(
+        (other for other in needing if other.row > lesson.row),
+        key=lambda other: (other.column - lesson.column) / (other.row - lesson.row),
+    )
+    straight = next((i for i, other in enumerate(below) if other.column == lesson.column), (len(below) - 1) / 2)
+    x, y = places[lesson.number]
+    for other in needing:
+        over, down = np.sign(other.column - lesson.column), other.row - lesson.row
+        to_x, to_y = places[other.number]
+        side, middle = (to_x if over > 0 else to_x + WIDTH), to_y + HEIGHT / 2
+        out = x + WIDTH * (over > 0)
+        blocked = any(card.column == lesson.column and lesson.row < card.row <= other.row for card in course)
+        port = x + WIDTH * (0.5 + 0.25 * (below.index(other) - straight)) if down > 0 else out
+        if not down:
+            line = [(out, middle), (side, middle)]
+        elif not over:
+            line = [(port, y), (port, to_y + HEIGHT)]
+        elif down == 1:
+            lane = y - (DOWN - HEIGHT) / 2
+            line = [(port, y), (port, lane), (to_x + WIDTH / 2, lane), (to_x + WIDTH / 2, to_y + HEIGHT)]
+        elif blocked:
+            lane = out + over * (ACROSS - WIDTH) / 2
+            line = [(out, y + HEIGHT / 2), (lane, y + HEIGHT / 2), (lane, middle), (side, middle)]
+        else:
+            line = [(port, y), (port, middle), (side, middle)]
+        yield np.array(line)
 
 
 def _directly(needs: Sequence[str], course: Sequence[Lesson]) -> tuple[str, ...]:
@@ -108,15 +142,10 @@ def _directly(needs: Sequence[str], course: Sequence[Lesson]) -> tuple[str, ...]
 
 
 def _draw_card(ax: Axes, lesson: Lesson, x: float, y: float) -> None:
-    ax.add_patch(Rectangle((x, y), WIDTH, HEIGHT, facecolor=PAPER, edgecolor=BODY, lw=1.2, zorder=2))
-    write(ax, x + 0.08, y + HEIGHT - 0.12, lesson.number, ha="left", size=9, weight="bold", color=INK, zorder=3)
-    write(ax, x + WIDTH - 0.08, y + HEIGHT - 0.12, f"{lesson.minutes} minutes", ha="right", size=7.5, color=FAINT_INK, zorder=3)
-    write(ax, x + WIDTH / 2, y + 0.28, wrapped(lesson.question, WIDTH - 0.16, 9.0), size=9, zorder=3)
-
-
-def _draw_arrow(ax: Axes, above: np.ndarray, below: np.ndarray, style: str) -> None:
-    """From the lower edge of one card to the upper edge of another, the nearer halves of both where they stand apart."""
-    lean = 0.46 * np.sign(below[0] - above[0])
-    start, end = above + [WIDTH * (0.5 + lean), 0], below + [WIDTH * (0.5 - lean), HEIGHT]
-    look = {"color": CUT, "lw": 2.2, "mutation_scale": 15, "shrinkA": 0, "shrinkB": 2, "zorder": 1}
-    ax.add_patch(FancyArrowPatch(start, end, arrowstyle="-|>", linestyle=style, **look))
+    ax.add_patch(Rectangle((x, y), WIDTH, HEIGHT, facecolor=PAPER, edgecolor=BODY, lw=1.2))
+    ink, faint = (INK, FAINT_INK) if lesson.needs else (PAPER, PAPER)
+    if not lesson.needs:
+        ax.add_patch(Rectangle((x, y + HEIGHT - HEAD), WIDTH, HEAD, facecolor=INK, edgecolor=BODY, lw=1.2))
+    write(ax, x + 0.1, y + HEIGHT - HEAD / 2, lesson.number, ha="left", size=15, weight="bold", color=ink)
+    write(ax, x + WIDTH - 0.1, y + HEIGHT - HEAD / 2, f"{lesson.minutes} min", ha="right", size=11.5, color=faint)
+    write(ax, x + WIDTH / 2, y + (HEIGHT - HEAD) / 2, wrapped(lesson.question, WIDTH - 0.12, 12.0), size=12)
