@@ -57,6 +57,8 @@ SURFACE = {
         check_placed(moves,wanted,name) check_places(answer,one,other,*,name) check_repair(changes,given,*,name)
         check_reseating(moves,name,edge) check_rest(moves,found,done) check_return(moves,wanted,name)
         check_same_world(changes,like,*,only,name) check_shortest(moves,after,*,name) check_signs(moves,name,wanted)
+        Claim check_code(function,wanted)
+        check_law(law,puzzle,walks,by_hand) explain_back(order,steps)
         check_sorting(answer,row,count) check_swaps(swaps,count,*,turn,family,name)
         check_there(there,act,wanted,*,name) check_ways(answer,slots,name) chequers(puzzle) compare(guessed,outcome)
         dial_arrows(puzzle,shown,kind) distances(puzzle,moves)

@@ -15,8 +15,8 @@ import pytest
 from oddswap.__main__ import main
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption
-from oddswap.lessons import course as course_of_lessons
-from oddswap.lessons import glossary
+from oddswap.lessons.machinery import course as course_of_lessons
+from oddswap.lessons.machinery import glossary
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.flat.beads import bead_puzzle
 from oddswap.reasoning.answers import answer

@@ -24,7 +24,7 @@ ORDER = """
     words words.to_visitors words.ways words.products
     showing.ink showing.pictures showing.viewer showing.pages
     story.telling story
-    lessons
+    lessons.machinery lessons
     workshop edition desk draw commands __main__
 """.split()
 """Rooms, and sub-rooms where a room has them; a name may be that of a file. Files beside sub-rooms come after these."""

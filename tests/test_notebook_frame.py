@@ -175,7 +175,7 @@ def too_many_lines(nb):
         (set_source("knob", "def f():\n    from math import pi"), "imports_in_one_cell"),
         (set_source("imports", "from oddswap.values.permutation import sign"), "public_names"),
         (set_source("imports", "from oddswap import values"), "public_names"),
-        (set_source("imports", "import oddswap.lessons.controls"), "public_names"),
+        (set_source("imports", "import oddswap.lessons.machinery.controls"), "public_names"),
         (set_source("every-case", "math.pi > 3"), "exhaustive_assert"),
         (set_source("imports", "from urllib.request import urlopen"), "no_network"),
         (set_source("knob", "x = 'https://example.org'"), "no_network"),

@@ -11,11 +11,11 @@ from oddswap.describing.changes import changed
 from oddswap.describing.sights import covered
 from oddswap.lessons.clips import draw_one_beat
 from oddswap.lessons.complete_laws import draw_two_walls
-from oddswap.lessons.course import how_the_lessons_depend
 from oddswap.lessons.free_holdings import draw_three_causes
 from oddswap.lessons.growth import growth_of_cost, growth_of_search
 from oddswap.lessons.half_a_picture import draw_fork
 from oddswap.lessons.hidden_turns import draw_tape
+from oddswap.lessons.machinery.course import how_the_lessons_depend
 from oddswap.lessons.reshaped_boxes import draw_in_and_out
 from oddswap.lessons.separate_worlds import draw_full_turn
 from oddswap.lessons.short_ways import draw_two_ripples

@@ -16,7 +16,7 @@ from oddswap.edition.pages import page_of, read_notebook
 from oddswap.edition.reference import SURFACES, reference_pages
 from oddswap.edition.viewers import puzzles_in, slug, ticket_html, tickets_page, viewer_html
 from oddswap.errors import BadOption, NoOutput, quoted
-from oddswap.lessons.course import Lesson, how_the_lessons_depend, index_table, lessons
+from oddswap.lessons.machinery.course import Lesson, how_the_lessons_depend, index_table, lessons
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.canvas import save

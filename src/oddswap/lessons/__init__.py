@@ -7,10 +7,11 @@ __all__, __getattr__, __dir__ = surface(
     {
         "lessons.clips": "check_caption check_cut check_rest draw_one_beat",
         "lessons.complete_laws": "check_beyond check_count check_placed draw_two_walls",
-        "lessons.controls": "begin compare guess knob",
+        "lessons.machinery.controls": "begin compare guess knob",
         "lessons.free_holdings": "THREE_ALARMS alarm_of always_held check_holding check_signs draw_holdings "
         "draw_three_alarms draw_three_causes",
-        "lessons.glossary": "alphabet glossary_table",
+        "lessons.machinery.exercises": "Claim check_code check_law explain_back",
+        "lessons.machinery.glossary": "alphabet glossary_table",
         "lessons.half_a_picture": "check_open check_photograph check_ways draw_fork draw_left ways_left",
         "lessons.hidden_turns": "check_culprits check_reseating draw_tape taped",
         "lessons.identical_twins": "check_explanation check_letters check_lookalike draw_looks twin_table",

@@ -13,7 +13,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from oddswap.errors import BadOption, OddswapError
-from oddswap.lessons.written import out_of_place, parts, written
+from oddswap.lessons.machinery.written import out_of_place, parts, written
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.ink.arrows import draw_arrows

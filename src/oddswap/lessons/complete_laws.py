@@ -15,7 +15,7 @@ from textwrap import fill
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from oddswap.lessons.written import slot_names, written, written_changes, written_number
+from oddswap.lessons.machinery.written import slot_names, written, written_changes, written_number
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import LawBook, law_book

@@ -15,7 +15,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import FancyArrowPatch, Rectangle
 
 from oddswap.describing.sights import covered
-from oddswap.lessons.written import written, written_number
+from oddswap.lessons.machinery.written import written, written_number
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.counting import count_explanations

@@ -11,7 +11,7 @@ from collections.abc import Callable
 import ipywidgets as widgets
 
 from oddswap.errors import OddswapError
-from oddswap.lessons.written import written_number
+from oddswap.lessons.machinery.written import written_number
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.puzzles.base.shapes import Shaped

@@ -10,10 +10,10 @@ import numpy as np
 import pytest
 from matplotlib.patches import FancyArrowPatch, Rectangle
 
-from oddswap.lessons.course import how_the_lessons_depend, index_table, known_before, lessons
+from oddswap.lessons.machinery.course import how_the_lessons_depend, index_table, known_before, lessons
 from tests.frame import headings, source
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 
 
 def opening(lesson) -> str:
@@ -54,7 +54,7 @@ def rises(line) -> bool:
 
 
 def meet(one, other) -> bool:
-    """Whether two lines of right angles touch: two of their parts are boxes without width, and boxes meet where both shadows do."""
+    """Whether two lines of right angles touch: their parts are boxes without width, which meet where their shadows do."""
     for (a, b), (c, d) in product(pairwise(one), pairwise(other)):
         if np.all(np.minimum(a, b) <= np.maximum(c, d) + 1e-9) and np.all(np.minimum(c, d) <= np.maximum(a, b) + 1e-9):
             return True

@@ -7,7 +7,7 @@ from IPython.core.interactiveshell import InteractiveShell
 from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption
-from oddswap.lessons.controls import ALONE, TOGETHER, begin, compare, guess, predict
+from oddswap.lessons.machinery.controls import ALONE, TOGETHER, begin, compare, guess, predict
 
 CHOICES = ("ordinary", "lookalike", "not by turning")
 SCOLDING = {"wrong", "no", "false", "mistake", "unfortunately", "sorry", "incorrect", "failed"}

@@ -8,11 +8,11 @@ import nbformat
 import pytest
 
 from oddswap.errors import BadOption
-from oddswap.lessons.course import known_before, lessons
-from oddswap.lessons.glossary import Word, alphabet, glossary_table, plain_prose, themes, words
+from oddswap.lessons.machinery.course import known_before, lessons
+from oddswap.lessons.machinery.glossary import Word, alphabet, glossary_table, plain_prose, themes, words
 from tests.frame import source
 
-FOLDER = Path(__file__).parents[2] / "notebooks"
+FOLDER = Path(__file__).parents[3] / "notebooks"
 
 
 def prose_of(lesson) -> str:

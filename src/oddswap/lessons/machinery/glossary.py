@@ -7,7 +7,7 @@ from functools import cache
 from importlib.resources import files
 
 from oddswap.errors import BadOption, quoted
-from oddswap.lessons.course import lessons
+from oddswap.lessons.machinery.course import lessons
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from ipywidgets import IntSlider, Text
 from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption
-from oddswap.lessons.controls import knob
+from oddswap.lessons.machinery.controls import knob
 from oddswap.showing.ink.notes import Note
 
 
