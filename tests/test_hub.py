@@ -8,7 +8,7 @@ from pathlib import Path
 from packaging.requirements import Requirement
 from packaging.version import Version
 
-from oddswap.commands.actions import course_folder
+from oddswap.commands.course import course_folder
 
 ROOT = Path(__file__).parents[1]
 LINES = (ROOT / ".binder" / "requirements.txt").read_text("utf-8").splitlines()
@@ -35,4 +35,4 @@ def test_the_course_was_run_with_nearly_these_versions():
 def test_python_is_one_that_the_package_runs_on_and_the_notebooks_are_there():
     wanted = (ROOT / ".binder" / "runtime.txt").read_text("utf-8").strip().removeprefix("python-")
     assert Requirement(f"python{PROJECT['requires-python']}").specifier.contains(wanted)
-    assert (course_folder("test") / "00_the_repair_table.ipynb").exists()
+    assert (course_folder() / "00_the_repair_table.ipynb").exists()

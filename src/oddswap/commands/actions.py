@@ -2,17 +2,12 @@
 
 import json
 import os
-from collections.abc import Iterator
-from contextlib import contextmanager
-from pathlib import Path
-from tempfile import TemporaryDirectory
 
+from oddswap.commands.course import course_folder
 from oddswap.commands.terminal import bar, say, search_status, show
 from oddswap.errors import BadOption, complain, quoted
 
 STORY_SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
-LAB_CONFIG = Path(__file__).parent / "lab"
-"""Defaults for the JupyterLab that ``lab`` starts; a user's own settings go before them."""
 
 
 def laws(options) -> None:
@@ -233,36 +228,12 @@ def edition(options) -> None:
     from oddswap.describing.reading import read_ticket
     from oddswap.edition.build import write_edition
 
-    notebooks = options.notebooks or course_folder("edition")
+    notebooks = options.notebooks or course_folder()
     tickets = {path.stem: read_ticket(path) for path in sorted((notebooks / "tickets").glob("*.toml"))}
     chosen: dict = {"looked_up": options.puzzles} if options.puzzles else {}
     chosen |= {"documented": {}} if options.no_reference else {}
     with bar() as tell:
         print(write_edition(notebooks, options.out, tickets, tell=tell, force=options.force, **chosen))
-
-
-def lab(options) -> int | None:
-    folder = course_folder("lab")
-    if getattr(os, "geteuid", lambda: 1)() == 0 and not any("allow-root" in word.replace("_", "-") for word in options.more):
-        raise BadOption("JupyterLab starts for the user root only when told to: type oddswap lab --allow-root")
-    configured = os.environ.get("JUPYTER_CONFIG_PATH")
-    os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(filter(None, [configured, str(LAB_CONFIG)]))
-    with _some_home():
-        from jupyterlab.labapp import main as start
-
-        return start([f"--ServerApp.root_dir={folder}", "--LabApp.default_url=/oddswap", *options.more])
-
-
-@contextmanager
-def _some_home() -> Iterator[None]:
-    """A home for a while where the user has none that can be written to: JupyterLab does not start without."""
-    home = Path(os.path.expanduser("~"))
-    if home.is_absolute() and os.access(home, os.W_OK):
-        yield
-        return
-    with TemporaryDirectory() as place:
-        os.environ["HOME"] = place
-        yield
 
 
 def figures(options) -> None:
@@ -289,11 +260,3 @@ def _start(what: str, after: str | None):
     if sighted is None:
         raise BadOption(f"the ticket {quoted(ticket.name)} does not show the whole puzzle: a plan must see all of it")
     return ticket.puzzle, sighted[0]
-
-
-def course_folder(command: str) -> Path:
-    """The folder of the course, here or beside the package's sources."""
-    for folder in (Path.cwd(), *Path(__file__).resolve().parents):
-        if (folder / "notebooks" / "00_the_repair_table.ipynb").exists():
-            return folder / "notebooks"
-    raise BadOption(f"the notebooks are not here: run oddswap {command} in the project's folder")

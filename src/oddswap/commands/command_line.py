@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
-from oddswap.commands import actions
+from oddswap.commands import actions, course
 from oddswap.commands.terminal import open_streams, print_all
 from oddswap.errors import OddswapError, complain, quoted
 from oddswap.reasoning.budget import Budget
@@ -190,7 +190,11 @@ COMMANDS: dict[str, tuple] = {
         option("--puzzles", metavar="PUZZLE", nargs="+", help="those to look up, instead of the main ones"),
         option("--no-reference", action="store_true", help="leave out the reference of functions for notebooks of your own"),
     ),
-    "lab": ("JupyterLab at the repair table; its own options, such as --no-browser, may follow", actions.lab),
+    "lab": (
+        "JupyterLab at the repair table; its own options, such as --no-browser, may follow",
+        course.lab,
+        out(help="your own copy of the course (oddswap-course, where the project's folder is not at hand)")[0],
+    ),
     "figures": ("draw every picture of the figures folder again", actions.figures, *out(default=Path("figures"))),
 }
 """Every command by its name, in the order of ``--help``: what that says of it, the function that does it, and its options."""
@@ -216,7 +220,7 @@ def run(arguments: list[str] | None = None) -> int:
 def _run(arguments: list[str] | None) -> int:
     parser = _parser()
     options, options.more = parser.parse_known_args(arguments)
-    if options.more and options.run is not actions.lab:
+    if options.more and options.run is not course.lab:
         parser.error(f"unrecognized arguments: {' '.join(options.more)}")
     if "seconds" in options:
         options.clock = Budget(options.seconds, int(options.memory * 1e9)).start()
