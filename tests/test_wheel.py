@@ -69,12 +69,14 @@ def test_lab_lays_out_a_copy_and_opens_that(installed, tmp_path):
     [
         (["answer", "t.toml", "--out", "answer"], "answer/answer.html"),
         (["worksheet", "--out", "evening", "--puzzles", "cube:2", "--count", "1", "--tables", "1"], "evening"),
-        (["edition", "--out", "course", "--no-reference", "--puzzles", "cube:2"], "course/index.html"),
+        (["edition", "--out", "course", "--notebooks", "own", "--no-reference", "--puzzles", "cube:2"], "course/index.html"),
     ],
     ids=lambda value: value[0] if isinstance(value, list) else None,
 )
 def test_it_does_its_work_in_an_empty_folder(installed, tmp_path, arguments, made):
     shutil.copy(COURSE / "tickets" / "04_octagon_one_edge_flipped.toml", tmp_path / "t.toml")
+    (tmp_path / "own").mkdir()
+    shutil.copy(COURSE / "01_can_two_tiles_change_places.ipynb", tmp_path / "own")
     ran = installed(tmp_path, *arguments)
     assert ran.returncode == 0 and (tmp_path / made).exists(), ran.stderr
 
