@@ -23,7 +23,7 @@ from oddswap.lessons.tray import sliding_tray
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.notes import Note
 from oddswap.showing.viewer.widget import Viewer
-from oddswap.story import clip, ffmpeg
+from oddswap.story import ffmpeg, joining
 from oddswap.story.telling.story_file import read_story
 from oddswap.story.telling.timeline import timeline
 from tests.common import readers
@@ -184,7 +184,7 @@ def chapters(case: Case) -> Reading:
     """The chapters of a clip, as ffmpeg reads them."""
     story = read_story(case.edit_story(case.words.folder / "chapters") / "story.toml")
     path = case.words.folder / "chapters.txt"
-    path.write_text(clip._chapters(timeline(story, case.answer, 30)), "utf-8")
+    path.write_text(joining._chapters(joining.outline_of([timeline(story, case.answer, 30)])), "utf-8")
     return readers.read_chapters(ffmpeg.program(), path)
 
 

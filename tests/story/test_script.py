@@ -7,7 +7,8 @@ from dataclasses import replace
 
 import pytest
 
-from oddswap.story.script import chapters_text, script_markdown
+from oddswap.story.joining import outline_of
+from oddswap.story.script import script_markdown
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.timeline import timeline
 from tests.story.stories import NOTE, TICKETS, told
@@ -24,7 +25,7 @@ def test_times_are_those_of_the_clip_to_the_frame(case):
     for beat in times.story.beats:
         assert beat.chapter in text and all(sentence.replace("(", "")[:12] in text.replace("(", "") for sentence in beat.says)
     assert NOTE not in text
-    starts = [60 * int(m) + int(s) for m, s in re.findall(r"^(\d+):(\d\d) ", chapters_text(times), re.M)]
+    starts = [60 * int(m) + int(s) for m, s in re.findall(r"^(\d+):(\d\d) ", outline_of([times]).chapters_text, re.M)]
     assert starts == [start // 30 for start in times.starts] and starts[0] == 0
 
 

@@ -40,7 +40,7 @@ class Parts(HTMLParser):
 def test_all_that_is_said_is_on_the_page_in_order(case):
     found = told(case)
     times = timeline(story_of(found), found)
-    page = transcript_page(found, times)
+    page = transcript_page({times: found}, times.story.title)
     parts = Parts(page).parts
     assert [text for tag, text in parts if tag == "p"][1:] == [text for beat in times.story.beats for text in beat.says]
     assert [text.split(" ", 1)[1] for tag, text in parts if tag == "h2"] == [beat.chapter for beat in times.story.beats]
@@ -55,7 +55,9 @@ def test_all_that_is_said_is_on_the_page_in_order(case):
 def test_the_moves_in_words_lead_home(case):
     found = told(case)
     times = timeline(story_of(found), found)
-    told_of = [text.split(" layer, ") for tag, text in Parts(transcript_page(found, times)).parts if tag == "li"]
+    told_of = [
+        text.split(" layer, ") for tag, text in Parts(transcript_page({times: found}, times.story.title)).parts if tag == "li"
+    ]
     moves = " ".join(SIDES[side] + AMOUNTS[amount] for side, amount in told_of)
     puzzle = found.turning
     held = f"{times.story.held} {moves}"

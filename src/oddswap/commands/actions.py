@@ -2,6 +2,7 @@
 
 import json
 import os
+from dataclasses import replace
 
 from oddswap.commands.course import course_folder
 from oddswap.commands.terminal import bar, say, search_status, show
@@ -149,22 +150,34 @@ def visitor(options) -> None:
 def story(options) -> int | None:
     from oddswap.describing.reading import read_ticket
     from oddswap.reasoning.ticket_answers import answer_to
-    from oddswap.story.folder import PREVIEW, Wishes, write_story_files
+    from oddswap.story.folder import write_episode, write_story_files
     from oddswap.story.footage import Footage
+    from oddswap.story.story_files import PREVIEW, Wishes
     from oddswap.story.voice import Voice, listen, read_timing
     from oddswap.words.products.stories import CONSENT
     from oddswap.words.reader import reader_of
 
-    ticket = read_ticket(options.ticket)
+    count = len(options.tickets)
+    if count > 1 and (options.retake or options.timing or options.footage or len(options.voice) not in (0, count)):
+        raise BadOption("an episode takes --voice once for each ticket, and no --retake, --timing or --footage: make each alone")
+    tickets, letters = [read_ticket(source) for source in options.tickets], []
     with search_status() as tell:
-        found = answer_to(ticket, options.clock.share(0.8, 60.0), tell)
+        letters = [(answer_to(one, options.clock.share(0.8, 60.0), tell), reader_of(one)) for one in tickets]
+    takes = tuple(map(listen, options.voice))
     again = tuple((beat, listen(path)) for beat, path, _ in options.retake)
-    voice = Voice(tuple(map(listen, options.voice)), again, read_timing(options.timing) if options.timing else ())
+    voice = Voice(takes, again, read_timing(options.timing) if options.timing else ())
     looks = options.rate, options.width, options.transparent, options.burn_captions, options.paper
     wishes = Wishes(*looks, voice, options.clicks, tuple(Footage(*one) for one in options.footage))
     with bar() as tell:
-        only, reader = [PREVIEW] if options.preview else options.only or STORY_SORTS, reader_of(ticket)
-        made = write_story_files(found, options.out, reader, only, wishes, tell, budget=options.clock, force=options.force)
+        only, how = (
+            [PREVIEW] if options.preview else options.only or STORY_SORTS,
+            {"budget": options.clock, "force": options.force},
+        )
+        if count == 1:
+            made = write_story_files(letters[0][0], options.out, letters[0][1], only, wishes, tell, **how)
+        else:
+            each = [replace(wishes, voice=Voice(takes[i : i + 1])) for i in range(count)]
+            made = write_episode(letters, options.out, only, each, tell, **how)
     print(*made.written, sep="\n")
     if made.kept:
         print(f"{len(made.kept)} files were up to date")

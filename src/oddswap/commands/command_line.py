@@ -134,7 +134,7 @@ COMMANDS: dict[str, tuple] = {
     "story": (
         "a ticket's answer as a clip with captions, a script, a prompter and a handout",
         actions.story,
-        TICKET,
+        option("tickets", metavar="TICKET", nargs="+", help="a ticket's file, a postcard, or -; several make one episode"),
         *out(required=True, help="the folder; its story.toml can be edited"),
         option("--only", metavar="SORT", action="append", choices=actions.STORY_SORTS),
         option("--rate", type=_whole(1, 99), choices=(30, 60), default=30, help="frames a second (30)"),

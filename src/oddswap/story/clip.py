@@ -1,13 +1,15 @@
-"""The clip of a story: every frame drawn and piped straight into the encoder, on both cores; captions as a track of their own."""
+"""The clip of a story: every frame drawn and piped straight into the encoder, on both cores, a beat at a time."""
 
 from __future__ import annotations
 
 import os
 import signal
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass, replace
+from functools import cache
+from itertools import chain, islice
 from multiprocessing import get_context
 from multiprocessing.shared_memory import SharedMemory
 from pathlib import Path
@@ -18,13 +20,15 @@ import numpy as np
 
 from oddswap.errors import NoEncoder
 from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.search.kept_files import key_of
 from oddswap.showing.ink.notes import Note
 from oddswap.story import ffmpeg
 from oddswap.story.footage import Footage, overlay
+from oddswap.story.joining import join_pieces, outline_of
 from oddswap.story.large_words import CLEAR, COVER, SQUARE, TALL, WIDE, Format
 from oddswap.story.stage import Stage
-from oddswap.story.telling.captions import as_webvtt
 from oddswap.story.telling.timeline import Timeline
+from oddswap.values.arrangement import Arrangement
 from oddswap.words.products.stories import LEFT_OUT
 
 if TYPE_CHECKING:
@@ -33,6 +37,7 @@ if TYPE_CHECKING:
 Progress = Callable[[int, int], None]
 AHEAD = 12
 """So many frames are drawn ahead of the encoder at most; memory does not grow with the length of a clip."""
+H264 = "-c:v libx264 -preset veryfast -crf 18 -pix_fmt yuv420p".split()
 LAYOUTS = {"wide": WIDE, "tall": TALL, "square": SQUARE, "cover": COVER, "clear": CLEAR}
 
 
@@ -65,8 +70,11 @@ class Film:
         return Stage(self.answer, self.times, LAYOUTS[self.layout], self.colours, self.height)
 
 
-def draw_frames(film: Film, workers: int = 2) -> Iterator[memoryview]:
-    """Every frame of a film in order, as RGBA bytes. Turns on their way are drawn by ``workers`` processes at once."""
+def draw_frames(film: Film, workers: int = 2, beats: Collection[int] | None = None) -> Iterator[memoryview]:
+    """Every frame of a film in order, or of some of its beats, as RGBA bytes.
+
+    Turns on their way are drawn by ``workers`` processes at once.
+    """
     width, height = film.size
     stage, bytes_each = film.stage(), width * height * 4
     with ExitStack() as stack:
@@ -75,6 +83,8 @@ def draw_frames(film: Film, workers: int = 2) -> Iterator[memoryview]:
         stack.callback(memory.close)
         pool = stack.enter_context(ProcessPoolExecutor(workers, get_context("spawn"), _begin, (_portable(film), memory.name)))
         for number, shot in enumerate(film.times.shots):
+            if beats is not None and shot.beat not in beats:
+                continue
             if not shot.animated:
                 picture = memoryview(np.ascontiguousarray(stage.picture(shot, shot.first))).cast("B")
                 for _ in range(shot.first, shot.last):
@@ -130,31 +140,52 @@ def _draw(job: tuple[int, range, int]) -> None:
 
 
 def write_clip(
-    film: Film, path: Path, progress: Progress | None = None, sound: np.ndarray | None = None, footage: Sequence[Footage] = ()
+    film: Film,
+    path: Path,
+    progress: Progress | None = None,
+    sound: np.ndarray | None = None,
+    footage: Sequence[Footage] = (),
+    kept: Path | None = None,
 ) -> Path:
-    """An MP4 (H.264, yuv420p) with chapters, with captions as a track that can be switched on, and with samples of ``sound``.
+    """An MP4 (H.264, yuv420p), with samples of ``sound``; see `join_pieces`.
 
-    The file appears complete or not at all. Nothing but chapters and a title is said in it of what it was made from. `NoEncoder`
-    where there is no ffmpeg or no H.264.
+    Its beats are encoded one by one, and lie in the folder ``kept`` afterwards; one that lies there already is not made again.
     """
     ffmpeg.check_encoder("libx264")
+    times, stage = film.times, film.stage()
     with TemporaryDirectory(dir=path.parent, prefix=".making-") as made:
-        folder = Path(made)
-        (folder / "captions.vtt").write_text(as_webvtt(film.times.cues, film.times.frames_a_second), encoding="utf-8")
-        (folder / "chapters.txt").write_text(_chapters(film.times), encoding="utf-8")
-        read = ["-i", folder / "captions.vtt", "-i", folder / "chapters.txt"]
-        tracks = ["-map", "1:s", "-map_metadata", "2", "-map_chapters", "2", "-map_metadata:s", "-1"]
-        if sound is not None:
-            sound.tofile(folder / "sound.raw")
-            read += [*ffmpeg.SOUND, "-i", folder / "sound.raw"]
-            tracks += ["-map", "3:a", "-c:a", "aac", "-b:a", "192k"]
-        hands, links = overlay(footage, film.times, film.layout, film.size, 3 + (sound is not None))
-        video = ["-filter_complex", ";".join(links), "-map", "[v]"]
-        video += ["-c:v", "libx264", "-preset", "veryfast", "-crf", "18", "-pix_fmt", "yuv420p"]
-        words = ["-c:s", "mov_text", "-metadata:s:s:0", "language=eng", "-disposition:s:0", "0", "-movflags", "+faststart"]
-        _encode(film, [*read, *hands, *video, *tracks, *words, folder / "clip.mp4"], progress)
-        os.replace(folder / "clip.mp4", path)
+        spans = {number: times.span(number) for number in range(len(times.story.beats))}
+        pieces = {number: (kept or Path(made)) / _name(film, stage, number, footage) for number in spans}
+        lacking = [number for number, piece in pieces.items() if not piece.is_file()]
+        with closing(draw_frames(film, beats=lacking)) as drawn:
+            pictures = zip(chain(*(range(*spans[number]) for number in lacking)), drawn, strict=True)
+            pictures = _captioned(film, pictures) if film.burnt else pictures
+            for number in lacking:
+                first, last = spans[number]
+                shown = [one for one in footage if one.beat == number + 1]
+                hands, links = overlay(shown, film.layout, film.size, times.frames_a_second, last - first)
+                how = [*hands, "-filter_complex", ";".join(links), "-map", "[v]", *H264, Path(made) / "beat.mp4"]
+                _encode(film, islice(pictures, last - first), how, progress)
+                pieces[number].parent.mkdir(exist_ok=True)
+                os.replace(Path(made) / "beat.mp4", pieces[number])
+        lengths = (last - first for first, last in spans.values())
+        join_pieces([*zip(pieces.values(), lengths, strict=True)], outline_of([times]), path, sound)
+        for old in {*pieces[0].parent.glob(f"{film.layout}_{film.height}_*.mp4")} - {*pieces.values()}:
+            old.unlink()
     return path
+
+
+def _name(film: Film, stage: Stage, number: int, footage: Sequence[Footage]) -> str:
+    """A name for the file of a beat, by all that decides how it looks."""
+    times = film.times.only({number})
+    story, beat, names = times.story, times.story.beats[number], times.names[number]
+    shots = [(replace(shot, beat=0, made=0, shown=None, turns=()), [turn.name for turn in shot.turns]) for shot in times.shots]
+    shown = [shot.shown if isinstance(shot.shown, Arrangement) else story.position for shot in times.shots]
+    laid = [(one.start, one.path, one.path.stat()) for one in footage if one.beat == number + 1]
+    colours = story.colours, sorted((film.colours or {}).items())
+    clip = times.frames_a_second, stage.reach.tolist(), story.culprit, colours
+    digest = key_of(clip, story.position, beat, names, film.burnt and times.cues, shots, shown, laid)
+    return f"{film.layout}_{film.height}_{digest.hex()[:32]}.mp4"
 
 
 def write_loop(film: Film, path: Path, progress: Progress | None = None) -> Path:
@@ -170,7 +201,7 @@ def write_loop(film: Film, path: Path, progress: Progress | None = None) -> Path
             ffmpeg.check_encoder("libvpx-vp9")
             how = ["-c:v", "libvpx-vp9", "-crf", "30", "-b:v", "0", "-deadline", "realtime", "-cpu-used", "6"]
             how += ["-pix_fmt", "yuva420p" if clear else "yuv420p"]
-        _encode(film, [*how, target], progress)
+        _encode(film, enumerate(draw_frames(film)), [*how, target], progress)
         os.replace(target, path)
     return path
 
@@ -193,42 +224,23 @@ def loop_of(film: Film) -> Image | Note:
             return Note(LEFT_OUT.format(missing))
 
 
-def _encode(film: Film, arguments: list, progress: Progress | None) -> None:
-    times = film.times
-    with ffmpeg.encoding(film.size, times.frames_a_second, arguments) as take:
-        captioned = _captioned(film) if film.burnt else lambda frame, picture: picture
-        for frame, picture in enumerate(draw_frames(film)):
-            take(captioned(frame, picture))
-            if progress and frame % times.frames_a_second == 0:
-                progress(frame, times.frames)
+def _encode(film: Film, pictures: Iterable[tuple[int, memoryview]], arguments: list, progress: Progress | None) -> None:
+    """Give ffmpeg the numbered pictures."""
+    with ffmpeg.encoding(film.size, film.times.frames_a_second, arguments) as take:
+        for frame, picture in pictures:
+            take(picture)
+            if progress and frame % film.times.frames_a_second == 0:
+                progress(frame, film.times.frames)
 
 
-def _captioned(film: Film) -> Callable[[int, memoryview], memoryview]:
-    """What lays the cue of a frame over its picture."""
+def _captioned(film: Film, pictures: Iterable[tuple[int, memoryview]]) -> Iterator[tuple[int, memoryview]]:
+    """The numbered pictures with what is said then on their foot."""
     stage, (width, height) = film.stage(), film.size
-    strips = {cue: stage.caption(cue).copy() for cue in film.times.cues}
-
-    def over(frame: int, picture: memoryview) -> memoryview:
-        for cue, strip in strips.items():
-            if cue.first <= frame < cue.last:
-                whole = np.frombuffer(picture, dtype=np.uint8).reshape(height, width, 4).copy()
-                lower = whole[height - len(strip) :, : strip.shape[1]]
-                share = strip[..., 3:].astype(float) / 255
-                lower[..., :3] = (strip[..., :3] * share + lower[..., :3] * (1 - share)).astype(np.uint8)
-                return memoryview(whole).cast("B")
-        return picture
-
-    return over
-
-
-def _chapters(times: Timeline) -> str:
-    """The beats as chapters, in ffmpeg's plain format for them."""
-    lines = [";FFMETADATA1", f"title={_plain(times.story.title)}"]
-    for beat, start, end in zip(times.story.beats, times.starts, (*times.starts[1:], times.frames), strict=True):
-        lines += ["[CHAPTER]", f"TIMEBASE=1/{times.frames_a_second}", f"START={start}", f"END={end}"]
-        lines.append(f"title={_plain(beat.chapter)}")
-    return "\n".join(lines) + "\n"
-
-
-def _plain(text: str) -> str:
-    return "".join(f"\\{letter}" if letter in "=;#\\\n" else letter for letter in text)
+    strips = cache(lambda cue: stage.caption(cue).copy())
+    for frame, picture in pictures:
+        cue = next((cue for cue in film.times.cues if cue.first <= frame < cue.last), None)
+        if cue is not None:
+            whole, strip = np.frombuffer(picture, dtype=np.uint8).reshape(height, width, 4).copy(), strips(cue)
+            whole[height - len(strip) :, : strip.shape[1]] = strip
+            picture = memoryview(whole).cast("B")
+        yield frame, picture

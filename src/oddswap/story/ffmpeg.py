@@ -43,14 +43,27 @@ def encoding(size: tuple[int, int], frames_a_second: int, arguments: Sequence[st
     """A function that takes one picture after the other, RGBA bytes of ``size`` (width, height)."""
     width, height = size
     raw = ["-f", "rawvideo", "-pix_fmt", "rgba", "-s", f"{width}x{height}", "-r", str(frames_a_second), "-i", "-"]
+    with running([*raw, *arguments]) as process:
+        yield process.stdin.write
+
+
+def run(arguments: Sequence[str | Path]) -> None:
+    """Have ffmpeg make a file of files."""
+    with running(arguments):
+        pass
+
+
+@contextmanager
+def running(arguments: Sequence[str | Path]):
+    """ffmpeg at work; `NoEncoder` where it fails."""
     with TemporaryFile() as complaints:
         process = subprocess.Popen(
-            [program(), "-hide_banner", "-loglevel", "error", "-y", *raw, *map(str, arguments)],
+            [program(), "-hide_banner", "-loglevel", "error", "-y", *map(str, arguments)],
             stdin=subprocess.PIPE,
             stderr=complaints,
         )
         try:
-            yield process.stdin.write
+            yield process
         except BrokenPipeError:
             pass
         except BaseException:

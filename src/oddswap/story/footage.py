@@ -8,7 +8,6 @@ from pathlib import Path
 from oddswap.errors import BadRecording, quoted
 from oddswap.showing.ink.palette import PAPER
 from oddswap.story.ffmpeg import probed, source
-from oddswap.story.telling.timeline import Timeline
 
 PLACES = {"wide": (0.98, 0.54, 0.41, 0.5), "tall": (0.98, 0.126, 0.6, 0.114), "square": (0.98, 0.24, 0.4, 0.22)}
 """Where it is laid, by layout: its right and lower edges, and the most that it is broad and high, as shares of the frame."""
@@ -38,21 +37,18 @@ def check_footage(footage: Iterable[Footage], beats: int) -> None:
             raise BadRecording(f"{name} is {seconds:.1f} s long and ends before {one.start:.1f} s: give an earlier second")
 
 
-def overlay(footage: Iterable[Footage], times: Timeline, layout: str, size: tuple[int, int], first: int) -> tuple[list, list]:
-    """What ffmpeg reads, and the links of its graph that lead from ``[0:v]`` to ``[v]``; inputs are counted from ``first``.
+def overlay(footage: Iterable[Footage], layout: str, size: tuple[int, int], rate: int, frames: int) -> tuple[list, list]:
+    """What ffmpeg reads, and the links of its graph that lead from ``[0:v]``, so many frames, to ``[v]``.
 
     A print with a border of paper, uncut; where the footage ends before its beat, the drawing is seen again.
     """
     right, low, wide, high = (2 * round(share * length / 2) for share, length in zip(PLACES[layout], (*size, *size), strict=True))
-    edge, rate, read, links, under = 2 * (size[1] // 120), times.frames_a_second, [], [], "0:v"
-    ends = (*times.starts[1:], times.frames)
-    for number, one in enumerate(footage, first):
-        start, end = times.starts[one.beat - 1] / rate, ends[one.beat - 1] / rate
-        read += ["-ss", f"{one.start}", "-t", f"{end - start}", *source(one.path)]
+    edge, read, links, under = 2 * (size[1] // 120), [], [], "0:v"
+    for number, one in enumerate(footage, 1):
+        read += ["-ss", f"{one.start}", "-t", f"{frames / rate}", *source(one.path)]
         fit = f"scale={wide - 2 * edge}:{high - 2 * edge}:force_original_aspect_ratio=decrease:force_divisible_by=2"
         fit += f",pad=iw+{2 * edge}:ih+{2 * edge}:{edge}:{edge}:0x{PAPER[1:]}"
-        links.append(f"[{number}:v]fps={rate},setpts=PTS-STARTPTS+{start}/TB,{fit},setsar=1[hands{number}]")
-        shown = f"enable='between(t,{start},{end - 0.5 / rate})'"
-        links.append(f"[{under}][hands{number}]overlay={right}-w:{low}-h:eof_action=pass:{shown}[v{number}]")
+        links.append(f"[{number}:v]fps={rate},setpts=PTS-STARTPTS,{fit},setsar=1[hands{number}]")
+        links.append(f"[{under}][hands{number}]overlay={right}-w:{low}-h:eof_action=pass[v{number}]")
         under = f"v{number}"
     return read, [*links, f"[{under}]null[v]"]

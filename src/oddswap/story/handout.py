@@ -6,6 +6,7 @@ from functools import partial
 from pathlib import Path
 
 from matplotlib.axes import Axes
+from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Rectangle
 
@@ -33,12 +34,15 @@ SIDE = 2.1
 NOTES = 5
 
 
-def write_handout(
-    answer: Answer, times: Timeline, path: Path, colours: Mapping[str, str] | None = None, paper: str = "A4"
-) -> Path:
+def write_handout(answer: Answer, times: Timeline, path: Path, *looks, **more) -> Path:
+    """The `handout_pages` as a file, complete or not at all."""
+    return write_pdf(handout_pages(answer, times, *looks, **more), path)
+
+
+def handout_pages(answer: Answer, times: Timeline, colours: Mapping[str, str] | None = None, paper: str = "A4") -> list[Figure]:
     """A page with the position, the reason and the culprits, and the moves in a strip, on a second page where they are many.
 
-    Stickers bear letters, so that nothing is lost in black and white. The file appears complete or not at all.
+    Stickers bear letters, so that nothing is lost in black and white.
     """
     story, page = times.story, Paper(paper)
     own = colours if story.colours == "visitor" else None
@@ -63,7 +67,7 @@ def write_handout(
     if names and len(names) <= PICTURED and isinstance(start, Arrangement):
         lay_strip(page, puzzle, start, story.moves, own, times.holding)
     _notes(page)
-    return write_pdf(page.pages, path)
+    return page.pages
 
 
 def lay_strip(

@@ -1,4 +1,4 @@
-"""The script of a story as Markdown: a shot list with times, the words to say, the moves; and its chapters as a list of times."""
+"""The script of a story as Markdown: a shot list with times, the words to say, the moves."""
 
 from oddswap.showing.pages.markdown import escaped
 from oddswap.story.telling.captions import clock
@@ -11,7 +11,7 @@ def script_markdown(times: Timeline) -> str:
     story, rate = times.story, times.frames_a_second
     words = sum(len(sentence.split()) for beat in story.beats for sentence in beat.says)
     parts = [f"# {escaped(story.title)}"]
-    parts.append(PACE.format(clock(times.frames, rate), words, story.words_a_minute))
+    parts.append(PACE.format(clock(times.frames - times.starts[0], rate), words, story.words_a_minute))
     parts += ["## Shots", "| from | to | chapter | to be seen | moves |\n| --- | --- | --- | --- | --- |\n" + _rows(times)]
     parts.append("## Words")
     for number, beat in enumerate(story.beats):
@@ -25,18 +25,11 @@ def script_markdown(times: Timeline) -> str:
     return "\n\n".join(parts) + "\n"
 
 
-def chapters_text(times: Timeline) -> str:
-    """The chapters as a list of times, the way descriptions of clips have them (common practice)."""
-    pairs = zip(times.starts, times.story.beats, strict=True)
-    return "".join(f"{clock(start, times.frames_a_second)} {beat.chapter}\n" for start, beat in pairs)
-
-
 def _rows(times: Timeline) -> str:
-    ends = (*times.starts[1:], times.frames)
-    rate = times.frames_a_second
     rows = []
-    for beat, start, end in zip(times.story.beats, times.starts, ends, strict=True):
-        cells = (clock(start, rate), clock(end, rate), escaped(beat.chapter), SHOWN[beat.picture], escaped(beat.moves) or "–")
+    for number, beat in enumerate(times.story.beats):
+        span = (clock(frame, times.frames_a_second) for frame in times.span(number))
+        cells = (*span, escaped(beat.chapter), SHOWN[beat.picture], escaped(beat.moves) or "–")
         rows.append(f"| {' | '.join(cells)} |")
     return "\n".join(rows)
 

@@ -169,7 +169,7 @@ class Stage:
         """Where the puzzle stands: it fills the box at rest in every shot, and stays on the print in mid-turn."""
         key = (puzzle.name, box)
         if key not in self._spots:
-            rest, swung = self._reach(puzzle)
+            rest, swung = self.reach if puzzle.name == self.puzzle.name else self._at_rest(puzzle)
             x, y, wide, tall = box
             (across, up), high = np.ptp(rest, axis=0), np.ptp(swung, axis=0)[1]
             scale = float(min(wide / across, tall / up, SWING * tall / high))
@@ -181,12 +181,17 @@ class Stage:
     def _spots(self) -> dict[tuple, Spot]:
         return {}
 
-    def _reach(self, puzzle: Puzzle) -> tuple[np.ndarray, np.ndarray]:
-        """Where the corners (k, 2) of a puzzle are seen in all shots, at rest, and with those on their way."""
-        if puzzle.name != self.puzzle.name:
-            seen = cameras(puzzle, self.times.holding)[0].project(np.concatenate([*corners_of(puzzle, puzzle.solved).values()]))
-            return seen, seen
-        rest, swung, corners_at = [], [], cache(partial(corners_of, puzzle))
+    def _at_rest(self, puzzle: Puzzle) -> np.ndarray:
+        """As `reach`, of another puzzle in its first picture."""
+        seen = cameras(puzzle, self.times.holding)[0].project(np.concatenate([*corners_of(puzzle, puzzle.solved).values()]))
+        return np.array([_bounds(seen)] * 2)
+
+    @cached_property
+    def reach(self) -> np.ndarray:
+        """Between which corners (2, 2) the puzzle is seen in all shots, at rest and with what is on its way."""
+        if self.puzzle.geometry is None:
+            return np.empty(0)
+        rest, swung, corners_at = [], [], cache(partial(corners_of, self.puzzle))
         for shot in self.times.shots:
             corners = corners_at(shot.shown)
             rest.append(shot.camera.project(np.concatenate([*corners.values()])))
@@ -194,7 +199,7 @@ class Stage:
                 half = turn_matrix(turn.axis, turn.angle / 2).T
                 moved = [corners[slot] @ half for slot in turn.slots if slot in corners]
                 swung.append(shot.camera.project(np.concatenate(moved)))
-        return np.concatenate(rest), np.concatenate([*rest, *swung])
+        return np.array([_bounds(np.concatenate(rest)), _bounds(np.concatenate([*rest, *swung]))])
 
     def _examples(self, ax: Axes) -> None:
         """The law, kept and broken."""
@@ -234,6 +239,10 @@ class Stage:
         lay_flat(ax, self.puzzle, shot.shown, replace(inks, faded=faded), spot)
         if shot.turns:
             draw_flat_arrows(ax, self.puzzle, shot.shown, shot.turns, spot, zorder=6)
+
+
+def _bounds(points: np.ndarray) -> np.ndarray:
+    return np.array([points.min(axis=0), points.max(axis=0)])
 
 
 def _scale(puzzle: Puzzle, box: Box) -> float:

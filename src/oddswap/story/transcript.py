@@ -1,5 +1,6 @@
 """A story for those who do not hear or do not see it: all of it as a page, and what is shown as a track of cues."""
 
+from collections.abc import Mapping
 from html import escape
 
 from oddswap.reasoning.answers import Answer
@@ -25,14 +26,21 @@ def described(answer: Answer, times: Timeline) -> list[list[Cue]]:
     return found
 
 
-def transcript_page(answer: Answer, times: Timeline) -> str:
+def transcript_page(letters: Mapping[Timeline, Answer], title: str) -> str:
     """The page as HTML: each chapter with its time, what is to be seen, what is said, and the moves in words."""
     parts = []
+    for times, answer in letters.items():
+        parts += [f"<h2>{escape(times.story.title)}</h2>"] if len(letters) > 1 else []
+        parts += _chapters(answer, times, "h2" if len(letters) == 1 else "h3")
+    return fill_template(__file__, "transcript.html", title=escape(title), about=TRANSCRIPT, body="\n".join(parts))
+
+
+def _chapters(answer: Answer, times: Timeline, head: str) -> list[str]:
+    parts = []
     for beat, start, (picture, *moves) in zip(times.story.beats, times.starts, described(answer, times), strict=True):
-        parts.append(f"<h2>{clock(start, times.frames_a_second)} {escape(beat.chapter)}</h2>")
+        parts.append(f"<{head}>{clock(start, times.frames_a_second)} {escape(beat.chapter)}</{head}>")
         parts.append(f"<p><em>{escape(picture.text)}</em></p>")
         parts += [f"<p>{escape(sentence)}</p>" for sentence in beat.says]
         made = "".join(f"<li>{escape(cue.text)}</li>\n" for cue in moves)
         parts += [f"<ol>\n{made}</ol>"] if made else []
-    title = escape(times.story.title)
-    return fill_template(__file__, "transcript.html", title=title, about=TRANSCRIPT, body="\n".join(parts))
+    return parts

@@ -104,6 +104,20 @@ class Timeline:
     def shot_at(self, frame: int) -> Shot:
         return next(shot for shot in self.shots if shot.first <= frame < shot.last)
 
+    def span(self, beat: int) -> tuple[int, int]:
+        """The first frame of a beat, and the one after its last."""
+        return self.starts[beat], (*self.starts[1:], self.frames)[beat]
+
+    def moved(self, frames: int) -> Timeline:
+        """The timeline so many frames later."""
+
+        def later(these: tuple) -> tuple:
+            return tuple(replace(one, first=one.first + frames, last=one.last + frames) for one in these)
+
+        spoken = tuple(tuple(map(later, beat)) for beat in self.spoken)
+        starts = tuple(start + frames for start in self.starts)
+        return replace(self, shots=later(self.shots), cues=later(self.cues), starts=starts, spoken=spoken)
+
     def only(self, beats: set[int]) -> Timeline:
         """The part of the timeline in which these beats are, from frame 0 on."""
         shots, cues, starts, at = [], [], [], 0

@@ -118,6 +118,11 @@ def title_words(answer: Answer) -> str:
     return f"{capital(answer.puzzle.title)}: {wording_of(answer).title}"
 
 
+def episode_title(letters: int) -> str:
+    """The title of an episode of several letters."""
+    return f"{capital(number_word(letters))} letters"
+
+
 def sight_words(answer: Answer) -> tuple[str, ...]:
     """The headline over the sight, and in a few words what is seen where that is little."""
     head, what = HEADLINES[answer.verdict][0], _in_few_words(answer)
