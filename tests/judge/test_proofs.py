@@ -24,7 +24,8 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import answer_to
 from oddswap.showing.pages.proof import CHECKER, LARGEST, NothingToProve, proof_text
-from tests.judge.proof_reader import accepts
+from tests.judge.flip_law import alone, statements
+from tests.judge.proof_reader import Thing, accepts
 
 TICKETS = sorted((Path(__file__).parents[2] / "notebooks" / "tickets").rglob("*.toml"))
 BAD = 1000
@@ -293,3 +294,16 @@ def test_where_nothing_can_be_proved_one_sentence_says_so():
     nearly = parse_ticket('puzzle = "tiles:4x4"\nafter = ""\nchanges = ["swap r4c2 r4c3"]')
     with pytest.raises(NothingToProve, match="no sums|not seen|no way"):
         proof_text(answer_to(nearly, Budget(2)), Budget(1))
+
+
+def test_what_a_proof_assistant_is_asked_is_what_the_ticket_says():
+    """The turns to each of the four culprits flip just that edge and the one that looks flipped; by the package's own turns."""
+    data = json.loads(proof_of(next(ticket for ticket in TICKETS if ticket.stem.startswith("04"))))
+    puzzle, names = load(data["puzzle"]), [name for name, _ in data["slots"]]
+    culprits = [piece for (piece,) in data["culprits"]]
+    for culprit in culprits:
+        there = puzzle.follow(alone(Thing(data), data, names.index("UF"), culprit, culprits))
+        assert {slot for slot in there.displaced() if slot < 20} == {names.index("UF"), culprit}
+        assert there.pieces == puzzle.solved.pieces
+    asked = statements(data)
+    assert all(f"(between {name[0]} {name[1]}, [" in asked for name in ("FL", "FR", "BL", "BR")) and "$" not in asked
