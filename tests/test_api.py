@@ -62,13 +62,13 @@ SURFACE = {
         check_sorting(answer,row,count) check_swaps(swaps,count,*,turn,family,name)
         check_there(there,act,wanted,*,name) check_ways(answer,slots,name) chequers(puzzle) compare(guessed,outcome)
         dial_arrows(puzzle,shown,kind) distances(puzzle,moves)
-        draw_causes(puzzle,shown,*,lifted,highlight) draw_chequers(puzzle,moves)
+        draw_flip_marks(puzzle,turns) draw_causes(puzzle,shown,*,lifted,highlight) draw_chequers(puzzle,moves)
         draw_fork(puzzle,seen,whole,views) draw_fours(puzzle,states,*,per_row) draw_full_turn(puzzle,shown,family)
         draw_holdings(puzzle,arrangement,turns) draw_in_and_out(box,moves,start) draw_left(puzzle,seen)
         draw_levels(counts,of,upto,*,note) draw_looks(reached,words) draw_one_beat(answer,times,number)
         draw_quarter_turn(puzzle,turn) draw_tape(puzzle,slot) draw_three_alarms() draw_three_causes()
         draw_two_ripples(puzzle,moves,out,back) draw_two_walls(puzzle,laws,levels) draw_worlds(puzzle)
-        glossary_table(theme) guess(question,choices,hands) knob(show,control) ripple_counts(found,out,back)
+        glossary_table(theme) guess(question,choices,hands) knob(show,control,name) ripple_counts(found,out,back)
         sign_by_cycles(p) sign_by_inversions(p) sign_by_swaps(p) signs_of_fours(puzzle,state)
         sliding_tray(puzzle,by_hand) taped(puzzle,slots) twin_table(names) ways_left(puzzle,seen) worlds(puzzle)""",
 }

@@ -7,7 +7,7 @@ import nbformat
 import pytest
 
 from oddswap.words.verdicts import WORDINGS
-from tests.frame import APPENDIX_RULES, RULES, SECTIONS, code_cells, source, tags
+from tests.frame import APPENDIX_RULES, NEW_RULES, NOT_YET, RULES, SECTIONS, code_cells, source, tags
 
 FOLDER = Path(__file__).parents[1] / "notebooks"
 LESSONS = sorted(FOLDER.glob("[0-9][0-9]_*.ipynb"))
@@ -25,6 +25,12 @@ def test_there_are_lessons():
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.__name__)
 @pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
 def test_a_lesson_keeps_to_the_frame(path, rule):
+    assert list(rule(read(path))) == []
+
+
+@pytest.mark.parametrize("rule", NEW_RULES, ids=lambda rule: rule.__name__)
+@pytest.mark.parametrize("path", [path for path in LESSONS if path.name[:2] not in NOT_YET], ids=lambda path: path.stem)
+def test_a_lesson_is_short_and_linked_and_asks_for_something_of_ones_own(path, rule):
     assert list(rule(read(path))) == []
 
 

@@ -8,6 +8,7 @@ __all__, __getattr__, __dir__ = surface(
         "lessons.clips": "check_caption check_cut check_rest draw_one_beat",
         "lessons.complete_laws": "check_beyond check_count check_placed draw_two_walls",
         "lessons.machinery.controls": "begin compare guess knob",
+        "lessons.flip_marks": "draw_flip_marks",
         "lessons.free_holdings": "THREE_ALARMS alarm_of always_held check_holding check_signs draw_holdings "
         "draw_three_alarms draw_three_causes",
         "lessons.machinery.exercises": "Claim check_code check_law explain_back",

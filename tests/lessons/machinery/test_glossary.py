@@ -10,7 +10,7 @@ import pytest
 from oddswap.errors import BadOption
 from oddswap.lessons.machinery.course import known_before, lessons
 from oddswap.lessons.machinery.glossary import Word, alphabet, glossary_table, plain_prose, themes, words
-from tests.frame import source
+from tests.frame import prose as read_by_all
 
 FOLDER = Path(__file__).parents[3] / "notebooks"
 
@@ -18,8 +18,7 @@ FOLDER = Path(__file__).parents[3] / "notebooks"
 def prose_of(lesson) -> str:
     """What a lesson says from its first picture on, without headings; what stands before only announces."""
     notebook = nbformat.read(FOLDER / f"{lesson.name}.ipynb", as_version=4)
-    text = "\n\n".join(source(cell) for cell in notebook.cells if cell.cell_type == "markdown")
-    return plain_prose(re.sub(r"^#.*$", "", text.split("## Look")[1], flags=re.MULTILINE))
+    return re.sub(r"^#.*$", "", read_by_all(notebook).split("## Look")[1], flags=re.MULTILINE)
 
 
 def first_uses(word: Word, prose: str) -> tuple[int | None, int | None]:

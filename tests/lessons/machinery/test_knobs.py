@@ -56,3 +56,8 @@ def test_no_search_for_waste_while_a_hand_waits():
     turned = knob(lambda n: searching.append(gc.isenabled()) or str(n), IntSlider(value=1, max=3))
     turned.control.value = 2
     assert searching == [False, False] and gc.isenabled()
+
+
+def test_a_knob_makes_its_control_from_plain_values():
+    assert knob(str, range(2, 9, 3), "n").control.max == 8 and knob(str, range(2, 9, 3)).control.value == 2
+    assert knob(str, ["a", "b"], "letter").control.options == ("a", "b")

@@ -34,7 +34,7 @@ def test_odd_and_even_are_as_sympy_has_them(name):
         for group in groups_of(puzzle, arrangement):
             members = [s for kind in puzzle.kinds if kind.family == group.title for s in kind.places]
             parity = Permutation([members.index(arrangement.pieces[s]) for s in members]).is_odd
-            assert group.words.startswith("an odd shuffle" if parity else "an even shuffle")
+            assert group.words.startswith("an odd permutation" if parity else "an even permutation")
 
 
 def test_twists_stand_on_the_arrow_to_the_slot_that_has_them():
@@ -53,7 +53,7 @@ def test_an_edge_flipped_where_it_is_has_a_ring_of_its_own():
     arrangement = type(puzzle.solved)(puzzle.name, puzzle.solved.pieces, twists)
     (group,) = groups_of(puzzle, arrangement)
     assert [(cycle.slots, cycle.twists) for cycle in group.cycles] == [(("UF",), ("flip",))]
-    assert group.words == "an even shuffle · flips add up to 1 (mod 2)"
+    assert group.words == "an even permutation · flips add up to 1 (mod 2)"
 
 
 @pytest.mark.parametrize("moves", ["", "R", "R U R' U'", "R U2 F' L D R' B2 U"])

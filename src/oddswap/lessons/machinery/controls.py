@@ -205,12 +205,17 @@ def _made(show: Callable, value) -> tuple[Figure | Note, bytes]:
     return made if isinstance(made, Note) else Note(str(made)), b""
 
 
-def knob(show: Callable, control: widgets.ValueWidget) -> Knob:
+def knob(show: Callable, control: widgets.ValueWidget | Sequence, name: str = "choose") -> Knob:
     """A knob round a pure function of one value that returns a figure, a `Note`, or a text.
 
-    >>> from ipywidgets import IntSlider
-    >>> knob(lambda n: f"{n} squared is {n * n}", IntSlider(value=3, description="n"))
+    The ``control`` is a widget, or the values to choose from, the first to begin with: a slider for a ``range``, else a list.
+
+    >>> knob(lambda n: f"{n} squared is {n * n}", range(3, 6), "n")
     n: 3
     3 squared is 9
     """
+    if isinstance(control, range):
+        control = widgets.IntSlider(value=control[0], min=min(control), max=max(control), step=control.step, description=name)
+    elif not isinstance(control, widgets.ValueWidget):
+        control = widgets.Dropdown(options=list(control), description=name)
     return Knob(show, control)

@@ -1,5 +1,6 @@
 """The course as data: each lesson's question, its minutes, and which lessons it needs; as a table and as a picture."""
 
+import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -20,6 +21,11 @@ WIDTH, HEIGHT, HEAD = 1.66, 1.04, 0.3
 ACROSS, DOWN = 1.98, 1.36
 """From one card to the next."""
 MARGIN = 0.24
+
+
+WORD = re.compile(r"\w[\w'’,.-]*")
+WORDS_A_MINUTE, MINUTES_AN_EXERCISE = 150, 2
+"""Slow reading, with pictures to look at; a guess at how long an exercise takes."""
 
 
 @dataclass(frozen=True)
@@ -57,10 +63,33 @@ def known_before(number: str, course: Sequence[Lesson] | None = None) -> frozens
     """The numbers of all lessons that one needs, those that they need in their turn, and so on.
 
     >>> sorted(known_before("07"))
-    ['00', '03', '06']
+    ['00', '02', '03', '06']
     """
     needs = {lesson.number: lesson.needs for lesson in course or lessons()}
     return frozenset(needs[number]).union(*(known_before(other, course) for other in needs[number]))
+
+
+def neighbours(number: str, course: Sequence[Lesson] | None = None) -> str:
+    """The line of links that ends a lesson: to the one before and the one after it, and to the glossary.
+
+    >>> neighbours("00")
+    'Next: [01 Can two tiles change places?](01_can_two_tiles_change_places.ipynb) · [Glossary](appendix_glossary.ipynb)'
+    """
+    course = tuple(course or lessons())
+    here = [lesson.number for lesson in course].index(number)
+    linked = [f"[{lesson.number} {lesson.question}]({lesson.name}.ipynb)" for lesson in course]
+    parts = [f"Before: {linked[here - 1]}"] if here else []
+    parts += [f"Next: {linked[here + 1]}"] if here + 1 < len(course) else []
+    return " · ".join([*parts, "[Glossary](appendix_glossary.ipynb)"])
+
+
+def minutes_for(prose: str, exercises: int) -> int:
+    """How long a lesson takes: its words read at 150 a minute, and 2 minutes for each exercise, rounded up.
+
+    >>> minutes_for("one two three " * 100, 3)
+    8
+    """
+    return -(-len(WORD.findall(prose)) // WORDS_A_MINUTE) + MINUTES_AN_EXERCISE * exercises
 
 
 def index_table(folder: str = "notebooks", course: Sequence[Lesson] | None = None) -> str:

@@ -1,4 +1,4 @@
-"""What a shuffle does to the pieces, cycle by cycle: an arrow from where a piece belongs to where it is, with its twist."""
+"""What a permutation does to the pieces, cycle by cycle: an arrow from where a piece belongs to where it is, with its twist."""
 
 from dataclasses import dataclass
 
@@ -112,7 +112,7 @@ def twist_words(twist: int, order: int) -> str:
 
 def _words(puzzle: Puzzle, arrangement: Arrangement, kinds, cycles: list[Cycle]) -> str:
     even_cycles = sum(len(cycle.slots) % 2 == 0 for cycle in cycles)
-    words = ["an odd shuffle" if even_cycles % 2 else "an even shuffle"]
+    words = ["an odd permutation" if even_cycles % 2 else "an even permutation"]
     order = kinds[0].twist
     if order > 1 and all(kind.twist == order for kind in kinds):
         total = sum(arrangement.twists[slot] for kind in kinds for slot in kind.places) % order
