@@ -189,12 +189,13 @@ def story(options) -> int | None:
 
 
 def plan(options) -> None:
-    from oddswap.reasoning.teaching.carried_out import carry_out, trouble_scramble
+    from oddswap.reasoning.teaching.carried_out import carry_out
     from oddswap.reasoning.teaching.plans import read_plan
+    from oddswap.reasoning.teaching.troubles import trouble_scramble
     from oddswap.showing.pages.plan_page import plan_data, plan_markdown
 
-    plan, scramble = read_plan(options.plan), None
     puzzle, start = _start(options.what, options.after)
+    plan, scramble = read_plan(options.plan, max(puzzle.alphabet.layers.values(), default=3)), None
     if options.trouble is None:
         done = carry_out(puzzle, plan, start, options.clock)
     else:

@@ -21,7 +21,7 @@ from oddswap.reasoning.opening.outside import (
 )
 from oddswap.reasoning.search.shortest import Progress
 from oddswap.reasoning.teaching.every_way import every_way
-from oddswap.reasoning.teaching.plans import layer_method
+from oddswap.reasoning.teaching.plans import taught_plan
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
 from oddswap.reasoning.verdicts.findings import (
@@ -177,7 +177,7 @@ class Answer:
     @property
     def came_about(self) -> CameAbout:
         """How what is seen can have come about."""
-        culprit, stages = next(iter(self.diagnosis.culprits), None), layer_method().stages
+        culprit, stages = next(iter(self.diagnosis.culprits), None), taught_plan(3).stages
         fits = {s for stage in stages for s in stage.slots if len(s) > 1} == {s for s in self.puzzle.slots if len(s) > 1}
         placed = [stage.name for stage in stages if fits and culprit and set(culprit.pieces) <= set(stage.slots)]
         moves = self.made and f"{self.made} {self.held_back}".strip()

@@ -8,7 +8,7 @@ from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.checking.check import check
 from oddswap.reasoning.opening.ways_map import ways_map
 from oddswap.reasoning.teaching.carried_out import carry_out
-from oddswap.reasoning.teaching.plans import layer_method
+from oddswap.reasoning.teaching.plans import read_plan
 from oddswap.reasoning.teaching.toolbox import toolbox
 from oddswap.reasoning.ticket_answers import answer_to
 from oddswap.showing.pages.answer_html import answer_html
@@ -41,7 +41,7 @@ def pages():
     yield tools_markdown(large, toolbox(large, Budget(4)))
     yield ways_markdown(ways_map(box, 5, Budget(20)))
     cube = load("cube:3")
-    yield plan_markdown(cube, carry_out(cube, layer_method(), cube.follow("R"), Budget(4)), "M R")
+    yield plan_markdown(cube, carry_out(cube, read_plan(), cube.follow("R"), Budget(4)), "M R")
 
 
 def test_every_such_name_on_a_page_is_explained_there():

@@ -9,6 +9,7 @@ shows whether it is there. A goal on a box is closed; on wedges it may have any 
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import combinations, product
 from math import comb, prod
 
@@ -83,7 +84,7 @@ def part_task(model: SeenModel, names: tuple[str, ...], start: np.ndarray, wante
 def seen_through(model: SeenModel, start: np.ndarray, wanted: Appearance) -> tuple[SeenModel, np.ndarray, np.ndarray]:
     """The model with its mask, every start, and the goal (one row, or one for each place that the blank may have)."""
     codes = _wanted(model, wanted)
-    masked, kept = _masked(model, {model.puzzle.kind_of[model.slots[place]].first for place in codes})
+    masked, kept = _masked(model, frozenset(model.puzzle.kind_of[model.slots[place]].first for place in codes))
     hollow, at, solid = _hollow(model), np.arange(len(start)), np.zeros((len(start), model.codes), dtype=bool)
     if hollow:
         solid = model.puzzle.solid(model.slots)
@@ -149,7 +150,8 @@ def _wanted(model: SeenModel, wanted: Appearance) -> dict[int, int]:
     return codes
 
 
-def _masked(model: SeenModel, kinds: set[int]) -> tuple[SeenModel, np.ndarray]:
+@lru_cache(maxsize=32)
+def _masked(model: SeenModel, kinds: frozenset[int]) -> tuple[SeenModel, np.ndarray]:
     """The model with one code more, without the kinds that do not matter; and the places that it keeps.
 
     Where there is a shape all are kept. Where slots may be empty there are two codes more: nothing there, and something.

@@ -110,10 +110,9 @@ class Moves:
         known = {image.tobytes() for image in self.flat} | {np.arange(self.flat.shape[1]).tobytes()}
         allowed = np.ones((len(self) + 1, len(self)), dtype=bool)
         for a, first in enumerate(self.flat):
-            for b, second in enumerate(self.flat):
-                both = second[first]
-                commute = (both == first[second]).all()
-                allowed[a, b] = both.tobytes() not in known and not (commute and b < a)
+            both = self.flat[:, first]
+            commute = (both == first[self.flat]).all(axis=1)
+            allowed[a] = [image.tobytes() not in known for image in both] & ~(commute & (np.arange(len(self)) < a))
         return allowed
 
     @cached_property

@@ -17,7 +17,7 @@ from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.teaching.aims import MeetTrouble, PlaceInStage
 from oddswap.reasoning.teaching.carried_out import Done, carry_out
 from oddswap.reasoning.teaching.phases import phases
-from oddswap.reasoning.teaching.plans import layer_method
+from oddswap.reasoning.teaching.plans import taught_plan
 from oddswap.reasoning.teaching.tool_ways import SHORTEST, TaughtWay, easiest_first, taught, told_ways
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.findings import Diagnosis
@@ -42,7 +42,7 @@ def through_the_plan(puzzle: Puzzle, start: Arrangement, clock: Clock) -> Taught
     True
     """
     try:
-        found = carry_out(puzzle, layer_method(), start, clock)
+        found = carry_out(puzzle, taught_plan(3), start, clock)
     except OddswapError:
         return None
     if not (found.finished and found.troubles):

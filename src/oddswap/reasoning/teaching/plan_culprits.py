@@ -6,6 +6,7 @@ mend them, the culprit placed last is taken, for least is to be undone; it is to
 
 from dataclasses import replace
 from functools import lru_cache
+from itertools import chain
 
 import numpy as np
 
@@ -17,6 +18,7 @@ from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.teaching.plans import Plan
+from oddswap.reasoning.teaching.stage_search import blocks
 from oddswap.reasoning.verdicts.diagnosis import at_face_value
 from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING, Culprit
 from oddswap.values.arrangement import Arrangement
@@ -72,7 +74,7 @@ def trouble_at(
             f"{plan.name}: the stage {quoted(stage.name)} cannot follow {before}, because none of its turns and sequences "
             "leads to its goal: allow it more"
         )
-    placed = [_placed(plan, culprit.pieces, stopped) for culprit in found.culprits]
+    placed = [first_placed(sight, plan, culprit.pieces, stopped) for culprit in found.culprits]
     number, culprit = max(zip(placed, found.culprits, strict=True), key=lambda pair: pair[0])
     event = Trouble(stage.name, found.broken, found.culprits, culprit, plan.stages[number].name)
     apart = told_apart(sight, frozenset(map(sight.slot, culprit.pieces)))
@@ -80,9 +82,10 @@ def trouble_at(
     return event, explanation, apart, number
 
 
-def _placed(plan: Plan, pieces: tuple[str, ...], stopped: int) -> int:
+def first_placed(puzzle: Puzzle, plan: Plan, pieces: tuple[str, ...], stopped: int) -> int:
     """The first stage that placed one of these pieces."""
-    return next((i for i, stage in enumerate(plan.stages[:stopped]) if set(pieces) & set(stage.slots)), stopped)
+    stages = enumerate(plan.stages[:stopped])
+    return next((i for i, stage in stages if set(pieces).intersection(chain(*blocks(puzzle, stage.slots)))), stopped)
 
 
 @lru_cache(maxsize=64)

@@ -1,6 +1,7 @@
 """Staged plans as editable data: a list of goals, with the turns and sequences that lead from each to the next.
 
-The layer method that everyone teaches is in ``layer_by_layer.toml`` beside this file. A file of one's own is either a whole
+The layer method that everyone teaches is in ``layer_by_layer.toml`` beside this file, what leads to it from four or five
+layers in ``as_three_slabs.toml``. A file of one's own is either a whole
 plan of the same form, or only a table ``[sequences."NAME OF A STAGE"]`` of one's own names and sequences, which are then
 allowed there too.
 """
@@ -15,12 +16,15 @@ from oddswap.values.text import refusal, refuse_unseen
 from oddswap.values.text_file import parse_toml, read_text
 
 LAYERS = Path(__file__).with_name("layer_by_layer.toml")
-RIGHT = ("wholly", "way round", "place")
-"""What must be right at the slots of a stage: wholly; the way round, in any of these slots; the place, in any way round."""
+REDUCTION = Path(__file__).with_name("as_three_slabs.toml")
+TOGETHER = "paired"
+RIGHT = ("wholly", "way round", "place", TOGETHER)
+"""What must be right at the slots of a stage: wholly; the way round, in any of these slots; the place, in any way round; or
+what belongs to each block is together, wherever turns could carry it as one."""
 SHAPES = ("any", "home")
 """Where the shape decides the turns: a stage may pass through any shape, or never leaves that at home. It always ends at home."""
 KEYS = {"name": str, "slots": list, "right": str, "one_by_one": bool, "turns": (list, str), "holdings": list, "sequences": dict}
-KEYS["shape"] = str
+KEYS |= {"shape": str, "mends": dict}
 
 
 @dataclass(frozen=True)
@@ -29,7 +33,8 @@ class PlanStage:
 
     ``turns`` are names of turns, ``None`` for all; ``sequences`` moves by name, each made in any of the ``holdings``
     (whole-puzzle rotations, empty for none). ``one_by_one``: the slots are filled one after another. ``shape``
-    is one of `SHAPES`.
+    is one of `SHAPES`. ``mends`` are sequences for an odd swap that the others cannot make. From a stage
+    with pairs on, what a later stage names again need not stay right until then.
     """
 
     name: str
@@ -40,6 +45,7 @@ class PlanStage:
     holdings: tuple[str, ...]
     sequences: MappingProxyType[str, str]
     shape: str
+    mends: MappingProxyType[str, str]
 
 
 @dataclass(frozen=True)
@@ -50,29 +56,29 @@ class Plan:
     stages: tuple[PlanStage, ...]
 
 
-def read_plan(path: Path | None = None) -> Plan:
-    """The layer method, or the plan in a file, or the layer method with the sequences that a file adds.
+def read_plan(path: Path | None = None, layers: int = 3) -> Plan:
+    """The plan that is taught for so many layers, or the plan in a file, or the first with the sequences that a file adds.
 
     `BadPlan` says what is wrong in the file, and where.
 
     >>> [stage.name for stage in read_plan().stages][:3]
     ['bottom cross', 'bottom corners', 'middle edges']
     """
-    return _read(path) if path else layer_method()
+    return _read(path, layers) if path else taught_plan(layers)
 
 
 @cache
-def layer_method() -> Plan:
-    """The plan that comes with the package, read once."""
-    return _read(LAYERS)
+def taught_plan(layers: int) -> Plan:
+    """The plan that comes with the package, read once: the layer method, and above three layers what leads to it."""
+    return _read(REDUCTION if layers > 3 else LAYERS, layers)
 
 
-def _read(where: Path) -> Plan:
+def _read(where: Path, layers: int) -> Plan:
     said = quoted(where.name)
     data = parse_toml(read_text(where, "the plan", BadPlan), said, BadPlan)
     refuse_unseen(data, refusal(BadPlan, f"{said}, "))
     if "stage" not in data:
-        return _extended(said, layer_method(), data)
+        return _extended(said, taught_plan(layers), data)
     _only(said, "the file", data, {"name": str, "stage": list})
     if not data["stage"]:
         raise BadPlan(f"{said} has no stage: write at least one [[stage]]")
@@ -97,7 +103,7 @@ def _stage(said: str, number: int, data: object) -> PlanStage:
     for key, value, known in (("right", right, RIGHT), ("shape", shape, SHAPES)):
         if value not in known:
             raise BadPlan(f"{said}, {where}: {key} = {quoted(value)} is not one of {', '.join(map(repr, known))}")
-    if right != RIGHT[0] and data.get("one_by_one"):
+    if right in RIGHT[1:3] and data.get("one_by_one"):
         raise BadPlan(f"{said}, {where}: one_by_one goes only with slots that are right wholly")
     turns = data.get("turns", [])
     if isinstance(turns, str) and turns != "all":
@@ -114,6 +120,7 @@ def _stage(said: str, number: int, data: object) -> PlanStage:
         _texts(said, where, "holdings", data.get("holdings", [""])) or ("",),
         _sequences(said, where, sequences),
         shape,
+        _sequences(said, where, data.get("mends", {})),
     )
 
 

@@ -2,12 +2,13 @@
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.teaching.carried_out import CarriedOut, Done
+from oddswap.reasoning.teaching.odd_swaps import OddSwap
 from oddswap.reasoning.teaching.plan_culprits import Trouble
 from oddswap.showing.pages.markdown import as_code, escaped
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
 from oddswap.words.to_visitors.moves import names_explained
-from oddswap.words.ways.plans import DONE, back_words, blamed_words, halted_words, plan_notes, steps_words
+from oddswap.words.ways.plans import DONE, back_words, blamed_words, halted_words, odd_words, plan_notes, steps_words
 
 
 def plan_data(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None) -> dict:
@@ -25,10 +26,14 @@ def plan_data(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None) -> 
     }
 
 
-def _event(event: Done | Trouble) -> dict:
+def _event(event: Done | Trouble | OddSwap) -> dict:
     if isinstance(event, Done):
         parts = [{"name": part.name or None, "holding": part.holding, "moves": part.moves} for part in event.parts]
         return {"sort": "done", "stage": event.stage, "slots": list(event.slots), "parts": parts}
+    if isinstance(event, OddSwap):
+        named = {"sort": "odd swap", "stage": event.stage, "mend": event.mend, "family": event.family, "twins": event.twins}
+        culprits = [list(culprit.pieces) for culprit in event.culprits]
+        return {**named, "real": not culprits, "culprits": culprits, "placed": event.placed, "words": say(event)}
     return {
         "sort": "trouble",
         "stage": event.stage,
@@ -52,7 +57,7 @@ def plan_markdown(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None)
     said = None
     for event in done.events:
         if not isinstance(event, Done):
-            parts += _trouble(event)
+            parts += _odd(event) if isinstance(event, OddSwap) else _trouble(event)
             said = None
             continue
         if event.stage != said:
@@ -71,6 +76,11 @@ def plan_markdown(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None)
 def _done(event: Done) -> str:
     steps = [(f"*{escaped(part.name)}*" if part.name else "", as_code(part.holding), as_code(part.moves)) for part in event.parts]
     return f"{escaped(listed(event.slots))}: {steps_words(steps)}"
+
+
+def _odd(event: OddSwap) -> list[str]:
+    words = say(event).rstrip(".")
+    return [f"## An odd swap at the stage {escaped(event.stage)}", escaped(odd_words(event)), f"**To blame:** {escaped(words)}."]
 
 
 def _trouble(event: Trouble) -> list[str]:

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from oddswap.errors import printable
 from oddswap.reasoning.teaching import aims
 from oddswap.reasoning.teaching.carried_out import CarriedOut, TroubleTooOften
+from oddswap.reasoning.teaching.odd_swaps import OddSwap
 from oddswap.reasoning.teaching.plan_culprits import MiddleTurned, NoTurningHelps, Trouble
 from oddswap.values.grammar import listed
 from oddswap.words.alarms import law_statements
@@ -28,6 +29,19 @@ def stage_words(aim: aims.PlaceInStage, reader: Reader = EXPLAINER) -> str:
     return f"{aim.stage}, for {listed(aim.slots)}" + (", the other way round this time" if aim.again else "")
 
 
+@says(OddSwap)
+def odd_swap_words(swap: OddSwap, reader: Reader = EXPLAINER) -> str:
+    """Whether an odd swap is real or hides in lookalikes, and who is to blame."""
+    if swap.culprits:
+        others = len(swap.culprits) - 1
+        as_well = f" It could as well be any of {others} other such changes." if others else ""
+        hidden = f"this swap is a false parity: {say(swap.culprits[0])}.{as_well}"
+        return f"{hidden} That came about in the stage {printable(swap.placed)}; the sequence makes such a change, too"
+    makers = ", ".join(swap.turns)
+    twins = f" Where {swap.family} look alike, two of those may have been swapped instead." if swap.twins else ""
+    return f"this swap of {swap.family} is real: the quarter turns {makers} make three each, and their number was odd.{twins}"
+
+
 @says(NoTurningHelps)
 def no_turning_words(finding: NoTurningHelps, reader: Reader = EXPLAINER) -> str:
     """Why a plan cannot go on."""
@@ -47,6 +61,12 @@ def plan_notes(done: CarriedOut, scramble: str | None) -> Iterable[str]:
 def halted_words(event: Trouble) -> str:
     """That a stage cannot go on, and which laws are broken."""
     return f"No sequence of this stage goes on from here. {law_statements(event.laws)}".rstrip()
+
+
+def odd_words(event: OddSwap) -> str:
+    """That a stage needs an odd swap, and which sequence makes it."""
+    even = f"All other sequences of this stage make an even number of swaps of {event.family}; an odd number is needed."
+    return f"{even} The sequence {printable(event.mend)} makes it."
 
 
 def blamed_words(event: Trouble) -> str:
