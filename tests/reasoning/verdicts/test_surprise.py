@@ -1,4 +1,4 @@
-"""The surprise, against listing looks on small puzzles (`by_definition`), the numbers of lesson 07, and known cases."""
+"""The surprise, against listing looks on small puzzles (`by_definition`), the numbers of lessons 07 and 08, and known cases."""
 
 from collections import Counter
 from dataclasses import replace
@@ -65,7 +65,7 @@ def test_small_puzzles_agree_with_listing_every_look(cases):
     ],
 )
 def test_one_time_in_two_and_one_in_four(name, changes, share):
-    """Lesson 07 proves the first and the third by partners; both at once come half as often, for they are independent."""
+    """Lessons 07 and 08 prove the first and the third by partners; both at once come half as often, for they are independent."""
     puzzle = load(name)
     assert surprise(puzzle, puzzle.appearance(changed(puzzle, changes)))[0].share == share
 
