@@ -60,9 +60,9 @@ def test_the_culprit_that_is_named_is_the_one_that_the_shown_way_mends(name, see
         assert len(after[named]) == min(map(len, after.values())) and edge(named) not in after[named]
         assert after[named] == {edge(words.split()[1]) for words in way["leaves"]}
     said = " ".join(sentence for beat in story_of(found).beats for sentence in beat.says)
-    assert f"For instance: {called(names[0])} is flipped" in said and f"Say that it is {called(names[0])}." in said
+    assert f"For instance: {called(names[0])} is flipped" in said and f"Tape marks {called(names[0])} now." in said
     shown = answer_data(found)["way_out"]["alternatives"][0]
-    assert shown["mends"] == [names[0]] and all(called(words.split()[1]) in said for words in shown["leaves"])
+    assert shown["mends"] == [names[0]]
     text = answer_markdown(found, {"tally": "tally.png"})
     assert f"it mends the {names[0]} edge" in text and f"from the start: here the {names[0]} edge" in text
     end = timeline(story_of(found), found, 10).shots[-1].shown

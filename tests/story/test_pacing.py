@@ -19,9 +19,10 @@ from oddswap.errors import BadRecording
 from oddswap.story import ffmpeg
 from oddswap.story.clip import Film, write_clip
 from oddswap.story.footage import Footage, check_footage
-from oddswap.story.pacing import FASTEST, paced
+from oddswap.story.pacing import paced
 from oddswap.story.sound import soundtrack
 from oddswap.story.telling.beats import story_of
+from oddswap.story.telling.captions import READING
 from oddswap.story.telling.timeline import timeline
 from oddswap.story.voice import Voice, listen, speech_of
 from tests.story.stories import told
@@ -180,11 +181,11 @@ def test_pauses_stay_and_grow_only_where_turns_need_them():
     got, busy = np.diff(times.starts) / 30, {shot.beat for shot in laid.shots if shot.animated}
     for number, (voiced, shown) in enumerate(zip(meant, got, strict=True)):
         assert abs(shown - voiced) < 0.05 or (number in busy and shown > voiced)
-    turned = [shot for shot in times.shots if shot.moving]
-    before = [shot for shot in laid.shots if shot.moving]
+    turned = [shot for shot in times.shots if shot.moving and shot.move >= 0]
+    before = [shot for shot in laid.shots if shot.moving and shot.move >= 0]
     assert [shot.last - shot.first for shot in turned] == pytest.approx([shot.last - shot.first for shot in before], abs=1)
     for cue in times.cues:
-        assert len(cue.text) <= (FASTEST + 1) * (cue.last - cue.first) / 30
+        assert len(cue.text) <= (READING + 1) * (cue.last - cue.first) / 30
 
 
 def _take(samples):

@@ -6,12 +6,9 @@ from dataclasses import replace
 import numpy as np
 
 from oddswap.errors import BadRecording
-from oddswap.story.telling.captions import SHORTEST, Cue
+from oddswap.story.telling.captions import READING, SHORTEST, Cue
 from oddswap.story.telling.timeline import Timeline
 from oddswap.story.voice import Spoken
-
-FASTEST = 17
-"""Characters of captions a second that can be read at most."""
 
 
 def paced(times: Timeline, spoken: Mapping[int, Spoken]) -> Timeline:
@@ -59,10 +56,10 @@ def _onsets(sentences: Sequence[Sequence[Cue]], begun: Sequence[float], number: 
     ways = [[onset for each in alike or () for onset in _shares(*each)], _shares(cues, begun[0], begun[-1])]
     for onsets in ways:
         spans = np.diff([*onsets, begun[-1]])
-        if len(onsets) == len(cues) and all(len(cue.text) <= FASTEST * span + 1 for cue, span in zip(cues, spans, strict=True)):
+        if len(onsets) == len(cues) and all(len(cue.text) <= READING * span + 1 for cue, span in zip(cues, spans, strict=True)):
             return onsets
     letters, seconds = sum(len(cue.text) for cue in cues), begun[-1] - begun[0]
-    few = f"beat {number + 1} has {letters} letters for {seconds:.1f} s of voice, and {FASTEST} a second can be read"
+    few = f"beat {number + 1} has {letters} letters for {seconds:.1f} s of voice, and {READING:g} a second can be read"
     raise BadRecording(f"{few}: give it fewer words in story.toml, or speak it more slowly")
 
 

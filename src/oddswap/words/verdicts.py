@@ -33,10 +33,7 @@ WORDINGS = {
         headline="Yes, this can really happen: turning alone leads to it, and out of it again.",
         title="its own moves put it right",
         remember="An odd look is not yet a broken law: count first.",
-        captions=(
-            "It may look odd, but it keeps every law of this puzzle.",
-            "Its own moves lead to it, so its own moves lead out of it again.",
-        ),
+        captions=("It looks odd, but it keeps every law.", "Its own moves lead there, and out of it again."),
         proof="No law is broken{held}, so turning leads here.",
         reply="Your {noun} is not broken: {turning} alone leads to this, and out of it again.",
         alarm="can happen by turning alone",
@@ -92,10 +89,7 @@ WORDINGS = {
 OPENED = replace(
     WORDINGS[ORDINARY],
     remember="A box again need not be the same box.",
-    captions=(
-        "This box can be turned out of its shape, and back into it.",
-        "Its turns lead to this, as its laws prove, so they lead out of it again.",
-    ),
+    captions=("This box can be turned out of its shape, and back into it.", "Its turns lead to this, and out of it again."),
 )
 """The ordinary verdict on a box that may leave its outline."""
 LOOK_TWICE = "Look twice before you open anything: a slip of the pen is likelier than a strange piece."

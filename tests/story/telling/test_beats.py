@@ -64,7 +64,7 @@ def test_a_way_made_of_a_tool_is_told_in_its_phases():
 def test_the_law_and_a_culprit_are_named():
     story = story_of(told("lookalike"))
     text = " ".join(sentence for beat in story.beats for sentence in beat.says)
-    assert "Flipped edges come in pairs. Never one alone." in text
+    assert "Flipped edges come in pairs, never alone." in text
     called = " ".join({"F": "front", "B": "back", "L": "left", "R": "right"}[face] for face in story.culprit[0])
     assert f"For instance: the {called} edge is flipped" in text
 

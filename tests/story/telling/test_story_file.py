@@ -39,13 +39,13 @@ def test_edits_are_kept(file):
 SPOILT = {
     "not TOML": (lambda text: text + "[[", "is not TOML"),
     "another key": (lambda text: "mood = 'merry'\n" + text, "`mood` is no key"),
-    "wrong type": (lambda text: text.replace("minute = 140", "minute = 'fast'"), "words_a_minute is `fast`: give it a whole"),
-    "too fast": (lambda text: text.replace("= 140", "= 400"), "words_a_minute is `400`: give it a whole number from 60 to 160"),
+    "wrong type": (lambda text: text.replace("minute = 160", "minute = 'fast'"), "words_a_minute is `fast`: give it a whole"),
+    "too fast": (lambda text: text.replace("= 160", "= 400"), "words_a_minute is `400`: give it a whole number from 60 to 160"),
     "too slow a turn": (lambda text: text.replace("seconds_a_turn = 0.6", "seconds_a_turn = 60.0"), "from 0.2 to 5"),
     "no such picture": (lambda text: text.replace('picture = "xray"', 'picture = "photo"'), "beat 6: picture is `photo`: give"),
     "no such colours": (lambda text: text.replace('"visitor"', '"loud"'), "colours is `loud`: give it visitor or lesson"),
     "a missing key": (lambda text: text.replace('chapter = "What is seen"\n', ""), "beat 1 has no chapter"),
-    "nothing said": (lambda text: text.replace('"Everything else looks right."', '" "'), "says: ` ` is no text"),
+    "nothing said": (lambda text: text.replace('"No turn can change that."', '" "'), "says: ` ` is no text"),
     "a list of numbers": (lambda text: text.replace("culprit = [", "culprit = [\n    7,"), "culprit: `7` is no text"),
 }
 

@@ -14,8 +14,9 @@ from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, ORDINARY
 from oddswap.reasoning.verdicts.repairs import HandSwap
 from oddswap.showing.pictures.plainest import examples, plain_of, sort_of
 from oddswap.showing.pictures.strip import after_turns, made_by
+from oddswap.story.telling.captions import FASTEST
 from oddswap.values.appearance import Appearance
-from oddswap.words.products import stories
+from oddswap.words.products import in_a_clip, stories
 from oddswap.words.reader import VISITOR, Reader
 from oddswap.words.spoken import in_short
 from oddswap.words.to_visitors.measured import measuring_for_anybody
@@ -64,7 +65,7 @@ class Story:
     culprit: tuple[str, ...] = ()
     held: str = ""
     colours: str = "visitor"
-    words_a_minute: int = 140
+    words_a_minute: int = FASTEST
     seconds_a_turn: float = 0.6
 
     @property
@@ -109,9 +110,9 @@ def _wrong(answer: Answer) -> list[str]:
 def _sight(answer: Answer, reader: Reader) -> list[Beat]:
     large, wrong = stories.sight_words(answer), _wrong(answer)
     marks = (" ".join(wrong[:MARKED]),)
-    told = [
-        (one, piece) for some, piece in zip(stories.seen_in_short(answer, reader), [*wrong, ""], strict=False) for one in some
-    ]
+    seen = stories.seen_in_short(answer, reader)
+    marked = [" ".join(wrong)] if len(seen) == 1 and len(wrong) <= MARKED else [*wrong, *[""] * (len(large) < 2)]
+    told = [(one, piece) for some, piece in zip(seen, marked, strict=False) for one in some]
     said, named = zip(*told, strict=True)
     hook = Beat("What is seen", "seen", (stories.sight_sentence(answer),), large=large, marks=marks)
     beats = [hook, Beat("What is wrong", "seen", said, large=large[1:], marks=named)]
@@ -153,10 +154,10 @@ def _by_verdict(done: InHand, culprit: Culprit | None, reader: Reader) -> list[B
         unseen = Beat("What is not seen decides", "seen", stories.HALF_SEEN)
         return [unseen, Beat("What to look at next", "seen", stories.asked_sentences(answer, reader))]
     shown = examples(answer.puzzle, found.broken[0], done.eye) if found.broken else None
-    said = stories.law_sentences(answer, reader, sort_of(found.broken[0]) if found.broken else "")
+    said = in_a_clip.law_sentences(answer, reader, sort_of(found.broken[0]) if found.broken else "")
     law = Beat("What everyone knows", "law" if shown else "seen", said)
     if found.verdict == LOOKALIKE:
-        return [law, *_hidden(answer, culprit, reader), *way, *_came(answer, culprit, reader)]
+        return [law, *_hidden(answer, culprit, reader), *way, *_came(answer, culprit)]
     if found.verdict == OTHER_TURNS:
         words, by_hand = stories.other_turns_sentences(answer, reader), found.has(MadeByHand)
         return [law, Beat("Who did it", "seen", words)] if by_hand else [law, Beat("Which turns it takes", "seen", words), *way]
@@ -170,7 +171,7 @@ def _by_verdict(done: InHand, culprit: Culprit | None, reader: Reader) -> list[B
 
 def _repair(answer: Answer, reader: Reader) -> list[Beat]:
     """How it may have come to that, the smallest repair with what it touches marked, and the cautions."""
-    came, repair, cautions = stories.repair_sentences(answer, reader)
+    came, repair, cautions = in_a_clip.repair_sentences(answer, reader)
     by_hand = answer.repair.by_hand if answer.repair else ()
     touched = " ".join(" ".join(change.slots) if isinstance(change, HandSwap) else change.slot for change in by_hand)
     return [
@@ -182,8 +183,8 @@ def _repair(answer: Answer, reader: Reader) -> list[Beat]:
 
 def _hidden(answer: Answer, culprit: Culprit | None, reader: Reader) -> list[Beat]:
     """What one can't see, and who could be the culprit."""
-    named, said = " ".join(culprit.pieces) if culprit else "", stories.culprit_sentences(answer, reader, culprit)
-    who = Beat("Who could be the culprit", "xray", said, large=stories.culprit_words(answer), marks=(named, named))
+    named, said = " ".join(culprit.pieces) if culprit else "", in_a_clip.culprit_sentences(answer, reader, culprit)
+    who = Beat("Who could be the culprit", "xray", said, large=in_a_clip.culprit_words(answer), marks=(named, named))
     if culprit is None or len(culprit.pieces) > MARKED:
         return [who]
     twist = answer.turning.kind_of[answer.turning.slot(culprit.pieces[0])].twist
@@ -191,9 +192,10 @@ def _hidden(answer: Answer, culprit: Culprit | None, reader: Reader) -> list[Bea
     return [Beat("What one can't see", "lift", tuple(said), large=(head, stories.NO_TRACE), marks=(named, named)), who]
 
 
-def _came(answer: Answer, culprit: Culprit | None, reader: Reader) -> list[Beat]:
-    said = stories.came_sentences(answer, reader)
-    return [Beat("How it came to that", "seen", said, marks=(" ".join(culprit.pieces),) if culprit else ())]
+def _came(answer: Answer, culprit: Culprit | None) -> list[Beat]:
+    return [
+        Beat("How it came to that", "seen", stories.came_sentences(answer), marks=(" ".join(culprit.pieces),) if culprit else ())
+    ]
 
 
 def _way(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:

@@ -15,12 +15,12 @@ from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import START, Holding
 
-LEAD, PAUSE, AFTER = 0.5, 0.3, 0.9
+LEAD, PAUSE, AFTER = 0.2, 0.1, 0.3
 """Seconds before the first word of a beat, between sentences, and after the last thing of a beat."""
-ARROW, REST = 0.4, 0.2
+ARROW, REST = 0.25, 0.1
 """Seconds that an arrow shows before its turn, and that the puzzle rests after it."""
-CAMERA, LIFT, OUT = 0.9, 0.8, 1.2
-"""Seconds that a step of the camera takes, that a piece takes on its way out, over or back, and that it stays out."""
+CAMERA, LIFT = 0.9, 0.8
+"""Seconds that a step of the camera takes, and that a piece takes on its way out, over or back."""
 SLOW, STILL, REWIND, AGAIN = 1.6, 0.8, 0.5, 1.0
 """Seconds of the hard turn, of the look at what it did, of its way back, and of its second time."""
 
@@ -190,11 +190,8 @@ class _Laying:
         self.shot(LEAD)
         spoken = []
         for place, sentence in enumerate(beat.says):
-            spoken.append(self._said(sentence, self._marks(beat, place), beat.picture))
-            if beat.picture == "lift" and place < 2:
-                self._lift(place, self._marks(beat, place))
+            spoken.append(self._said(beat, place, sentence))
         self.spoken.append(tuple(spoken))
-        self._turned(beat, self._turnings(beat.demo)[0], again=True, marked=self._marks(beat, 0))
         self._turned(beat, turnings)
         self.shot(AFTER, move=len(names) - 1)
 
@@ -202,25 +199,23 @@ class _Laying:
         named = beat.marks[place].split() if place < len(beat.marks) else ()
         return frozenset(self.puzzle.slot(name) for name in named if name in self.puzzle.slots)
 
-    def _said(self, sentence: str, marked: frozenset[int], picture: str) -> tuple[Cue, ...]:
-        if self.views and picture in ("seen", "xray", "way"):
+    def _said(self, beat: Beat, place: int, sentence: str) -> tuple[Cue, ...]:
+        """A sentence, and what is shown while it is said: the piece out with the first; over and back, or a demo, later."""
+        marked, lifted = self._marks(beat, place), 0.0
+        if self.views and beat.picture in ("seen", "xray", "way"):
             self.look_from(view_on(self.puzzle, self.shown, sorted(marked), self.now, self.holding))
-        first, cues = self.at, []
-        lift = {"lift": 1.0} if picture == "lift" and self.shots[-1].lift == 0.0 and self.shots[-1].lifting else {}
+        end, cues = self.at, []
         for text in split_sentence(sentence):
-            long = frames_of(text, self.story.words_a_minute, self.rate)
-            cues.append(Cue(self.at, self.at + long, (text,)))
-            self.at += long
-        long, self.at = self.at - first, first
-        self.shot(long / self.rate + PAUSE, marked=marked, **lift)
+            cues.append(Cue(end, end + frames_of(text, self.story.words_a_minute, self.rate), (text,)))
+            end = cues[-1].last
+        if beat.picture == "lift":
+            for lift in ((0.0,), (1.0, 2.0), ())[min(place, 2)]:
+                self.shot(LIFT, lift=lift, lifting=True, marked=marked)
+            lifted = 1.0 if place == 0 else 0.0
+        elif place + 1 == len(beat.says):
+            self._turned(beat, self._turnings(beat.demo)[0], again=True, marked=marked)
+        self.shot(max(end - self.at, 0) / self.rate + PAUSE, marked=marked, lift=lifted)
         return tuple(cues)
-
-    def _lift(self, place: int, marked: frozenset[int]) -> None:
-        """The piece out after the first sentence; over and back after the second."""
-        for lift in ((0.0,), (1.0, 2.0))[place]:
-            self.shot(LIFT, lift=lift, lifting=True, marked=marked)
-        if place == 0:
-            self.shot(OUT / 2, lift=1.0, marked=marked)
 
     def _turnings(self, moves: str) -> tuple[list[tuple[Turn, ...]], tuple[str, ...]]:
         """What each of the moves turns, and their names as they are written."""

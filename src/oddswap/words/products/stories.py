@@ -4,17 +4,17 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand
 from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, FinishInside, LeaveBox
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.grammar import capital, number_word, singular
+from oddswap.words.products.in_a_clip import move_word, pointed, two_places
 from oddswap.words.reader import Reader
 from oddswap.words.spoken import in_short, spoken
-from oddswap.words.to_visitors.heard import heard, piece_names
+from oddswap.words.to_visitors.heard import heard
 from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.to_visitors.moves import names_explained
 from oddswap.words.to_visitors.places import family_words
 from oddswap.words.to_visitors.seen import seen_sentences
-from oddswap.words.to_visitors.why import law_and_seen
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS, Wording
 
 SHOWN = {
@@ -38,7 +38,7 @@ CONSENT = "Place, device and date of your recordings are left out; ask everybody
 """What is said when somebody's voice or footage was used."""
 SOME, SEVERAL, SHORT_HEAD = 3, 4, 6
 """So many findings are said, so many pieces counted, and so many words stand in a headline."""
-COUNT_FIRST = "Count before you move anything, and never force what sticks."
+COUNT_FIRST = "Count first, and never force what sticks."
 IF_THEY_STICK = "Other turns can.", "If a layer sticks, do not force it.", "Your copy may not make these turns."
 OUT_OF_SHAPE = (
     "Other turns lead there, through other shapes.",
@@ -64,12 +64,6 @@ EXAMPLES = {
     "rings": ("three round: yes", "two: never"),
 }
 """What stands below the law kept and the law broken, by the sort of the law."""
-COUNTED = {
-    "flips": "Flipped {} come in pairs. Never one alone.",
-    "twists": "Twisted {} make up for each other. Never one alone.",
-    "pairs": "Two swapped pairs can be turned. Never one alone.",
-    "rings": "Three can change places. Never just two.",
-}
 PHASES = {
     LeaveBox: ("Out of shape.", "Leave the box, and line up each layer."),
     ChangeOutside: ("The hard part.", "Out here, what never changes inside can change."),
@@ -85,7 +79,7 @@ PHASES = {
 HALF_SEEN = "What we cannot see decides.", "Both are possible still. So look at more."
 SEND = "Have you one that cannot be?", "Send me yours."
 WHO = "Inside, it works like a plain one.", "The same turns move the same piece."
-SAME = "Nothing that you can see has changed."
+SAME = "You see no change."
 OVER = {
     "flip": ("Turn it over.", "This piece comes out.", "Turn it over, and put it back.", SAME),
     "turn": ("Turn it.", "This piece comes out.", "Turn it, and put it back.", SAME),
@@ -94,13 +88,13 @@ OVER = {
 """What one can't see, below its headline: of a piece with two ways or with more, and of two that change places."""
 NO_TRACE = "No trace."
 BY_SIGHT, INNOCENT = "It was put in by sight, and looked right.", "Nobody took anything apart."
-HELD, SLOWLY = "Hold it as you see it here, and turn slowly.", "Take your time."
-TAPE = "From here on, tape shows which way round it is."
+HELD, SLOWLY = "Hold it as you see it here.", "Take your time."
+TAPE, SAY = "Tape marks {} now.", "Say that it is {}."
 
 
 def turn_of(puzzle: Puzzle, number: int, count: int) -> str:
     """Which turn it is of how many."""
-    return f"{_move(puzzle)} {number} of {count}"
+    return f"{move_word(puzzle)} {number} of {count}"
 
 
 def example_words(sort: str) -> tuple[tuple[str, str], ...]:
@@ -158,45 +152,23 @@ def _in_few_words(answer: Answer) -> str:
 
 
 def seen_in_short(answer: Answer, reader: Reader) -> list[list[str]]:
-    """What looks wrong on the puzzle, in short sentences for each place."""
+    """What looks wrong on the puzzle, in short sentences for each place; in one, where two pieces of a kind are swapped."""
+    if two := swapped_two(answer):
+        return [[f"{capital(two_places(answer.puzzle, two, reader))} are swapped."]]
     return [in_short(sentence) for sentence in seen_sentences(answer.puzzle, answer.appearance, reader)]
 
 
-def law_sentences(answer: Answer, reader: Reader, sort: str) -> tuple[str, ...]:
-    """The law that is broken at first sight, in few words where it is of a plain ``sort``; empty where none is."""
-    if not answer.diagnosis.broken:
-        return ()
-    parts = answer.diagnosis.broken[0].parts if sort else ()
-    families = [family_words(answer.puzzle, part.sector.kind.family) for part in parts]
-    law = COUNTED[sort].format(*families) if sort else f"{capital(law_and_seen(answer, reader))}."
-    return tuple(in_short(law, f"No {_move(answer.puzzle)} can change that."))
+def swapped_two(answer: Answer) -> tuple[str, ...]:
+    """The slots of the two pieces that look swapped, where all else looks right."""
+    first, few = answer.diagnosis.first, _in_few_words(answer)
+    return tuple(answer.puzzle.slots[slot] for slot in sorted(first.displaced())) if few.endswith(", swapped.") else ()
 
 
-def culprit_sentences(answer: Answer, reader: Reader, culprit: Culprit | None) -> tuple[str, ...]:
-    """Who can be the culprit, for instance this one, which comes first."""
-    found = answer.diagnosis
-    if culprit is None:
-        return tuple(in_short(*WORDINGS[LOOKALIKE].captions, "Several swaps at once, too many to be told apart."))
-    one, many = heard(answer.puzzle, culprit, reader, found.first), len(found.culprits)
-    if many == 1:
-        return tuple(in_short(f"{capital(one)}."))
-    unseen = f"{capital(number_word(many))} culprits would explain it. You cannot see which, and need not know."
-    return tuple(in_short(f"For instance: {one}.", unseen))
-
-
-def culprit_words(answer: Answer) -> tuple[str, ...]:
-    """The headline where the culprits are shown."""
-    many = len(answer.diagnosis.culprits)
-    return ("Look here.",) if many == 1 else ("Who is it?", f"Any of {number_word(many)}.") if many else ("Who is it?",)
-
-
-def came_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
-    """How it came to that, and what the way leaves that nobody sees."""
-    stage, puzzle = answer.came_about.stage, answer.puzzle
-    more = tuple(dict.fromkeys(piece for change in answer.easiest.leaves for piece in change.touched)) if answer.easiest else ()
-    left = [f"It has changed {piece_names(puzzle, more, reader)} as well, unseen."] if more else []
+def came_sentences(answer: Answer) -> tuple[str, ...]:
+    """How it came to that."""
+    stage = answer.came_about.stage
     placed = f"It went in with the {stage}, by sight." if stage else BY_SIGHT
-    return tuple(in_short(placed, INNOCENT, *left))
+    return tuple(in_short(placed, INNOCENT))
 
 
 def other_turns_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
@@ -209,15 +181,6 @@ def slip_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
     """The likeliest slips of the description; empty where none is likely."""
     slips = [f"{capital(heard(answer.puzzle, slip, reader))}." for slip in answer.diagnosis.slips[:2]]
     return tuple(in_short("A slip in the description would explain it.", *slips)) if slips else ()
-
-
-def repair_sentences(answer: Answer, reader: Reader) -> tuple[tuple[str, ...], ...]:
-    """How it may have come to that, the smallest repair by hand, and its cautions; empty where there is none."""
-    if not answer.repair:
-        return (), (), ()
-    repair = f"The smallest repair by hand: {heard(answer.puzzle, answer.repair, reader)}."
-    cautions = (f"{capital(caution).rstrip('.')}." for caution in answer.repair.cautions)
-    return WORDINGS[NOT_BY_TURNING].captions, tuple(in_short(repair)), tuple(in_short(*cautions))
 
 
 def asked_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
@@ -236,9 +199,9 @@ def lesson_sentences(answer: Answer) -> tuple[str, ...]:
 def way_sentences(done: InHand, reader: Reader) -> tuple[str, ...]:
     """Which culprit the way out mends, how long it is, and how to hold the puzzle for it."""
     answer, told = done.answer, done.answer.easiest
-    hidden, puzzle = told.mends and piece_names(answer.turning, told.mends.pieces, reader), answer.turning
-    says = [f"Say that it is {hidden}.", *([TAPE] if puzzle.geometry else [])] if hidden else []
-    says.append(f"The way out takes {number_word(told.length)} {_move(puzzle)}s.")
+    hidden, puzzle = told.mends and pointed(answer.turning, told.mends.pieces, reader), answer.turning
+    says = [(TAPE if puzzle.geometry else SAY).format(hidden)] if hidden else []
+    says.append(f"{capital(number_word(told.length))} {move_word(puzzle)}s lead home.")
     held = f"{hold_words(answer.puzzle, answer.appearance, done.holding, reader.colours)}."
     says.append(held if reader.colours and not done.first else HELD if puzzle.geometry else SLOWLY)
     return (*says, *in_short(*filter(None, [names_explained(puzzle, [told.turns])])))
@@ -262,7 +225,3 @@ def finding_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
     """What was found beside the verdict; empty where nothing was."""
     heard_of = list(filter(None, (heard(answer.puzzle, finding, reader) for finding in answer.diagnosis.findings)))
     return tuple(sentence for note in heard_of[:SOME] for sentence in spoken(note))
-
-
-def _move(puzzle: Puzzle) -> str:
-    return "turn" if puzzle.blank is None else "slide"

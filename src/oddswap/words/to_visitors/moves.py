@@ -100,7 +100,7 @@ def _in_general(step: Step) -> str:
     if step.stem[0] not in FACES or len(step.stem) > 1:
         return next(_special([step]))
     if step.first > 1:
-        return f"a {step.first} before a letter is the {ordinal(step.first)} layer from that side, alone"
+        return f"a {step.first} before a letter is that side's {ordinal(step.first)} layer alone"
     return f"a letter with w is {number_word(step.last)} layers at that side, together" if step.last > 1 else ""
 
 

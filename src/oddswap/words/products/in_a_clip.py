@@ -1,0 +1,112 @@
+"""The law, the culprit and the repair in the few words of a clip, in which pictures point at pieces."""
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
+from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, Culprit
+from oddswap.reasoning.verdicts.repairs import HandSwap
+from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import capital, listed, number_word
+from oddswap.words.culprits import turn_words
+from oddswap.words.reader import Reader
+from oddswap.words.spoken import BREATH, in_short
+from oddswap.words.to_visitors.heard import heard, piece_names
+from oddswap.words.to_visitors.places import family_words, place_words
+from oddswap.words.to_visitors.why import law_and_seen
+from oddswap.words.verdicts import WORDINGS
+
+LONG_NAME = 8
+"""So many words name pieces at most."""
+COUNTED = {
+    "flips": "Flipped {} come in pairs, never alone.",
+    "twists": "Twisted {} make up for each other, never one alone.",
+    "pairs": "Two swapped pairs can be turned, never one alone.",
+    "rings": "Three can change places, never just two.",
+}
+COUNTS = {"sign": "swaps", "twist": "turns"}
+BOTH = "{} and {}: both odd, or both even. Here, only one is odd."
+SUM = "Add up all its {}: always even. Here, the sum is odd."
+"""Laws of several sorts of pieces, by what they count."""
+SAFELY = (
+    "A slip in the description is likelier: look again.",
+    "Ask the owner first, and never force a layer.",
+    "Mind your eyes: springs, magnets and caps can fly off.",
+    "Keep small parts away from small children.",
+)
+"""What is said before anything is opened."""
+
+
+def law_sentences(answer: Answer, reader: Reader, sort: str) -> tuple[str, ...]:
+    """The law that is broken at first sight, in few words where it is of a plain ``sort``; empty where none is."""
+    if not answer.diagnosis.broken:
+        return ()
+    law = answer.diagnosis.broken[0]
+    parts = getattr(law, "parts", ())
+    counted = [(COUNTS.get(part.what), family_words(answer.puzzle, part.sector.kind.family)) for part in parts]
+    if sort:
+        said = COUNTED[sort].format(*(family for _, family in counted))
+    elif law.modulus != 2 or len(counted) < 2 or not all(count for count, _ in counted):
+        said = f"{law_and_seen(answer, reader)}."
+    elif len(counted) == 2:
+        said = BOTH.format(*(f"{count} of {family}" for count, family in counted))
+    else:
+        said = SUM.format(listed(dict.fromkeys(count for count, _ in counted)))
+    return tuple(in_short(capital(said), f"No {move_word(answer.puzzle)} can change that."))
+
+
+def culprit_sentences(answer: Answer, reader: Reader, culprit: Culprit | None) -> tuple[str, ...]:
+    """Who can be the culprit, for instance this one, which comes first."""
+    found = answer.diagnosis
+    if culprit is None:
+        return tuple(in_short(*WORDINGS[LOOKALIKE].captions, "Several swaps at once, too many to be told apart."))
+    one, many = "; ".join(_unseen(answer.puzzle, change, reader, found.first) for change in culprit.changes), len(found.culprits)
+    if many == 1:
+        return tuple(in_short(f"{capital(one)}."))
+    return tuple(in_short(f"For instance: {one}.", f"Any of {number_word(many)} would do: you cannot see which."))
+
+
+def _unseen(puzzle: Puzzle, change: HiddenTurn | HiddenSwap, reader: Reader, at: Arrangement | None) -> str:
+    """A change that does not show, which was said."""
+    names = pointed(puzzle, change.touched, reader, at)
+    if isinstance(change, HiddenTurn):
+        return f"{names} is {' or '.join(turn_words(steps, change.order) for steps in change.steps)}"
+    return f"{names} are swapped"
+
+
+def pointed(puzzle: Puzzle, names: tuple[str, ...], reader: Reader, at: Arrangement | None = None) -> str:
+    """Pieces by name; where that is long, as their marks point at them."""
+    said = piece_names(puzzle, names, reader, at)
+    return said if len(said.split()) <= LONG_NAME else "this piece" if len(names) == 1 else f"these {number_word(len(names))}"
+
+
+def two_places(puzzle: Puzzle, slots: tuple[str, ...], reader: Reader) -> str:
+    """Two places by name; where that is long, as their marks point at them."""
+    said = " and ".join(place_words(puzzle, slot, reader.holding) for slot in slots)
+    return (
+        said
+        if len(said.split()) <= BREATH - 3
+        else f"these two {family_words(puzzle, puzzle.kind_of[puzzle.slot(slots[0])].family)}"
+    )
+
+
+def culprit_words(answer: Answer) -> tuple[str, ...]:
+    """The headline where the culprits are shown."""
+    many = len(answer.diagnosis.culprits)
+    return ("Look here.",) if many == 1 else ("Who is it?", f"Any of {number_word(many)}.") if many else ("Who is it?",)
+
+
+def repair_sentences(answer: Answer, reader: Reader) -> tuple[tuple[str, ...], ...]:
+    """How it may have come to that, the smallest repair by hand, and its cautions; empty where there is none."""
+    if not answer.repair:
+        return (), (), ()
+    by_hand = (
+        f"swap {two_places(answer.puzzle, change.slots, reader)} by hand"
+        if isinstance(change, HandSwap) and not change.steps
+        else heard(answer.puzzle, change, reader)
+        for change in answer.repair.by_hand
+    )
+    return WORDINGS[NOT_BY_TURNING].captions, tuple(in_short(*(f"{capital(change)}." for change in by_hand))), SAFELY
+
+
+def move_word(puzzle: Puzzle) -> str:
+    return "turn" if puzzle.blank is None else "slide"
