@@ -46,7 +46,7 @@ class Desk extends Own {
     const copying = () => button('Copy the reply', event => this.copied(event.target), { class: 'oddswap-main' });
     this.whyPart = made('section', {}, made('h2', {}, 'Why'), html('why'));
     this.cards = made('ul', { class: 'oddswap-gallery' });
-    this.shelf = made('section', { 'aria-label': 'Puzzles by their pictures' }, made('h2', {}, 'Which puzzle is it?'), this.cards,
+    this.shelf = made('section', { 'aria-label': 'Puzzles by their pictures' }, this.question = made('h2', {}), this.cards,
       field('or by its name', made('input', { type: 'text', placeholder: 'cube:6', onchange: event => this.chosen(event.target.value.trim()) })));
     this.shelf.hidden = true;
     this.sheet = made('main', { class: 'oddswap-sheet' }, this.shelf,

@@ -74,9 +74,16 @@ class Edge {
     this.shelf.hidden = !this.shelf.hidden;
     if (this.shelf.hidden) return;
     this.root.dataset.open = '';
-    this.cards.replaceChildren(...this.model.get('puzzles').map(name =>
-      made('li', {}, button('', () => this.chosen(name), { 'data-puzzle': name }))));
-    for (const name of this.model.get('puzzles')) {
+    this.offer('Which puzzle is it?', this.model.get('puzzles'));
+  }
+
+  /** Lay out cards; one with a list of its own opens further cards in their place. */
+  offer(asked, list) {
+    this.question.textContent = asked;
+    const cards = list.map(one => Array.isArray(one) ? one : [one]);
+    this.cards.replaceChildren(...cards.map(([name, words, further, more]) =>
+      made('li', {}, button('', () => more ? this.offer(further, more) : this.chosen(name), { 'data-puzzle': name, 'data-words': words ?? '' }))));
+    for (const [name] of cards) {
       this.card(name);
       this.want('puzzle', name);
     }
@@ -87,7 +94,7 @@ class Edge {
   card(name) {
     const [title, address] = this.pictures.get(`puzzle ${name}`) ?? [name, ''];
     const place = [...this.cards.querySelectorAll('button')].find(one => one.dataset.puzzle === name);
-    place?.replaceChildren(this.picture(address), title);
+    place?.replaceChildren(this.picture(address), place.dataset.words || title);
   }
 
   chosen(name) {

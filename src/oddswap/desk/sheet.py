@@ -18,6 +18,7 @@ from oddswap.showing.pictures.tallies import draw_tally
 from oddswap.showing.viewer.widget import strip_of, traits_of
 from oddswap.values.grammar import capital
 from oddswap.words.products.desk import NOT_KNOWN, SIGNS, STILL_OPEN, VERDICT
+from oddswap.words.products.visitor_page import plain_title
 from oddswap.words.reader import Reader, reader_of
 from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.to_visitors.replies import MovesLine, counted, reply
@@ -70,7 +71,7 @@ def sheet(ticket: Ticket, answer: Answer, seeking: bool) -> dict:
         "named": dict(ticket.colours),
         "words": dict(reader.colours),
         "note": ticket.note,
-        "title": puzzle.title,
+        "title": plain_title(puzzle),
         "held": hold_words(puzzle, ticket.appearance, reader.holding, ticket.colours),
         "told": " ".join(f"{capital(sentence)}." for sentence in (*complaints, left)),
         "sign": SIGNS[CANNOT_TELL if answer.untried else answer.verdict],

@@ -37,6 +37,7 @@ from oddswap.showing.viewer.widget import module
 from oddswap.values.appearance import Appearance
 from oddswap.values.text_file import read_bytes
 from oddswap.words.products.desk import PRINTED, SAVED, SEEKING, TAKEN, WAITING, on_the_table, searching_words
+from oddswap.words.products.visitor_page import plain_title
 
 PATIENCE = Budget(seconds=30.0, bytes=1_000_000_000)
 """How long a way out is sought for somebody at the desk."""
@@ -67,7 +68,7 @@ class Workbench(OwnWidget):
     puzzles = traitlets.List().tag(sync=True)
     lessons = traitlets.Unicode().tag(sync=True)
 
-    def __init__(self, letters: Iterable[Letter | Ticket], puzzles: Iterable[str], folder: Path, lessons: str = ""):
+    def __init__(self, letters: Iterable[Letter | Ticket], puzzles: Iterable[str | list], folder: Path, lessons: str = ""):
         self._letters = {letter.name: letter for letter in letters}
         self._folder, self._own = folder, {}
         self._answers: dict[tuple, Answer] = {}
@@ -185,7 +186,7 @@ class Workbench(OwnWidget):
             ticket = self._ticket(name) if what == "letter" else None
             puzzle = ticket.puzzle if ticket else load(name)
             drawn = draw_prints(puzzle, ticket.appearance if ticket else puzzle.solved, caption=False)
-            title, address = puzzle.title, address_of(small_png(drawn, SMALL))
+            title, address = plain_title(puzzle), address_of(small_png(drawn, SMALL))
         except OddswapError as error:
             self._mark(name, str(error))
         self.send({"picture": [what, name, title, address]})

@@ -32,7 +32,7 @@ from oddswap.showing.viewer.weighing import laws_to_weigh
 from oddswap.showing.viewer.widget import module, traits_of
 from oddswap.values.grammar import capital
 from oddswap.words import say
-from oddswap.words.products.visitor_page import COLOURS, FURTHER, TEXTS, visitors_title
+from oddswap.words.products.visitor_page import COLOURS, FURTHER, TEXTS, plain_title
 from oddswap.words.reader import VISITOR
 
 USUAL = 12
@@ -80,7 +80,7 @@ def _entry(puzzle: Puzzle, clock) -> dict:
     fixed = geometry is not None and puzzle.alphabet.is_box and not puzzle.rotations and not table
     ways = list(every_holding().values())
     return {
-        "title": visitors_title(puzzle),
+        "title": capital(plain_title(puzzle)),
         "traits": {**traits_of(puzzle, puzzle.solved, None, ""), "tools": ["undo", "letters", "view"]},
         "paints": list(geometry.paints.items()) if geometry else [],
         "words": _colour_words(puzzle) if geometry else {},

@@ -22,6 +22,11 @@ WAITING = "not looked at yet"
 STRANGE = "no piece of this puzzle looks like what is at {}"
 NOT_TOGETHER = "these pieces cannot be on one puzzle together: one of them must be another"
 
+LAYERS = "Layers turn: any number of them, any outside"
+CORNERS = "Corners turn: any outside"
+HOW_MANY, OUTSIDE = "How many layers has it across?", "Which outside has it?"
+"""What a card of the desk's shelf opens, and what is asked then."""
+
 
 def left_words(possible: bool, open_slots: int, ways: int | None) -> str:
     """How much a sketch leaves open."""

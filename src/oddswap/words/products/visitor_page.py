@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.values.grammar import capital
 
 TEXTS: Mapping[str, Mapping[str, str]] = tomllib.loads(Path(__file__).with_suffix(".toml").read_text("utf-8"))
 """The sentences of the ``page``, what it ``says`` as it goes, the ``copies`` by their turns, the ``sides`` of the hands."""
@@ -15,6 +14,7 @@ FURTHER = tuple("brown tan grey silver maroon olive crimson".split())
 """Words for colours that a page begins with, and others that visitors may choose from."""
 
 
-def visitors_title(puzzle: Puzzle) -> str:
+def plain_title(puzzle: Puzzle) -> str:
     """A puzzle's title in words that its owner knows."""
-    return capital(re.sub(r" about [A-Z]\b", "", puzzle.title.replace("slab", "layer")))
+    title = re.sub(r" on the (\w+)-slab mechanism", r" in \1 layers", puzzle.title).replace("slab", "layer")
+    return re.sub(r" about [A-Z]+", "", title)
