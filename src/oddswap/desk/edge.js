@@ -48,10 +48,10 @@ class Edge {
   }
 
   /** Pictures are asked for one at a time, so that a touch never waits for more than one. */
-  want(what, name) {
+  want(what, name, at = this.queue.length) {
     const key = `${what} ${name}`;
     if (this.pictures.has(key) || this.queue.some(([a, b]) => a === what && b === name)) return;
-    this.queue.push([what, name]);
+    this.queue.splice(at, 0, [what, name]);
     this.next();
   }
 
@@ -83,9 +83,9 @@ class Edge {
     const cards = list.map(one => Array.isArray(one) ? one : [one]);
     this.cards.replaceChildren(...cards.map(([name, words, further, more]) =>
       made('li', {}, button('', () => more ? this.offer(further, more) : this.chosen(name), { 'data-puzzle': name, 'data-words': words ?? '' }))));
-    for (const [name] of cards) {
+    for (const [name] of cards.reverse()) { // those before one's eyes come first
       this.card(name);
-      this.want('puzzle', name);
+      this.want('puzzle', name, this.asked ? 1 : 0);
     }
     this.cards.querySelector('button').focus();
     this.shelf.scrollIntoView({ block: 'nearest' });
