@@ -7,7 +7,21 @@ import nbformat
 import pytest
 
 from oddswap.words.verdicts import WORDINGS
-from tests.frame import APPENDIX_RULES, NEW_RULES, NOT_YET, RULES, SECTIONS, code_cells, source, tags
+from tests.frame import (
+    APPENDIX_RULES,
+    NEW_RULES,
+    NOT_YET,
+    RULES,
+    SECTIONS,
+    code_cells,
+    little_code_in_sight,
+    one_question_as_title,
+    sentences,
+    short,
+    something_to_build_and_to_explain,
+    source,
+    tags,
+)
 
 FOLDER = Path(__file__).parents[1] / "notebooks"
 LESSONS = sorted(FOLDER.glob("[0-9][0-9]_*.ipynb"))
@@ -32,6 +46,11 @@ def test_a_lesson_keeps_to_the_frame(path, rule):
 @pytest.mark.parametrize("path", [path for path in LESSONS if path.name[:2] not in NOT_YET], ids=lambda path: path.stem)
 def test_a_lesson_is_short_and_linked_and_asks_for_something_of_ones_own(path, rule):
     assert list(rule(read(path))) == []
+
+
+@pytest.mark.parametrize("rule", [one_question_as_title, short, little_code_in_sight, something_to_build_and_to_explain])
+def test_the_template_is_a_small_lesson(rule):
+    assert list(rule(read(FOLDER / "appendix_template_of_a_lesson.ipynb"))) == []
 
 
 @pytest.mark.parametrize("rule", APPENDIX_RULES, ids=lambda rule: rule.__name__)
@@ -204,6 +223,55 @@ def test_each_rule_catches(lesson, spoil, rule):
     spoilt = copy.deepcopy(lesson)
     spoil(spoilt)
     assert rule in complaints(spoilt)
+
+
+def add_words(text):
+    def spoil(nb):
+        nb.cells[2].source += "\n\n" + text
+
+    spoil.__name__ = f"{text[:20]!r}"
+    return spoil
+
+
+def ask_for_no_code(nb):
+    for cell in code_cells(nb):
+        cell.source = source(cell).replace("check_code", "check_count")
+
+
+def unlink(nb):
+    nb.cells[-1].source = "Next"
+
+
+def take_words_from_a_picture(nb):
+    for cell in nb.cells:
+        cell.source = source(cell).replace("The picture in words", "Words")
+
+
+@pytest.mark.parametrize(
+    ("spoil", "rule"),
+    [
+        (add_words("word " * 31 + "."), "short"),
+        (add_words("A word. " * 760), "short"),
+        (add_words("Five more words stand here. " * 100), "minutes_measured"),
+        (set_source("imports", "import math\nimport ast\nimport oddswap"), "little_code_in_sight"),
+        (set_source("imports", "from oddswap import (\n    load,\n)"), "little_code_in_sight"),
+        (set_source("knob", "x = 1\nassert x"), "little_code_in_sight"),
+        (set_source("knob", f"x = {'1' * 100}"), "little_code_in_sight"),
+        (ask_for_no_code, "something_to_build_and_to_explain"),
+        (unlink, "linked_to_its_neighbours"),
+        (take_words_from_a_picture, "pictures_in_words"),
+    ],
+    ids=lambda value: value if isinstance(value, str) else value.__name__,
+)
+def test_each_new_rule_catches(spoil, rule):
+    spoilt = read(LESSONS[0])
+    spoil(spoilt)
+    assert rule in {found.__name__ for found in NEW_RULES if list(found(spoilt))}
+
+
+def test_a_sentence_ends_where_a_reader_takes_breath():
+    text = "One. Two (a note.) Three: four; five.\n\n- Six\n- Seven\n\n1. Eight"
+    assert sentences(text) == ["One.", "Two (a note.", "Three: four; five.", "Six", "Seven", "Eight"]
 
 
 def test_a_seeded_draw_is_allowed(lesson):
