@@ -18,7 +18,6 @@ from oddswap.describing.changes import changed
 from oddswap.lessons.separate_worlds import (
     check_made_up,
     check_repair,
-    check_same_world,
     dial_arrows,
     draw_full_turn,
     draw_worlds,
@@ -178,27 +177,6 @@ def test_hints_on_making_up(changes, hint):
     assert hint in check_made_up(changes, GIVEN).text
 
 
-def test_any_swap_of_two_corners_is_in_the_world_of_a_swap_of_two_edges():
-    for one, other in combinations(CORNERS.slots, 2):
-        assert right(check_same_world(f"swap {one} {other}", ["swap UF UR"]))
-
-
-@pytest.mark.parametrize(
-    ("changes", "hint"),
-    [
-        ("cycle UFR UFL UBL", "both evenly or both oddly"),
-        ("swap UFR UFL, twist DBL cw", "twists of the corners"),
-        ("swap UB UL", "Change the corners only: you have also changed UB and UL"),
-    ],
-)
-def test_hints_on_the_same_world(changes, hint):
-    assert hint in check_same_world(changes, ["swap UF UR"]).text
-
-
-def test_a_cycle_of_four_corners_does_as_well():
-    assert right(check_same_world("cycle UFR UFL UBL UBR", ["swap UF UR"]))
-
-
 def test_a_repair_with_the_fewest_pieces_is_right_and_others_are_told_the_number():
     assert right(check_repair("swap UF UR, flip UR, twist UFL ccw", BROKEN))
     assert right(check_repair("swap UFR UFL, twist UFR ccw, flip DR", BROKEN))
@@ -214,11 +192,7 @@ def test_no_repair_of_two_pieces_would_do():
     assert not any(right(check_repair(two, BROKEN)) for two in twos)
 
 
-CHECKS = [
-    lambda answer: check_made_up(answer, GIVEN),
-    lambda answer: check_same_world(answer, ["swap UF UR"]),
-    lambda answer: check_repair(answer, BROKEN),
-]
+CHECKS = [lambda answer: check_made_up(answer, GIVEN), lambda answer: check_repair(answer, BROKEN)]
 
 
 @pytest.mark.parametrize("check", CHECKS)

@@ -7,7 +7,6 @@ Exercises about twins: letters that make them, what is behind an appearance, bea
 
 import re
 from collections.abc import Mapping, Sequence
-from math import factorial, prod
 
 import ipywidgets as widgets
 import numpy as np
@@ -161,29 +160,6 @@ def twin_table(names: Mapping[str, str]) -> TwinTable:
         if load(name).flat is None:
             raise BadOption(f"{name} is a solid: this table is for flat puzzles")
     return TwinTable(names)
-
-
-@kindly
-def check_letters(letters: str, looks: int, *, name: str = "tiles:2x3") -> Note:
-    """Whether with these letters on its tiles a tray can look in exactly so many ways, the blank anywhere.
-
-    >>> check_letters("apart", 60)
-    Not yet. With these letters the tray can look in 360 ways. Twins: 2 times a. Every set
-    of twins divides the 720 arrangements by the number of orders in which its members can
-    lie.
-    """
-    puzzle = _lettered(name, "letters", letters)
-    families = [family.pieces for family in lookalikes(puzzle).families]
-    every = factorial(len(puzzle.slots))
-    ways = every // prod(factorial(len(pieces)) for pieces in families)
-    if ways == looks:
-        return Note(f"Yes: with these letters the tray can look in {ways} ways.")
-    letter = {p: puzzle.flat.tokens[puzzle.base_label[p]].text for p, *others in families if others}
-    sets = [f"{len(pieces)} times {letter[pieces[0]]}" for pieces in families if len(pieces) > 1]
-    return Note(
-        f"Not yet. With these letters the tray can look in {ways} ways. Twins: {listed(sets) if sets else 'none'}. Every set of "
-        f"twins divides the {every} arrangements by the number of orders in which its members can lie."
-    )
 
 
 @kindly

@@ -180,24 +180,6 @@ def check_made_up(changes: str, given: Sequence[str], *, name: str = "cube:3") -
 
 
 @kindly
-def check_same_world(changes: str, like: Sequence[str], *, only: str = "corners", name: str = "cube:3") -> Note:
-    """Whether ``changes`` lead from solved to the same world as those of ``like``, and touch pieces of one family only.
-
-    >>> check_same_world("swap UFR UFL", ["swap UF UR"])
-    Yes: turning leads from the one to the other.
-    """
-    puzzle = load(name)
-    read = written_changes(puzzle, changes, EXAMPLE)
-    if strangers := {slot for slot in read.displaced() if puzzle.kind_of[slot].family != only}:
-        return Note(f"Not yet. Change the {only} only: you have also changed {slot_names(puzzle, strangers)}.")
-    laws = [law for law in law_book(puzzle).laws if law.seen]
-    for law, *values in zip(laws, values_seen(puzzle, read), values_seen(puzzle, changed(puzzle, like)), strict=True):
-        if values[0] != values[1]:
-            return Note(f"Not yet. That is another world. Compare the two by this law: {law.statement}")
-    return Note("Yes: turning leads from the one to the other.")
-
-
-@kindly
 def check_repair(changes: str, given: Sequence[str], *, name: str = "cube:3") -> Note:
     """Whether ``changes`` repair what the ``given`` ones did, with as few pieces in hand as can be.
 

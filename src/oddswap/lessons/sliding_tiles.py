@@ -29,7 +29,6 @@ from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, INK, PALETTE
 from oddswap.showing.pictures.strings import crossings, describe_crossings, row_of
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import counted, listed
-from oddswap.values.permutation import cycles, inverse
 
 LIGHT, DARK = "#F7F4EC", "#6B7480"
 """The two colours of slots: the blank's home is light."""
@@ -97,10 +96,10 @@ def _arrow(ax: Axes, one: np.ndarray, other: np.ndarray) -> None:
     ax.add_patch(FancyArrowPatch(*ends, color=HIGHLIGHT, lw=2.0, path_effects=cased, **style))
 
 
-def draw_levels(counts: Sequence[int], of: int, upto: int | None = None, *, note: str = "") -> Figure:
+def draw_levels(counts: Sequence[int], of: int, upto: int | None = None) -> Figure:
     """``counts[d]`` arrangements need d slides; those up to ``upto`` slides (all, when left out) are coloured and added up.
 
-    ``of`` is how many positions there would be if tiles could also be lifted; ``note`` is a further sentence.
+    ``of`` is how many positions there would be if tiles could also be lifted.
 
     >>> from oddswap import lessons
     >>> figure = lessons.draw_levels([1, 2, 3, 5], 720, 2)
@@ -119,7 +118,6 @@ def draw_levels(counts: Sequence[int], of: int, upto: int | None = None, *, note
     style = {"transform": ax.transAxes, "ha": "left"}
     write(ax, 0.5, -0.24, "fewest slides that lead there", size=8.5, color=FAINT_INK, transform=ax.transAxes)
     write(ax, 0.0, 1.25, levels_words(counts, of, upto), size=11, weight="bold", **style)
-    write(ax, 0.0, 1.1, note, size=9.5, **style)
     return figure
 
 
@@ -163,33 +161,6 @@ def check_places(answer: str, one: str, other: str, *, name: str = "tiles:3x3") 
             f"asks for an {wanted} number, so no slides lead there. One more swap would make it {wanted}."
         )
     return Note(f"Yes: {one} and {other} have changed places, and slides lead there.")
-
-
-@kindly
-def check_cycle(answer: str, length: int, *, name: str = "tiles:3x3") -> Note:
-    """Whether an arrangement with the blank at home has a cycle of just so many tiles, and slides reach it.
-
-    >>> check_cycle("4 1 2 3 5 6 7 8 -", 4)
-    Not yet. Your cycles are: 1 2 3 4. A cycle of 4 tiles takes 3 swaps, so together they
-    take 3: odd. With the blank at home slides do only even numbers of swaps.
-    """
-    puzzle = load(name)
-    state = _read(answer, puzzle)
-    if state.pieces[puzzle.blank] != puzzle.blank:
-        return Note(f"Not yet. Leave the blank at home, in slot {puzzle.slots[puzzle.blank]}: this exercise is about the tiles.")
-    words, found = row_of(puzzle, puzzle.solved), cycles(inverse(state.pieces))
-    if not found:
-        return Note("Not yet. All tiles are at home, so there is no cycle at all.")
-    said = "; ".join(" ".join(words[tile] for tile in cycle) for cycle in found)
-    if length not in map(len, found):
-        return Note(f"Not yet. Your cycles are: {said}. None of them has {length} tiles.")
-    if not law_book(puzzle).reaches(state):
-        takes = sum(len(cycle) - 1 for cycle in found)
-        return Note(
-            f"Not yet. Your cycles are: {said}. A cycle of {length} tiles takes {length - 1} swaps, so together they take "
-            f"{takes}: odd. With the blank at home slides do only even numbers of swaps."
-        )
-    return Note(f"Yes: your cycles are {said}, and slides lead there.")
 
 
 @kindly
