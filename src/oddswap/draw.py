@@ -16,6 +16,7 @@ __all__, __getattr__, __dir__ = surface(
         "showing.pictures.next_view": "draw_next_view",
         "showing.pictures.prints": "draw_prints",
         "showing.pictures.shape_maps": "draw_map draw_walk",
+        "showing.pictures.shelf": "draw_shelf",
         "showing.pictures.strings": "board_strings draw_strings",
         "showing.pictures.strip": "draw_move draw_strip",
         "showing.pictures.tallies": "draw_tally",

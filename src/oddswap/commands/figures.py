@@ -32,6 +32,7 @@ from oddswap.showing.pictures.lifted import draw_lifted_letters
 from oddswap.showing.pictures.names import draw_names
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.pictures.shape_maps import draw_map
+from oddswap.showing.pictures.shelf import draw_shelf
 from oddswap.showing.pictures.strings import draw_strings
 from oddswap.showing.pictures.strip import draw_strip
 from oddswap.showing.pictures.ways_figure import draw_ways
@@ -53,6 +54,11 @@ OUTSIDES = {
     "cube turned 60° about a corner": "cube,axis=URF,degrees=60",
 }
 """Solids around one mechanism, by what stands beneath their pictures."""
+
+SHELF = ("cube:2", "cube:3", "cube:4", "cube:5", "cuboid:2x3x4", "shape-mod:prism8", "shape-mod:cube,axis=U,degrees=45")
+SHELF += ("shape-mod:prism5,slabs=4", "shape-mod:prism6,slabs=2", "corner-cube", "shape-mod:prism8,mechanism=corner-cube")
+SHELF += ("tetrahedron",)
+"""Names of puzzles that people bring."""
 
 
 def stuck_prism() -> Figure:
@@ -113,6 +119,11 @@ def three_causes_of_one_alarm() -> Figure:
 def what_outsides_hide() -> Figure:
     """One mechanism of four slabs in six solids: which of its pieces look alike is decided by what is around it."""
     return draw_xrays([(said, load(f"shape-mod:{size},slabs=4")) for said, size in OUTSIDES.items()])
+
+
+def which_puzzle_is_it() -> Figure:
+    """Twelve puzzles that people bring, each with the name to type."""
+    return draw_shelf(SHELF)
 
 
 def crossing_strings() -> Figure:

@@ -17,4 +17,5 @@ FURTHER = tuple("brown tan grey silver maroon olive crimson".split())
 def plain_title(puzzle: Puzzle) -> str:
     """A puzzle's title in words that its owner knows."""
     title = re.sub(r" on the (\w+)-slab mechanism", r" in \1 layers", puzzle.title).replace("slab", "layer")
+    title = title.replace("on the mechanism of the corner-turning cube", "turning at its corners")
     return re.sub(r" about [A-Z]+", "", title)
