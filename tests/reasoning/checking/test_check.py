@@ -166,3 +166,11 @@ def test_a_sequence_is_read_from_the_shape_that_the_box_has():
     assert check(box, seen, "RR2 2F2 U'").solves
     with pytest.raises(OddswapError, match="turn 4, RR2, finds no layer there"):
         check(box, seen, "RR2 2F2 U' RR2")
+
+
+def test_where_no_turns_help_none_are_looked_for():
+    """The law decides at once: most of the budget is left."""
+    cube = load("cube:2")
+    clock = Budget(30.0).start()
+    tried = check(cube, cube.appearance(changed(cube, ["twist UFR cw"])), "R", clock)
+    assert tried.impossible and tried.best is None and not tried.solves and clock.left > 25

@@ -20,7 +20,8 @@ from oddswap.reasoning.search.findings import Counted
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.teaching.effects import Effect, effect_of, image_of_turns
-from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, ORDINARY, judged
+from oddswap.reasoning.verdicts.diagnosis import judged
+from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING, OTHER_TURNS
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.notation import simplified, write
@@ -107,12 +108,12 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Limit = No
     for name in turns:
         states.append(model.apply(states[-1], name))
     solves = bool(_solved(model, states[-1][None])[0])
-    best = find_way(puzzle, appearance, budget=clock.share(0.6))
+    hopeless = judged(puzzle, appearance, clock.share(0.4)).verdict in (OTHER_TURNS, NOT_BY_TURNING)
+    best = find_way(puzzle, appearance, budget=clock.share(0.0 if hopeless else 0.6))
     if not turns_fit_every_holding(puzzle):
         bound = 0 if best.impossible else best.lower_bound
         best = replace(best, impossible=False, lower_bound=bound, counted=replace(best.counted, held="as it is"))
-    helped = best.turns is not None or judged(puzzle, appearance, clock).verdict in (ORDINARY, LOOKALIKE)
-    impossible = best.impossible or not helped
+    impossible = best.impossible or hopeless
     near, looked = (
         ((), 0) if solves or impossible or len(turns) > LONGEST else _near(puzzle, model, start, states[0], turns, clock)
     )
