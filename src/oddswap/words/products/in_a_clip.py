@@ -25,7 +25,7 @@ COUNTED = {
 }
 COUNTS = {"sign": "swaps", "twist": "turns"}
 BOTH = "{} and {}: both odd, or both even. Here, only one is odd."
-SUM = "Add up all its {}: always even. Here, the sum is odd."
+SUM = "Add up the {} of {} sorts of pieces: always even. Here, the sum is odd."
 """Laws of several sorts of pieces, by what they count."""
 SAFELY = (
     "A slip in the description is likelier: look again.",
@@ -42,7 +42,8 @@ def law_sentences(answer: Answer, reader: Reader, sort: str) -> tuple[str, ...]:
         return ()
     law = answer.diagnosis.broken[0]
     parts = getattr(law, "parts", ())
-    counted = [(COUNTS.get(part.what), family_words(answer.puzzle, part.sector.kind.family)) for part in parts]
+    told = ((COUNTS.get(part.what), family_words(answer.puzzle, part.sector.kind.family)) for part in parts)
+    counted = list(dict.fromkeys(told))
     if sort:
         said = COUNTED[sort].format(*(family for _, family in counted))
     elif law.modulus != 2 or len(counted) < 2 or not all(count for count, _ in counted):
@@ -50,7 +51,7 @@ def law_sentences(answer: Answer, reader: Reader, sort: str) -> tuple[str, ...]:
     elif len(counted) == 2:
         said = BOTH.format(*(f"{count} of {family}" for count, family in counted))
     else:
-        said = SUM.format(listed(dict.fromkeys(count for count, _ in counted)))
+        said = SUM.format(listed(dict.fromkeys(count for count, _ in counted)), number_word(len(counted)))
     return tuple(in_short(capital(said), f"No {move_word(answer.puzzle)} can change that."))
 
 
