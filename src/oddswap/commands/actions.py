@@ -153,6 +153,7 @@ def story(options) -> int | None:
     from oddswap.story.folder import write_episode, write_story_files
     from oddswap.story.footage import Footage
     from oddswap.story.story_files import PREVIEW, Wishes
+    from oddswap.story.telling.beats import STORIES
     from oddswap.story.voice import Voice, listen, read_timing
     from oddswap.words.products.stories import CONSENT
     from oddswap.words.reader import reader_of
@@ -160,19 +161,18 @@ def story(options) -> int | None:
     count = len(options.tickets)
     if count > 1 and (options.retake or options.timing or options.footage or len(options.voice) not in (0, count)):
         raise BadOption("an episode takes --voice once for each ticket, and no --retake, --timing or --footage: make each alone")
-    tickets, letters = [read_ticket(source) for source in options.tickets], []
+    tickets = [read_ticket(source) for source in options.tickets]
     with search_status() as tell:
         letters = [(answer_to(one, options.clock.share(0.8, 60.0), tell), reader_of(one)) for one in tickets]
     takes = tuple(map(listen, options.voice))
     again = tuple((beat, listen(path)) for beat, path, _ in options.retake)
     voice = Voice(takes, again, read_timing(options.timing) if options.timing else ())
-    looks = options.rate, options.width, options.transparent, options.burn_captions, options.paper
+    burnt = not options.voice if options.burn_captions is None else options.burn_captions
+    looks = options.rate, options.width, options.transparent, burnt, options.paper
     wishes = Wishes(*looks, voice, options.clicks, tuple(Footage(*one) for one in options.footage))
     with bar() as tell:
-        only, how = (
-            [PREVIEW] if options.preview else options.only or STORY_SORTS,
-            {"budget": options.clock, "force": options.force},
-        )
+        only = [PREVIEW] if options.preview else options.only or STORY_SORTS
+        how = {"begin": STORIES[options.audience], "budget": options.clock, "force": options.force}
         if count == 1:
             made = write_story_files(letters[0][0], options.out, letters[0][1], only, wishes, tell, **how)
         else:

@@ -5,10 +5,14 @@ Every beat has a chapter, what is said, a picture, and the moves that are made i
 
 from dataclasses import dataclass, replace
 from hashlib import sha256
+from itertools import groupby
 
+from oddswap.errors import BadStory
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand, in_hand
+from oddswap.reasoning.teaching.aims import PlaceInStage
+from oddswap.reasoning.teaching.every_way import THROUGH
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, ORDINARY, OTHER_TURNS, Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap
@@ -92,6 +96,20 @@ def story_of(answer: Answer, told: TaughtWay | None = None, reader: Reader = VIS
     return Story(stories.title_words(answer), answer.puzzle.name, fingerprint(answer.appearance), said, pieces, done.held)
 
 
+def layer_story_of(answer: Answer, reader: Reader = VISITOR) -> Story:
+    """The story for those who solve in layers: on to the false parity, back to the stage where it began, and to the end.
+
+    `BadStory` where the layer method meets none.
+    """
+    through = next((way for way in answer.told if THROUGH in way.sorts), None)
+    if through is None:
+        raise BadStory("the layer method meets no false parity here: tell this story without --audience layers")
+    same = groupby(through.phases, lambda part: replace(part.aim, slots=()) if isinstance(part.aim, PlaceInStage) else part)
+    parts = [[*some] for _, some in same]
+    stages = tuple(replace(some[0], moves=" ".join(part.moves for part in some)) for some in parts)
+    return story_of(answer, replace(through, phases=stages), reader)
+
+
 def _taken(answer: Answer) -> Culprit | None:
     """The culprit that is named: the one that the way mends, else the first."""
     mended = answer.easiest and answer.easiest.mends
@@ -157,7 +175,14 @@ def _by_verdict(done: InHand, culprit: Culprit | None, reader: Reader) -> list[B
     said = in_a_clip.law_sentences(answer, reader, sort_of(found.broken[0]) if found.broken else "")
     law = Beat("What everyone knows", "law" if shown else "seen", said)
     if found.verdict == LOOKALIKE:
-        return [law, *_hidden(answer, culprit, reader), *way, *_came(answer, culprit)]
+        parts = answer.easiest.phases if answer.easiest else ()
+        before = next((n for n, part in enumerate(parts, 1) if isinstance(part.aim, PlaceInStage) and part.aim.again), 1)
+        met = []
+        if before > 1:  # the tape comes on when the culprit is known
+            tape, *said = way[0].says
+            met = [replace(way[0], says=tuple(said), marks=()), *way[1:before]]
+            way = [replace(way[before], says=(tape, *way[before].says), marks=way[0].marks), *way[before + 1 :]]
+        return [*met, law, *_hidden(answer, culprit, reader), *way, *_came(answer, culprit)]
     if found.verdict == OTHER_TURNS:
         words, by_hand = stories.other_turns_sentences(answer, reader), found.has(MadeByHand)
         return [law, Beat("Who did it", "seen", words)] if by_hand else [law, Beat("Which turns it takes", "seen", words), *way]
@@ -228,3 +253,7 @@ def _hard(done: InHand, moves: str, wrong: list[str], culprit: Culprit | None) -
             return number
         state = after_turns(puzzle, state, turns) if turns else state
     return 0
+
+
+STORIES = {"anybody": story_of, "layers": layer_story_of}
+"""What makes a story, by whom it is told to."""

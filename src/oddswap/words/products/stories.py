@@ -4,6 +4,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand
 from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, FinishInside, LeaveBox
+from oddswap.reasoning.teaching.aims import PlaceInStage
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.grammar import capital, number_word, singular
@@ -76,6 +77,9 @@ PHASES = {
     "finish": ("And home.", "A few turns more, and everything is home."),
 }
 """The headline of a part of the way, and its one sentence."""
+STAGE = "As always.", "Next: the {}."
+BACK = "Back to it.", "Back to the {}.", "There it goes in, the other way round."
+"""As in ``PHASES``, of the stages of a plan."""
 HALF_SEEN = "What we cannot see decides.", "Both are possible still. So look at more."
 SEND = "Have you one that cannot be?", "Send me yours."
 WHO = "Inside, it works like a plain one.", "The same turns move the same piece."
@@ -209,6 +213,10 @@ def way_sentences(done: InHand, reader: Reader) -> tuple[str, ...]:
 
 def phase_words(answer: Answer, part: Phase, reader: Reader) -> tuple[str, tuple[str, ...]]:
     """The headline of a part of the way, and what is said of it."""
+    if isinstance(part.aim, PlaceInStage):
+        if part.aim.again:
+            return BACK[0], (BACK[1].format(part.aim.stage), *BACK[2:])
+        return STAGE[0], (STAGE[1].format(part.aim.stage),)
     if told := PHASES.get(type(part.aim)) or PHASES.get(part.name):
         return told[0], told[1:]
     aim = spoken(heard(answer.turning, part.aim, reader))
@@ -217,7 +225,7 @@ def phase_words(answer: Answer, part: Phase, reader: Reader) -> tuple[str, tuple
 
 def part_words(number: int, part: Phase) -> str:
     """The chapter of a part of the way out."""
-    name = part.name.replace("stage", "")
+    name = part.aim.stage if isinstance(part.aim, PlaceInStage) else part.name.replace("stage", "")
     return f"The way out, part {number}" + (f": {name}" if name else "")
 
 
