@@ -38,8 +38,6 @@ FEWEST_CELLS, MOST_CELLS = 20, 45
 MOST_WORDS, MOST_WORDS_IN_A_SENTENCE, MOST_NEW_WORDS = 1500, 30, 5
 MOST_IMPORTS, BROADEST = 2, 100
 """Lines of imports that a reader sees, and letters in a line of code: what a window of 1280 pixels shows beside the files."""
-NOT_YET = {"09", "10", "11", "12", "13", "14", "15"}
-"""Lessons that are still to be brought to the rules in `NEW_RULES`; when it is empty it goes, and they join `RULES`."""
 MOST_LINES, MOST_LINES_IN_A_CELL, MOST_LINES_IN_ARGUMENT = 100, 15, 10
 SECONDS = 16.0
 """The processor time that a whole notebook may use, with the start of its kernel: ten seconds on a quiet machine, and more than

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from oddswap.errors import UnknownMove
-from oddswap.lessons.shapes_and_arrows import check_loops, check_shapes, law_at_home, walk
+from oddswap.lessons.shapes_and_arrows import check_shapes, law_at_home, walk
 from oddswap.puzzles.catalogue import load
 
 FLAT = load("cuboid:1x3x3,turns=all")
@@ -101,34 +101,6 @@ def test_a_button_can_be_pressed_where_the_turn_is_not_refused(name):
     assert len(found.path) == 13
     found.again.click()
     assert found.path == () and repr(found) == repr(walk(puzzle, law_at_home))
-
-
-def test_any_function_that_gives_the_loop_is_right():
-    undo = {"": "'", "'": "", "2": "2"}
-
-    def by_letters(there, turn, other):
-        back = [name.rstrip("2'") + undo[name[len(name.rstrip("2'")) :]] for name in reversed(other.split())]
-        return " ".join([there, turn, *back])
-
-    assert check_loops(by_letters).text.startswith("Yes")
-
-
-@pytest.mark.parametrize(
-    "loop, hint",
-    [
-        (lambda there, turn, other: None, "Nothing written yet"),
-        (lambda there, turn, other: 5, "Nothing written yet"),
-        (lambda there, turn, other: f"{there} {turn}", "does not come home"),
-        (lambda there, turn, other: f"{there} ({there})'", "another loop"),
-        (lambda there, turn, other: f"{there} {turn} ({there} {turn})'", "another loop"),
-        (lambda there, turn, other: f"{there} {turn} ({other}", "cannot be turned"),
-        (lambda there, turn, other: there / turn, "stops with TypeError"),
-        (lambda there: there, "stops with TypeError"),
-    ],
-)
-def test_what_is_missing_is_said(loop, hint):
-    told = check_loops(loop).text
-    assert hint in told and not told.startswith("Yes") and "\n" not in told
 
 
 @settings(max_examples=30)

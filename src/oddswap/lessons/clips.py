@@ -1,6 +1,6 @@
 """One beat of a story as three tracks over time: what is said, what is seen, and what is turned.
 
-Exercises on stories: one caption that names a culprit, going on from a slip of the hand, and a clip cut short.
+Exercises on stories: one caption that names a culprit, and a clip cut short.
 """
 
 import re
@@ -13,9 +13,8 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from oddswap.errors import BadOption, OddswapError
-from oddswap.lessons.machinery.written import out_of_place, parts, written
+from oddswap.lessons.machinery.written import parts, written
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet, wrapped, write
@@ -161,29 +160,6 @@ def check_caption(sentence: str, found: Answer) -> Note:
         told = f"If {listed(dict.fromkeys(named))} changed, it would be seen, or it would not make up for this law"
         return Note(f"Not yet. {told}: {law}")
     return Note(f"Yes: one caption, and it names {listed(word for word in dict.fromkeys(named) if word in culprits)}.")
-
-
-@kindly
-def check_rest(moves: str, found: Answer, done: str) -> Note:
-    """Whether ``moves`` lead to solved when somebody has made the turns ``done`` from what the ticket shows.
-
-    Every way is accepted; the hint names the first turn that differs from the way out. Any text at all gets a kind sentence.
-
-    >>> import oddswap
-    >>> from oddswap import lessons
-    >>> lessons.check_rest("L", oddswap.answer("cube:2", "R U"), "U'")
-    Not yet. 8 slots do not look as they should then, UFL for one.
-    """
-    moves = written(moves, "turns such as: R U' F2")
-    puzzle = found.turning
-    after = puzzle.follow(moves, puzzle.follow(done, found.diagnosis.explanation))
-    if looks_solved(puzzle, puzzle.appearance(after)):
-        return Note("Yes: after these turns everything looks solved.")
-    wrong = out_of_place(puzzle, after)
-    pairs = zip(done.split(), found.easiest.turns.split(), strict=False)
-    slip = next(((made, meant) for made, meant in pairs if made != meant), None)
-    hint = f' The hand made "{slip[0]}" where the way out has "{slip[1]}": make up for that first.' if slip else ""
-    return Note(f"Not yet. {len(wrong)} slots do not look as they should then, {puzzle.slots[min(wrong)]} for one.{hint}")
 
 
 @kindly

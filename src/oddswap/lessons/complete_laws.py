@@ -3,25 +3,31 @@
 The upper wall starts at all that hands can assemble and is divided by each law's modulus. The lower wall follows the
 stabiliser chain (Sims 1970): the ways in which its first base points can be placed, which are no more than all.
 
-Exercises about proofs: how many arrangements there are, turns that place some pieces, and what no known law forbids.
+The tournament that six beads keep, round by round. Exercises about proofs: turns that place some pieces, and what no known law
+forbids.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import accumulate
 from math import log10, prod
 from operator import mul
 from textwrap import fill
 
+import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.patches import Circle
 
-from oddswap.lessons.machinery.written import slot_names, written, written_changes, written_number
+from oddswap.describing.changes import changed
+from oddswap.errors import BadOption
+from oddswap.lessons.machinery.written import slot_names, written, written_changes
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import LawBook, law_book
-from oddswap.showing.ink.canvas import write
+from oddswap.reasoning.laws.rigid import ProgrammeLaw
+from oddswap.showing.ink.canvas import sheet, write
 from oddswap.showing.ink.notes import Note, kindly
-from oddswap.showing.ink.palette import PALETTE, PAPER
+from oddswap.showing.ink.palette import BODY, PALETTE, PAPER
 from oddswap.values.grammar import listed
 
 NARROW = 0.03
@@ -112,28 +118,42 @@ def _corners(ax: Axes, numbers: list[int], words: str, y: float, va: str) -> Non
         write(ax, 0.99, y, f"{words} {numbers[-1]:,}", ha="right", va=va)
 
 
-@kindly
-def check_count(answer: object, name: str) -> Note:
-    """Whether ``answer``, a number or a product such as ``5 * 4 * 3``, counts what the turns of a puzzle reach.
+SEATS, ACROSS, DOWN, LEFT, BOW = 0.42, 1.55, 1.75, 1.35, 2.2
+"""Inches: from seat to seat, from round to round across and down, of the words before a row; how far the middle seats bow out."""
 
-    >>> check_count("6!", "tiles:2x3")
-    That is no number yet. Write one such as 720, or a product such as 6 * 5 * 4.
-    >>> check_count(720, "tiles:2x3")
-    Not yet: that is too many. Look at this law: The tiles are always rearranged evenly: by
-    an even number of exchanges.
+
+def draw_programme(puzzle: Puzzle, done: Sequence[str]) -> Figure:
+    """The rounds of the programme that six beads keep, and what becomes of each after turns or after changes by hand.
+
+    A line joins two beads that play each other. Below stands the round that lay where these three lines lie now.
+    `BadOption` for a puzzle without such a law.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_programme("rings:4+4", ["a", "swap 1 2"])
     """
-    number = written_number(answer, "720, or a product such as 6 * 5 * 4.")
-    book = law_book(load(name))
-    if number == book.order:
-        return Note(f"Yes: the turns reach {book.order:,} arrangements, and no more.")
-    if number < book.order:
-        return Note(f"Not yet: that is too few. The turns are known to reach {book.order:,} arrangements or more.")
-    if number > book.assembly_order:
-        return Note(f"Not yet: not even hands can make so many. Putting pieces in by hand gives {book.assembly_order:,}.")
-    overlooked = next((law for law in book.laws if law.modulus == number // book.order), book.laws[-1])
-    if overlooked.modulus is None:
-        return Note("Not yet: that is too many. No law by counting forbids them, but look at where the lower wall stops.")
-    return Note(f"Not yet: that is too many. Look at this law: {overlooked.statement}")
+    law = next((law for law in law_book(puzzle).laws if isinstance(law, ProgrammeLaw)), None)
+    if law is None:
+        raise BadOption(f"no six pieces of {puzzle.name} keep the programme of a tournament: those of rings:4+4 do")
+    rounds = [{frozenset(pair) for pair in games} for games in law.rounds]
+    seats = (puzzle.flat.positions - puzzle.flat.positions.mean(axis=0)) * SEATS
+    seats[:, 1] *= np.where(abs(seats[:, 0]) < SEATS / 2, BOW, 1.0)
+    ax = sheet(LEFT + ACROSS * len(rounds), DOWN * (len(done) + 1))
+    for row, what in enumerate(("", *done)):
+        state = changed(puzzle, [what]) if what.startswith("swap") else puzzle.follow(what)
+        seat_of = {bead: seats[seat] for seat, bead in enumerate(state.pieces)}
+        middle = DOWN * (len(done) - row + 0.57)
+        write(ax, 0.15, middle, what and f"after {what}" or "at home", ha="left", size=11, weight="bold")
+        for column, games in enumerate(rounds):
+            x = LEFT + ACROSS * (column + 0.5)
+            now = {frozenset(state.pieces.index(bead) for bead in pair) for pair in games}
+            for one, other in games:
+                ax.plot(*np.transpose([seat_of[one] + (x, middle), seat_of[other] + (x, middle)]), color=BODY, lw=3.5, zorder=2)
+            for bead, (across, up) in seat_of.items():
+                ax.add_patch(Circle((x + across, middle + up), 0.15, facecolor=PAPER, edgecolor=BODY, lw=1.4, zorder=3))
+                write(ax, x + across, middle + up, puzzle.slots[bead], size=9.5, zorder=4)
+            told = f"round {column + 1}" if not row else f"round {rounds.index(now) + 1}" if now in rounds else "no round"
+            write(ax, x, middle - 0.8, told, size=10, weight="bold" if now not in rounds else "normal")
+    return ax.figure
 
 
 @kindly

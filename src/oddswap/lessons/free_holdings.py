@@ -57,7 +57,7 @@ def draw_holdings(puzzle: Puzzle, arrangement: Arrangement, turns: Iterable[str]
         held = puzzle.follow(turn, arrangement)
         told = ", ".join(f"{kind} {s}" for kind, s in signs(puzzle, held).items())
         reached = law_book(always_held(puzzle)).reaches(held)
-        words = f"{told}:\nturns of the slabs {'lead' if reached else 'never lead'} here"
+        words = f"{told}:\nturns of the layers {'lead' if reached else 'never lead'} here"
         outlined = frozenset(slot for slot, piece in enumerate(held.pieces) if piece in astray)
         cards.append(Card(puzzle, held, f"after {turn}" if turn else "as it was brought", words, highlight=outlined))
     return draw_cards(cards, per_row=2)
@@ -73,7 +73,7 @@ def draw_three_alarms() -> Figure:
     >>> from oddswap import lessons
     >>> figure = lessons.draw_three_alarms()
     """
-    return draw_cards([_card(load(name), pair, f"{' and '.join(pair)} exchanged") for name, *pair in THREE_ALARMS])
+    return draw_cards([_card(load(name), pair, f"{' and '.join(pair)} swapped") for name, *pair in THREE_ALARMS])
 
 
 def draw_three_causes() -> Figure:
@@ -105,7 +105,7 @@ def alarm_of(puzzle: Puzzle, one: str, other: str) -> Alarm:
 def _card(puzzle: Puzzle, pair: list[str], headline: str, words: str = "", hatched=None) -> Card:
     outlined = frozenset(map(puzzle.slot, pair))
     told = f"{puzzle.title}\n{words}"
-    return Card(puzzle, changed(puzzle, [f"swap {' '.join(pair)}"]), headline, told, hatched or {}, outlined)
+    return Card(puzzle, changed(puzzle, [f"swap {' '.join(pair)}"]), headline, told, hatched or {}, outlined, letters=True)
 
 
 @kindly
@@ -127,7 +127,7 @@ def check_holding(turns: str, name: str, changes: Sequence[str]) -> Note:
     broken = law_book(always_held(puzzle)).broken(held)
     if broken:
         return Note(f"Not yet. Held like that, this law is still broken: {broken[0].statement}")
-    return Note("Yes: held like that no law is broken, so turns of the slabs alone can have led here.")
+    return Note("Yes: held like that no law is broken, so turns of the layers alone can have led here.")
 
 
 @kindly

@@ -3,11 +3,11 @@
 Ways are counted as they look: what nobody can see, such as a hidden turn, does not make two ways of one. All numbers are exact
 counts of `oddswap.reasoning.verdicts.counting`.
 
-Exercises about what is half seen: how many ways are left, which photograph decides, and what photographs leave open.
+Exercises about what is half seen: which photograph decides, and what photographs leave open.
 """
 
 from collections.abc import Sequence
-from math import gcd, prod
+from math import gcd
 from typing import NamedTuple
 
 from matplotlib.axes import Axes
@@ -15,7 +15,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import FancyArrowPatch, Rectangle
 
 from oddswap.describing.sights import covered
-from oddswap.lessons.machinery.written import written, written_number
+from oddswap.lessons.machinery.written import written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.counting import count_explanations
@@ -145,29 +145,6 @@ def _arrow(ax: Axes, start: tuple[float, float], end: tuple[float, float]) -> No
 
 MOST = 2000
 """So many ways are gone through at most."""
-
-
-@kindly
-def check_ways(answer: object, slots: Sequence[str], name: str) -> Note:
-    """Whether ``answer``, a number or a product, counts the ways in which covered ``slots`` of a solved puzzle may look.
-
-    >>> check_ways("3 * 2", ["UF", "UR", "UB"], "cube:3")
-    Not yet: that is too few. Hands could also put in each piece in another way round.
-    >>> check_ways(48, ["UF", "UR", "UB"], "cube:3")
-    Yes: 48 ways are left, and turning leads to 12 of them.
-    """
-    number = written_number(answer, "24, or a product such as 4 * 3 * 2.")
-    puzzle = load(name)
-    left = ways_left(puzzle, covered(puzzle, slots))
-    if number == left.total:
-        return Note(f"Yes: {left.words}.")
-    if number > left.total:
-        return Note("Not yet: that is too many. A piece that sits in one slot is used up, and cannot sit in the next one too.")
-    if number * prod(puzzle.kind_of[puzzle.slot(slot)].twist for slot in slots) == left.total:
-        return Note("Not yet: that is too few. Hands could also put in each piece in another way round.")
-    if number == left.possible:
-        return Note("Not yet: so many does turning lead to. Count what hands could put in, too.")
-    return Note("Not yet: that is too few. For each covered slot ask which pieces may sit there, and in how many ways round.")
 
 
 @kindly

@@ -7,7 +7,7 @@ In and out: a box leaves its outline and comes back, and the pieces that have en
 
 *A box again* is not *the same box again*: the shape is, and what is in it need not be.
 
-Exercises on boxes that leave their outline: out and back with the law of the two fours kept, and a box brought home.
+An exercise on boxes that leave their outline: a box brought home.
 """
 
 from collections.abc import Mapping, Sequence
@@ -144,28 +144,6 @@ EXAMPLE = "turns such as: U 2F2 RR2 2F2 U'"
 
 
 @kindly
-def check_return(moves: str, wanted: tuple[str, str], name: str = "cuboid:2x3x4") -> Note:
-    """Whether turns take the box out of its outline and back, with the black and the white corners as ``wanted``.
-
-    Every right answer is accepted, and any text at all gets a kind sentence.
-
-    >>> check_return("U2", ("odd", "odd"))
-    Not yet. Your turns never leave the outline. A quarter turn such as U does.
-    """
-    box = with_turns_out_of_the_box(load(name))
-    end = _closed(box, moves, box.solved)
-    if all((outline == box.filled).all() for outline in box.outlines(moves)):
-        return Note("Not yet. Your turns never leave the outline. A quarter turn such as U does.")
-    signs = signs_of_fours(box, end)
-    if signs is None:
-        return Note("Not yet. It is a box again, but some corner of one four has come among the other: undo what took it there.")
-    told = f"the black corners are {signs[0]} and the white ones {signs[1]}"
-    if signs != wanted:
-        return Note(f"Not yet. It is a box again, and {told}. {_hint(signs, wanted)}")
-    return Note(f"Yes: out of the outline and back, and {told}.")
-
-
-@kindly
 def check_home(moves: str, changes: Sequence[str], name: str = "cuboid:2x3x4") -> Note:
     """Whether turns bring the box home from ``changes`` by hand, on a copy that may leave its outline.
 
@@ -195,12 +173,6 @@ def _closed(box: BoxPuzzle, moves: object, start: Arrangement) -> Arrangement:
 
 def _out(box: BoxPuzzle, state: Arrangement) -> str:
     return f"{int((box.outline(state) & ~box.filled).sum())} pieces stand out"
-
-
-def _hint(signs: tuple[str, str], wanted: tuple[str, str]) -> str:
-    if sum(one != other for one, other in zip(signs, wanted, strict=True)) == 2:
-        return "Half a turn of a whole outer slab changes both fours."
-    return "Half a turn of a whole slab changes both fours or none. Let a layer that stands out, such as RR, make one on the way."
 
 
 def _law(box: BoxPuzzle, end: Arrangement) -> str:

@@ -1,33 +1,25 @@
 """Walks from shape to shape: turn by turn with buttons, and what the law of the closed box says where the shape is home again.
 
-A turn that the shape does not allow has a button that cannot be pressed. Exercises: to count shapes, and to write the function
-that gives the loop which an arrow closes.
+A turn that the shape does not allow has a button that cannot be pressed. An exercise: to count shapes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import ipywidgets as widgets
 
-from oddswap.errors import OddswapError
 from oddswap.lessons.machinery.written import written_number
-from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.puzzles.base.shapes import Shaped
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.puzzles.catalogue import kept_in_the_box, load
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.showing.ink.notes import Hint, Note, kindly
+from oddswap.showing.ink.notes import Note, kindly
 from oddswap.showing.ink.widgets import Sheet, png, undisturbed
 from oddswap.showing.pictures.shape_maps import LONGEST, Told, draw_walk
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import counted
 from oddswap.values.permutation import sign
-
-FEW = 55
-"""So many shapes, the nearest to home, are tried with a function that somebody wrote."""
 
 
 def law_at_home(box: BoxPuzzle, state: Arrangement) -> str:
@@ -116,43 +108,3 @@ def check_shapes(answer: object, name: str) -> Note:
         return Note(f"Yes: {len(shapes)} shapes, of which {shapes.levels[1]} are one turn from home.")
     hint = "Is one missing that needs two turns?" if given < len(shapes) else "Is one there twice, in other colours?"
     return Note(f"Not yet. Make every turn from every shape until nothing new comes, home included. {hint}")
-
-
-@kindly
-def check_loops(loop: Callable[[str, str, str], object], name: str = "cuboid:1x3x3,turns=all") -> Note:
-    """Whether ``loop(there, turn, other)`` gives the turns of the loop that an arrow closes, for the arrows near home.
-
-    ``there`` are turns from home to where the arrow begins, and ``other`` turns from home to where it ends.
-
-    >>> check_loops(lambda there, turn, other: f"{there} {turn} ({other})'")
-    Yes: each of the 284 arrows that were tried closes to its loop.
-    """
-    puzzle = load(name)
-    shapes, tried = around_home(puzzle, STAGES[0]), 0
-    after, can = puzzle.arrows(shapes.rows[:FEW])
-    for turn, step in enumerate(puzzle.turns):
-        for number, other in enumerate(shapes.find(after[turn]).tolist()):
-            if number and other > 0 and can[turn, number] and other < FEW:
-                there, back = (" ".join(shapes.word(shape)) for shape in (number, other))
-                _check_loop(puzzle, loop, there, step, back)
-                tried += 1
-    return Note(f"Yes: each of the {tried} arrows that were tried closes to its loop.")
-
-
-def _check_loop(puzzle: Puzzle, loop: Callable[[str, str, str], object], there: str, turn: str, other: str) -> None:
-    """`Hint` unless a function gives turns for the loop that does as it should."""
-    case = f"loop({there!r}, {turn!r}, {other!r})"
-    try:
-        given = loop(there, turn, other)
-    except Exception as error:
-        raise Hint(f"Not yet. {case} stops with {type(error).__name__}: {error}.") from None
-    if not isinstance(given, str) or not given.strip():
-        raise Hint(f"Nothing written yet, or no text: {case} is to give turns such as: U F U'")
-    try:
-        end = puzzle.follow(given)
-    except OddswapError as error:
-        raise Hint(f"Not yet. {case} gives {given!r}, and that cannot be turned: {error}.") from None
-    if not puzzle.closed(end):
-        raise Hint(f"Not yet. {case} gives {given!r}, which does not come home: undo the way from home to where the arrow ends.")
-    if end != puzzle.follow(f"{there} {turn} ({other})'"):
-        raise Hint(f"Not yet. {case} gives {given!r}, another loop: go there, make the turn, and undo the way to where it ends.")

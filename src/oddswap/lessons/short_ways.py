@@ -4,7 +4,7 @@ A position that is a turns from the start and b turns from solved lies where the
 that of radius b round solved cross. They always cross: no side of a triangle is longer than the other two together, and
 distances in turns obey the same law. The positions on the straight line between the ends are those of the shortest ways.
 
-Exercises about ways out: a commutator that changes few pieces, a tool carried elsewhere, a shortest way.
+Exercises about ways out: a tool carried elsewhere, a shortest way.
 """
 
 from collections import Counter
@@ -22,15 +22,13 @@ from oddswap.lessons.machinery.written import out_of_place, slot_names, written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.shortest import find_way, levels_around
-from oddswap.reasoning.teaching.effects import effect_of_turns
-from oddswap.reasoning.teaching.phases import structured
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.ink.canvas import FONT, write
+from oddswap.showing.ink.cards import Card, draw_cards
 from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import FAINT_INK, INK, PALETTE, PAPER, UNKNOWN
 from oddswap.values.grammar import number_word
-from oddswap.values.sequence import Commutator, Conjugate, Repetition, Sequence
-from oddswap.words import say
+from oddswap.values.sequence import Sequence
 
 DEEPEST = 60
 """Levels are walked so far; a puzzle to be drawn has few."""
@@ -119,33 +117,25 @@ def _verdict(found: Counter[tuple[int, int]], between: int, out: int, back: int)
     return f"They have not met: no way has {turns} or fewer. {seen} of {found.total()} positions were looked at."
 
 
+def draw_overlap(puzzle: Puzzle, one: str, other: str) -> Figure:
+    """What two sequences move, outlined: each by itself, and what is left to move when both are done and undone in turn.
+
+    >>> from oddswap import lessons
+    >>> figure = lessons.draw_overlap("cube:3", "L2", "U R2 U'")
+    """
+    both = f"[{one}, {other}]"
+    moved = {turns: out_of_place(puzzle, puzzle.follow(turns)) for turns in (one, other, both)}
+    told = {one: "", other: f";\nshared: {slot_names(puzzle, moved[one] & moved[other])}"}
+    told[both] = f":\n{slot_names(puzzle, moved[both])}"
+    cards = []
+    for turns, slots in moved.items():
+        words = f"moves {len(slots)} pieces{told[turns]}"
+        cards.append(Card(puzzle, puzzle.follow(turns), turns, words, highlight=frozenset(slots), letters=True))
+    return draw_cards(cards)
+
+
 LONGEST = 60
 """An answer of more turns is none that anybody would teach."""
-
-
-@kindly
-def check_commutator(answer: str, pieces: int, *, name: str = "cube:3") -> Note:
-    """Whether ``answer`` is a commutator, written as one or turn by turn, that changes just so many ``pieces``.
-
-    >>> check_commutator("[R, U]", 3)
-    Not yet. It exchanges two pairs of corners and cycles three edges, which makes 7 pieces.
-    A and B have UFR, UBR and UR in common: the fewer they share, the fewer change.
-    """
-    puzzle = load(name)
-    read = _read(puzzle, answer, "[R, U]")
-    parts = _as_commutator(puzzle, read)
-    found = out_of_place(puzzle, puzzle.follow(read))
-    if parts is None:
-        return Note("Not yet. That is no commutator: it is A, then B, then A undone, then B undone, and is written [A, B].")
-    does = say(effect_of_turns(puzzle, read))
-    if len(found) == pieces:
-        return Note(f"Yes: {read} is a commutator, and it {does}.")
-    shared = set.intersection(*(out_of_place(puzzle, puzzle.follow(part)) for part in parts))
-    if not found:
-        why = "They share no slot" if not shared else "They come to the same in either order"
-        return Note(f"Not yet. A and B undo each other, and nothing changes. {why}: choose others.")
-    told = f"It {does}, which makes {len(found)} pieces"
-    return Note(f"Not yet. {told}. A and B have {slot_names(puzzle, shared)} in common: the fewer they share, the fewer change.")
 
 
 @kindly
@@ -206,23 +196,6 @@ def _read(puzzle: Puzzle, answer: object, example: str) -> Sequence:
     if not read.items:
         raise Hint(f"There is no turn in {quoted(text)}. Write turns such as: {example}")
     return read
-
-
-def _as_commutator(puzzle: Puzzle, sequence: Sequence) -> tuple[Sequence, Sequence] | None:
-    """A and B of a commutator; one that is carried elsewhere is one too, with A and B carried along."""
-    item = sequence.items[0]
-    if len(sequence.items) > 1:
-        item = structured(puzzle, sequence).items[0]
-        if not isinstance(item, Commutator | Conjugate) or len(item) != len(sequence):
-            return None
-    if not isinstance(item, Repetition | Commutator | Conjugate) or abs(item.times) != 1:
-        return None
-    if isinstance(item, Commutator):
-        return item.a, item.b
-    inner = _as_commutator(puzzle, item.body if isinstance(item, Repetition) else item.b)
-    if inner and isinstance(item, Conjugate):
-        return Sequence((Conjugate(item.a, inner[0]),)), Sequence((Conjugate(item.a, inner[1]),))
-    return inner
 
 
 def _turns(count: int) -> str:

@@ -22,7 +22,7 @@ LETTERS = 39
 
 @dataclass(frozen=True, eq=False)
 class Card:
-    """One picture with its words. ``hatched`` and ``highlight`` as `Inks` has them; without ``camera`` that of the prints."""
+    """One picture with its words. Its inks are as `Inks` has them; without ``camera`` it is seen as on the first print."""
 
     puzzle: Puzzle
     shown: Arrangement
@@ -31,6 +31,7 @@ class Card:
     hatched: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
     highlight: frozenset[int] = frozenset()
     camera: Camera | None = None
+    letters: bool = False
 
     @property
     def lines(self) -> list[str]:
@@ -46,7 +47,7 @@ def draw_cards(cards: Sequence[Card], *, per_row: int = 3, ax: Axes | None = Non
     paper = PaperCard(SIDE, PAD, foot)
     ax, corners = paper.in_rows(len(cards), per_row, 0.2, ax, below=keys)
     for card, (left, low) in zip(cards, corners, strict=True):
-        inks = {"hatched": card.hatched, "highlight": card.highlight}
+        inks = {"hatched": card.hatched, "highlight": card.highlight, "letters": card.letters}
         spot = paper.picture(ax, (left, low), card.puzzle, card.shown, card.camera, **inks)
         write(ax, spot.x, low + foot - HEAD / 2, card.headline, size=10, weight="bold", color=HIGHLIGHT)
         style = {"size": 8.5, "color": FAINT_INK, "va": "top", "linespacing": 1.25}
