@@ -4,6 +4,7 @@ And what a half-seen puzzle may look like as a whole: every completion where the
 """
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import islice, permutations, product, takewhile
 from random import Random
 
@@ -22,17 +23,12 @@ def allowed_columns(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -
     """For each piece and slot of a sector the columns of its labels at which it looks as is seen there."""
     slots, starts = list(sector.slots), sector.labels[:, 0]
     turned = sector.labels - puzzle.base_label[slots][:, None]
-    twist = sector.kind.twist
+    twist, ways = sector.kind.twist, range(sector.twist)
     rows = []
     for i, piece in enumerate(slots):
         own = puzzle.looks[puzzle.base_label[piece] + np.arange(twist)]
-        first = int(starts[i] - puzzle.base_label[piece])
-        rows.append(
-            [
-                frozenset(c for c in range(sector.twist) if int(own[(turned[b, c] - first) % twist]) in sights[slot])
-                for b, slot in enumerate(slots)
-            ]
-        )
+        shown = own[(turned - int(starts[i] - puzzle.base_label[piece])) % twist].tolist()
+        rows.append([frozenset([c for c in ways if looks[c] in sights[b]]) for b, looks in zip(slots, shown, strict=True)])
     return rows
 
 
@@ -150,5 +146,11 @@ def _looks(puzzle: Puzzle, kind: Kind, sights: tuple[Sight, ...], rng: Random | 
 
 def _possible(puzzle: Puzzle, kind: Kind, sights: Sequence[Sight]) -> bool:
     """Whether the pieces of a kind can look so."""
-    own = [set(puzzle.looks[[*range(base, base + kind.twist)]].tolist()) for base in puzzle.base_label[list(kind.places)]]
-    return perfect_matching([[b for b, sight in enumerate(sights) if looks & sight] for looks in own]) is not None
+    return perfect_matching([_pieces_that_show(puzzle, kind, sight) for sight in sights]) is not None
+
+
+@lru_cache(maxsize=1 << 12)
+def _pieces_that_show(puzzle: Puzzle, kind: Kind, sight: Sight) -> tuple[int, ...]:
+    """The pieces of a kind that can show one of some looks, by their numbers in it."""
+    looks = puzzle.looks[list(kind.labels)].reshape(-1, kind.twist)
+    return tuple(np.flatnonzero(np.isin(looks, list(sight)).any(axis=1)).tolist())

@@ -89,8 +89,8 @@ def after_view(puzzle: Puzzle, view: View, seen: Appearance, whole: Appearance) 
     """
     table, sights = _signatures(puzzle), []
     for slot, (known, (true,)) in enumerate(zip(seen.sights, whole.sights, strict=True)):
-        told = _towards(table[slot][true], view)
-        sights.append(frozenset(look for look in known if look == true or _towards(table[slot][look], view) == told))
+        told = _towards(table[slot][true], view.direction)
+        sights.append(frozenset(look for look in known if look == true or _towards(table[slot][look], view.direction) == told))
     return Appearance(puzzle.name, tuple(sights))
 
 
@@ -167,8 +167,9 @@ def _meet(puzzle: Puzzle, facets: tuple[str, ...]) -> bool:
     return bool(set.intersection(*points.values()))
 
 
-def _towards(signature: frozenset[Seen], view: View) -> frozenset:
-    x, y, z = view.direction
+@lru_cache(maxsize=1 << 15)
+def _towards(signature: frozenset[Seen], direction: tuple[float, float, float]) -> frozenset:
+    x, y, z = direction
     return frozenset(what for a, b, c, what in signature if a * x + b * y + c * z > GRAZING)
 
 
