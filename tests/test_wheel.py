@@ -82,7 +82,7 @@ def test_it_does_its_work_in_an_empty_folder(installed, tmp_path, arguments, mad
 
 
 def test_a_later_course_comes_beside_what_was_edited(tmp_path, capsys):
-    """An edited lesson stays; a later version of it lies beside; untouched lessons are renewed; new ones come, dropped ones go."""
+    """An edited lesson stays; a later version of it lies beside; untouched ones are renewed, new ones come, dropped ones go."""
     course, mine = tmp_path / "course", tmp_path / "mine"
     (course / "tickets").mkdir(parents=True)
     for name in ("00_a.ipynb", "01_b.ipynb", "02_c.ipynb"):

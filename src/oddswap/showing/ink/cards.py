@@ -11,7 +11,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.showing.ink.camera import Camera
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.keys import KEY_LINE, draw_hatch_key, meanings_of
-from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT
+from oddswap.showing.ink.palette import FAINT_INK, INK
 from oddswap.showing.ink.paper_card import MARGIN, PaperCard
 from oddswap.values.arrangement import Arrangement
 
@@ -49,7 +49,7 @@ def draw_cards(cards: Sequence[Card], *, per_row: int = 3, ax: Axes | None = Non
     for card, (left, low) in zip(cards, corners, strict=True):
         inks = {"hatched": card.hatched, "highlight": card.highlight, "letters": card.letters}
         spot = paper.picture(ax, (left, low), card.puzzle, card.shown, card.camera, **inks)
-        write(ax, spot.x, low + foot - HEAD / 2, card.headline, size=10, weight="bold", color=HIGHLIGHT)
+        write(ax, spot.x, low + foot - HEAD / 2, card.headline, size=10, weight="bold", color=INK)
         style = {"size": 8.5, "color": FAINT_INK, "va": "top", "linespacing": 1.25}
         write(ax, spot.x, low + foot - HEAD, "\n".join(card.lines), **style)
     if hatched:

@@ -22,7 +22,7 @@ TAG = 0.06
 """How far outside its arrow a twist is written."""
 ROW = 5.6
 """How wide a row of cycles may become."""
-MARGIN, TITLE, GAP = 0.2, 0.36, 0.2
+MARGIN, TITLE, GAP = 0.2, 0.42, 0.4
 
 
 @dataclass(frozen=True)
@@ -53,7 +53,7 @@ class FamilyCycles:
 
 
 def draw_cycles(puzzle: Puzzle, arrangement: Arrangement, *, ax: Axes | None = None) -> Figure:
-    """The cycles of the displaced pieces, family by family: an arrow leads from a piece's home to where it sits now.
+    """The cycles of the displaced pieces, each family beside the next: an arrow leads from a piece's home to where it sits now.
 
     Words on an arrow say how the piece is twisted there, as `Arrangement` counts it: clockwise is seen from outside.
 
@@ -61,16 +61,15 @@ def draw_cycles(puzzle: Puzzle, arrangement: Arrangement, *, ax: Axes | None = N
     >>> figure = draw.draw_cycles("cube:3", "R U R' U'")
     """
     groups = groups_of(puzzle, arrangement) or [FamilyCycles("every piece is at home", "", ())]
-    rows = [(group, _rows(group.cycles)) for group in groups]
-    heights = [TITLE + sum(2 * max(cycle.reach for cycle in row) for row in lines) for _, lines in rows]
-    words = max(text_size(group.words)[0] for group in groups) * 7.5 / 72 / INCHES
-    width = max([sum(2 * cycle.reach for cycle in row) for _, lines in rows for row in lines] + [3.4, words]) + 4 * MARGIN
-    ax = sheet(width, sum(heights) + GAP * (len(rows) - 1) + 3.5 * MARGIN, ax)
-    top = ax.get_ylim()[1] - 2 * MARGIN
-    ax.add_patch(Rectangle((MARGIN, MARGIN), width - 2 * MARGIN, top, facecolor=PAPER, lw=0))
-    for (group, lines), height in zip(rows, heights, strict=True):
-        _draw_group(ax, group, lines, top)
-        top -= height + GAP
+    columns = [(group, _rows(group.cycles)) for group in groups]
+    widths = [_width(group, lines) for group, lines in columns]
+    height = TITLE + max(sum(2 * max(cycle.reach for cycle in row) for row in lines) for _, lines in columns)
+    ax = sheet(sum(widths) + GAP * (len(columns) - 1) + 4 * MARGIN, height + 3.5 * MARGIN, ax)
+    top, left = ax.get_ylim()[1] - 2 * MARGIN, 2 * MARGIN
+    ax.add_patch(Rectangle((MARGIN, MARGIN), ax.get_xlim()[1] - 2 * MARGIN, top, facecolor=PAPER, lw=0))
+    for (group, lines), width in zip(columns, widths, strict=True):
+        _draw_group(ax, group, lines, left, top)
+        left += width + GAP
     return ax.figure
 
 
@@ -131,13 +130,19 @@ def _rows(cycles: tuple[Cycle, ...]) -> list[list[Cycle]]:
     return rows
 
 
-def _draw_group(ax: Axes, group: FamilyCycles, lines: list[list[Cycle]], top: float) -> None:
-    write(ax, 2 * MARGIN, top - 0.05, group.title, ha="left", size=10.5, weight="bold")
-    write(ax, 2 * MARGIN, top - 0.24, group.words, ha="left", size=7.5, color=FAINT_INK)
+def _width(group: FamilyCycles, lines: list[list[Cycle]]) -> float:
+    """How wide the column of a family is: as its widest row of cycles, or as its words."""
+    words = max(text_size(group.words)[0] * 7.5, text_size(group.title)[0] * 10.5) / 72 / INCHES
+    return max([words, *(sum(2 * cycle.reach for cycle in row) for row in lines)])
+
+
+def _draw_group(ax: Axes, group: FamilyCycles, lines: list[list[Cycle]], left: float, top: float) -> None:
+    write(ax, left, top - 0.05, group.title, ha="left", size=10.5, weight="bold")
+    write(ax, left, top - 0.24, group.words, ha="left", size=7.5, color=FAINT_INK)
     y = top - TITLE
     for row in lines:
         y -= max(cycle.reach for cycle in row)
-        x = 2 * MARGIN
+        x = left
         for cycle in row:
             _draw_cycle(ax, cycle, np.array([x + cycle.reach, y]))
             x += 2 * cycle.reach

@@ -49,6 +49,13 @@ def turns_in_words(way: MapEntry) -> str:
     return "never" if way.status == NEVER else f"{way.at_least} or more, {'proved' if way.status == BEYOND else 'open'}"
 
 
+def length_words(way: MapEntry) -> str:
+    """How long a shortest excursion is, beneath a picture."""
+    if way.moves is not None:
+        return f"in {len(way.moves)} turns"
+    return "never" if way.status == NEVER else f"in {way.at_least} turns or more"
+
+
 def family_words(way: MapEntry) -> str:
     """What looks wrong on the boxes of a family."""
     return way.family.words or "no few small changes"
