@@ -6,7 +6,7 @@ Each test leaves a screenshot, 1280 × 800, in its own temporary folder; `--base
 import nbformat
 import pytest
 
-from tests.browser.conftest import NOTEBOOKS
+from tests.browser.conftest import NOTEBOOKS, on_tablet
 
 pytestmark = pytest.mark.browser
 
@@ -16,11 +16,11 @@ CONNECTED = """() => {
     const session = panel?.sessionContext;
     return panel?.context?.isReady && session?.isReady && session.session?.kernel?.connectionStatus === 'connected';
 }"""
-RUN_ALL = """() => {
+READY = """() => {
     const panel = window.jupyterapp.shell.currentWidget;
     const limit = new Promise(done => setTimeout(done, 20000));
-    Promise.race([panel.sessionContext.session.kernel.info, limit]).then(
-        () => { window.jupyterapp.commands.execute('notebook:run-all-cells'); });
+    return Promise.race([panel.sessionContext.session.kernel.info, limit]).then(
+        () => panel.content.widgets.length - 1);  // the last has no code
 }"""
 ALL_RUN = """() => {
     const cells = [...window.jupyterapp.shell.currentWidget.content.widgets].filter(c => c.model.type === 'code');
@@ -29,6 +29,7 @@ ALL_RUN = """() => {
 }"""
 OUTPUTS = """() => [...window.jupyterapp.shell.currentWidget.content.widgets]
     .filter(c => c.model.type === 'code').flatMap(c => c.model.outputs.toJSON())"""
+ACTIVE = "() => (window.jupyterapp.shell.currentWidget.content.activeCell.model.getMetadata('tags') || [])[0]"
 SCROLL = """tag => {
     const notebook = window.jupyterapp.shell.currentWidget.content;
     const at = notebook.widgets.findIndex(c => (c.model.getMetadata('tags') || []).includes(tag));
@@ -39,7 +40,19 @@ NEWS = "Would you like to get notified about official Jupyter news?"
 CHOICE = "@jupyterlab/apputils-extension/notification.jupyterlab-settings"
 
 
-def open_and_run(page, lab, name):
+def by_taps(page, cells):
+    for _ in range(cells):
+        page.locator("[data-command='notebook:run-cell-and-select-next'], [data-jp-item-name=run]").first.tap()
+
+
+def by_keys(page, cells):
+    """Shift and Enter for each cell, as the lessons say; Escape first, so that the notebook listens."""
+    page.keyboard.press("Escape")
+    for _ in range(cells):
+        page.keyboard.press("Shift+Enter")
+
+
+def open_and_run(page, lab, name, run=by_keys):
     """Open a lesson without its stored outputs and run it from top to bottom; nothing may fail or warn."""
     path = lab.folder / name
     notebook = nbformat.read(path, as_version=4)
@@ -49,7 +62,7 @@ def open_and_run(page, lab, name):
     nbformat.write(notebook, path)
     page.goto(lab.url(name))
     page.wait_for_function(CONNECTED)
-    page.evaluate(RUN_ALL)
+    run(page, page.evaluate(READY))
     page.wait_for_function(ALL_RUN)
     outputs = page.evaluate(OUTPUTS)
     assert [o for o in outputs if o["output_type"] == "error" or o.get("name") == "stderr"] == []
@@ -63,13 +76,36 @@ def scroll_to(page, tag):
         page.wait_for_timeout(400)
 
 
+def guess_by_taps(page):
+    page.locator(".widget-radio-box input").nth(1).tap()
+
+
+def guess_by_keys(page):
+    """K goes up to the cell with the guess, Tab leads into it, and the space bar chooses."""
+    page.keyboard.press("Escape")
+    while page.evaluate(ACTIVE) != "guess":
+        page.keyboard.press("k")
+    while not page.evaluate("document.activeElement.matches('.widget-radio-box input')"):
+        page.keyboard.press("Tab")
+    page.keyboard.press("Space")
+
+
+HANDS = [(by_keys, guess_by_keys), (by_taps, guess_by_taps)]
+
+
+@on_tablet
 @pytest.mark.parametrize("name", LESSONS)
-def test_a_lesson_runs_without_an_error_or_a_warning(page, lab, name, tmp_path):
-    outputs = open_and_run(page, lab, name)
-    assert any("application/vnd.jupyter.widget-view+json" in o.get("data", {}) for o in outputs)
-    for tag in ("guess", "knob", "widget"):
-        scroll_to(page, tag)
-        page.screenshot(path=tmp_path / f"{tag}.png")
+def test_a_lesson_runs_without_an_error_or_a_warning(page, lab, name, request, tmp_path):
+    """By keys alone and by taps alone; without `--every-case` one lesson by the one and the next by the other."""
+    at = LESSONS.index(name) % 2
+    for run, choose in HANDS if request.config.getoption("--every-case") else HANDS[at : at + 1]:
+        outputs = open_and_run(page, lab, name, run)
+        assert any("application/vnd.jupyter.widget-view+json" in o.get("data", {}) for o in outputs)
+        for tag in ("widget", "knob", "guess"):
+            scroll_to(page, tag)
+            page.screenshot(path=tmp_path / f"{tag}.png")
+        choose(page)
+        page.wait_for_function("document.querySelectorAll('.widget-radio-box input:checked').length === 1")
 
 
 def test_a_saved_lesson_shows_its_pictures_before_it_is_run(page, lab, tmp_path):
