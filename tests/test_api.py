@@ -23,7 +23,8 @@ SURFACE = {
         covered(puzzle,slots) cycle_type(p) cycles(p) depth_counts(puzzle,depth,start,turns)
         diagnose(puzzle,appearance,budget) draw_cycles(puzzle,arrangement,*,ax)
         draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,holding,ax)
-        draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,xray,holding,ax) draw_tally(tally,*,per_row,ax)
+        draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,xray,holding,points,ax)
+        draw_tally(tally,*,per_row,ax)
         find_way(puzzle,start,goals,turns,budget,progress) fitting(story,answer)
         law_book(puzzle) levels_around(puzzle,depth,start,turns) load(name) lookalikes(puzzle)
         parse_ticket(text,name,source) permutation(images) puzzle(name,*,moves,twins,kinds,facets,cuts)
@@ -43,7 +44,8 @@ SURFACE = {
         draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,holding,ax)
         draw_shelf(names,*,per_row,ax) draw_storyboard(film,seconds,per_row,*,ax)
         draw_strings(before,after,*,colours,highlight,ax)
-        draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,xray,holding,ax) draw_tally(tally,*,per_row,ax)
+        draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,xray,holding,points,ax)
+        draw_tally(tally,*,per_row,ax)
         draw_verdicts(sights,*,highlight,ax) draw_ways(found,*,ax) draw_xrays(shapes,*,per_row,ax) loop_of(film)
         save(figure,path,*,width,transparent) verdict_of(puzzle,shown)""",
     lessons: """

@@ -5,46 +5,39 @@ from __future__ import annotations
 import pytest
 from pypdf import PdfReader
 
-from oddswap.__main__ import main
 from oddswap.errors import BadOption
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
+from oddswap.showing.ink.paper import write_pdf
 from oddswap.workshop import evening as workshop
 from oddswap.workshop.evening import write_workshop
+from oddswap.workshop.guide import guide_markdown
+from oddswap.workshop.plan import planned
 from oddswap.workshop.shape_pages import small_loop
+from oddswap.workshop.worksheet_pages import sheet_pages
 from tests.common.clocks import ends_after
 from tests.common.folders import names_in
 
-ALL = {"sheets.pdf", "keys.pdf", "envelopes.pdf", "cut_outs.pdf", "guide.pdf", "guide.md"}
-ALL |= {"poster_cube_2.pdf", "poster_cube_2.png"}
-
-
-@pytest.fixture(scope="module")
-def evening(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("evening")
-    assert main(["worksheet", "--puzzles", "cube:2", "--count", "2", "--tables", "2", "--seed", "9", "--out", str(folder)]) == 0
-    return folder
+ALL = {"sheets.pdf", "keys.pdf", "envelopes.pdf", "cut_outs.pdf", "projector.pdf", "posters.pdf", "poster_tiles.pdf"}
+ALL |= {"guide.pdf", "guide.md"}
 
 
 def test_everything_for_the_evening_is_there(evening):
     assert names_in(evening) == ALL
     pages = {name: len(PdfReader(evening / name).pages) for name in ALL if name.endswith(".pdf")}
-    assert pages["sheets.pdf"] == pages["keys.pdf"] == 2 and pages["envelopes.pdf"] == 4
+    assert pages["sheets.pdf"] == 9 and pages["posters.pdf"] == 2 and pages["poster_tiles.pdf"] == pages["projector.pdf"] == 8
 
 
-def test_the_same_seed_gives_the_same_bytes_and_another_seed_does_not(evening, tmp_path):
-    write_workshop(["cube:2"], 1, 9, tmp_path / "same", count=2, tables=2)
-    for name in ALL:
-        assert (tmp_path / "same" / name).read_bytes() == (evening / name).read_bytes(), name
-    sheets = [workshop.worksheet(workshop.load("cube:2"), 1, seed, 1) for seed in (9, 10)]
-    assert sheets[0] != sheets[1]
-
-
-def test_a_box_that_can_leave_its_outline_comes_with_its_map_and_a_card(tmp_path):
+def test_the_same_seed_gives_the_same_bytes_and_a_box_that_can_leave_its_outline_a_map_and_a_card(tmp_path):
     write_workshop(["cuboid:1x3x3"], 1, 9, tmp_path, count=1, tables=1)
     pages = [page.extract_text() for page in PdfReader(tmp_path / "shapes_cuboid_1x3x3.pdf").pages]
     assert len(pages) == 2 and "one of 16" in pages[0] and "LL2" in pages[0]
     assert "A law lives only at home" in pages[1] and "line it up first" in pages[1]
+    again, other = (planned([load("cuboid:1x3x3")], 1, seed, 1, 1, 4, Budget().start()) for seed in (9, 10))
+    assert guide_markdown(again) == (tmp_path / "guide.md").read_text("utf-8") != guide_markdown(other)
+    write_pdf(sheet_pages(again.sheets[0]), tmp_path / "again.pdf")
+    assert (tmp_path / "again.pdf").read_bytes() == (tmp_path / "sheets.pdf").read_bytes()
+    assert again.sheets != other.sheets
 
 
 @pytest.mark.parametrize("name", ["cuboid:1x3x3,turns=all", "cuboid:2x3x4,turns=all", "cuboid:1x3x4,turns=all"])
@@ -63,6 +56,7 @@ def test_the_loop_of_the_card_goes_out_and_comes_home_with_little_changed(name):
         (["cube:2"], 7, {}, "there is no level 7"),
         (["cube:2"], 1, {"count": 0}, "give 1 to 100 sheets"),
         (["cube:2"], 1, {"tables": 99}, "1 to 30 tables"),
+        (["cube:2"], 1, {"people": 4}, "at least one person a table"),
         (["cuboid:1x2x3"], 1, {}, "has no laws"),
         (["cuboid:1x1x4"], 1, {}, "no three pieces of one kind"),
         (["cube:2"], 1, {"budget": ends_after(0)}, "the time ended after 0 questions"),

@@ -230,6 +230,7 @@ def worksheet(options) -> None:
             options.out,
             count=options.count,
             tables=options.tables,
+            people=options.people,
             paper=options.paper,
             budget=options.clock,
             tell=tell,

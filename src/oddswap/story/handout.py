@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
-from functools import partial
 from pathlib import Path
 
 from matplotlib.axes import Axes
@@ -20,7 +19,7 @@ from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.palette import FAINT_INK, INK
 from oddswap.showing.ink.paper import EDGE, Paper, write_pdf
 from oddswap.showing.ink.scene import scene
-from oddswap.showing.pictures.strip import draw_strip
+from oddswap.showing.pictures.strip import draw_strip, strip_height
 from oddswap.story.telling.timeline import Timeline
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
@@ -32,6 +31,8 @@ PICTURED = 30
 """A way out of more moves is told in words only."""
 SIDE = 2.1
 NOTES = 5
+LETTERS = 6.0
+"""The size of letters in points, where there is room, for each unit that a picture is broad."""
 
 
 def write_handout(answer: Answer, times: Timeline, path: Path, *looks, **more) -> Path:
@@ -71,12 +72,20 @@ def handout_pages(answer: Answer, times: Timeline, colours: Mapping[str, str] | 
 
 
 def lay_strip(
-    page: Paper, puzzle: Puzzle, start: Arrangement, moves: str, own: Mapping[str, str] | None = None, holding: Holding = START
+    page: Paper,
+    puzzle: Puzzle,
+    start: Arrangement,
+    moves: str,
+    own: Mapping[str, str] | None = None,
+    holding: Holding = START,
+    *,
+    per_row: int = 7,
+    points: float = 7.0,
 ) -> None:
     """A strip across the page, as high as it comes out, with letters on the stickers."""
-    strip = partial(draw_strip, puzzle, start, moves, colours=own, letters=True, per_row=7, holding=holding)
-    drawn = strip()
-    strip(ax=page.box(drawn.get_figheight() / drawn.get_figwidth() * page.inner))
+    ax = page.box(strip_height(puzzle, start, moves, per_row, holding) * page.inner)
+    how = {"letters": True, "per_row": per_row, "holding": holding, "points": points}
+    draw_strip(puzzle, start, moves, colours=own, **how, ax=ax)
 
 
 def lay_checks(page: Paper, puzzle: Puzzle, times: Timeline, inks: Inks) -> None:
@@ -92,20 +101,20 @@ def lay_checks(page: Paper, puzzle: Puzzle, times: Timeline, inks: Inks) -> None
         write(page.ax, x, page.y + 0.08, times.story.beats[number].chapter, size=8, color=FAINT_INK)
 
 
-def lay_views(page: Paper, puzzle: Puzzle, shown: Arrangement | Appearance, inks: Inks) -> None:
+def lay_views(page: Paper, puzzle: Puzzle, shown: Arrangement | Appearance, inks: Inks, side: float = SIDE) -> None:
     """The position from both sides; the pieces that may be the culprit hatched."""
-    page.room(SIDE + 0.6)
+    page.room(side + 0.6)
     middle, top = page.width / 2, page.y
     if puzzle.geometry is None:
-        spot = centred(puzzle.flat, middle, top - SIDE / 2, 0.9 * SIDE / 2 / max(extent(puzzle.flat)))
+        spot = centred(puzzle.flat, middle, top - side / 2, 0.9 * side / 2 / max(extent(puzzle.flat)))
         lay_flat(page.ax, puzzle, shown, inks, spot)
     else:
-        lay_both_sides(page.ax, puzzle, shown, inks, middle, top - SIDE / 2, SIDE)
-        for camera, x in zip(cameras(puzzle, inks.holding), (middle - 1.3, middle + 1.3), strict=True):
-            write(page.ax, x, top - SIDE - 0.1, camera.words, size=8, color=FAINT_INK)
-    page.y = top - SIDE - 0.28
+        lay_both_sides(page.ax, puzzle, shown, inks, middle, top - side / 2, side)
+        for camera, way in zip(cameras(puzzle, inks.holding), (-1, 1), strict=True):
+            write(page.ax, middle + way * 0.56 * side, top - side - 0.1, camera.words, size=11, color=FAINT_INK)
+    page.y = top - side - 0.28
     if inks.hatched:
-        write(page.ax, middle, page.y, HATCHED, size=9, color=INK)
+        write(page.ax, middle, page.y, HATCHED, size=11, color=INK)
         page.y -= 0.2
 
 
@@ -118,7 +127,7 @@ def lay_both_sides(
         at = x + way * (side + gap) / 2
         ax.add_patch(Rectangle((at - side / 2, y - side / 2), side, side, facecolor="none", edgecolor=FAINT_INK, lw=0.6))
         spot = Spot(at, y, 0.94 * side / 2 / (1.14 * reach(puzzle)))
-        paint(ax, scene(puzzle, shown, camera).open(), inks, spot, size=3.4 * side)
+        paint(ax, scene(puzzle, shown, camera).open(), inks, spot, size=LETTERS * side)
 
 
 def _notes(page: Paper) -> None:

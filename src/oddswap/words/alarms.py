@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.alarms import Cycled, Reason, Swapped, Turned
-from oddswap.values.grammar import listed, singular
+from oddswap.values.grammar import capital, listed, singular
 from oddswap.words.reader import EXPLAINER, Reader
 from oddswap.words.table import name_of, say, says
 
@@ -31,13 +31,15 @@ REASONS = {
 HEADING = "What looks wrong, and is it?"
 NOTE = "one entry for each class under the symmetries of the puzzle; alike counts the members of the class"
 NONE = "Nothing of one or two pieces can look wrong on this puzzle."
-NONE_OF_THIS = "Nothing of one or two pieces on this puzzle."
 EXAMPLE = "{} of this sort, such as {}"
 """How many alarms are of one sort, and one of them as it is shown."""
-KEY = (
-    "Outlined: the pieces that look wrong; all others are pale. Hatched: one of these may not be what it seems.\n"
-    "Numbers count all places where a thing of this sort can be. Everything else is taken to be in order."
-)
+POSTER, POSTER_OF, FOOT = "Can it happen?", "{}, by its own moves", "Count before you touch. Never force a layer."
+"""What stands on a poster of alarms: its title, of which puzzle, and what to mind."""
+
+
+def such_as(sort: str, changes: Sequence[str]) -> str:
+    """A sort of alarm below its picture; where others of the sort have another verdict, with an example."""
+    return capital(sort) + (f", such as {listed(changes)}" if changes else "")
 
 
 @says(Turned)
@@ -95,9 +97,3 @@ def reason_parts(reason: Reason) -> tuple[str, str]:
 def law_statements(laws: Iterable[Law]) -> str:
     """The statements of laws, one after another."""
     return " ".join(map(say, laws))
-
-
-def numbered_reason(numbers: Iterable[int]) -> str:
-    """A reason that is nothing else than laws that are broken, by their numbers on the page."""
-    many = list(map(str, numbers))
-    return f"It breaks law{'s' * (len(many) > 1)} {listed(many)} below"

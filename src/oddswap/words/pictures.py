@@ -22,8 +22,6 @@ CAPTIONS = {
 }
 NOT_SHOWN = "What its slots are called is shown on a picture, which the option `--out DIR` draws."
 """Instead of the picture with the names of the slots, where a page has no pictures."""
-NO_WALL = "It is too much for one page on the wall."
-"""Instead of the poster of a table of alarms that has no room."""
 STAYS = "The pictures stay with the core: holding the whole puzzle another way changes the names, not the pictures."
 """Beneath a strip in which the whole puzzle is held another way on the way."""
 IF_IT_CATCHES = "If it catches, line it up, do not push."

@@ -1,4 +1,4 @@
-"""An evening ready to run: sheets, keys, envelopes, cut-outs, posters and the facilitator's guide in one folder."""
+"""An evening ready to run: sheets, keys, envelopes, cut-outs, posters, slides and a rehearsed script in one folder."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
@@ -7,21 +7,24 @@ from pathlib import Path
 from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption
-from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.verdicts.alarms import alarms
-from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.paper import write_pdf
 from oddswap.showing.pages.output_folder import open_folder
-from oddswap.showing.pictures.alarm_poster import draw_alarms
+from oddswap.showing.pictures.alarm_poster import draw_alarms, poster_tiles
+from oddswap.workshop.count_sheet import count_pages
+from oddswap.workshop.cut_outs import cut_out_pages
 from oddswap.workshop.guide import guide_markdown, guide_pages
+from oddswap.workshop.plan import Evening, planned
+from oddswap.workshop.projector import slides
 from oddswap.workshop.shape_pages import loop_card, shape_poster
-from oddswap.workshop.worksheet_pages import cut_out_pages, envelope_pages, key_pages, sheet_pages
-from oddswap.workshop.worksheets import Worksheet, difficulty, worksheet
+from oddswap.workshop.worksheet_pages import hero_pages, key_pages, sheet_pages, strip_pages
 
 LONG = Budget(600.0)
 """For an evening where nobody says how long."""
+A_TABLE = 4
+"""How many people sit at a table where nobody says."""
 
 Tell = Callable[[str, float], None]
 
@@ -32,14 +35,15 @@ def write_workshop(
     seed: int,
     folder: Path,
     *,
-    count: int = 6,
+    count: int = 2,
     tables: int = 5,
+    people: int | None = None,
     paper: str = "A4",
     budget: Limit = None,
     tell: Tell | None = None,
     force: bool = False,
 ) -> list[Path]:
-    """``count`` sheets of each puzzle with their keys, envelopes for so many tables, and all that goes with them.
+    """Everything for so many ``people`` at so many ``tables``, with at most ``count`` different sheets of each puzzle.
 
     The same names, level and seed give the same files to the byte. Everything is made first and then moved in, with ``force``
     as for an `OutputFolder`. `BadOption` for a level, puzzle or number that cannot make a fair sheet, or a folder that cannot be
@@ -49,13 +53,13 @@ def write_workshop(
         raise BadOption("no puzzle is named: write at least one, such as cube:3")
     if not (1 <= count <= 100 and 1 <= tables <= 30):
         raise BadOption(f"{count} sheets for {tables} tables: give 1 to 100 sheets of each puzzle and 1 to 30 tables")
-    clock, puzzles = started(budget or LONG), [load(name) for name in names]
-    sheets = {
-        puzzle.name: [worksheet(puzzle, level, seed, number, budget=clock) for number in range(1, count + 1)]
-        for puzzle in puzzles
-    }
+    people = tables * A_TABLE if people is None else people
+    if not tables <= people <= 1000:
+        raise BadOption(f"{people} people for {tables} tables: give at least one person a table, and at most 1000 people")
+    clock = started(budget or LONG)
+    evening = planned([load(name) for name in names], level, seed, count, tables, people, clock)
     with open_folder(folder, force) as out:
-        files = list(_files(puzzles, sheets, level, seed, tables, paper, clock))
+        files = list(_files(evening, paper, clock))
         for number, (name, make) in enumerate(files):
             if tell:
                 tell(name, number / len(files))
@@ -63,32 +67,26 @@ def write_workshop(
         return out.lay("worksheet", {name: out.making / name for name, _ in files})
 
 
-def _files(
-    puzzles: Sequence[Puzzle], sheets: dict[str, list[Worksheet]], level: int, seed: int, tables: int, paper: str, clock: Clock
-) -> Iterator[tuple[str, Callable[[Path], object]]]:
-    every = [sheet for puzzle in puzzles for sheet in sheets[puzzle.name]]
-    together: dict[str, Callable[[], Iterable[Figure]]] = {
-        "sheets.pdf": lambda: (page for sheet in every for page in sheet_pages(sheet, paper)),
-        "keys.pdf": lambda: (page for sheet in every for page in key_pages(sheet, paper)),
-        "envelopes.pdf": lambda: (
-            page for table in range(1, tables + 1) for page in envelope_pages(puzzles, level, seed, table, paper)
+def _files(evening: Evening, paper: str, clock: Clock) -> Iterator[tuple[str, Callable[[Path], object]]]:
+    tables = [(sheet, evening.at(sheet), paper) for sheet in evening.sheets]
+    together: dict[str, Callable[[], Iterable[Iterable[Figure]]]] = {
+        "sheets.pdf": lambda: (
+            *(sheet_pages(sheet, paper) for sheet in evening.sheets),
+            *(count_pages(count, paper) for count in [evening.count] if count),
         ),
-        "cut_outs.pdf": lambda: (page for puzzle in puzzles[:1] for page in cut_out_pages(puzzle, paper)),
+        "keys.pdf": lambda: (key_pages(*table) for table in tables),
+        "envelopes.pdf": lambda: (hero_pages(*evening.hero, paper), *(strip_pages(*table) for table in tables)),
+        "cut_outs.pdf": lambda: [cut_out_pages(evening.puzzles, paper)],
+        "projector.pdf": lambda: [slides(evening.slides.questions)],
+        "posters.pdf": lambda: [[draw_alarms(puzzle, alarms(puzzle, clock))] for puzzle in evening.puzzles],
+        "poster_tiles.pdf": lambda: (poster_tiles(puzzle, alarms(puzzle, clock), paper) for puzzle in evening.puzzles),
+        "guide.pdf": lambda: [guide_pages(guide_markdown(evening), paper)],
     }
-    measured = {puzzle.title: difficulty(sheets[puzzle.name], puzzle) for puzzle in puzzles}
-    guide = guide_markdown(level, [puzzle.title for puzzle in puzzles], measured, tables)
-    together["guide.pdf"] = lambda: guide_pages(guide, paper)
-    for name, pages in together.items():
-        yield name, lambda path, pages=pages: write_pdf(_in_time(pages(), clock), path)
-    yield "guide.md", lambda path: path.write_text(guide, encoding="utf-8")
-
-    def poster(puzzle: Puzzle) -> Iterator[Figure]:
-        yield draw_alarms(puzzle, alarms(puzzle, clock))
-
-    for puzzle in puzzles:
+    for name, parts in together.items():
+        yield name, lambda path, parts=parts: write_pdf(_in_time((page for part in parts() for page in part), clock), path)
+    yield "guide.md", lambda path: path.write_text(guide_markdown(evening), encoding="utf-8")
+    for puzzle in evening.puzzles:
         plain = "".join(letter if letter.isalnum() else "_" for letter in puzzle.name)
-        yield f"poster_{plain}.pdf", lambda path, puzzle=puzzle: write_pdf(_in_time(poster(puzzle), clock), path)
-        yield f"poster_{plain}.png", lambda path, puzzle=puzzle: save(*_in_time(poster(puzzle), clock), path, width=2400)
         wide = with_turns_out_of_the_box(puzzle) or puzzle
         if not wide.steady and wide.blank is None:
             pages = (draw() for draw in (partial(shape_poster, wide), partial(loop_card, wide, paper)))

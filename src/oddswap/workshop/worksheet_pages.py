@@ -1,188 +1,185 @@
-"""Worksheets to print, with keys that show the proof; envelopes for the tables; nets and tile cards to cut out."""
+"""Worksheets to print, one question a page, with keys that show the proof and strips that set the positions up.
 
-from collections.abc import Iterable, Sequence
-from random import Random
+Stickers are grey and bear letters, so that a sheet can be copied without colour and fits copies of any colours.
+"""
 
-import numpy as np
-from matplotlib.axes import Axes
+from collections.abc import Sequence
+
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from oddswap.describing.stickers import stickers
-from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.ways.way_out import looks_solved
+from oddswap.reasoning.laws.as_seen import pieces_that_look_right
+from oddswap.reasoning.verdicts.diagnosis import judged
+from oddswap.reasoning.ways.commutators import shows
+from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.canvas import wrapped, write
-from oddswap.showing.ink.painting import Inks
-from oddswap.showing.ink.palette import BODY, FAINT_INK, colours_for, ink_on
+from oddswap.showing.ink.painting import Inks, letter_of
+from oddswap.showing.ink.palette import BODY, FAINT_INK, colours_for, tones_for
 from oddswap.showing.ink.paper import EDGE, Paper, height_of
-from oddswap.story.handout import lay_both_sides, lay_strip
-from oddswap.words.products.worksheets import CARE, COLOUR_IN, COPIES, CUT, HOLD, QUESTIONS, TILES, made_words
-from oddswap.words.to_visitors.moves import names_explained
-from oddswap.workshop.worksheets import TRIES, WAYS, Question, Worksheet, can_be_made
+from oddswap.showing.pictures.strip import lay_turn, strip_height
+from oddswap.story.handout import lay_strip, lay_views
+from oddswap.values.arrangement import Arrangement
+from oddswap.words.products import worksheets as words
+from oddswap.words.to_visitors.moves import letters_explained
+from oddswap.workshop.worksheets import Question, Worksheet
 
 LETTERS = "abcdefgh"
-SIDE, COLUMNS, ROWS = 1.22, 2, 3
-"""The side of one picture on a sheet; the questions of a page stand in so many columns and rows."""
+SIDE, TICK, LINE = 2.2, 0.18, 0.3
+"""The side of one picture of a question, of a box to tick, and how far apart lines to write on are, in units of the sheet."""
+WORDS, CHOICE, ASKED, LARGE = 11, 13, 20, 24
+"""Points of the words, of what is chosen from, of the question, and of turns to read at a table."""
+PICTURED, PER_ROW, PER_STRIP = 12, 6, 5
+"""So many turns have pictures in the key, in rows of so many; and so many pictures of a strip stand in a row."""
 
 
 def sheet_pages(sheet: Worksheet, paper: str = "A4") -> list[Figure]:
-    """The questions, six on a page, with letters on the stickers so that they can be read in black and white."""
+    """A question a page, the key to the turns on each, and on the first a box for the colours of the copies."""
     puzzle, page = load(sheet.puzzle), Paper(paper)
-    inks = Inks(colours_for(puzzle), letters=True)
-    each = COLUMNS * ROWS
-    for start in range(0, len(sheet.questions), each):
-        if start:
-            page.turn()
-        page.text(f"{_title(sheet)} · name: ______________________", 11, weight="bold", after=0.15)
-        ways = (choice for question in sheet.questions if question.sort == "ways" for choice in question.choices)
-        _explain(page, puzzle, ways)
-        high = (page.y - EDGE) / ROWS
-        for place, question in enumerate(sheet.questions[start : start + each]):
-            left = EDGE + place % COLUMNS * page.inner / COLUMNS
-            top = page.y - place // COLUMNS * high
-            _question(page.ax, puzzle, question, start + place + 1, inks, left, top, page.inner / COLUMNS - 0.25)
-    return page.pages
-
-
-def key_pages(sheet: Worksheet, paper: str = "A4") -> list[Figure]:
-    """The right answers with their proofs, and how each position is made."""
-    page, puzzle = Paper(paper), load(sheet.puzzle)
-    page.text(f"{_title(sheet)} · key", 14, weight="bold", after=0.2)
-    _explain(page, puzzle, [question.moves for question in sheet.questions])
     for number, question in enumerate(sheet.questions, 1):
-        page.heading(f"{number} {LETTERS[question.right]}) {question.choices[question.right]}", 10.5)
-        page.text(question.proof, 10, indent=0.25, after=0.04)
-        page.text(made_words(question.moves, question.changes), 9, indent=0.25, after=0.16)
-    return page.pages
-
-
-def _explain(page: Paper, puzzle: Puzzle, moves: Iterable[str]) -> None:
-    """What the names of inner layers mean, in small print, if there are any."""
-    if named := names_explained(puzzle, moves):
-        page.text(named, 9, after=0.08)
-
-
-def envelope_pages(puzzles: Sequence[Puzzle], level: int, seed: int, table: int, paper: str = "A4") -> list[Figure]:
-    """A strip to set a position up and, on a page of its own, one to reset it: the same turns on every copy at the table.
-
-    `BadOption` where the puzzles have no turns in common that would do.
-    """
-    word, back = table_word(puzzles, level, seed, table)
-    page, lead = Paper(paper), puzzles[0]
-    for head, moves, start in (("set-up", word, lead.solved), ("reset", back, lead.follow(word))):
-        if head == "reset":
+        if number > 1:
             page.turn()
-        page.text(f"Table {table} · {head} strip", 16, weight="bold")
-        page.text(COPIES.format("; ".join(puzzle.title for puzzle in puzzles)), 10)
-        page.text(moves, 18, weight="bold", after=0.2)
-        _explain(page, lead, [moves])
-        lay_strip(page, lead, start, moves)
-        page.y -= 0.2
-        page.text(HOLD[head], 10)
-        page.text(CARE, 10)
+        page.text(words.SHEET.format(sheet.number, puzzle.title), WORDS, after=0.04)
+        write(page.ax, page.width - EDGE, page.height - EDGE, words.NAME, ha="right", va="top", size=WORDS)
+        page.rule()
+        page.y -= 0.12
+        _question(page, puzzle, question, number)
+        top = _foot(page, puzzle, number == 1)
+        write(page.ax, EDGE, page.y - LINE, words.BECAUSE, ha="left", va="bottom", size=CHOICE)
+        left = EDGE + 0.8
+        while page.y - LINE > top + 0.1:
+            page.y -= LINE
+            page.rule(left)
+            left = EDGE
     return page.pages
 
 
-def table_word(puzzles: Sequence[Puzzle], level: int, seed: int, table: int) -> tuple[str, str]:
-    """Turns that every one of the puzzles makes, after which none of them looks solved, and the turns that undo them."""
-    common = [name for name, turn in puzzles[0].turns.items() if all(_has(puzzle, turn) for puzzle in puzzles)]
-    stems = {puzzles[0].turns[name].step.name for name in common}
-    if len(stems) < 2:
-        raise BadOption("these puzzles have no two slabs in common that turn alike: put copies of one mechanism on a table")
-    rng = Random(f"table {table} {level} {seed} {[puzzle.name for puzzle in puzzles]}")
-    for _ in range(TRIES):
-        word: list[str] = []
-        while len(word) < WAYS[level][1]:
-            name = rng.choice(common)
-            fresh = not word or puzzles[0].turns[name].step.name != puzzles[0].turns[word[-1]].step.name
-            if fresh and all(can_be_made(puzzle, " ".join([*word, name])) for puzzle in puzzles):
-                word.append(name)
-        moves = " ".join(word)
-        back = str(puzzles[0].read(moves).inverse())
-        if all(_works(puzzle, moves, back) for puzzle in puzzles):
-            return moves, back
-    raise BadOption(f"none of {TRIES} sequences leaves every one of these puzzles unsolved: put others on a table")
-
-
-def _has(puzzle: Puzzle, turn: Turn) -> bool:
-    """Whether a puzzle has a turn of that name about the same axis and as far."""
-    other = puzzle.turns.get(turn.name)
-    return other is not None and np.allclose((*other.axis, other.angle), (*turn.axis, turn.angle))
-
-
-def _works(puzzle: Puzzle, moves: str, back: str) -> bool:
-    if not can_be_made(puzzle, moves):
-        return False
-    there = puzzle.follow(moves)
-    home = puzzle.follow(back, there)
-    return not looks_solved(puzzle, puzzle.appearance(there)) and looks_solved(puzzle, puzzle.appearance(home))
-
-
-def cut_out_pages(puzzle: Puzzle, paper: str = "A4") -> list[Figure]:
-    """A net of the puzzle's six faces in colour and one to colour in, where it has such faces; and tile cards."""
-    pages: list[Figure] = []
-    if stickers(puzzle) is not None:
-        for filled in (True, False):
-            page = Paper(paper)
-            page.text(f"A net to cut out: {puzzle.title}", 14, weight="bold")
-            page.text(CUT if filled else COLOUR_IN, 10)
-            lay_net(page, puzzle, filled)
-            pages += page.pages
-    page = Paper(paper)
-    page.text("Tile cards to cut out", 14, weight="bold")
-    page.text(TILES, 10)
-    _tiles(page)
-    return pages + page.pages
-
-
-def _title(sheet: Worksheet) -> str:
-    return f"Level {sheet.level} · {load(sheet.puzzle).title} · sheet {sheet.number} (seed {sheet.seed})"
-
-
-def _question(
-    ax: Axes, puzzle: Puzzle, question: Question, number: int, inks: Inks, left: float, top: float, wide: float
-) -> None:
-    lines = wrapped(f"{number} {QUESTIONS[question.sort]}", wide, 9.5, "bold")
-    write(ax, left, top, lines, ha="left", va="top", size=9.5, weight="bold")
-    y = top - height_of(lines, 9.5) - 0.04
-    lay_both_sides(ax, puzzle, question.position, inks, left + wide / 2, y - SIDE / 2, SIDE)
-    y -= SIDE + 0.1
+def _question(page: Paper, puzzle: Puzzle, question: Question, number: int) -> None:
+    page.text(f"{number} {words.QUESTIONS[question.sort]}", ASKED, weight="bold", after=0.12)
+    lay_views(page, puzzle, question.position, Inks(tones_for(puzzle), letters=True), SIDE)
+    if question.sort in ("possible", "law"):
+        write(page.ax, EDGE, page.y - 0.14, words.COUNT_FIRST, ha="left", size=WORDS, weight="bold")
+        counts = words.counted_words(_turned_families(puzzle))
+        for i, what in enumerate(counts):
+            x = EDGE + 1.0 + (i + 1) * (page.inner - 1.0) / len(counts)
+            _box(page, x - 0.3, page.y - 0.02, 0.25)
+            write(page.ax, x - 0.36, page.y - 0.14, what, ha="right", size=WORDS)
+        page.y -= 0.4
     for letter, choice in zip(LETTERS, question.choices, strict=False):
-        text = wrapped(f"{letter}) {choice}", wide - 0.22, 8.5)
-        ax.add_patch(Rectangle((left, y - 0.12), 0.11, 0.11, facecolor="none", edgecolor=BODY, lw=0.8))
-        write(ax, left + 0.2, y, text, ha="left", va="top", size=8.5)
-        y -= height_of(text, 8.5) + 0.03
+        _box(page, EDGE, page.y - 0.02, TICK)
+        page.text(f"{letter}) {choice}", CHOICE, indent=TICK + 0.12, after=0.07)
 
 
-def lay_net(page: Paper, puzzle: Puzzle, filled: bool) -> None:
-    """The six faces of a puzzle unfolded, in colour or to colour in, below what is on a page."""
-    table, colours, paints = stickers(puzzle), colours_for(puzzle), puzzle.geometry.paints
-    rows = {face: len(grid) for face, grid in table.grid.items()}
-    wide = {face: len(grid[0]) for face, grid in table.grid.items()}
-    around = "LFRB"
-    lefts = {face: sum(wide[other] for other in around[:i]) for i, face in enumerate(around)}
-    lefts |= {"U": wide["L"], "D": wide["L"]}
-    tops = {"U": 0, "D": rows["U"] + rows["F"], **dict.fromkeys(around, rows["U"])}
-    across, down = sum(wide[face] for face in around), rows["U"] + rows["F"] + rows["D"]
-    cell = min(page.inner / across, (page.y - EDGE) / down, 0.55)
-    for face in "ULFRBD":
-        x, y = EDGE + lefts[face] * cell, page.y - tops[face] * cell
-        for r in range(rows[face]):
-            for c in range(wide[face]):
-                colour = colours[paints[face]] if filled else "none"
-                corner = (x + c * cell, y - (r + 1) * cell)
-                page.ax.add_patch(Rectangle(corner, cell, cell, facecolor=colour, edgecolor=BODY, lw=0.8))
-        size = wide[face] * cell, rows[face] * cell
-        page.ax.add_patch(Rectangle((x, y - size[1]), *size, facecolor="none", edgecolor=BODY, lw=2))
-        ink = ink_on(colours[paints[face]]) if filled else FAINT_INK
-        write(page.ax, x + size[0] / 2, y - size[1] / 2, face, size=20, weight="bold", color=ink)
+def _box(page: Paper, left: float, top: float, side: float) -> None:
+    page.ax.add_patch(Rectangle((left, top - side), side, side, facecolor="none", edgecolor=BODY, lw=0.8))
 
 
-def _tiles(page: Paper) -> None:
-    side = page.inner / 4.4
-    for number, text in enumerate([*map(str, range(1, 16)), "A", "A"]):
-        x, y = EDGE + number % 4 * side * 1.08, page.y - number // 4 * side * 1.08
-        page.ax.add_patch(Rectangle((x, y - side), side, side, facecolor="none", edgecolor=BODY, lw=1.2, linestyle=(0, (4, 2))))
-        write(page.ax, x + side / 2, y - side / 2, text, size=40, weight="bold")
+def _turned_families(puzzle: Puzzle) -> list[tuple[str, int]]:
+    return list(dict.fromkeys((kind.family, kind.twist) for kind in puzzle.kinds if kind.twist in (2, 3) and shows(puzzle, kind)))
+
+
+def counts_of(puzzle: Puzzle, position: Arrangement) -> list[int]:
+    """How many pieces of each family that is counted on a sheet look turned in their places, and how many are elsewhere."""
+    first = judged(puzzle, puzzle.appearance(position)).first or position
+    wrong = ~pieces_that_look_right(puzzle, puzzle.permutation(first))
+    stays = {piece: puzzle.kind_of[piece] for slot, piece in enumerate(first.pieces) if slot == piece and wrong[piece]}
+    turned = [sum((kind.family, kind.twist) == family for kind in stays.values()) for family in _turned_families(puzzle)]
+    return [*turned, int(wrong.sum()) - sum(turned)]
+
+
+def _foot(page: Paper, puzzle: Puzzle, first: bool) -> float:
+    """At the foot of a page the key to the turns and, on the first, the box for colours; returns where it begins."""
+    y = EDGE
+    if first:
+        facets = list(dict.fromkeys(puzzle.geometry.paints.values()))
+        for start in range((len(facets) - 1) // PER_ROW * PER_ROW, -1, -PER_ROW):
+            for i, facet in enumerate(facets[start : start + PER_ROW]):
+                at = EDGE + 0.08 + i * page.inner / PER_ROW
+                write(page.ax, at, y + 0.08, f"{letter_of(facet)} is _______", ha="left", va="bottom", size=WORDS, weight="bold")
+            y += LINE
+        write(page.ax, EDGE + 0.08, y + 0.05, words.OWN, ha="left", va="bottom", size=WORDS)
+        y += LINE
+        page.ax.add_patch(Rectangle((EDGE, EDGE), page.inner, y - EDGE, facecolor="none", edgecolor=BODY, lw=1.6))
+    else:
+        write(page.ax, EDGE, y, words.SEE_FIRST, ha="left", va="bottom", size=WORDS)
+        y += 0.2
+    y = _pictured_turns(page, puzzle, y + 0.05)
+    said = wrapped(letters_explained(puzzle, " ".join(puzzle.turns)), page.inner, WORDS)
+    write(page.ax, EDGE, y, said, ha="left", va="bottom", size=WORDS, linespacing=1.35)
+    return y + height_of(said, WORDS)
+
+
+def _pictured_turns(page: Paper, puzzle: Puzzle, low: float) -> float:
+    """A small picture of one turn of each slab, above ``low``; returns where the rows end."""
+    slabs: dict[str, Turn] = {}
+    at_home = [turn for turn in puzzle.turns.values() if any(puzzle.geometry.bodies[slot].faces for slot in turn.slots)]
+    for turn in sorted(at_home, key=lambda turn: (abs(turn.step.amount), -turn.step.amount)):
+        slabs.setdefault(turn.step.name, turn)
+    turns = [slabs[name] for name in dict.fromkeys(turn.step.name for turn in at_home)]
+    if len(turns) > PICTURED:
+        return low
+    rows = -(-len(turns) // PER_ROW)
+    side, each = 0.85 if rows == 1 else 0.68, page.inner / PER_ROW
+    for i, turn in enumerate(turns):
+        left, y = EDGE + i % PER_ROW * each, low + (rows - 1 - i // PER_ROW) * (side + 0.2) + 0.16
+        before, behind = cameras(puzzle)
+        away = turn.axis @ before.direction < 0
+        inks = Inks(tones_for(puzzle), lifted=True)
+        at = left + each / 2, y + side / 2
+        lay_turn(page.ax, puzzle, puzzle.solved, [turn], inks, *at, side, camera=behind if away else before)
+        write(page.ax, left + 0.02, y + side, turn.name, ha="left", va="top", size=CHOICE, weight="bold")
+        write(page.ax, at[0], y - 0.02, words.BEHIND if away else "", va="top", size=WORDS, color=FAINT_INK)
+    return low + rows * (side + 0.2) + 0.02
+
+
+def key_pages(sheet: Worksheet, tables: Sequence[int], paper: str = "A4") -> list[Figure]:
+    """The right answers with their proofs and counts, and how each position is made."""
+    page, puzzle = Paper(paper), load(sheet.puzzle)
+    page.text(words.KEY.format(sheet.number, words.tables_words(tables)), ASKED, weight="bold", after=0.06)
+    page.text(words.SHEET.format(sheet.number, puzzle.title), WORDS, after=0.2)
+    for number, question in enumerate(sheet.questions, 1):
+        page.heading(f"{number} {LETTERS[question.right]}) {question.choices[question.right]}", CHOICE)
+        page.text(question.proof, WORDS, indent=0.25, after=0.04)
+        if question.sort in ("possible", "law"):
+            counts = zip(words.counted_words(_turned_families(puzzle)), counts_of(puzzle, question.position), strict=True)
+            page.text(
+                f"{words.COUNT_FIRST} {', '.join(f'{what} {many}' for what, many in counts)}.", WORDS, indent=0.25, after=0.04
+            )
+        page.text(words.made_words(question.moves, question.changes), WORDS, indent=0.25, after=0.16)
+    page.text(letters_explained(puzzle, " ".join(puzzle.turns)), WORDS)
+    return page.pages
+
+
+def strip_pages(sheet: Worksheet, tables: Sequence[int], paper: str = "A4") -> list[Figure]:
+    """A strip for every position of a sheet that turning leads to, with the turns back; what stays on paper is named."""
+    page, puzzle = Paper(paper), load(sheet.puzzle)
+    page.text(words.STRIPS.format(sheet.number, words.tables_words(tables)), ASKED, weight="bold")
+    page.text(f"{words.HOLD} {words.CARE}", WORDS)
+    page.text(letters_explained(puzzle, " ".join(puzzle.turns)), WORDS, after=0.2)
+    for number, question in enumerate(sheet.questions, 1):
+        if question.changes:
+            page.text(words.STAYS.format(number), CHOICE, after=0.2)
+        else:
+            lay_set_up(page, puzzle, question.moves, f"{number} {question.moves}")
+    return page.pages
+
+
+def lay_set_up(page: Paper, puzzle: Puzzle, moves: str, head: str) -> None:
+    """The strip of some turns from solved, in tones with letters, and below it the turns that undo them, all on one page."""
+    page.room(strip_height(puzzle, puzzle.solved, moves, PER_STRIP) * page.inner + 0.8)
+    page.text(head, ASKED, weight="bold")
+    lay_strip(page, puzzle, puzzle.solved, moves, dict(tones_for(puzzle)), per_row=PER_STRIP, points=WORDS)
+    page.y -= 0.06
+    page.text(words.BACK.format(puzzle.undone(moves)), CHOICE, after=0.2)
+
+
+def hero_pages(puzzle: Puzzle, moves: str, paper: str = "A4") -> list[Figure]:
+    """The copy that opens the evening: how it looks, and the turns that set it up."""
+    page = Paper(paper)
+    page.text(words.HERO.format(puzzle.title), LARGE, weight="bold")
+    lay_views(page, puzzle, puzzle.follow(moves), Inks(colours_for(puzzle), letters=True), SIDE)
+    for line in (words.HERO_WAY, f"{words.HOLD} {words.CARE}", letters_explained(puzzle, moves)):
+        page.text(line, WORDS)
+    lay_set_up(page, puzzle, moves, moves)
+    return page.pages

@@ -1,9 +1,11 @@
 """Worksheets as data: questions with their answers and proofs, drawn from a seed and each one verified by the engine.
 
+Hands change only what no turning leads to; every other position is made by turns, and these set it up.
+
 Levels differ in what is measured by `difficulty`: how many pieces look wrong, and how many turns a way out takes.
 
 =====  ================================  =======================  ===================
-level  changes by hand                   turns before them        turns of a way out
+level  changes by hand                   turns before             turns of a way out
 =====  ================================  =======================  ===================
 1      one or two pieces, layers true    none                     2 to 3
 2      up to two changes                 one or two               3 to 4
@@ -14,7 +16,6 @@ level  changes by hand                   turns before them        turns of a way
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
-from functools import lru_cache
 from random import Random
 
 from oddswap.describing.changes import changed
@@ -23,10 +24,12 @@ from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.budget import Clock, Limit, cached, started
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, judged
+from oddswap.reasoning.ways.tidy import tidied
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.values.arrangement import Arrangement
 from oddswap.words.products.worksheets import WAYS_PROOF, culprit_proof, law_proof, possible_proof
 from oddswap.words.verdicts import WORDINGS
+from oddswap.workshop.by_turning import known_turns
 
 CHANGES = {1: (1, 2), 2: (1, 2), 3: (2, 3)}
 BEFORE = {1: (0, 0), 2: (1, 2), 3: (3, 4)}
@@ -36,13 +39,18 @@ TRIES = 400
 DRAWS = 100
 """So many are drawn to learn what a puzzle can be asked."""
 CHOICES = 4
+TURNED = 0.6
+"""The share of the positions of *can this come by turning* that did."""
 ASKED = ORDINARY, LOOKALIKE, NOT_BY_TURNING
 """The verdicts between which a question lets choose."""
 
 
 @dataclass(frozen=True)
 class Question:
-    """``choices`` with the number of the right one, and why. ``moves`` lead from solved to the position, then ``changes``."""
+    """``choices`` with the number of the right one, and why. ``moves`` lead from solved to the position, then ``changes``.
+
+    There are changes by hand just where no turning leads to the position.
+    """
 
     sort: str
     puzzle: str
@@ -97,7 +105,7 @@ def _fresh(make: Callable, puzzle: Puzzle, level: int, rng: Random, before: Sequ
     """A question whose position is on the sheet no other time."""
     for _ in range(TRIES):
         _go_on(puzzle, len(before), clock)
-        question = make(puzzle, level, rng)
+        question = make(puzzle, level, rng, clock)
         if question is not None and all(question.position != other.position for other in before):
             return question
     raise BadOption(f"{puzzle.name} gives no fair question at level {level} in {TRIES} tries: choose another level or puzzle")
@@ -108,27 +116,31 @@ def _go_on(puzzle: Puzzle, questions: int, clock: Clock) -> None:
         raise BadOption(f"the time ended after {questions} questions on {puzzle.name}: give more seconds or ask for fewer sheets")
 
 
-@lru_cache(maxsize=32)
-def _verdicts(puzzle: Puzzle) -> tuple[str, ...]:
-    """The verdicts that small changes of this puzzle have, among many drawn."""
-    rng = Random(f"verdicts of {puzzle.name}")
-    positions = (_position(puzzle, 1, rng)[0] for _ in range(DRAWS))
-    found = {judged(puzzle, puzzle.appearance(position)).verdict for position in positions}
-    return tuple(verdict for verdict in ASKED if verdict in found)
-
-
 @cached(32)
 def _sorts(puzzle: Puzzle, clock: Clock) -> tuple[str, ...]:
-    """The sorts of question that a puzzle can make: one law is no choice, and without lookalikes there is no culprit."""
+    """The sorts of question that a puzzle can make: one law is no choice, nor is what always has the same verdict."""
     rng = Random(f"sorts of {puzzle.name}")
     found = []
     for sort, make in SORTS.items():
-        if (sort == "culprit" and LOOKALIKE not in _verdicts(puzzle)) or (sort == "possible" and len(_verdicts(puzzle)) < 2):
-            continue
-        if any(make(puzzle, 1, rng) is not None for _ in range(DRAWS) if not clock.spent):
+        rights: set[int] = set()
+        for _ in range(DRAWS):
+            if not clock.spent and len(rights) < 1 + (sort == "possible"):
+                question = make(puzzle, 1, rng, clock)
+                rights |= {question.right} if question else set()
+        if len(rights) == 1 + (sort == "possible"):
             found.append(sort)
     _go_on(puzzle, 0, clock)
     return tuple(found)
+
+
+def _by_turning(puzzle: Puzzle, level: int, rng: Random, clock: Clock) -> str:
+    """Turns that lead where little is wrong, or where it looks impossible, after as many others as the level has."""
+    known = known_turns(puzzle, clock)
+    words = rng.choice([several for several in (known.plain, known.odd) if several] or [()])
+    if not words:
+        return _word(puzzle, rng.randint(*WAYS[level]), rng)
+    before = _word(puzzle, rng.randint(*BEFORE[level]), rng).split()
+    return " ".join(tidied(puzzle, (*before, *known.drawn(words, rng))))
 
 
 def _position(puzzle: Puzzle, level: int, rng: Random) -> tuple[Arrangement, str, tuple[str, ...]]:
@@ -172,18 +184,22 @@ def _change(puzzle: Puzzle, turned: Arrangement, rng: Random) -> str:
     return f"{'swap' if count == 2 else 'cycle'} {' '.join(rng.sample(here[kind], count))}"
 
 
-def _possible(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
-    wanted = rng.choice(_verdicts(puzzle))
+def _possible(puzzle: Puzzle, level: int, rng: Random, clock: Clock) -> Question | None:
     position, moves, changes = _position(puzzle, level, rng)
+    if by_turning := rng.random() < TURNED:
+        moves, changes = _by_turning(puzzle, level, rng, clock), ()
+        position = puzzle.follow(moves)
     found = judged(puzzle, puzzle.appearance(position))
-    if found.verdict != wanted or found.held or looks_solved(puzzle, puzzle.appearance(position)):
+    if (found.verdict == NOT_BY_TURNING) == by_turning or found.verdict not in ASKED:
+        return None
+    if found.held or looks_solved(puzzle, puzzle.appearance(position)):
         return None
     choices = tuple(WORDINGS[verdict].choice for verdict in ASKED)
     right = ASKED.index(found.verdict)
     return Question("possible", puzzle.name, choices, right, possible_proof(found), position, moves, changes)
 
 
-def _law(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
+def _law(puzzle: Puzzle, level: int, rng: Random, clock: Clock) -> Question | None:
     position, moves, changes = _position(puzzle, level, rng)
     found = judged(puzzle, puzzle.appearance(position))
     if found.verdict != NOT_BY_TURNING or found.held or len(found.broken) != 1:
@@ -198,12 +214,16 @@ def _law(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
     return Question("law", puzzle.name, tuple(law.statement for law in shown), right, proof, position, moves, changes)
 
 
-def _culprit(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
-    position, moves, changes = _position(puzzle, level, rng)
-    found = judged(puzzle, puzzle.appearance(position))
-    while moves and not found.culprits:  # turns free the lookalikes that they move
-        moves = " ".join(moves.split()[:-1])
-        position = changed(puzzle, changes, puzzle.follow(moves))
+def _culprit(puzzle: Puzzle, level: int, rng: Random, clock: Clock) -> Question | None:
+    known = known_turns(puzzle, clock)
+    if not known.odd:
+        return None
+    before, word = _word(puzzle, rng.randint(*BEFORE[level]), rng).split(), known.drawn(known.odd, rng)
+    found, position, moves = None, puzzle.solved, ""
+    while found is None or before and not found.culprits:  # turns free the lookalikes that they move
+        before = before[: None if found is None else -1]
+        moves = " ".join(tidied(puzzle, (*before, *word)))
+        position = puzzle.follow(moves)
         found = judged(puzzle, puzzle.appearance(position))
     if not found.culprits or any(len(culprit.pieces) != 1 for culprit in found.culprits):
         return None
@@ -215,10 +235,10 @@ def _culprit(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
     shown = [chosen, *rng.sample(innocent, CHOICES - 1)]
     rng.shuffle(shown)
     proof = culprit_proof(guilty[chosen])
-    return Question("culprit", puzzle.name, tuple(shown), shown.index(chosen), proof, position, moves, changes)
+    return Question("culprit", puzzle.name, tuple(shown), shown.index(chosen), proof, position, moves)
 
 
-def _ways(puzzle: Puzzle, level: int, rng: Random) -> Question | None:
+def _ways(puzzle: Puzzle, level: int, rng: Random, clock: Clock) -> Question | None:
     way = _word(puzzle, rng.randint(*WAYS[level]), rng).split()
     if not puzzle.steady:  # it can be made from solved, and so undone from where it leads
         way = str(puzzle.read(" ".join(way)).inverse()).split()

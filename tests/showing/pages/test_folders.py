@@ -173,12 +173,6 @@ def test_colours_that_no_screen_knows_are_drawn_in_stand_ins_and_the_page_says_s
     assert said in one["answer.md"].decode() and said not in other["answer.md"].decode()
 
 
-def test_where_alarms_are_too_many_for_the_wall_the_page_says_so(tmp_path):
-    written = write_alarms(load("cuboid:5x6x7"), tmp_path, load("cuboid:5x6x7").alarms)
-    assert [path.name for path in written] == ["alarms.md"]
-    assert "too much for one page" in (tmp_path / "alarms.md").read_text("utf-8")
-
-
 def test_a_long_way_out_is_told_in_words_only(tmp_path, monkeypatch):
     monkeypatch.setattr(pages, "PICTURED", 1)
     written = write_answer(answered("cube:2", "R U"), tmp_path)

@@ -78,8 +78,11 @@ def fitting(points: np.ndarray, middle: Sequence[float], side: float, tilt: floa
     return replace(spot, x=middle[0] - across, y=middle[1] - up)
 
 
-def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0, size: float = 8.0) -> None:
-    """Lay a scene on a sheet; ``size`` is that of letters and question marks in points, less where room is scarce."""
+def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0, size: float = 8.0, frame: float = 0.0) -> None:
+    """Lay a scene on a sheet; ``size`` is that of letters and question marks in points, less where room is scarce.
+
+    ``frame`` is the height of the picture for which marks are drawn, that of the sheet when left out.
+    """
     panels, polygons, faces = [], [], []
     for panel in seen.panels:
         for vertices, ink in _layers(panel, inks):
@@ -88,7 +91,9 @@ def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0,
             faces.append(ink)
     outlines = _outlines(seen, polygons, spot)
     edges = [_edge(face, panel, inks) for face, panel in zip(faces, panels, strict=True)]
-    laid = _with_marks(panels, list(zip(outlines, faces, edges, [0.5] * len(faces), strict=True)), inks.marked, ax.get_ylim()[1])
+    laid = _with_marks(
+        panels, list(zip(outlines, faces, edges, [0.5] * len(faces), strict=True)), inks.marked, frame or ax.get_ylim()[1]
+    )
     shapes, fills, rims, widths = zip(*laid, strict=True) if laid else ((), (), (), ())
     lay_polygons(ax, shapes, facecolors=fills, edgecolors=rims, linewidths=widths, zorder=zorder, joinstyle="round")
     layers = Layers.of(outlines)
@@ -178,15 +183,15 @@ def _letter(panel: Panel, inks: Inks) -> str:
 
 def _room(layers: Layers, i: int, last: int, text: str, size: float) -> tuple[np.ndarray, float] | None:
     """A place on outline i, the middle if it can be, and a size in points, for a text that nothing after ``last`` lies over."""
-    middle = layers.outlines[i].mean(axis=0)
-    around = middle + ASIDE * (layers.outlines[i] - middle)
-    for points in SIZES * size:
-        for at in (middle, *around):
-            box = box_of(at, text, points)
-            if within(layers.outlines[i], box).all():
-                over = layers.over(last, box.min(axis=0), box.max(axis=0))
-                if not any(_meet(box, later) for later in over):
-                    return at, points
+    outline = layers.outlines[i]
+    middle = outline.mean(axis=0)
+    spots = np.concatenate([[middle], middle + ASIDE * (outline - middle)])
+    boxes = spots[:, None] + np.array([box_of(np.zeros(2), text, points) for points in SIZES * size])[:, None]
+    for shrunk, place in np.argwhere(within(outline, boxes).all(axis=-1)).tolist():
+        box = boxes[shrunk, place]
+        over = layers.over(last, box.min(axis=0), box.max(axis=0))
+        if not any(_meet(box, later) for later in over):
+            return spots[place], float(SIZES[shrunk] * size)
     return None
 
 

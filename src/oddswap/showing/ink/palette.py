@@ -68,6 +68,8 @@ DARK_INK, DARK_FAINT_INK, DARK_LINE, DARK_HIGHLIGHT = "#F2F4F6", "#C3C9CF", "#9A
 PAGE, PAGE_FAINT, PAGE_LINE, CODE, LINK, MARKED = "#FBFAF7", "#535B63", "#C9CDD1", "#EFEEEA", "#00507A", "#FDF0C8"
 """Of the course as pages: the ground, lesser words, lines, code, links, and what a search has found."""
 DARK_PAGE_FAINT, DARK_PAGE_LINE, DARK_CODE, DARK_LINK, DARK_MARKED = "#B9C0C7", "#4A5158", "#2A2F35", "#8FCDF2", "#4A4222"
+TONES = "#FFFFFF", "#D9D9D9", "#B0B0B0", "#8A8A8A", "#666666", "#3C3C3C"
+"""Of stickers on sheets that are printed or copied without colour, beside a letter on each."""
 PRINT_FAINT, PRINT_LINE = "#444444", "#999999"
 
 CLOSE = 0.1
@@ -195,6 +197,21 @@ def colours_for(puzzle: Puzzle, own: Mapping[str, str] | None = None) -> dict[st
         if paint not in chosen and all(difference(colour, taken) >= CLOSE for taken in chosen.values())
     }
     return _completed(puzzle, chosen | clear)
+
+
+@lru_cache(maxsize=64)
+def tones_for(puzzle: Puzzle) -> Mapping[str, str]:
+    """A tone of grey for every paint: neighbours well apart, then all others, as far as the ``TONES`` go."""
+    near, chosen = neighbours(puzzle), {}
+
+    def apart(paint: str, tone: str) -> tuple[float, ...]:
+        gaps = {other: difference(tone, used) for other, used in chosen.items()}
+        beside = min((gap for other, gap in gaps.items() if other in near[paint]), default=1.0)
+        return min(beside, 2 * CLOSE), min(gaps.values(), default=1.0), beside
+
+    for paint in dict.fromkeys(puzzle.geometry.paints.values()):
+        chosen[paint] = max(TONES, key=lambda tone, paint=paint: apart(paint, tone))
+    return MappingProxyType(chosen)
 
 
 @lru_cache(maxsize=64)

@@ -12,7 +12,7 @@ from oddswap.showing.pages.markdown import escaped, picture
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
 from oddswap.words.alarms import EXAMPLE, HEADING, NONE, NOTE
-from oddswap.words.pictures import NO_WALL, NOT_SHOWN
+from oddswap.words.pictures import NOT_SHOWN
 from oddswap.words.verdicts import WORDINGS
 
 
@@ -59,5 +59,5 @@ def alarms_markdown(
     if said is None and not reached:
         parts.append(NONE)
     if pictures is not None:
-        parts += picture(pictures, "wall_names") + (picture(pictures, "wall") or [NO_WALL])
+        parts += picture(pictures, "wall_names") + picture(pictures, "wall")
     return "\n\n".join(parts) + "\n"

@@ -7,7 +7,6 @@ from pathlib import Path
 
 from matplotlib.figure import Figure
 
-from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.budget import Limit, Reached, started
@@ -99,12 +98,10 @@ def write_laws(puzzle: Puzzle, folder: Path, budget: Limit = None, *, force: boo
 def write_alarms(
     puzzle: Puzzle, folder: Path, table: Sequence[Alarm], reached: Sequence[Reached] = (), *, force: bool = False
 ) -> list[Path]:
-    """Write ``alarms.md``, a page for the wall unless it has more than fits there, and the names of slots that need a picture."""
+    """Write ``alarms.md``, a poster, and the names of slots that need a picture."""
 
     def pictures() -> Pictures:
-        found = {}
-        with suppress(BadOption):
-            found["wall.svg"] = draw_alarms(puzzle, table)
+        found = {"wall.svg": draw_alarms(puzzle, table)}
         if named_on_a_picture(puzzle):
             found["wall_names.png"] = draw_names(puzzle)
         return found

@@ -31,6 +31,15 @@ def unescaped(markdown: str) -> str:
     return re.sub(r"\\([!-/:-@\[-`{-~])", r"\1", markdown)
 
 
+def without_marks(markdown: str) -> str:
+    """The words of a line of Markdown, without what marks code and stress.
+
+    >>> without_marks("turn `R U` *here*")
+    'turn R U here'
+    """
+    return unescaped(re.sub(r"(?<!\\)[`*]", "", markdown))
+
+
 def as_code(moves: str) -> str:
     """Moves, marked as such; empty where there are none."""
     return f"`{moves}`" if moves else ""

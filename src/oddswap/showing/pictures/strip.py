@@ -9,7 +9,7 @@ from matplotlib.figure import Figure
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.showing.ink.arrows import draw_arrows
-from oddswap.showing.ink.camera import cameras, reach
+from oddswap.showing.ink.camera import Camera, cameras, reach
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.flat_arrows import draw_flat_arrows
@@ -28,6 +28,8 @@ FRAME, GUTTER, FOOT, SHORT_FOOT, ROW_GAP = 1.3, 0.1, 0.37, 0.26, 0.2
 LARGE = PaperCard(side=2.0, pad=0.09, foot=0.34)
 BEGUN = np.radians(14)
 """How far a slab has turned in its picture."""
+LETTERS = 13 / 11
+"""The size of letters on stickers, in shares of that of the smallest words, where there is room."""
 
 
 def draw_move(
@@ -67,12 +69,13 @@ def draw_strip(
     letters: bool = False,
     xray: bool | Iterable[str | int] = False,
     holding: Holding = START,
+    points: float = 7.0,
     ax: Axes | None = None,
 ) -> Figure:
     """The strip of ``moves`` from ``arrangement``; the pieces that start in the slots of ``highlight`` stay outlined.
 
     ``xray`` hatches pieces as in `draw_prints`, whose key stands there. ``moves`` are as hands say them that hold the puzzle
-    as in ``holding``, and so is every picture.
+    as in ``holding``, and so is every picture. ``points`` is the size of the smallest words.
 
     Every picture is seen from the core, so whole-puzzle rotations change the names of later moves and no picture; the
     name as seen from the core stands beneath where it differs. What slides into a blank is named by the slot that it leaves.
@@ -86,10 +89,7 @@ def draw_strip(
     colours = colours_by_paint(puzzle, colours)
     hatched = hatched_pieces(puzzle, xray)
     followed = {arrangement.pieces[slot] for slot in slot_numbers(puzzle, highlight)}
-    rows = -(-(len(steps) + 1) // per_row)
-    columns = -(-(len(steps) + 1) // rows)
-    card = PaperCard(FRAME, GUTTER, FOOT if note else SHORT_FOOT)
-    ax, corners = card.in_rows(len(steps) + 1, columns, -GUTTER, ax, apart=ROW_GAP, below=0.25 if note else 0.0)
+    card, ax, corners = _cards(len(steps) + 1, per_row, note, ax)
     for i, (left, low) in enumerate(corners):
         turns = made[i] if i < len(steps) else ()
         spot, base = card.lay(ax, left, low, 1.0), low + card.foot
@@ -101,14 +101,31 @@ def draw_strip(
             letters=letters,
             holding=holding,
         )
-        (_flat_frame if puzzle.geometry is None else _frame)(ax, puzzle, arrangement, turns, inks, spot.x, spot.y)
+        if puzzle.geometry is None:
+            _flat_frame(ax, puzzle, arrangement, turns, inks, spot.x, spot.y)
+        else:
+            lay_turn(ax, puzzle, arrangement, turns, inks, spot.x, spot.y, FRAME, size=LETTERS * points)
         name, aside = names[i] if i < len(steps) else ("result", "")
-        write(ax, left + GUTTER + 0.08, base + FRAME - 0.1, str(i + 1) if i < len(steps) else "", size=7, color=FAINT_INK)
-        write(ax, spot.x, base - 0.13, name, size=10.5, weight="bold" if i < len(steps) else "normal")
-        write(ax, spot.x, base - 0.28, aside, size=6.5, color=FAINT_INK)
+        write(ax, left + GUTTER + 0.08, base + FRAME - 0.1, str(i + 1) if i < len(steps) else "", size=points, color=FAINT_INK)
+        write(ax, spot.x, base - 0.13, name, size=1.5 * points, weight="bold" if i < len(steps) else "normal")
+        write(ax, spot.x, base - 0.28, aside, size=points, color=FAINT_INK)
         arrangement = after_turns(puzzle, arrangement, turns)
-    write(ax, ax.get_xlim()[1] / 2, MARGIN * 0.8, note, size=7.5, color=FAINT_INK)
+    write(ax, ax.get_xlim()[1] / 2, MARGIN * 0.8, note, size=points, color=FAINT_INK)
     return ax.figure
+
+
+def _cards(count: int, per_row: int, note: str, ax: Axes | None) -> tuple[PaperCard, Axes, list[tuple[float, float]]]:
+    """So many cards in rows that are as full as each other, room for a note below them, and their lower left corners."""
+    columns = -(-count // -(-count // per_row))
+    card = PaperCard(FRAME, GUTTER, FOOT if note else SHORT_FOOT)
+    return card, *card.in_rows(count, columns, -GUTTER, ax, apart=ROW_GAP, below=0.25 if note else 0.0)
+
+
+def strip_height(puzzle: Puzzle, start: Arrangement, moves: str, per_row: int, holding: Holding = START) -> float:
+    """How high a strip is, in shares of its breadth."""
+    steps = puzzle.read(moves).steps
+    _, ax, _ = _cards(len(steps) + 1, per_row, made_by(puzzle, steps, start, holding)[1], None)
+    return ax.figure.get_figheight() / ax.figure.get_figwidth()
 
 
 def made_by(
@@ -131,11 +148,24 @@ def made_by(
     return made, "" if same or puzzle.geometry is None else STAYS
 
 
-def _frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...], inks: Inks, x: float, y: float):
-    spot = Spot(x, y, FRAME / 2 / (1.25 * reach(puzzle)))
-    camera = cameras(puzzle, inks.holding)[0]
+def lay_turn(
+    ax: Axes,
+    puzzle: Puzzle,
+    arrangement: Arrangement,
+    turns: Collection[Turn],
+    inks: Inks,
+    x: float,
+    y: float,
+    side: float,
+    *,
+    camera: Camera | None = None,
+    size: float = 8.0,
+) -> None:
+    """Lay a solid with ``turns`` begun, each with its arrow, in a square round (x, y), as on its first print or by ``camera``."""
+    camera = camera or cameras(puzzle, inks.holding)[0]
+    spot = Spot(x, y, side / 2 / (1.25 * reach(puzzle)))
     turning = [(turn, BEGUN / abs(turn.angle)) for turn in turns]
-    paint(ax, scene(puzzle, arrangement, camera, turning).open(), inks, spot, size=5)
+    paint(ax, scene(puzzle, arrangement, camera, turning).open(), inks, spot, size=size)
     draw_arrows(ax, puzzle, arrangement, turns, camera, spot, zorder=3)
 
 

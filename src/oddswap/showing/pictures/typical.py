@@ -1,7 +1,7 @@
 """One small picture of an anomaly: the member of its sort and the point of view that show it best."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -20,7 +20,9 @@ PLAIN = 0.45
 """The cosine between a sticker and the line of sight from which on the sticker shows plainly."""
 FILLED = 0.92
 """How much of its square a picture takes."""
-FAVOUR = 0.5
+FRAME = 4.5
+"""How high the page is for which marks are drawn, in sides of a picture."""
+FAVOUR = 0.3
 """How much better another point of view must be than that of the first print."""
 
 
@@ -62,20 +64,29 @@ def _shown(puzzle: Puzzle, state: Arrangement, camera: Camera) -> float:
     return round(total, 6)
 
 
-def lay_typical(ax: Axes, puzzle: Puzzle, shown: Typical, x: float, y: float, side: float) -> None:
-    """Lay the picture in a square round (x, y): what is changed outlined and lettered, the rest pale, culprits hatched."""
+def lay_typical(ax: Axes, puzzle: Puzzle, shown: Typical, x: float, y: float, side: float, size: float) -> None:
+    """Lay the picture in a square round (x, y): what is changed marked and lettered, the rest pale, culprits hatched.
+
+    ``size`` is that of the letters, in points, where there is room.
+    """
     out = shown.arrangement.displaced()
     culprits = {piece for culprit in shown.alarm.culprits for piece in culprit.pieces}
     inks = Inks(
         colours=colours_by_paint(puzzle),
         hatched=hatched_pieces(puzzle, sorted(culprits)),
-        highlight=out,
+        marked=out,
         letters=out,
         faded=frozenset(range(len(puzzle.slots))) - out,
     )
     if puzzle.geometry is not None:
         seen = scene(puzzle, shown.arrangement, shown.camera).open()
         spot = fitting(np.concatenate(seen.outlines()), (x, y), FILLED * side)
-        paint(ax, seen, inks, spot, size=min(8.0, 6.0 * side))
+        paint(ax, seen, inks, spot, size=size, frame=FRAME * side)
     else:
-        lay_flat(ax, puzzle, shown.arrangement, inks, centred(puzzle.flat, x, y, side / 2 / max(extent(puzzle.flat))))
+        lay_flat(
+            ax,
+            puzzle,
+            shown.arrangement,
+            replace(inks, highlight=out),
+            centred(puzzle.flat, x, y, side / 2 / max(extent(puzzle.flat))),
+        )

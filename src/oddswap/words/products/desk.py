@@ -10,7 +10,7 @@ QUESTIONS = (
     "What have you tried?",
 )
 """What a paper ticket asks."""
-COLOUR_OUTLINES = "Colour in what you see, and write a question mark where you cannot see."
+COLOUR_NET = "Colour in what you see, side by side, and write a question mark where you cannot see. Each side bears its letter."
 DRAW = "Draw where everything lies, and mark what looks wrong."
 SIGNS = {ORDINARY: "✓", LOOKALIKE: "≈", OTHER_TURNS: "↻", NOT_BY_TURNING: "✗", CANNOT_TELL: "?"}
 """What stands before a verdict on the desk's sheet, always with its word."""

@@ -1,0 +1,104 @@
+"""What is cut out of paper: nets with tabs, two blocks of which one can be turned over unseen, tiles and their board."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.showing.ink.canvas import lay_polygons, write
+from oddswap.showing.ink.outline import stripes
+from oddswap.showing.ink.painting import Spot, fitting, letter_of
+from oddswap.showing.ink.palette import BODY, FAINT_INK, PAPER, colours_for, ink_on
+from oddswap.showing.ink.paper import EDGE, Paper
+from oddswap.words.products import worksheets as words
+from oddswap.workshop.nets import Net, facets_of, net
+
+PRISM = "shape-mod:prism8"
+"""Whose blocks are folded where no puzzle of the evening has one that can be turned over unseen."""
+SIZE, TILE_SIZE, HATCH = 11, 40, -45.0
+
+
+def cut_out_pages(puzzles: Sequence[Puzzle], paper: str = "A4") -> list[Figure]:
+    """A net of the first puzzle in colour and one to colour in, the two blocks, the tiles and their board, a page each."""
+    lead, prism = puzzles[0], next((one for one in puzzles if _hidden(one)), load(PRISM))
+    pages: list[Figure] = []
+    for filled in (True, False):
+        page = _page(words.NET.format(lead.title), words.CUT if filled else f"{words.COLOUR_IN} {words.CUT}", paper)
+        lay_facet_net(page, lead, filled)
+        pages += page.pages
+    page = _page(words.BLOCKS_TITLE, words.BLOCKS, paper)
+    _blocks(page, prism)
+    board = _page(words.BOARD_TITLE, words.BOARD, paper)
+    _grid(board, [""] * 16, "-")
+    tiles = _page(words.TILES_TITLE, words.TILES, paper)
+    _grid(tiles, [*map(str, range(1, 16)), "A", "A"], (0, (4, 2)))
+    return [*pages, *page.pages, *board.pages, *tiles.pages]
+
+
+def _page(title: str, text: str, paper: str) -> Paper:
+    page = Paper(paper)
+    page.text(title, 20, weight="bold")
+    page.text(text, SIZE)
+    return page
+
+
+def _lay(page: Paper, folded: Net, left: float, wide: float, high: float) -> Spot:
+    """The outline of a net and its tabs, as large as fits below what is there; returns where it lies."""
+    shapes = [*folded.tabs, *folded.outlines]
+    points = np.concatenate(shapes)
+    across, up = np.ptp(points, axis=0)
+    spot = fitting(points, (left + wide / 2, page.y - high / 2), min(wide / across, high / up) * max(across, up))
+    lay_polygons(page.ax, [spot.place(tab) for tab in folded.tabs], facecolors=PAPER, edgecolors=FAINT_INK, linewidths=0.8)
+    lay_polygons(page.ax, [spot.place(face) for face in folded.outlines], facecolors=PAPER, edgecolors=BODY, linewidths=1.6)
+    return spot
+
+
+def lay_facet_net(page: Paper, puzzle: Puzzle, filled: bool) -> None:
+    """A whole solid with its stickers, in colour or empty, and the letter of each facet."""
+    geometry, colours, whole = puzzle.geometry, colours_for(puzzle), net(facets_of(puzzle.geometry))
+    spot = _lay(page, whole, EDGE, page.inner, page.y - EDGE)
+    for i, facet in enumerate(whole.faces):
+        ink = colours[geometry.paints[facet.facet]] if filled else PAPER
+        cells = [face.vertices for body in geometry.bodies for face in body.faces if face.facet == facet.facet]
+        cells = [spot.place(whole.flat(i, cell)) for cell in cells]
+        lay_polygons(page.ax, cells, facecolors=ink, edgecolors=BODY, linewidths=0.8)
+        middle = spot.place(whole.outlines[i]).mean(axis=0)
+        letter = letter_of(geometry.paints[facet.facet])
+        write(page.ax, *middle, letter, size=20, weight="bold", color=ink_on(ink) if filled else FAINT_INK)
+
+
+def _hidden(puzzle: Puzzle) -> list[int]:
+    """The pieces with one sticker or more that a half turn of their own leaves as they look."""
+    return [piece for piece in lookalikes(puzzle).hidden_turns if puzzle.kind_of[piece].twist == 2]
+
+
+def _blocks(page: Paper, puzzle: Puzzle) -> None:
+    """A piece that can be turned over unseen and one of its kind that cannot: outer sides hatched, an arrow on an inner one."""
+    hidden = _hidden(puzzle)[0]
+    kind = puzzle.kind_of[hidden]
+    shown = next(piece for piece in kind.places if piece not in _hidden(puzzle))
+    high = (page.y - EDGE) / 2
+    for piece in (hidden, shown):
+        block = net(puzzle.geometry.bodies[piece].faces)
+        spot = _lay(page, block, EDGE, page.inner, 0.9 * high)
+        for i, face in enumerate(block.faces):
+            if face.facet:
+                lines = [spot.place(block.flat(i, stripe)) for stripe in stripes(face.vertices, HATCH, 0.1, 0.012)]
+                lay_polygons(page.ax, lines, facecolors=BODY, edgecolors="none")
+        inner = max((i for i, face in enumerate(block.faces) if not face.facet), key=lambda i: block.faces[i].area)
+        write(page.ax, *spot.place(block.outlines[inner]).mean(axis=0), "↑", size=TILE_SIZE, weight="bold")
+        page.y -= high
+
+
+def _grid(page: Paper, texts: Sequence[str], line) -> None:
+    side = page.inner / 4.4
+    for number, text in enumerate(texts):
+        gap = 1.02 if not text else 1.08
+        x, y = EDGE + number % 4 * side * gap, page.y - number // 4 * side * gap
+        size = side * gap if not text else side
+        page.ax.add_patch(Rectangle((x, y - size), size, size, facecolor="none", edgecolor=BODY, lw=1.2, linestyle=line))
+        write(page.ax, x + side / 2, y - side / 2, text, size=TILE_SIZE, weight="bold")
