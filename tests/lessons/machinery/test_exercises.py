@@ -46,6 +46,24 @@ def test_an_order_that_is_none_gets_a_sentence(order, told):
     assert explain_back(order, ARGUMENT).text.startswith(told)
 
 
+@pytest.mark.parametrize(
+    ("cards", "told"),
+    [
+        ([], "2 to 12 cards"),
+        ([Claim("one"), Claim("one")], "all different"),
+        ([Claim(str(number)) for number in range(13)], "this one has 13"),
+        ([Claim("one"), Claim("two", (), "cube:2", "R", "flips")], "`flips` is not counted on cube:2: write one of twists"),
+        ([Claim("one"), Claim("two", (), "cube:2", "flip UF", "twists of corners")], "UF"),
+    ],
+)
+def test_cards_that_do_not_do_are_told_to_whoever_writes_a_lesson(cards, told):
+    assert told in explain_back("", cards).text
+
+
+def test_a_lesson_that_there_is_not_gets_a_sentence():
+    assert "no explanation `99`: write one of 00; 01" in explain_back("", "99").text
+
+
 def test_a_card_is_laid_once_and_the_count_of_what_is_missing_is_right():
     first = next(letter for letter, step in dealt(ARGUMENT).items() if step.words == "one")
     assert explain_back(first * 2, ARGUMENT).text.startswith(f"{first} is laid twice")

@@ -12,6 +12,7 @@ from importlib.resources import files
 from zlib import crc32
 
 from oddswap.describing.changes import changed
+from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
@@ -72,7 +73,10 @@ class Claim:
         """
         if not self.counted:
             return ""
-        found = counted(load(self.puzzle), self.done)[self.counted]
+        values = counted(load(self.puzzle), self.done)
+        if self.counted not in values:
+            raise BadOption(f"{quoted(self.counted)} is not counted on {self.puzzle}: write one of {'; '.join(values)}")
+        found = values[self.counted]
         return "" if found == self.value else f"after {self.done} on {self.puzzle}, the {self.counted} come to {found}"
 
 
@@ -83,6 +87,8 @@ def explanation(lesson: str) -> tuple[Claim, ...]:
     'A turn moves four edges. It flips all four, or none.'
     """
     data = tomllib.loads(files(__package__).joinpath("explanations.toml").read_text("utf-8"))
+    if lesson not in data:
+        raise BadOption(f"there is no explanation {quoted(lesson)}: write one of {'; '.join(data)}")
     return tuple(Claim(**{**step, "after": tuple(step.get("after", ()))}) for step in data[lesson])
 
 
@@ -101,6 +107,8 @@ def explain_back(order: str, steps: str | Sequence[Claim]) -> Note:
     A comes too early: it rests on a card that you have not laid yet.
     """
     steps = explanation(steps) if isinstance(steps, str) else tuple(steps)
+    if not 2 <= len(set(steps)) == len(steps) <= len(LETTERS):
+        raise BadOption(f"an explanation has 2 to {len(LETTERS)} cards, all different, and this one has {len(steps)}")
     cards = dealt(steps)
     letter_of = {step: letter for letter, step in cards.items()}
     data = [
