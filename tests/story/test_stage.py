@@ -184,3 +184,15 @@ def test_no_word_is_cut_by_the_edge_of_the_print_or_runs_into_another(case, layo
         boxes = [text.get_window_extent() for text in figure.axes[0].texts if text.get_text().strip()]
         assert all(x <= box.x0 and box.x1 <= x + wide and box.y0 >= y and box.y1 <= y + high for box in boxes), shot
         assert not any(one.overlaps(two) for one, two in combinations(boxes, 2)), shot
+
+
+@pytest.mark.parametrize("layout", [WIDE, TALL, SQUARE], ids=["wide", "tall", "square"])
+def test_a_piece_that_is_out_stays_on_the_print(layout):
+    """Its mark is seen whole: none of it lies at the edge of the picture or on the foot."""
+    stage = stage_of("lookalike", layout, 270)
+    turned = [shot for shot in stage.times.shots if shot.lifting][1]
+    picture = stage.picture(turned, turned.first)[..., :3].astype(int)
+    mark = np.abs(picture - [int(HIGHLIGHT[i : i + 2], 16) for i in (1, 3, 5)]).max(axis=2) < 30
+    x, y, wide, high = (round(side * stage.dots) for side in layout.picture)
+    inside = mark[len(mark) - y - high + 2 : len(mark) - y - 2, x + 2 : x + wide - 2]
+    assert inside.sum() > 60 and inside.sum() == mark.sum()

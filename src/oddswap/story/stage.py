@@ -17,7 +17,7 @@ from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.rotations import turn_matrix
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.arrows import corners_of, draw_arrows
-from oddswap.showing.ink.camera import cameras
+from oddswap.showing.ink.camera import Camera, cameras
 from oddswap.showing.ink.canvas import sheet
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.flat_arrows import draw_flat_arrows
@@ -158,12 +158,21 @@ class Stage:
         if 0 < out < 3:
             gone = {shot.shown.pieces.index(lift.piece) for lift in self.lifts}
             paint(ax, seen.without(gone), replace(inks, marked=frozenset()), spot, zorder=4.0, size=11)
-            for alone in lifted_scenes(puzzle, self.lifts, out, camera):
+            for alone in lifted_scenes(puzzle, self.lifts, out, camera, self._aside(camera, spot)):
                 paint(ax, alone, replace(inks, marked=frozenset(gone)), spot, zorder=5.0, size=11)
             return
         paint(ax, seen.open(), inks, spot, zorder=4.0, size=11)
         if not shot.moving and shot.turns:
             draw_arrows(ax, puzzle, shot.shown, shot.turns, camera, spot, zorder=6.0)
+
+    def _aside(self, camera: Camera, spot: Spot) -> np.ndarray:
+        """The way (3,) of a piece that is taken out, to where it stays on the print beside the words, or on their right."""
+        x, y, wide, high = self.layout.words
+        faces = self.puzzle.geometry.bodies[self.lifts[0].slot].faces
+        here = camera.project(np.mean([face.vertices.mean(axis=0) for face in faces], axis=0))
+        there = x + (0.2 if self.layout.lines < 3 else 0.7) * wide, y + 0.3 * high
+        across, up = (np.array(there) - (spot.x, spot.y)) / spot.scale - here
+        return across * camera.right + up * camera.up
 
     def _spot(self, puzzle: Puzzle, box: Box) -> Spot:
         """Where the puzzle stands: it fills the box at rest in every shot, and stays on the print in mid-turn."""

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import pytest
 
+from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.teaching.phases import phases, written
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.story.telling.beats import PICTURES, fingerprint, story_of
+from oddswap.story.telling.beats import PICTURES, fingerprint, sticking_out, story_of
 from tests.story.stories import NOTE, TICKETS, told
 
 REPAIR = ["How it came to that", "The repair by hand", "Before you open anything"]
@@ -76,3 +78,14 @@ def test_repairs_by_hand_come_with_the_cautions_and_accuse_nobody():
 
 def test_fingerprints_tell_positions_apart():
     assert len({fingerprint(told(case).appearance) for case in TICKETS}) == len(TICKETS)
+
+
+def test_an_open_box_is_told_by_what_sticks_out():
+    """A layer of 2 by 4 lies across the box after a quarter turn, one cell beyond its left and one beyond its right."""
+    box = load("cuboid:2x3x4,turns=all")
+    assert sticking_out(box, box.follow("U")) == ("L", "R") and sticking_out(box, box.follow("U2 R2")) == ()
+    closed = load("cuboid:2x3x4,turns=half")
+    found = answer(closed, closed.appearance(changed(closed, ["swap UFR UBL"])), Budget(20.0))
+    parts = [beat for beat in story_of(found).beats if beat.moves]
+    said = [any("sticks out at the left and the right" in sentence for sentence in beat.says) for beat in parts]
+    assert said == [True] * (len(parts) - 1) + [False] and len(parts) > 1

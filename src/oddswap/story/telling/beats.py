@@ -7,7 +7,10 @@ from dataclasses import dataclass, replace
 from hashlib import sha256
 from itertools import groupby
 
+import numpy as np
+
 from oddswap.errors import BadStory
+from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand, in_hand
@@ -20,6 +23,7 @@ from oddswap.showing.pictures.plainest import examples, plain_of, sort_of
 from oddswap.showing.pictures.strip import after_turns, made_by
 from oddswap.story.telling.captions import FASTEST
 from oddswap.values.appearance import Appearance
+from oddswap.values.arrangement import Arrangement
 from oddswap.words.products import in_a_clip, stories
 from oddswap.words.reader import VISITOR, Reader
 from oddswap.words.spoken import in_short
@@ -235,12 +239,25 @@ def _way(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:
     if len(parts) < 2:
         moves = parts[0].moves if parts else told.turns
         return [Beat("The way out", "way", says, moves, marks=marks, hard=_hard(done, moves, _wrong(done.answer), culprit))]
-    beats = [Beat("The way out", "way", says, marks=marks)]
+    beats, state = [Beat("The way out", "way", says, marks=marks)], done.answer.diagnosis.explanation
     for number, part in enumerate(parts, 1):
         head, said = stories.phase_words(done.answer, part, reader)
+        for turns in made_by(done.answer.turning, done.answer.turning.read(part.moves).steps, state, done.eye)[0]:
+            state = after_turns(done.answer.turning, state, turns) if turns else state
+        sides = (done.eye.hand(face) for face in sticking_out(done.answer.turning, state))
+        said = (*said, *stories.outline_sentences(tuple(sides)))
         hard = (len(done.answer.turning.read(part.moves).steps) + 1) // 2 if part.name == HARD else 0
         beats.append(Beat(stories.part_words(number, part), "way", said, part.moves, large=(head,) if head else (), hard=hard))
     return beats
+
+
+def sticking_out(puzzle: Puzzle, state: Arrangement) -> tuple[str, ...]:
+    """The sides beyond which cells of an open box lie, by the names that its slots have; none for all else."""
+    if not puzzle.leaves_outline:
+        return ()
+    cells = np.array(puzzle.places)
+    now, home = cells[puzzle.outline(state)], cells[puzzle.filled]
+    return tuple(face for face, way in DIRECTIONS.items() if (now @ way).max() > (home @ way).max())
 
 
 def _hard(done: InHand, moves: str, wrong: list[str], culprit: Culprit | None) -> int:

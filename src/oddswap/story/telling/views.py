@@ -22,8 +22,8 @@ from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.holding import Holding
 
-OUT = 1.9
-"""How far out a piece goes that is taken out, in half-edges."""
+OUT = 0.4
+"""How far out of its slot a piece goes that is taken out, besides going aside, in half-edges."""
 ROUND, STRIDE, DOWN = 12, 2, 60.0
 """So many views on a level, so many of them passed at once, and degrees from one level down to the other."""
 PLAIN, FACED = 0.3, 0.15
@@ -159,10 +159,10 @@ def _axis_and_angle(matrix: np.ndarray) -> tuple[np.ndarray, float]:
     return (axis, angle) if np.allclose(turn_matrix(axis, angle), matrix) else (-axis, angle)
 
 
-def lifted_scenes(puzzle: Puzzle, lifts: tuple[Lift, ...], done: float, camera: Camera) -> Iterator[Scene]:
-    """The pieces on their way out (``done`` from 0 to 1), over (to 2) and back (to 3), the farthest first."""
+def lifted_scenes(puzzle: Puzzle, lifts: tuple[Lift, ...], done: float, camera: Camera, aside: np.ndarray) -> Iterator[Scene]:
+    """The pieces that go ``aside`` (3,): on their way out (``done`` to 1), over (to 2) and back (to 3), the farthest first."""
     far, over = min(done, 1.0, 3.0 - done), min(max(done - 1.0, 0.0), 1.0)
     ways = [(lift, turn_matrix(lift.axis, over * lift.angle)) for lift in lifts]
     placed = [(lift, spin, spin @ outwards(puzzle, lift.slot)) for lift, spin in ways]
     for lift, spin, out in sorted(placed, key=lambda one: float(one[2] @ camera.direction)):
-        yield piece_alone(puzzle, lift.piece, lift.slot, spin @ lift.matrix, OUT * far * out, camera)
+        yield piece_alone(puzzle, lift.piece, lift.slot, spin @ lift.matrix, far * (OUT * out + aside), camera)

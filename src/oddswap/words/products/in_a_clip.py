@@ -1,5 +1,7 @@
 """The law, the culprit and the repair in the few words of a clip, in which pictures point at pieces."""
 
+import re
+
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
@@ -15,8 +17,9 @@ from oddswap.words.to_visitors.places import family_words, place_words
 from oddswap.words.to_visitors.why import law_and_seen
 from oddswap.words.verdicts import WORDINGS
 
-LONG_NAME = 8
-"""So many words name pieces at most."""
+CODE = re.compile("[0-9]")
+LONG_NAME = 6
+"""What nobody says of a piece, and so many words name pieces at most."""
 COUNTED = {
     "flips": "Flipped {} come in pairs, never alone.",
     "twists": "Twisted {} make up for each other, never one alone.",
@@ -77,17 +80,17 @@ def _unseen(puzzle: Puzzle, change: HiddenTurn | HiddenSwap, reader: Reader, at:
 def pointed(puzzle: Puzzle, names: tuple[str, ...], reader: Reader, at: Arrangement | None = None) -> str:
     """Pieces by name; where that is long, as their marks point at them."""
     said = piece_names(puzzle, names, reader, at)
-    return said if len(said.split()) <= LONG_NAME else "this piece" if len(names) == 1 else f"these {number_word(len(names))}"
+    if len(said.split()) <= LONG_NAME and not CODE.search(said):
+        return said
+    return "this piece" if len(names) == 1 else f"these {number_word(len(names))}"
 
 
 def two_places(puzzle: Puzzle, slots: tuple[str, ...], reader: Reader) -> str:
     """Two places by name; where that is long, as their marks point at them."""
     said = " and ".join(place_words(puzzle, slot, reader.holding) for slot in slots)
-    return (
-        said
-        if len(said.split()) <= BREATH - 3
-        else f"these two {family_words(puzzle, puzzle.kind_of[puzzle.slot(slots[0])].family)}"
-    )
+    if len(said.split()) <= BREATH - 3 and not CODE.search(said):
+        return said
+    return f"these two {family_words(puzzle, puzzle.kind_of[puzzle.slot(slots[0])].family)}"
 
 
 def culprit_words(answer: Answer) -> tuple[str, ...]:

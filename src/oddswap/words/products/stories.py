@@ -1,19 +1,21 @@
 """What is said in a story, beat by beat, and beside it: how long its script is, what each shot shows, where no clip was made."""
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand
 from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, FinishInside, LeaveBox
 from oddswap.reasoning.teaching.aims import PlaceInStage
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.ways.findings import Phase
-from oddswap.values.grammar import capital, number_word, singular
+from oddswap.values.arrangement import Arrangement
+from oddswap.values.grammar import capital, listed, number_word, singular
 from oddswap.words.products.in_a_clip import move_word, pointed, two_places
 from oddswap.words.reader import Reader
 from oddswap.words.spoken import in_short, spoken
 from oddswap.words.to_visitors.heard import heard
 from oddswap.words.to_visitors.holds import hold_words
-from oddswap.words.to_visitors.moves import names_explained
+from oddswap.words.to_visitors.moves import SIDES, names_explained
 from oddswap.words.to_visitors.places import family_words
 from oddswap.words.to_visitors.seen import seen_sentences
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS, Wording
@@ -41,11 +43,7 @@ SOME, SEVERAL, SHORT_HEAD = 3, 4, 6
 """So many findings are said, so many pieces counted, and so many words stand in a headline."""
 COUNT_FIRST = "Count first, and never force what sticks."
 IF_THEY_STICK = "Other turns can.", "If a layer sticks, do not force it.", "Your copy may not make these turns."
-OUT_OF_SHAPE = (
-    "Other turns lead there, through other shapes.",
-    "After each turn, compare your shape with the picture.",
-    "If it catches, line it up. Do not push.",
-)
+OUT_OF_SHAPE = "Other turns lead there, through other shapes.", "After each turn, compare yours with the picture."
 NOT_FOUND_YET = ("There is a way out: that is proved.", "It was not found in the time that was given. Give it more time.")
 """What is said of a way out of which only the proof is known."""
 
@@ -66,7 +64,7 @@ EXAMPLES = {
 }
 """What stands below the law kept and the law broken, by the sort of the law."""
 PHASES = {
-    LeaveBox: ("Out of shape.", "Leave the box, and line up each layer."),
+    LeaveBox: ("Out of shape.", "Leave the box."),
     ChangeOutside: ("The hard part.", "Out here, what never changes inside can change."),
     CloseBox: ("Close it.", "Close it. Now it is a box again."),
     FinishInside: ("And home.", "Turns inside the box do the rest."),
@@ -77,6 +75,7 @@ PHASES = {
     "finish": ("And home.", "A few turns more, and everything is home."),
 }
 """The headline of a part of the way, and its one sentence."""
+CATCH = "It may catch there: line it up, do not push."
 STAGE = "As always.", "Next: the {}."
 BACK = "Back to it.", "Back to the {}.", "There it goes in, the other way round."
 """As in ``PHASES``, of the stages of a plan."""
@@ -137,7 +136,7 @@ MIXED = "Well mixed."
 
 def _in_few_words(answer: Answer) -> str:
     """What is seen: *One edge, flipped.*"""
-    puzzle, first = answer.puzzle, answer.diagnosis.first
+    puzzle, first = answer.puzzle, first_look(answer)
     if first is None or first.puzzle != puzzle.name or answer.appearance.uncertain:
         return ""
     out = sorted(first.displaced())
@@ -155,6 +154,12 @@ def _in_few_words(answer: Answer) -> str:
     return f"{one}, {'swapped' if len(out) == 2 else 'out of place'}."
 
 
+def first_look(answer: Answer) -> Arrangement | None:
+    """What is seen at face value, on the closed box where it was found on one that opens."""
+    first, puzzle, turning = answer.diagnosis.first, answer.puzzle, answer.turning
+    return lowered(puzzle, turning, first) if first and turning.leaves_outline and puzzle.steady else first
+
+
 def seen_in_short(answer: Answer, reader: Reader) -> list[list[str]]:
     """What looks wrong on the puzzle, in short sentences for each place; in one, where two pieces of a kind are swapped."""
     if two := swapped_two(answer):
@@ -164,7 +169,7 @@ def seen_in_short(answer: Answer, reader: Reader) -> list[list[str]]:
 
 def swapped_two(answer: Answer) -> tuple[str, ...]:
     """The slots of the two pieces that look swapped, where all else looks right."""
-    first, few = answer.diagnosis.first, _in_few_words(answer)
+    first, few = first_look(answer), _in_few_words(answer)
     return tuple(answer.puzzle.slots[slot] for slot in sorted(first.displaced())) if few.endswith(", swapped.") else ()
 
 
@@ -221,6 +226,11 @@ def phase_words(answer: Answer, part: Phase, reader: Reader) -> tuple[str, tuple
         return told[0], told[1:]
     aim = spoken(heard(answer.turning, part.aim, reader))
     return aim[0] if len(aim[0].split()) <= SHORT_HEAD else "", tuple(aim)
+
+
+def outline_sentences(sides: tuple[str, ...]) -> tuple[str, ...]:
+    """Beyond which sides an open box sticks out when a part of the way is made, and what to do where it catches."""
+    return (f"Then it sticks out at {listed(SIDES[side] for side in sides)}.", CATCH) if sides else ()
 
 
 def part_words(number: int, part: Phase) -> str:
