@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 import pypdfium2
+import pytest
 
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.paper import write_pdf
 from oddswap.words.products.worksheets import QUESTIONS
+from oddswap.workshop.count_sheet import flip_count
 from oddswap.workshop.cut_outs import cut_out_pages
 from oddswap.workshop.worksheet_pages import key_pages, sheet_pages
 from oddswap.workshop.worksheets import worksheet
@@ -33,6 +35,20 @@ def test_a_key_has_every_answer_with_its_proof():
     for number, question in enumerate(SHEET.questions, 1):
         assert f"{number} {'abcd'[question.right]}) {question.choices[question.right]}" in text
         assert question.proof in text and all(change in text for change in question.changes)
+
+
+@pytest.mark.parametrize("name", ["cuboid:2x3x4", "dodecahedron", "corner-cube"])
+def test_a_net_twice_two_blocks_a_board_and_tiles(name):
+    net, empty, blocks, board, tiles = cut_out_pages([load(name)])
+    facets = list(load(name).geometry.facets)
+    assert all(words([page]).split().count(facet) >= 1 for page in (net, empty) for facet in facets)
+    assert words([blocks]).count("↑") == 2 and words([tiles]).split().count("A") == 2
+
+
+def test_flips_are_counted_where_a_law_of_flips_can_be_seen_and_turns_always_go():
+    names = ("cube:2", "shape-mod:prism8", "cube:3,joined=UF-UFR")
+    assert flip_count([load(name) for name in names], 1) is None
+    assert flip_count([load(name) for name in (*names, "cube:3")], 1).puzzle.name == "cube:3"
 
 
 def test_nothing_is_cut_off_at_the_edge(tmp_path):

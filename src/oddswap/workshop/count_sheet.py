@@ -34,7 +34,7 @@ class FlipCount:
 
 def flip_count(puzzles: Sequence[Puzzle], seed: int) -> FlipCount | None:
     """For the first puzzle with a law of flips that can be seen: turns with several counts; ``None`` where there is none."""
-    for puzzle in puzzles:
+    for puzzle in (one for one in puzzles if one.steady):
         for law in law_book(puzzle).laws:
             if law.seen and (law.type, law.modulus, len(law.terms)) == ("twist", 2, 1):
                 sector, rng = law.terms[0][1].sector, Random(f"flips of {puzzle.name} {seed}")

@@ -6,6 +6,7 @@ import numpy as np
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
+from oddswap.puzzles.base.geometry import Body
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.lookalikes import lookalikes
@@ -24,14 +25,14 @@ SIZE, TILE_SIZE, HATCH = 11, 40, -45.0
 
 def cut_out_pages(puzzles: Sequence[Puzzle], paper: str = "A4") -> list[Figure]:
     """A net of the first puzzle in colour and one to colour in, the two blocks, the tiles and their board, a page each."""
-    lead, prism = puzzles[0], next((one for one in puzzles if _hidden(one)), load(PRISM))
+    lead = puzzles[0]
     pages: list[Figure] = []
     for filled in (True, False):
         page = _page(words.NET.format(lead.title), words.CUT if filled else f"{words.COLOUR_IN} {words.CUT}", paper)
         lay_facet_net(page, lead, filled)
         pages += page.pages
     page = _page(words.BLOCKS_TITLE, words.BLOCKS, paper)
-    _blocks(page, prism)
+    _blocks(page, next(filter(None, map(_two_alike, (*puzzles, load(PRISM))))))
     board = _page(words.BOARD_TITLE, words.BOARD, paper)
     _grid(board, [""] * 16, "-")
     tiles = _page(words.TILES_TITLE, words.TILES, paper)
@@ -71,19 +72,22 @@ def lay_facet_net(page: Paper, puzzle: Puzzle, filled: bool) -> None:
         write(page.ax, *middle, letter, size=20, weight="bold", color=ink_on(ink) if filled else FAINT_INK)
 
 
-def _hidden(puzzle: Puzzle) -> list[int]:
-    """The pieces with one sticker or more that a half turn of their own leaves as they look."""
-    return [piece for piece in lookalikes(puzzle).hidden_turns if puzzle.kind_of[piece].twist == 2]
+def _two_alike(puzzle: Puzzle) -> tuple[Body, Body] | None:
+    """A piece that a half turn of its own leaves as it looks, and one of its kind that shows it; ``None`` without such."""
+    hidden = lookalikes(puzzle).hidden_turns
+    for piece in hidden:
+        kind = puzzle.kind_of[piece]
+        shown = [other for other in kind.places if other not in hidden]
+        if kind.twist == 2 and shown:
+            return puzzle.geometry.bodies[piece], puzzle.geometry.bodies[shown[0]]
+    return None
 
 
-def _blocks(page: Paper, puzzle: Puzzle) -> None:
-    """A piece that can be turned over unseen and one of its kind that cannot: outer sides hatched, an arrow on an inner one."""
-    hidden = _hidden(puzzle)[0]
-    kind = puzzle.kind_of[hidden]
-    shown = next(piece for piece in kind.places if piece not in _hidden(puzzle))
+def _blocks(page: Paper, blocks: tuple[Body, Body]) -> None:
+    """The nets of two pieces: outer sides hatched, an arrow on an inner one."""
     high = (page.y - EDGE) / 2
-    for piece in (hidden, shown):
-        block = net(puzzle.geometry.bodies[piece].faces)
+    for body in blocks:
+        block = net(body.faces)
         spot = _lay(page, block, EDGE, page.inner, 0.9 * high)
         for i, face in enumerate(block.faces):
             if face.facet:
