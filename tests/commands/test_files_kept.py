@@ -96,7 +96,7 @@ def test_an_edited_file_stays_and_the_new_one_lies_beside_it(tmp_path, tickets, 
     edited = written[name] + b"my own words\n"
     (out / name).write_bytes(edited)
     if command[0] == "story":
-        told = (out / "story.toml").read_text("utf-8").replace("words_a_minute = 140", "words_a_minute = 70")
+        told = (out / "story.toml").read_text("utf-8").replace("words_a_minute = 160", "words_a_minute = 70")
         (out / "story.toml").write_text(told, "utf-8")
     said, beside = run(capsys, *command, "--out", out), name.replace(".", ".new.")
     there = files_in(out)

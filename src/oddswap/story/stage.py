@@ -168,7 +168,7 @@ class Stage:
     def _aside(self, camera: Camera, spot: Spot) -> np.ndarray:
         """The way (3,) of a piece that is taken out, to where it stays on the print beside the words, or on their right."""
         x, y, wide, high = self.layout.words
-        faces = self.puzzle.geometry.bodies[self.lifts[0].slot].faces
+        faces = [face for lift in self.lifts for face in self.puzzle.geometry.bodies[lift.slot].faces]
         here = camera.project(np.mean([face.vertices.mean(axis=0) for face in faces], axis=0))
         there = x + (0.2 if self.layout.lines < 3 else 0.7) * wide, y + 0.3 * high
         across, up = (np.array(there) - (spot.x, spot.y)) / spot.scale - here
