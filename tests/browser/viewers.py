@@ -8,7 +8,7 @@ import numpy as np
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.pages.answer_html import viewer_page
 from tests.browser.conftest import PATIENCE
-from tests.browser.test_lab import ALL_RUN, CONNECTED, RUN_ALL
+from tests.browser.test_lab import ALL_RUN, CONNECTED, READY
 
 ASK = """code => window.jupyterapp.shell.currentWidget.sessionContext.session.kernel
     .requestExecute({code: '', silent: false, user_expressions: {it: code}}).done
@@ -32,7 +32,8 @@ def notebook_with(page, lab, *cells):
     nbformat.write(notebook, lab.folder / "viewer.ipynb")
     page.goto(lab.url("viewer.ipynb"))
     page.wait_for_function(CONNECTED)
-    page.evaluate(RUN_ALL)
+    page.evaluate(READY)
+    page.evaluate("() => { window.jupyterapp.commands.execute('notebook:run-all-cells'); }")
     page.wait_for_function(ALL_RUN)
     page.wait_for_selector(".oddswap-viewer")
 
