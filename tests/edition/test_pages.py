@@ -45,10 +45,12 @@ def test_where_a_control_stood_the_reader_is_led_on(tmp_path):
 
 
 def test_links_between_notebooks_lead_to_pages_and_code_stays_as_it_is(tmp_path):
-    markdown = v4.new_markdown_cell("See [there](00_before.ipynb).")
+    """A notebook that is not in the folder is named, without a link."""
+    (tmp_path / "00_before.ipynb").touch()
+    markdown = v4.new_markdown_cell("See [there](00_before.ipynb), not [after](02_after.ipynb).")
     code = v4.new_code_cell("x = '```'", execution_count=1, outputs=[v4.new_output("stream", text="a\n```\nb\n")])
     made = page(tmp_path, markdown, code)
-    assert "[there](00_before.md)" in made.text
+    assert "[there](00_before.md), not after." in made.text
     assert "`````python\nx = '```'\n`````" in made.text and "`````text\na\n```\nb\n`````" in made.text
 
 

@@ -67,7 +67,12 @@ def page_of(path: Path, play: str, pages: dict[str, str]) -> NotebookPage:
             made = [_output(output, cell, alt, path.stem, pictures, play) for output in cell.outputs]
             parts += [_code(cell), *(with_places(text, pages) for text in made)]
     text = "\n\n".join(part for part in parts if part)
-    return NotebookPage(path.stem, re.sub(r"\]\((\w+)\.ipynb\)", r"](\1.md)", text) + "\n", pictures)
+
+    def linked_page(found: re.Match) -> str:
+        there = path.with_name(f"{found[2]}.ipynb").exists()
+        return f"[{found[1]}]({found[2]}.md)" if there else found[1]
+
+    return NotebookPage(path.stem, re.sub(r"\[([^\]]*)\]\((\w+)\.ipynb\)", linked_page, text) + "\n", pictures)
 
 
 @cache
