@@ -83,6 +83,6 @@ def alphabet() -> Page:
 
 
 def plain_prose(markdown: str) -> str:
-    """Markdown without code, formulas and links' targets, of the same length, so that places in it stay where they are."""
-    hidden = re.compile(r"```.*?```|`[^`]*`|\$[^$]*\$|(?<=\])\([^)]*\)", re.DOTALL)
+    """Markdown without code, formulas, links' targets and folds, of the same length, so that places in it stay where they are."""
+    hidden = re.compile(r"<details>.*?</details>|```.*?```|`[^`]*`|\$[^$]*\$|(?<=\])\([^)]*\)", re.DOTALL)
     return hidden.sub(lambda found: " " * len(found[0]), markdown)
