@@ -9,6 +9,7 @@ from oddswap.describing.tickets import parse_ticket
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages.folders import write_answer
+from oddswap.words.answers import CHECK_HERE, CHECKED
 from oddswap.words.reader import reader_of
 from tests.browser.conftest import on_phone
 from tests.browser.fingers import turns_under_a_finger
@@ -99,3 +100,19 @@ def test_nothing_is_said_to_be_broken_where_turning_helps(sheet, written):
     sheet.goto(written[1].as_uri())
     sheet.wait_for_selector(".oddswap-viewer[data-first]")
     assert not sheet.get_by_role("status").is_visible()
+
+
+def test_it_checks_its_own_proof_and_says_what_it_does_not(sheet, written, tmp_path):
+    """All that its file claims; and a turn of the way out that is another one is found out."""
+    page = written[1].read_text("utf-8")
+    way = written[0].way_out.moves
+    assert page.count(f'"ways":["{way}') == 1
+    spoilt = tmp_path / "spoilt.html"
+    spoilt.write_text(page.replace(f'"ways":["{way}', f'"ways":["{way} U'), "utf-8")
+    for path, said in ((written[1], ["three slabs", "ways", "laws", "culprits", "left"]), (spoilt, ["refused", "ways"])):
+        sheet.goto(path.as_uri())
+        sheet.get_by_text(CHECK_HERE).click()
+        lines = sheet.locator("#proof li")
+        lines.first.wait_for()
+        assert lines.all_inner_texts() == [CHECKED[part] for part in said]
+        sheet.screenshot(path=tmp_path / f"{path.stem}.png", full_page=True)

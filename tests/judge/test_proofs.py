@@ -23,6 +23,7 @@ from oddswap.describing.tickets import parse_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import answer_to
+from oddswap.showing.pages.answer_html import page_module
 from oddswap.showing.pages.proof import CHECKER, LARGEST, NothingToProve, proof_text
 from tests.judge.flip_law import alone, statements
 from tests.judge.proof_reader import Thing, accepts
@@ -267,6 +268,21 @@ def test_two_checkers_refuse_every_claim_that_was_made_false_and_sealed_again(tm
     assert [what for what, text in drawn if accepts(text)] == []
     assert all(one.stderr.count("\n") == 1 and not one.stdout for one in told)
     assert sum(one.returncode == 1 for one in told) > 0.9 * len(told)
+
+
+PAGE = """texts => texts.map(text => {
+    try { checkedProof(JSON.parse(text)); return 'accepted'; } catch (error) { return `${error}`; }
+})"""
+
+
+@pytest.mark.browser
+def test_a_page_accepts_the_proofs_and_refuses_the_false_ones_too(sheet, request):
+    sheet.add_script_tag(content=page_module())
+    assert sheet.evaluate(PAGE, [proof_of(ticket) for ticket in TICKETS]) == ["accepted"] * len(TICKETS)
+    drawn = list(false_proofs(BAD if request.config.getoption("--every-case") else BAD // 10))
+    told = dict(zip(drawn, sheet.evaluate(PAGE, [text for _, text in drawn]), strict=True))
+    assert [what for (what, _), said in told.items() if said == "accepted"] == []
+    assert sum(said.startswith("RangeError") for said in told.values()) > 0.9 * len(told)
 
 
 def test_the_same_proof_sealed_again_is_accepted(tmp_path):

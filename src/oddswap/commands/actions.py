@@ -84,7 +84,7 @@ def _answer_one(ticket, options) -> None:
         say(options.json, answer_data, partial(details_markdown, reader=reader_of(ticket)), noting(found, *known))
     finally:
         if options.out is not None:
-            lay_out(found, ticket, options.out, note=options.note, force=options.force)
+            lay_out(found, ticket, options.out, options.clock, note=options.note, force=options.force)
 
 
 def check(options) -> None:

@@ -25,12 +25,12 @@ NAMES = re.compile(r"ticket(\.new\d*)?\.toml")
 """What a kept ticket can be called: beside another one it has a name of its own."""
 
 
-def lay_out(found: Answer, ticket: Ticket, folder: Path, *, note: bool, force: bool) -> None:
+def lay_out(found: Answer, ticket: Ticket, folder: Path, budget: Limit, *, note: bool, force: bool) -> None:
     """Write the pages of an answer and the ticket beside them; with the visitor's ``note`` only if that is asked for."""
     from oddswap.showing.pages.folders import write_answer
 
     shown = ticket.note if note else ""
-    write_answer(found, folder, reader_of(ticket), note=shown, ticket=kept(ticket, folder), force=force)
+    write_answer(found, folder, reader_of(ticket), note=shown, ticket=kept(ticket, folder), budget=budget, force=force)
 
 
 def kept(ticket: Ticket, folder: Path) -> dict[str, str]:

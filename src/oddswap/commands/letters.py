@@ -89,7 +89,7 @@ def _answer(letter: Letter, wanted: Wanted) -> Answered:
         before = () if wanted.before is None else tuple(seen_before(ticket, wanted.before, clock))
         found = answer_to(ticket, clock)
         if wanted.out is not None:
-            lay_out(found, ticket, wanted.out / letter.name, note=wanted.note, force=wanted.force)
+            lay_out(found, ticket, wanted.out / letter.name, clock, note=wanted.note, force=wanted.force)
         data = answer_data(noting(found, *before))
         return Answered(letter.name, ticket.puzzle.name, found.verdict, ticket.appearance, data, before)
     except OddswapError as error:

@@ -10,6 +10,7 @@ from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import answer_to
 from oddswap.showing.pages.answer_html import answer_html, embedded, viewer_page
 from oddswap.showing.pages.markdown import escaped
+from oddswap.showing.pages.proof import proof_if_any
 from oddswap.showing.pages.template import fill_template
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.widget import traits_of
@@ -47,7 +48,7 @@ def viewer_html(puzzle: Puzzle) -> str:
 def ticket_html(ticket: Ticket) -> str:
     """The answer to a ticket as a page of one file, without the visitor's note."""
     found = answer_to(ticket, Budget(SECONDS))
-    return _in_the_edition(answer_html(found, reader_of(ticket)))
+    return _in_the_edition(answer_html(found, reader_of(ticket), proof=proof_if_any(found)))
 
 
 def tickets_page(tickets: Mapping[str, Ticket]) -> str:

@@ -24,6 +24,22 @@ IF_SLIPPED = "If {}, its verdict is {}:"
 NEXT_VIEW = "The picture that comes with this shows from where to take the first one."
 STAYS_BROKEN = "Turn it as you like: this stays broken."
 """Stands over the laws that no turn on a page mends."""
+CHECK_HERE = "Let this page check the answer"
+CHECKED = {
+    "three slabs": "This page worked out by itself what each turn does.",
+    "given": "What each turn does was given to this page.",
+    "moves": "Each turn takes every piece to a place of its own.",
+    "ways": "Followed turn by turn, each way leads from what you see to solved.",
+    "laws": "Every turn keeps each law of the answer, and what you see breaks one of them.",
+    "names": "Whichever pieces that look alike you take for each other, it stays broken.",
+    "culprits": "The suspects are all there are: no other hidden swap or turn of so few pieces explains it.",
+    "outside": "The turns of the way out, more than your puzzle may make, lead from what you see to solved.",
+    "readings": "What nobody has seen yet decides: it can go on in two ways, with different answers.",
+    "parts": "The file has all that the answer needs.",
+    "refused": "Do not rely on this page. It says what does not hold:",
+    "left": "Not checked here: whether a way is shortest, whether the shape lets a turn be made, and laws of other sorts.",
+}
+"""What a page says of a proof that it checked, by the part of the file, and what it cannot say."""
 STEP_BY_STEP = "Each small picture is one move. Tap the marked one to make it, or any other to go there."
 
 

@@ -3,8 +3,10 @@
 It holds neither the ticket's note nor a name or a photograph, unless a note is handed over on purpose.
 """
 
+import json
 from collections.abc import Mapping
 from html import escape
+from importlib.resources import files
 
 from matplotlib.figure import Figure
 
@@ -20,7 +22,7 @@ from oddswap.showing.pictures.next_view import draw_next_view
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.weighing import laws_to_weigh
 from oddswap.showing.viewer.widget import module, strip_of, traits_of
-from oddswap.words.answers import STAYS_BROKEN, STEP_BY_STEP, headline
+from oddswap.words.answers import CHECK_HERE, CHECKED, STAYS_BROKEN, STEP_BY_STEP, headline
 from oddswap.words.reader import VISITOR, Reader
 from oddswap.words.to_visitors.heard import heard
 
@@ -44,14 +46,19 @@ def viewer_page(
         after=after,
         stays=escape(STAYS_BROKEN),
         data=script_data(traits),
-        module=module().replace("export default { render };", ""),
+        module=page_module(),
     )
 
 
-def answer_html(answer: Answer, reader: Reader = VISITOR, note: str = "") -> str:
+def page_module() -> str:
+    """The viewer's module for a page of its own, which can check a proof as well."""
+    return module().replace("export default { render };", (files("oddswap.showing.viewer") / "proof.js").read_text("utf-8"))
+
+
+def answer_html(answer: Answer, reader: Reader = VISITOR, note: str = "", proof: str = "") -> str:
     """The page in words for the ``reader``, drawn in their colours as they hold the puzzle.
 
-    What is on it came through `html.escape` or is escaped JSON.
+    It checks ``proof``, the text of a proof file, if there is one. What is on it came through `html.escape` or is escaped JSON.
     """
     found, puzzle, colours = answer.diagnosis, answer.puzzle, stand_ins(reader.colours)[0] or None
     still = embedded(draw_prints(puzzle, answer.appearance, colours=colours, holding=reader.holding))
@@ -63,6 +70,11 @@ def answer_html(answer: Answer, reader: Reader = VISITOR, note: str = "") -> str
         after.append(f'<img alt="{escape(words)}" src="{picture}">')
     if note:
         after.append(f"<h2>Your note</h2>\n<p>{escape(note)}</p>")
+    claims = {"claims": {"proof": json.loads(proof), "says": CHECKED}} if proof else {}
+    if proof:
+        after.append(
+            f'<div><details id="proof"><summary>{escape(CHECK_HERE)}</summary><ul aria-live="polite"></ul></details></div>'
+        )
     walks = answer.easiest is not None
     return viewer_page(
         f"{puzzle.title}: {found.verdict}",
@@ -71,7 +83,7 @@ def answer_html(answer: Answer, reader: Reader = VISITOR, note: str = "") -> str
         still,
         "The way out in words" if walks else "What to do",
         "\n".join(after),
-        _traits(answer, in_hand(answer, reader.holding), colours, still),
+        _traits(answer, in_hand(answer, reader.holding), colours, still) | claims,
         f"<p>{STEP_BY_STEP}</p>" if walks else "",
     )
 

@@ -22,7 +22,7 @@ from oddswap.showing.pages.answer_html import answer_html
 from oddswap.showing.pages.law_page import laws_markdown, named_on_a_picture
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.output_folder import open_folder
-from oddswap.showing.pages.proof import NothingToProve, proof_text
+from oddswap.showing.pages.proof import proof_if_any
 from oddswap.showing.pages.report import answer_markdown, reply_text
 from oddswap.showing.pages.telling import from_solved
 from oddswap.showing.pages.ways_page import ways_markdown
@@ -54,14 +54,15 @@ def write_answer(
     *,
     note: str = "",
     ticket: Mapping[str, str] | None = None,
+    budget: Limit = None,
     force: bool = False,
 ) -> list[Path]:
     """Write ``answer.md``, ``reply.md`` and the pictures into ``folder``, for the visitor who is the ``reader``.
 
-    With them ``proof.json``, where something can be proved, and ``answer.html``, one file to send back, which bears the visitor's
-    ``note`` if that is given, and the text of the ``ticket`` by its file's name, which never takes the place of another ticket.
-    A colour that cannot be drawn has a stand-in, and the page says so. ``force`` is as for an `OutputFolder`; `BadOption` when
-    the folder cannot be written.
+    With them ``proof.json``, where something can be proved in half of the ``budget``, and ``answer.html``, one file to send back,
+    which bears the visitor's ``note`` if that is given, and the text of the ``ticket`` by its file's name, which never takes the
+    place of another ticket. A colour that cannot be drawn has a stand-in, and the page says so. ``force`` is as for an
+    `OutputFolder`; `BadOption` when the folder cannot be written.
     """
     said = stand_ins(reader.colours)[1]
 
@@ -70,12 +71,10 @@ def write_answer(
         if said:
             words = "\n".join(f"- {escaped(sentence)}" for sentence in said)
             page += f"\n## Colours that the pictures do not have\n\n{words}\n"
-        proof = {}
-        with suppress(NothingToProve):
-            proof["proof.json"] = proof_text(answer)
-        return proof | {
+        proof = proof_if_any(answer, budget)
+        return ({"proof.json": proof} if proof else {}) | {
             "reply.md": reply_text(answer, reader, names),
-            "answer.html": answer_html(answer, reader, note),
+            "answer.html": answer_html(answer, reader, note, proof),
             "answer.md": page,
         }
 

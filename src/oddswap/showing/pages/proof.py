@@ -14,7 +14,7 @@ from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
 from oddswap.puzzles.base.whole_turns import held_by, holdings
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.answers import answer as answer_
-from oddswap.reasoning.budget import Budget, Clock, Limit, started
+from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.laws.characters import CharacterLaw, laws_of
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import Lookalikes, lookalikes, surplus, within
@@ -36,7 +36,8 @@ WAYS = {1: 4, 2: 2, 3: 3}
 """How many ways round a slot of three slabs has, by its letters."""
 MOST = 500
 """So many culprits are listed at most, and then they may not be all."""
-READ = Budget(6.0)
+READ = 6.0
+"""Seconds that a proof beside an answer takes at most; and at most half of those that are left."""
 DRAWN, SHARE = 40, 0.3
 """So many completions of what is half seen are judged to find two with different verdicts, each in that share of the time."""
 
@@ -50,13 +51,20 @@ def proof_text(answer: Answer, budget: Limit = None) -> str:
 
     ``budget`` is for the two readings of what is half seen, which are answered as wholes.
     """
-    claims = _claims(answer, budget or READ)
+    claims = _claims(answer, started(budget))
     data = {"format": FORMAT, "puzzle": answer.puzzle.name, **_puzzle_data(answer.puzzle, claims), **claims}
     seal = sha256(_canonical(data).encode()).hexdigest()
     text = _canonical(data | {"seal": seal})
     if len(text) > LARGEST:
         raise NothingToProve(f"a proof would take {len(text)} bytes, and at most {LARGEST} are written: name fewer turns")
     return text
+
+
+def proof_if_any(answer: Answer, budget: Limit = None) -> str:
+    """The proof file that comes with an answer; empty where none can. It takes half of the ``budget`` at most."""
+    with suppress(NothingToProve):
+        return proof_text(answer, started(budget).share(0.5, READ))
+    return ""
 
 
 def _canonical(data: dict) -> str:
@@ -90,13 +98,13 @@ def _numbered(kind: Kind, looks: Iterable[int]) -> list[int]:
     return [kind.first + int(look) for look in looks]
 
 
-def _claims(answer: Answer, budget: Limit) -> dict:
+def _claims(answer: Answer, clock: Clock) -> dict:
     puzzle, found, verdict = answer.puzzle, answer.diagnosis, answer.verdict
     seen = [_numbered(kind, sorted(sight)) for kind, sight in zip(puzzle.kind_of, answer.appearance.sights, strict=True)]
     claims = {"verdict": verdict, "seen": seen, "set_up": "", "outside": None}
     claims |= {part: [] for part in ("ways", "looks", "culprits", "readings", "not_covered")}
     if verdict == CANNOT_TELL:
-        return claims | {"readings": _readings(answer, started(budget))}
+        return claims | {"readings": _readings(answer, clock)}
     if verdict in (ORDINARY, LOOKALIKE):
         claims |= _replays(answer)
     elif verdict == OTHER_TURNS and found.explanation is not None:
