@@ -234,7 +234,7 @@ def called(node: ast.Call) -> str:
 def prose(notebook) -> str:
     """What a reader reads: without code, formulas, links' targets, tables, and pictures in words."""
     told = [source(cell) for cell in notebook.cells if cell.cell_type == "markdown" and cell.id != "neighbours"]
-    text = "\n\n".join(told)
+    text = re.sub(r"</?span[^>]*>", "", "\n\n".join(told))
     return plain_prose(re.sub(r"<details>.*?</details>|^\|.*$", "", text, flags=re.DOTALL | re.MULTILINE))
 
 

@@ -5,13 +5,17 @@ The checker is axe (the rules of WCAG 2.2 and of good practice). Screenshots lie
 """
 
 import shutil
+from random import Random
 from urllib.parse import unquote, urldefrag, urlsplit
 
 import pytest
 
 from oddswap.__main__ import main
+from oddswap.edition.answering.cells import played
+from oddswap.edition.pages import read_notebook
 from oddswap.puzzles.catalogue import load
-from tests.browser.conftest import NOTEBOOKS, on_phone
+from oddswap.showing.ink.notes import kindly
+from tests.browser.conftest import NARROW, NOTEBOOKS, on_phone
 from tests.browser.fingers import turns_under_a_finger
 from tests.browser.viewers import spot
 
@@ -34,7 +38,7 @@ def edition(tmp_path_factory):
         shutil.copy(NOTEBOOKS / f"{name}.ipynb", here / "notebooks")
     shutil.copy(NOTEBOOKS / "tickets" / f"{TICKET}.toml", here / "notebooks" / "tickets")
     command = ["edition", "--notebooks", str(here / "notebooks"), "--out", str(here / "edition")]
-    assert main([*command, "--puzzles", "shape-mod:prism8", "cube:2"]) == 0
+    assert main([*command, "--single", "--puzzles", "shape-mod:prism8", "cube:2"]) == 0
     return here / "edition"
 
 
@@ -83,7 +87,9 @@ def test_every_page_and_every_link(sheet, edition):
     pages = crawl(sheet, edition / "index.html", examine)
     names = {url.rpartition("/")[2] for url in pages}
     assert {f"{name}.html" for name in (*SOME, TICKET, "index", "search", "look_up", "tickets")} <= names
-    assert {path.name for path in edition.rglob("*.html")} == names
+    assert {path.name for path in edition.rglob("*.html")} == {*names, "oddswap.html"}
+    assert (edition / "oddswap.html").stat().st_size < 40_000_000
+    assert all(picture.stat().st_size <= 25_000 for picture in (edition / "knobs").iterdir())
 
 
 def test_the_verdict_is_looked_up_by_keys(sheet, edition, tmp_path):
@@ -126,8 +132,85 @@ def test_the_search_finds_without_a_server(sheet, edition):
     assert "Can two tiles change places?" in sheet.locator("ul.search").inner_text()
 
 
+def test_the_search_finds_words_of_the_text(sheet, edition):
+    """Among them those that lead to the glossary."""
+    sheet.goto((edition / "00_the_repair_table.html").as_uri())
+    linked = sheet.locator("main p a.word").all_inner_texts()
+    words = {*Random(1).sample([word for word in linked if word.isalpha()], 3), "quotation"}
+    for word in words & set(sheet.locator("main").inner_text().split()):
+        sheet.goto((edition / "search.html").as_uri() + f"?q={word}")
+        sheet.wait_for_selector("ul.search li a")
+        assert "A puzzle is stuck: is it broken?" in sheet.locator("ul.search").inner_text(), word
+
+
+def told(exercise, answers) -> str:
+    """What Python's own checker says."""
+    left = iter(answers)
+    given = [next(left) if each is None else each["value"] for each in exercise["given"]]
+    return kindly(exercise["checks"])(*given, **exercise["named"]).text
+
+
+def asked_in(name) -> dict:
+    return played(read_notebook(NOTEBOOKS / f"{name}.ipynb").cells, NOTEBOOKS, {"exercise"}).exercises
+
+
+def near_miss(answers) -> list[str]:
+    """The same answers, the last sign of the last one left out."""
+    return [*answers[:-1], answers[-1][:-1].rstrip(" ,")]
+
+
+@pytest.mark.parametrize("sheet", [NARROW | {"offline": True}], indirect=True, ids=["phone"])
+def test_the_single_file_answers_every_exercise_by_touch_alone(sheet, edition, tmp_path):
+    sheet.goto((edition / "oddswap.html").as_uri())
+    frame, right = sheet.frame_locator("iframe"), 0
+    for name in (name for name in SOME if name[0].isdigit()):
+        frame.get_by_role("link", name="The course").tap()
+        frame.locator(f"main a[href='{name}.html']").first.tap()
+        frame.locator("h2").first.wait_for()
+        assert sheet.frames[1].evaluate(TOO_WIDE) <= 0
+        for cell, exercise in asked_in(name).items():
+            form = frame.locator(f"form[data-exercise='{cell}']")
+            for answers in (exercise["model"], near_miss(exercise["model"])):
+                for field, answer in zip(form.locator("input").all(), answers, strict=True):
+                    field.tap()
+                    field.fill("")
+                    sheet.keyboard.insert_text(answer)
+                form.get_by_role("button", name="Check").tap()
+                assert form.get_by_role("status").inner_text() == told(exercise, answers)
+                right += told(exercise, answers).startswith("Yes")
+        sheet.screenshot(path=tmp_path / f"{name}.png")
+    assert right >= 9
+
+
+def test_a_lesson_is_gone_through_by_keys_alone(sheet, edition):
+    """Guess, see what happened, turn a control, answer an exercise: with Tab, arrows, letters and Enter."""
+    sheet.goto((edition / "00_the_repair_table.html").as_uri())
+    assert not sheet.locator(".compared").is_visible() and sheet.get_by_text("Covered until you have guessed.").is_visible()
+    passed, reached = "", set()
+    for _ in range(200):
+        sheet.keyboard.press("Tab")
+        here = sheet.evaluate(
+            "[document.activeElement.type ?? '', document.activeElement.closest('form.exercise, .knob, .guess')?.className ?? '']"
+        )
+        if here == ["radio", "guess"] and "guess" not in reached:
+            sheet.keyboard.press("ArrowDown")
+            assert "lookalike" in sheet.locator(".compared").inner_text() and sheet.locator(".compared").is_visible()
+        elif here[1] == "control knob" and "control knob" not in reached:
+            before = sheet.locator(".knob img").first.get_attribute("src")
+            sheet.keyboard.press("ArrowRight")
+            assert sheet.locator(".knob img").first.get_attribute("src") != before
+        elif here == ["text", "exercise"]:
+            sheet.keyboard.insert_text("flip UF, flip UR")
+            sheet.keyboard.press("Enter")
+            passed = sheet.locator("form.exercise output").first.inner_text()
+            break
+        reached.add(here[1])
+    assert passed == 'Yes: "ordinary" on "cube:3".' and reached >= {"guess", "control knob"}
+
+
 def test_a_word_leads_to_the_glossary_and_back(sheet, edition):
     sheet.goto((edition / "00_the_repair_table.html").as_uri())
+    sheet.locator(".guess input").first.check()
     sheet.locator("a.word", has_text="lookalike").first.click()
     place = sheet.locator("#word-lookalike")
     assert place.inner_text() == "lookalike"

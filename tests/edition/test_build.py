@@ -162,7 +162,7 @@ def test_what_cannot_be_made_is_one_sentence_and_leaves_nothing(notebooks, tmp_p
     for folder, out, says in (
         (notebooks, tmp_path / "file" / "deeper", "cannot be written"),
         (notebooks, notebooks, "holds something else"),
-        (tmp_path / "empty", tmp_path / "out", "no lessons"),
+        (tmp_path / "empty", tmp_path / "out", "no notebooks"),
         (tmp_path / "raw", tmp_path / "out", "cell 1 of `03_what_does_one_turn_do.ipynb` was not executed"),
         (tmp_path / "torn", tmp_path / "out", "no notebook that can be read"),
     ):

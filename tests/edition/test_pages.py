@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from base64 import b64encode
 from pathlib import Path
 
 import nbformat
 from nbformat import v4, write
 
-from oddswap.edition.pages import TO_RUN, WIDGET, alts, page_of
+from oddswap.edition.pages import TO_RUN, WIDGET, alts, page_of, read_notebook
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 
@@ -29,14 +30,6 @@ def test_a_picture_lies_beside_the_page_with_words_for_those_who_do_not_see_it(t
     assert made.pictures == {"01_a_question_here.png": b"pixels"}
     assert ':alt: "A picture to these words: Here it is: a <b>."' in made.text
     assert "<summary>The code of what stands below</summary>" in made.text and "<Figure>" not in made.text
-
-
-def test_a_guess_can_be_made_without_python(tmp_path):
-    told = "Is 1 < 2?\n  [ ] yes & no\n  [12] never"
-    made = page(tmp_path, cell("guess()", ["guess"], {WIDGET: {}, "text/plain": told}))
-    assert "<legend>Is 1 &lt; 2?</legend>" in made.text
-    assert made.text.count('<input type="radio" name="here">') == 2
-    assert "> yes &amp; no</label>" in made.text and "> never</label>" in made.text
 
 
 def test_where_a_control_stood_the_reader_is_led_on(tmp_path):
@@ -60,3 +53,17 @@ def test_the_words_for_pictures_belong_to_pictures_of_the_lessons():
         drawn = {cell.id for cell in cells if any("image/png" in output.get("data", {}) for output in cell.get("outputs", ()))}
         assert set(told) <= drawn, name
         assert all(words[0].isupper() and words.endswith(".") and len(words) > 40 for words in told.values())
+
+
+def test_no_page_speaks_of_running_cells():
+    """What only a notebook's reader can do is marked there, and left out here."""
+    words = r"\b[Rr]un\s+(the|this|a|it|all)?\s*(next |first |guess )?cells?\b|Shift\+Enter|quotation marks"
+    for path in NOTEBOOKS.glob("*.ipynb"):
+        live = {cell.id: "" for cell in read_notebook(path).cells if cell.cell_type == "code"}
+        assert not (found := re.search(words, page_of(path, "", {}, live).text)), (path.name, found)
+
+
+def test_a_page_without_jupyter_says_nothing_of_it(tmp_path):
+    path = tmp_path / "01_a_question.ipynb"
+    write(v4.new_notebook(cells=[v4.new_markdown_cell('# Why?\n\nWrite<span class="lab"> and\nrun</span>.')]), path)
+    assert "Write." in page_of(path, "", {}).text

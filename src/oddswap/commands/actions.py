@@ -246,7 +246,7 @@ def edition(options) -> None:
     notebooks = options.notebooks or course_folder()
     tickets = {path.stem: read_ticket(path) for path in sorted((notebooks / "tickets").glob("*.toml"))}
     chosen: dict = {"looked_up": options.puzzles} if options.puzzles else {}
-    chosen |= {"documented": {}} if options.no_reference else {}
+    chosen |= {"single": options.single} | ({"documented": {}} if options.no_reference else {})
     with bar() as tell:
         print(write_edition(notebooks, options.out, tickets, tell=tell, force=options.force, **chosen))
 

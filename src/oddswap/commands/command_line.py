@@ -190,8 +190,9 @@ COMMANDS: dict[str, tuple] = {
         "the whole course as pages for any browser, without Python or a network",
         actions.edition,
         *out(required=True, help="a new folder, or an earlier edition to replace; other files there stay"),
-        option("--notebooks", metavar="DIR", type=Path, help="the notebooks, instead of the course's"),
+        option("--notebooks", metavar="DIR", type=Path, help="any notebooks, instead of the course's"),
         option("--puzzles", metavar="PUZZLE", nargs="+", help="those to look up, instead of the main ones"),
+        option("--single", action="store_true", help="also one file, oddswap.html, to hand on"),
         option("--no-reference", action="store_true", help="leave out the reference of functions for notebooks of your own"),
     ),
     "lab": (

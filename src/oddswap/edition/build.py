@@ -10,10 +10,13 @@ from dataclasses import replace
 from pathlib import Path
 
 from oddswap.describing.ticket import Ticket
+from oddswap.edition.answering.cells import Played, exercises_script, played
+from oddswap.edition.answering.program import judge_script
 from oddswap.edition.glossary_links import GLOSSARY
 from oddswap.edition.look_up import LOOKED_UP, look_up_page, look_up_script, viewer_script
 from oddswap.edition.pages import page_of, read_notebook
 from oddswap.edition.reference import SURFACES, reference_pages
+from oddswap.edition.single import single_page
 from oddswap.edition.viewers import puzzles_in, slug, ticket_html, tickets_page, viewer_html
 from oddswap.errors import BadOption, NoOutput, quoted
 from oddswap.lessons.machinery.course import Lesson, how_the_lessons_depend, index_table, lessons
@@ -22,6 +25,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.palette import coloured
 from oddswap.showing.pages.folders import write_alarms
+from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pages.template import fill_template
 from oddswap.words.products.notebooks import ALL_TICKETS, PLACES
@@ -29,6 +33,7 @@ from oddswap.words.products.notebooks import ALL_TICKETS, PLACES
 Tell = Callable[[str, float], None]
 BY = "edition"
 FIRST = "index.html"
+SINGLE = "oddswap.html"
 CONF = "from oddswap.edition.conf import *\nhtml_context = {{'edition_places': {places!r}}}\n"
 
 
@@ -39,15 +44,16 @@ def write_edition(
     *,
     looked_up: Sequence[str] = LOOKED_UP,
     documented: Mapping[str, str] = SURFACES,
+    single: bool = False,
     tell: Tell | None = None,
     force: bool = False,
 ) -> Path:
     """Make the pages of all ``notebooks`` in ``folder``, with a reference of the ``documented`` modules; return the first page.
 
-    Those of an earlier edition are exchanged one by one once all are made, so that there is an edition at any time; what else
-    lies there stays. `BadOption` for any other folder that holds more than hidden files, unless with ``force``, which is as for
-    an `OutputFolder`; for one that cannot be written; and for a notebook that was not executed. `NoOutput` says at what
-    Sphinx stops.
+    With ``single`` they also lie in one file, to hand on, whose name is returned. Those of an earlier edition are exchanged one
+    by one once all are made, so that there is an edition at any time; what else lies there stays. `BadOption` for any other
+    folder that holds more than hidden files, unless with ``force``, which is as for an `OutputFolder`; for one that cannot be
+    written; and for a notebook that was not executed, or that stops. `NoOutput` says at what Sphinx stops.
     """
     tell = tell or (lambda words, done: None)
     puzzles = {f"alarms/{slug(name)}/alarms": load(name) for name in looked_up}
@@ -62,8 +68,11 @@ def write_edition(
         tell("putting the pages together", 0.9)
         _run_sphinx(source, made)
         files = {path.relative_to(made).as_posix(): path for path in made.rglob("*") if path.is_file()}
+        if single:
+            (made / SINGLE).write_text(single_page({name: path.read_bytes() for name, path in files.items()}), "utf-8")
+            files[SINGLE] = made / SINGLE
         out.lay(BY, {name: files[name] for name in sorted(files, key=lambda name: (name.endswith(".html"), name == FIRST))})
-    return folder / FIRST
+    return folder / (SINGLE if single else FIRST)
 
 
 def _write_source(
@@ -75,20 +84,21 @@ def _write_source(
     tell: Tell,
 ) -> None:
     """Everything that Sphinx puts together; what it only copies lies in ``extra``."""
-    for name in ("pictures", "templates", "extra/viewers", "extra/tickets", "extra/_static"):
+    for name in ("pictures", "templates", "extra/viewers", "extra/tickets", "extra/_static", "extra/knobs"):
         (source / name).mkdir(parents=True)
     paths = sorted(notebooks.glob("*.ipynb"))
     names = {path.stem for path in paths}
     course = [_within(lesson, names) for lesson in lessons() if lesson.name in names]
-    if not course:
-        raise BadOption(f"there are no lessons in {quoted(notebooks, 200)}: name the folder with the course's notebooks")
+    if not names:
+        raise BadOption(f"there are no notebooks in {quoted(notebooks, 200)}: name a folder with some, such as the course's")
     order = [lesson.name for lesson in course]
     order += sorted(names - set(order))
     _write_viewers(source / "extra" / "viewers", paths, tell)
     for number, path in enumerate(paths):
         tell(path.stem, 0.2 + 0.1 * number / len(paths))
-        page = page_of(path, _play(path, tickets), {lesson.number: lesson.name for lesson in course})
-        (source / f"{page.name}.md").write_text(page.text, "utf-8")
+        live = played(read_notebook(path).cells, path.parent)
+        page = page_of(path, _play(path, tickets), {lesson.number: lesson.name for lesson in course}, live.html)
+        (source / f"{page.name}.md").write_text(page.text + _judge(page.name, live, source / "extra"), "utf-8")
         for name, picture in page.pictures.items():
             (source / "pictures" / name).write_bytes(picture)
     for number, (name, ticket) in enumerate(tickets.items()):
@@ -108,14 +118,18 @@ def _write_source(
         tell(puzzle.name, 0.6 + 0.3 * number / len(puzzles))
         write_alarms(puzzle, (source / name).parent, puzzle.alarms)
     (source / "look_up.md").write_text(look_up_page(puzzles), "utf-8")
+    (source / "extra" / "_static" / "judge.js").write_text(judge_script(), "utf-8")
     for name, script in (("data", look_up_script(puzzles.values())), ("viewer", viewer_script())):
         (source / "extra" / "_static" / f"look_up_{name}.js").write_text(script, "utf-8")
     shutil.copy(Path(__file__).with_name("layout.html"), source / "templates" / "layout.html")
     style = Path(__file__).with_name("edition.css").read_text("utf-8")
     (source / "edition.css").write_text(coloured(style), "utf-8")
     (source / "conf.py").write_text(CONF.format(places=places), "utf-8")
-    save(how_the_lessons_depend(course), source / "how_the_lessons_depend.svg")
-    (source / "index.md").write_text(_index(course, [*order, *(name for name, _ in places if name != GLOSSARY)], places), "utf-8")
+    if course:
+        save(how_the_lessons_depend(course), source / "how_the_lessons_depend.svg")
+    own = {path.stem: _title(path) for path in paths if path.stem not in {lesson.name for lesson in course} | {GLOSSARY}}
+    told = _index(course, own, [*order, *(name for name, _ in places if name != GLOSSARY)], places)
+    (source / "index.md").write_text(told, "utf-8")
 
 
 def _within(lesson: Lesson, names: set[str]) -> Lesson:
@@ -128,11 +142,23 @@ def _within(lesson: Lesson, names: set[str]) -> Lesson:
     )
 
 
-def _index(course: Sequence[Lesson], order: Sequence[str], places: Sequence[tuple[str, str]]) -> str:
-    more = "".join(f"- [{words}]({name}.md): {PLACES[name]}\n" for name, words in places if name in PLACES)
-    table = index_table("notebooks", course).replace("(notebooks/", "(").replace(".ipynb)", ".md)")
-    table = table.replace("| | question", "| lesson | question")
-    return fill_template(__file__, "index.md", table=table, more=more, order="\n".join(order))
+def _title(path: Path) -> str:
+    """The first heading of a notebook, or its name."""
+    cells = (cell.source for cell in read_notebook(path).cells if cell.cell_type == "markdown")
+    return next(
+        (line.removeprefix("# ").strip() for text in cells for line in text.splitlines() if line.startswith("# ")), path.stem
+    )
+
+
+def _index(course: Sequence[Lesson], own: Mapping[str, str], order: Sequence[str], places: Sequence[tuple[str, str]]) -> str:
+    """The first page: lessons of the course, notebooks of one's ``own`` by their titles, and what else there is."""
+    more = "".join(f"- [{escaped(title)}]({name}.md)\n" for name, title in own.items())
+    more += "".join(f"- [{words}]({name}.md): {PLACES[name]}\n" for name, words in places if name in PLACES)
+    listed = ""
+    if course:
+        table = index_table("notebooks", course).replace("(notebooks/", "(").replace(".ipynb)", ".md)")
+        listed = fill_template(__file__, "index_course.md", table=table.replace("| | question", "| lesson | question"))
+    return fill_template(__file__, "index.md", listed=listed, more=more, order="\n".join(order))
 
 
 def _sources(path: Path) -> list[str]:
@@ -158,6 +184,18 @@ def _play(path: Path, tickets: Mapping[str, Ticket]) -> str:
     if tickets and any("workbench(" in source for source in sources):
         said += f'<p>{ALL_TICKETS}: <a href="tickets.html">the tickets, without Python</a>.</p>'
     return said
+
+
+def _judge(name: str, live: Played, extra: Path) -> str:
+    """Lay the pictures of controls, and what judges a page's exercises; return the scripts that the page needs for that."""
+    for picture, held in live.pictures.items():
+        (extra / "knobs" / picture).write_bytes(held)
+    if not live.exercises:
+        return ""
+    (extra / "_static" / f"exercises_{name}.js").write_text(exercises_script(live), "utf-8")
+    return "".join(
+        f'\n<script src="_static/{script}.js"></script>\n' for script in ("judge", f"exercises_{name}", "edition_exercises")
+    )
 
 
 def _run_sphinx(source: Path, made: Path) -> None:

@@ -4,12 +4,13 @@ import json
 import re
 import tomllib
 from base64 import b64decode
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from html import escape
 from importlib.resources import files
 from pathlib import Path
+from types import MappingProxyType
 
 import nbformat
 from nbformat import NotebookNode
@@ -22,8 +23,10 @@ from oddswap.words.products.notebooks import CONTROL, TO_RUN
 LARGEST = 50_000_000
 """Bytes of a notebook that are read: its pictures stand in it."""
 FOLDED = {"imports": "The code that prepares this page", "answer": "The answers"}
-FOLDED |= dict.fromkeys(("picture", "guess", "knob", "compare", "widget"), "The code of what stands below")
+FOLDED |= dict.fromkeys(("exercise", "picture", "guess", "knob", "compare", "widget"), "The code of what stands below")
 """The tags of cells whose code is folded away, and what is written on the fold."""
+LAB = re.compile(r'<span class="lab">.*?</span>', re.DOTALL)
+"""Words that have a sense in JupyterLab alone."""
 WIDGET = "application/vnd.jupyter.widget-view+json"
 SHOWN = (WIDGET, "text/html", "text/markdown", "image/png", "text/plain")
 """The forms of an output, the first that there is taken."""
@@ -52,11 +55,14 @@ def read_notebook(path: Path) -> NotebookNode:
     return notebook
 
 
-def page_of(path: Path, play: str, pages: dict[str, str]) -> NotebookPage:
-    """The page of a notebook. ``play`` is HTML in the place of controls; ``pages`` has the pages by lesson number."""
+def page_of(path: Path, play: str, pages: dict[str, str], made: Mapping[str, str] = MappingProxyType({})) -> NotebookPage:
+    """The page of a notebook. ``play`` is HTML in the place of controls that are not in ``made``, HTML by the cell's id;
+    ``pages`` has the pages by lesson number. Of a link to a notebook that is not beside this one the words are left."""
     cells = read_notebook(path).cells
-    prose = iter(linked([cell.source for cell in cells if cell.cell_type == "markdown"], path.name[:2]))
+    told = [LAB.sub("", cell.source) for cell in cells if cell.cell_type == "markdown"]
+    prose = iter(linked(told, path.name[:2]))
     pictures: dict[str, bytes] = {}
+    last = next((cell.id for cell in reversed(cells) if cell.id in made and {"knob", "widget"} & set(_tags(cell))), "")
     parts, before = [], ""
     for cell in cells:
         if cell.cell_type == "markdown":
@@ -64,8 +70,9 @@ def page_of(path: Path, play: str, pages: dict[str, str]) -> NotebookPage:
             parts.append(next(prose))
         elif cell.cell_type == "code":
             alt = alts().get(path.stem, {}).get(cell.id) or _told(before)
-            made = [_output(output, cell, alt, path.stem, pictures, play) for output in cell.outputs]
-            parts += [_code(cell), *(with_places(text, pages) for text in made)]
+            shown = [each for each in cell.outputs if cell.id not in made or each.output_type == "stream"]
+            outputs = [with_places(_output(output, cell, alt, path.stem, pictures, play), pages) for output in shown]
+            parts += [_code(cell), *outputs, made.get(cell.id, "") + (play if cell.id == last else "")]
     text = "\n\n".join(part for part in parts if part)
 
     def linked_page(found: re.Match) -> str:
@@ -116,7 +123,7 @@ def _output(output: NotebookNode, cell: NotebookNode, alt: str, stem: str, pictu
     held = output.data[form]
     if form == WIDGET:
         told = output.data.get("text/plain", "")
-        return _asked(told, cell.id) if "guess" in _tags(cell) else _control(told, play)
+        return _control(told, play)
     if form == "image/png":
         name = f"{stem}_{cell.id}.png"
         pictures[name] = b64decode(held)
@@ -125,14 +132,6 @@ def _output(output: NotebookNode, cell: NotebookNode, alt: str, stem: str, pictu
     if form == "text/html":
         return f'<div class="note">{held}</div>'
     return held if form == "text/markdown" else _fenced("text", held)
-
-
-def _asked(told: str, name: str) -> str:
-    """A question with its choices to tick, for the reader alone: nothing is kept of it."""
-    question, *choices = told.splitlines()
-    ticked = (re.sub(r"^\s*\[[\d ]*\] ", "", choice) for choice in choices)
-    rows = "".join(f'<label><input type="radio" name="{escape(name)}"> {escape(choice)}</label>\n' for choice in ticked)
-    return f'<fieldset class="guess"><legend>{escape(question)}</legend>\n{rows}</fieldset>'
 
 
 def _control(told: str, play: str) -> str:

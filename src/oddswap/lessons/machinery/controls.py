@@ -177,7 +177,11 @@ class Knob(Sheet):
     @property
     def outcome(self) -> Figure | Note:
         """What is shown just now."""
-        return self._made(self.control.value)[0]
+        return self.made(self.control.value)
+
+    def made(self, value) -> Figure | Note:
+        """What is shown at a value of the control."""
+        return self._made(value)[0]
 
     @undisturbed()
     def _turned(self) -> None:

@@ -15,23 +15,29 @@ def laws_to_weigh(puzzle: Puzzle) -> dict:
     ``held`` are label permutations to each holding, and ``homes`` those that take a blank home, by its label. Of a puzzle whose
     turns hang on its shape otherwise there are no laws.
     """
+    known = puzzle.steady or puzzle.blank is not None or isinstance(puzzle, BoxPuzzle)
+    laws = [law for law in law_book(puzzle).laws if known and law.additive and law.seen]
+    told = [{"words": law_for_anybody(puzzle, law, VISITOR), "modulus": law.modulus, "parts": parts_of(law)} for law in laws]
+    return {"laws": told, **homes_of(puzzle)}
+
+
+def homes_of(puzzle: Puzzle) -> dict:
+    """The part of it that says where laws are weighed."""
     book, blank = law_book(puzzle), puzzle.blank
-    known = puzzle.steady or blank is not None or isinstance(puzzle, BoxPuzzle)
-    laws = [law for law in book.laws if known and law.additive and law.seen]
     homes, image = {}, np.arange(puzzle.degree)
     for slot in (s for s in range(len(puzzle.slots)) if blank is not None and puzzle.kind_of[s] is puzzle.kind_of[blank]):
         there = image.copy()
         there[puzzle.base_label[[blank, slot]]] = puzzle.base_label[[slot, blank]]
         homes[int(puzzle.base_label[slot])] = puzzle.homeward(there).tolist()
     return {
-        "laws": [{"words": law_for_anybody(puzzle, law, VISITOR), "modulus": law.modulus, "parts": _parts(law)} for law in laws],
         "held": [held.tolist() for held in book.held(image)],
         "homes": homes or None,
         "blank": None if blank is None else int(puzzle.base_label[blank]),
     }
 
 
-def _parts(law) -> list:
+def parts_of(law) -> list:
+    """What a law adds up, as ``laws.js`` reads it."""
     if law.modulus is None:
         return [[1, "orbit", sector.labels.tolist()] for sector in law.every]
     return [[weight, part.what, part.sector.labels.tolist()] for weight, part in law.terms]
