@@ -55,6 +55,9 @@ class Claim:
 
     Where it says what is ``counted`` (a law, or what laws are made of, by name) after turns or changes by hand are ``done`` on a
     ``puzzle``, and that ``value`` is the outcome, the program counts. A step that does not hold belongs nowhere.
+
+    >>> Claim("One flip is odd.").after
+    ()
     """
 
     words: str
