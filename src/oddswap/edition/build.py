@@ -162,7 +162,10 @@ def _index(course: Sequence[Lesson], own: Mapping[str, str], order: Sequence[str
 
 
 def _sources(path: Path) -> list[str]:
-    return [cell.source for cell in read_notebook(path).cells if cell.cell_type == "code"]
+    """The code of a notebook that has a control; of any other there is nothing to play with."""
+    cells = [cell for cell in read_notebook(path).cells if cell.cell_type == "code"]
+    plays = any({"knob", "widget"} & set(cell.metadata.get("tags", ())) for cell in cells)
+    return [cell.source for cell in cells if plays]
 
 
 def _write_viewers(folder: Path, paths: Sequence[Path], tell: Tell) -> None:
