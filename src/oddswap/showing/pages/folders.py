@@ -1,7 +1,6 @@
 """The files of an answer, of a law book, of a table of alarms and of the ways outside: a page with its pictures."""
 
 from collections.abc import Callable, Mapping, Sequence
-from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -127,7 +126,7 @@ def _write(
     force: bool,
     ticket: Mapping[str, str] | None = None,
 ) -> list[Path]:
-    """Make everything first and then move it in, the page last, so that a stop leaves nothing half written.
+    """Make everything first and then move it in, the page and then the ticket last, so that a stop leaves nothing half written.
 
     The page is the last of the ``texts``, which are made from the names of the pictures by their stems. Pictures that the
     page before it showed, and that this one does not have, are removed.
@@ -138,8 +137,11 @@ def _write(
             for name, figure in draw().items()
         }
         pages = texts({Path(name).stem: out.place(name, made) for name, made in files.items()})
-        kept = replace(out, force=False).lay("ticket", _write_texts(ticket, out.making)) if ticket else []
-        return kept + out.lay(by, files | _write_texts(pages, out.making))
+        tickets, told = replace(out, force=False), _write_texts(ticket or {}, out.making)
+        if told:  # a ticket lies there only while its own pages do, so that these are never found again as another's
+            tickets.withdraw("ticket", told.values())
+        laid = out.lay(by, files | _write_texts(pages, out.making))
+        return (tickets.lay("ticket", told) if told else []) + laid
 
 
 def _write_texts(texts: Mapping[str, str], making: Path) -> dict[str, Path]:

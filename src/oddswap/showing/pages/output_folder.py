@@ -8,7 +8,7 @@ import hashlib
 import json
 import os
 import shutil
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass, replace
 from itertools import count
@@ -79,6 +79,12 @@ class OutputFolder:
                 said = f"{quoted(self.path / name, 200)} is yours or was changed by hand, so it stays"
                 complain(f"{said}, and the new one is {quoted(place, 200)}: --force replaces all but tickets")
         return [self.path / place for place in places]
+
+    def withdraw(self, by: str, files: Iterable[Path]) -> None:
+        """Remove what ``by`` wrote before, unless somebody changed it or it is the same as one of the ``files``."""
+        same = {_sum(path) for path in files}
+        for name in [name for name, entry in self.entries.items() if entry.by == by and _sum(self.path / name) not in same]:
+            self._retire(name)
 
     def _is_free(self, name: str) -> bool:
         return self.force or self._is_ours(name) or not os.path.lexists(self.path / name)
