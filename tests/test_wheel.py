@@ -47,7 +47,11 @@ def test_every_file_of_the_package_and_the_course_is_in_the_wheel(wheel):
     held = {name for name in zipfile.ZipFile(wheel).namelist() if ".dist-info/" not in name}
     package = {path.relative_to(ROOT / "src") for path in (ROOT / "src" / "oddswap").rglob("*")}
     course = {Path("oddswap/course") / path.relative_to(COURSE) for path in COURSE.rglob("*")}
-    wanted = {path.as_posix() for path in package | course if path.suffix not in ("", ".pyc") and "." not in path.parent.name}
+    wanted = {
+        path.as_posix()
+        for path in package | course
+        if path.suffix and "__pycache__" not in path.parts and "." not in path.parent.name
+    }
     assert held == wanted
 
 

@@ -35,7 +35,7 @@ BAD = 1000
 @cache
 def proof_of(ticket: Path) -> str:
     budget = Budget(25 if ticket.parent.name == "shaped" else 5)
-    return proof_text(answer_to(read_ticket(ticket), budget), Budget(2))
+    return proof_text(answer_to(read_ticket(ticket), budget), Budget(5))
 
 
 def checked(path: Path, text: str) -> subprocess.CompletedProcess:
