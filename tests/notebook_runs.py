@@ -5,6 +5,7 @@ nbval ignores a misspelt tag and knows no time limit for a whole notebook; here 
 
 import os
 import tempfile
+from collections import Counter
 
 import psutil
 import pytest
@@ -39,7 +40,14 @@ def pytest_configure(config):
     config.option.nbval_sanitize_with = str(config.rootpath / "tests" / "sanitise.cfg")
 
 
-def pytest_collection_modifyitems(items):
+def pytest_collection_modifyitems(config, items):
+    if not config.getoption("--every-case"):
+        seen = Counter()
+        for item in list(items):
+            if step := item.get_closest_marker("one_in"):
+                seen[item.function] += 1
+                if (seen[item.function] - 1) % step.args[0]:
+                    items.remove(item)
     for item in items:
         if isinstance(item, IPyNbCell) and not TAGS.issuperset(tags(item.cell)):
             wrong = ", ".join(sorted(set(tags(item.cell)) - TAGS))

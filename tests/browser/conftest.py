@@ -53,16 +53,23 @@ class Lab:
         return f"{self.address}/lab/tree/{notebook}?token={self.token}"
 
 
+STARTED = []
+"""The browser of this process, where one runs: two rooms of tests know the fixture, and Playwright starts once in a process."""
+
+
 @pytest.fixture(scope="session")
 def browser():
+    if STARTED:
+        yield STARTED[0]
+        return
     playwright = pytest.importorskip("playwright.sync_api", reason="needs the extra `browser`")
     chromium = shutil.which("chromium") or shutil.which("chromium-browser")
     if chromium is None:
         pytest.skip("needs Chromium: apt-get install chromium")
     with playwright.sync_playwright() as tools:
-        started = tools.chromium.launch(executable_path=chromium, args=FLAGS)
-        yield started
-        started.close()
+        STARTED.append(tools.chromium.launch(executable_path=chromium, args=FLAGS))
+        yield STARTED[0]
+        STARTED.pop().close()
 
 
 @pytest.fixture

@@ -159,7 +159,7 @@ def test_no_answer_is_found_again_under_the_ticket_of_another(tmp_path):
 
 def test_what_is_kept_between_runs_is_whole_at_each_step(tmp_path, monkeypatch):
     monkeypatch.setenv(kept_files.VARIABLE, str(tmp_path / "kept"))
-    command = ("tools", "rings:4+4,cross=1", "--json")
+    command = ("tools", "rings:4+5,cross=1", "--json")
     *left, end = moments(tmp_path / "kept", tmp_path / "copies", *command)
     want, kept = run([*command])[1], set()
     assert len(left) > 2

@@ -167,7 +167,7 @@ def read_srt(text: str) -> Reading:
 
 def read_pdf(data: bytes) -> Reading:
     document = PdfReader(io.BytesIO(data))
-    live = [str(page.get(key)) for page in document.pages for key in ("/Annots", "/AA") if key in page]
+    live = [str(page.get(key)) for page in document.pages for key in ("/Annots", "/AA") if key in page and page[key]]
     live += [key for key in ("/OpenAction", "/Names", "/AcroForm") if key in document.root_object]
     said = [*(page.extract_text() for page in document.pages), *map(str, (document.metadata or {}).values())]
     return Reading("\n".join(said), tuple(live))

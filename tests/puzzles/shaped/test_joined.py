@@ -39,6 +39,7 @@ PLAIN = [
 """Without twins, so that a position is what it looks like."""
 
 
+@pytest.mark.one_in(2)
 @pytest.mark.parametrize("walk", [*PLAIN, DEEP[2]], ids=lambda walk: walk.name)
 def test_shapes_distances_and_what_comes_home_are_those_of_a_walk_in_plain_integers(walk):
     puzzle = load(walk.name)

@@ -139,6 +139,11 @@ def _told_of(laid: Sequence[str], cards: Mapping[str, Claim], steps: Sequence[Cl
     return "Yes: each card rests on those before it, and what can be counted was counted."
 
 
+def _written(value: object) -> str:
+    """A value as Python writes it; of a set, what is in it in one order."""
+    return f"{{{', '.join(sorted(map(repr, value)))}}}" if isinstance(value, set | frozenset) and value else repr(value)
+
+
 @kindly
 def check_code(function: Callable, wanted: Mapping) -> Note:
     """Whether what somebody wrote gives what is ``wanted`` of each case; a case is what it is given.
@@ -146,7 +151,7 @@ def check_code(function: Callable, wanted: Mapping) -> Note:
     >>> check_code(lambda number: number + 1, {1: 2, 2: 4})
     Not yet. For 2 your code gives 3, and it should give 4. It is right for 1 of 2.
     """
-    cases = [{"given": repr(case), "gives": repr(answer)} for case, answer in wanted.items()]
+    cases = [{"given": repr(case), "gives": _written(answer)} for case, answer in wanted.items()]
     exercise = {"kind": "code", "ask": "What does the code give?", "cases": cases}
     found = {case: _run(function, case) for case in wanted}
     right = [case for case in wanted if found[case] == wanted[case]]
