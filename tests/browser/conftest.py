@@ -14,19 +14,9 @@ from urllib.request import urlopen
 
 import pytest
 
+from tests.conftest import DESK, PATIENCE
+
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
-FLAGS = [
-    "--no-sandbox",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--enable-unsafe-swiftshader",
-]
-PATIENCE = 90
-"""Seconds that any one step may take."""
-DESK = {"viewport": {"width": 1280, "height": 800}}
 TABLET = DESK | {"has_touch": True}
 PHONE = {"viewport": {"width": 390, "height": 500}, "has_touch": True, "is_mobile": True}
 NARROW = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True}
@@ -53,25 +43,6 @@ class Lab:
         return f"{self.address}/lab/tree/{notebook}?token={self.token}"
 
 
-STARTED = []
-"""The browser of this process, where one runs: two rooms of tests know the fixture, and Playwright starts once in a process."""
-
-
-@pytest.fixture(scope="session")
-def browser():
-    if STARTED:
-        yield STARTED[0]
-        return
-    playwright = pytest.importorskip("playwright.sync_api", reason="needs the extra `browser`")
-    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
-    if chromium is None:
-        pytest.skip("needs Chromium: apt-get install chromium")
-    with playwright.sync_playwright() as tools:
-        STARTED.append(tools.chromium.launch(executable_path=chromium, args=FLAGS))
-        yield STARTED[0]
-        STARTED.pop().close()
-
-
 @pytest.fixture
 def page(browser, lab, request):
     """A page as wide as people use; it fails the test if anything was asked of another machine."""
@@ -82,20 +53,6 @@ def page(browser, lab, request):
     yield opened
     context.close()
     assert elsewhere == []
-
-
-@pytest.fixture
-def sheet(browser, request):
-    """A page without any server; it fails the test if anything was asked of another place or an error was reported."""
-    context = browser.new_context(**getattr(request, "param", DESK))
-    context.set_default_timeout(PATIENCE * 1000)
-    opened, elsewhere, errors = context.new_page(), [], []
-    opened.on("request", lambda asked: None if asked.url.startswith(("file:", "data:", "blob:")) else elsewhere.append(asked.url))
-    opened.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
-    opened.on("pageerror", lambda error: errors.append(str(error)))
-    yield opened
-    context.close()
-    assert (elsewhere, errors) == ([], [])
 
 
 def local(url: str, lab: Lab) -> bool:

@@ -8,7 +8,8 @@ from html import unescape
 import pytest
 from pypdf import PdfReader
 
-from oddswap.story.handout import write_handout
+from oddswap.showing.ink.paper import write_pdf
+from oddswap.story.handout import handout_pages
 from oddswap.story.prompter import prompter_page
 from oddswap.story.script import script_markdown
 from oddswap.story.telling.beats import story_of
@@ -116,7 +117,7 @@ def read_prompter(found, times, reader, folder):
 
 def read_handout(found, times, reader, folder):
     """What stands on the paper: the moves are in the headings of the parts, and below the pictures where these are few."""
-    pages = PdfReader(write_handout(found, times, folder / "handout.pdf", dict(reader.colours))).pages
+    pages = PdfReader(write_pdf(handout_pages(found, times, dict(reader.colours)), folder / "handout.pdf")).pages
     text = "\n".join(page.extract_text() for page in pages)
     ways = re.findall(r"^The way out(?:, part \d+)?(?:: [a-z][a-z ]*)?: ([^a-z]*?)$(?=\n(?:[A-Z][a-z]|A ))", text, re.MULTILINE)
     words, moves = " ".join(text.split()), spelled_out(" ".join(" ".join(ways).split()))

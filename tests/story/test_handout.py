@@ -7,7 +7,8 @@ import pypdfium2
 import pytest
 from pypdf import PdfReader
 
-from oddswap.story.handout import write_handout
+from oddswap.showing.ink.paper import write_pdf
+from oddswap.story.handout import handout_pages
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.timeline import timeline
 from tests.story.stories import NOTE, told
@@ -19,7 +20,7 @@ CASES = ["lookalike", "not by turning", "cannot tell yet", "tiles"]
 def handout(request, tmp_path_factory):
     found = told(request.param)
     times = timeline(story_of(found), found)
-    return found, times, write_handout(found, times, tmp_path_factory.mktemp("handout") / "handout.pdf")
+    return found, times, write_pdf(handout_pages(found, times), tmp_path_factory.mktemp("handout") / "handout.pdf")
 
 
 def test_one_or_two_a4_pages_with_the_words_and_no_note(handout):
@@ -66,7 +67,7 @@ def test_nothing_lies_outside_the_page_and_it_reads_in_grey(handout):
 def test_letter_paper_and_the_same_bytes_again(tmp_path):
     found = told("slip")
     times = timeline(story_of(found), found)
-    one, two = (write_handout(found, times, tmp_path / name, paper="Letter") for name in ("one.pdf", "two.pdf"))
+    one, two = (write_pdf(handout_pages(found, times, paper="Letter"), tmp_path / name) for name in ("one.pdf", "two.pdf"))
     assert one.read_bytes() == two.read_bytes()
     page = PdfReader(one).pages[0].mediabox
     assert (round(float(page.width)), round(float(page.height))) == (612, 792)

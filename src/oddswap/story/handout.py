@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
-from pathlib import Path
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
@@ -17,7 +16,7 @@ from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.marking import hatched_pieces
 from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.palette import FAINT_INK, INK
-from oddswap.showing.ink.paper import EDGE, Paper, write_pdf
+from oddswap.showing.ink.paper import EDGE, Paper
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.strip import draw_strip, strip_height
 from oddswap.story.telling.timeline import Timeline
@@ -33,11 +32,6 @@ SIDE = 2.1
 NOTES = 5
 LETTERS = 6.0
 """The size of letters in points, where there is room, for each unit that a picture is broad."""
-
-
-def write_handout(answer: Answer, times: Timeline, path: Path, *looks, **more) -> Path:
-    """The `handout_pages` as a file, complete or not at all."""
-    return write_pdf(handout_pages(answer, times, *looks, **more), path)
 
 
 def handout_pages(answer: Answer, times: Timeline, colours: Mapping[str, str] | None = None, paper: str = "A4") -> list[Figure]:
