@@ -42,7 +42,7 @@ __all__, _fetched, __dir__ = surface(
         "showing.pictures.cycles": "draw_cycles",
         "showing.pictures.tallies": "draw_tally",
         "showing.viewer.widget": "Viewer",
-        "words.reader": "reader_of",
+        "words.table": "reader_of",
         "showing.pages.report": "reply_text",
         "story.telling.beats": "story_of",
         "story.telling.story_file": "fitting read_story write_story",

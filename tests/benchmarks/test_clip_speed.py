@@ -27,7 +27,7 @@ from oddswap.story.stage import Stage
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.story_file import write_story
 from oddswap.story.telling.timeline import timeline
-from oddswap.words.reader import VISITOR
+from oddswap.words.table import VISITOR
 from tests.story.stories import told
 
 FRAMES = 24

@@ -10,7 +10,7 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages.folders import write_answer
 from oddswap.words.answers import CHECK_HERE, CHECKED
-from oddswap.words.reader import reader_of
+from oddswap.words.table import reader_of
 from tests.browser.conftest import on_phone
 from tests.browser.fingers import turns_under_a_finger
 from tests.browser.viewers import SHOWN, STILL

@@ -13,7 +13,7 @@ from oddswap.showing.pages.report import answer_data, answer_markdown, reply_tex
 from oddswap.story.prompter import prompter_page
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.timeline import timeline
-from oddswap.words.reader import at_work, reader_of
+from oddswap.words.table import at_work, reader_of
 from tests.judge.cells import HOLDINGS, Held, mixed
 from tests.judge.reading import middle_of, taken_up
 from tests.judge.test_replies import HALVES, PUZZLES

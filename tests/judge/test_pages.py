@@ -12,7 +12,7 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages.answer_html import answer_html
 from oddswap.showing.pages.report import answer_markdown
-from oddswap.words.reader import reader_of
+from oddswap.words.table import reader_of
 from tests.judge.cells import Held
 from tests.judge.reading import promises, taken_up
 from tests.judge.test_replies import case

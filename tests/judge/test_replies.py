@@ -8,7 +8,7 @@ from oddswap.describing.tickets import parse_ticket
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages.report import reply_text
-from oddswap.words.reader import reader_of
+from oddswap.words.table import reader_of
 from tests.judge.altering import altered
 from tests.judge.cells import askew, box, mixed, prism
 from tests.judge.reading import HOLD, moves_of, play, promises

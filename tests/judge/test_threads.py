@@ -8,7 +8,7 @@ from oddswap.describing.tickets import parse_ticket
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import answer_to
 from oddswap.showing.pages.report import reply_text
-from oddswap.words.reader import reader_of
+from oddswap.words.table import reader_of
 from tests.judge.cells import Held, mixed
 from tests.judge.reading import moves_of, promises, taken_up
 from tests.judge.test_replies import PUZZLES

@@ -8,7 +8,7 @@ from oddswap.reasoning.answers import MadeByHand, answer
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages.report import answer_data, reply_text
 from oddswap.story.telling.beats import story_of
-from oddswap.words.reader import reader_of
+from oddswap.words.table import reader_of
 
 QUARTER = """[slots]
 UF = "UR"

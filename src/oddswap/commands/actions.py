@@ -64,7 +64,7 @@ def _answer_one(ticket, options) -> None:
     from oddswap.commands.answered import lay_out, seen_before
     from oddswap.reasoning.ticket_answers import first_answer_to, noting, ways_for
     from oddswap.showing.pages.report import answer_data, details_markdown, verdict_markdown
-    from oddswap.words.reader import reader_of
+    from oddswap.words.table import reader_of
 
     known = () if options.before is None else seen_before(ticket, options.before, options.clock)
     with search_status("working out the verdict"):
@@ -95,7 +95,7 @@ def check(options) -> None:
     from oddswap.reasoning.checking.place_lost import place_lost
     from oddswap.reasoning.in_hand import lost_in_hand, said_from, trial_in_hand
     from oddswap.showing.pages.check_page import check_data, check_markdown
-    from oddswap.words.reader import reader_of
+    from oddswap.words.table import reader_of
 
     ticket, lost = read_ticket(options.ticket), None
     puzzle, reader = ticket.puzzle, reader_of(ticket)
@@ -156,7 +156,7 @@ def story(options) -> int | None:
     from oddswap.story.telling.beats import STORIES
     from oddswap.story.voice import Voice, listen, read_timing
     from oddswap.words.products.stories import CONSENT
-    from oddswap.words.reader import reader_of
+    from oddswap.words.table import reader_of
 
     count = len(options.tickets)
     if count > 1 and (options.retake or options.timing or options.footage or len(options.voice) not in (0, count)):

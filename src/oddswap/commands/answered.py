@@ -17,7 +17,7 @@ from oddswap.reasoning.verdicts.slips import likely_slips
 from oddswap.showing.pages.output_folder import HOME
 from oddswap.values.appearance import Appearance
 from oddswap.values.text import one_line
-from oddswap.words.reader import reader_of
+from oddswap.words.table import reader_of
 
 PAGES = ("answer.html", "answer.md")
 KEPT = "ticket.toml"

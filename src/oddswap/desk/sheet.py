@@ -19,8 +19,8 @@ from oddswap.showing.viewer.widget import strip_of, traits_of
 from oddswap.values.grammar import capital
 from oddswap.words.products.desk import NOT_KNOWN, SIGNS, STILL_OPEN, VERDICT
 from oddswap.words.products.visitor_page import plain_title
-from oddswap.words.reader import Reader, reader_of
-from oddswap.words.to_visitors.holds import hold_words
+from oddswap.words.table import Reader, reader_of
+from oddswap.words.to_visitors.places import hold_words
 from oddswap.words.to_visitors.replies import MovesLine, counted, reply
 from oddswap.words.to_visitors.why import why_sentences
 from oddswap.words.verdicts import HEADINGS

@@ -17,7 +17,7 @@ from oddswap.showing.viewer.widget import traits_of
 from oddswap.values.grammar import capital
 from oddswap.words.pictures import CAPTIONS
 from oddswap.words.products.notebooks import TO_TRY
-from oddswap.words.reader import reader_of
+from oddswap.words.table import reader_of
 
 SECONDS = 10.0
 """For the search of a way out."""

@@ -19,7 +19,7 @@ from oddswap.story.telling.beats import Story, story_of
 from oddswap.story.telling.story_file import fitting, read_story, write_story
 from oddswap.story.telling.timeline import timeline
 from oddswap.story.voice import speech_of
-from oddswap.words.reader import VISITOR, Reader, at_work
+from oddswap.words.table import VISITOR, Reader, at_work
 
 STORY, FILMED = "story.toml", "filming.toml"
 """The story that goes to the visitor, and the same for whoever films their hands with a copy of their own."""

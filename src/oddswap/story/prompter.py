@@ -23,7 +23,7 @@ from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.story.telling.captions import clock
 from oddswap.story.telling.timeline import Shot, Timeline
 from oddswap.values.holding import Holding
-from oddswap.words.reader import VISITOR, Reader
+from oddswap.words.table import VISITOR, Reader
 from oddswap.words.ways.ways_out import before_filming
 
 PIXELS, INKS = 360, 64

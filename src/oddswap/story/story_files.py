@@ -30,7 +30,7 @@ from oddswap.story.telling.captions import as_srt, as_webvtt
 from oddswap.story.telling.timeline import Timeline, timeline
 from oddswap.story.transcript import described, transcript_page
 from oddswap.story.voice import Spoken, Voice
-from oddswap.words.reader import Reader
+from oddswap.words.table import Reader
 
 SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
 CLIP_HEIGHT, LOOP_HEIGHT, LOOP_RATE = 1080, 480, 15

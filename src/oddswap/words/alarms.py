@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.alarms import Cycled, Reason, Swapped, Turned
 from oddswap.values.grammar import capital, listed, singular
-from oddswap.words.reader import EXPLAINER, Reader
-from oddswap.words.table import name_of, say, says
+from oddswap.words.table import EXPLAINER, Reader, name_of, say, says
 
 if TYPE_CHECKING:
     from oddswap.reasoning.opening.law_families import LawFamily

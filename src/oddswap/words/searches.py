@@ -8,8 +8,7 @@ from oddswap.reasoning.budget import Reached
 from oddswap.reasoning.search import findings
 from oddswap.reasoning.search.findings import Counted, ThrownAway
 from oddswap.reasoning.search.kept_files import VERSION
-from oddswap.words.reader import EXPLAINER, Reader
-from oddswap.words.table import say, says, says_so
+from oddswap.words.table import EXPLAINER, Reader, say, says, says_so
 
 if TYPE_CHECKING:
     from oddswap.reasoning.search.shortest import Way

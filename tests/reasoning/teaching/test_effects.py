@@ -14,7 +14,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.teaching.effects import Effect, awkwardness, changes, effect_of, effect_of_turns, grip_changes
 from oddswap.values.permutation import cycles
 from oddswap.words import say
-from oddswap.words.ways.aims import effect_of_several
+from oddswap.words.ways.ways_out import effect_of_several
 
 
 @pytest.mark.parametrize(

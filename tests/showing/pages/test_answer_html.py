@@ -13,7 +13,7 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages.answer_html import answer_html
-from oddswap.words.reader import reader_of
+from oddswap.words.table import reader_of
 from tests.showing.viewer.test_widget import replayed
 
 TICKETS = Path(__file__).parents[3] / "notebooks" / "tickets"

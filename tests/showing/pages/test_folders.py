@@ -16,7 +16,7 @@ from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages import folders as pages
 from oddswap.showing.pages.folders import write_answer, write_laws
 from oddswap.showing.pictures.strip import draw_strip
-from oddswap.words.reader import VISITOR, reader_of, visitor
+from oddswap.words.table import VISITOR, reader_of, visitor
 from tests.common.folders import files_in, names_in
 
 TICKETS = Path(__file__).parents[3] / "notebooks" / "tickets"

@@ -20,7 +20,7 @@ from oddswap.showing.pages.ways_page import ways_markdown
 from oddswap.story.script import script_markdown
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.timeline import timeline
-from oddswap.words.reader import reader_of
+from oddswap.words.table import reader_of
 
 BOX = 'puzzle = "cuboid:2x3x4"\nchanges = ["swap UFL UBR"]'
 LARGE = 'puzzle = "cube:4"\nafter = "2R U 3Fw\'"\n[notation]\nleading_number = "slab"'

@@ -9,7 +9,7 @@ import pytest
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.teaching.toolbox import toolbox
 from oddswap.showing.pages.tools_page import tools_data, tools_markdown
-from oddswap.words.ways.tools import UNSTEADY
+from oddswap.words.ways.ways_out import UNSTEADY
 from tests.common.clocks import PLENTY
 
 SCHEMA = json.loads((files("oddswap.showing.pages") / "schemas" / "tools.json").read_text("utf-8"))

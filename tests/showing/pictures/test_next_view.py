@@ -20,7 +20,7 @@ from oddswap.showing.ink.scene import scene
 from oddswap.showing.pages.folders import write_answer
 from oddswap.showing.pictures.next_view import bystander, draw_next_view, photographer, shaft
 from oddswap.values.appearance import Appearance
-from oddswap.words.reader import reader_of
+from oddswap.words.table import reader_of
 
 FOLDER = Path(__file__).parents[3] / "notebooks" / "tickets" / "half_seen"
 SOLIDS = ["cube:3", "shape-mod:prism8", "cuboid:2x3x4", "tetrahedron", "octahedron", "corner-cube"]

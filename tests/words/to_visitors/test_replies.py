@@ -9,7 +9,7 @@ from oddswap.describing.reading import read_ticket
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages.report import reply_text
-from oddswap.words.reader import reader_of
+from oddswap.words.table import reader_of
 
 TICKETS = sorted((Path(__file__).parents[3] / "notebooks" / "tickets").rglob("*.toml"))
 FEWEST, MOST = 100, 180

@@ -10,7 +10,7 @@ import numpy as np
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.holding import START, Holding
-from oddswap.words.half_seen import whence
+from oddswap.words.findings import whence
 
 UP = np.array([0.0, 1.0, 0.0])
 AWAY = 7.0

@@ -23,7 +23,7 @@ from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.weighing import laws_to_weigh
 from oddswap.showing.viewer.widget import module, strip_of, traits_of
 from oddswap.words.answers import CHECK_HERE, CHECKED, STAYS_BROKEN, STEP_BY_STEP, headline
-from oddswap.words.reader import VISITOR, Reader
+from oddswap.words.table import VISITOR, Reader
 from oddswap.words.to_visitors.heard import heard
 
 STILL_WIDTH = 700

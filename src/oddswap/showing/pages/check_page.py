@@ -8,9 +8,9 @@ from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital
 from oddswap.values.holding import START
 from oddswap.words import say
-from oddswap.words.reader import EXPLAINER, Reader
-from oddswap.words.to_visitors.holds import hold_words
+from oddswap.words.table import EXPLAINER, Reader
 from oddswap.words.to_visitors.moves import names_explained
+from oddswap.words.to_visitors.places import hold_words
 from oddswap.words.ways import trials
 
 MOST_PLACES = 12

@@ -33,7 +33,7 @@ from oddswap.showing.pictures.shapes_on_the_way import draw_shapes_on_the_way, s
 from oddswap.showing.pictures.strip import draw_strip
 from oddswap.showing.pictures.tallies import draw_tally
 from oddswap.showing.pictures.ways_figure import draw_ways
-from oddswap.words.reader import VISITOR, Reader
+from oddswap.words.table import VISITOR, Reader
 from oddswap.words.to_visitors.heard import heard
 
 WIDTH = 1600

@@ -37,7 +37,7 @@ from oddswap.showing.pages.telling import (
 from oddswap.values.grammar import capital
 from oddswap.words import say
 from oddswap.words.answers import IF_SLIPPED, LEADS, NEXT_VIEW, culprit_lines, headline, proof_lines, tally_words
-from oddswap.words.reader import EXPLAINER, VISITOR, Reader
+from oddswap.words.table import EXPLAINER, VISITOR, Reader
 from oddswap.words.to_visitors.replies import MovesLine, reply
 from oddswap.words.verdicts import HEADINGS
 from oddswap.words.ways.ways_out import TURN_FIRST, way_words

@@ -12,9 +12,9 @@ from oddswap.values.grammar import capital, uncapital
 from oddswap.values.holding import START, Holding
 from oddswap.words import say
 from oddswap.words.laws import value_words
-from oddswap.words.reader import Reader, at_work
-from oddswap.words.to_visitors.holds import hold_words
+from oddswap.words.table import Reader, at_work
 from oddswap.words.to_visitors.moves import names_explained
+from oddswap.words.to_visitors.places import hold_words
 from oddswap.words.ways import ways_out
 
 FIELDS = ("moves", "length", "lower_bound", "shortest", "counting", "turns", "phases", "alternatives")

@@ -10,7 +10,7 @@ from oddswap.values.grammar import capital
 from oddswap.words import say
 from oddswap.words.laws import value_words
 from oddswap.words.to_visitors.moves import names_explained
-from oddswap.words.ways.tools import tool_notes, tool_words
+from oddswap.words.ways.ways_out import tool_notes, tool_words
 
 
 def tools_data(puzzle: Puzzle, tools: Sequence[Tool]) -> dict:

@@ -33,7 +33,7 @@ from oddswap.showing.viewer.widget import module, traits_of
 from oddswap.values.grammar import capital
 from oddswap.words import say
 from oddswap.words.products.visitor_page import COLOURS, FURTHER, TEXTS, plain_title
-from oddswap.words.reader import VISITOR
+from oddswap.words.table import VISITOR
 
 USUAL = 12
 """So many usual sights are shown."""

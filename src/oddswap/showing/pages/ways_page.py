@@ -7,8 +7,8 @@ from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.markdown import as_code, escaped, picture
 from oddswap.values.grammar import capital
 from oddswap.words import say
+from oddswap.words.open_boxes import MORE, family_words, map_notes, map_sentences, null_notes, turns_in_words
 from oddswap.words.to_visitors.moves import names_explained
-from oddswap.words.ways import ways_map
 
 MOST = 40
 """So many rows the table of the page has at most; the data have all."""
@@ -38,21 +38,21 @@ def ways_data(found: WaysMap) -> dict:
             }
             for way in found.ways
         ],
-        "notes": [*ways_map.map_notes(found), *ways_map.null_notes(found)],
+        "notes": [*map_notes(found), *null_notes(found)],
     }
 
 
 def ways_markdown(found: WaysMap, pictures: Mapping[str, str] | None = None) -> str:
     """The map in words, with a table of the families. ``pictures`` maps *ways* to a file's name."""
-    parts = [f"# Out of the box and back: {escaped(found.puzzle.title)}", *map(escaped, ways_map.map_sentences(found))]
+    parts = [f"# Out of the box and back: {escaped(found.puzzle.title)}", *map(escaped, map_sentences(found))]
     parts += picture(pictures or {}, "ways")
     if found.ways:
         parts += ["## What leaving the box can do", _table(found.ways[:MOST])]
     if len(found.ways) > MOST:
-        parts.append(ways_map.MORE.format(len(found.ways) - MOST))
+        parts.append(MORE.format(len(found.ways) - MOST))
     if named := names_explained(found.box, (move for way in found.ways[:MOST] for move in way.moves or ())):
         parts.append(escaped(named))
-    parts += ["## What was counted", "\n".join(f"- {escaped(capital(note))}." for note in ways_map.map_notes(found))]
+    parts += ["## What was counted", "\n".join(f"- {escaped(capital(note))}." for note in map_notes(found))]
     return "\n\n".join(parts) + "\n"
 
 
@@ -64,4 +64,4 @@ def _table(ways: tuple[MapEntry, ...]) -> str:
 def _row(way: MapEntry) -> str:
     changes = f" (`{'`, `'.join(way.family.changes)}`)" if way.family.changes else ""
     moves = as_code(" ".join(way.moves or ()))
-    return f"| {escaped(ways_map.family_words(way))}{changes} | {way.family.classes} | {ways_map.turns_in_words(way)} | {moves} |"
+    return f"| {escaped(family_words(way))}{changes} | {way.family.classes} | {turns_in_words(way)} | {moves} |"

@@ -8,7 +8,7 @@ from oddswap.errors import BadOption
 from oddswap.reasoning.opening.ways_map import MapEntry, WaysMap
 from oddswap.showing.ink.cards import Card, draw_cards
 from oddswap.values.grammar import capital
-from oddswap.words.ways.ways_map import family_words, length_words
+from oddswap.words.open_boxes import family_words, length_words
 
 MOST = 12
 """So many families have room on the sheet; those with the shortest excursions come first."""

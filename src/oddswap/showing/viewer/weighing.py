@@ -5,7 +5,7 @@ import numpy as np
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.words.reader import VISITOR
+from oddswap.words.table import VISITOR
 from oddswap.words.to_visitors.plain import law_for_anybody
 
 

@@ -25,10 +25,10 @@ from oddswap.story.telling.captions import FASTEST
 from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
 from oddswap.words.products import in_a_clip, stories
-from oddswap.words.reader import VISITOR, Reader
-from oddswap.words.spoken import in_short
-from oddswap.words.to_visitors.measured import measuring_for_anybody
-from oddswap.words.to_visitors.seen import FEW
+from oddswap.words.products.in_a_clip import in_short
+from oddswap.words.table import VISITOR, Reader
+from oddswap.words.to_visitors.places import FEW
+from oddswap.words.to_visitors.why import measuring_for_anybody
 
 PICTURES = ("seen", "plain", "law", "lift", "xray", "way")
 """What a beat shows: the position; a plain puzzle beside it; the law kept and broken; a piece taken out, turned over and put

@@ -1,7 +1,11 @@
-"""What the repair table says: on a paper ticket, of a sketch while it is made, and while a way is looked for."""
+"""What the repair table says: on a paper ticket, of a sketch while it is made, of many letters, and while a way is sought."""
 
+from collections.abc import Iterable, Sequence
+
+from oddswap.reasoning.answers import SeenBefore
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.values.grammar import read_number
+from oddswap.values.grammar import listed, read_number
+from oddswap.words import say
 
 QUESTIONS = (
     "Which puzzle is it, and which side is tallest as you hold it?",
@@ -48,3 +52,20 @@ def searching_words(bound: int, states: int, seconds: float) -> str:
 def on_the_table(tickets: int, ticket: str, puzzle: str, verdict: str) -> str:
     """What lies on the workbench."""
     return f"The workbench: {tickets} tickets; on the table is {ticket!r}.\nIt is a {puzzle}. Verdict: {verdict}."
+
+
+COLUMNS = ("letter", "puzzle", "verdict", "what else")
+
+
+def said_of(alike: str, mirrored: bool, before: Iterable[SeenBefore], error: str) -> str:
+    """What else there is to say of a letter: why it was refused, or which others show its position."""
+    same = f"the same position as {alike}{', in a mirror' if mirrored else ''}" if alike else ""
+    return ". ".join(filter(None, [error, same, *map(say, before)]))
+
+
+def passed_over(strangers: Sequence[str]) -> list[str]:
+    """That some files of a folder are no letters."""
+    if not strangers:
+        return []
+    few = listed(strangers) if len(strangers) <= 3 else f"{len(strangers)} files"
+    return ["", f"Passed over, because a letter ends in .toml or .txt: {few}."]

@@ -10,14 +10,11 @@ from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_T
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import capital, listed, number_word, singular
-from oddswap.words.products.in_a_clip import move_word, pointed, two_places
-from oddswap.words.reader import Reader
-from oddswap.words.spoken import in_short, spoken
+from oddswap.words.products.in_a_clip import in_short, move_word, pointed, spoken, two_places
+from oddswap.words.table import Reader
 from oddswap.words.to_visitors.heard import heard
-from oddswap.words.to_visitors.holds import hold_words
 from oddswap.words.to_visitors.moves import SIDES, names_explained
-from oddswap.words.to_visitors.places import family_words
-from oddswap.words.to_visitors.seen import seen_sentences
+from oddswap.words.to_visitors.places import family_words, hold_words, seen_sentences
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS, Wording
 
 SHOWN = {

@@ -1,13 +1,17 @@
-"""Where a piece sits, as somebody says it who holds the puzzle: *the top front edge*, by no letter."""
+"""Where a piece sits, what looks wrong, and how to hold it, as somebody says it who has the puzzle: by no letter."""
 
 import re
+from collections.abc import Mapping
 
+from oddswap.describing.sights import FOREIGN, sight_words
+from oddswap.describing.stickers import stickers
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.alphabet import FACES, OPPOSITE
+from oddswap.values.appearance import Appearance
 from oddswap.values.arrangement import Arrangement
-from oddswap.values.grammar import listed, ordinal, singular
-from oddswap.values.holding import Holding
-from oddswap.words.reader import Reader
+from oddswap.values.grammar import capital, listed, number_word, ordinal, singular
+from oddswap.values.holding import START, Holding
+from oddswap.words.table import Reader
 from oddswap.words.to_visitors.moves import LAYERS
 
 FAMILIES = {
@@ -66,3 +70,109 @@ def piece_words(puzzle: Puzzle, piece: str, reader: Reader, at: Arrangement | No
     if len(colours) < len(paints) or not colours:
         return words
     return f"the {listed(colours)} {singular(puzzle.kind_of[number].family)}" if len(colours) > 1 else f"{words} ({colours[0]})"
+
+
+FEW = 4
+"""So many places that look wrong are named one by one."""
+TURNED = {
+    "flipped": "flipped",
+    "turned half": "turned by half",
+    "turned cw": "turned clockwise",
+    "turned ccw": "turned anticlockwise",
+    "twisted cw": "twisted clockwise",
+    "twisted ccw": "twisted anticlockwise",
+}
+
+
+def seen_sentences(puzzle: Puzzle, appearance: Appearance, reader: Reader) -> tuple[str, ...]:
+    """What looks wrong, place by place where that is little, as the reader holds it.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap.words.table import visitor
+    >>> cube = load("cube:3")
+    >>> seen_sentences(cube, cube.appearance(cube.solved), visitor(cube))
+    ('What is seen looks solved.',)
+    """
+    solved = puzzle.appearance(puzzle.solved).sights
+    unseen, slots = len(appearance.uncertain), len(solved)
+    wrong = [b for b, sight in enumerate(appearance.sights) if len(sight) < 2 and sight != solved[b]]
+    rest = "everything else looks right"
+    if unseen:
+        rest = f"{number_word(unseen)} more place{'s were' if unseen > 1 else ' was'} not seen for certain"
+    if not wrong:
+        return ("What is seen looks solved." if not unseen else f"Nothing that is seen looks wrong; {rest}.",)
+    if 2 * len(wrong) > slots - unseen:
+        mixed = f"It is well mixed: {number_word(len(wrong))} of its {number_word(slots)} places do not look as they should"
+        return (f"{mixed}.", *((f"{capital(rest)}.",) if unseen else ()))
+    if len(wrong) > FEW:
+        return (f"{capital(number_word(len(wrong)))} of {number_word(slots)} places do not look as they should; {rest}.",)
+    said = (_one(puzzle, slot, sight_words(puzzle, slot, appearance.sights[slot]), reader) for slot in wrong)
+    return (*(f"{capital(words)}." for words in said), f"{capital(rest)}.")
+
+
+def _one(puzzle: Puzzle, slot: int, words: str, reader: Reader) -> str:
+    """What is wrong in one place; which way round another piece lies there is not said, as nobody could say it by heart."""
+    place = place_words(puzzle, puzzle.slots[slot], reader.holding)
+    piece, _, way = words.partition(" ")
+    if words == FOREIGN:
+        return f"{place} shows what no piece of the puzzle can show"
+    if piece == puzzle.slots[slot]:
+        return f"{place} is at home, but {TURNED.get(way, way) or 'not as it should be'}"
+    other = piece_words(puzzle, piece.partition("+")[0], reader)
+    return f"where {place} belongs, you see {other}"
+
+
+CORNER = ("U", "F", "R")
+
+
+def hold_words(puzzle: Puzzle, seen: Appearance, holding: Holding, colours: Mapping[str, str]) -> str:
+    """Say how to hold what is ``seen``, as an order; ``colours`` are the visitor's words for the colours of facets.
+
+    By the pieces in the middle of the top and of the front, where these never leave them; else by the corner between; and by the
+    names that the visitor used where they name no colours.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> from oddswap.values.holding import START
+    >>> cube, colours = load("cube:3"), dict(zip("UDFBLR", "white gold red pink teal navy".split()))
+    >>> hold_words(cube, cube.appearance(cube.solved), START.turned("y"), colours)
+    'Hold it white on top, navy towards you'
+    """
+    if not puzzle.alphabet.is_box:
+        return "Hold it as you described it"
+    said = "Hold it as you described it, with " if holding == START else "Hold it with the side that you called "
+    return (
+        _by_middles(puzzle, holding, colours)
+        or _by_corner(puzzle, seen, holding, colours)
+        or f"{said}{holding.own('U')} on top and {holding.own('F')} towards you"
+    )
+
+
+def _by_middles(puzzle: Puzzle, holding: Holding, colours: Mapping[str, str]) -> str:
+    """The colours of the middle pieces of top and front; empty unless each is alone in having its colours."""
+    if puzzle.rotations or not set("UF") <= set(puzzle.slots):
+        return ""
+    geometry, faces = puzzle.geometry, (face for face in puzzle.alphabet.faces if face in puzzle.slots)
+    shown = {face: geometry.paints_of(geometry.bodies[puzzle.slot(face)]) for face in faces}
+    words = []
+    for face in ("U", "F"):
+        own = shown.get(holding.own(face))
+        if not own or not own <= set(colours) or list(shown.values()).count(own) > 1:
+            return ""
+        words.append(listed(colours[facet] for facet in sorted(own)))
+    return f"Hold it {words[0]} on top, {words[1]} towards you"
+
+
+def _by_corner(puzzle: Puzzle, seen: Appearance, holding: Holding, colours: Mapping[str, str]) -> str:
+    """The colours of the corner between top, front and right; empty unless they are seen, and all three differ."""
+    table, faces = stickers(puzzle), [holding.own(face) for face in CORNER]
+    slot = next((b for b, name in enumerate(puzzle.slots) if sorted(name) == sorted(faces)), None)
+    if table is None or slot is None:
+        return ""
+    looks = {table.shown[slot, label] for label in puzzle.kind_of[slot].labels if puzzle.looks[label] in seen.sights[slot]}
+    if len(looks) != 1:
+        return ""
+    shown = dict(zip(puzzle.slots[slot], looks.pop(), strict=True))
+    words = [colours.get(shown[face], "") for face in faces]
+    if not all(words) or len(set(words)) < len(words):
+        return ""
+    return f"Hold it so that the {listed(words)} corner is at the top front right, with {words[0]} on top"

@@ -7,8 +7,7 @@ from oddswap.reasoning.laws.sectors import Sector
 from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed, number_word, uncapital
 from oddswap.words.laws import step_word
-from oddswap.words.reader import Reader
-from oddswap.words.table import say
+from oddswap.words.table import Reader, say
 from oddswap.words.to_visitors.places import family_words, place_words
 
 NOUNS = ("cube", "box", "prism", "tetrahedron", "octahedron", "dodecahedron")

@@ -1,28 +1,70 @@
-"""The short reply to a visitor: the answer, why, what to do."""
+"""The short reply to a visitor: where they are on their way, the answer, why, what to do."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise, zip_longest
 
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand, ReadOtherwise
-from oddswap.reasoning.in_hand import InHand, in_hand
+from oddswap.reasoning.checking.mistakes import Mistake
+from oddswap.reasoning.in_hand import InHand, in_hand, said_from
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
 from oddswap.reasoning.threads import AT_ONCE, OffTheWay, OnTheWay, SeveralPlaces
 from oddswap.reasoning.verdicts.findings import LOOKALIKE, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.verdicts.repairs import HandSwap, Repair
 from oddswap.reasoning.verdicts.slips import EachFaceMirrored, FaceMirrored, FacesExchanged, FaceTurned, PhotographsMirrored
-from oddswap.values.grammar import capital, counted_words, listed, ordinal, singular, times_word, uncapital
-from oddswap.words.reader import Reader
-from oddswap.words.to_visitors.heard import heard, piece_names
-from oddswap.words.to_visitors.holds import hold_words
-from oddswap.words.to_visitors.looked_again import reader_if, slip_for_anybody
-from oddswap.words.to_visitors.measured import measuring_for_anybody, verdict_for_anybody
+from oddswap.values.grammar import capital, counted_words, listed, number_word, ordinal, singular, times_word, uncapital
+from oddswap.words.table import Reader
+from oddswap.words.to_visitors.heard import heard, piece_names, reader_if, slip_for_anybody
 from oddswap.words.to_visitors.moves import LAYERS, SIDES, letters_explained, moves_introduced, moves_word, moving_word
-from oddswap.words.to_visitors.places import place_words
+from oddswap.words.to_visitors.places import hold_words, place_words
 from oddswap.words.to_visitors.plain import puzzle_noun
-from oddswap.words.to_visitors.threads import AGAIN, ELSEWHERE, WAIT, what_follows, where_words, which_words
-from oddswap.words.to_visitors.why import FEW, why_sentences
+from oddswap.words.to_visitors.why import FEW, measuring_for_anybody, verdict_for_anybody, why_sentences
 from oddswap.words.verdicts import NOTHING_TO_TURN, REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, TO_MEASURE
+
+AGAIN = "Thank you for writing again."
+ELSEWHERE = "What you see now does not lie on the way that we sent. That does no harm: here is a way from where you are."
+WHICH = "What you see fits {places} places on the way that we sent. Please tell us what you see at {looks}, too."
+WAIT = "Until then turn nothing."
+THEN = "Then compare it with the picture. Write to us if it looks otherwise; if not, {left} {remain}, and we send the next."
+LAST = "Then it is done."
+SOON = "That is soon put right: we begin with it."
+WENT_WRONG = {
+    "left out": "turn {at} was left out",
+    "reversed": "turn {at} went the other way round",
+    "by another amount": "turn {at} went too far, or not far enough",
+    "on another slab": "another layer was turned in place of turn {at} ({made})",
+    "reversed on the opposite slab": "the opposite layer was turned in place of turn {at} ({made})",
+    "made twice": "turn {before} was made twice",
+    "added": "{made} was added before turn {at}",
+}
+
+
+def where_words(puzzle: Puzzle, where: OnTheWay, reader: Reader) -> str:
+    """Where they are, and what went wrong."""
+    here = f"You have made {counted_words(where.done, moves_word(puzzle))}" if where.done else "You are at the beginning"
+    if not where.mistakes:
+        return f"{here}, and all is well."
+    wrong = listed(_went_wrong(puzzle, mistake, reader) for mistake in where.mistakes)
+    return f"{here}. Something went otherwise on the way: {wrong}. {SOON}"
+
+
+def _went_wrong(puzzle: Puzzle, mistake: Mistake, reader: Reader) -> str:
+    made = " ".join(said_from(puzzle, name, reader.holding) for name in mistake.made)
+    words = WENT_WRONG[mistake.sort] if mistake.turn is not None else "{made} was added at the end"
+    return words.format(at=number_word(mistake.at + 1), before=number_word(mistake.at), made=made)
+
+
+def which_words(puzzle: Puzzle, where: SeveralPlaces, reader: Reader) -> str:
+    """What to look at, where what is seen does not tell."""
+    looks = listed(place_words(puzzle, slot, reader.holding) for slot in where.look_at[:2]) if where.look_at else "every side"
+    return WHICH.format(places=number_word(where.places), looks=looks)
+
+
+def what_follows(puzzle: Puzzle, left: int) -> str:
+    """What to do after the next turns, when so many are left."""
+    return THEN.format(left=counted_words(left, moves_word(puzzle)), remain="remain" if left > 1 else "remains") if left else LAST
+
 
 MOST, NAMED = 2, 4
 """So many likely slips are told with what to do if they were made, and so many are asked about, if they are of whole faces."""

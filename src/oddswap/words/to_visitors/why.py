@@ -1,18 +1,21 @@
-"""Why it is as the answer says, in a few sentences of the visitor's own words: for the reply and for the captions alike."""
+"""Why it is as the answer says, what is open and what to measure, in a visitor's words: for the reply and for captions."""
 
 from collections.abc import Iterator
 
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.values.grammar import capital, listed
-from oddswap.words.reader import Reader
-from oddswap.words.table import say
-from oddswap.words.to_visitors.half_seen import half_seen_sentences
-from oddswap.words.to_visitors.heard import piece_names, sort_of_culprit
-from oddswap.words.to_visitors.moves import moves_word
+from oddswap.reasoning.verdicts import partly
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, ToMeasure
+from oddswap.reasoning.verdicts.readings import ALIKE, Reading
+from oddswap.values.grammar import capital, listed, number_word, uncapital
+from oddswap.words.table import Reader, say
+from oddswap.words.to_visitors.heard import heard, piece_names, sort_of_culprit
+from oddswap.words.to_visitors.moves import moves_word, moving_word
+from oddswap.words.to_visitors.places import piece_words
 from oddswap.words.to_visitors.plain import law_for_anybody, puzzle_noun, reason_for_anybody, seen_of_law
+from oddswap.words.verdicts import WORDINGS
 
 FEW = 4
 """So many culprits are named one by one."""
@@ -97,3 +100,59 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
             yield reason
         elif law_book(puzzle).hidden.generators():
             yield "no hidden turn, and no swap of pieces that look alike, can mend it"
+
+
+IN_PLACE = {
+    ORDINARY: "{turning} alone puts it right",
+    LOOKALIKE: "{turning} alone can have led to it, although it looks impossible",
+    OTHER_TURNS: "it takes turns that you did not name",
+    NOT_BY_TURNING: "no {turning} puts it right",
+}
+"""What a puzzle is if all the rest is in place, by the verdict on that."""
+SAID = (partly.GoOn, partly.IfInPlace, partly.IfOnlyTurned, partly.NotAllInPlace)
+"""What is said here in words of its own."""
+
+
+def half_seen_sentences(answer: Answer, reader: Reader) -> Iterator[str]:
+    """What can be said already, without capital letters and full stops."""
+    found, puzzle = answer.diagnosis, answer.puzzle
+    turning = moving_word(puzzle)
+    if found.has(partly.GoOn):
+        yield "nothing is impossible so far: pieces that are not placed yet can still make up for what looks wrong"
+    if at_home := found.one(partly.IfInPlace):
+        so = "if all that we cannot see is in place" + (" as far as it can be" if at_home.nearly else "")
+        yield f"{so}, {IN_PLACE[at_home.verdict].format(turning=turning)}"
+    if found.has(partly.NotAllInPlace):
+        yield "not all that we cannot see is in place: you see some of its pieces elsewhere"
+    if (turned := found.one(partly.IfOnlyTurned)) and turned.share.reached:
+        one_in = round(turned.share.ways / turned.share.reached)
+        if one_in > 1:
+            about = "" if turned.share.ways == one_in * turned.share.reached else "about "
+            yield f"of all the ways in which it may lie, {turning} leads home from {about}one in {number_word(one_in)}"
+    yield from (heard(puzzle, finding, reader) for finding in found.findings if not isinstance(finding, SAID))
+
+
+def verdict_for_anybody(puzzle: Puzzle, verdict: str) -> str:
+    """What a verdict means for the visitor's own puzzle, in one sentence."""
+    said = {"noun": puzzle_noun(puzzle), "turning": moving_word(puzzle), "turns": moves_word(puzzle)}
+    return WORDINGS[verdict].reply.format(**said)
+
+
+def measuring_for_anybody(answer: Answer, reader: Reader) -> Iterator[str]:
+    """Which pieces to measure, and what it means if they are alike, or if they differ."""
+    puzzle, found = answer.puzzle, answer.diagnosis
+    lies = found.first or puzzle.solved
+
+    def pieces(turned: bool) -> list[str]:
+        pairs = [one for one in found.asked if isinstance(one, ToMeasure) and (one.one == one.other) == turned]
+        return list(dict.fromkeys(piece_words(puzzle, name, reader, lies) for one in pairs for name in (one.one, one.other)))
+
+    if own := pieces(turned=True):
+        each = "each of them" if len(own) > 1 else "it"
+        yield f"Please measure {listed(own)}: does {each} look the same when it is turned, or is one side longer by a hair?"
+    if others := pieces(turned=False):
+        yield f"Please measure {listed(others)}: are they as large as one another, and of one shape?"
+    for reading in (finding for finding in found.findings if isinstance(finding, Reading)):
+        what = f"If you find {'no' if reading.measured == ALIKE else 'a'} difference"
+        yield f"{what}: {uncapital(verdict_for_anybody(puzzle, reading.verdict))}"
+    yield "Tell us what you found, and we answer again. Do not open anything before that."

@@ -9,8 +9,7 @@ from oddswap.reasoning.teaching.odd_swaps import OddSwap
 from oddswap.reasoning.teaching.plan_culprits import MiddleTurned, NoTurningHelps, Trouble
 from oddswap.values.grammar import listed
 from oddswap.words.alarms import law_statements
-from oddswap.words.reader import EXPLAINER, Reader
-from oddswap.words.table import say, says, says_so
+from oddswap.words.table import EXPLAINER, Reader, say, says, says_so
 
 COUNTING = "each stage takes as few turns and sequences as it can, a sequence counting as one; the whole is not the shortest way"
 DONE = f"after {{}} turns; {COUNTING}."

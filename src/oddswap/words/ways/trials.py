@@ -8,10 +8,9 @@ from oddswap.reasoning.checking.mistakes import Mistake
 from oddswap.reasoning.checking.place_lost import Lost, Place
 from oddswap.reasoning.threads import OffTheWay, OnTheWay, SeveralPlaces
 from oddswap.values.grammar import listed
-from oddswap.words.reader import EXPLAINER, Reader
-from oddswap.words.table import say, says, says_so
+from oddswap.words.table import EXPLAINER, Reader, say, says, says_so
 from oddswap.words.to_visitors.places import place_words as slot_words
-from oddswap.words.ways.aims import effect_of_several
+from oddswap.words.ways.ways_out import effect_of_several
 
 MOST_SLOTS = 8
 """More slots than this are counted and not listed."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from oddswap.story.telling.beats import story_of
-from oddswap.words.spoken import in_short, spoken
+from oddswap.words.products.in_a_clip import in_short, spoken
 from tests.story.stories import TICKETS, told
 
 
