@@ -17,7 +17,7 @@ ORDER = """
     errors forwards
     values
     puzzles.base puzzles.solids puzzles.boxes puzzles.flat puzzles.shaped puzzles.files puzzles
-    describing
+    describing.photographs describing
     reasoning.finding reasoning.budget reasoning.groups reasoning.laws reasoning.search reasoning.verdicts reasoning.ways
     reasoning.opening reasoning.teaching reasoning.checking reasoning.answers reasoning.threads
     reasoning.ticket_answers reasoning.in_hand
@@ -39,6 +39,7 @@ INSIDE = {
     ("story.ffmpeg", "imageio_ffmpeg"): "it comes with an extra, and may be missing",
     ("*", "IPython"): "there may be no notebook",
     ("describing.postcards", "PIL"): "only a postcard needs the names of colours",
+    ("describing.photographs.*", "PIL"): "only a photograph is opened as a picture",
     ("showing.pages.visitor_page", "segno"): "only a page that is hosted has a code",
     ("showing.pages.output_folder", "filelock"): "only who writes a folder waits for others that write it",
 }

@@ -70,6 +70,10 @@ class ContradictoryTicket(OddswapError):
     """A ticket whose parts cannot all be true."""
 
 
+class BadPhotograph(OddswapError):
+    """A photograph cannot be read: no picture, or its corners fit no solid."""
+
+
 class BadSolid(OddswapError):
     """A solid or a cut that gives no usable puzzle."""
 

@@ -6,6 +6,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+from tests.common.pictured import lay_ticket
+
 ROOT = Path(__file__).parents[2]
 TICKETS = ROOT / "notebooks" / "tickets"
 TICKET = TICKETS / "11_small_cube_held_anyhow.toml"
@@ -20,6 +22,7 @@ ARGUMENTS = {
     "answer": ["answer", TICKET, "--out", "OUT", "--seconds", "5"],
     "check": ["check", TICKET, "R"],
     "postcard": ["postcard", TICKET],
+    "read": ["read", "PICTURED"],
     "proof": ["proof", TICKET, "--seconds", "5"],
     "visitor": ["visitor", "cube:2", "--out", "PAGE"],
     "plan": ["plan", "cube:3", "--after", "R"],
@@ -39,7 +42,13 @@ def arguments(name, folder):
         (folder / "lessons").mkdir()
         lesson = next((ROOT / "notebooks").glob("01_*.ipynb"))
         (folder / "lessons" / lesson.name).write_bytes(lesson.read_bytes())
-    places = {"OUT": folder / "out", "NOTEBOOKS": folder / "lessons", "PAGE": folder / "out" / "visitor.html"}
+    pictured = lay_ticket(folder) if name == "read" else ""
+    places = {
+        "PICTURED": pictured,
+        "OUT": folder / "out",
+        "NOTEBOOKS": folder / "lessons",
+        "PAGE": folder / "out" / "visitor.html",
+    }
     return [str(places.get(word, word)) for word in ARGUMENTS[name]]
 
 

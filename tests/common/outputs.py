@@ -86,7 +86,12 @@ OUTPUTS = {
     "worksheet": Command("worksheet --puzzles PUZZLE --count 1 --tables 1 --out OUT", "paths", ("a cut",)),
     "edition": Command("edition --no-reference --notebooks NOTEBOOKS --puzzles PUZZLE --out OUT", "paths", ("twins",)),
 }
-ELSEWHERE = {"ways": "a cuboid, of which no file tells", "figures": "the project's own", "lab": "starts another program"}
+ELSEWHERE = {
+    "ways": "a cuboid, of which no file tells",
+    "read": "a ticket with a picture: see test_in_photographs.py",
+    "figures": "the project's own",
+    "lab": "starts another program",
+}
 """Commands that show no text from a file."""
 
 

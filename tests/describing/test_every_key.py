@@ -8,6 +8,7 @@ import pytest
 
 from oddswap.__main__ import main
 from oddswap.describing import copies, habits, tickets
+from tests.common.pictured import COLOURS, lay_ticket
 
 ROOT = Path(__file__).parents[2]
 ROWS = re.findall(r"^\| `([a-z_.]+)` \| .+ \| `(.+)` \|$", (ROOT / "README.md").read_text("utf-8"), re.MULTILINE)
@@ -25,8 +26,11 @@ def test_a_ticket_with_the_key_of_a_row_is_answered(key, line, tmp_path, capsys)
     lines = {"puzzle": 'puzzle = "cube:3"', "after": 'after = "R2 U2"'}
     if key == "elsewhere":
         lines["after"] = 'slots.UF = "UF"'
-    elif key in ("seen", "slots"):
+    elif key in ("seen", "slots", "photograph"):
         del lines["after"]
+    if key == "photograph":
+        lay_ticket(tmp_path)
+        lines["colours"] = "\n".join(f"colours.{facet} = '{word}'" for facet, word in COLOURS.items())
     lines[key] = line
     path = tmp_path / "told.toml"
     path.write_text("\n".join(lines.values()))

@@ -86,6 +86,18 @@ LIKELY = {
     "elsewhere": st.sampled_from(["in place", "turned"]),
     "colours": st.dictionaries(st.sampled_from("UDFBLR"), st.sampled_from(["red", "b", "sea green", "#fff"]), max_size=3),
     "note": st.text(max_size=5),
+    "photograph": st.lists(
+        st.fixed_dictionaries(
+            {},
+            optional={
+                "file": st.sampled_from(["one.jpg", "../one.jpg", "/", ""]) | st.text(max_size=5),
+                "corners": st.dictionaries(
+                    st.sampled_from(["UFR", "U-F-R", "UF", ""]), st.lists(st.integers(-9, 900), max_size=3)
+                ),
+            },
+        ),
+        max_size=2,
+    ),
 }
 LIKELY["then"] = st.lists(
     st.fixed_dictionaries(

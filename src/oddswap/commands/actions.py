@@ -124,6 +124,13 @@ def postcard(options) -> None:
     print(json.dumps({"postcard": line}) if options.json else line)
 
 
+def read(options) -> None:
+    from oddswap.describing.reading import read_pictures
+    from oddswap.showing.pages.read_page import read_data, read_markdown
+
+    say(options.json, read_data, read_markdown, *read_pictures(options.ticket))
+
+
 def proof(options) -> None:
     from oddswap.describing.reading import read_ticket
     from oddswap.reasoning.ticket_answers import answer_to

@@ -1,4 +1,4 @@
-"""The command line: ``oddswap laws | alarms | tools | answer | check | postcard | proof | visitor | plan | ways | story
+"""The command line: ``oddswap laws | alarms | tools | answer | check | postcard | read | proof | visitor | plan | ways | story
 | worksheet | edition | lab`` and ``figures``.
 
 What answers a question (the first six, ``plan`` and ``ways``) does so as plain data too, with ``--json``.
@@ -111,6 +111,12 @@ COMMANDS: dict[str, tuple] = {
         *BUDGET,
     ),
     "postcard": ("a ticket as one line of text, to copy, print or send", actions.postcard, TICKET, JSON),
+    "read": (
+        "what the photographs of a ticket show, facet by facet",
+        actions.read,
+        option("ticket", metavar="TICKET", help="a ticket's file that names photographs in its folder"),
+        JSON,
+    ),
     "proof": (
         "the proof of an answer, as a file that a small program of its own checks",
         actions.proof,

@@ -1,11 +1,16 @@
 """Tickets wherever they come from: from a file, from a postcard, or from standard input."""
 
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 
+from oddswap.describing.copies import read_colours
+from oddswap.describing.in_photographs import reading_of
+from oddswap.describing.photographs.reader import PhotographsRead
 from oddswap.describing.postcards import is_postcard, read_postcard
-from oddswap.describing.tickets import LARGEST, Ticket, parse_ticket
+from oddswap.describing.tickets import LARGEST, Ticket, parse_ticket, read_tables
 from oddswap.errors import BadTicket
+from oddswap.puzzles.catalogue import load
 from oddswap.values.text_file import read_text
 
 STANDARD_INPUT = "-"
@@ -31,6 +36,17 @@ def read_ticket(source: str | Path) -> Ticket:
         return ticket_in(sys.stdin.read(LARGEST + 1))
     path = Path(source)
     return ticket_in(read_text(path, "the ticket", BadTicket, LARGEST), path.stem, path)
+
+
+def read_pictures(source: str | Path) -> tuple[PhotographsRead, Mapping[str, str]]:
+    """What the photographs of a ticket's file show, and its words for colours, which are inferred where it does not name all."""
+    path = Path(source)
+    data = read_tables(read_text(path, "the ticket", BadTicket, LARGEST))
+    if "photograph" not in data:
+        raise BadTicket("the ticket has no photograph: add [[photograph]] with file and corners")
+    puzzle = load(data["puzzle"].strip())
+    colours = read_colours(puzzle, data.get("colours", {}), "[colours]")
+    return reading_of(puzzle, colours, data["photograph"], path.parent), colours
 
 
 def names_ticket(source: str) -> bool:

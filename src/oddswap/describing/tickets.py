@@ -8,13 +8,15 @@
     [colours]                       # the visitor's own words, for any facets
     U = "ivory"
 
-One description, in one of three ways:
+One description, in one of four ways:
 
 - ``after = "R U"`` and ``changes = ["flip UF"]``: turns from solved, then changes by hand (`oddswap.describing.changes`).
 - ``[seen.U]`` with ``rows = ["ivory U red|orange", …]`` for each face that was seen: U with B at the top, D with F,
   the others with U. A sticker is a colour, a facet's own letter, several with ``|``, or ``?``; a row may be a list.
 - ``[slots]`` with ``UF = "UR flipped"`` for each slot (`oddswap.describing.sights`). Beside ``[seen]`` it tells what
   colours do not, such as the turns of marked centres; it then names slots as the puzzle names them.
+
+- ``[[photograph]]`` with a ``file`` and ``corners`` (`oddswap.describing.in_photographs`); it fills what ``[seen]`` leaves out.
 
 ``[notation]`` says how turns are written: ``reverse = ["i"]`` which marks turn back, ``leading_number = "twice"`` or ``"slab"``
 what ``2R`` means. Words are read, too: ``after = "front clockwise, right side half round"``.
@@ -52,9 +54,12 @@ from oddswap.describing.seen import read_look, write_look
 from oddswap.describing.threads import read_thread, write_thread
 from oddswap.describing.ticket import IN_PLACE, TURNED, Ticket
 from oddswap.errors import BadTicket
+from oddswap.forwards import fetched
 from oddswap.puzzles.catalogue import load, restricted, with_turns_out_of_the_box
 from oddswap.values.text import refusal, refuse_unseen
 from oddswap.values.text_file import parse_toml
+
+filled_in = fetched("describing.in_photographs:filled_in")
 
 LARGEST = 64_000
 SEEN = {
@@ -65,10 +70,12 @@ SEEN = {
     "elsewhere": (str, f"the text {IN_PLACE} or the text {TURNED}"),
     "held": (str, f"a text such as {HELD_LIKE}"),
 }
+PHOTOGRAPH = {"photograph": (list, "tables [[photograph]] with file and corners")}
 KEYS = {
     "puzzle": (str, "a text such as cube:3"),
     "turns": ((str, list), "the text all or half, or a list such as [R2, U]"),
     **SEEN,
+    **PHOTOGRAPH,
     "colours": (dict, "lines such as U = white below [colours]"),
     "copy": ((str, list), "the text all or half, or a list such as [R2, U]"),
     "notation": (dict, "lines such as leading_number = slab below [notation]"),
@@ -85,7 +92,7 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
     >>> ticket.appearance.uncertain, ticket.elsewhere
     ((), 'in place')
     """
-    data = _toml(text)
+    data = read_tables(text)
     copy = turns_option("copy", data.get("copy", EVERY))
     unsaid = EVERY if "turns=" in data["puzzle"] else data.get("copy", EVERY)
     turns = turns_option("turns", data.get("turns", unsaid))
@@ -96,6 +103,8 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
     colours = read_colours(puzzle, data.get("colours", {}), "[colours]")
     mine = read_own_copy(puzzle, data.get("mine", {}), colours)
     habits = read_habits(data.get("notation", {}))
+    if "photograph" in data:
+        data = filled_in(puzzle, colours, data, source and source.parent)
     look = read_look(puzzle, colours, habits, data)
     folder = source.parent if source else Path()
     thread = read_thread(puzzle, colours, habits, data.get("then", []), look.held, SEEN, folder)
@@ -103,7 +112,8 @@ def parse_ticket(text: str, name: str = "ticket", source: Path | None = None) ->
     return Ticket(name, puzzle, look.appearance, *said, source)
 
 
-def _toml(text: str) -> dict:
+def read_tables(text: str) -> dict:
+    """The keys of a ticket's text, each of the right type. `BadTicket`."""
     if len(text) > LARGEST:
         raise BadTicket(f"the ticket is longer than {LARGEST} bytes: a ticket needs a page at most")
     data = parse_toml(text, "the ticket", BadTicket)

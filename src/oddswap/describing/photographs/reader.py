@@ -1,0 +1,185 @@
+"""Photographs of one position read together: one palette for all of them, and for each facet the odds of its colours.
+
+No law and no piece is used to read, so that what cannot be is read as it is.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from oddswap.describing.photographs.lights import Facets, Fitted, agreed, fit
+from oddswap.describing.photographs.measured import BASIS, LOGS, measure
+from oddswap.describing.photographs.outside import corner_named, outside
+from oddswap.describing.photographs.palette import basis_of
+from oddswap.describing.photographs.picture import Picture
+from oddswap.describing.photographs.schemes import named, steady
+from oddswap.describing.photographs.standing import Standing, find_standing
+from oddswap.errors import BadPhotograph, ContradictoryTicket
+from oddswap.puzzles.base.puzzle import Puzzle
+
+MOST = 6
+"""So many photographs of one position, at most."""
+SURE, POSSIBLE = 0.998, 0.0005
+"""The odds from which a colour is called sure, and from which it is possible."""
+STRAY = 0.03
+"""The odds of something else on a facet from which they count."""
+SAID, FREE = np.array([0.6, 0.45, 0.3]), np.array([0.8, 0.6, 0.4])
+"""How far a colour may be from its word, and one that nobody named from where it is first looked for."""
+APART = 0.28
+"""How far colours that nobody named are apart, brightness counting a third."""
+EVEN, HELD = (0.0, 0.5, 1.0), 6.0
+"""Shares of a side's mean colour that are tried as its light; the odds, as a logarithm, that what stays shows its own paint."""
+WARMTHS = (-0.8, -0.4, 0.0, 0.4, 0.8)
+"""How warm the light may be that the search starts from."""
+
+
+@dataclass(frozen=True, eq=False)
+class Photograph:
+    """A picture, its ``name``, and where corners of the whole solid lie in it: ``(x, y)`` in its pixels, from its top left."""
+
+    name: str
+    picture: Picture
+    corners: Mapping[str, tuple[float, float]]
+
+
+@dataclass(frozen=True, eq=False)
+class PhotographsRead:
+    """``odds`` (places, paints): zeros where a facet was not read. ``palette`` is how each paint looks in daylight, ``#rrggbb``.
+
+    ``standings`` are where the cameras stood, ``inferred`` whether nobody named the colours, ``clashing`` the places of which two
+    photographs show different colours for sure.
+    """
+
+    puzzle: Puzzle
+    odds: np.ndarray
+    palette: Mapping[str, str]
+    standings: tuple[Standing, ...]
+    inferred: bool
+    clashing: tuple[int, ...]
+
+    @property
+    def sure(self) -> np.ndarray:
+        """Whether each facet's colour is sure (places,)."""
+        return self.odds.max(axis=1) >= SURE
+
+    def may_show(self, place: int) -> frozenset[str]:
+        """The paints that a facet may show; none where it was not read."""
+        return frozenset(p for p, odd in zip(outside(self.puzzle).paints, self.odds[place], strict=True) if odd >= POSSIBLE)
+
+
+def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours: Mapping[str, str]) -> PhotographsRead:
+    """What photographs of one position show; ``colours`` are ``#rrggbb`` by paint, empty where nobody named them.
+
+    `BadPhotograph`, which names the photograph, and `ContradictoryTicket` where they show two positions.
+    """
+    if not 1 <= len(photographs) <= MOST:
+        raise BadPhotograph(f"{len(photographs)} photographs are given: give 1 to {MOST}")
+    if not colours and len(photographs) < 2:
+        raise BadPhotograph(
+            "one photograph does not show all colours: name them under [colours], or add one from the opposite corner"
+        )
+    solid, standings, measured = outside(puzzle), [], []
+    for photograph in photographs:
+        try:
+            standings.append(_standing(puzzle, photograph))
+            measured.append(measure(solid, photograph.picture, standings[-1]))
+        except BadPhotograph as error:
+            raise BadPhotograph(f"{photograph.name}: {error}") from None
+    places = np.concatenate([one.places for one in measured])
+    photo = np.repeat(range(len(measured)), [len(one.places) for one in measured])
+    sides, side = np.unique([f"{k} {solid.places[i][1]}" for k, i in zip(photo, places, strict=True)], return_inverse=True)
+    of_photo = np.array([int(name.partition(" ")[0]) for name in sides])
+    seen, spread = (np.concatenate([getattr(one, name) for one in measured]) for name in ("colours", "spread"))
+    facets = Facets(seen, spread, side, of_photo)
+    if colours:
+        start = np.array([basis_of(colours[paint]) for paint in solid.paints])
+        found = agreed([fit(facets, start + [0, warm, 0], SAID) for warm in WARMTHS])
+        likely = found.odds
+    else:
+        found, likely = _unnamed(puzzle, places, facets)
+    odds, clashing = _together(likely, places, len(solid.places))
+    if len(clashing) > 1:
+        slot, name = solid.places[clashing[0]]
+        raise ContradictoryTicket(
+            f"the photographs show two colours at {puzzle.slots[slot]} on {name}, and at {len(clashing) - 1} more: they were "
+            "taken before and after a turn, or corners are marked wrongly; give photographs of one position"
+        )
+    palette = {paint: _hex(colour) for paint, colour in zip(solid.paints, found.palette, strict=False)}
+    return PhotographsRead(puzzle, odds, palette, tuple(standings), not colours, clashing)
+
+
+def _standing(puzzle: Puzzle, photograph: Photograph) -> Standing:
+    facets = puzzle.geometry.facets
+    points = [corner_named(puzzle, name) for name in photograph.corners]
+    sides = [np.array([facets[s] for s in (name.split("-") if "-" in name else name)]) for name in photograph.corners]
+    height, width, _ = photograph.picture.pixels.shape
+    shape = width * photograph.picture.scale, height * photograph.picture.scale
+    return find_standing(np.array(points), np.array(list(photograph.corners.values()), float), shape, sides)
+
+
+def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets) -> tuple[Fitted, np.ndarray]:
+    """The palette found from what stays in its place, and from what differs most; and the odds by paint."""
+    solid = outside(puzzle)
+    fixed = {} if puzzle.rotations else steady(solid)
+    anchors = {paint: i for i, place in enumerate(places) if (paint := fixed.get(int(place))) is not None}
+    found = _best_start(facets, list(anchors.values()), len(solid.paints))
+    kept = dict(anchors)
+    for colour, (paint, facet) in enumerate(anchors.items()):
+        near = (np.abs(found.palette - found.palette[colour]) * [1 / 3, 1, 1]).max(axis=1) < APART
+        if found.odds[facet, colour] < 0.5 or found.odds[:, colour].sum() < found.odds[:, :-1][:, near].sum(axis=0).max():
+            del kept[paint]  # something covers what stays in its place
+    if len(kept) < len(anchors):
+        other = _best_start(facets, list(kept.values()), len(solid.paints))
+        found, anchors = max((found, anchors), (other, kept), key=lambda one: one[0].worth)
+    odds, _ = _together(found.odds, places, len(solid.places))
+    paints = named(puzzle, solid, odds, dict(enumerate(anchors)))
+    likely = np.zeros((len(places), len(solid.paints) + 1))
+    likely[:, [*paints, -1]] = found.odds
+    palette = np.full((len(solid.paints), 3), np.nan)
+    palette[paints] = found.palette
+    return Fitted(likely, palette, found.worth), likely
+
+
+def _best_start(facets: Facets, starts: list[int], most: int) -> Fitted:
+    return max((_from_start(facets, starts, share, most) for share in EVEN), key=lambda one: one.worth)
+
+
+def _from_start(facets: Facets, starts: list[int], share: float, most: int) -> Fitted:
+    """The fit from the colours of these facets and of those farthest from them; a share of a side's mean is its light."""
+    sides = np.array([facets.seen[facets.side == k].mean(axis=0) for k in range(len(facets.photo))])
+    colours = facets.seen - share * (sides - sides.mean(axis=0))[facets.side]
+    hint = np.zeros((len(colours), len(starts)))
+    hint[starts] = -HELD * (1 - np.eye(len(starts)))
+    starts = starts or [int(np.argmax(colours[:, 0]))]
+    while len(starts) < most:
+        far = (np.abs(colours[:, None] - colours[starts]) * [1 / 3, 1, 1]).max(axis=2).min(axis=1)
+        if far.max() < APART:
+            break
+        starts = [*starts, int(far.argmax())]
+    hint = np.pad(hint, ((0, 0), (0, len(starts) - hint.shape[1])))
+    return fit(facets, colours[starts], FREE, hint)
+
+
+def _together(likely: np.ndarray, places: np.ndarray, count: int) -> tuple[np.ndarray, tuple[int, ...]]:
+    """The odds by place and colour from those of each facet in each photograph, and the places that are surely two colours."""
+    odds, clashing = np.zeros((count, likely.shape[1] - 1)), []
+    for place in np.unique(places):
+        each = likely[places == place]
+        sure = each[each[:, :-1].max(axis=1) >= SURE * (1 - np.minimum(each[:, -1], STRAY))]
+        if len({int(row.argmax()) for row in sure}) > 1:
+            clashing.append(int(place))
+            odds[place] = each[:, :-1].mean(axis=0)
+            continue
+        strange = each[:, -1].prod()
+        together = (each[:, :-1] + each[:, -1:] / odds.shape[1]).prod(axis=0)
+        if strange < 0.5:
+            strange *= strange > STRAY
+            odds[place] = together / together.sum() * (1 - strange) + strange / odds.shape[1]
+    return odds, tuple(clashing)
+
+
+def _hex(colour: np.ndarray) -> str:
+    if np.isnan(colour).any():
+        return ""
+    return "#" + "".join(f"{int(np.abs(LOGS - log).argmin()):02x}" for log in colour @ BASIS)
