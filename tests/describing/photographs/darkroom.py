@@ -7,10 +7,12 @@ noise of the sensor, and JPEG.
 """
 
 import io
+import sys
 import warnings
 import zlib
 from dataclasses import dataclass
 from functools import cache
+from unittest.mock import MagicMock
 
 import numpy as np
 from PIL import Image, ImageFilter
@@ -42,6 +44,8 @@ def spectra():
         warnings.simplefilter("ignore")  # parts that are not used here ask for more packages
         import colour
 
+    for name in [name for name, module in sys.modules.items() if isinstance(module, MagicMock)]:
+        del sys.modules[name]  # it lays mocks in place of packages that are missing, and others would take them for real
     waves = np.arange(380, 781, 5)
 
     def at(table):
