@@ -18,7 +18,7 @@ ORDER = """
     values
     puzzles.base puzzles.solids puzzles.boxes puzzles.flat puzzles.shaped puzzles.files puzzles
     describing.photographs describing
-    reasoning.finding reasoning.budget reasoning.groups reasoning.laws reasoning.search reasoning.verdicts reasoning.ways
+    reasoning.budget reasoning.groups reasoning.laws reasoning.search reasoning.verdicts reasoning.ways
     reasoning.opening reasoning.teaching reasoning.checking reasoning.answers reasoning.threads
     reasoning.ticket_answers reasoning.in_hand
     words words.to_visitors words.ways words.products

@@ -13,8 +13,7 @@ __all__, _fetched, __dir__ = surface(
     __name__,
     {
         "errors": "OddswapError",
-        "values.appearance": "Appearance",
-        "values.arrangement": "Arrangement",
+        "values.position": "Appearance Arrangement",
         "values.permutation": "cycle_type cycles permutation sign",
         "puzzles.base.puzzle": "Puzzle",
         "puzzles.catalogue": "load",

@@ -8,7 +8,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.counting import count_explanations
 from oddswap.reasoning.verdicts.views import best_views
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from tests.common.clocks import PLENTY
 
 

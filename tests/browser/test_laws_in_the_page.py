@@ -8,7 +8,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.viewer.weighing import laws_to_weigh
 from oddswap.showing.viewer.widget import Viewer
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 from tests.browser.viewers import alone
 from tests.showing.sample import SAMPLE
 

@@ -1,7 +1,7 @@
 """Where an arrangement has turned each piece: the pictures' rotations, one by one."""
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 
 def rotations_of(puzzle: Puzzle, arrangement: Arrangement) -> list[tuple[int, int]]:

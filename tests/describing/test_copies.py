@@ -8,7 +8,7 @@ from oddswap.errors import BadTicket, ContradictoryTicket, OddswapError
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import answer_to, first_answer_to
-from oddswap.values.holding import START
+from oddswap.values.position import START
 
 TOLD = 'puzzle = "{}"\nafter = "R U"\n'
 COLOURS = "[mine.colours]\nU = 'pink'\nF = 'lime'\nL = 'gold'\n"

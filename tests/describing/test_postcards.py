@@ -21,7 +21,7 @@ from oddswap.describing.tickets import IN_PLACE, TURNED, Ticket, parse_ticket
 from oddswap.errors import BadTicket, UnknownPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.made_up import puzzle as made_up
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from tests.showing.sample import SAMPLE
 
 TICKETS = sorted((Path(__file__).parents[2] / "notebooks" / "tickets").rglob("*.toml"))

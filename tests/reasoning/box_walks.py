@@ -10,7 +10,7 @@ from itertools import product
 import numpy as np
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 from tests.reasoning.box_sights import DIRECTIONS, Cell, in_one_body
 from tests.reasoning.boxes import STILL, Matrix, as_rows, times
 

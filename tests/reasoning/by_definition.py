@@ -12,7 +12,7 @@ from functools import cached_property
 from itertools import permutations, product
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 State = tuple[tuple[int, int], ...]
 Looks = tuple[int, ...]

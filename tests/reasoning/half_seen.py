@@ -16,7 +16,7 @@ from sympy.combinatorics import Permutation, PermutationGroup
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import holdings
 from oddswap.puzzles.catalogue import with_all_turns
-from oddswap.values.appearance import Appearance, Sight
+from oddswap.values.position import Appearance, Sight
 from tests.common.walking import depths
 from tests.reasoning.enumerated import relabellings
 

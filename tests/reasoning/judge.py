@@ -12,7 +12,7 @@ from itertools import combinations, product
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 from tests.common.published import published
 
 Quantities = tuple[int, int, int, int, int]

@@ -13,7 +13,7 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 FOLDER = Path(__file__).parents[2] / "notebooks" / "tickets"
 SHORT = ["02", "03", "04", "05", "06", "07", "10", "11", "12"]

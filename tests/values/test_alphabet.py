@@ -1,7 +1,7 @@
 import pytest
 
 from oddswap.errors import BadOption
-from oddswap.values.alphabet import Alphabet, cube_alphabet
+from oddswap.values.sequence import Alphabet, cube_alphabet
 
 
 def test_a_cube_knows_the_moves_of_its_size():

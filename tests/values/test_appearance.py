@@ -4,8 +4,7 @@ import dataclasses
 
 import pytest
 
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 
 
 def seen(*sights):

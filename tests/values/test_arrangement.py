@@ -5,7 +5,7 @@ from itertools import permutations, product
 
 import pytest
 
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 EVERY = [Arrangement("three", p, t) for p in permutations(range(3)) for t in product(range(2), repeat=3)]
 

@@ -7,8 +7,9 @@ import numpy as np
 import pytest
 
 from oddswap.errors import UnknownMove
-from oddswap.values.holding import START, Holding, settle
-from oddswap.values.notation import Step, cube_alphabet, parse, simplified, write
+from oddswap.values.notation import parse, simplified, write
+from oddswap.values.position import START, Holding, settle
+from oddswap.values.sequence import Step, cube_alphabet
 
 DIRECTION = {"R": (1, 0, 0), "L": (-1, 0, 0), "U": (0, 1, 0), "D": (0, -1, 0), "F": (0, 0, 1), "B": (0, 0, -1)}
 ALIKE = {"x": "R", "y": "U", "z": "F", "M": "L", "E": "D", "S": "F"}

@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from oddswap.errors import NotationError
-from oddswap.values.notation import Alphabet, Step, cube_alphabet, parse, simplified, write
+from oddswap.values.notation import parse, simplified, write
+from oddswap.values.sequence import Alphabet, Step, cube_alphabet
 
 TWO, THREE, FOUR, FIVE, SEVEN = (cube_alphabet(n, n, n) for n in (2, 3, 4, 5, 7))
 MARKS = {"": 1, "'": -1, "2": 2}

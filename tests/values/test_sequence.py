@@ -3,8 +3,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from oddswap.errors import BadOption
-from oddswap.values.notation import cube_alphabet, parse
-from oddswap.values.sequence import Commutator, Conjugate, Repetition, Sequence, Step
+from oddswap.values.notation import parse
+from oddswap.values.sequence import Commutator, Conjugate, Repetition, Sequence, Step, cube_alphabet
 
 FIVE = cube_alphabet(5, 5, 5)
 faces = st.sampled_from("UDFBLR")

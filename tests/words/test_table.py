@@ -7,7 +7,7 @@ from pkgutil import walk_packages
 import pytest
 
 import oddswap.reasoning
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.verdicts.findings import SeenTooOften, WiderTurns
 from oddswap.reasoning.verdicts.slips import FacesExchanged
 from oddswap.words import say, table

@@ -17,7 +17,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import first_answer, with_ways
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages.report import answer_data
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from oddswap.words import table
 
 COUNT = 200

@@ -15,7 +15,7 @@ from oddswap.reasoning.checking.same_position import same_as_far_as_seen, same_p
 from oddswap.reasoning.verdicts.diagnosis import is_ordinary
 from oddswap.reasoning.verdicts.slips import likely_slips
 from oddswap.showing.pages.output_folder import HOME
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from oddswap.values.text import one_line
 from oddswap.words.table import reader_of
 

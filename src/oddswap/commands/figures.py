@@ -41,7 +41,7 @@ from oddswap.story.large_words import TALL, WIDE
 from oddswap.story.stage import Stage
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.timeline import Timeline, timeline
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from oddswap.workshop.worksheet_pages import sheet_pages
 from oddswap.workshop.worksheets import worksheet
 

@@ -21,7 +21,7 @@ from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pages.report import answer_data
 from oddswap.story.clip import deaf_to_ctrl_c
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from oddswap.words.products.desk import COLUMNS, passed_over, said_of
 
 LEAST = 2.0

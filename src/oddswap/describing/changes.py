@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from oddswap.describing.naming import aim, read_slot, say_where, steps
 from oddswap.errors import BadTicket, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 FORMS = "flip SLOT, twist SLOT cw|ccw, swap A B, cycle A B C, turn SLOT cw|ccw|half"
 

@@ -11,7 +11,7 @@ from oddswap.describing.sights import UNSEEN
 from oddswap.errors import BadTicket, ContradictoryTicket, UnknownColour, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import restricted
-from oddswap.values.holding import Holding
+from oddswap.values.position import Holding
 
 EVERY = "all"
 HELD = re.compile(r"(?P<top>.+?) (?:up|on top),? (?:and )?(?P<front>.+?) (?:in front|towards (?:me|you))", re.IGNORECASE)

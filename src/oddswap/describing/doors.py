@@ -15,8 +15,7 @@ from oddswap.errors import OtherPuzzle, UnknownPuzzle, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.puzzle_names import refuse_other
 from oddswap.puzzles.catalogue import load
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 from oddswap.values.sequence import as_text
 
 CHANGES = {"flip", "twist", "swap", "cycle", "turn"}

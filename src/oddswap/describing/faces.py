@@ -16,7 +16,7 @@ from oddswap.errors import BadRows, BadTicket, UnknownColour, quoted
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.solids.cutting import TOP
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Holding
 from oddswap.values.sequence import Step
 
 SeenPaints = tuple[frozenset[str] | None, ...]

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from oddswap.describing.naming import refuse_others
 from oddswap.errors import BadTicket, NotationError, OddswapError, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 from oddswap.values.sequence import Sequence, bounded
 
 TWICE, SLAB = "twice", "slab"

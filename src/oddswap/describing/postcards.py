@@ -36,7 +36,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.puzzle_names import checked_name
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.files.puzzle_file import contents_of
-from oddswap.values.appearance import Appearance, Sight
+from oddswap.values.position import Appearance, Sight
 
 VERSION = "odd1"
 CHECK = 3

@@ -12,7 +12,7 @@ from oddswap.describing.stickers import seen_stickers, stickers
 from oddswap.describing.ticket import IN_PLACE, TURNED, Described
 from oddswap.errors import BadTicket, ContradictoryTicket, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.values.appearance import Appearance, Sight
+from oddswap.values.position import Appearance, Sight
 from oddswap.values.sequence import Sequence, bounded
 
 MOST_CHANGES = 100

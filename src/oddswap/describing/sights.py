@@ -12,7 +12,7 @@ import numpy as np
 from oddswap.describing.naming import NamedSlot, aim, read_slot, say_where, steps
 from oddswap.errors import BadTicket, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.values.appearance import Appearance, Sight
+from oddswap.values.position import Appearance, Sight
 
 UNSEEN = "?"
 FOREIGN = "foreign"

@@ -12,8 +12,7 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.solids.cutting import TOP
-from oddswap.values.appearance import Appearance, Sight
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement, Sight
 
 
 @dataclass(frozen=True, eq=False)

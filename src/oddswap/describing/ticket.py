@@ -10,7 +10,7 @@ from oddswap.describing.habits import Doubt, Habits
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import restricted
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from oddswap.values.text import cleaned, one_line
 
 IN_PLACE, TURNED = "in place", "turned"

@@ -14,9 +14,8 @@ from oddswap.reasoning.verdicts.findings import SeenTooOften
 from oddswap.showing.ink.palette import colours_for
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.viewer.pack import labels_of
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
+from oddswap.values.position import Appearance, Arrangement
 from oddswap.words import say
 from oddswap.words.products.desk import NOT_TOGETHER, STRANGE, left_words
 

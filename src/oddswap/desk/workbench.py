@@ -34,7 +34,7 @@ from oddswap.showing.ink.palette import coloured
 from oddswap.showing.ink.widgets import OwnWidget, address_of, small_png
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.widget import module
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from oddswap.values.text_file import read_bytes
 from oddswap.words.products.desk import PRINTED, SAVED, SEEKING, TAKEN, WAITING, on_the_table, searching_words
 from oddswap.words.products.visitor_page import plain_title

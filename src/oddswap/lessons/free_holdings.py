@@ -19,10 +19,10 @@ from oddswap.reasoning.verdicts.alarms import Alarm, Swapped, alarms
 from oddswap.showing.ink.cards import Card, draw_cards
 from oddswap.showing.ink.marking import hatched_pieces
 from oddswap.showing.ink.notes import Note, kindly
-from oddswap.values.alphabet import ROTATIONS
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
 from oddswap.values.permutation import sign
+from oddswap.values.position import Arrangement
+from oddswap.values.sequence import ROTATIONS
 from oddswap.words.alarms import reason_parts
 
 

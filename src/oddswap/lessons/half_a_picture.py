@@ -27,8 +27,8 @@ from oddswap.showing.ink.notes import Note, kindly
 from oddswap.showing.ink.palette import CUT, FAINT_INK, HIGHLIGHT, INK, PALETTE
 from oddswap.showing.ink.paper_card import PaperCard
 from oddswap.showing.pictures.next_view import photographer
-from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital, listed, read_number
+from oddswap.values.position import Appearance
 from oddswap.words import say
 
 SIDE, PAD, GAP, MARGIN, WORDS, WAY = 1.7, 0.08, 0.22, 0.2, 1.95, 0.75

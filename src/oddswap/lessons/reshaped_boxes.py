@@ -31,8 +31,8 @@ from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT
 from oddswap.showing.ink.paper_card import PaperCard
 from oddswap.showing.pictures.strip import after_turns
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.permutation import sign
+from oddswap.values.position import Arrangement
 
 BLACK_CORNERS, WHITE_CORNERS = ("UFL", "UBR", "DFR", "DBL"), ("UFR", "UBL", "DFL", "DBR")
 OPEN, MIXED = "out of its outline", "a black corner sits among the white ones"

@@ -22,7 +22,7 @@ from oddswap.showing.ink.canvas import lay_polygons, write
 from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import ARROW, BACKDROP, FAINT_INK, HIGHLIGHT
 from oddswap.showing.ink.paper_card import MARGIN, PaperCard
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 CARD = PaperCard(side=1.3, pad=0.07, foot=0.42)
 CHANGES = (("", "swap UR UF"), ("", "flip UF"), ("", "twist UFR cw", "twist UFR ccw"))

@@ -17,9 +17,9 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.ink.notes import Note, kindly
 from oddswap.showing.ink.widgets import Sheet, png, undisturbed
 from oddswap.showing.pictures.shape_maps import LONGEST, Told, draw_walk
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import counted
 from oddswap.values.permutation import sign
+from oddswap.values.position import Arrangement
 
 
 def law_at_home(box: BoxPuzzle, state: Arrangement) -> str:

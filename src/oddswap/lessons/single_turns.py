@@ -26,9 +26,9 @@ from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, INK, PAPER
 from oddswap.showing.ink.paper_card import PaperCard
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.cycles import groups_of
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
 from oddswap.values.permutation import cycles, inverse, sign
+from oddswap.values.position import Arrangement
 
 FAMILIES = ("corners", "edges")
 CARD = PaperCard(side=1.36, pad=0.08, foot=0.3)

@@ -27,8 +27,8 @@ from oddswap.showing.ink.flat_arrows import slid
 from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, INK, PALETTE, PAPER, TABLE, ink_on
 from oddswap.showing.pictures.strings import crossings, describe_crossings, row_of
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import counted, listed
+from oddswap.values.position import Arrangement
 
 LIGHT, DARK = "#F7F4EC", "#6B7480"
 """The two colours of slots: the blank's home is light."""

@@ -26,7 +26,7 @@ from oddswap.showing.ink.painting import Inks, paint
 from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT, colours_for
 from oddswap.showing.ink.paper_card import PaperCard
 from oddswap.showing.ink.scene import Scene, scene
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 from oddswap.words.verdicts import WORDINGS
 
 CAUSES = tuple((verdict, WORDINGS[verdict].cause) for verdict in (ORDINARY, LOOKALIKE, OTHER_TURNS, NOT_BY_TURNING))

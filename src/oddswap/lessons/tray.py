@@ -14,8 +14,8 @@ from oddswap.showing.ink.notes import Note
 from oddswap.showing.ink.palette import BODY, ink_on
 from oddswap.showing.ink.widgets import Sheet, png
 from oddswap.showing.pictures.strings import board_strings, crossings, describe_crossings, row_of
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import counted
+from oddswap.values.position import Arrangement
 
 CELL = 58
 """The side of a slot, in pixels."""

@@ -6,8 +6,7 @@ from dataclasses import dataclass, replace
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
-from oddswap.reasoning.budget import Clock, Limit, Reached, started
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Clock, Finding, Limit, Reached, started
 from oddswap.reasoning.opening.outside import (
     CAUTIONS,
     ChangedOutside,
@@ -36,7 +35,7 @@ from oddswap.reasoning.verdicts.findings import (
 )
 from oddswap.reasoning.verdicts.repairs import Repair
 from oddswap.reasoning.ways.way_out import Route, best_way_out, set_up
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 SLIPS = 3
 """So many likely slips get an answer for what was really there."""

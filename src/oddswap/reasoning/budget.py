@@ -1,4 +1,6 @@
-"""One budget of time and memory for everything that is worked out: a `Budget` is the request, a `Clock` runs it down.
+"""What all reasoning has in common: one budget of time and memory, and findings, of which `words` make sentences.
+
+A `Budget` is the request, a `Clock` runs it down.
 
 Whatever can take long is given a clock and polls ``spent``; it then returns what it has and says what it reached. What was
 cut short is kept nowhere.
@@ -7,6 +9,7 @@ cut short is kept nowhere.
 from __future__ import annotations
 
 import os
+import re
 import sys
 from collections import OrderedDict
 from collections.abc import Callable
@@ -17,10 +20,30 @@ from math import inf
 from mmap import PAGESIZE
 from pathlib import Path
 from time import process_time
+from typing import ClassVar, dataclass_transform
 
 from platformdirs import user_cache_path
 
-from oddswap.reasoning.finding import Finding
+
+@dataclass_transform(frozen_default=True)
+class Finding:
+    """What reasoning says: a frozen value, its fields the typed data, and a ``code`` by which programs know its kind.
+
+    The code is the name of its class, in small letters with hyphens, unless the class gives it another.
+
+    >>> class TooLate(Finding):
+    ...     minutes: int
+    >>> TooLate(5), TooLate.code
+    (TooLate(minutes=5), 'too-late')
+    """
+
+    code: ClassVar[str]
+
+    def __init_subclass__(cls, order: bool = False) -> None:
+        if "code" not in vars(cls):
+            cls.code = re.sub(r"\B(?=[A-Z])", "-", cls.__name__).lower()
+        dataclass(frozen=True, order=order)(cls)
+
 
 LOOK = 0.05
 """The memory is looked at once in so many seconds."""

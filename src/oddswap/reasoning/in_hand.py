@@ -10,9 +10,9 @@ from oddswap.reasoning.checking.check import Trial
 from oddswap.reasoning.checking.mistakes import Mistake
 from oddswap.reasoning.checking.place_lost import Lost
 from oddswap.reasoning.ways.findings import Phase
-from oddswap.values.alphabet import ROTATIONS
-from oddswap.values.holding import START, Holding
 from oddswap.values.notation import write
+from oddswap.values.position import START, Holding
+from oddswap.values.sequence import ROTATIONS
 
 MOVE = re.compile(r"[^\s\[\]():,^]*[A-Za-z][^\s\[\]():,^]*")
 """A move in a text of moves, brackets and all."""

@@ -8,17 +8,16 @@ from oddswap.describing.ticket import Message, Ticket
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings, made_before
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.budget import Clock
+from oddswap.reasoning.budget import Clock, Finding
 from oddswap.reasoning.checking.check import begun, turns_of
 from oddswap.reasoning.checking.mistakes import Mistake
 from oddswap.reasoning.checking.place_lost import Place, place_lost
-from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.teaching.tool_ways import taught
 from oddswap.reasoning.verdicts.findings import OTHER_TURNS
 from oddswap.reasoning.ways.tidy import tidied
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 AT_ONCE = 3
 """So many turns are sent at once to somebody who writes step by step."""

@@ -7,13 +7,12 @@ from oddswap.describing.ticket import Ticket
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import restricted
 from oddswap.reasoning.answers import Answer, ReadOtherwise, answer, first_answer, with_ways
-from oddswap.reasoning.budget import Clock, Limit, started
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Clock, Finding, Limit, started
 from oddswap.reasoning.search.shortest import Progress
 from oddswap.reasoning.threads import OnTheWay, first_way, followed_up, going_on
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING
-from oddswap.values.alphabet import ROTATIONS
+from oddswap.values.sequence import ROTATIONS
 
 BEFORE, DOUBT, OWN = 0.4, 0.1, 0.5
 """The share of the time that the answer before a thread may take, what else a ticket can mean, and of what is left a way on the

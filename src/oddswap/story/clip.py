@@ -28,7 +28,7 @@ from oddswap.story.joining import join_pieces, outline_of
 from oddswap.story.large_words import CLEAR, COVER, SQUARE, TALL, WIDE, Format
 from oddswap.story.stage import Stage
 from oddswap.story.telling.timeline import Timeline
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 from oddswap.words.products.stories import LEFT_OUT
 
 if TYPE_CHECKING:

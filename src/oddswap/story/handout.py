@@ -20,9 +20,7 @@ from oddswap.showing.ink.paper import EDGE, Paper
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.strip import draw_strip, strip_height
 from oddswap.story.telling.timeline import Timeline
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Appearance, Arrangement, Holding
 from oddswap.words.products.stories import HATCHED
 from oddswap.words.to_visitors.moves import letters_explained
 

@@ -22,7 +22,7 @@ from oddswap.showing.pages.telling import set_up_lines
 from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.story.telling.captions import clock
 from oddswap.story.telling.timeline import Shot, Timeline
-from oddswap.values.holding import Holding
+from oddswap.values.position import Holding
 from oddswap.words.table import VISITOR, Reader
 from oddswap.words.ways.ways_out import before_filming
 

@@ -30,7 +30,7 @@ from oddswap.story.large_words import Box, Format, foot_with, lay_below_pair, la
 from oddswap.story.telling.captions import Cue
 from oddswap.story.telling.timeline import Shot, Timeline
 from oddswap.story.telling.views import lifted_scenes, lifts_of
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 from oddswap.words.products.stories import PLAIN_TWIN, YOURS, example_words, turn_of
 
 ABOVE, SWING = 50, 1.07

@@ -11,7 +11,7 @@ Defined here, because the article leaves it out:
 - ``2R`` turns the second slab from R alone, ``3R`` the third: any number from 2 to N - 1. It counts as two
   turns.
 - ``M``, ``E``, ``S`` turn the middle slab of an odd N the way L, D, F turn. It counts as two turns of outer
-  slabs and a new holding, because the middle slab carries the core and stays (`oddswap.values.holding`).
+  slabs and a new holding, because the middle slab carries the core and stays (`oddswap.values.position`).
 - Where a circle has more than four turns, larger amounts stand in the same place: ``U2'`` of five.
 - Round brackets group, and what follows at once repeats or undoes: ``(R U)3``, ``(R U)'``, ``(R U)3'``.
 - ``[A, B]`` is the commutator A B A' B', ``[A: B]`` the conjugate A B A'; both nest and take such suffixes.
@@ -25,10 +25,7 @@ import re
 from collections.abc import Iterable
 
 from oddswap.errors import NotationError, quoted
-from oddswap.values.alphabet import MIDDLES, OPPOSITE, Alphabet, cube_alphabet
-from oddswap.values.sequence import Bracket, Commutator, Conjugate, Repetition, Sequence, Step
-
-__all__ = ["Alphabet", "Sequence", "Step", "cube_alphabet", "parse", "simplified", "write"]
+from oddswap.values.sequence import MIDDLES, OPPOSITE, Alphabet, Bracket, Commutator, Conjugate, Repetition, Sequence, Step
 
 APOSTROPHES = "'’′"
 DIGITS = "0123456789"
@@ -50,6 +47,7 @@ def simplified(steps: Iterable[Step], alphabet: Alphabet) -> tuple[Step, ...]:
 
     On a cube a slab is the same whichever face it is counted from.
 
+    >>> from oddswap.values.sequence import cube_alphabet
     >>> cube = cube_alphabet(3, 3, 3)
     >>> write(simplified(parse("F R U U' R M 2L' D", cube), cube))
     'F R2 D'
@@ -81,6 +79,7 @@ def _slabs(step: Step, alphabet: Alphabet) -> tuple[tuple[str, int, int], int]:
 def parse(text: str, alphabet: Alphabet) -> Sequence:
     """Read a sequence; `NotationError` points at the column where the text leaves the notation.
 
+    >>> from oddswap.values.sequence import cube_alphabet
     >>> parse("[R, U]2 3Rw'", cube_alphabet(5, 5, 5)).inverse()
     ... # doctest: +ELLIPSIS
     Sequence(items=(Step('R', 1, 3, 1), Commutator(a=Sequence(items=(Step('U', 1, 1, 1),)), b=..., times=2)))

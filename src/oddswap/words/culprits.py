@@ -5,9 +5,9 @@ from oddswap.reasoning.verdicts import slips
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.findings import Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap, HandTurn, Repair
-from oddswap.values.alphabet import FACES
 from oddswap.values.grammar import listed, singular
-from oddswap.values.holding import Holding
+from oddswap.values.position import Holding
+from oddswap.values.sequence import FACES
 from oddswap.words.table import EXPLAINER, Reader, says, says_so
 
 CAUTIONS = (

@@ -13,7 +13,7 @@ from oddswap.describing.ticket import Ticket
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.in_hand import from_solved
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Holding
 
 
 @dataclass(frozen=True)

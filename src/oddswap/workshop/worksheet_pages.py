@@ -20,7 +20,7 @@ from oddswap.showing.ink.palette import BODY, FAINT_INK, colours_for, tones_for
 from oddswap.showing.ink.paper import EDGE, Paper, height_of
 from oddswap.showing.pictures.strip import lay_turn, strip_height
 from oddswap.story.handout import lay_strip, lay_views
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 from oddswap.words.products import worksheets as words
 from oddswap.words.to_visitors.moves import letters_explained
 from oddswap.workshop.worksheets import Question, Worksheet

@@ -26,7 +26,7 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, judged
 from oddswap.reasoning.ways.tidy import tidied
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 from oddswap.words.products.worksheets import WAYS_PROOF, culprit_proof, law_proof, possible_proof
 from oddswap.words.verdicts import WORDINGS
 from oddswap.workshop.by_turning import known_turns

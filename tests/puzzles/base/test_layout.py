@@ -13,7 +13,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.flat import FIRST, HOLE, draw_flat, placed, token_colours
 from oddswap.showing.ink.palette import BODY, HIGHLIGHT, PALETTE, UNKNOWN, contrast
 from oddswap.showing.pictures.prints import draw_prints
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 NAMES = ["loop:20", "loop:4,window=4", "rings:4+4,cross=1", "rings:12+12+12"]
 NAMES += ["tiles:4x4", "tiles:3x3,letters=aabcdefg", "graph:2+1+2"]

@@ -17,7 +17,7 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.search.shortest import depth_counts, find_way
 from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, ORDINARY, judged
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from oddswap.words.table import say
 from tests.reasoning.joined_walks import JoinedWalk
 

@@ -21,8 +21,7 @@ from oddswap.reasoning.search.shortest import depth_counts
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
 from oddswap.reasoning.ways.home import way_home
 from oddswap.showing.ink.scene import painters_order
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 from tests.puzzles.shaped import plain_wedges as plain
 
 SMALL = {

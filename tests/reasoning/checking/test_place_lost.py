@@ -10,7 +10,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.checking.mistakes import mistakes_in, word_with
 from oddswap.reasoning.checking.place_lost import place_lost
 from oddswap.reasoning.search.seen import seen_model
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 
 def _scene(name, seed, length):

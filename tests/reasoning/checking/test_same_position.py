@@ -11,7 +11,7 @@ from oddswap.describing.sights import every_look
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.checking.same_position import carried, same_position, symmetries
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 ORDERS = {
     "cube:2": (48, 24),

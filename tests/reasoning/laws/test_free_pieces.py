@@ -9,7 +9,7 @@ from oddswap.reasoning.laws.free_pieces import free_pieces, turn_traces
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.reasoning.verdicts.mending import is_reachable
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from tests.reasoning.by_definition import ByDefinition
 from tests.reasoning.random_puzzles import random_puzzles, some_looks
 

@@ -14,7 +14,7 @@ from oddswap.reasoning.laws.characters import laws_of
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import measure, measures, sectors
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 from tests.common import gap
 from tests.common.published import cases
 from tests.reasoning.abelian import everything, span

@@ -12,7 +12,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.groups.subgroups import enumerate_group
 from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes, surplus
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from tests.common.published import cases
 from tests.reasoning.judge import anyhow, tampered
 

@@ -21,8 +21,7 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.walls import walls
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, WallsApart
-from oddswap.values.alphabet import Alphabet
-from oddswap.values.sequence import Step
+from oddswap.values.sequence import Alphabet, Step
 from tests.common.gap import gap, group, needs_gap
 from tests.reasoning.box_sights import Box
 from tests.reasoning.box_walks import Walk, layer_turns, state_of

@@ -11,7 +11,7 @@ from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.search.goals import goal, shows
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import find_way, levels_around
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from tests.puzzles.shaped import plain_wedges
 
 

@@ -8,7 +8,7 @@ import pytest
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.shortest import find_way
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 from tests.common.rotated import rotations_of
 from tests.reasoning.box_sights import Box
 

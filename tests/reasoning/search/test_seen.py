@@ -7,7 +7,7 @@ import pytest
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.seen import Unseen, seen_model
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 NAMES = [
     "cube:2",

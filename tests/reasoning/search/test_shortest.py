@@ -18,7 +18,7 @@ from oddswap.reasoning.search.levels import Ball, Level, first_of_each
 from oddswap.reasoning.search.middle import word_ends
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import depth_counts, find_way, levels_around
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 REFERENCE = json.loads((Path(__file__).parents[2] / "reference" / "depth_counts.json").read_text("utf-8"))
 FAR = "R U F2 D B' L U2 R B D2 L' U F D' R2 U'"

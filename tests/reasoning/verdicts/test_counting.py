@@ -20,8 +20,7 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts import counting
 from oddswap.reasoning.verdicts.counting import count_explanations
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 from oddswap.words import say
 
 WALKED = (

@@ -7,7 +7,7 @@ from oddswap.describing.sights import every_look
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.counting import count_explanations
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from oddswap.words import say
 from tests.reasoning.stickers_by_cell import box_of, chosen, then
 

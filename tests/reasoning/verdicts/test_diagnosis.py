@@ -16,7 +16,7 @@ from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.reasoning.verdicts.diagnosis import diagnose, is_ordinary
 from oddswap.reasoning.verdicts.findings import OnceStraight
 from oddswap.reasoning.verdicts.first_looks import straightened
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from tests.common.walking import depths
 from tests.reasoning.by_definition import ByDefinition
 from tests.reasoning.judge import Judge, anyhow, relabelled, tampered

@@ -11,7 +11,7 @@ from oddswap.describing.sights import every_look
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.counting import count_explanations
 from oddswap.reasoning.verdicts.explanations import completions, drawn, in_place
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 
 def half_seen(name: str, slots: list[str], *changes: str) -> Appearance:

@@ -15,8 +15,8 @@ from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.diagnosis import diagnose, is_ordinary, judged
 from oddswap.reasoning.verdicts.findings import OnceStraight
 from oddswap.reasoning.verdicts.repairs import HandSwap
-from oddswap.values.appearance import Appearance
 from oddswap.values.permutation import sign_by_cycles
+from oddswap.values.position import Appearance
 from tests.reasoning.by_definition import ByDefinition
 from tests.reasoning.held_by_definition import HeldByDefinition
 from tests.reasoning.stickers_by_cell import box_of, random_moves, then

@@ -14,7 +14,7 @@ from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
 from oddswap.reasoning.verdicts.partly import NotYetPlaced
 from oddswap.showing.pages.report import reply_text
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 NAMES = ["cube:3", "cube:2", "cube:3,centres=marked", "cube:3,centres=none", "shape-mod:prism8", "tiles:3x3", "cuboid:2x3x4"]
 NAMES += ["cube:3,turns=half", "cuboid:2x2x3,turns=half", "corner-cube", "tiles:3x3,letters=AABCDEFG", "rings:5+5,cross=2"]

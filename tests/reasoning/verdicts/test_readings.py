@@ -17,7 +17,7 @@ from oddswap.reasoning.verdicts.findings import ToMeasure
 from oddswap.reasoning.verdicts.readings import Reading, to_measure
 from oddswap.showing.pages.alarm_page import alarms_data
 from oddswap.showing.pages.report import answer_data, answer_markdown, reply_text
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from oddswap.workshop.worksheets import worksheet
 from tests.reasoning.judge import Judge, anyhow, tampered
 

@@ -10,7 +10,7 @@ from oddswap.describing.stickers import seen_stickers, stickers
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.diagnosis import is_ordinary
 from oddswap.reasoning.verdicts.slips import likely_slips
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from tests.common.clocks import PLENTY
 from tests.common.vectors import VECTORS, position, quarter, solved, turned
 

@@ -20,8 +20,8 @@ from oddswap.reasoning.verdicts import surprise as surprises
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.verdicts.law_breaking import broken_laws
 from oddswap.reasoning.verdicts.surprise import NO_LAW, TOO_MANY, surprise_of
-from oddswap.values.appearance import Appearance
 from oddswap.values.permutation import sign
+from oddswap.values.position import Appearance
 from tests.common.walking import depths
 from tests.reasoning.abelian import span
 from tests.reasoning.by_definition import ByDefinition

@@ -16,7 +16,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.counting import count_explanations
 from oddswap.reasoning.verdicts.explanations import drawn
 from oddswap.reasoning.verdicts.views import EVERY, after_view, best_views, decides, views
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from tests.common.clocks import PLENTY
 
 

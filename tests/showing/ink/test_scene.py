@@ -12,7 +12,7 @@ from oddswap.showing.ink.arrows import arc
 from oddswap.showing.ink.camera import Camera, cameras, reach
 from oddswap.showing.ink.scene import placings_of, scene, slab_of
 from oddswap.showing.ink.sight import ENOUGH, SQUARE, seen_by
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from tests.showing.ink.rays import ray
 
 PIXELS, RAYS = 260, 1500

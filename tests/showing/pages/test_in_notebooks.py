@@ -12,7 +12,7 @@ from PIL import Image
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.made_up import puzzle
 from oddswap.showing.pages import in_notebooks
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 CUBE, BOARD = load("cube:2"), load("tiles:3x3")
 

@@ -19,7 +19,7 @@ from oddswap.reasoning.verdicts.views import after_view, views
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.pages.folders import write_answer
 from oddswap.showing.pictures.next_view import bystander, draw_next_view, photographer, shaft
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 from oddswap.words.table import reader_of
 
 FOLDER = Path(__file__).parents[3] / "notebooks" / "tickets" / "half_seen"

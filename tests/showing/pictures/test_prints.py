@@ -15,7 +15,7 @@ from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.painting import box_of
 from oddswap.showing.ink.palette import BODY, HIGHLIGHT, LESSON, PAPER, UNKNOWN, colours_for
 from oddswap.showing.pictures.prints import draw_prints
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 
 def fills(figure, path):

@@ -4,7 +4,7 @@ import pytest
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
-from oddswap.values.holding import START
+from oddswap.values.position import START
 from oddswap.words.table import VISITOR, visitor
 from oddswap.words.to_visitors.places import place_words, seen_sentences
 from tests.story.stories import told

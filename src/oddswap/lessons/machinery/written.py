@@ -7,8 +7,8 @@ from math import prod
 from oddswap.describing.changes import changed
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.showing.ink.notes import Hint
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
+from oddswap.values.position import Arrangement
 
 LONGEST = 60
 """An answer of more characters is no number that anybody means."""

@@ -6,8 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from oddswap.puzzles.base.shapes import Shaped
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 
 
 class Filled(Shaped):

@@ -15,7 +15,7 @@ import numpy as np
 from oddswap.errors import BadSolid
 from oddswap.puzzles.base.polytope import Polytope
 from oddswap.puzzles.base.rotations import RotationTable, generate, turn_matrix
-from oddswap.values.alphabet import ROTATIONS
+from oddswap.values.sequence import ROTATIONS
 
 Cell = tuple[int, ...]
 

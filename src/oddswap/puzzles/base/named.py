@@ -9,9 +9,8 @@ import numpy as np
 from oddswap.errors import BadOption, UnknownMove, quoted
 from oddswap.puzzles.base.layout import FlatLayout
 from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
-from oddswap.values.alphabet import Alphabet
 from oddswap.values.permutation import inverse, order, support
-from oddswap.values.sequence import Step
+from oddswap.values.sequence import Alphabet, Step
 
 LIMIT = 256
 """The largest number of slots: a packed state has one byte for each, with its look."""

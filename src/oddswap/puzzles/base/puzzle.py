@@ -20,11 +20,8 @@ import numpy as np
 from oddswap.errors import UnknownMove, UnknownSlot, quoted
 from oddswap.forwards import fetched, forwarded
 from oddswap.puzzles.base.puzzle_names import nearest, refuse_other
-from oddswap.values.alphabet import OPPOSITE, ROTATIONS, Alphabet
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import START, Holding, settle
-from oddswap.values.sequence import Sequence, Step, as_text
+from oddswap.values.position import START, Appearance, Arrangement, Holding, settle
+from oddswap.values.sequence import OPPOSITE, ROTATIONS, Alphabet, Sequence, Step, as_text
 
 if TYPE_CHECKING:
     from oddswap.puzzles.base.geometry import Geometry

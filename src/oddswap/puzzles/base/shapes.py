@@ -18,9 +18,7 @@ import numpy as np
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.shape_tree import STAGES, around_home, explored
 from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
-from oddswap.values.appearance import Appearance, Sight
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import Holding
+from oddswap.values.position import Appearance, Arrangement, Holding, Sight
 from oddswap.values.sequence import Sequence
 
 FAR = 100_000

@@ -8,8 +8,8 @@ from types import MappingProxyType
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
-from oddswap.values.appearance import Appearance, Sight
 from oddswap.values.orbits import orbit_labels
+from oddswap.values.position import Appearance, Sight
 
 
 @lru_cache(maxsize=64)

@@ -24,11 +24,8 @@ from oddswap.puzzles.base.puzzle import Puzzle, Turn, rotations_to
 from oddswap.puzzles.boxes.closing import why_not
 from oddswap.puzzles.boxes.outlines import in_one_body, touching
 from oddswap.values import sequence
-from oddswap.values.alphabet import FACES, ROTATIONS
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import START, Holding, settle
-from oddswap.values.sequence import Step
+from oddswap.values.position import START, Appearance, Arrangement, Holding, settle
+from oddswap.values.sequence import FACES, ROTATIONS, Step
 
 Place = tuple[int, int, int]
 

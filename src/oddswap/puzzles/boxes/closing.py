@@ -7,8 +7,8 @@ import numpy as np
 
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.boxes.outlines import extended
-from oddswap.values.alphabet import FACES
 from oddswap.values.grammar import number_word
+from oddswap.values.sequence import FACES
 
 
 def leaves_the_outline(turns: str, sides: tuple[int, int, int]) -> bool:

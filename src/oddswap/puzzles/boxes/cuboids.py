@@ -8,7 +8,7 @@ from oddswap.puzzles.boxes.closing import leaves_the_outline
 from oddswap.puzzles.boxes.grid import box_puzzle
 from oddswap.puzzles.solids.cutting import cut_solid
 from oddswap.puzzles.solids.shapes import cuboid_solid
-from oddswap.values.alphabet import cube_alphabet
+from oddswap.values.sequence import cube_alphabet
 
 
 def cuboid(name: str, size: str, options: dict[str, str]) -> Puzzle:

@@ -18,8 +18,8 @@ from oddswap.puzzles.boxes.box import BoxPuzzle, Place
 from oddswap.puzzles.boxes.outlines import extended
 from oddswap.puzzles.solids.cutting import cut_solid
 from oddswap.puzzles.solids.shapes import cuboid_solid
-from oddswap.values.alphabet import FACES, OPPOSITE, Alphabet, cube_alphabet
 from oddswap.values.orbits import numbered
+from oddswap.values.sequence import FACES, OPPOSITE, Alphabet, cube_alphabet
 
 BURIED = CENTRES | {"corners", "edges", "wings", "inner cells"}
 LARGEST = 256

@@ -4,7 +4,7 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 
 def lifted(puzzle: Puzzle, box: BoxPuzzle, arrangement: Arrangement) -> Arrangement:

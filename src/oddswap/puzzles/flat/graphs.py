@@ -18,9 +18,7 @@ from oddswap.puzzles.base.puzzle import Turn
 from oddswap.puzzles.base.shape_tree import Shapes, around_home
 from oddswap.puzzles.base.shapes import Shaped
 from oddswap.values import sequence
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Appearance, Arrangement, Holding
 from oddswap.values.sequence import Step
 
 Edge = tuple[int, int]

@@ -11,9 +11,8 @@ from oddswap.puzzles.base.named import LIMIT, frozen
 from oddswap.puzzles.base.puzzle import Kind, Turn
 from oddswap.puzzles.flat.beads import told_apart
 from oddswap.puzzles.flat.graphs import Edge, GraphPuzzle
-from oddswap.values.alphabet import Alphabet
 from oddswap.values.orbits import numbered
-from oddswap.values.sequence import Step
+from oddswap.values.sequence import Alphabet, Step
 
 
 def graph_puzzle(

@@ -23,12 +23,9 @@ from oddswap.puzzles.base.named import frozen
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.shapes import Shaped
 from oddswap.values import sequence
-from oddswap.values.alphabet import OPPOSITE
-from oddswap.values.appearance import Appearance, Sight
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
-from oddswap.values.holding import AXES, START, Holding, settle
-from oddswap.values.sequence import Step
+from oddswap.values.position import AXES, START, Appearance, Arrangement, Holding, Sight, settle
+from oddswap.values.sequence import OPPOSITE, Step
 
 TORN = 255
 

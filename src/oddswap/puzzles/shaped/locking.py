@@ -26,9 +26,7 @@ from oddswap.puzzles.base.named import NamedPuzzle
 from oddswap.puzzles.base.puzzle import Turn
 from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.values import sequence
-from oddswap.values.appearance import Appearance, Sight
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Appearance, Arrangement, Holding, Sight
 from oddswap.values.sequence import Step
 
 LAYERS = {"U": "top", "D": "bottom"}

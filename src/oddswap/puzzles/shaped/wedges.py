@@ -22,7 +22,7 @@ from oddswap.puzzles.base.rotations import turn_matrix
 from oddswap.puzzles.shaped.locking import LAYERS, WedgePuzzle, WedgeStep
 from oddswap.puzzles.solids.looks import looks_of
 from oddswap.puzzles.solids.shapes import prism_solid
-from oddswap.values.alphabet import Alphabet
+from oddswap.values.sequence import Alphabet
 
 LARGEST = 24
 THICK = 1 / 3

@@ -6,7 +6,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.puzzle_names import count
 from oddswap.puzzles.solids.cutting import cut_solid
 from oddswap.puzzles.solids.shapes import cuboid_solid
-from oddswap.values.alphabet import cube_alphabet
+from oddswap.values.sequence import cube_alphabet
 
 
 def cube(name: str, size: str, options: dict[str, str]) -> Puzzle:

@@ -18,8 +18,7 @@ from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
 from oddswap.puzzles.solids.charts import Names, chart, orbits
 from oddswap.puzzles.solids.looks import looks_of
 from oddswap.puzzles.solids.shapes import Solid
-from oddswap.values.alphabet import Alphabet
-from oddswap.values.sequence import Step
+from oddswap.values.sequence import Alphabet, Step
 
 SLIVER = 0.02
 """Pieces thinner than this (in half-edges) are refused: nobody could make or hold them."""

@@ -17,7 +17,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.rotations import turn_matrix
 from oddswap.puzzles.solids.cutting import cut_solid
 from oddswap.puzzles.solids.shapes import Facet, Solid, cuboid_solid
-from oddswap.values.alphabet import Alphabet
+from oddswap.values.sequence import Alphabet
 
 FAMILY_NAMES = {1: "centres", 2: "edges"}
 Cuts = Mapping[str, tuple[np.ndarray, float, int]]

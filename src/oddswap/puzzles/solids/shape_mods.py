@@ -13,7 +13,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.puzzle_names import count
 from oddswap.puzzles.solids.cutting import cut_solid
 from oddswap.puzzles.solids.shapes import Solid, corner_axis, cuboid_solid, prism_solid, solid_from_file
-from oddswap.values.alphabet import Alphabet, cube_alphabet
+from oddswap.values.sequence import Alphabet, cube_alphabet
 
 corner_mechanism = fetched("puzzles.solids.polyhedra:corner_mechanism")
 FACTORS = 0.95, 1.05, 0.9, 1.1, 0.8, 1.2, 0.7, 0.6, 0.5, 0.4, 0.3

@@ -13,18 +13,16 @@ from oddswap.describing.habits import Doubt
 from oddswap.errors import BadOption, UnknownMove
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
-from oddswap.reasoning.budget import Budget, Clock, Limit, started
+from oddswap.reasoning.budget import Budget, Clock, Finding, Limit, started
 from oddswap.reasoning.checking.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
-from oddswap.reasoning.finding import Finding
 from oddswap.reasoning.search.findings import Counted
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.teaching.effects import Effect, effect_of, image_of_turns
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING, OTHER_TURNS
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.notation import simplified, write
+from oddswap.values.position import Appearance, Arrangement
 from oddswap.values.sequence import bounded
 
 LONGEST = 60

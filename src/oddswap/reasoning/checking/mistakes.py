@@ -12,7 +12,7 @@ import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.search.seen import SeenModel
 
 MOST_ROWS = 1_500_000

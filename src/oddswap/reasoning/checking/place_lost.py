@@ -12,7 +12,7 @@ from oddswap.reasoning.budget import Limit, started
 from oddswap.reasoning.checking.check import begun, turns_of
 from oddswap.reasoning.checking.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
 from oddswap.reasoning.search.seen import seen_model
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 LONGEST = 400
 """A lost place is not looked for on a way of more turns."""

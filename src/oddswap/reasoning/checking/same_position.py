@@ -19,7 +19,7 @@ from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.puzzles.solids.symmetry import turn_symmetries
-from oddswap.values.appearance import Appearance, Sight
+from oddswap.values.position import Appearance, Sight
 
 Sights = tuple[Sight, ...]
 TRIALS = 64

@@ -29,7 +29,7 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_kinds import OrbitLaw, TeamLaw, laws_of_image
 from oddswap.reasoning.laws.lookalikes import Lookalikes, lookalikes, within
 from oddswap.reasoning.laws.sectors import Sector, sectors
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 if TYPE_CHECKING:
     from oddswap.reasoning.laws.structure import Certificate

@@ -14,8 +14,7 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.laws.sectors import Sector
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 
 
 @dataclass(frozen=True)

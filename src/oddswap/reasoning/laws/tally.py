@@ -11,7 +11,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import Measure
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 from oddswap.values.sequence import Sequence
 
 Values = tuple[int | None, ...]

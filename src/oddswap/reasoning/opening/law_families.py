@@ -17,7 +17,7 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening.frames import Frame
 from oddswap.reasoning.verdicts.alarms import Cycled, Sort, alarms
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 
 @forwarded

@@ -10,8 +10,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lifted, lowered
 from oddswap.puzzles.catalogue import kept_in_the_box, with_turns_out_of_the_box
-from oddswap.reasoning.budget import Budget, Clock, Limit, started
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Budget, Clock, Finding, Limit, started
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.opening.box_levels import meetings
@@ -23,7 +22,7 @@ from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, broken_laws
 from oddswap.reasoning.verdicts.mending import is_reachable, mended
 from oddswap.reasoning.ways.findings import Aim, Phase, ThroughOpenBox
 from oddswap.reasoning.ways.way_out import Route
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 MOST = 6_000_000
 """Levels grow no further when the next one would make more states than so many."""

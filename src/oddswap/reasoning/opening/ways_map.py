@@ -21,8 +21,7 @@ from oddswap.puzzles.base.whole_turns import holdings
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lowered
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
-from oddswap.reasoning.budget import Clock, Limit, started
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Clock, Finding, Limit, started
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening.box_levels import BoxLevels, round_trips
 from oddswap.reasoning.opening.frames import Frame, frame_of
@@ -30,7 +29,7 @@ from oddswap.reasoning.opening.law_families import LawFamily, family_of, law_fam
 from oddswap.reasoning.search.findings import Ending, MemoryUsedUp, ThrownAway, TimeUsedUp
 from oddswap.reasoning.search.kept_files import fetch, key_of, store
 from oddswap.reasoning.search.levels import TimeEnded, keep_to
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 FOUND, BEYOND, OPEN, NEVER = "found", "not within this depth", "open", "never"
 """An excursion was found; none has at most the depth asked for; time or memory ended first; none at all."""

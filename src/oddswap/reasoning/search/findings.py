@@ -1,6 +1,6 @@
 """What a search says of itself: why it ended, what it counted, and what became of a file in the cache."""
 
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding
 
 
 class Ending(Finding):

@@ -22,7 +22,7 @@ from oddswap.reasoning.laws.lookalikes import TwinFamily, lookalikes
 from oddswap.reasoning.search.outlines import within_shapes
 from oddswap.reasoning.search.seen import SeenModel
 from oddswap.reasoning.search.words import Moves, first_rows
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 CHOICES = 100_000
 """At most so many choices of look-alike pieces are searched from."""

@@ -13,7 +13,7 @@ import numpy as np
 
 from oddswap.errors import OddswapError, TooLarge
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 
 class Unseen(OddswapError):

@@ -26,7 +26,7 @@ from oddswap.reasoning.search.holding import Task, task
 from oddswap.reasoning.search.levels import Ball, TimeEnded, keep_to
 from oddswap.reasoning.search.middle import Middle
 from oddswap.reasoning.search.seen import SeenModel, seen_model
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 NEAR = 200_000
 """Exact levels that take more states than this are made only while many words meet in one state."""

@@ -13,8 +13,7 @@ from itertools import chain
 from oddswap.errors import BadPlan
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, turns_fit_every_holding
-from oddswap.reasoning.budget import Clock, Limit, started
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Clock, Finding, Limit, started
 from oddswap.reasoning.search.goals import goal, shows
 from oddswap.reasoning.teaching.odd_swaps import OddSwap, odd_kinds, odd_swap, told_alike
 from oddswap.reasoning.teaching.plan_culprits import NoTurningHelps, Trouble, trouble_at
@@ -22,7 +21,7 @@ from oddswap.reasoning.teaching.plans import RIGHT, TOGETHER, Plan, PlanStage
 from oddswap.reasoning.teaching.stage_search import Block, Done, blocks, checked, reached, whereabouts
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.reasoning.ways.commutators import shows as has_looks
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 MOST = 6
 """So many troubles are gone back for at most."""

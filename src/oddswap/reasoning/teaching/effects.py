@@ -13,12 +13,11 @@ from functools import lru_cache
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.ways.commutators import shows
-from oddswap.values.alphabet import FACES, ROTATIONS
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.permutation import cycles
-from oddswap.values.sequence import Sequence
+from oddswap.values.position import Arrangement
+from oddswap.values.sequence import FACES, ROTATIONS, Sequence
 
 
 @dataclass(frozen=True, order=True)

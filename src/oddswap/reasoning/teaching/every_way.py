@@ -23,8 +23,8 @@ from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.findings import Diagnosis
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.reasoning.ways.way_out import Route
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.permutation import cycles
+from oddswap.values.position import Arrangement
 
 INSIDE = "most turns inside the box"
 THROUGH = "through the stage where the culprit was placed"

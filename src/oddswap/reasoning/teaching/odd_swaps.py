@@ -10,7 +10,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.teaching.plan_culprits import first_placed
 from oddswap.reasoning.teaching.plans import Plan
 from oddswap.reasoning.teaching.stage_search import Part

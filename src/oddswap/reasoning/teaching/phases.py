@@ -21,9 +21,8 @@ from oddswap.reasoning.teaching import aims
 from oddswap.reasoning.teaching.effects import Effect, effect_of, image_of_turns
 from oddswap.reasoning.ways.commutators import shows
 from oddswap.reasoning.ways.findings import Aim, Phase
-from oddswap.values.alphabet import OPPOSITE
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.sequence import Bracket, Commutator, Conjugate, Repetition, Sequence, Step
+from oddswap.values.position import Arrangement
+from oddswap.values.sequence import OPPOSITE, Bracket, Commutator, Conjugate, Repetition, Sequence, Step
 
 
 def structured(puzzle: Puzzle, moves: str | Sequence) -> Sequence:

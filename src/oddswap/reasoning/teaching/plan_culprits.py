@@ -14,14 +14,14 @@ from oddswap.errors import BadPlan, quoted
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.teaching.plans import Plan
 from oddswap.reasoning.teaching.stage_search import blocks
 from oddswap.reasoning.verdicts.diagnosis import at_face_value
 from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING, Culprit
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 
 class MiddleTurned(Finding):

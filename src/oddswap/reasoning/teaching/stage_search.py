@@ -19,8 +19,7 @@ from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.reasoning.search.shortest import searched
 from oddswap.reasoning.search.words import Moves, first_rows
 from oddswap.reasoning.teaching.plans import TOGETHER, Plan, PlanStage
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 from oddswap.values.sequence import Sequence, bounded
 
 LONGEST = 1000

@@ -22,7 +22,7 @@ from oddswap.reasoning.verdicts.findings import Culprit
 from oddswap.reasoning.ways.commutators import Word, image_of, undone, visible
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.reasoning.ways.tidy import tidied
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 MORE = 6
 """A way made of a tool may have so many turns more than the shortest known."""

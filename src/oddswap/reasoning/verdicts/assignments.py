@@ -12,8 +12,7 @@ from math import factorial, prod
 
 import numpy as np
 
-from oddswap.reasoning.budget import Clock, Limit, cached, started
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Clock, Finding, Limit, cached, started
 from oddswap.values.permutation import sign
 
 MOST_STATES = 1 << 18

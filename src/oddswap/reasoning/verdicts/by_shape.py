@@ -5,10 +5,9 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.puzzles.base.shapes import FAR, Shaped
 from oddswap.puzzles.base.whole_turns import holdings
-from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Clock, Finding
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, Diagnosis, TurnsAsked
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 AGAIN = {"outline": "tell again which pieces stick out, and where", "shape": "look again where each of its parts lies"}
 """What to do, by the word for the shape."""

@@ -14,8 +14,7 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_otherwise
-from oddswap.reasoning.budget import Clock, Limit, started
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Clock, Finding, Limit, started
 from oddswap.reasoning.laws.held import whole_kinds
 from oddswap.reasoning.laws.image import SMALL, coset_names
 from oddswap.reasoning.laws.law import Law
@@ -33,7 +32,7 @@ from oddswap.reasoning.verdicts.assignments import (
 from oddswap.reasoning.verdicts.counting_held import HoldingsMixed, counted_in_every_holding
 from oddswap.reasoning.verdicts.explanations import allowed_columns, every_assembly, explanations, is_possible, moved_by
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held, reachable_classes, steady_laws
-from oddswap.values.appearance import Appearance, Sight
+from oddswap.values.position import Appearance, Sight
 
 MOST_CLASSES = 50_000
 """So many classes are told apart at most."""

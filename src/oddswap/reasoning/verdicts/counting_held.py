@@ -11,11 +11,11 @@ from typing import TypeVar
 import numpy as np
 
 from oddswap.puzzles.base.whole_turns import held_otherwise, turns_fit_every_holding
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 Count = TypeVar("Count")
 

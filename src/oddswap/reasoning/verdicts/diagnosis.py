@@ -16,8 +16,7 @@ from oddswap.forwards import fetched
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.whole_turns import held_by, turns_fit_every_holding
 from oddswap.puzzles.catalogue import with_all_turns
-from oddswap.reasoning.budget import Budget, Clock, Limit, started
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Budget, Clock, Finding, Limit, started
 from oddswap.reasoning.laws.free_pieces import turned_along
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes, surplus
@@ -27,7 +26,7 @@ from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_T
 from oddswap.reasoning.verdicts.first_looks import Look, is_ordinary, looks_at, nearest, straightened
 from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, broken_laws, wavering_laws
 from oddswap.reasoning.verdicts.mending import TooMany, mended, smallest_mendings
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 in_both_readings = fetched("reasoning.verdicts.readings:in_both_readings")
 

@@ -9,7 +9,7 @@ from heapq import heappop, heappush
 from itertools import combinations, permutations, product
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.lookalikes import Lookalikes, TwinFamily, lookalikes
 from oddswap.reasoning.verdicts.assignments import components

@@ -16,7 +16,7 @@ from oddswap.reasoning.budget import Limit, started
 from oddswap.reasoning.laws.held import whole_kinds
 from oddswap.reasoning.laws.sectors import Sector
 from oddswap.reasoning.verdicts.assignments import Allowed, perfect_matching
-from oddswap.values.appearance import Appearance, Sight
+from oddswap.values.position import Appearance, Sight
 
 
 def allowed_columns(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -> Allowed:

@@ -12,11 +12,10 @@ import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.budget import Reached
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding, Reached
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 if TYPE_CHECKING:
     from oddswap.reasoning.verdicts.repairs import Repair

@@ -17,7 +17,7 @@ from oddswap.reasoning.laws.free_pieces import free_pieces
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 
 @dataclass(frozen=True, eq=False)

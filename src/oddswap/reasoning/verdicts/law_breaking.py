@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.sectors import by_orbits, keeps
 from oddswap.reasoning.verdicts.mending import into_orbits, steady_laws
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 if TYPE_CHECKING:
     from oddswap.puzzles.boxes.box import BoxPuzzle

@@ -15,8 +15,7 @@ from oddswap.describing.sights import own_look
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_otherwise
 from oddswap.puzzles.catalogue import with_all_turns
-from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Clock, Finding
 from oddswap.reasoning.laws.free_pieces import free_pieces
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook
@@ -29,7 +28,7 @@ from oddswap.reasoning.verdicts.explanations import allowed_columns, completions
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis
 from oddswap.reasoning.verdicts.first_looks import is_ordinary, nearest
 from oddswap.reasoning.verdicts.mending import is_reachable, steady_laws
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 FEW = 12
 """So many completions are judged with all that belongs to a verdict, and told, at most."""

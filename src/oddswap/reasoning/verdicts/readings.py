@@ -8,10 +8,10 @@ from dataclasses import replace
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, Culprit, Diagnosis, ToMeasure
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 APART, ALIKE = "apart", "alike"
 """What measuring shows."""

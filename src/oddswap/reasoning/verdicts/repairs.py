@@ -6,13 +6,12 @@ import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.budget import Clock, Limit, started
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Clock, Finding, Limit, started
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.exchanges import Atom, hand_atoms, relabelled, smallest_sets
 from oddswap.reasoning.verdicts.mending import TRIES, is_reachable, of_size, steady_laws
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 
 class HandTurn(Finding):

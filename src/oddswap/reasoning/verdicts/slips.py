@@ -18,11 +18,10 @@ from oddswap.errors import BadTicket
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.solids.cutting import TOP
-from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Clock, Finding
 from oddswap.reasoning.laws.lookalikes import first_sight
-from oddswap.values.alphabet import FACES
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
+from oddswap.values.sequence import FACES
 
 AXES = "yyzzxx"
 """The axis of each face, as `FACES` has them."""

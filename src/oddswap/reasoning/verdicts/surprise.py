@@ -11,8 +11,7 @@ import numpy as np
 
 from oddswap.forwards import fetched
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Clock, Finding
 from oddswap.reasoning.laws.characters import count_values
 from oddswap.reasoning.laws.free_pieces import free_pieces
 from oddswap.reasoning.laws.held import hand_generators
@@ -21,7 +20,7 @@ from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes
 from oddswap.reasoning.laws.sectors import keeps
 from oddswap.reasoning.verdicts.mending import into_orbits, is_reachable, steady_laws
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 covered = fetched("describing.sights:covered")
 completions = fetched("reasoning.verdicts.explanations:completions")

@@ -15,14 +15,13 @@ import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Clock, Finding
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.reasoning.verdicts.counting import Count, count_explanations
 from oddswap.reasoning.verdicts.explanations import completions, drawn
 from oddswap.reasoning.verdicts.mending import is_reachable
-from oddswap.values.appearance import Appearance
+from oddswap.values.position import Appearance
 
 GRAZING = 0.25
 """A facet is seen well where the cosine of the angle between its normal and the line of sight is above this."""

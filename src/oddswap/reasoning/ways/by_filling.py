@@ -15,7 +15,7 @@ from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.ways.by_loops import home_by_loops
 from oddswap.reasoning.ways.findings import FillSlots, Parts, fewest_turns
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 DRAWS = 16
 """So many orders of slots that are equally far are tried, while there is time."""

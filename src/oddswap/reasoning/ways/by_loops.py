@@ -21,7 +21,7 @@ from oddswap.reasoning.ways.commutators import Word
 from oddswap.reasoning.ways.findings import BringShapeHome, GoRound, Parts, SlideLoops, fewest_turns
 from oddswap.reasoning.ways.short_words import short_words
 from oddswap.reasoning.ways.tidy import tidied
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 NEAR, LOOPS = 400, 40
 """Of the loops over so many shapes, the nearest ones, so many of the shortest are used."""

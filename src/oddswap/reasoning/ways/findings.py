@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from oddswap.forwards import forwarded
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.laws.tally import Quantity
 from oddswap.reasoning.ways.commutators import Word
 

@@ -24,7 +24,7 @@ from oddswap.reasoning.ways.by_loops import home_by_loops
 from oddswap.reasoning.ways.commutators import Word
 from oddswap.reasoning.ways.findings import BringOneByOne, FinishWith, GoShortest, Parts, SortIntoOrbits, fewest_turns
 from oddswap.reasoning.ways.short_words import MOST_LABELS, short_words
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 
 def through(puzzle: Puzzle, explanation: Arrangement, inner: Word, clock: Clock) -> Parts | None:

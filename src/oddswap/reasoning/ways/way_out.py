@@ -22,8 +22,7 @@ from oddswap.reasoning.verdicts.findings import Diagnosis, turned_whole
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held, mended
 from oddswap.reasoning.ways.findings import Composed, FromStages, NotInStages, Parts, Phase
 from oddswap.reasoning.ways.home import way_home
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 
 SEARCHED = 0.7
 """The share of the time that goes into a search for the shortest way; the rest is for any way."""

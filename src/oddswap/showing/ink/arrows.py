@@ -11,7 +11,7 @@ from oddswap.showing.ink.canvas import lay_polygons
 from oddswap.showing.ink.painting import Spot
 from oddswap.showing.ink.palette import ARROW, PAPER
 from oddswap.showing.ink.scene import placings_of
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 STEPS = 48
 HEAD = 3.0

@@ -9,7 +9,7 @@ import numpy as np
 
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Holding
 from oddswap.words.findings import whence
 
 UP = np.array([0.0, 1.0, 0.0])

@@ -13,7 +13,7 @@ from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.keys import KEY_LINE, draw_hatch_key, meanings_of
 from oddswap.showing.ink.palette import FAINT_INK, INK
 from oddswap.showing.ink.paper_card import MARGIN, PaperCard
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 SIDE, PAD, HEAD, LINE = 2.0, 0.09, 0.3, 0.145
 LETTERS = 39

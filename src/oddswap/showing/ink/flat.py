@@ -33,8 +33,7 @@ from oddswap.showing.ink.palette import (
     mix,
     read_colour,
 )
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 
 STEP, WIDEST = 0.5, 6.5
 """The step from slot to slot on the sheet, unless the whole would then be wider than this."""

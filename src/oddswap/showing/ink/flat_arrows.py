@@ -13,8 +13,8 @@ from oddswap.puzzles.base.layout import FlatLayout, on_circle
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.showing.ink.arrows import lay_arrow
 from oddswap.showing.ink.painting import Spot
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.permutation import cycles
+from oddswap.values.position import Arrangement
 
 THICK = 0.13
 """Breadth of an arrow, in steps from slot to slot; all lengths here are in such steps."""

@@ -10,7 +10,7 @@ from oddswap.showing.ink.canvas import lay_polygons, write
 from oddswap.showing.ink.outline import stripes
 from oddswap.showing.ink.painting import HATCHES, letter_of
 from oddswap.showing.ink.palette import BODY, FAINT_INK, PAPER, ink_on
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Holding
 
 MEANINGS = {
     ("twins",): "has a twin that looks the same",

@@ -14,7 +14,7 @@ from oddswap.showing.ink.canvas import INCHES, lay_polygons, text_size, write
 from oddswap.showing.ink.outline import rims_of, stripes, within
 from oddswap.showing.ink.palette import BODY, CUT, HIGHLIGHT, PAPER, UNKNOWN, ink_on, mix
 from oddswap.showing.ink.scene import Panel, Scene
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Holding
 
 HATCHES: Mapping[str, float] = MappingProxyType({"twins": 45.0, "hidden turns": -45.0})
 """The way of the stripes, in degrees, that tells the lookalikes of an x-ray; what is both is crossed."""

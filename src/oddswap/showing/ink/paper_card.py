@@ -11,8 +11,7 @@ from oddswap.showing.ink.canvas import sheet
 from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.palette import BACKDROP, PAPER, colours_for
 from oddswap.showing.ink.scene import scene
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 
 MARGIN = 0.2
 """What is left free round a sheet of cards."""

@@ -21,8 +21,7 @@ from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.rotations import turn_matrix
 from oddswap.showing.ink.camera import Camera
 from oddswap.showing.ink.shells import Shell, inner_shells, shells
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 
 Turning = Sequence[tuple[Turn, float]]
 

@@ -11,9 +11,7 @@ from oddswap.showing.ink.camera import Camera, cameras, directions
 from oddswap.showing.ink.outline import within
 from oddswap.showing.ink.painting import Layers
 from oddswap.showing.ink.scene import Panel, placings_of, scene
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Appearance, Arrangement, Holding
 
 Place = tuple[int, str]
 """A sticker: the slot that it is in and the facet of the solid that it is from."""

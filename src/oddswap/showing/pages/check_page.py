@@ -4,9 +4,8 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.checking.check import Near, Trial, TriedOtherwise
 from oddswap.reasoning.checking.place_lost import Lost, Place
 from oddswap.showing.pages.markdown import as_code, escaped
-from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital
-from oddswap.values.holding import START
+from oddswap.values.position import START, Appearance
 from oddswap.words import say
 from oddswap.words.table import EXPLAINER, Reader
 from oddswap.words.to_visitors.moves import names_explained

@@ -3,10 +3,9 @@
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
 
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.laws.law import Law
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 
 LARGE = {"explanations", "reached", "states", "ways"}
 """Fields whose numbers can grow beyond what readers of JSON keep exactly: they become decimal strings."""

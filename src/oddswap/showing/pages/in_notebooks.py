@@ -10,8 +10,7 @@ from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.verdicts.findings import Diagnosis
 from oddswap.showing.ink.widgets import address_of, small_png
 from oddswap.showing.pictures.prints import draw_prints
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 
 MOST_SLOTS = 400
 """A puzzle of more is not drawn without being asked: a notebook should show at once what a cell returns."""

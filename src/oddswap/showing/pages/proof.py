@@ -25,9 +25,8 @@ from oddswap.reasoning.verdicts.explanations import drawn, in_place
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.verdicts.first_looks import Look, looks_at
 from oddswap.showing.pages.telling import as_described
-from oddswap.values.alphabet import OPPOSITE
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
+from oddswap.values.sequence import OPPOSITE
 
 CHECKER = Path(__file__).with_name("check_proof.py")
 FORMAT, LARGEST = "oddswap proof 1", 40_000

@@ -13,7 +13,7 @@ from oddswap.reasoning.answers import (
     SeenBefore,
     WayNotFound,
 )
-from oddswap.reasoning.finding import Finding
+from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.in_hand import in_hand
 from oddswap.reasoning.threads import SeveralPlaces
 from oddswap.reasoning.ticket_answers import NotOnOwnCopy

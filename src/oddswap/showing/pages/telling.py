@@ -9,7 +9,7 @@ from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.showing.pages.markdown import as_code, escaped
 from oddswap.values.grammar import capital, uncapital
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Holding
 from oddswap.words import say
 from oddswap.words.laws import value_words
 from oddswap.words.table import Reader, at_work

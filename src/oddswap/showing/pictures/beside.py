@@ -10,8 +10,7 @@ from oddswap.showing.ink.canvas import INCHES, sheet, write
 from oddswap.showing.ink.flat import draw_flat
 from oddswap.showing.ink.palette import TABLE
 from oddswap.showing.pictures.strings import board_strings
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 
 FOOT = 0.36
 """The height of the words beneath, on the sheet."""

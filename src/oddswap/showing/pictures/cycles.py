@@ -12,8 +12,8 @@ from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.showing.ink.arrows import ribbon
 from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, text_size, write
 from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.permutation import cycles, inverse
+from oddswap.values.position import Arrangement
 
 NODE = 0.19
 SPACING = 0.72

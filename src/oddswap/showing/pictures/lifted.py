@@ -19,7 +19,7 @@ from oddswap.showing.ink.flat import draw_flat, placed, token_colours
 from oddswap.showing.ink.painting import Spot
 from oddswap.showing.ink.palette import BLACK, BODY, HIGHLIGHT, INK, PAPER, ink_on
 from oddswap.showing.pictures.beside import draw_beside
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 LID, ASIDE, TILT = 0.6, np.array([0.26, 0.34]), 12.0
 """The lifted letter: its size beside that of a piece, how far it is moved, in steps, and how far turned, in degrees."""

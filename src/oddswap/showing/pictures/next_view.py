@@ -17,9 +17,8 @@ from oddswap.showing.ink.painting import Inks, Spot, fitting, paint
 from oddswap.showing.ink.palette import ARROW, PAPER, colours_for
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.prints import BORDER, MARGIN, ROOMY, SIDE, lay_print
-from oddswap.values.appearance import Appearance
 from oddswap.values.grammar import capital
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Appearance, Holding
 
 FOOT, GAP, LINES = 0.3, 0.2, 0.38
 ASIDE = 48.0

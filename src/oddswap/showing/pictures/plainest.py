@@ -15,8 +15,7 @@ from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.sight import sides_of
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import Holding
+from oddswap.values.position import Arrangement, Holding
 
 PLAIN = ("cube:2", "cube:3", "cube:4")
 FLIPS, TWISTS, PAIRS, RINGS = "flips", "twists", "pairs", "rings"

@@ -19,9 +19,7 @@ from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.palette import BACKDROP, BLACK, FAINT_INK, PAPER, colours_for
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.ink.sight import views
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Appearance, Arrangement, Holding
 
 SIDE = 2.0
 """The picture on a print is a square of this side; around it is the paper."""

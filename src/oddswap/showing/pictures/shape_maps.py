@@ -22,7 +22,7 @@ from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.palette import BACKDROP, CUT, FAINT_INK, PAPER
 from oddswap.showing.ink.paper_card import MARGIN
 from oddswap.showing.ink.scene import scene
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 from oddswap.words.pictures import distance_words, map_heading, map_key
 
 PER_ROW, LONGEST = 6, 11

@@ -11,8 +11,7 @@ from oddswap.showing.ink.painting import Inks, paint
 from oddswap.showing.ink.palette import FAINT_INK, colours_for
 from oddswap.showing.ink.paper_card import MARGIN, PaperCard
 from oddswap.showing.ink.scene import scene
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Arrangement, Holding
 from oddswap.words.pictures import IF_IT_CATCHES
 
 CARD = PaperCard(side=1.6, pad=0.08, foot=0.42)

@@ -20,7 +20,7 @@ from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, write
 from oddswap.showing.ink.flat import FIRST, HOLE, token_colours
 from oddswap.showing.ink.painting import Spot
 from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, PALETTE, PAPER, ink_on
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 STEP, WIDEST = 0.5, 6.6
 """The step from piece to piece on the sheet, unless the whole would then be wider than this."""

@@ -18,9 +18,8 @@ from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.palette import FAINT_INK, colours_for
 from oddswap.showing.ink.paper_card import MARGIN, PaperCard
 from oddswap.showing.ink.scene import scene
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import START, Holding
 from oddswap.values.notation import write as write_steps
+from oddswap.values.position import START, Arrangement, Holding
 from oddswap.values.sequence import Sequence, Step
 from oddswap.words.pictures import STAYS
 

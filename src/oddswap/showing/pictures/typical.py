@@ -14,7 +14,7 @@ from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.marking import hatched_pieces
 from oddswap.showing.ink.painting import Inks, fitting, paint
 from oddswap.showing.ink.scene import scene
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 PLAIN = 0.45
 """The cosine between a sticker and the line of sight from which on the sticker shows plainly."""

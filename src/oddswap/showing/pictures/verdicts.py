@@ -12,7 +12,7 @@ from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT
 from oddswap.showing.ink.paper_card import MARGIN, PaperCard
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Arrangement
 
 CARD = PaperCard(side=2.0, pad=0.09, foot=0.78)
 LINES = 34

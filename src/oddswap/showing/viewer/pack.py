@@ -18,8 +18,7 @@ from oddswap.showing.ink.marking import hatched_pieces
 from oddswap.showing.ink.painting import HATCHES, letter_of
 from oddswap.showing.ink.scene import slab_of
 from oddswap.showing.ink.shells import inner_shells, shells
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Arrangement, Holding
 
 ROLES = ("body", "sticker", "mark", "cut", "ground", "groove")
 FINENESS = 32000

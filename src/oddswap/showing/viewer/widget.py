@@ -24,8 +24,7 @@ from oddswap.showing.ink.widgets import OwnWidget
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.pictures.strip import made_by, names_of
 from oddswap.showing.viewer.pack import labels_of, packed, turns_of
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Arrangement, Holding
 from oddswap.values.sequence import Sequence
 
 NAMES = ("state", "sight", "shaders", "draw", "page", "inked", "turning", "hands", "strip", "viewer", "laws", "telling")

@@ -22,8 +22,7 @@ from oddswap.reasoning.verdicts.repairs import HandSwap
 from oddswap.showing.pictures.plainest import examples, plain_of, sort_of
 from oddswap.showing.pictures.strip import after_turns, made_by
 from oddswap.story.telling.captions import FASTEST
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
+from oddswap.values.position import Appearance, Arrangement
 from oddswap.words.products import in_a_clip, stories
 from oddswap.words.products.in_a_clip import in_short
 from oddswap.words.table import VISITOR, Reader

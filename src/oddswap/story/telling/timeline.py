@@ -11,9 +11,7 @@ from oddswap.showing.pictures.strip import after_turns, made_by
 from oddswap.story.telling.beats import Beat, Story
 from oddswap.story.telling.captions import Cue, frames_of, split_sentence
 from oddswap.story.telling.views import between, path, view_beside, view_on, views, views_of_turns
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Appearance, Arrangement, Holding
 
 LEAD, PAUSE, AFTER = 0.2, 0.1, 0.3
 """Seconds before the first word of a beat, between sentences, and after the last thing of a beat."""

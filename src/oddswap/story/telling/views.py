@@ -18,9 +18,7 @@ from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.camera import UP, Camera, cameras
 from oddswap.showing.ink.scene import Scene, piece_alone, placings_of
 from oddswap.showing.ink.sight import sides_of
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
-from oddswap.values.holding import Holding
+from oddswap.values.position import Appearance, Arrangement, Holding
 
 OUT = 0.4
 """How far out of its slot a piece goes that is taken out, besides going aside, in half-edges."""

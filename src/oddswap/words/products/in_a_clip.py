@@ -7,8 +7,8 @@ from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import capital, listed, number_word
+from oddswap.values.position import Arrangement
 from oddswap.words.culprits import turn_words
 from oddswap.words.table import Reader
 from oddswap.words.to_visitors.heard import heard, piece_names

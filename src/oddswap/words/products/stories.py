@@ -8,8 +8,8 @@ from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, FinishIns
 from oddswap.reasoning.teaching.aims import PlaceInStage
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.ways.findings import Phase
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import capital, listed, number_word, singular
+from oddswap.values.position import Arrangement
 from oddswap.words.products.in_a_clip import in_short, move_word, pointed, spoken, two_places
 from oddswap.words.table import Reader
 from oddswap.words.to_visitors.heard import heard

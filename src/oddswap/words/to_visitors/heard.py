@@ -16,10 +16,9 @@ from oddswap.reasoning.verdicts.repairs import HandSwap, HandTurn, Repair
 from oddswap.reasoning.verdicts.slips import Slip
 from oddswap.reasoning.verdicts.views import View, ViewsSampled
 from oddswap.reasoning.ways.findings import FillSlots
-from oddswap.values.alphabet import FACES
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed, number_word
-from oddswap.values.holding import Holding
+from oddswap.values.position import Arrangement, Holding
+from oddswap.values.sequence import FACES
 from oddswap.words.culprits import QUARTERS, each_mirrored_words, mirrored_words, turn_words
 from oddswap.words.findings import whence
 from oddswap.words.table import Reader, say

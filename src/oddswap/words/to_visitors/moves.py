@@ -5,9 +5,8 @@ from collections.abc import Iterable, Iterator
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.shaped.locking import WedgePuzzle
-from oddswap.values.alphabet import FACES, MIDDLES, ROTATIONS
 from oddswap.values.grammar import capital, listed, number_word, ordinal
-from oddswap.values.sequence import Step
+from oddswap.values.sequence import FACES, MIDDLES, ROTATIONS, Step
 
 LAYERS = {"U": "top", "D": "bottom", "F": "front", "B": "back", "L": "left", "R": "right"}
 SIDES = {face: f"the {word}" for face, word in LAYERS.items()}

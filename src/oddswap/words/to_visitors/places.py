@@ -6,11 +6,9 @@ from collections.abc import Mapping
 from oddswap.describing.sights import FOREIGN, sight_words
 from oddswap.describing.stickers import stickers
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.values.alphabet import FACES, OPPOSITE
-from oddswap.values.appearance import Appearance
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import capital, listed, number_word, ordinal, singular
-from oddswap.values.holding import START, Holding
+from oddswap.values.position import START, Appearance, Arrangement, Holding
+from oddswap.values.sequence import FACES, OPPOSITE
 from oddswap.words.table import Reader
 from oddswap.words.to_visitors.moves import LAYERS
 
@@ -34,7 +32,7 @@ def place_words(puzzle: Puzzle, slot: str, holding: Holding) -> str:
     """Say where a slot is as the puzzle is held, with its article; slots of other solids and flat puzzles by their names.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> from oddswap.values.holding import START
+    >>> from oddswap.values.position import START
     >>> place_words(load("cube:3"), "UFR", START.turned("y")), place_words(load("cube:4"), "FR.u2", START)
     ('the top front left corner', 'the front right edge block in the second layer from the top')
     """
@@ -132,7 +130,7 @@ def hold_words(puzzle: Puzzle, seen: Appearance, holding: Holding, colours: Mapp
     names that the visitor used where they name no colours.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> from oddswap.values.holding import START
+    >>> from oddswap.values.position import START
     >>> cube, colours = load("cube:3"), dict(zip("UDFBLR", "white gold red pink teal navy".split()))
     >>> hold_words(cube, cube.appearance(cube.solved), START.turned("y"), colours)
     'Hold it white on top, navy towards you'

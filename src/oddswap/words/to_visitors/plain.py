@@ -4,8 +4,8 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.characters import CharacterLaw
 from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.sectors import Sector
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed, number_word, uncapital
+from oddswap.values.position import Arrangement
 from oddswap.words.laws import step_word
 from oddswap.words.table import Reader, say
 from oddswap.words.to_visitors.places import family_words, place_words

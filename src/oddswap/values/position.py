@@ -1,4 +1,7 @@
-"""How a puzzle is held, and what a sequence does to a puzzle whose core stays where it is.
+"""How a puzzle stands: arrangements, which are labelled, appearances, which are only seen, and how it is held.
+
+An arrangement says which piece sits in which slot, which way round. An appearance is what can be seen, and nothing else: it has
+no labels, and is another type. Both are immutable and hashable.
 
 On an axis with an odd number of slabs the core sits in the middle one. To turn a block with that slab is, for
 the core, to turn the rest the other way and then to hold the whole puzzle differently. So ``Rw`` on three
@@ -11,8 +14,77 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from oddswap.errors import UnknownMove
-from oddswap.values.alphabet import FACES, MIDDLES, OPPOSITE, ROTATIONS
-from oddswap.values.sequence import Step
+from oddswap.forwards import forwarded
+from oddswap.values.sequence import FACES, MIDDLES, OPPOSITE, ROTATIONS, Step
+
+
+@forwarded
+@dataclass(frozen=True, slots=True)
+class Arrangement:
+    """``pieces[b]`` is the home slot of the piece that sits in slot b (a number), ``twists[b]`` its twist there.
+
+    A twist counts from the reference that the puzzle gives each slot: 0 when the first-named face of the piece's home
+    shows on the first-named face of its slot, and +1 for each clockwise step, seen from outside.
+
+    >>> Arrangement("ring of three", (1, 0, 2), (0, 0, 0))
+    Arrangement(puzzle='ring of three', pieces=(1, 0, 2), twists=(0, 0, 0))
+    """
+
+    puzzle: str
+    pieces: tuple[int, ...]
+    twists: tuple[int, ...]
+
+    def __post_init__(self) -> None:
+        if sorted(self.pieces) != list(range(len(self.twists))):
+            raise ValueError("pieces must name every slot exactly once, with one twist for each slot")
+
+    def displaced(self) -> frozenset[int]:
+        """The slots whose piece is not at home or not the right way round."""
+        return frozenset(b for b, (p, t) in enumerate(zip(self.pieces, self.twists, strict=True)) if p != b or t)
+
+
+Sight = frozenset[int]
+
+
+@forwarded
+@dataclass(frozen=True, slots=True)
+class Appearance:
+    """``sights[b]``: the looks that slot b may show, as the puzzle numbers them within the slot's kind.
+
+    One look: seen for certain. Several: *this or that*. All looks of the kind: not seen. None at all: something that no
+    piece of the puzzle can show there, which is a finding and not an input error. ``stickers`` holds what was read
+    colour by colour, if it was: for each sticker place the facets whose colour it may have, empty for *not seen*.
+
+    >>> Appearance("ring of two", (frozenset({0}), frozenset({0, 1}))).complete
+    False
+    """
+
+    puzzle: str
+    sights: tuple[Sight, ...]
+    stickers: tuple[frozenset[str], ...] = ()
+
+    @property
+    def complete(self) -> bool:
+        """Whether every slot shows one look for certain."""
+        return all(len(sight) == 1 for sight in self.sights)
+
+    @property
+    def uncertain(self) -> tuple[int, ...]:
+        """The slots that may show several looks: not seen, or one of several."""
+        return tuple(b for b, sight in enumerate(self.sights) if len(sight) > 1)
+
+    @property
+    def foreign(self) -> tuple[int, ...]:
+        """The slots that show what no piece of the puzzle can show."""
+        return tuple(b for b, sight in enumerate(self.sights) if not sight)
+
+    @property
+    def looks(self) -> tuple[int, ...]:
+        """The one look of each slot; ``ValueError`` unless the appearance is complete."""
+        if not self.complete:
+            raise ValueError("this appearance has parts that are not seen for certain")
+        return tuple(next(iter(sight)) for sight in self.sights)
+
 
 RINGS = {"x": "FUBD", "y": "FLBR", "z": "URDL"}
 """One turn of the whole puzzle takes what is at each of these faces to the next one."""
