@@ -25,6 +25,7 @@ def pytest_addoption(parser):
     parser.addoption(
         "--every-case", action="store_true", help="go through all puzzles and answers made at random, not every tenth"
     )
+    parser.addoption("--nothing-skipped", action="store_true", help="fail a test that would be skipped, as when all is installed")
 
 
 @pytest.fixture
@@ -37,6 +38,7 @@ def pytest_configure(config):
     if not hasattr(config, "workerinput"):
         config.kept = tempfile.TemporaryDirectory(prefix="oddswap-kept-")
         os.environ["ODDSWAP_CACHE"] = config.kept.name
+        os.environ["XDG_STATE_HOME"] = config.kept.name
     config.option.nbval_sanitize_with = str(config.rootpath / "tests" / "sanitise.cfg")
 
 
@@ -56,11 +58,24 @@ def pytest_collection_modifyitems(config, items):
 
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport(item, call):
-    report = yield
+    report = _not_skipped(item.config, (yield))
     if isinstance(item, IPyNbCell) and call.when == "call" and report.passed and item.path not in OVER:
         spent = psutil.Process(item.parent.kernel.km.provisioner.pid).cpu_times()
         if spent.user + spent.system > SECONDS:
             OVER.add(item.path)
             report.outcome = "failed"
             report.longrepr = f"{item.path.name} has used {spent.user + spent.system:.1f} s of its {SECONDS:g} s here"
+    return report
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report(collector):
+    return _not_skipped(collector.config, (yield))
+
+
+def _not_skipped(config, report):
+    """The report; a skipped one as failed where nothing may be skipped."""
+    if config.getoption("--nothing-skipped") and report.skipped and not hasattr(report, "wasxfail"):
+        report.outcome = "failed"
+        report.longrepr = f"skipped, where nothing may be: {report.longrepr[-1]}"
     return report

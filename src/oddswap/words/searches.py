@@ -35,7 +35,7 @@ FAULTS = {
     "long": "was too long",
     "other": "was not the one that its name says",
     "version": f"was of version {{0.version}}, not {VERSION}",
-    "damaged": "was damaged",
+    "damaged": "was damaged, or made by somebody else",
 }
 
 

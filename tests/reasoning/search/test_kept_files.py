@@ -25,6 +25,7 @@ DATA = bytes(range(256)) * 40
 @pytest.fixture(autouse=True)
 def place(tmp_path, monkeypatch):
     monkeypatch.setenv(kept_files.VARIABLE, str(tmp_path / "cache"))
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     return tmp_path / "cache"
 
 
@@ -110,6 +111,7 @@ def test_many_writers_and_readers_see_all_of_it_or_none():
 def test_a_writer_that_is_stopped_leaves_nothing_that_would_be_read_and_is_swept_away(place, monkeypatch):
     code = (
         "import os, sys; from oddswap.reasoning.search import kept_files\n"
+        "kept_files._seal(b'', b'')\n"
         "os.replace = lambda *_: os._exit(9)\n"
         f"kept_files.store(bytes.fromhex({KEY.hex()!r}), b'half')"
     )
@@ -119,6 +121,33 @@ def test_a_writer_that_is_stopped_leaves_nothing_that_would_be_read_and_is_swept
     monkeypatch.setattr(kept_files, "LIMIT", HEADER.size + len(DATA))
     store(OTHER, DATA)
     assert [p.name for p in place.iterdir()] == [path_of(OTHER).name]
+
+
+@pytest.mark.skipif(not hasattr(os, "getuid"), reason="users as Unix has them")
+@pytest.mark.parametrize("mode", [0o700, 0o755, 0o770, 0o777, 0o1777])
+@pytest.mark.parametrize("folder", ["cache", "state/oddswap"])
+def test_nothing_is_taken_from_a_folder_that_others_can_write_to_or_own(tmp_path, monkeypatch, folder, mode):
+    assert store(KEY, DATA)
+    place = tmp_path / folder
+    assert place.stat().st_mode & 0o777 == 0o700
+    place.chmod(mode)
+    own = mode in (0o700, 0o755)
+    assert (fetch(KEY)[0] is not None, store(OTHER, DATA), path_of(OTHER).exists()) == (own, own, own)
+    place.chmod(0o700)
+    assert fetch(KEY)[0] is not None
+    monkeypatch.setattr(os, "getuid", lambda: place.stat().st_uid + 1)
+    assert fetch(KEY) == (None, None) and not store(KEY, b"newer")
+
+
+def test_what_another_user_sealed_is_thrown_away_and_a_spoilt_secret_made_anew(tmp_path, monkeypatch):
+    store(KEY, DATA)
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "other"))
+    assert "somebody else" in say(fetch(KEY)[1])
+    assert store(KEY, DATA) and bytes(fetch(KEY)[0]) == DATA
+    secret = tmp_path / "other" / "oddswap" / "seal"
+    secret.write_bytes(b"")
+    assert fetch(KEY)[0] is None and len(secret.read_bytes()) == 32
+    assert store(KEY, DATA) and bytes(fetch(KEY)[0]) == DATA
 
 
 def test_without_the_variable_it_is_the_users_cache_folder(monkeypatch, tmp_path):

@@ -1,21 +1,23 @@
-"""What is kept on disk between runs: each thing in a file of its own with a header and a checksum, written in one stroke.
+"""What is kept on disk between runs: each thing in a file of its own with a header and a seal, written in one stroke.
 
-A file that is damaged, or of another thing or version, is thrown away. A folder that cannot be written to means that nothing
-is kept. Together the files take at most `LIMIT` bytes; those not used for longest go first.
+A file that is damaged, or of another thing or version, is thrown away, and so is one that no run of this user made: the seal
+takes a secret that lies in another folder (`_seal`). A folder that cannot be written to, or that somebody else owns or
+can write to, means that nothing is kept. Together the files take at most `LIMIT` bytes; those not used for longest go first.
 
 A file is written so that whoever looks sees all of it or what was there before (`write_whole`).
 """
 
 import hashlib
+import hmac
 import os
-import zlib
+import secrets
 from contextlib import suppress
 from pathlib import Path
 from struct import Struct
 from uuid import uuid4
 
 import numpy as np
-from platformdirs import user_cache_path
+from platformdirs import user_cache_path, user_state_path
 
 from oddswap.reasoning.search.findings import ThrownAway
 from oddswap.values.text_file import read_bytes
@@ -45,14 +47,16 @@ VARIABLE = "ODDSWAP_CACHE"
 LIMIT = 1_000_000_000
 """The most bytes that all files together take on disk."""
 
-VERSION = 1
+VERSION = 2
 """To be raised whenever the same key would stand for other data."""
 
 ENDING = ".kept"
 
 MARK = b"oddswap kept\n"
-HEADER = Struct(f"<{len(MARK)}sI32sQI")
-"""Mark, version, key, number of bytes, and their checksum."""
+HEADER = Struct(f"<{len(MARK)}sI32sQ32s")
+"""Mark, version, key, number of bytes, and the seal of key and bytes."""
+SECRET = 32
+"""Bytes of the secret."""
 
 
 def folder() -> Path | None:
@@ -65,6 +69,25 @@ def folder() -> Path | None:
         if place.is_absolute():  # else the system does not know the user's home
             return place
     return None
+
+
+def _our_own(place: Path) -> bool:
+    """Whether a folder is this user's, and nobody else can write to it."""
+    status = place.stat()
+    return not hasattr(os, "getuid") or status.st_uid == os.getuid() and not status.st_mode & 0o022
+
+
+def _seal(key: bytes, data: bytes | memoryview) -> bytes:
+    """What only this user's runs can say of data; `OSError` where what it takes cannot be kept to ourselves."""
+    path = user_state_path("oddswap", appauthor=False) / "seal"
+    path.parent.mkdir(0o700, parents=True, exist_ok=True)
+    if not path.is_absolute() or not _our_own(path.parent):
+        raise PermissionError
+    if not path.exists() or len(read_bytes(path)) != SECRET:
+        write_whole(path, secrets.token_bytes(SECRET))
+    seal = hmac.new(read_bytes(path), key, hashlib.sha256)
+    seal.update(data)
+    return seal.digest()
 
 
 def key_of(*told: object) -> bytes:
@@ -85,12 +108,14 @@ def path_of(key: bytes) -> Path | None:
 
 def fetch(key: bytes) -> tuple[memoryview | None, ThrownAway | None]:
     """The bytes that were kept under that key (32 bytes), or None; and what was wrong with a file that was thrown away."""
-    path, data = path_of(key), None
-    with suppress(OSError):
-        data = read_bytes(path, LIMIT) if path else None
-    if data is None:
+    path = path_of(key)
+    try:
+        if path is None or not _our_own(path.parent):
+            return None, None
+        data = read_bytes(path, LIMIT)
+        wrong = _fault(path.name, data, key)
+    except (OSError, RuntimeError):
         return None, None
-    wrong = _fault(path.name, data, key)
     with suppress(OSError):
         path.unlink() if wrong else os.utime(path)
     return (None, wrong) if wrong else (memoryview(data)[HEADER.size :], None)
@@ -100,14 +125,14 @@ def _fault(name: str, data: bytes, key: bytes) -> ThrownAway | None:
     """What is wrong with a file."""
     if len(data) < HEADER.size:
         return ThrownAway(name, "short", VERSION)
-    mark, version, owner, size, checksum = HEADER.unpack_from(data)
+    mark, version, owner, size, seal = HEADER.unpack_from(data)
     rest = memoryview(data)[HEADER.size :]
     faults = {
         "other": mark != MARK or owner != key,
         "version": version != VERSION,
         "short": len(rest) < size,
         "long": len(rest) > size,
-        "damaged": zlib.crc32(rest) != checksum,
+        "damaged": not hmac.compare_digest(seal, _seal(key, rest)),
     }
     return next((ThrownAway(name, fault, version) for fault, found in faults.items() if found), None)
 
@@ -118,10 +143,12 @@ def store(key: bytes, data: bytes | memoryview) -> bool:
     if path is None or size > LIMIT:
         return False
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        path.parent.mkdir(0o700, parents=True, exist_ok=True)
+        if not _our_own(path.parent):
+            return False
         _make_room(path.parent, size)
-        write_whole(path, HEADER.pack(MARK, VERSION, key, len(data), zlib.crc32(data)), data)
-    except OSError:
+        write_whole(path, HEADER.pack(MARK, VERSION, key, len(data), _seal(key, data)), data)
+    except (OSError, RuntimeError):
         return False
     return True
 
