@@ -74,7 +74,7 @@ def test_frames_are_the_same_however_many_draw_them(film):
     pictures = draw_frames(film, workers=1)
     for shot in film.times.shots:
         for frame in range(shot.first, shot.last):
-            got = np.frombuffer(next(pictures), dtype=np.uint8)
+            got = np.frombuffer(bytes(next(pictures)), dtype=np.uint8)
             assert (got == stage.picture(shot, frame).ravel()).all(), frame
     assert next(pictures, None) is None
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import os
 import signal
+from collections import deque
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import Future, ProcessPoolExecutor
 from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass, replace
-from functools import cache
-from itertools import chain, islice
+from itertools import chain, islice, repeat
 from multiprocessing import get_context
 from multiprocessing.shared_memory import SharedMemory
 from pathlib import Path
@@ -17,6 +17,7 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 import numpy as np
+from PIL import Image
 
 from oddswap.errors import NoEncoder
 from oddswap.reasoning.answers import Answer
@@ -35,9 +36,13 @@ if TYPE_CHECKING:
     from IPython.display import Image
 
 Progress = Callable[[int, int], None]
-AHEAD = 12
+AHEAD = 6
 """So many frames are drawn ahead of the encoder at most; memory does not grow with the length of a clip."""
-H264 = "-c:v libx264 -preset veryfast -crf 18 -pix_fmt yuv420p".split()
+PIXELS = {"rgba": 8, "yuv420p": 3}
+"""Half bytes that a pixel takes."""
+LIGHTS, TINTS = [round(16 + value * 219 / 255) for value in range(256)], [round(16 + value * 224 / 255) for value in range(256)]
+H264 = "-c:v libx264 -preset veryfast -crf 18 -pix_fmt yuv420p -threads 1 -x264-params rc-lookahead=3:bframes=1".split()
+"""One thread and few frames ahead: 170 MB instead of 420, and drawing takes longer all the same."""
 LAYOUTS = {"wide": WIDE, "tall": TALL, "square": SQUARE, "cover": COVER, "clear": CLEAR}
 
 
@@ -70,36 +75,39 @@ class Film:
         return Stage(self.answer, self.times, LAYOUTS[self.layout], self.colours, self.height)
 
 
-def draw_frames(film: Film, workers: int = 2, beats: Collection[int] | None = None) -> Iterator[memoryview]:
-    """Every frame of a film in order, or of some of its beats, as RGBA bytes.
+def draw_frames(film: Film, beats: Collection[int] | None = None, pixels: str = "rgba", workers: int = 2) -> Iterator[memoryview]:
+    """Every frame of a film in order, or of some of its beats, as bytes: RGBA, or ``yuv420p`` in three planes.
 
-    Turns on their way are drawn by ``workers`` processes at once.
+    They are drawn by ``workers`` processes at once; what stands still is drawn once.
     """
     width, height = film.size
-    stage, bytes_each = film.stage(), width * height * 4
+    size = width * height * PIXELS[pixels] // 2
+    sent = replace(film, colours=None if film.colours is None else dict(film.colours))
     with ExitStack() as stack:
-        memory = SharedMemory(create=True, size=AHEAD * bytes_each)
+        memory = SharedMemory(create=True, size=AHEAD * size)
         stack.callback(memory.unlink)
         stack.callback(memory.close)
-        pool = stack.enter_context(ProcessPoolExecutor(workers, get_context("spawn"), _begin, (_portable(film), memory.name)))
-        for number, shot in enumerate(film.times.shots):
-            if beats is not None and shot.beat not in beats:
-                continue
-            if not shot.animated:
-                picture = memoryview(np.ascontiguousarray(stage.picture(shot, shot.first))).cast("B")
-                for _ in range(shot.first, shot.last):
-                    yield picture
-                continue
-            for start in range(shot.first, shot.last, AHEAD):
-                frames = range(start, min(start + AHEAD, shot.last))
-                share = -(-len(frames) // workers)
-                jobs = [(number, frames[i : i + share], i) for i in range(0, len(frames), share)]
+        pool = stack.enter_context(ProcessPoolExecutor(workers, get_context("spawn"), _begin, (sent, pixels, memory.name)))
+        drawn: deque[tuple[int, int, Future]] = deque()
+        for number, job in enumerate(chain(_still_pictures(film, beats), [None] * AHEAD)):
+            if len(drawn) == AHEAD or job is None and drawn:
+                place, stands, picture = drawn.popleft()
+                picture.result()
+                with memory.buf[place * size : (place + 1) * size] as view:
+                    yield from repeat(view, stands)
+            if job is not None:
+                shot, frame, stands = job
                 with deaf_to_ctrl_c():
-                    drawn = pool.map(_draw, jobs)
-                list(drawn)
-                for place in range(len(frames)):
-                    with memory.buf[place * bytes_each : (place + 1) * bytes_each] as view:
-                        yield view
+                    drawn.append((number % AHEAD, stands, pool.submit(_draw, shot, frame, number % AHEAD)))
+
+
+def _still_pictures(film: Film, beats: Collection[int] | None) -> Iterator[tuple[int, int, int]]:
+    """Each picture of a film: the number of its shot, its frame, and for how many frames it stands."""
+    cuts = {frame for cue in film.times.cues for frame in (cue.first, cue.last)} if film.burnt else ()
+    for number, shot in enumerate(film.times.shots):
+        if beats is None or shot.beat in beats:
+            starts = [frame for frame in range(shot.first, shot.last) if shot.animated or frame == shot.first or frame in cuts]
+            yield from ((number, one, end - one) for one, end in zip(starts, [*starts[1:], shot.last], strict=True))
 
 
 @contextmanager
@@ -115,28 +123,33 @@ def deaf_to_ctrl_c() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-def _portable(film: Film) -> Film:
-    """The same, ready to be sent to another process."""
-    return replace(film, colours=None if film.colours is None else dict(film.colours))
-
-
 _at_work: dict = {}
-"""What a worker process holds: its stage and the memory that it shares with the encoder's process."""
+"""What a worker process holds: its film, its stage, and the memory that it shares with the encoder's process."""
 
 
-def _begin(film: Film, memory: str) -> None:
+def _begin(film: Film, pixels: str, memory: str) -> None:
     shared = SharedMemory(name=memory)
     width, height = film.size
-    _at_work["stage"], _at_work["memory"] = film.stage(), shared
-    _at_work["pictures"] = np.ndarray((AHEAD, height, width, 4), dtype=np.uint8, buffer=shared.buf)
+    _at_work.update(film=film, stage=film.stage(), pixels=pixels, memory=shared)
+    _at_work["places"] = np.ndarray((AHEAD, width * height * PIXELS[pixels] // 2), dtype=np.uint8, buffer=shared.buf)
 
 
-def _draw(job: tuple[int, range, int]) -> None:
-    number, frames, place = job
+def _draw(number: int, frame: int, place: int) -> None:
+    film: Film = _at_work["film"]
     stage: Stage = _at_work["stage"]
-    shot = stage.times.shots[number]
-    for i, frame in enumerate(frames):
-        _at_work["pictures"][place + i] = stage.picture(shot, frame)
+    picture = stage.picture(film.times.shots[number], frame)
+    cue = next((cue for cue in film.times.cues if cue.first <= frame < cue.last), None) if film.burnt else None
+    if cue is not None:
+        strip = stage.caption(cue)
+        picture[len(picture) - len(strip) :, : strip.shape[1]] = strip
+    _at_work["places"][place] = picture.ravel() if _at_work["pixels"] == "rgba" else as_planes(picture)
+
+
+def as_planes(picture: np.ndarray) -> np.ndarray:
+    """An RGBA picture (height, width, 4) as the planes of yuv420p, in the range of broadcast (ITU-R BT.601)."""
+    light, *tints = Image.fromarray(picture, "RGBX").convert("YCbCr").split()
+    planes = [light.point(LIGHTS), *(tint.reduce(2).point(TINTS) for tint in tints)]
+    return np.concatenate([np.asarray(plane).ravel() for plane in planes])
 
 
 def write_clip(
@@ -157,15 +170,13 @@ def write_clip(
         spans = {number: times.span(number) for number in range(len(times.story.beats))}
         pieces = {number: (kept or Path(made)) / _name(film, stage, number, footage) for number in spans}
         lacking = [number for number, piece in pieces.items() if not piece.is_file()]
-        with closing(draw_frames(film, beats=lacking)) as drawn:
-            pictures = zip(chain(*(range(*spans[number]) for number in lacking)), drawn, strict=True)
-            pictures = _captioned(film, pictures) if film.burnt else pictures
+        with closing(draw_frames(film, lacking, "yuv420p")) as drawn:
             for number in lacking:
                 first, last = spans[number]
                 shown = [one for one in footage if one.beat == number + 1]
                 hands, links = overlay(shown, film.layout, film.size, times.frames_a_second, last - first)
                 how = [*hands, "-filter_complex", ";".join(links), "-map", "[v]", *H264, Path(made) / "beat.mp4"]
-                _encode(film, islice(pictures, last - first), how, progress)
+                _encode(film, enumerate(islice(drawn, last - first), first), how, progress, "yuv420p")
                 pieces[number].parent.mkdir(exist_ok=True)
                 os.replace(Path(made) / "beat.mp4", pieces[number])
         lengths = (last - first for first, last in spans.values())
@@ -224,23 +235,12 @@ def loop_of(film: Film) -> Image | Note:
             return Note(LEFT_OUT.format(missing))
 
 
-def _encode(film: Film, pictures: Iterable[tuple[int, memoryview]], arguments: list, progress: Progress | None) -> None:
+def _encode(
+    film: Film, pictures: Iterable[tuple[int, memoryview]], arguments: list, tell: Progress | None, pixels: str = "rgba"
+) -> None:
     """Give ffmpeg the numbered pictures."""
-    with ffmpeg.encoding(film.size, film.times.frames_a_second, arguments) as take:
+    with ffmpeg.encoding(film.size, film.times.frames_a_second, arguments, pixels) as take:
         for frame, picture in pictures:
             take(picture)
-            if progress and frame % film.times.frames_a_second == 0:
-                progress(frame, film.times.frames)
-
-
-def _captioned(film: Film, pictures: Iterable[tuple[int, memoryview]]) -> Iterator[tuple[int, memoryview]]:
-    """The numbered pictures with what is said then on their foot."""
-    stage, (width, height) = film.stage(), film.size
-    strips = cache(lambda cue: stage.caption(cue).copy())
-    for frame, picture in pictures:
-        cue = next((cue for cue in film.times.cues if cue.first <= frame < cue.last), None)
-        if cue is not None:
-            whole, strip = np.frombuffer(picture, dtype=np.uint8).reshape(height, width, 4).copy(), strips(cue)
-            whole[height - len(strip) :, : strip.shape[1]] = strip
-            picture = memoryview(whole).cast("B")
-        yield frame, picture
+            if tell and frame % film.times.frames_a_second == 0:
+                tell(frame, film.times.frames)

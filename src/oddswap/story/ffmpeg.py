@@ -39,11 +39,11 @@ def check_encoder(name: str) -> None:
 
 
 @contextmanager
-def encoding(size: tuple[int, int], frames_a_second: int, arguments: Sequence[str | Path]):
-    """A function that takes one picture after the other, RGBA bytes of ``size`` (width, height)."""
+def encoding(size: tuple[int, int], frames_a_second: int, arguments: Sequence[str | Path], pixels: str = "rgba"):
+    """A function that takes one picture after the other, as bytes of ``size`` (width, height) in a format of ``pixels``."""
     width, height = size
-    raw = ["-f", "rawvideo", "-pix_fmt", "rgba", "-s", f"{width}x{height}", "-r", str(frames_a_second), "-i", "-"]
-    with running([*raw, *arguments]) as process:
+    shape = f"-pix_fmt {pixels} -s {width}x{height} -r {frames_a_second}"
+    with running([*f"-thread_queue_size 1 -f rawvideo {shape} -i -".split(), *arguments]) as process:
         yield process.stdin.write
 
 

@@ -54,12 +54,13 @@ class Stage:
 
     def picture(self, shot: Shot, frame: int) -> np.ndarray:
         """The picture at a frame of a shot, as RGBA (height, width, 4); it is overdrawn when the next one is asked for."""
+        canvas = self._canvas
         if self._drawn is None or self._drawn[0] is not shot:
-            canvas = self._ground(shot)
+            self._drawn = None
+            ax = self._ground(shot, canvas.figure.axes[0])
             canvas.draw()
-            ax = canvas.figure.axes[0]
-            self._drawn = shot, canvas, canvas.copy_from_bbox(canvas.figure.bbox), set(ax.get_children())
-        _, canvas, ground, fixed = self._drawn
+            self._drawn = shot, canvas.copy_from_bbox(canvas.figure.bbox), set(ax.get_children())
+        _, ground, fixed = self._drawn
         ax = canvas.figure.axes[0]
         canvas.restore_region(ground)
         self._puzzle(ax, shot, frame)
@@ -77,34 +78,40 @@ class Stage:
 
     def figure(self, shot: Shot, frame: int) -> Figure:
         """The same picture as a figure, for a still."""
-        figure = self._ground(shot).figure
-        ax = figure.axes[0]
+        ax = self._ground(shot)
         before = set(ax.get_children())
         self._puzzle(ax, shot, frame)
         for artist in set(ax.get_children()) - before:
             artist.set_zorder(artist.get_zorder() + ABOVE)
-        return figure
+        return ax.figure
 
-    def _ground(self, shot: Shot) -> FigureCanvasAgg:
-        """Everything but the puzzle."""
+    @cached_property
+    def _canvas(self) -> FigureCanvasAgg:
+        """The one on which all pictures are drawn: figures are freed late, and one takes 16 MB."""
+        return FigureCanvasAgg(sheet(self.layout.width, self.layout.height, None, inches=1.0).figure)
+
+    def _ground(self, shot: Shot, ax: Axes | None = None) -> Axes:
+        """Everything but the puzzle, on a new figure or on axes that are emptied for it."""
         layout, beat = self.layout, self.times.story.beats[shot.beat]
-        ax = sheet(layout.width, layout.height, None, inches=1.0)
+        if ax is not None:
+            ax.clear()
+        ax = sheet(layout.width, layout.height, ax, inches=1.0)
         ax.figure.set_dpi(self.dots)
         ax.figure.patch.set_facecolor(PAPER)
         if layout.picture is None:
             ax.figure.patch.set_alpha(0)
-            return FigureCanvasAgg(ax.figure)
+            return ax
         x, y, wide, high = layout.picture
         ax.add_patch(Rectangle((x, y), wide, high, facecolor=BACKDROP, lw=0, zorder=0.5))
         if self._is_pair(beat.picture):
             below = example_words(self.examples.sort) if beat.picture == "law" else (("", YOURS), ("", PLAIN_TWIN))
             lay_below_pair(ax, layout, below)
-            return FigureCanvasAgg(ax.figure)
+            return ax
         lay_words(ax, layout, beat.large, beside=beat.picture == "lift" and bool(self.lifts))
         if names := self.times.names[shot.beat]:
             told = turn_of(self.puzzle, shot.move + 1, len(names)) if shot.move >= 0 else ""
             lay_turns(ax, layout, names, shot.move, told)
-        return FigureCanvasAgg(ax.figure)
+        return ax
 
     def _is_pair(self, picture: str) -> bool:
         """Whether two puzzles stand beside each other."""
