@@ -16,7 +16,7 @@ from time import process_time
 import numpy as np
 import pytest
 
-from oddswap.lessons.growth import BY_SIZE
+from oddswap.commands.figures import BY_SIZE
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.image import LawImage

@@ -9,7 +9,7 @@ from time import process_time
 
 import pytest
 
-from oddswap.lessons.growth import BY_LENGTH
+from oddswap.commands.figures import BY_LENGTH
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.search.holding import task

@@ -1,42 +1,26 @@
 """The figures of the README and the guides: each file is named after the function here that draws it."""
 
+import json
 from collections.abc import Callable
-from dataclasses import replace
 from inspect import isfunction
+from operator import itemgetter
 from pathlib import Path
 
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.ticker import FuncFormatter
 
+from oddswap import draw, lessons
 from oddswap.describing.changes import changed
 from oddswap.describing.sights import covered
-from oddswap.lessons.clips import draw_one_beat
-from oddswap.lessons.complete_laws import draw_two_walls
-from oddswap.lessons.free_holdings import draw_three_causes
-from oddswap.lessons.growth import growth_of_cost, growth_of_search
-from oddswap.lessons.half_a_picture import draw_fork
-from oddswap.lessons.hidden_turns import draw_tape
 from oddswap.lessons.machinery.course import how_the_lessons_depend
-from oddswap.lessons.reshaped_boxes import draw_in_and_out
-from oddswap.lessons.separate_worlds import draw_full_turn
-from oddswap.lessons.short_ways import draw_two_ripples
-from oddswap.lessons.single_turns import draw_quarter_turn
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.opening.ways_map import ways_map
 from oddswap.reasoning.verdicts.views import views
-from oddswap.showing.ink.canvas import save
+from oddswap.showing.ink.canvas import FONT, save, write
+from oddswap.showing.ink.palette import FAINT_INK, INK, PALETTE, PAPER
 from oddswap.showing.pages.output_folder import open_folder
-from oddswap.showing.pictures.alarm_poster import draw_alarms
-from oddswap.showing.pictures.cycles import draw_cycles
-from oddswap.showing.pictures.lifted import draw_lifted_letters
-from oddswap.showing.pictures.names import draw_names
-from oddswap.showing.pictures.prints import draw_prints
-from oddswap.showing.pictures.shape_maps import draw_map
-from oddswap.showing.pictures.shelf import draw_shelf
-from oddswap.showing.pictures.strings import draw_strings
-from oddswap.showing.pictures.strip import draw_strip
-from oddswap.showing.pictures.ways_figure import draw_ways
-from oddswap.showing.pictures.xrays import draw_xrays
 from oddswap.story.large_words import TALL, WIDE
 from oddswap.story.stage import Stage
 from oddswap.story.telling.beats import story_of
@@ -60,107 +44,115 @@ SHELF += ("shape-mod:prism5,slabs=4", "shape-mod:prism6,slabs=2", "corner-cube",
 SHELF += ("tetrahedron",)
 """Names of puzzles that people bring."""
 
+BY_SIZE = Path(__file__).with_name("growth.json")
+"""Seconds by number of slabs; measured anew by ``python -m tests.benchmarks.test_growth``."""
+BY_LENGTH = Path(__file__).with_name("growth_of_search.json")
+"""Cost by depth; measured anew by ``python -m tests.benchmarks.test_growth_of_search``."""
+
+PROOFS = {
+    "GAP": ("GAP, Size", PALETTE["vermillion"], "^"),
+    "GAP told the order": ("GAP, chain told\nthe order", PALETTE["orange"], "v"),
+    "chain": ("our chain told\nthe order", PALETTE["blue"], "s"),
+    "structure": ("proof by structure", PALETTE["bluish green"], "o"),
+}
+COSTS = {
+    "states": ("states generated", PALETTE["blue"], "o"),
+    "bytes": ("bytes kept", PALETTE["vermillion"], "s"),
+    "seconds": ("processor seconds", PALETTE["bluish green"], "^"),
+}
+"""Words, colour and marker of each curve."""
+
 
 def stuck_prism() -> Figure:
     """An octagonal prism with one flipped edge, and the four edges of which any may have been flipped unseen."""
-    puzzle = load("shape-mod:prism8")
-    flipped = puzzle.slot("UF")
-    twists = tuple(int(slot == flipped) for slot in range(len(puzzle.slots)))
-    stuck = replace(puzzle.solved, twists=twists)
-    return draw_prints(puzzle, stuck, xray=("FL", "FR", "BL", "BR"), highlight=("UF",))
+    return draw.draw_prints("shape-mod:prism8", "flip UF", xray=("FL", "FR", "BL", "BR"), highlight=("UF",))
 
 
 def turned_cube() -> Figure:
     """The cube turned by 45 degrees against its cuts, after eight moves: a third print shows what two leave hidden."""
-    puzzle = load("shape-mod:cube,axis=U,degrees=45")
-    return draw_prints(puzzle, puzzle.follow("R U2 F' L D R' B U"), letters=True)
+    return draw.draw_prints("shape-mod:cube,axis=U,degrees=45", "R U2 F' L D R' B U", letters=True)
 
 
 def painted_prism() -> Figure:
     """The x-ray of an octagonal prism whose four corner facets share a colour: twins, hidden turns, and both."""
-    puzzle = load("shape-mod:prism8,paint=FR+FL+BR+BL")
-    return draw_prints(puzzle, puzzle.solved, xray=True)
+    return draw.draw_prints("shape-mod:prism8,paint=FR+FL+BR+BL", "", xray=True)
 
 
 def four_moves() -> Figure:
     """A commutator of two turns as a strip, one edge followed on its way."""
-    puzzle = load("cube:3")
-    return draw_strip(puzzle, puzzle.solved, "R U R' U'", highlight=("FR",))
+    return draw.draw_strip("cube:3", "", "R U R' U'", highlight=("FR",))
 
 
 def cycles_of_four_moves() -> Figure:
     """What that commutator does to the pieces, cycle by cycle."""
-    puzzle = load("cube:3")
-    return draw_cycles(puzzle, puzzle.follow("R U R' U'"))
+    return draw.draw_cycles("cube:3", "R U R' U'")
 
 
 def quarter_turn_undone() -> Figure:
     """A quarter turn of the cube, and the three swaps that bring its corners home, and three its edges."""
-    return draw_quarter_turn(load("cube:3"))
+    return lessons.draw_quarter_turn("cube:3")
 
 
 def arrows_that_close() -> Figure:
     """Twists of corners as arrows: one and two are left over, two opposite ones and three alike close."""
-    puzzle, one = load("cube:3"), "twist UFR cw"
-    hands = ([one], [one, "twist UFL cw"], [one, "twist UFL ccw"], [one, "twist UFL cw", "twist UBR cw"])
-    return draw_full_turn(puzzle, [changed(puzzle, changes) for changes in hands])
+    one = "twist UFR cw"
+    hands = (one, f"{one}, twist UFL cw", f"{one}, twist UFL ccw", f"{one}, twist UFL cw, twist UBR cw")
+    return lessons.draw_full_turn("cube:3", hands)
 
 
 def tape_before_and_after() -> Figure:
     """A middle edge of the octagonal prism before and after its hidden half turn, without tape and with it."""
-    return draw_tape(load("shape-mod:prism8"), "FR")
+    return lessons.draw_tape("shape-mod:prism8", "FR")
 
 
 def three_causes_of_one_alarm() -> Figure:
     """Two pieces exchanged on three cubes: a free sign, equal pieces, and a holding that is not fixed."""
-    return draw_three_causes()
+    return lessons.draw_three_causes()
 
 
 def what_outsides_hide() -> Figure:
     """One mechanism of four slabs in six solids: which of its pieces look alike is decided by what is around it."""
-    return draw_xrays([(said, load(f"shape-mod:{size},slabs=4")) for said, size in OUTSIDES.items()])
+    return draw.draw_xrays([(said, load(f"shape-mod:{size},slabs=4")) for said, size in OUTSIDES.items()])
 
 
 def which_puzzle_is_it() -> Figure:
     """Twelve puzzles that people bring, each with the name to type."""
-    return draw_shelf(SHELF)
+    return draw.draw_shelf(SHELF)
 
 
 def crossing_strings() -> Figure:
     """Two pieces swapped with three between them: their strings cross seven times, an odd number."""
-    return draw_strings("12345", "52341", highlight="15")
+    return draw.draw_strings("12345", "52341", highlight=("1", "5"))
 
 
 def letters_lifted() -> Figure:
     """A tray on which two letters seem to be swapped, and with the letters of its twins lifted: they are, too."""
-    puzzle = load("tiles:3x3,letters=WORKSHOP")
-    return draw_lifted_letters(puzzle, changed(puzzle, ["swap r2c2 r2c3", "swap r1c2 r3c1"]))
+    return draw.draw_lifted_letters("tiles:3x3,letters=WORKSHOP", "swap r2c2 r2c3, swap r1c2 r3c1")
 
 
 def sliding_tiles() -> Figure:
     """Five slides of a board of four by four tiles as a strip: each is named by the slot that a tile leaves."""
-    puzzle = load("tiles:4x4")
-    return draw_strip(puzzle, puzzle.solved, "r4c3 r3c3 r3c4 r4c4 r4c3")
+    return draw.draw_strip("tiles:4x4", "", "r4c3 r3c3 r3c4 r4c4 r4c3")
 
 
 def names_of_the_dodecahedron() -> Figure:
     """What the facets and the slots of the face-turning dodecahedron are called."""
-    return draw_names(load("dodecahedron"))
+    return draw.draw_names("dodecahedron")
 
 
 def alarms_of_the_four_slab_cube() -> Figure:
     """The table of alarms of the cube of four slabs, as a page to hang on a wall."""
-    return draw_alarms(load("cube:4"))
+    return draw.draw_alarms("cube:4")
 
 
 def two_walls() -> Figure:
     """What the laws of the cube allow and what its turns are known to reach: two walls that meet on one number."""
-    return draw_two_walls(load("cube:3"))
+    return lessons.draw_two_walls("cube:3")
 
 
 def two_ripples() -> Figure:
     """All positions of two rings of beads, searched from both ends: two ripples that meet half way."""
-    return draw_two_ripples(load("rings:4+4"), "a b a b a b", 2, 2)
+    return lessons.draw_two_ripples("rings:4+4", "a b a b a b", 2, 2)
 
 
 def fork() -> Figure:
@@ -171,23 +163,23 @@ def fork() -> Figure:
     sights = list(covered(puzzle, above).sights)
     sights[puzzle.slot("UF")] = flipped.sights[puzzle.slot("UF")]
     chosen = [view for view in views(puzzle) if "".join(view.facets) in ("UFR", "UBL")]
-    return draw_fork(puzzle, Appearance(puzzle.name, tuple(sights)), flipped, chosen)
+    return lessons.draw_fork(puzzle, Appearance(puzzle.name, tuple(sights)), flipped, chosen)
 
 
 def in_and_out() -> Figure:
     """A box leaves its outline and comes back: a box again, but two corners have changed places."""
-    return draw_in_and_out(load("cuboid:2x3x4,turns=all"), "U 2F2 RR2 2F2 U'")
+    return lessons.draw_in_and_out("cuboid:2x3x4,turns=all", "U 2F2 RR2 2F2 U'")
 
 
 def map_of_shapes() -> Figure:
     """All shapes of the box of one by two by three, those alike drawn once, and which turn leads to which."""
-    return draw_map(load("cuboid:1x2x3,turns=all"), 4, side=1.0)
+    return draw.draw_map("cuboid:1x2x3,turns=all", 4, side=1.0)
 
 
 def one_beat() -> Figure:
     """One beat of a clip along the time: what is said, what is seen and what turns."""
     found, times = _told_prism()
-    return draw_one_beat(found, times, 6)
+    return lessons.draw_one_beat(found, times, 6)
 
 
 def frame_of_a_clip() -> Figure:
@@ -206,12 +198,52 @@ def upright_frame_of_a_clip() -> Figure:
 
 def ways_out_of_the_box() -> Figure:
     """What leaving a box and coming back can do that no turn inside can, and in how few turns."""
-    return draw_ways(ways_map(load("cuboid:2x3x4"), 12))
+    return draw.draw_ways(ways_map(load("cuboid:2x3x4"), 12))
 
 
 def worksheet_page() -> Figure:
     """A sheet of an evening's questions, with letters on the stickers."""
     return sheet_pages(worksheet(load("shape-mod:prism8"), 1, 7))[0]
+
+
+def growth_of_cost() -> Figure:
+    """The seconds that it takes to prove the order of a cube's group, by the number of its slabs, in four ways."""
+    rows = json.loads(BY_SIZE.read_text("utf-8"))["rows"]
+    figure = Figure(figsize=(7.2, 4.4), facecolor=PAPER)
+    title = "processor time to prove how many arrangements the turns of a cube reach"
+    ax = _axes(figure, (0.1, 0.13, 0.66, 0.8), title, range(3, 26, 2), "slabs each way")
+    for key, (words, colour, marker) in PROOFS.items():
+        points = [(row["slabs"], row[key]) for row in rows if key in row]
+        ax.plot(*zip(*points, strict=True), color=colour, marker=marker, markersize=4.5, linewidth=1.4)
+        if key == "GAP":
+            x, y = max(points, key=itemgetter(1))
+            write(ax, x, 1.4 * y, words, va="baseline")
+        else:
+            write(ax, points[-1][0] + 0.5, points[-1][1], words, ha="left")
+    ax.yaxis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g} s" if value >= 1 else f"{1000 * value:g} ms"))
+    return figure
+
+
+def growth_of_search() -> Figure:
+    """States, bytes and seconds to prove a way out shortest, by its length, on a cube with marked centres."""
+    rows = json.loads(BY_LENGTH.read_text("utf-8"))["rows"]
+    figure = Figure(figsize=(7.2, 3.6), facecolor=PAPER)
+    for number, (key, (words, colour, marker)) in enumerate(COSTS.items()):
+        ax = _axes(figure, (0.075 + 0.325 * number, 0.15, 0.255, 0.67), words, range(1, rows[-1]["depth"] + 1, 2), "turns")
+        depths, values = zip(*((row["depth"], row[key]) for row in rows if row[key] > 0), strict=True)
+        ax.plot(depths, values, color=colour, marker=marker, markersize=4, linewidth=1.4)
+    title = "what it costs to prove a way out the shortest, by its length (cube with marked centres)"
+    figure.text(0.075, 0.93, title, size=10, family=FONT, color=INK)
+    return figure
+
+
+def _axes(figure: Figure, place: tuple[float, float, float, float], title: str, ticks: range, across: str) -> Axes:
+    ax = figure.add_axes(place, yscale="log", xticks=ticks)
+    ax.set_title(title, loc="left", size=10, family=FONT, color=INK)
+    ax.set_xlabel(across, family=FONT, color=INK)
+    ax.grid(axis="y", color=FAINT_INK, alpha=0.25, linewidth=0.6)
+    ax.spines[["top", "right"]].set_visible(False)
+    return ax
 
 
 def _told_prism() -> tuple[Answer, Timeline]:
@@ -221,10 +253,8 @@ def _told_prism() -> tuple[Answer, Timeline]:
 
 
 OWN = (value for name, value in list(globals().items()) if isfunction(value) and value.__module__ == __name__ and name[0] != "_")
-FIGURES: dict[str, Callable[[], Figure]] = {
-    figure.__name__: figure for figure in (*OWN, growth_of_cost, growth_of_search, how_the_lessons_depend)
-}
-"""Every public function above, and three of the lessons'."""
+FIGURES: dict[str, Callable[[], Figure]] = {figure.__name__: figure for figure in (*OWN, how_the_lessons_depend)}
+"""Every public function above, and how the lessons hang together."""
 
 
 def rebuild(folder: str | Path, *, force: bool = False) -> list[Path]:

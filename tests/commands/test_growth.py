@@ -2,7 +2,7 @@
 
 import json
 
-from oddswap.lessons.growth import BY_LENGTH, BY_SIZE, COSTS, PROOFS, growth_of_cost, growth_of_search
+from oddswap.commands.figures import BY_LENGTH, BY_SIZE, COSTS, PROOFS, growth_of_cost, growth_of_search
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.shortest import find_way
 
