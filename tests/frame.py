@@ -8,9 +8,8 @@ import re
 import oddswap
 from oddswap import draw, lessons
 from oddswap.edition.pages import alts
-from oddswap.lessons.machinery.course import WORD, minutes_for, neighbours
 from oddswap.lessons.machinery.course import lessons as course
-from oddswap.lessons.machinery.glossary import plain_prose, words
+from oddswap.lessons.machinery.course import plain_prose, words
 
 SURFACES = {module.__name__: set(module.__all__) for module in (oddswap, draw, lessons)}
 """What a notebook may import from the package, by the module."""
@@ -36,6 +35,9 @@ TAGS = {tag for tags in SECTIONS.values() for tag in tags} | {"nbval-ignore-outp
 
 FEWEST_CELLS, MOST_CELLS = 20, 45
 MOST_WORDS, MOST_WORDS_IN_A_SENTENCE, MOST_NEW_WORDS = 1500, 30, 5
+WORD = re.compile(r"\w[\w'’,.-]*")
+WORDS_A_MINUTE, MINUTES_AN_EXERCISE = 150, 2
+"""Slow reading, with pictures to look at; a guess at how long an exercise takes."""
 MOST_IMPORTS, BROADEST = 2, 100
 """Lines of imports that a reader sees, and letters in a line of code: what a window of 1280 pixels shows beside the files."""
 MOST_LINES, MOST_LINES_IN_A_CELL, MOST_LINES_IN_ARGUMENT = 100, 15, 10
@@ -264,6 +266,15 @@ def number_of(notebook) -> str:
     return next((lesson.number for lesson in course() if [lesson.question] == headings(notebook, 1)), "")
 
 
+def neighbours(number):
+    """The line of links that ends a lesson: to the one before and the one after it, and to the glossary."""
+    here = [lesson.number for lesson in course()].index(number)
+    linked = [f"[{lesson.number} {lesson.question}]({lesson.name}.ipynb)" for lesson in course()]
+    parts = [f"Before: {linked[here - 1]}"] if here else []
+    parts += [f"Next: {linked[here + 1]}"] if here + 1 < len(linked) else []
+    return " · ".join([*parts, "[Glossary](appendix_glossary.ipynb)"])
+
+
 def linked_to_its_neighbours(notebook):
     if number_of(notebook) and source(notebook.cells[-1]).strip() != neighbours(number_of(notebook)):
         yield f"the last cell is to be: {neighbours(number_of(notebook))}"
@@ -271,7 +282,7 @@ def linked_to_its_neighbours(notebook):
 
 def minutes_measured(notebook):
     exercises = sum("exercise" in tags(cell) for cell in notebook.cells)
-    wanted = minutes_for(prose(notebook), exercises)
+    wanted = -(-len(WORD.findall(prose(notebook))) // WORDS_A_MINUTE) + MINUTES_AN_EXERCISE * exercises
     if number_of(notebook) and re.findall(r"(\d+) minutes", prose(notebook))[:1] != [str(wanted)]:
         yield f"it takes {wanted} minutes, and says something else"
 

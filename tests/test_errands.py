@@ -16,7 +16,6 @@ from oddswap.__main__ import main
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption
 from oddswap.lessons.machinery import course as course_of_lessons
-from oddswap.lessons.machinery import glossary
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.flat.beads import bead_puzzle
 from oddswap.reasoning.answers import answer
@@ -234,15 +233,14 @@ def test_why_a_way_is_called_shortest(monkeypatch):
 @pytest.fixture
 def own_course(tmp_path, monkeypatch):
     """A copy of the course's two files, which is read in place of them."""
-    for module in (course_of_lessons, glossary):
-        monkeypatch.setattr(module, "files", lambda package: tmp_path)
-    for cached in (course_of_lessons.lessons, glossary.words):
+    monkeypatch.setattr(course_of_lessons, "files", lambda package: tmp_path)
+    for cached in (course_of_lessons.lessons, course_of_lessons.words):
         cached.cache_clear()
     for path in ROWS["a lesson"]:
         if path.endswith(".toml"):
             shutil.copy(SOURCE / path, tmp_path)
     yield tmp_path
-    for cached in (course_of_lessons.lessons, glossary.words):
+    for cached in (course_of_lessons.lessons, course_of_lessons.words):
         cached.cache_clear()
 
 
@@ -264,7 +262,7 @@ def test_a_lesson(own_course):
         (own_course / name).write_text(f"{(own_course / name).read_text('utf-8')}\n{text}", "utf-8")
     assert f"| 99 | [Does a ferry turn round?](notebooks/{path.stem}.ipynb) | 15 | 07 |" in course_of_lessons.index_table()
     assert {"07", "00", "03", "06"} <= course_of_lessons.known_before("99")
-    assert "**ferry** | A row of beads." in glossary.glossary_table("Boats")
+    assert "**ferry** | A row of beads." in course_of_lessons.glossary_table("Boats")
     assert "Does a ferry" in " ".join(text.get_text() for text in course_of_lessons.how_the_lessons_depend().axes[0].texts)
 
 

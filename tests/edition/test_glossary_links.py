@@ -9,8 +9,7 @@ import nbformat
 import pytest
 
 from oddswap.edition.glossary_links import anchor, linked, with_places
-from oddswap.lessons.machinery.course import lessons
-from oddswap.lessons.machinery.glossary import alphabet, glossary_table, themes, words
+from oddswap.lessons.machinery.course import alphabet, glossary_table, lessons, themes, words
 
 LINK = re.compile(r'<a class="word"(?: id="([\w-]+)")? href="appendix_glossary\.html#([\w-]+)">(.*?)</a>', re.DOTALL)
 LESSONS = sorted((Path(__file__).parents[2] / "notebooks").glob("[0-9]*.ipynb"))

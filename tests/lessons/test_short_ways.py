@@ -13,7 +13,7 @@ from matplotlib.patches import Circle
 from sympy.combinatorics import Permutation
 
 from oddswap.describing.changes import changed
-from oddswap.lessons.machinery.written import slot_names
+from oddswap.lessons.machinery.exercises import slot_names
 from oddswap.lessons.short_ways import check_carried, check_shortest, distances, draw_overlap, draw_two_ripples, ripple_counts
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.shortest import depth_counts, find_way

@@ -10,10 +10,9 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.ink.paper import write_pdf
 from oddswap.workshop import evening as workshop
-from oddswap.workshop.evening import write_workshop
+from oddswap.workshop.evening import small_loop, write_workshop
 from oddswap.workshop.guide import guide_markdown
 from oddswap.workshop.plan import planned
-from oddswap.workshop.shape_pages import small_loop
 from oddswap.workshop.worksheet_pages import sheet_pages
 from tests.common.clocks import ends_after
 from tests.common.folders import names_in

@@ -8,7 +8,7 @@ from matplotlib.path import Path
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.workshop.nets import facets_of, net
+from oddswap.workshop.cut_outs import facets_of, net
 
 PRISM = load("shape-mod:prism8")
 BLOCKS = {f"block {piece}": PRISM.geometry.bodies[piece].faces for piece in (0, 8, 9, 12)}

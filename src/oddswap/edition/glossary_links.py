@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable, Sequence
 
-from oddswap.lessons.machinery.glossary import Word, plain_prose, words
+from oddswap.lessons.machinery.course import Word, plain_prose, words
 
 GLOSSARY = "appendix_glossary"
 BREAK = "\n\n\x1f\n\n"

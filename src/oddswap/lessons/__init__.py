@@ -12,7 +12,7 @@ __all__, __getattr__, __dir__ = surface(
         "lessons.free_holdings": "THREE_ALARMS alarm_of always_held check_holding check_signs draw_holdings "
         "draw_three_alarms draw_three_causes",
         "lessons.machinery.exercises": "Claim check_code check_law explain_back",
-        "lessons.machinery.glossary": "alphabet glossary_table",
+        "lessons.machinery.course": "alphabet glossary_table",
         "lessons.half_a_picture": "check_open check_photograph draw_fork draw_left ways_left",
         "lessons.hidden_turns": "check_culprits check_reseating draw_tape taped",
         "lessons.identical_twins": "check_explanation check_lookalike draw_looks twin_table",

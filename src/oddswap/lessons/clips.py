@@ -13,7 +13,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from oddswap.errors import BadOption, OddswapError
-from oddswap.lessons.machinery.written import parts, written
+from oddswap.lessons.machinery.exercises import parts, written
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import cameras, reach

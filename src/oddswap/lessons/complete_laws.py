@@ -20,7 +20,7 @@ from matplotlib.patches import Circle
 
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption
-from oddswap.lessons.machinery.written import slot_names, written, written_changes
+from oddswap.lessons.machinery.exercises import slot_names, written, written_changes
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import LawBook, law_book

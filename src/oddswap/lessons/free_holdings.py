@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
-from oddswap.lessons.machinery.written import written
+from oddswap.lessons.machinery.exercises import written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still
 from oddswap.puzzles.catalogue import load

@@ -15,7 +15,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import FancyArrowPatch, Rectangle
 
 from oddswap.describing.sights import covered
-from oddswap.lessons.machinery.written import written
+from oddswap.lessons.machinery.exercises import written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.counting import count_explanations

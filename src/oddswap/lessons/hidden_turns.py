@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, quoted
-from oddswap.lessons.machinery.written import out_of_place, slot_names, written
+from oddswap.lessons.machinery.exercises import out_of_place, slot_names, written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.solids.looks import looks_of

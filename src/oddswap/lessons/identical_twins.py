@@ -14,7 +14,7 @@ from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, quoted
-from oddswap.lessons.machinery.written import out_of_place, parts, slot_names, written
+from oddswap.lessons.machinery.exercises import out_of_place, parts, slot_names, written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book

@@ -17,7 +17,7 @@ from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, OddswapError
-from oddswap.lessons.machinery.written import slot_names, written
+from oddswap.lessons.machinery.exercises import slot_names, written
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.puzzles.boxes.lifting import lifted

@@ -11,7 +11,7 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import Circle
 
 from oddswap.describing.changes import changed
-from oddswap.lessons.machinery.written import slot_names, written_changes
+from oddswap.lessons.machinery.exercises import slot_names, written_changes
 from oddswap.puzzles.base.layout import on_circle
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.puzzles.catalogue import load

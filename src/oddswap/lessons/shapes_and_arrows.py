@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import ipywidgets as widgets
 
-from oddswap.lessons.machinery.written import written_number
+from oddswap.lessons.machinery.exercises import written_number
 from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.puzzles.base.shapes import Shaped
 from oddswap.puzzles.boxes.box import BoxPuzzle

@@ -18,7 +18,7 @@ from matplotlib.patches import Circle
 
 from oddswap.describing.changes import changed
 from oddswap.errors import quoted
-from oddswap.lessons.machinery.written import out_of_place, slot_names, written
+from oddswap.lessons.machinery.exercises import out_of_place, slot_names, written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.search.shortest import find_way, levels_around

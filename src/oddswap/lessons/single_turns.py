@@ -15,7 +15,7 @@ from matplotlib.patheffects import withStroke
 
 from oddswap.describing.changes import changed
 from oddswap.errors import quoted
-from oddswap.lessons.machinery.written import out_of_place, parts, slot_names, written
+from oddswap.lessons.machinery.exercises import out_of_place, parts, slot_names, written
 from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.arrows import across, lay_arrow

@@ -17,7 +17,7 @@ from matplotlib.patches import FancyArrowPatch
 from matplotlib.patheffects import withStroke
 
 from oddswap.errors import BadOption, quoted
-from oddswap.lessons.machinery.written import parts, written
+from oddswap.lessons.machinery.exercises import parts, written
 from oddswap.puzzles.base.layout import rounded_box
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.flat.graphs import GraphPuzzle

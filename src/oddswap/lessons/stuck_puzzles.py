@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
 from oddswap.errors import OddswapError
-from oddswap.lessons.machinery.written import parts
+from oddswap.lessons.machinery.exercises import parts
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book

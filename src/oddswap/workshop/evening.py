@@ -1,4 +1,7 @@
-"""An evening ready to run: sheets, keys, envelopes, cut-outs, posters, slides and a rehearsed script in one folder."""
+"""An evening ready to run: sheets, keys, envelopes, cut-outs, posters, slides and a rehearsed script in one folder.
+
+For a puzzle whose shape decides its turns: the map of its shapes as a poster, and a card with the one idea to try by hand.
+"""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
@@ -7,18 +10,22 @@ from pathlib import Path
 from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.verdicts.alarms import alarms
-from oddswap.showing.ink.paper import write_pdf
+from oddswap.showing.ink.palette import PAPER as WHITE
+from oddswap.showing.ink.paper import Paper, write_pdf
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pictures.alarm_poster import draw_alarms, poster_tiles
+from oddswap.showing.pictures.shape_maps import draw_map, draw_walk
+from oddswap.words.products.worksheets import CARE, LOOP_CARD, LOOP_TITLE
 from oddswap.workshop.count_sheet import count_pages
 from oddswap.workshop.cut_outs import cut_out_pages
 from oddswap.workshop.guide import guide_markdown, guide_pages
 from oddswap.workshop.plan import Evening, planned
 from oddswap.workshop.projector import slides
-from oddswap.workshop.shape_pages import loop_card, shape_poster
 from oddswap.workshop.worksheet_pages import hero_pages, key_pages, sheet_pages, strip_pages
 
 LONG = Budget(600.0)
@@ -101,3 +108,43 @@ def _in_time(pages: Iterable[Figure], clock: Clock) -> Iterator[Figure]:
             return
         yield page
     raise BadOption("the time ended before all pages were drawn: give more seconds, or ask for fewer sheets")
+
+
+NEAR = 60
+"""From so many shapes the loop of the card may start back; of those it is the one that moves the fewest labels."""
+
+
+def shape_poster(puzzle: Puzzle) -> Figure:
+    """The map around home, to be printed at any size."""
+    figure = draw_map(puzzle, side=1.6)
+    figure.set_facecolor(WHITE)
+    return figure
+
+
+def loop_card(puzzle: Puzzle, paper: str = "A4") -> Figure:
+    """A page with one loop and what to do with it."""
+    page = Paper(paper)
+    page.text(LOOP_TITLE, 24, weight="bold")
+    draw_walk(puzzle, " ".join(small_loop(puzzle)), ax=page.box(2.0))
+    for line in LOOP_CARD:
+        page.text(line, 15, after=0.14)
+    page.text(CARE, 13)
+    return page.pages[0]
+
+
+def small_loop(puzzle: Puzzle) -> tuple[str, ...]:
+    """Turns that leave the shape at home and come back to it, with as little changed as may be, few, and rather a half turn.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> " ".join(small_loop(load("cuboid:2x3x4,turns=all")))
+    "D 2B2 LL2 2B2 D'"
+    """
+    shapes, steps = around_home(puzzle, STAGES[0]), list(puzzle.turns.values())
+    loops = [
+        (int((image != range(puzzle.degree)).sum()), len(word), -abs(steps[turn].step.amount), word)
+        for numbers, turns, images in shapes.loops(range(min(NEAR, len(shapes))))
+        for number, turn, image in zip(numbers.tolist(), turns.tolist(), images, strict=True)
+        if number
+        for word in [shapes.round_trip(number, turn)]
+    ]
+    return min(loops)[-1]

@@ -8,8 +8,7 @@ import nbformat
 import pytest
 
 from oddswap.errors import BadOption
-from oddswap.lessons.machinery.course import known_before, lessons
-from oddswap.lessons.machinery.glossary import Word, alphabet, glossary_table, plain_prose, themes, words
+from oddswap.lessons.machinery.course import Word, alphabet, glossary_table, known_before, lessons, plain_prose, themes, words
 from tests.frame import prose as read_by_all
 
 FOLDER = Path(__file__).parents[3] / "notebooks"

@@ -1,4 +1,7 @@
-"""The course as data: each lesson's question, its minutes, and which lessons it needs; as a table and as a picture."""
+"""The course as data: each lesson's question, its minutes, and which lessons it needs; as a table and as a picture.
+
+Its glossary: every technical word in one place, what it means, where it first appears, and an example.
+"""
 
 import re
 import tomllib
@@ -13,6 +16,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import FancyArrowPatch, Rectangle
 from matplotlib.path import Path
 
+from oddswap.errors import BadOption, quoted
 from oddswap.showing.ink.canvas import sheet, wrapped, write
 from oddswap.showing.ink.palette import BODY, CUT, FAINT_INK, INK, PAPER
 
@@ -21,11 +25,6 @@ WIDTH, HEIGHT, HEAD = 1.66, 1.04, 0.3
 ACROSS, DOWN = 1.98, 1.36
 """From one card to the next."""
 MARGIN = 0.24
-
-
-WORD = re.compile(r"\w[\w'’,.-]*")
-WORDS_A_MINUTE, MINUTES_AN_EXERCISE = 150, 2
-"""Slow reading, with pictures to look at; a guess at how long an exercise takes."""
 
 
 @dataclass(frozen=True)
@@ -67,29 +66,6 @@ def known_before(number: str, course: Sequence[Lesson] | None = None) -> frozens
     """
     needs = {lesson.number: lesson.needs for lesson in course or lessons()}
     return frozenset(needs[number]).union(*(known_before(other, course) for other in needs[number]))
-
-
-def neighbours(number: str, course: Sequence[Lesson] | None = None) -> str:
-    """The line of links that ends a lesson: to the one before and the one after it, and to the glossary.
-
-    >>> neighbours("00")
-    'Next: [01 Can two tiles change places?](01_can_two_tiles_change_places.ipynb) · [Glossary](appendix_glossary.ipynb)'
-    """
-    course = tuple(course or lessons())
-    here = [lesson.number for lesson in course].index(number)
-    linked = [f"[{lesson.number} {lesson.question}]({lesson.name}.ipynb)" for lesson in course]
-    parts = [f"Before: {linked[here - 1]}"] if here else []
-    parts += [f"Next: {linked[here + 1]}"] if here + 1 < len(course) else []
-    return " · ".join([*parts, "[Glossary](appendix_glossary.ipynb)"])
-
-
-def minutes_for(prose: str, exercises: int) -> int:
-    """How long a lesson takes: its words read at 150 a minute, and 2 minutes for each exercise, rounded up.
-
-    >>> minutes_for("one two three " * 100, 3)
-    8
-    """
-    return -(-len(WORD.findall(prose)) // WORDS_A_MINUTE) + MINUTES_AN_EXERCISE * exercises
 
 
 def index_table(folder: str = "notebooks", course: Sequence[Lesson] | None = None) -> str:
@@ -178,3 +154,81 @@ def _draw_card(ax: Axes, lesson: Lesson, x: float, y: float) -> None:
     write(ax, x + 0.1, y + HEIGHT - HEAD / 2, lesson.number, ha="left", size=15, weight="bold", color=ink)
     write(ax, x + WIDTH - 0.1, y + HEIGHT - HEAD / 2, f"{lesson.minutes} min", ha="right", size=11.5, color=faint)
     write(ax, x + WIDTH / 2, y + (HEIGHT - HEAD) / 2, wrapped(lesson.question, WIDTH - 0.12, 12.0), size=12)
+
+
+@dataclass(frozen=True)
+class Word:
+    """A word with one plain sentence about it, an example, and the number of the lesson that defines it.
+
+    An ``everyday`` word may be used in its everyday meaning before that.
+    """
+
+    word: str
+    theme: str
+    lesson: str
+    said: str
+    example: str
+    forms: tuple[str, ...] = ()
+    everyday: bool = False
+
+    @property
+    def pattern(self) -> re.Pattern[str]:
+        """Where the word stands in a text, in any of its forms."""
+        forms = sorted({self.word, f"{self.word}s", *self.forms}, key=len, reverse=True)
+        spread = (re.escape(form).replace(r"\ ", r"\s+") for form in forms)
+        return re.compile(rf"(?<![\w-])(?:{'|'.join(spread)})(?![\w-])", re.IGNORECASE)
+
+
+@cache
+def words() -> tuple[Word, ...]:
+    """All words, theme by theme.
+
+    >>> next(word.said for word in words() if word.word == "slot")
+    'A place where a piece can sit.'
+    """
+    data = tomllib.loads(files(__package__).joinpath("glossary.toml").read_text("utf-8"))
+    return tuple(Word(**{**entry, "forms": tuple(entry.get("forms", ()))}) for entry in data["word"])
+
+
+def themes() -> tuple[str, ...]:
+    return tuple(dict.fromkeys(word.theme for word in words()))
+
+
+class Page(str):
+    """Markdown that a notebook shows as a page, and that is plain text elsewhere."""
+
+    __repr__ = _repr_markdown_ = str.__str__
+
+
+def glossary_table(theme: str) -> Page:
+    """The words of one theme as a table, each with a link to the lesson that defines it; `BadOption` for no theme.
+
+    >>> print(str(glossary_table("What is wrong with a piece")).splitlines()[0])
+    | word | what it means | on the puzzle table | first in |
+    """
+    chosen = [word for word in words() if word.theme == theme]
+    if not chosen:
+        raise BadOption(f"the glossary has no theme {quoted(theme)}: write one of {'; '.join(themes())}")
+    notebooks = {lesson.number: lesson.name for lesson in lessons()}
+    rows = ["| word | what it means | on the puzzle table | first in |", "|:--|:--|:--|:--|"]
+    for word in chosen:
+        rows.append(f"| **{word.word}** | {word.said} | {word.example} | [{word.lesson}]({notebooks[word.lesson]}.ipynb) |")
+    return Page("\n".join(rows))
+
+
+def alphabet() -> Page:
+    """All words in the order of the alphabet, each with the theme where it is explained.
+
+    >>> print(str(alphabet())[:44])
+    - **A** alarm (*What is wrong with a piece*)
+    """
+    by_letter: dict[str, list[str]] = {}
+    for word in sorted(words(), key=lambda word: word.word.lower()):
+        by_letter.setdefault(word.word[0].upper(), []).append(f"{word.word} (*{word.theme}*)")
+    return Page("\n".join(f"- **{letter}** {', '.join(found)}" for letter, found in by_letter.items()))
+
+
+def plain_prose(markdown: str) -> str:
+    """Markdown without code, formulas, links' targets and folds, of the same length, so that places in it stay where they are."""
+    hidden = re.compile(r"<details>.*?</details>|```.*?```|`[^`]*`|\$[^$]*\$|(?<=\])\([^)]*\)", re.DOTALL)
+    return hidden.sub(lambda found: " " * len(found[0]), markdown)
