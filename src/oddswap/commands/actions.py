@@ -3,16 +3,20 @@
 import json
 import os
 from dataclasses import replace
+from functools import partial
 
 from oddswap.commands.course import course_folder
 from oddswap.commands.terminal import bar, say, search_status, show
 from oddswap.errors import BadOption, complain, quoted
+from oddswap.forwards import fetched
 
+load, read_ticket = fetched("puzzles.catalogue:load"), fetched("describing.reading:read_ticket")
+answer_to, reader_of = fetched("reasoning.ticket_answers:answer_to"), fetched("words.table:reader_of")
+"""What several commands need, loaded when it is called first."""
 STORY_SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
 
 
 def laws(options) -> None:
-    from oddswap.puzzles.catalogue import load
     from oddswap.showing.pages.law_page import laws_data, laws_markdown
 
     puzzle = load(options.puzzle)
@@ -24,7 +28,6 @@ def laws(options) -> None:
 
 
 def alarms(options) -> None:
-    from oddswap.puzzles.catalogue import load
     from oddswap.reasoning.verdicts.alarms import alarms as table_of_alarms
     from oddswap.showing.pages.alarm_page import alarms_data, alarms_markdown
 
@@ -39,7 +42,6 @@ def alarms(options) -> None:
 
 
 def tools(options) -> None:
-    from oddswap.puzzles.catalogue import load
     from oddswap.reasoning.teaching.toolbox import toolbox
     from oddswap.showing.pages.tools_page import tools_data, tools_markdown
 
@@ -59,12 +61,9 @@ def answer(options) -> int | None:
 
 
 def _answer_one(ticket, options) -> None:
-    from functools import partial
-
     from oddswap.commands.answered import lay_out, seen_before
     from oddswap.reasoning.ticket_answers import first_answer_to, noting, ways_for
     from oddswap.showing.pages.report import answer_data, details_markdown, verdict_markdown
-    from oddswap.words.table import reader_of
 
     known = () if options.before is None else seen_before(ticket, options.before, options.clock)
     with search_status("working out the verdict"):
@@ -88,14 +87,10 @@ def _answer_one(ticket, options) -> None:
 
 
 def check(options) -> None:
-    from functools import partial
-
-    from oddswap.describing.reading import read_ticket
     from oddswap.reasoning.checking.check import begun, check, tried_otherwise
     from oddswap.reasoning.checking.place_lost import place_lost
     from oddswap.reasoning.in_hand import lost_in_hand, said_from, trial_in_hand
     from oddswap.showing.pages.check_page import check_data, check_markdown
-    from oddswap.words.table import reader_of
 
     ticket, lost = read_ticket(options.ticket), None
     puzzle, reader = ticket.puzzle, reader_of(ticket)
@@ -118,7 +113,6 @@ def check(options) -> None:
 
 def postcard(options) -> None:
     from oddswap.describing.postcards import write_postcard
-    from oddswap.describing.reading import read_ticket
 
     line = write_postcard(read_ticket(options.ticket))
     print(json.dumps({"postcard": line}) if options.json else line)
@@ -132,8 +126,6 @@ def read(options) -> None:
 
 
 def proof(options) -> None:
-    from oddswap.describing.reading import read_ticket
-    from oddswap.reasoning.ticket_answers import answer_to
     from oddswap.showing.pages.output_folder import write_file
     from oddswap.showing.pages.proof import CHECKER, proof_text
 
@@ -147,7 +139,6 @@ def proof(options) -> None:
 
 
 def visitor(options) -> None:
-    from oddswap.puzzles.catalogue import load
     from oddswap.showing.pages.visitor_page import PUZZLES, write_visitor_page
 
     puzzles = [load(name) for name in ([options.puzzle] if options.puzzle else PUZZLES)]
@@ -155,15 +146,12 @@ def visitor(options) -> None:
 
 
 def story(options) -> int | None:
-    from oddswap.describing.reading import read_ticket
-    from oddswap.reasoning.ticket_answers import answer_to
     from oddswap.story.folder import write_episode, write_story_files
     from oddswap.story.footage import Footage
     from oddswap.story.story_files import PREVIEW, Wishes
     from oddswap.story.telling.beats import STORIES
     from oddswap.story.voice import Voice, listen, read_timing
     from oddswap.words.products.stories import CONSENT
-    from oddswap.words.table import reader_of
 
     count = len(options.tickets)
     if count > 1 and (options.retake or options.timing or options.footage or len(options.voice) not in (0, count)):
@@ -212,7 +200,6 @@ def plan(options) -> None:
 
 def ways(options) -> None:
     from oddswap import words
-    from oddswap.puzzles.catalogue import load
     from oddswap.reasoning.opening.ways_map import ways_map
     from oddswap.showing.pages.ways_page import ways_data, ways_markdown
 
@@ -230,24 +217,13 @@ def worksheet(options) -> None:
     from oddswap.workshop.evening import write_workshop
 
     with bar() as tell:
-        written = write_workshop(
-            options.puzzles,
-            options.level,
-            options.seed,
-            options.out,
-            count=options.count,
-            tables=options.tables,
-            people=options.people,
-            paper=options.paper,
-            budget=options.clock,
-            tell=tell,
-            force=options.force,
-        )
+        how = {name: getattr(options, name) for name in ("count", "tables", "people", "paper", "force")}
+        evening = options.puzzles, options.level, options.seed, options.out
+        written = write_workshop(*evening, budget=options.clock, tell=tell, **how)
     print(*written, sep="\n")
 
 
 def edition(options) -> None:
-    from oddswap.describing.reading import read_ticket
     from oddswap.edition.build import write_edition
 
     notebooks = options.notebooks or course_folder()
@@ -267,8 +243,7 @@ def figures(options) -> None:
 def _start(what: str, after: str | None):
     """The puzzle of that name or of the ticket in that file, and an arrangement that looks as it is told."""
     from oddswap.describing.habits import Habits
-    from oddswap.describing.reading import names_ticket, read_ticket
-    from oddswap.puzzles.catalogue import load
+    from oddswap.describing.reading import names_ticket
     from oddswap.reasoning.laws.lookalikes import first_sight
     from oddswap.values.sequence import bounded
 

@@ -83,13 +83,7 @@ DRAWN = out(help="write it with its pictures there")
 COMMANDS: dict[str, tuple] = {
     "laws": ("the laws of a puzzle, with their proof", actions.laws, PUZZLE, JSON, *DRAWN, *BUDGET),
     "alarms": ("what looks wrong on a puzzle, and whether it is", actions.alarms, PUZZLE, JSON, *DRAWN, *BUDGET),
-    "tools": (
-        "the short sequences of a puzzle, told by what they do",
-        actions.tools,
-        option("puzzle", metavar="PUZZLE", help="such as cube:3 or cuboid:2x3x4"),
-        JSON,
-        *BUDGET,
-    ),
+    "tools": ("the short sequences of a puzzle, told by what they do", actions.tools, PUZZLE, JSON, *BUDGET),
     "answer": (
         "the answer to a ticket, or to many",
         actions.answer,
@@ -129,9 +123,7 @@ COMMANDS: dict[str, tuple] = {
     "visitor": (
         "a page on which a visitor says what they see, and that makes a postcard of it",
         actions.visitor,
-        option(
-            "puzzle", metavar="PUZZLE", nargs="?", help="such as cube:3; left out, the visitor says which it is by its picture"
-        ),
+        option("puzzle", metavar="PUZZLE", nargs="?", help="such as cube:3; left out, the visitor says which by its picture"),
         option("--out", metavar="FILE", type=Path, required=True, help="the page, such as visitor.html"),
         option("--force", action="store_true", help="replace the file even if it is yours or was changed"),
         option("--address", metavar="URL", default="", help="where you host the page: adds a code to print that opens it"),
@@ -147,7 +139,7 @@ COMMANDS: dict[str, tuple] = {
         option("--width", metavar="N", type=_whole(16, 16_000), default=1920, help="pixels of a still (1920)"),
         option("--transparent", action="store_true", help="stills without a ground"),
         option(
-            "--burn-captions", action=argparse.BooleanOptionalAction, help="draw the captions into the clip (where nobody speaks)"
+            "--burn-captions", action=argparse.BooleanOptionalAction, help="draw captions into the clip (where nobody speaks)"
         ),
         option("--audience", choices=("anybody", "layers"), default="anybody", help="layers: for those who solve in layers"),
         option("--paper", choices=("A4", "Letter"), default="A4", help="for the handout (A4)"),

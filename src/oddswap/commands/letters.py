@@ -2,9 +2,10 @@
 
 import json
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
+from functools import partial
 from multiprocessing import get_context
 from pathlib import Path
 
@@ -47,23 +48,12 @@ class Answered:
     error: str = ""
 
 
-@dataclass(frozen=True)
-class Wanted:
-    """What is wanted of each letter: where its folder lies, and as for one letter the rest."""
-
-    out: Path | None
-    before: Path | None
-    budget: Budget
-    note: bool = False
-    force: bool = False
-
-
-def answer_letters(letters: list[Letter], wanted: Wanted, workers: int) -> Iterator[Answered]:
-    """Each letter's answer in their order, worked out by so many processes."""
+def answer_letters(letters: list[Letter], answered: Callable[[Letter], Answered], workers: int) -> Iterator[Answered]:
+    """Each letter as it is ``answered``, in their order, worked out by so many processes."""
     known: list[Answered] = []
     with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
         with deaf_to_ctrl_c():
-            coming = [_refused(letter) or pool.submit(_answer, letter, wanted) for letter in letters]
+            coming = [_refused(letter) or pool.submit(answered, letter) for letter in letters]
         try:
             for one in coming:
                 found = _like_another(one if isinstance(one, Answered) else one.result(), known)
@@ -82,16 +72,16 @@ def _refused(letter: Letter) -> Answered | None:
     return None
 
 
-def _answer(letter: Letter, wanted: Wanted) -> Answered:
+def _answer(letter: Letter, out: Path | None, before: Path | None, budget: Budget, note: bool, force: bool) -> Answered:
+    """The letter's answer; its folder goes ``out``, and ``before`` is where earlier ones lie."""
     try:
-        ticket = ticket_of(letter)
-        clock = wanted.budget.start()
-        before = () if wanted.before is None else tuple(seen_before(ticket, wanted.before, clock))
+        ticket, clock = ticket_of(letter), budget.start()
+        known = () if before is None else tuple(seen_before(ticket, before, clock))
         found = answer_to(ticket, clock)
-        if wanted.out is not None:
-            lay_out(found, ticket, wanted.out / letter.name, clock, note=wanted.note, force=wanted.force)
-        data = answer_data(noting(found, *before))
-        return Answered(letter.name, ticket.puzzle.name, found.verdict, ticket.appearance, data, before)
+        if out is not None:
+            lay_out(found, ticket, out / letter.name, clock, note=note, force=force)
+        data = answer_data(noting(found, *known))
+        return Answered(letter.name, ticket.puzzle.name, found.verdict, ticket.appearance, data, known)
     except OddswapError as error:
         return Answered(letter.name, error=str(error))
 
@@ -128,9 +118,10 @@ def answer_pile(letters: list[Letter], strangers: list[str], options) -> int | N
         raise BadOption("--turns is for one ticket at a time: leave it out, or answer that ticket alone")
     workers = min(len(letters), os.cpu_count() or 1)
     budget = Budget(max(LEAST, options.seconds * workers / len(letters)), int(options.memory * 1e9 / workers))
-    wanted, answers = Wanted(options.out, options.before, budget, options.note, options.force), []
+    how = {name: getattr(options, name) for name in ("out", "before", "note", "force")}
+    answered, answers = partial(_answer, budget=budget, **how), []
     with bar() as tell:
-        for one in answer_letters(letters, wanted, workers):
+        for one in answer_letters(letters, answered, workers):
             answers.append(one)
             if tell is not None:
                 tell(one.name, len(answers) / len(letters))

@@ -5,9 +5,10 @@ import re
 import shutil
 import subprocess
 import sys
+from base64 import b64encode
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from oddswap.describing.ticket import Ticket
 from oddswap.edition.answering.cells import Played, exercises_script, played
@@ -16,8 +17,7 @@ from oddswap.edition.glossary_links import GLOSSARY
 from oddswap.edition.look_up import LOOKED_UP, look_up_page, look_up_script, viewer_script
 from oddswap.edition.pages import page_of, read_notebook
 from oddswap.edition.reference import SURFACES, reference_pages
-from oddswap.edition.single import single_page
-from oddswap.edition.viewers import puzzles_in, slug, ticket_html, tickets_page, viewer_html
+from oddswap.edition.viewers import controls_replaced, slug, ticket_html, tickets_page
 from oddswap.errors import BadOption, NoOutput, quoted
 from oddswap.lessons.machinery.course import Lesson, how_the_lessons_depend, index_table, lessons
 from oddswap.puzzles.base.puzzle import Puzzle
@@ -27,8 +27,8 @@ from oddswap.showing.ink.palette import coloured
 from oddswap.showing.pages.folders import write_alarms
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.output_folder import open_folder
-from oddswap.showing.pages.template import fill_template
-from oddswap.words.products.notebooks import ALL_TICKETS, PLACES
+from oddswap.showing.pages.template import fill_template, script_data
+from oddswap.words.products.notebooks import PLACES
 
 Tell = Callable[[str, float], None]
 BY = "edition"
@@ -84,6 +84,7 @@ def _write_source(
     tell: Tell,
 ) -> None:
     """Everything that Sphinx puts together; what it only copies lies in ``extra``."""
+    extra = source / "extra"
     for name in ("pictures", "templates", "extra/viewers", "extra/tickets", "extra/_static", "extra/knobs"):
         (source / name).mkdir(parents=True)
     paths = sorted(notebooks.glob("*.ipynb"))
@@ -93,17 +94,16 @@ def _write_source(
         raise BadOption(f"there are no notebooks in {quoted(notebooks, 200)}: name a folder with some, such as the course's")
     order = [lesson.name for lesson in course]
     order += sorted(names - set(order))
-    _write_viewers(source / "extra" / "viewers", paths, tell)
     for number, path in enumerate(paths):
-        tell(path.stem, 0.2 + 0.1 * number / len(paths))
-        live = played(read_notebook(path).cells, path.parent)
-        page = page_of(path, _play(path, tickets), {lesson.number: lesson.name for lesson in course}, live.html)
-        (source / f"{page.name}.md").write_text(page.text + _judge(page.name, live, source / "extra"), "utf-8")
+        tell(path.stem, 0.3 * number / len(paths))
+        live, play = played(read_notebook(path).cells, path.parent), controls_replaced(path, tickets, extra / "viewers")
+        page = page_of(path, play, {lesson.number: lesson.name for lesson in course}, live.html)
+        (source / f"{page.name}.md").write_text(page.text + _judge(page.name, live, extra), "utf-8")
         for name, picture in page.pictures.items():
             (source / "pictures" / name).write_bytes(picture)
     for number, (name, ticket) in enumerate(tickets.items()):
         tell(name, 0.3 + 0.3 * number / len(tickets))
-        (source / "extra" / "tickets" / f"{name}.html").write_text(ticket_html(ticket), "utf-8")
+        (extra / "tickets" / f"{name}.html").write_text(ticket_html(ticket), "utf-8")
     places = [("look_up", "Look up a verdict")]
     if tickets:
         (source / "tickets.md").write_text(tickets_page(tickets), "utf-8")
@@ -118,9 +118,9 @@ def _write_source(
         tell(puzzle.name, 0.6 + 0.3 * number / len(puzzles))
         write_alarms(puzzle, (source / name).parent, puzzle.alarms)
     (source / "look_up.md").write_text(look_up_page(puzzles), "utf-8")
-    (source / "extra" / "_static" / "judge.js").write_text(judge_script(), "utf-8")
-    for name, script in (("data", look_up_script(puzzles.values())), ("viewer", viewer_script())):
-        (source / "extra" / "_static" / f"look_up_{name}.js").write_text(script, "utf-8")
+    scripts = {"judge": judge_script(), "look_up_data": look_up_script(puzzles.values()), "look_up_viewer": viewer_script()}
+    for name, script in scripts.items():
+        (extra / "_static" / f"{name}.js").write_text(script, "utf-8")
     shutil.copy(Path(__file__).with_name("layout.html"), source / "templates" / "layout.html")
     style = Path(__file__).with_name("edition.css").read_text("utf-8")
     (source / "edition.css").write_text(coloured(style), "utf-8")
@@ -161,34 +161,6 @@ def _index(course: Sequence[Lesson], own: Mapping[str, str], order: Sequence[str
     return fill_template(__file__, "index.md", listed=listed, more=more, order="\n".join(order))
 
 
-def _sources(path: Path) -> list[str]:
-    """The code of a notebook that has a control; of any other there is nothing to play with."""
-    cells = [cell for cell in read_notebook(path).cells if cell.cell_type == "code"]
-    plays = any({"knob", "widget"} & set(cell.metadata.get("tags", ())) for cell in cells)
-    return [cell.source for cell in cells if plays]
-
-
-def _write_viewers(folder: Path, paths: Sequence[Path], tell: Tell) -> None:
-    named = dict.fromkeys(name for path in paths for name in puzzles_in(_sources(path)))
-    for number, name in enumerate(named):
-        tell(name, 0.2 * number / len(named))
-        (folder / f"{slug(name)}.html").write_text(viewer_html(load(name)), "utf-8")
-
-
-def _play(path: Path, tickets: Mapping[str, Ticket]) -> str:
-    """Links to what stands in for a notebook's controls."""
-    sources = _sources(path)
-    named = {name: load(name).title for name in puzzles_in(sources)}
-    links = [
-        f'<a href="viewers/{slug(name)}.html">{title if [*named.values()].count(title) == 1 else f"{title} ({name})"}</a>'
-        for name, title in named.items()
-    ]
-    said = f"<p>To turn by yourself, here: {', '.join(links)}.</p>" if links else ""
-    if tickets and any("workbench(" in source for source in sources):
-        said += f'<p>{ALL_TICKETS}: <a href="tickets.html">the tickets, without Python</a>.</p>'
-    return said
-
-
 def _judge(name: str, live: Played, extra: Path) -> str:
     """Lay the pictures of controls, and what judges a page's exercises; return the scripts that the page needs for that."""
     for picture, held in live.pictures.items():
@@ -212,3 +184,23 @@ def _run_sphinx(source: Path, made: Path) -> None:
     for name in (".buildinfo", "objects.inv"):
         (made / name).unlink(missing_ok=True)
     shutil.rmtree(made / "_sources", ignore_errors=True)
+
+
+PICTURES = {".png": "image/png", ".webp": "image/webp", ".svg": "image/svg+xml", ".gif": "image/gif"}
+
+
+def single_page(files: Mapping[str, bytes]) -> str:
+    """One page of HTML with all the files of an edition, by their names in its folder.
+
+    >>> "Hello" in single_page({"index.html": b"<p>Hello"})
+    True
+    """
+    held = {name: _told(PurePosixPath(name).suffix, data) for name, data in files.items()}
+    return fill_template(__file__, "single.html", files=script_data(held))
+
+
+def _told(suffix: str, data: bytes) -> str:
+    """A text as it is, and a picture as an address that holds it."""
+    if suffix in PICTURES:
+        return f"data:{PICTURES[suffix]};base64,{b64encode(data).decode('ascii')}"
+    return data.decode("utf-8")

@@ -11,24 +11,10 @@ from oddswap.showing.viewer.widget import module, traits_of
 from oddswap.values.grammar import capital
 from oddswap.words.verdicts import WORDINGS
 
-LOOKED_UP = (
-    "cube:2",
-    "cube:3",
-    "cube:3,centres=marked",
-    "cube:3,centres=none",
-    "cube:4",
-    "cube:5",
-    "cuboid:2x3x4",
-    "shape-mod:prism8",
-    "shape-mod:prism8,cut=0.3333",
-    "shape-mod:prism8,paint=FR+FL+BR+BL",
-    "shape-mod:cube,axis=U,degrees=45",
-    "tetrahedron",
-    "octahedron",
-    "dodecahedron",
-    "corner-cube",
-    "tiles:4x4",
-    "rings:4+4",
+LOOKED_UP = tuple(
+    "cube:2 cube:3 cube:3,centres=marked cube:3,centres=none cube:4 cube:5 cuboid:2x3x4 shape-mod:prism8 "
+    "shape-mod:prism8,cut=0.3333 shape-mod:prism8,paint=FR+FL+BR+BL shape-mod:cube,axis=U,degrees=45 "
+    "tetrahedron octahedron dodecahedron corner-cube tiles:4x4 rings:4+4".split()
 )
 
 
