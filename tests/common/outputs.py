@@ -18,7 +18,7 @@ from oddswap.commands.terminal import bar
 from oddswap.describing.tickets import write_ticket
 from oddswap.desk.repair_table import workbench
 from oddswap.lessons.identical_twins import twin_table
-from oddswap.lessons.shapes_and_arrows import walk
+from oddswap.lessons.reshaped_boxes import walk
 from oddswap.lessons.tray import sliding_tray
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.notes import Note

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from oddswap.lessons.flip_marks import DOT, RING, draw_flip_marks
+from oddswap.lessons.stuck_puzzles import DOT, RING, draw_flip_marks
 from oddswap.puzzles.catalogue import load
 
 CUBE = load("cube:3")

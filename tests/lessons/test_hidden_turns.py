@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, UnknownSlot
-from oddswap.lessons.hidden_turns import check_culprits, check_reseating, draw_tape, facing, taped
+from oddswap.lessons.stuck_puzzles import check_culprits, check_reseating, draw_tape, facing, taped
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes

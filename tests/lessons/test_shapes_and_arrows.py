@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from oddswap.errors import UnknownMove
-from oddswap.lessons.shapes_and_arrows import check_shapes, law_at_home, walk
+from oddswap.lessons.reshaped_boxes import check_shapes, law_at_home, walk
 from oddswap.puzzles.catalogue import load
 
 FLAT = load("cuboid:1x3x3,turns=all")

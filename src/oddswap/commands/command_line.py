@@ -138,9 +138,7 @@ COMMANDS: dict[str, tuple] = {
         option("--rate", type=_whole(1, 99), choices=(30, 60), default=30, help="frames a second (30)"),
         option("--width", metavar="N", type=_whole(16, 16_000), default=1920, help="pixels of a still (1920)"),
         option("--transparent", action="store_true", help="stills without a ground"),
-        option(
-            "--burn-captions", action=argparse.BooleanOptionalAction, help="draw captions into the clip (where nobody speaks)"
-        ),
+        option("--burn-captions", action=argparse.BooleanOptionalAction, help="draw captions into the clip (if nobody speaks)"),
         option("--audience", choices=("anybody", "layers"), default="anybody", help="layers: for those who solve in layers"),
         option("--paper", choices=("A4", "Letter"), default="A4", help="for the handout (A4)"),
         option("--preview", action="store_true", help="the clip alone, small and coarse, in a fraction of the time"),

@@ -25,8 +25,7 @@ from oddswap.workshop.count_sheet import count_pages
 from oddswap.workshop.cut_outs import cut_out_pages
 from oddswap.workshop.guide import guide_markdown, guide_pages
 from oddswap.workshop.plan import Evening, planned
-from oddswap.workshop.projector import slides
-from oddswap.workshop.worksheet_pages import hero_pages, key_pages, sheet_pages, strip_pages
+from oddswap.workshop.worksheet_pages import hero_pages, key_pages, sheet_pages, slides, strip_pages
 
 LONG = Budget(600.0)
 """For an evening where nobody says how long."""

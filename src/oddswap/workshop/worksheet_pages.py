@@ -1,9 +1,10 @@
 """Worksheets to print, one question a page, with keys that show the proof and strips that set the positions up.
 
-Stickers are grey and bear letters, so that a sheet can be copied without colour and fits copies of any colours.
+Stickers are grey and bear letters, so that a sheet can be copied without colour and fits copies of any colours. On the wall,
+in colour: a question to show hands for, and after it the same with its answer.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
@@ -14,12 +15,12 @@ from oddswap.reasoning.laws.as_seen import pieces_that_look_right
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.reasoning.ways.commutators import shows
 from oddswap.showing.ink.camera import cameras
-from oddswap.showing.ink.canvas import wrapped, write
+from oddswap.showing.ink.canvas import INCHES, sheet, wrapped, write
 from oddswap.showing.ink.painting import Inks, letter_of
-from oddswap.showing.ink.palette import BODY, FAINT_INK, colours_for, tones_for
+from oddswap.showing.ink.palette import BODY, FAINT_INK, PAPER, colours_for, tones_for
 from oddswap.showing.ink.paper import EDGE, Paper, height_of
 from oddswap.showing.pictures.strip import lay_turn, strip_height
-from oddswap.story.handout import lay_strip, lay_views
+from oddswap.story.handout import lay_both_sides, lay_strip, lay_views
 from oddswap.values.position import Arrangement
 from oddswap.words.products import worksheets as words
 from oddswap.words.to_visitors.moves import letters_explained
@@ -183,3 +184,39 @@ def hero_pages(puzzle: Puzzle, moves: str, paper: str = "A4") -> list[Figure]:
         page.text(line, WORDS)
     lay_set_up(page, puzzle, moves, moves)
     return page.pages
+
+
+WALL, HEIGHT, MARGIN = 13.333 / INCHES, 7.5 / INCHES, 0.35
+TITLE, TEXT, LARGE_SIDE = 32, 24, 2.4
+"""Points of the question and of all other words, and the side of one picture."""
+
+
+def slides(questions: Sequence[Question]) -> Iterator[Figure]:
+    """Two slides for each question."""
+    for number, question in enumerate(questions, 1):
+        for answered in (False, True):
+            yield _slide(load(question.puzzle), question, number, answered)
+
+
+def _slide(puzzle: Puzzle, question: Question, number: int, answered: bool) -> Figure:
+    ax = sheet(WALL, HEIGHT)
+    ax.figure.set_facecolor(PAPER)
+    title = wrapped(f"{number}  {words.QUESTIONS[question.sort]}", WALL - 2 * MARGIN, TITLE, "bold")
+    write(ax, MARGIN, HEIGHT - MARGIN, title, ha="left", va="top", size=TITLE, weight="bold")
+    top = HEIGHT - MARGIN - height_of(title, TITLE) - 0.05
+    inks = Inks(colours_for(puzzle), letters=True)
+    lay_both_sides(ax, puzzle, question.position, inks, MARGIN + 1.06 * LARGE_SIDE, top - LARGE_SIDE / 2, LARGE_SIDE)
+    left = MARGIN + 2.3 * LARGE_SIDE
+    beside = f"{puzzle.title}\n\n{question.proof if answered else words.HANDS}"
+    style = {"ha": "left", "va": "top", "linespacing": 1.35}
+    size = TEXT if len(beside) < 150 else TEXT * 0.75
+    write(ax, left, top, wrapped(beside, WALL - MARGIN - left, size), size=size, **style)
+    y = top - LARGE_SIDE - 0.15
+    for i, (letter, choice) in enumerate(zip("abcdefgh", question.choices, strict=False)):
+        right = answered and i == question.right
+        text = wrapped(f"{'✓ ' if right else ''}{letter}) {choice}", WALL - 2 * MARGIN - 1.2, TEXT, "bold")
+        write(ax, MARGIN, y, text, size=TEXT, weight="bold" if right else "normal", color=BODY, **style)
+        if not answered:
+            write(ax, WALL - MARGIN, y, words.TALLY, size=TEXT, **(style | {"ha": "right"}))
+        y -= height_of(text, TEXT)
+    return ax.figure

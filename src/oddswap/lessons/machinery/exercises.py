@@ -21,8 +21,8 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.tally import quantities, tally
 from oddswap.showing.ink.notes import Hint, Note, kindly
-from oddswap.values.arrangement import Arrangement
 from oddswap.values.grammar import listed
+from oddswap.values.position import Arrangement
 
 EXERCISE = "application/vnd.oddswap.exercise+json"
 """The form of an output in which an exercise travels in a notebook."""
