@@ -115,6 +115,11 @@ def say(finding: object, reader: Reader = EXPLAINER) -> str:
     return _words_of(_SENTENCES, type(finding))(finding, reader)
 
 
+def worded(kind: type) -> Words | None:
+    """Return what makes the text of a kind of finding, as far as its subject is loaded."""
+    return _SENTENCES.get(kind)
+
+
 def name_of(thing: object, reader: Reader = EXPLAINER) -> str:
     """Return the short name of a law, a sector or a quantity. `KeyError` for a thing that no subject names."""
     return _words_of(_NAMES, type(thing))(thing, reader)

@@ -14,7 +14,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.lookalikes import Lookalikes, TwinFamily, first_sight
 from oddswap.reasoning.verdicts.exchanges import hidden_atoms, smallest_sets
 from oddswap.reasoning.verdicts.repairs import smallest_repair
-from oddswap.showing.ink.notes import Hint, Note, _unread
+from oddswap.showing.ink.notes import Hint, Note, unread
 from oddswap.words.products.notebooks import GIVEN, NOT_GIVEN
 
 LOAD = "oddswap.puzzles.catalogue:load"
@@ -22,7 +22,7 @@ STORY = "oddswap.story.telling.beats:story_of"
 TIMED = "oddswap.story.telling.timeline:timeline"
 RECORDED = re.findall(r"'([\w.]+:\w+)'", scripts()["puzzles.js"].partition("const RECORDED = ")[2].partition("];")[0])
 """What does not depend on an answer: worked out beforehand, call by call."""
-ALWAYS = (Lookalikes, TwinFamily, hidden_atoms, smallest_sets, smallest_repair, first_sight, Hint, OddswapError, _unread)
+ALWAYS = (Lookalikes, TwinFamily, hidden_atoms, smallest_sets, smallest_repair, first_sight, Hint, OddswapError, unread)
 """What the scripts themselves call."""
 
 

@@ -3,9 +3,8 @@
 import ast
 import json
 import linecache
-import os
-from collections.abc import Iterator, Set
-from contextlib import contextmanager, redirect_stdout
+from collections.abc import Set
+from contextlib import chdir, redirect_stdout
 from dataclasses import dataclass, field
 from hashlib import sha256
 from html import escape
@@ -54,7 +53,7 @@ def played(cells: list[NotebookNode], folder: Path, tags: Set[str] = LIVE) -> Pl
     """
     found, scope = Played(), {"__name__": "__main__"}
     guessed: dict[int, str] = {}
-    with _within(folder):
+    with chdir(folder):
         for cell, tree in _needed(cells, tags):
             with redirect_stdout(StringIO()):
                 value = _run(cell, tree, scope)
@@ -65,11 +64,10 @@ def played(cells: list[NotebookNode], folder: Path, tags: Set[str] = LIVE) -> Pl
                 guessed[id(value)] = cell.id
                 found.html[cell.id] = _guess(value, cell.id)
             elif isinstance(last, ast.Call) and isinstance(value, Note) and _called(last, scope) is unwrap(compare):
-                guess, outcome = (eval(compile(ast.Expression(each), cell.id, "eval"), scope) for each in last.args)
+                guess, outcome = (_value(each, scope) for each in last.args)
                 found.html[cell.id] = _compared(guess, outcome, guessed[id(guess)])
             elif isinstance(last, ast.Call) and "exercise" in cell.metadata.get("tags", ()):
-                model = _model(cells, last)
-                _exercise(found, cell.id, last, value, scope, model)
+                _exercise(found, cell.id, last, value, scope, _model(cells, last))
     return found
 
 
@@ -107,36 +105,29 @@ def _needed(cells: list[NotebookNode], tags: Set[str]) -> list[tuple[NotebookNod
     return kept[::-1]
 
 
-@contextmanager
-def _within(folder: Path) -> Iterator[None]:
-    before = Path.cwd()
-    os.chdir(folder)
-    try:
-        yield
-    finally:
-        os.chdir(before)
-
-
 def _run(cell: NotebookNode, tree: ast.Module, scope: dict) -> object:
     """What the last line of a cell gives; its source can be asked for, as in a notebook."""
     name = f"<{cell.id}>"
     linecache.cache[name] = (len(cell.source), None, cell.source.splitlines(True), name)
     body = list(tree.body)
-    last = ast.Expression(body.pop().value) if body and isinstance(body[-1], ast.Expr) else None
+    last = body.pop().value if body and isinstance(body[-1], ast.Expr) else None
     try:
         exec(compile(ast.Module(body, []), name, "exec"), scope)
-        return eval(compile(last, name, "eval"), scope) if last else None
+        return _value(last, scope, name) if last else None
     except OddswapError:
         return None  # what a notebook answers by a kind sentence
     except Exception as error:
-        raise BadOption(
-            f"a cell stops with {type(error).__name__}, {quoted(error, 80)}: run the notebook anew and mend it"
-        ) from None
+        told = f"{type(error).__name__}, {quoted(error, 80)}"
+        raise BadOption(f"a cell stops with {told}: run the notebook anew and mend it") from None
+
+
+def _value(node: ast.expr, scope: dict, file: str = "<cell>") -> object:
+    return eval(compile(ast.Expression(node), file, "eval"), scope)
 
 
 def _called(node: ast.Call, scope: dict) -> object:
     """The function that a call names, without what stands around it."""
-    function = eval(compile(ast.Expression(node.func), "<call>", "eval"), scope)
+    function = _value(node.func, scope)
     return unwrap(function) if callable(function) else function
 
 
@@ -162,12 +153,9 @@ def _steps(control) -> list[tuple[str, object]]:
     if isinstance(control, Text):
         return [(control.value, control.value)]
     values = range(control.min, control.max + 1, control.step)
-    few = (
-        values
-        if len(values) <= MOST
-        else sorted({values[i * (len(values) - 1) // (MOST - 2)] for i in range(MOST - 1)} | {control.value})
-    )
-    return [(str(value), value) for value in few]
+    if len(values) > MOST:
+        values = sorted({values[i * (len(values) - 1) // (MOST - 2)] for i in range(MOST - 1)} | {control.value})
+    return [(str(value), value) for value in values]
 
 
 def _knob(knob: Knob, pictures: dict[str, bytes]) -> str:
@@ -175,10 +163,8 @@ def _knob(knob: Knob, pictures: dict[str, bytes]) -> str:
     words = knob.control.description or ANSWER
     for label, value in steps:
         outcome = knob.made(value)
-        if isinstance(outcome, Note):
-            frames.append([label, outcome._repr_html_()])
-        else:
-            frames.append([label, _picture(outcome, pictures, f"{words}: {label}")])
+        shown = outcome._repr_html_() if isinstance(outcome, Note) else _picture(outcome, pictures, f"{words}: {label}")
+        frames.append([label, shown])
     at = next(number for number, (_, value) in enumerate(steps) if value == knob.control.value)
     data = escape(json.dumps(frames, ensure_ascii=False))
     sort = "range" if isinstance(steps[0][1], int) and not hasattr(knob.control, "options") else "choice"
@@ -224,18 +210,15 @@ def _empty(node: ast.expr) -> bool:
 
 def _like(one: ast.Call, other: ast.Call) -> bool:
     """Whether two calls differ only in what the other leaves empty."""
+    heads = [[len(call.args), *map(ast.dump, (call.func, *call.keywords))] for call in (one, other)]
     pairs = zip(one.args, other.args, strict=False)
-    return (ast.dump(one.func), len(one.args), list(map(ast.dump, one.keywords))) == (
-        ast.dump(other.func),
-        len(other.args),
-        list(map(ast.dump, other.keywords)),
-    ) and all(isinstance(a, ast.Constant) if _empty(b) else ast.dump(a) == ast.dump(b) for a, b in pairs)
+    same = (isinstance(a, ast.Constant) if _empty(b) else ast.dump(a) == ast.dump(b) for a, b in pairs)
+    return heads[0] == heads[1] and all(same)
 
 
 def _exercise(found: Played, name: str, call: ast.Call, value: object, scope: dict, model: list[str]) -> None:
     """The form of an exercise, and its checker for the page; none for one that leaves no answer empty."""
     told = value.exercise if isinstance(value, Judged) else {}
-    value_of = lambda node: eval(compile(ast.Expression(node), name, "eval"), scope)  # noqa: E731
     if told.get("kind") == "code":
         cases = [(case["given"], case["gives"]) for case in told["cases"]]
         check, named = check_gives, {"cases": cases}
@@ -243,8 +226,8 @@ def _exercise(found: Played, name: str, call: ast.Call, value: object, scope: di
         labels = [GIVES.format(case) for case, _ in cases]
     else:
         check = _called(call, scope)
-        given = [None if _empty(node) else value_of(node) for node in call.args]
-        named = {each.arg: value_of(each.value) for each in call.keywords}
+        given = [None if _empty(node) else _value(node, scope) for node in call.args]
+        named = {each.arg: _value(each.value, scope) for each in call.keywords}
         names = [each.replace("_", " ") for each in signature(check).parameters]
         open_ = [i for i, each in enumerate(given) if each is None]
         labels = [ANSWER] if len(open_) == 1 else [f"{ANSWER}: {names[i]}" for i in open_]

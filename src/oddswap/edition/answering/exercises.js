@@ -11,7 +11,7 @@ function judged({ check, given, named, recorded: results }, answers) {
     const { value } = error;
     if (value?.cls === part('oddswap.showing.ink.notes:Hint')) return textOf(value);
     if (!value?.cls.under(part('oddswap.errors:OddswapError'))) throw error;
-    return attribute(part('oddswap.showing.ink.notes:_unread')([value], {}), 'text');
+    return attribute(part('oddswap.showing.ink.notes:unread')([value], {}), 'text');
   }
 }
 /** From now on this program, as plain data, judges. */

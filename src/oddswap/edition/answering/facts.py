@@ -5,8 +5,10 @@ from oddswap.puzzles.base.whole_turns import held_still, holdings
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.viewer.pack import quaternion
-from oddswap.showing.viewer.weighing import homes_of, parts_of
+from oddswap.showing.viewer.weighing import homes_of, weighed
 
+SAID = ("type", "name", "statement", "additive", "alone")
+"""What is said of a law besides how it is weighed."""
 MOST_MEMBERS = 5000
 """Of a group with a law that is no sum, so many members at most a page goes through."""
 
@@ -38,26 +40,13 @@ def _geometry(puzzle: Puzzle) -> dict:
 
 def _laws(puzzle: Puzzle) -> dict:
     book = law_book(puzzle)
-    summed = all(law.additive for law in book.laws)
-    if not summed and book.order > MOST_MEMBERS:
+    if not book.additive and book.order > MOST_MEMBERS:
         return {}
-    laws = [
-        {
-            "type": law.type,
-            "name": law.name,
-            "statement": law.statement,
-            "modulus": law.modulus,
-            "additive": law.additive,
-            "alone": law.alone,
-            "parts": parts_of(law) if law.additive else [],
-        }
-        for law in book.laws
-    ]
     return {
-        "laws": laws,
-        "summed": summed,
+        "laws": [{name: getattr(law, name) for name in SAID} | weighed(law) for law in book.laws],
+        "summed": book.additive,
         "whole": all(sector.whole for sector in book.sectors),
         "counts": {"order": book.order, "assembly_order": book.assembly_order, "complete": book.complete},
-        "levels": 0 if summed else len(book.chain.levels),
+        "levels": 0 if book.additive else len(book.chain.levels),
         **homes_of(puzzle),
     }

@@ -24,30 +24,16 @@ from oddswap.puzzles.base.geometry import Geometry
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still
 from oddswap.puzzles.catalogue import load
-from oddswap.words.table import _SENTENCES as SENTENCES
+from oddswap.words.table import worded
 
 SCRIPTS = ("python.js", "built_in.js", "puzzles.js", "exercises.js")
-LEFT_OUT = {
-    "ctx",
-    "annotation",
-    "returns",
-    "type_comment",
-    "decorator_list",
-    "kind",
-    "simple",
-    "is_async",
-    "posonlyargs",
-    "cause",
-}
+LEFT_OUT = {"ctx", "annotation", "returns", "type_comment", "decorator_list", "kind", "simple", "is_async"}
+LEFT_OUT |= {"posonlyargs", "cause"}
 """Fields of a syntax tree that say nothing to the page."""
-SORTS = {
-    "property": "property",
-    "cached_property": "cached",
-    "staticmethod": "static",
-    "classmethod": "class",
-    "cache": "kept",
-    "lru_cache": "kept",
-}
+SORTS = {"property": "property", "cached_property": "cached", "staticmethod": "static", "classmethod": "class"}
+SORTS |= dict.fromkeys(("cache", "lru_cache"), "kept")
+"""What the page calls decorators."""
+SPECIAL = {"__init__", "__post_init__", "__str__", "__len__", "__iter__", "__add__", "__getitem__"}
 
 
 def scripts() -> dict[str, str]:
@@ -75,16 +61,7 @@ class Program:
     def __init__(self):
         self.parts: dict[str, dict] = {}
         self.puzzles: dict[str, Puzzle] = {}
-        self.named: set[str] = {
-            *re.findall(r"attribute\([^']*'(\w+)'\)", "\n".join(scripts().values())),
-            "__init__",
-            "__post_init__",
-            "__str__",
-            "__len__",
-            "__iter__",
-            "__add__",
-            "__getitem__",
-        }
+        self.named = {*re.findall(r"attribute\([^']*'(\w+)'\)", "\n".join(scripts().values())), *SPECIAL}
         self._classes: dict[str, type] = {}
         self.says: dict[str, str] = {}
         self._called: set[str] = set()
@@ -154,8 +131,9 @@ class Program:
         before = self._size
         if "say" in self._called:
             for key, owner in list(self._classes.items()):
-                if key not in self.says and owner in SENTENCES and SENTENCES[owner].__name__ != "<lambda>":
-                    self.says[key] = self.add(SENTENCES[owner])
+                words = worded(owner)
+                if key not in self.says and words and words.__name__ != "<lambda>":
+                    self.says[key] = self.add(words)
         for key, owner in list(self._classes.items()):
             part = self.parts[key]
             there = {node.get("name") for node in part["tree"]["body"]}
@@ -202,14 +180,9 @@ class Program:
             pass
         fields = set(getattr(type(thing), "__dataclass_fields__", ()))
         wanted = {name for name in dir(type(thing)) if name in self.named and not name.startswith("__")} | (fields & self.named)
-        small = (
-            fields
-            if not isinstance(thing, Puzzle)
-            and type(thing).__module__.startswith(("oddswap.values", "oddswap.puzzles.base.puzzle"))
-            else set()
-        )
+        small = type(thing).__module__.startswith(("oddswap.values", "oddswap.puzzles.base.puzzle"))
         own = {}
-        for name in sorted(wanted | small):
+        for name in sorted(wanted | fields if small and not isinstance(thing, Puzzle) else wanted):
             member = inspect.getattr_static(type(thing), name, None)
             if _function(member) is not None and (name not in fields) and not self._constant(type(thing), name, member):
                 continue

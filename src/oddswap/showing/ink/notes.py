@@ -46,12 +46,13 @@ def kindly(check: Callable[..., Note]) -> Callable[..., Note]:
         except Hint as hint:
             return Note(str(hint))
         except OddswapError as error:
-            return _unread(error)
+            return unread(error)
 
     return checked
 
 
-def _unread(error: OddswapError) -> Note:
+def unread(error: OddswapError) -> Note:
+    """What is said of something written that cannot be read."""
     return Note(NOT_READ.format(error))
 
 
@@ -73,7 +74,7 @@ def be_kind() -> None:
 
 def _told_kindly(shell, kind, error, trace, tb_offset=None):
     if isinstance(error, OddswapError):
-        print(_unread(error))
+        print(unread(error))
     elif isinstance(error, NameError) and _raised_in_cell(trace):
         print(Note(NOT_MADE.format(f"`{error.name}`" if error.name else "something")))
     else:

@@ -17,7 +17,7 @@ def laws_to_weigh(puzzle: Puzzle) -> dict:
     """
     known = puzzle.steady or puzzle.blank is not None or isinstance(puzzle, BoxPuzzle)
     laws = [law for law in law_book(puzzle).laws if known and law.additive and law.seen]
-    told = [{"words": law_for_anybody(puzzle, law, VISITOR), "modulus": law.modulus, "parts": parts_of(law)} for law in laws]
+    told = [{"words": law_for_anybody(puzzle, law, VISITOR), **weighed(law)} for law in laws]
     return {"laws": told, **homes_of(puzzle)}
 
 
@@ -36,8 +36,11 @@ def homes_of(puzzle: Puzzle) -> dict:
     }
 
 
-def parts_of(law) -> list:
-    """What a law adds up, as ``laws.js`` reads it."""
-    if law.modulus is None:
-        return [[1, "orbit", sector.labels.tolist()] for sector in law.every]
-    return [[weight, part.what, part.sector.labels.tolist()] for weight, part in law.terms]
+def weighed(law) -> dict:
+    """How ``laws.js`` weighs a law: what it adds up, nothing if it is no sum, and the modulus."""
+    parts = []
+    if law.additive and law.modulus is None:
+        parts = [[1, "orbit", sector.labels.tolist()] for sector in law.every]
+    elif law.additive:
+        parts = [[weight, part.what, part.sector.labels.tolist()] for weight, part in law.terms]
+    return {"modulus": law.modulus, "parts": parts}
