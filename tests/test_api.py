@@ -217,7 +217,7 @@ def test_what_is_typed_from_memory():
 
 
 def test_every_forwarder_leads_somewhere():
-    for target in (*METHODS.values(), *PROPERTIES.values()):
+    for target in (*METHODS, *PROPERTIES):
         module, _, function = target.partition(":")
         assert callable(getattr(import_module(f"oddswap.{module}".rstrip(".")), function))
 

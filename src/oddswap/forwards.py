@@ -1,6 +1,6 @@
 """What is fetched on use, so that no room names a later one: methods that forward, and the names of public modules.
 
-Methods stand in one table *class.name → module:function*.
+Methods stand in one table *module:function → class.name*, by the functions that they forward to.
 
 A class takes its entries with `forwarded`. Each function gets the value first; what stands in ``PROPERTIES`` is read like a
 field, what stands in ``METHODS`` is called, with further arguments. No module before the colon: a public name of ``oddswap``.
@@ -11,72 +11,58 @@ from functools import cache
 from importlib import import_module
 from inspect import isclass
 
-METHODS: dict[str, str] = {
-    "Answer.__repr__": "words.answers:answer_repr",
-    "Answer.__str__": "words.answers:answer_text",
-    "Answer._repr_html_": "showing.pages.in_notebooks:answer_html",
-    "Appearance._repr_html_": "showing.pages.in_notebooks:position_html",
-    "Arrangement._repr_html_": "showing.pages.in_notebooks:position_html",
-    "Diagnosis.__repr__": "words.answers:diagnosis_repr",
-    "Diagnosis.__str__": "words.answers:diagnosis_text",
-    "Diagnosis._repr_html_": "showing.pages.in_notebooks:diagnosis_html",
-    "Law.__repr__": "words.answers:law_repr",
-    "Law.__str__": "words:say",
-    "Law._repr_html_": "showing.pages.in_notebooks:text_html",
-    "LawBook.__repr__": "words.answers:book_repr",
-    "LawBook.__str__": "words.answers:book_text",
-    "LawBook._repr_html_": "showing.pages.in_notebooks:book_html",
-    "Puzzle._repr_html_": "showing.pages.in_notebooks:puzzle_html",
-    "Puzzle.answer": ":answer",
-    "Puzzle.changed": ":changed",
-    "Puzzle.diagnose": ":diagnose",
-    "Puzzle.draw": ":draw_prints",
-    "Puzzle.find_way": ":find_way",
-    "Puzzle.tally": ":tally",
-    "Route.__str__": "words.answers:way_text",
-    "Route._repr_html_": "showing.pages.in_notebooks:text_html",
-    "Ticket.__repr__": "describing.tickets:ticket_repr",
-    "Way.__str__": "words.answers:way_text",
-    "Way._repr_html_": "showing.pages.in_notebooks:text_html",
+METHODS = {
+    ":answer": "Puzzle.answer",
+    ":changed": "Puzzle.changed",
+    ":diagnose": "Puzzle.diagnose",
+    ":draw_prints": "Puzzle.draw",
+    ":find_way": "Puzzle.find_way",
+    ":tally": "Puzzle.tally",
+    "describing.tickets:ticket_repr": "Ticket.__repr__",
+    "showing.pages.in_notebooks:answer_html": "Answer._repr_html_",
+    "showing.pages.in_notebooks:book_html": "LawBook._repr_html_",
+    "showing.pages.in_notebooks:diagnosis_html": "Diagnosis._repr_html_",
+    "showing.pages.in_notebooks:position_html": "Appearance._repr_html_ Arrangement._repr_html_",
+    "showing.pages.in_notebooks:puzzle_html": "Puzzle._repr_html_",
+    "showing.pages.in_notebooks:text_html": "Law._repr_html_ Route._repr_html_ Way._repr_html_",
+    "words.answers:answer_repr": "Answer.__repr__",
+    "words.answers:answer_text": "Answer.__str__",
+    "words.answers:book_repr": "LawBook.__repr__",
+    "words.answers:book_text": "LawBook.__str__",
+    "words.answers:diagnosis_repr": "Diagnosis.__repr__",
+    "words.answers:diagnosis_text": "Diagnosis.__str__",
+    "words.answers:law_repr": "Law.__repr__",
+    "words.answers:way_text": "Route.__str__ Way.__str__",
+    "words:say": "Law.__str__",
 }
-PROPERTIES: dict[str, str] = {
-    "Culprit.words": "words:say",
-    "Diagnosis.ask_next": "words.findings:asked_of",
-    "Diagnosis.assumptions": "words.findings:assumptions_of",
-    "Diagnosis.notes": "words.findings:notes_of",
-    "LawFamily.words": "words.alarms:changes_words",
-    "Law.name": "words:name_of",
-    "Law.statement": "words:say",
-    "LawBook.appearances": "reasoning.laws.by_eye:appearances",
-    "LawBook.appearances_up_to_rotation": "reasoning.laws.by_eye:appearances_up_to_rotation",
-    "LawBook.seen_index": "reasoning.laws.by_eye:seen_index",
-    "Mistake.words": "words:say",
-    "Phase.words": "words:say",
-    "Puzzle.alarms": "reasoning.verdicts.alarms:alarms",
-    "Puzzle.generators": "puzzles.base.whole_turns:generators",
-    "Puzzle.laws": ":law_book",
-    "Quantity.name": "words:name_of",
-    "Repair.cautions": "words.culprits:cautions",
-    "Repair.others": "words.culprits:as_well_words",
-    "Repair.words": "words:say",
-    "Slip.words": "words:say",
-    "Route.counting": "words.searches:counting_words",
-    "Route.reason": "words.searches:reason_words",
-    "Tool.words": "words:say",
-    "Trouble.words": "words:say",
-    "View.words": "words:say",
-    "Way.counting": "words.searches:counting_words",
-    "Way.reason": "words.searches:reason_words",
+PROPERTIES = {
+    ":law_book": "Puzzle.laws",
+    "puzzles.base.whole_turns:generators": "Puzzle.generators",
+    "reasoning.laws.by_eye:appearances": "LawBook.appearances",
+    "reasoning.laws.by_eye:appearances_up_to_rotation": "LawBook.appearances_up_to_rotation",
+    "reasoning.laws.by_eye:seen_index": "LawBook.seen_index",
+    "reasoning.verdicts.alarms:alarms": "Puzzle.alarms",
+    "words.alarms:changes_words": "LawFamily.words",
+    "words.culprits:as_well_words": "Repair.others",
+    "words.culprits:cautions": "Repair.cautions",
+    "words.findings:asked_of": "Diagnosis.ask_next",
+    "words.findings:assumptions_of": "Diagnosis.assumptions",
+    "words.findings:notes_of": "Diagnosis.notes",
+    "words.searches:counting_words": "Route.counting Way.counting",
+    "words.searches:reason_words": "Route.reason Way.reason",
+    "words:name_of": "Law.name Quantity.name",
+    "words:say": "Culprit.words Law.statement Mistake.words Phase.words Repair.words Slip.words "
+    "Tool.words Trouble.words View.words",
 }
 
 
 def forwarded(cls: type) -> type:
     """Give a class the methods and properties that the tables name for it, and return it."""
     for table, wrap in ((METHODS, lambda function: function), (PROPERTIES, property)):
-        for entry, target in table.items():
-            owner, _, name = entry.partition(".")
-            if owner == cls.__name__:
-                setattr(cls, name, wrap(fetched(target, name)))
+        for target, entries in table.items():
+            for owner, name in (entry.split(".") for entry in entries.split()):
+                if owner == cls.__name__:
+                    setattr(cls, name, wrap(fetched(target, name)))
     return cls
 
 
