@@ -7,6 +7,7 @@ from random import Random
 
 import pytest
 
+from oddswap.describing.changes import changed
 from oddswap.describing.sights import every_look
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
 from oddswap.puzzles.catalogue import load
@@ -78,3 +79,28 @@ def test_the_way_a_puzzle_is_held_does_not_matter():
     small = load("cube:2")
     one, other = (small.appearance(small.follow(moves)) for moves in ("R U R'", "x y R U R'"))
     assert one == other or same_position(small, one, other) is not None
+
+
+TURNED = {
+    "cube:3": {"UFL": "twist UFL cw", "UF": "flip UF"},
+    "corner-cube": {"UFL": "twist UFL cw", "UFR": "turn UFR cw"},
+    "cuboid:2x2x3": {"UL": "flip UL"},
+}
+"""A piece of each sort, turned in its place, some of them as no turning does it."""
+
+
+@pytest.mark.parametrize(("name", "piece", "change"), [(name, *one) for name, some in TURNED.items() for one in some.items()])
+def test_a_mirror_turns_a_twisted_piece_the_other_way(name, piece, change):
+    """Elementary geometry: a reflection carries a piece twisted clockwise to one twisted anticlockwise, a rotation does not."""
+    puzzle = load(name)
+    slot, images = puzzle.slot(piece), set()
+    for symmetry in symmetries(puzzle):
+        image = int(puzzle.slots_of(symmetry.labels[puzzle.base_label[slot]]))
+        there = change.replace(piece, puzzle.slots[image])
+        there = there.replace("cw", "ccw") if symmetry.mirrored else there
+        twisted = puzzle.appearance(changed(puzzle, [change]))
+        assert (
+            carried(puzzle, symmetry, twisted) == puzzle.appearance(changed(puzzle, [there])) != puzzle.appearance(puzzle.solved)
+        )
+        images.add((puzzle.slots[image], symmetry.mirrored))
+    assert len(images) == 2 * len({image for image, _ in images}), "each place is reached with and without a mirror"

@@ -154,6 +154,14 @@ def test_surplus_counts_certain_sights_only_and_lookalikes_together():
     assert surplus(puzzle, Appearance(puzzle.name, tuple(sights))) == ((puzzle.slot("FL"),), (puzzle.slot("UF"),))
     sights[puzzle.slot("UF")] |= {int(puzzle.looks[puzzle.base_label[puzzle.slot("UF")]])}
     assert surplus(puzzle, Appearance(puzzle.name, tuple(sights))) == ((), (puzzle.slot("UF"),))
+    top, bottom = ([puzzle.slot(f"{layer}{side}") for side in ("FL", "FR", "BL", "BR")] for layer in "UD")
+    assert [sorted(pieces) for pieces in lookalikes(puzzle).twins if set(pieces) & {*top, *bottom}] == [
+        sorted(top),
+        sorted(bottom),
+    ]
+    sights = looks(puzzle)
+    sights[bottom[2]] = sights[top[3]]
+    assert surplus(puzzle, Appearance(puzzle.name, tuple(sights))) == ((min(top),), (min(bottom),))
 
 
 def test_lookalikes_are_found_once():

@@ -15,6 +15,7 @@ from oddswap.reasoning.laws.sectors import keeps
 from oddswap.reasoning.verdicts import mending
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
 from oddswap.reasoning.verdicts.exchanges import Atom, relabelled
+from oddswap.reasoning.verdicts.findings import TooManyExchanged
 from oddswap.reasoning.verdicts.first_looks import looks_at
 from oddswap.reasoning.verdicts.mending import Undecided, into_orbits, is_reachable, of_size, smallest_mendings
 from tests.reasoning.enumerated import assemblies, relabellings, renamed
@@ -270,3 +271,23 @@ def test_where_the_smallest_exchange_takes_too_long_another_is_given(name, moves
     found = judged(puzzle, seen)
     assert found.verdict == "ordinary" and puzzle.appearance(found.explanation).sights == seen.sights
     assert law_book(puzzle).reaches(found.explanation)
+
+
+@pytest.mark.parametrize("name", ["loop:6,window=5,beads=3+3", "rings:4+4,cross=1,beads=3+3"])
+def test_too_many_lookalikes_to_try_are_still_a_lookalike_without_a_culprit(name, monkeypatch):
+    """Whether all of K mends it is known without trying; which of its members does is not, once the tries are used up."""
+    brute, told = Brute(load(name)), Counter()
+    puzzle = brute.puzzle
+    for state in states_of(brute, np.random.default_rng(2), 14):
+        seen = puzzle.appearance(puzzle.arrangement(state))
+        within_reach = diagnose(puzzle, seen)
+        with monkeypatch.context() as patched:
+            patched.setattr(mending, "TRIES", 1)
+            found = diagnose(puzzle, seen)
+        told[found.verdict] += 1
+        assert (found.verdict == "not by turning") != brute.reachable(state)
+        assert (found.verdict, found.broken) == (within_reach.verdict, within_reach.broken)
+        if found.verdict == "lookalike" and not found.culprits:
+            assert within_reach.culprits and found.findings == (TooManyExchanged(1),) and found.explanation is None
+            told["without a culprit"] += 1
+    assert told["without a culprit"] and told["ordinary"] and told["not by turning"] + told["lookalike"] > told["ordinary"]

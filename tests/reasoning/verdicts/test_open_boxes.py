@@ -1,5 +1,7 @@
 """Verdicts on boxes that may leave their outline."""
 
+from dataclasses import replace
+
 import pytest
 
 from oddswap.describing.changes import changed
@@ -7,7 +9,8 @@ from oddswap.describing.tickets import parse_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
-from oddswap.reasoning.verdicts.diagnosis import ORDINARY, diagnose
+from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, ORDINARY, diagnose
+from oddswap.reasoning.verdicts.findings import NotSeen, StrangeSight
 from oddswap.reasoning.ways.way_out import looks_solved
 
 
@@ -23,6 +26,16 @@ def test_what_was_turned_is_ordinary_and_its_way_home_is_replayed(name, moves):
 def test_an_exchange_that_half_turns_cannot_make_is_ordinary_with_all_turns():
     box = load("cuboid:2x3x4,turns=all")
     assert diagnose(box, box.appearance(changed(box, ["swap UFL UBR"]))).verdict == ORDINARY
+
+
+@pytest.mark.parametrize("moves", ["", "U 2F2 LL2"])
+def test_what_no_piece_of_a_box_shows_is_named_before_its_shape_is_asked(moves):
+    box = load("cuboid:2x3x4,turns=all")
+    state = box.follow(moves)
+    seen, slot = box.appearance(state), state.pieces.index(box.slot("UFL"))
+    found = diagnose(box, replace(seen, sights=(*seen.sights[:slot], frozenset(), *seen.sights[slot + 1 :])))
+    assert found.verdict == NOT_BY_TURNING and found.first is None and found.repair is None
+    assert found.findings == (StrangeSight(box.slots[slot]), NotSeen(("UFL",)))
 
 
 def test_a_copy_with_few_turns_is_tried_in_every_holding():
