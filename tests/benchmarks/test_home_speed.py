@@ -15,10 +15,9 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.as_seen import wrong
 from oddswap.reasoning.teaching.toolbox import toolbox
-from oddswap.reasoning.ways.home import way_home
 from oddswap.reasoning.ways.short_words import short_words
 from oddswap.reasoning.ways.three_cycles import mined, three_cycles, three_cycles_in_order
-from oddswap.reasoning.ways.way_out import looks_solved
+from oddswap.reasoning.ways.way_out import looks_solved, way_home
 from tests.common.clocks import PLENTY
 from tests.common.gap import gap, group, needs_gap, permutation
 

@@ -10,7 +10,7 @@ import pytest
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
-from oddswap.reasoning.search import deepening, kept_files, pruning
+from oddswap.reasoning.search import deepening, kept_files
 from oddswap.reasoning.search.shortest import find_way
 from tests.reasoning.search.sliding import job_of, walked
 
@@ -20,7 +20,7 @@ pytestmark = pytest.mark.benchmark(timer=time.process_time)
 @pytest.fixture(autouse=True)
 def place(monkeypatch, tmp_path):
     monkeypatch.setenv(kept_files.VARIABLE, str(tmp_path))
-    monkeypatch.setattr(pruning, "KEPT", 1)
+    monkeypatch.setattr(deepening, "KEPT", 1)
 
 
 def proved(benchmark, position, length, rounds=1):
@@ -40,13 +40,13 @@ def test_46_slides(benchmark, monkeypatch, how):
 @pytest.mark.parametrize("how", ["made", "kept"])
 def test_a_table_of_six_tiles(benchmark, how):
     job = job_of(load("tiles:4x4"))
-    pattern = pruning.patterns(job.moves, job.goals, deepening.SIZES[-1])[0]
+    pattern = deepening.patterns(job.moves, job.goals, deepening.SIZES[-1])[0]
     asked = job.moves, job.goals, pattern, lambda: None
     if how == "kept":
-        pruning.table(*asked)
-    found, _ = benchmark.pedantic(pruning.table, asked, rounds=1, iterations=1)
+        deepening.table(*asked)
+    found, _ = benchmark.pedantic(deepening.table, asked, rounds=1, iterations=1)
     benchmark.extra_info["entries"] = len(found.counts)
-    benchmark.extra_info["entries made"] = pruning.entries(job.goals, pattern)
+    benchmark.extra_info["entries made"] = deepening.entries(job.goals, pattern)
 
 
 @pytest.mark.parametrize("seed", range(1, 6))

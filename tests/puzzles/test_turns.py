@@ -7,8 +7,7 @@ import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.errors import BadOption
-from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.turns import with_turns
+from oddswap.puzzles.catalogue import load, with_turns
 from oddswap.reasoning.laws.law_book import law_book
 from tests.common import gap
 from tests.common.box_labels import model

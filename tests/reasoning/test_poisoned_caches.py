@@ -11,7 +11,7 @@ import pytest
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.opening import ways_map
-from oddswap.reasoning.search import kept_files, pruning
+from oddswap.reasoning.search import deepening, kept_files
 from oddswap.reasoning.search.coordinates import FAR
 from oddswap.reasoning.teaching import toolbox
 from tests.reasoning.search.sliding import job_of
@@ -19,8 +19,8 @@ from tests.reasoning.search.sliding import job_of
 
 def bounds_of_tables():
     job = job_of(load("tiles:4x4"))
-    pattern = pruning.patterns(job.moves, job.goals, 1 << 16)[0]
-    found, _ = pruning.table(job.moves, job.goals, pattern, lambda: None)
+    pattern = deepening.patterns(job.moves, job.goals, 1 << 16)[0]
+    found, _ = deepening.table(job.moves, job.goals, pattern, lambda: None)
     return found.counts.tolist()
 
 
@@ -46,7 +46,7 @@ def tools():
 
 
 LIES = {
-    bounds_of_tables: (pruning, too_high),
+    bounds_of_tables: (deepening, too_high),
     ways_out_of_a_box: (ways_map, nothing_found),
     tools: (toolbox, lambda data: json.dumps([["U", "R"]]).encode()),
 }
@@ -54,7 +54,7 @@ LIES = {
 
 @pytest.mark.parametrize("asked", LIES, ids=lambda asked: asked.__name__)
 def test_a_poisoned_cache_changes_nothing(asked, monkeypatch, tmp_path):
-    monkeypatch.setattr(pruning, "KEPT", 1000)
+    monkeypatch.setattr(deepening, "KEPT", 1000)
     monkeypatch.setenv(kept_files.VARIABLE, "")
     honest = asked()
     monkeypatch.setenv(kept_files.VARIABLE, str(tmp_path / "cache"))

@@ -5,8 +5,7 @@ import random
 import pytest
 
 from oddswap.describing.tickets import parse_ticket
-from oddswap.reasoning.threads import AT_ONCE, OffTheWay, OnTheWay, SeveralPlaces
-from oddswap.reasoning.ticket_answers import answer_to
+from oddswap.reasoning.ticket_answers import AT_ONCE, OffTheWay, OnTheWay, SeveralPlaces, answer_to
 
 WAY = "F' U2 R' D L'"
 

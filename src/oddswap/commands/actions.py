@@ -184,9 +184,8 @@ def story(options) -> int | None:
 
 
 def plan(options) -> None:
-    from oddswap.reasoning.teaching.carried_out import carry_out
+    from oddswap.reasoning.teaching.carried_out import carry_out, trouble_scramble
     from oddswap.reasoning.teaching.plans import read_plan
-    from oddswap.reasoning.teaching.troubles import trouble_scramble
     from oddswap.showing.pages.plan_page import plan_data, plan_markdown
 
     puzzle, start = _start(options.what, options.after)

@@ -23,8 +23,7 @@ from oddswap.lessons.machinery.exercises import slot_names, written, written_num
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.puzzles.base.shapes import Shaped
-from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.puzzles.boxes.lifting import lifted, lowered
+from oddswap.puzzles.boxes.box import BoxPuzzle, lifted, lowered
 from oddswap.puzzles.catalogue import kept_in_the_box, load, with_turns_out_of_the_box
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.ways.way_out import looks_solved

@@ -12,8 +12,8 @@ from matplotlib.patches import Circle
 
 from oddswap.describing.changes import changed
 from oddswap.lessons.machinery.exercises import slot_names, written_changes
-from oddswap.puzzles.base.layout import on_circle
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.puzzles.base.space import on_circle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import ORDINARY, diagnose

@@ -18,7 +18,7 @@ from matplotlib.patheffects import withStroke
 
 from oddswap.errors import BadOption, quoted
 from oddswap.lessons.machinery.exercises import parts, written
-from oddswap.puzzles.base.layout import rounded_box
+from oddswap.puzzles.base.space import rounded_box
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.laws.law_book import law_book

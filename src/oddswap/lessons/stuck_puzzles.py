@@ -19,7 +19,7 @@ from oddswap.lessons.machinery.exercises import out_of_place, parts, slot_names,
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.solids.looks import looks_of
-from oddswap.reasoning.laws.free_pieces import free_pieces
+from oddswap.reasoning.laws.as_seen import free_pieces
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis, diagnose

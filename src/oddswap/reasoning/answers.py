@@ -7,32 +7,14 @@ from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Clock, Finding, Limit, Reached, started
-from oddswap.reasoning.opening.outside import (
-    CAUTIONS,
-    ChangedOutside,
-    OnlySearchedOutside,
-    ProvedOutside,
-    WayOutside,
-    best_of_two,
-    changed_by_closing,
-    judged_outside,
-    told_outside,
-)
+from oddswap.reasoning.opening import outside
+from oddswap.reasoning.opening.outside import ChangedOutside, WayOutside
 from oddswap.reasoning.search.shortest import Progress
-from oddswap.reasoning.teaching.every_way import every_way
 from oddswap.reasoning.teaching.plans import taught_plan
-from oddswap.reasoning.teaching.tool_ways import TaughtWay
+from oddswap.reasoning.teaching.tool_ways import TaughtWay, every_way
+from oddswap.reasoning.verdicts import findings as said
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
-from oddswap.reasoning.verdicts.findings import (
-    LOOKALIKE,
-    NOT_BY_TURNING,
-    ORDINARY,
-    OTHER_TURNS,
-    Culprit,
-    Diagnosis,
-    MayBeBlocked,
-    WiderTurns,
-)
+from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
 from oddswap.reasoning.verdicts.repairs import Repair
 from oddswap.reasoning.ways.way_out import Route, best_way_out, set_up
 from oddswap.values.position import Appearance
@@ -165,7 +147,7 @@ class Answer:
         """Whether turns that leave the outline may lead home, and nobody has tried them yet."""
         found = self.diagnosis
         open_to_it = found.verdict == NOT_BY_TURNING and found.first is not None and self.puzzle.steady
-        settled = found.has(OnlySearchedOutside) or found.has(ProvedOutside)
+        settled = found.has(outside.OnlySearchedOutside) or found.has(outside.ProvedOutside)
         return open_to_it and not settled and with_turns_out_of_the_box(self.puzzle) is not None
 
     @property
@@ -216,12 +198,12 @@ def first_answer(puzzle: Puzzle, appearance: Appearance, budget: Limit = None, c
     """
     clock = started(budget)
     diagnosis = inside = diagnose(puzzle, appearance, clock.share(VERDICT))
-    outside = None
+    opened = None
     if diagnosis.verdict == NOT_BY_TURNING and diagnosis.first is not None:
-        diagnosis, outside = judged_outside(puzzle, diagnosis, clock)
+        diagnosis, opened = outside.judged_outside(puzzle, diagnosis, clock)
     if copy is not None and diagnosis.verdict == OTHER_TURNS:
-        diagnosis, outside = _on_a_copy(copy, appearance, inside, clock), None
-    return Answer(puzzle, appearance, diagnosis, outside=outside, reached=diagnosis.reached, copy=copy)
+        diagnosis, opened = _on_a_copy(copy, appearance, inside, clock), None
+    return Answer(puzzle, appearance, diagnosis, outside=opened, reached=diagnosis.reached, copy=copy)
 
 
 def _on_a_copy(copy: Puzzle, appearance: Appearance, found: Diagnosis, clock: Clock) -> Diagnosis:
@@ -229,7 +211,7 @@ def _on_a_copy(copy: Puzzle, appearance: Appearance, found: Diagnosis, clock: Cl
     own = judged(copy, appearance, clock)
     if own.verdict in (ORDINARY, LOOKALIKE):
         explained = {"first": own.first, "explanation": own.explanation, "culprits": own.culprits, "held": own.held}
-        findings = tuple(finding for finding in found.findings if not isinstance(finding, WiderTurns))
+        findings = tuple(finding for finding in found.findings if not isinstance(finding, said.WiderTurns))
         return replace(found, verdict=OTHER_TURNS, slips=(), repair=None, findings=findings, **explained)
     findings = (MadeByHand(tuple(copy.turns)), *found.findings)
     return replace(found, verdict=OTHER_TURNS, explanation=None, culprits=(), findings=findings)
@@ -245,13 +227,13 @@ def with_ways(first: Answer, budget: Limit = None, progress: Progress | None = N
         return replace(first, corrected=tuple(_corrected(first, clock)))
     diagnosis, way = best_way_out(turning, diagnosis, clock.share(WAY), progress)
     if first.outside is not None:
-        way = best_of_two(first.outside, way)
+        way = outside.best_of_two(first.outside, way)
     elif turning.leaves_outline:
-        way = told_outside(turning, diagnosis.explanation, way, clock)
+        way = outside.told_outside(turning, diagnosis.explanation, way, clock)
         if way.phases:
-            diagnosis = replace(diagnosis, findings=(*diagnosis.findings, *CAUTIONS))
+            diagnosis = replace(diagnosis, findings=(*diagnosis.findings, *outside.CAUTIONS))
     elif turning.shape_first and way.moves:
-        diagnosis = replace(diagnosis, findings=(*diagnosis.findings, MayBeBlocked()))
+        diagnosis = replace(diagnosis, findings=(*diagnosis.findings, said.MayBeBlocked()))
     if diagnosis.held:
         diagnosis = replace(diagnosis, findings=(HeldOtherwise(diagnosis.held), *diagnosis.findings))
     reached = () if way.shortest else (Reached("way out", way.lower_bound),)
@@ -263,7 +245,8 @@ def with_ways(first: Answer, budget: Limit = None, progress: Progress | None = N
     same = not told or told[0].turns == way.moves
     made = laid if same else set_up(turning, replace(way, moves=told[0].turns), diagnosis.explanation, clock)
     if turning.leaves_outline and not diagnosis.has(ChangedOutside) and not clock.spent:
-        diagnosis = replace(diagnosis, findings=(*diagnosis.findings, *changed_by_closing(turning, diagnosis.explanation, made)))
+        changed = outside.changed_by_closing(turning, diagnosis.explanation, made)
+        diagnosis = replace(diagnosis, findings=(*diagnosis.findings, *changed))
     reached = (*first.reached, *reached, *clock.reached("ways told", len(told)))
     return replace(first, diagnosis=diagnosis, way_out=way, set_up=laid, told=told, reached=reached, made=made)
 

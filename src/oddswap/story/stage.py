@@ -14,7 +14,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
-from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.base.space import turn_matrix
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.arrows import corners_of, draw_arrows
 from oddswap.showing.ink.camera import Camera, cameras

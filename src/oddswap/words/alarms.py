@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.sectors import Law
 from oddswap.reasoning.verdicts.alarms import Cycled, Reason, Swapped, Turned
 from oddswap.values.grammar import capital, listed, singular
 from oddswap.words.table import EXPLAINER, Reader, name_of, say, says

@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
-from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
+from oddswap.reasoning.laws.sectors import Law
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
 from oddswap.reasoning.search.shortest import Way
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, Diagnosis

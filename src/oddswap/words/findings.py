@@ -17,8 +17,7 @@ from oddswap.reasoning.checking.check import TriedOtherwise
 from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.verdicts import findings, partly
 from oddswap.reasoning.verdicts.assignments import CountingEnded, TooManyStates
-from oddswap.reasoning.verdicts.counting import ClassesUnnamed, TooManyClasses, TooManyToTry
-from oddswap.reasoning.verdicts.counting_held import HoldingsMixed
+from oddswap.reasoning.verdicts.counting import ClassesUnnamed, HoldingsMixed, TooManyClasses, TooManyToTry
 from oddswap.reasoning.verdicts.readings import ALIKE, APART, Reading
 from oddswap.reasoning.verdicts.surprise import HALF_SEEN, NO_LAW, NO_LOOKALIKE, TOO_MANY, Surprise
 from oddswap.reasoning.verdicts.views import View, ViewsSampled

@@ -5,10 +5,9 @@ from collections.abc import Iterable, Sequence
 from math import prod
 
 from oddswap.reasoning.laws.characters import CharacterLaw, PairingLaw
-from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_kinds import OrbitLaw, TeamLaw
 from oddswap.reasoning.laws.rigid import BaseLaw, ProgrammeLaw, RingLaw, TogetherLaw
-from oddswap.reasoning.laws.sectors import Measure, Sector
+from oddswap.reasoning.laws.sectors import Law, Measure, Sector
 from oddswap.reasoning.laws.tally import Counted, Quantity, Tally
 from oddswap.reasoning.laws.teams import Rings, Shares, Teams
 from oddswap.values.grammar import capital, listed, number_word, read_number, singular

@@ -18,7 +18,7 @@ from oddswap.reasoning.opening.ways_map import (
 )
 from oddswap.reasoning.verdicts.by_shape import AllRoundAsked, EverySideAsked, ShapeUnsure, SlotUnsure, TooFarAway, TooFarOut
 from oddswap.reasoning.verdicts.findings import FacesTouch, MayBeBlocked, PiecesJoined, TurnsAsked, WallsApart
-from oddswap.reasoning.verdicts.law_breaking import SmallestTurn, TurnsBreak
+from oddswap.reasoning.verdicts.first_looks import SmallestTurn, TurnsBreak
 from oddswap.values.grammar import counted, listed
 from oddswap.words.table import EXPLAINER, Reader, name_of, say, says, says_so
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oddswap.reasoning.budget import Reached
-from oddswap.reasoning.search import findings
-from oddswap.reasoning.search.findings import Counted, ThrownAway
-from oddswap.reasoning.search.kept_files import VERSION
+from oddswap.reasoning.search import levels
+from oddswap.reasoning.search.kept_files import VERSION, ThrownAway
+from oddswap.reasoning.search.levels import Counted
 from oddswap.words.table import EXPLAINER, Reader, say, says, says_so
 
 if TYPE_CHECKING:
@@ -16,11 +16,11 @@ if TYPE_CHECKING:
 
 says_so(
     {
-        findings.ShorterExcluded: "every shorter way was excluded",
-        findings.AllStatesSeen: "all states that these turns reach were seen, and none is a goal",
-        findings.PiecesKeptAway: "no turns that are allowed bring some of the pieces to a goal, whatever the others do",
-        findings.TooManyLooks: "the puzzle is too large to be searched: at most 256 slots with 256 looks fit",
-        findings.TimeUsedUp: "the time of {0.seconds:g} s ended before longer ways were tried",
+        levels.ShorterExcluded: "every shorter way was excluded",
+        levels.AllStatesSeen: "all states that these turns reach were seen, and none is a goal",
+        levels.PiecesKeptAway: "no turns that are allowed bring some of the pieces to a goal, whatever the others do",
+        levels.TooManyLooks: "the puzzle is too large to be searched: at most 256 slots with 256 looks fit",
+        levels.TimeUsedUp: "the time of {0.seconds:g} s ended before longer ways were tried",
     }
 )
 UNITS = {
@@ -39,8 +39,8 @@ FAULTS = {
 }
 
 
-@says(findings.MemoryUsedUp)
-def memory_words(ending: findings.MemoryUsedUp, reader: Reader = EXPLAINER) -> str:
+@says(levels.MemoryUsedUp)
+def memory_words(ending: levels.MemoryUsedUp, reader: Reader = EXPLAINER) -> str:
     return f"longer ways need more memory than {ending.bytes / 1e9:g} GB"
 
 

@@ -10,8 +10,7 @@ from oddswap.reasoning.laws.as_seen import wrong
 from oddswap.reasoning.teaching.toolbox import symmetric_names
 from oddswap.reasoning.verdicts.alarms import alarms_until
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE
-from oddswap.reasoning.ways.commutators import Word, image_of, undone
-from oddswap.reasoning.ways.tidy import tidied
+from oddswap.reasoning.ways.commutators import Word, image_of, tidied, undone
 from oddswap.reasoning.ways.way_out import set_up, way_out
 
 DRAWN, FEW, LONGEST = 1500, 4, 20

@@ -6,7 +6,7 @@ from random import Random
 
 from matplotlib.figure import Figure
 
-from oddswap.puzzles.base.geometry import Mark
+from oddswap.puzzles.base.mechanism import Mark
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import Sector

@@ -10,9 +10,9 @@ import numpy as np
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from oddswap.puzzles.base.geometry import Body, Geometry
-from oddswap.puzzles.base.polytope import Face
+from oddswap.puzzles.base.mechanism import Body, Geometry
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.space import Face
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.showing.ink.canvas import lay_polygons, write

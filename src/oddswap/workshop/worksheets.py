@@ -24,7 +24,7 @@ from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.budget import Clock, Limit, cached, started
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, judged
-from oddswap.reasoning.ways.tidy import tidied
+from oddswap.reasoning.ways.commutators import tidied
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.values.position import Arrangement
 from oddswap.words.products.worksheets import WAYS_PROOF, culprit_proof, law_proof, possible_proof

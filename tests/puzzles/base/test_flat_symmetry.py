@@ -4,7 +4,7 @@ from itertools import permutations
 
 import pytest
 
-from oddswap.puzzles.base.flat_symmetry import flat_symmetries
+from oddswap.puzzles.base.symmetry import flat_symmetries
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.teaching.toolbox import symmetric_names, toolbox
 from tests.common.clocks import PLENTY

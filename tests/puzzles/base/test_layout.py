@@ -8,7 +8,7 @@ from matplotlib.figure import Figure
 from matplotlib.image import imread
 
 from oddswap.errors import BadOption, UnknownColour, UnknownSlot
-from oddswap.puzzles.base.layout import circle, on_circle, one_step_apart, rounded_box
+from oddswap.puzzles.base.space import circle, on_circle, one_step_apart, rounded_box
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.flat import FIRST, HOLE, draw_flat, placed, token_colours
 from oddswap.showing.ink.palette import BODY, HIGHLIGHT, PALETTE, UNKNOWN, contrast

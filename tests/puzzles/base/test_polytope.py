@@ -5,7 +5,7 @@ from itertools import product
 import numpy as np
 import pytest
 
-from oddswap.puzzles.base.polytope import EPS, box, from_half_spaces, split
+from oddswap.puzzles.base.space import EPS, box, from_half_spaces, split
 
 SIGNS = list(product((1, -1), repeat=3))
 

@@ -6,7 +6,7 @@ from itertools import product
 import numpy as np
 import pytest
 
-from oddswap.puzzles.base.rotations import generate, turn_matrix
+from oddswap.puzzles.base.space import generate, turn_matrix
 
 GOLDEN = (1 + 5**0.5) / 2
 GROUPS = {

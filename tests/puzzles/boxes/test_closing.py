@@ -4,7 +4,7 @@ from itertools import product
 
 import numpy as np
 
-from oddswap.puzzles.boxes.closing import leaves_the_outline, why_not
+from oddswap.puzzles.boxes.outlines import leaves_the_outline, why_not
 
 FACES = {"R": 0, "U": 1, "F": 2}
 BOXES = list(product(range(1, 6), repeat=3))

@@ -2,7 +2,7 @@
 
 import pytest
 
-from oddswap.puzzles.boxes.lifting import lifted, lowered
+from oddswap.puzzles.boxes.box import lifted, lowered
 from oddswap.puzzles.catalogue import load
 
 

@@ -7,7 +7,7 @@ from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.errors import BadOption, UnknownPuzzle
 from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.flat.sliding import drawn_graph, graph_puzzle
+from oddswap.puzzles.flat.graphs import drawn_graph, graph_puzzle
 from oddswap.reasoning.laws.law_book import law_book
 from tests.common import gap
 from tests.common.walking import depths

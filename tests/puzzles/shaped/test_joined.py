@@ -8,8 +8,8 @@ import pytest
 from oddswap.describing.tickets import parse_ticket
 from oddswap.errors import BadOption, BadTicket, UnknownMove, UnknownSlot
 from oddswap.puzzles.base.shape_tree import around_home
+from oddswap.puzzles.base.symmetry import turn_symmetries
 from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.solids.symmetry import turn_symmetries
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.checking.check import check

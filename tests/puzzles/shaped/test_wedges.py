@@ -14,12 +14,12 @@ from sympy.combinatorics import Permutation, PermutationGroup
 from oddswap import answer, find_way, load, lookalikes, parse_ticket, read_ticket
 from oddswap.errors import BadOption, BadTicket, NotationError, UnknownMove, UnknownPuzzle
 from oddswap.puzzles.base.shape_tree import around_home
-from oddswap.puzzles.solids.symmetry import turn_symmetries
+from oddswap.puzzles.base.symmetry import turn_symmetries
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.search.shortest import depth_counts
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
-from oddswap.reasoning.ways.home import way_home
+from oddswap.reasoning.ways.way_out import way_home
 from oddswap.showing.ink.scene import painters_order
 from oddswap.values.position import Appearance, Arrangement
 from tests.puzzles.shaped import plain_wedges as plain

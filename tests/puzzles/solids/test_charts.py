@@ -5,7 +5,7 @@ import pytest
 
 from oddswap.errors import BadSolid
 from oddswap.puzzles.base.mechanism import DIRECTIONS, even_planes, grid_mechanism
-from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.base.space import turn_matrix
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.solids.charts import chart, orbits, steps
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.base.space import turn_matrix
 from oddswap.puzzles.catalogue import load
 from tests.common.published import cases
 from tests.common.vectors import RINGS, VECTORS, position, quarter

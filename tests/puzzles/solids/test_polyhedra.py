@@ -5,7 +5,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.base.space import turn_matrix
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from tests.common import gap

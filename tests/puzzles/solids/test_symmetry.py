@@ -5,8 +5,8 @@ from itertools import permutations, product
 import numpy as np
 import pytest
 
+from oddswap.puzzles.base.symmetry import shape_symmetries, turn_symmetries
 from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.solids.symmetry import shape_symmetries, turn_symmetries
 
 # Orders of point groups (International Tables for Crystallography, volume A, chapter 3.2, from memory): m-3m 48, 4/mmm 16,
 # mmm 8, -3m 12, 4/m 8, mm2 4, m 2, -43m 24; that of the icosahedron and the dodecahedron has 120.

@@ -2,8 +2,7 @@ import numpy as np
 import pytest
 
 from oddswap.errors import OddswapError
-from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.groups.subgroups import enumerate_group
+from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain, enumerate_group
 from tests.reasoning.known_groups import MATHIEU_11, MATHIEU_12, dihedral, symmetric, wreath
 
 

@@ -5,7 +5,7 @@ import pytest
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.laws.free_pieces import free_pieces, turn_traces
+from oddswap.reasoning.laws.as_seen import free_pieces, turn_traces
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.reasoning.verdicts.mending import is_reachable

@@ -10,8 +10,8 @@ import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.puzzles.catalogue import load, with_all_turns
-from oddswap.reasoning.laws.held import hand_generators, kind_generators, whole_kinds
 from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.lookalikes import hand_generators, kind_generators, whole_kinds
 from tests.common import gap
 from tests.reasoning.stickers_by_cell import Box, Perm, box_of, chosen, inverse, random_moves, then
 

@@ -3,8 +3,7 @@
 import numpy as np
 import pytest
 
-from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.turns import with_turns
+from oddswap.puzzles.catalogue import load, with_turns
 from oddswap.reasoning.laws.image import LawImage, coset_names, walk
 from oddswap.reasoning.laws.law_book import law_book
 from tests.common.walking import all_states

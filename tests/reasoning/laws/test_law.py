@@ -8,9 +8,8 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws import law_book as laws
-from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.sectors import Measure, Sector
+from oddswap.reasoning.laws.sectors import Law, Measure, Sector
 from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.verdicts.alarms import alarms_until
 from oddswap.reasoning.verdicts.counting import count_explanations

@@ -9,8 +9,7 @@ import pytest
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.groups.subgroups import enumerate_group
+from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain, enumerate_group
 from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes, surplus
 from oddswap.values.position import Appearance
 from tests.common.published import cases

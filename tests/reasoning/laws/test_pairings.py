@@ -6,8 +6,7 @@ import numpy as np
 import pytest
 
 from oddswap.describing.changes import changed
-from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.turns import with_turns
+from oddswap.puzzles.catalogue import load, with_turns
 from oddswap.reasoning.laws.characters import count_characters, pairing_laws, rotation_of
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import measures

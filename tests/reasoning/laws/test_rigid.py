@@ -10,10 +10,10 @@ from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.laws.held import hand_generators
 from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.law_kinds import TeamLaw
+from oddswap.reasoning.laws.lookalikes import hand_generators
 from oddswap.reasoning.laws.rigid import BaseLaw, ProgrammeLaw, RingLaw, TogetherLaw, all_programmes, places_of, read_off, seated
 from oddswap.reasoning.laws.sectors import sectors
 from oddswap.reasoning.verdicts.diagnosis import diagnose

@@ -14,10 +14,10 @@ from oddswap.puzzles.base.puzzle import Kind, Turn
 from oddswap.puzzles.base.shape_tree import around_home
 from oddswap.puzzles.base.shapes import Shaped
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.groups.subgroups import enumerate_group
+from oddswap.reasoning.groups.stabiliser_chain import enumerate_group
 from oddswap.reasoning.laws import walls as both
-from oddswap.reasoning.laws.held import hand_generators, whole_kinds
 from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.lookalikes import hand_generators, whole_kinds
 from oddswap.reasoning.laws.walls import walls
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, WallsApart

@@ -17,7 +17,7 @@ from oddswap.reasoning.opening.law_families import family_of
 from oddswap.reasoning.opening.ways_map import BEYOND, FOUND, NEVER, OPEN, AllKnown, Looking, back_in_the_box
 from oddswap.reasoning.opening.ways_map import ways_map as map_of
 from oddswap.reasoning.search import kept_files
-from oddswap.reasoning.search.findings import ThrownAway
+from oddswap.reasoning.search.kept_files import ThrownAway
 from oddswap.words import say
 from tests.reasoning.box_sights import Box
 from tests.reasoning.boxes import as_rows, times

@@ -6,11 +6,11 @@ import pytest
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.search import deepening as deepening_module
-from oddswap.reasoning.search import kept_files, pruning
-from oddswap.reasoning.search.deepening import Deepening, TableSet, deepening, table_sets
-from oddswap.reasoning.search.findings import ThrownAway, TimeUsedUp
-from oddswap.reasoning.search.levels import Ball
-from oddswap.reasoning.search.pruning import patterns
+from oddswap.reasoning.search import deepening as tables
+from oddswap.reasoning.search import kept_files
+from oddswap.reasoning.search.deepening import Deepening, TableSet, deepening, patterns, table_sets
+from oddswap.reasoning.search.kept_files import ThrownAway
+from oddswap.reasoning.search.levels import Ball, TimeUsedUp
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import find_way, levels_around
 from tests.reasoning.search.sliding import job_of, walked
@@ -83,7 +83,7 @@ def test_a_search_gives_the_same_way_by_hashes_with_tables_and_with_tables_from_
     by_hashes = find_way(puzzle, state)
     monkeypatch.undo()
     monkeypatch.setenv(kept_files.VARIABLE, str(tmp_path))
-    monkeypatch.setattr(pruning, "KEPT", 1000)
+    monkeypatch.setattr(tables, "KEPT", 1000)
     monkeypatch.setattr(deepening_module, "SIZES", (1 << 20,))
     monkeypatch.setattr(deepening_module, "PACE", 10**12)
     ways = [find_way(puzzle, state)]

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.search import kept_files, pruning
+from oddswap.reasoning.search import deepening, kept_files
 from oddswap.reasoning.search.coordinates import FAR
-from oddswap.reasoning.search.pruning import entries, patterns, table
+from oddswap.reasoning.search.deepening import entries, patterns, table
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import levels_around
 from tests.reasoning.search.sliding import job_of, slides_of_their_own
@@ -72,7 +72,7 @@ def test_a_table_depends_on_all_that_it_is_made_of():
     corner = job_of(load("tiles:3x3,blank=r1c1"))
     other = np.concatenate([job.goals, job.moves.apply(job.goals, int(np.flatnonzero(job.moves.blank.begin == 8)[0]))])
     keys = [
-        pruning._key(moves, goals, pattern)
+        deepening._key(moves, goals, pattern)
         for moves, goals, pattern in (
             (job.moves, job.goals, ((0, 1),)),
             (job.moves, job.goals, ((0, 2),)),
@@ -87,12 +87,12 @@ def test_a_table_depends_on_all_that_it_is_made_of():
 
 def test_a_table_comes_back_from_the_cache_and_a_damaged_one_is_made_anew(monkeypatch, tmp_path):
     monkeypatch.setenv(kept_files.VARIABLE, str(tmp_path))
-    monkeypatch.setattr(pruning, "KEPT", 1)
+    monkeypatch.setattr(deepening, "KEPT", 1)
     job, pattern = job_of(load("tiles:3x3")), ((0, 1, 2), (3,))
     first = made(job, pattern)
     (file,) = tmp_path.iterdir()
     with monkeypatch.context() as patch:
-        patch.setattr(pruning, "_counts", None)
+        patch.setattr(deepening, "_counts", None)
         assert (made(job, pattern).counts == first.counts).all()
     data = bytearray(file.read_bytes())
     data[-1] ^= 4

@@ -13,8 +13,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.search import shortest as search
 from oddswap.reasoning.search import words as search_words
-from oddswap.reasoning.search.findings import AllStatesSeen, MemoryUsedUp, TimeUsedUp
-from oddswap.reasoning.search.levels import Ball, Level, first_of_each
+from oddswap.reasoning.search.levels import AllStatesSeen, Ball, Level, MemoryUsedUp, TimeUsedUp, first_of_each
 from oddswap.reasoning.search.middle import word_ends
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import depth_counts, find_way, levels_around

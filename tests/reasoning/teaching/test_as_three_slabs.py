@@ -7,7 +7,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.teaching.carried_out import carry_out
-from oddswap.reasoning.teaching.odd_swaps import OddSwap
+from oddswap.reasoning.teaching.plan_culprits import OddSwap
 from oddswap.reasoning.teaching.plans import read_plan
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages.plan_page import plan_markdown

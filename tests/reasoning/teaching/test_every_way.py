@@ -13,9 +13,8 @@ from oddswap.describing.reading import read_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.budget import Budget
-from oddswap.reasoning.teaching.aims import PlaceInStage
-from oddswap.reasoning.teaching.every_way import INSIDE, through_the_plan
-from oddswap.reasoning.teaching.tool_ways import EASIEST
+from oddswap.reasoning.teaching.phases import PlaceInStage
+from oddswap.reasoning.teaching.tool_ways import EASIEST, INSIDE, through_the_plan
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages.answer_html import answer_html

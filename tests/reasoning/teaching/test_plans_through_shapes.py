@@ -9,9 +9,8 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.errors import BadPlan
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.teaching.carried_out import carry_out
+from oddswap.reasoning.teaching.carried_out import carry_out, trouble_scramble
 from oddswap.reasoning.teaching.plans import read_plan
-from oddswap.reasoning.teaching.troubles import trouble_scramble
 from tests.judge import cells
 from tests.puzzles.shaped import plain_wedges
 from tests.reasoning.boxes import STILL

@@ -4,9 +4,8 @@ import pytest
 
 from oddswap.errors import BadOption, BadPlan
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.teaching.carried_out import carry_out
+from oddswap.reasoning.teaching.carried_out import carry_out, trouble_scramble
 from oddswap.reasoning.teaching.plans import read_plan
-from oddswap.reasoning.teaching.troubles import trouble_scramble
 
 PLAN = read_plan()
 

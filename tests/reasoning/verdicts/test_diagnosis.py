@@ -10,7 +10,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.describing.stickers import seen_stickers, stickers
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.laws.free_pieces import free_pieces
+from oddswap.reasoning.laws.as_seen import free_pieces
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.reasoning.verdicts.diagnosis import diagnose, is_ordinary

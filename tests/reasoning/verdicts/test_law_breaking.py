@@ -4,7 +4,7 @@ import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, smallest_turn
+from oddswap.reasoning.verdicts.first_looks import broken_by_turns, smallest_turn
 from oddswap.words import say
 
 

@@ -11,14 +11,14 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
+from oddswap.reasoning.laws.as_seen import free_pieces
 from oddswap.reasoning.laws.characters import count_values, laws_of
-from oddswap.reasoning.laws.free_pieces import free_pieces
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.reasoning.laws.sectors import sectors
 from oddswap.reasoning.verdicts import surprise as surprises
 from oddswap.reasoning.verdicts.diagnosis import diagnose
-from oddswap.reasoning.verdicts.law_breaking import broken_laws
+from oddswap.reasoning.verdicts.first_looks import broken_laws
 from oddswap.reasoning.verdicts.surprise import NO_LAW, TOO_MANY, surprise_of
 from oddswap.values.permutation import sign
 from oddswap.values.position import Appearance

@@ -12,7 +12,7 @@ from oddswap.reasoning.laws.as_seen import wrong
 from oddswap.reasoning.ways import by_filling
 from oddswap.reasoning.ways.by_filling import home_by_filling
 from oddswap.reasoning.ways.findings import SlideLoops
-from oddswap.reasoning.ways.home import way_home
+from oddswap.reasoning.ways.way_out import way_home
 from tests.common.clocks import PLENTY, ends_after
 
 FRIENDS = """\

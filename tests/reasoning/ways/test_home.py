@@ -12,10 +12,9 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.as_seen import wrong
 from oddswap.reasoning.laws.sectors import by_orbits
-from oddswap.reasoning.ways import home
+from oddswap.reasoning.ways import way_out as home
 from oddswap.reasoning.ways.findings import FinishWith
-from oddswap.reasoning.ways.home import replays, through, way_home
-from oddswap.reasoning.ways.way_out import looks_solved
+from oddswap.reasoning.ways.way_out import looks_solved, replays, through, way_home
 from tests.common import vectors
 
 

@@ -5,8 +5,7 @@ import random
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.ways.commutators import image_of, undone
-from oddswap.reasoning.ways.tidy import tidied
+from oddswap.reasoning.ways.commutators import image_of, tidied, undone
 
 
 @pytest.mark.parametrize("name", ["cube:3", "cube:4", "tetrahedron", "rings:7+7,cross=2"])

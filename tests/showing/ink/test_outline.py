@@ -3,8 +3,7 @@
 import numpy as np
 import pytest
 
-from oddswap.puzzles.base.polytope import Face
-from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.base.space import Face, turn_matrix
 from oddswap.showing.ink.outline import inset, rounded, stripes, within
 
 

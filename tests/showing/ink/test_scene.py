@@ -5,7 +5,7 @@ import pytest
 from PIL import Image, ImageDraw
 
 from oddswap.describing.stickers import seen_stickers, stickers
-from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.base.space import turn_matrix
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink import sight
 from oddswap.showing.ink.arrows import arc

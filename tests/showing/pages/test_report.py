@@ -14,7 +14,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.search.findings import Counted, TimeUsedUp
+from oddswap.reasoning.search.levels import Counted, TimeUsedUp
 from oddswap.reasoning.ways.findings import BringKindHome, MakeEven, Phase
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages.report import answer_data, answer_markdown, reply_text, way_parts

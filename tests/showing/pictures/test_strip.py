@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from matplotlib.colors import to_hex
 
-from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.base.space import turn_matrix
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.arrows import arc, ribbon
 from oddswap.showing.ink.camera import cameras

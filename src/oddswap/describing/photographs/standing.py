@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from oddswap.errors import BadPhotograph
-from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.base.space import turn_matrix
 
 FOCAL, LOOSE = 1.0, 0.6
 """The usual focal length in diagonals of the picture, and how loosely that is known, as a logarithm."""

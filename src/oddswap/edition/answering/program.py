@@ -20,7 +20,7 @@ import numpy as np
 
 from oddswap.edition.answering.facts import facts_of, still_name
 from oddswap.errors import BadOption
-from oddswap.puzzles.base.geometry import Geometry
+from oddswap.puzzles.base.mechanism import Geometry
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still
 from oddswap.puzzles.catalogue import load

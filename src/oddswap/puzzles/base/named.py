@@ -1,4 +1,4 @@
-"""Puzzles whose slots and moves have names of their own: beads on loops and rings, and puzzles read from a file."""
+"""Puzzles without a solid, whose slots and moves have names of their own, such as beads on loops."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -7,8 +7,8 @@ from types import MappingProxyType
 import numpy as np
 
 from oddswap.errors import BadOption, UnknownMove, quoted
-from oddswap.puzzles.base.layout import FlatLayout
 from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
+from oddswap.puzzles.base.space import FlatLayout
 from oddswap.values.permutation import inverse, order, support
 from oddswap.values.sequence import Alphabet, Step
 

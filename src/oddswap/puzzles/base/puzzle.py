@@ -24,8 +24,8 @@ from oddswap.values.position import START, Appearance, Arrangement, Holding, set
 from oddswap.values.sequence import OPPOSITE, ROTATIONS, Alphabet, Sequence, Step, as_text
 
 if TYPE_CHECKING:
-    from oddswap.puzzles.base.geometry import Geometry
-    from oddswap.puzzles.base.layout import FlatLayout
+    from oddswap.puzzles.base.mechanism import Geometry
+    from oddswap.puzzles.base.space import FlatLayout
 
 parse = fetched("values.notation:parse")
 

@@ -20,11 +20,11 @@ class PuzzleFamily(NamedTuple):
 
 FAMILIES = {
     "cube": PuzzleFamily("cube:3", ("centres", "joined", "turns"), fetched("puzzles.solids.cubes:cube")),
-    "cuboid": PuzzleFamily("cuboid:2x3x4", ("joined", "turns"), fetched("puzzles.boxes.cuboids:cuboid")),
+    "cuboid": PuzzleFamily("cuboid:2x3x4", ("joined", "turns"), fetched("puzzles.boxes.grid:cuboid")),
     "shape-mod": PuzzleFamily(
         "shape-mod:prism8",
         ("slabs", "mechanism", "axis", "degrees", "cut", "shift", "paint", "measured", "joined", "turns"),
-        fetched("puzzles.solids.shape_mods:shape_mod"),
+        fetched("puzzles.solids.cubes:shape_mod"),
     ),
     "tetrahedron": PuzzleFamily("tetrahedron", ("tips", "joined"), fetched("puzzles.solids.polyhedra:face_turning")),
     "octahedron": PuzzleFamily("octahedron", ("joined",), fetched("puzzles.solids.polyhedra:face_turning")),
@@ -34,7 +34,7 @@ FAMILIES = {
     "rings": PuzzleFamily("rings:7+7", ("cross", "gap", "beads"), fetched("puzzles.flat.rings:rings")),
     "wedges": PuzzleFamily("wedges:12", ("top", "bottom", "middle", "paint"), fetched("puzzles.shaped.wedges:wedges")),
     "tiles": PuzzleFamily("tiles:4x4", ("letters", "blank"), fetched("puzzles.flat.tiles:tiles")),
-    "graph": PuzzleFamily("graph:2+1+2", ("letters", "blank"), fetched("puzzles.flat.junctions:graph")),
+    "graph": PuzzleFamily("graph:2+1+2", ("letters", "blank"), fetched("puzzles.flat.tiles:graph")),
     "custom": PuzzleFamily("custom:FILE.toml", ("measured",), fetched("puzzles.files.custom:custom")),
 }
 """Every family of the catalogue; a family's own file is loaded when one of its puzzles is."""

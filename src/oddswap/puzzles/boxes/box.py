@@ -10,7 +10,8 @@ the layer that is outermost on the right when the box is closed, ``2R`` the next
 under the doubled letter: ``RR`` is the layer one place beyond R, ``RRR`` the one beyond that. So a sequence of turns
 that keep the outline is written as on the box that never leaves it.
 
-The grid, its slots and their names are made in `grid`; which quarter turns close is said in `closing`.
+The grid, its slots and their names are made in `grid`; which quarter turns close is said in `outlines`. An arrangement of the box
+that keeps its outline is told as one of the box that may leave it by `lifted`, and back by `lowered`.
 """
 
 from dataclasses import dataclass
@@ -19,13 +20,11 @@ from functools import cached_property
 import numpy as np
 
 from oddswap.errors import UnknownMove
-from oddswap.puzzles.base.filled import Filled
 from oddswap.puzzles.base.puzzle import Puzzle, Turn, rotations_to
-from oddswap.puzzles.boxes.closing import why_not
-from oddswap.puzzles.boxes.outlines import in_one_body, touching
-from oddswap.values import sequence
+from oddswap.puzzles.base.shapes import Filled
+from oddswap.puzzles.boxes.outlines import in_one_body, touching, why_not
 from oddswap.values.position import START, Appearance, Arrangement, Holding, settle
-from oddswap.values.sequence import FACES, ROTATIONS, Step
+from oddswap.values.sequence import FACES, ROTATIONS, Sequence, Step
 
 Place = tuple[int, int, int]
 
@@ -81,7 +80,7 @@ class BoxPuzzle(Filled, Puzzle):
         core = np.full((len(self.neighbours) - len(bits), bits.shape[1]), 255, dtype=np.uint8)
         return in_one_body(np.concatenate([bits, core]), self.neighbours)
 
-    def settled(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> tuple[tuple[Turn, ...], Holding]:
+    def settled(self, moves: str | Sequence, start: Arrangement | None = None) -> tuple[tuple[Turn, ...], Holding]:
         """The elementary turns from ``start`` on, and the holding. `UnknownMove` for one that the shape does not allow."""
         turns, holding = self.unchecked(moves)
         outline = self.outline(start or self.solved)
@@ -92,7 +91,7 @@ class BoxPuzzle(Filled, Puzzle):
             outline = after
         return (*turns, *(self.rotations[name] for name in rotations_to(holding, tuple(self.rotations)))), holding
 
-    def unchecked(self, moves: str | sequence.Sequence) -> tuple[tuple[Turn, ...], Holding]:
+    def unchecked(self, moves: str | Sequence) -> tuple[tuple[Turn, ...], Holding]:
         """The turns that hands make, whatever the shape allows, and the holding; without rotations of the whole box."""
         turns, holding = [], START
         for step in self.read(moves).steps:
@@ -100,7 +99,7 @@ class BoxPuzzle(Filled, Puzzle):
             turns += made
         return tuple(turns), holding
 
-    def outlines(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> tuple[np.ndarray, ...]:
+    def outlines(self, moves: str | Sequence, start: Arrangement | None = None) -> tuple[np.ndarray, ...]:
         """The outline at the start and after each elementary turn."""
         found = [self.outline(start or self.solved)]
         for turn in self.settled(moves, start)[0]:
@@ -138,3 +137,54 @@ class BoxPuzzle(Filled, Puzzle):
         if not outline[list(turn.slots)].any():
             return f"turn {number}, {turn.name}, finds no layer there: nothing stands out so far at that moment"
         return f"turn {number}, {turn.name}, would leave cells that do not touch by a face: turn another layer first"
+
+
+def lifted(puzzle: Puzzle, box: BoxPuzzle, arrangement: Arrangement) -> Arrangement:
+    """An arrangement of the box that keeps its outline, as one of the box that may leave it."""
+    geometry, pieces, twists = puzzle.geometry, list(box.solved.pieces), list(box.solved.twists)
+    matrices = geometry.mechanism.rotations.matrices
+    for slot, (piece, twist) in enumerate(zip(arrangement.pieces, arrangement.twists, strict=True)):
+        if puzzle.slots[slot] not in box.slots:
+            continue
+        here, home = box.slot(puzzle.slots[slot]), box.slot(puzzle.slots[piece])
+        turned = matrices[geometry.rotation_of(puzzle.base_label, puzzle.kind_of[slot].twist, piece, slot, twist)]
+        wanted = box.geometry.mechanism.rotations.index(turned)
+        ways = box.kind_of[here].twist
+        fit = (box.geometry.rotation_of(box.base_label, ways, home, here, way) for way in range(ways))
+        pieces[here], twists[here] = home, next(way for way, rotation in enumerate(fit) if rotation == wanted)
+    return Arrangement(box.name, tuple(pieces), tuple(twists))
+
+
+def lowered(puzzle: Puzzle, box: BoxPuzzle, arrangement: Arrangement) -> Arrangement | None:
+    """The other way: ``None`` unless the outline is closed and every piece in a kind of slot, and turned in a way, that the box
+    which keeps its outline knows. Of ways round that look alike, one that it knows is told.
+    """
+    pieces, twists = list(puzzle.solved.pieces), list(puzzle.solved.twists)
+    number = {name: i for i, name in enumerate(puzzle.slots)}
+    matrices, geometry = box.geometry.mechanism.rotations.matrices, puzzle.geometry
+    if not box.closed(arrangement):
+        return None
+    for slot, name in enumerate(puzzle.slots):
+        if name not in box.slots:
+            continue
+        here = box.slot(name)
+        piece = arrangement.pieces[here]
+        home = number.get(box.slots[piece])
+        if home is None or puzzle.kind_of[home] is not puzzle.kind_of[slot]:
+            return None
+        ways = box.kind_of[here].twist
+        twist, looks = arrangement.twists[here], box.looks[box.base_label[piece] + np.arange(ways)]
+        alike = [twist, *np.flatnonzero(looks == looks[twist]).tolist()]
+        turned = [matrices[box.geometry.rotation_of(box.base_label, ways, piece, here, way)] for way in alike]
+        own = range(puzzle.kind_of[slot].twist)
+        rotations = [geometry.rotation_of(puzzle.base_label, len(own), home, slot, way) for way in own]
+        fit = [
+            way
+            for seen in turned
+            for way, r in zip(own, rotations, strict=True)
+            if np.abs(geometry.mechanism.rotations.matrices[r] - seen).max() < 1e-6
+        ]
+        if not fit:
+            return None
+        pieces[slot], twists[slot] = home, fit[0]
+    return Arrangement(puzzle.name, tuple(pieces), tuple(twists))

@@ -1,4 +1,4 @@
-"""Making a box that may leave its outline: the grid that holds it however it is turned, and what lies in each cell.
+"""A box by its three sides, cut into cubes; the grid that holds one that may leave its outline, and what lies in each cell.
 
 **Names of slots.** In the closed box as there. Elsewhere there is a dot and the layers: a small letter counts from that side of
 the closed box inwards, a capital outwards, so ``.R1u2`` is one place beyond R in the second layer from U.
@@ -9,17 +9,38 @@ from dataclasses import replace
 import numpy as np
 
 from oddswap.errors import UnknownPuzzle, quoted
-from oddswap.puzzles.base.geometry import Body
-from oddswap.puzzles.base.mechanism import CENTRES, DIRECTIONS, Cell, Mechanism, even_planes, grid_mechanism, name_grid_cell
+from oddswap.puzzles.base.mechanism import AXIS, CENTRES, DIRECTIONS, Body, Mechanism, even_planes, grid_mechanism, name_grid_cell
 from oddswap.puzzles.base.named import frozen
-from oddswap.puzzles.base.polytope import Face
-from oddswap.puzzles.base.puzzle import Kind
+from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.puzzles.base.puzzle_names import count
+from oddswap.puzzles.base.space import Face
 from oddswap.puzzles.boxes.box import BoxPuzzle, Place
-from oddswap.puzzles.boxes.outlines import extended
+from oddswap.puzzles.boxes.outlines import extended, leaves_the_outline
 from oddswap.puzzles.solids.cutting import cut_solid
 from oddswap.puzzles.solids.shapes import cuboid_solid
 from oddswap.values.orbits import numbered
 from oddswap.values.sequence import FACES, OPPOSITE, Alphabet, cube_alphabet
+
+
+def cuboid(name: str, size: str, options: dict[str, str]) -> Puzzle:
+    """Return the box of these sides; on a grid that holds its open outlines where one of its ``turns`` leaves its own."""
+    sides = size.split("x")
+    if len(sides) != 3:
+        raise UnknownPuzzle(f"{quoted(f'cuboid:{size}')} needs three sides: width L–R, height D–U, depth B–F, such as 3x4x5")
+    x, y, z = (count("a side of cuboid", side, 1, 7) for side in sides)
+    longest = max(x, y, z)
+    if longest == 1:
+        raise UnknownPuzzle("cuboid:1x1x1 has nothing to turn: make one side 2 or more")
+    if leaves_the_outline(options.get("turns", "box"), (x, y, z)):
+        return box_puzzle(name, (x, y, z))
+    return cut_solid(
+        name,
+        f"box of {x} by {y} by {z}",
+        cuboid_solid((x / longest, y / longest, z / longest)),
+        grid_mechanism(even_planes((x, y, z), max(1, longest - 2) / longest)),
+        cube_alphabet(x, y, z),
+    )
+
 
 BURIED = CENTRES | {"corners", "edges", "wings", "inner cells"}
 LARGEST = 256
@@ -34,9 +55,9 @@ def box_puzzle(name: str, sides: Place) -> BoxPuzzle:
             f"{quoted(name)} would need {np.prod(grid)} cells: with turns=all at most {LARGEST} are offered, so make it smaller"
         )
     mechanism = _mechanism(sides, grid)
-    longest = max(grid)
+    longest, title = max(grid), f"box of {sides[0]} by {sides[1]} by {sides[2]} that may leave its outline"
     solid = cuboid_solid((grid[0] / longest, grid[1] / longest, grid[2] / longest))
-    cut = cut_solid(name, _title(sides), solid, mechanism, _alphabet(sides, grid), buried=BURIED)
+    cut = cut_solid(name, title, solid, mechanism, _alphabet(sides, grid), buried=BURIED)
     places = tuple(_place(body.cell, grid) for body in cut.geometry.bodies)
     low, high = np.array(places) >= 1 - np.array(sides), np.array(places) <= np.array(sides) - 1
     filled = (low & high).all(axis=1)
@@ -60,15 +81,10 @@ def box_puzzle(name: str, sides: Place) -> BoxPuzzle:
     return replace(puzzle, looks=_looks(puzzle))
 
 
-def _title(sides: Place) -> str:
-    return f"box of {sides[0]} by {sides[1]} by {sides[2]} that may leave its outline"
-
-
 def _alphabet(sides: Place, grid: Place) -> Alphabet:
     names = []
     for face in FACES:
-        axis = int(np.abs(DIRECTIONS[face]).argmax())
-        names += [face * (k + 1) for k in range(1, (grid[axis] - sides[axis]) // 2 + 1)]
+        names += [face * (k + 1) for k in range(1, (grid[AXIS[face]] - sides[AXIS[face]]) // 2 + 1)]
     return replace(cube_alphabet(*sides), names=tuple(names))
 
 
@@ -86,7 +102,7 @@ def _mechanism(sides: Place, grid: Place) -> Mechanism:
     return replace(plain, slabs=tuple(slabs), name_cell=lambda cell, _: _name(_place(cell, grid), sides), outer=0)
 
 
-def _place(cell: Cell, grid: Place) -> Place:
+def _place(cell: tuple[int, ...], grid: Place) -> Place:
     """The middle of a cell, in half layers from the middle of the box."""
     first = (0, grid[0] - 1, grid[0] + grid[1] - 2)
     x, y, z = (2 * sum(sign > 0 for sign in cell[first[a] : first[a] + grid[a] - 1]) + 1 - grid[a] for a in range(3))
@@ -116,8 +132,7 @@ def _dressed(body: Body, place: np.ndarray, sides: Place) -> Body:
     faces = []
     for face in body.faces:
         letter = max(DIRECTIONS, key=lambda one: float(DIRECTIONS[one] @ face.normal))
-        axis = int(np.abs(DIRECTIONS[letter]).argmax())
-        outside = place @ DIRECTIONS[letter] == sides[axis] - 1
+        outside = place @ DIRECTIONS[letter] == sides[AXIS[letter]] - 1
         faces.append(Face(letter if outside else None, face.vertices))
     return Body(body.cell, tuple(faces))
 

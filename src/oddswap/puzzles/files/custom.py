@@ -50,8 +50,7 @@ from pathlib import Path
 
 from oddswap.errors import UnknownPuzzle, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.files.custom_graph import sliding_from
-from oddswap.puzzles.files.custom_moves import moves_from
+from oddswap.puzzles.files.custom_moves import moves_from, sliding_from
 from oddswap.puzzles.files.custom_solid import solid_from
 from oddswap.puzzles.files.puzzle_file import read_file
 

@@ -5,9 +5,9 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from oddswap.errors import BadOption, quoted
-from oddswap.puzzles.base.layout import BEAD, FlatLayout, Token, circle
 from oddswap.puzzles.base.named import LIMIT, NamedPuzzle, named_puzzle, whole
 from oddswap.puzzles.base.puzzle import Kind
+from oddswap.puzzles.base.space import BEAD, FlatLayout, Token, circle
 from oddswap.values.orbits import numbered
 
 

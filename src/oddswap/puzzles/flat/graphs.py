@@ -2,24 +2,28 @@
 
 Every node is a slot, and the blank is a piece of its own. An elementary turn is an edge: it exchanges what is at its two
 ends, and may be made only while the blank is at one of them. So the place of the blank is the shape (see `base.shapes`).
+`graph_puzzle` makes one; what its pieces show, and where it lies on paper, is said by what stands beside that.
 """
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 
 import numpy as np
 
-from oddswap.errors import NotationError, UnknownMove, quoted
+from oddswap.errors import BadOption, NotationError, UnknownMove, quoted
 from oddswap.puzzles.base.named import LIMIT, NamedPuzzle, frozen
-from oddswap.puzzles.base.puzzle import Turn
+from oddswap.puzzles.base.puzzle import Kind, Turn
 from oddswap.puzzles.base.shape_tree import Shapes, around_home
 from oddswap.puzzles.base.shapes import Shaped
+from oddswap.puzzles.base.space import BEAD, FlatLayout, Token, circle, one_step_apart
+from oddswap.puzzles.flat.beads import told_apart
 from oddswap.values import sequence
+from oddswap.values.orbits import numbered
 from oddswap.values.position import START, Appearance, Arrangement, Holding
-from oddswap.values.sequence import Step
+from oddswap.values.sequence import Alphabet, Step
 
 Edge = tuple[int, int]
 
@@ -156,3 +160,81 @@ class GraphPuzzle(Shaped, NamedPuzzle):
     def _across(turn: Turn, at: int) -> int:
         (other,) = turn.slots - {at}
         return other
+
+
+def graph_puzzle(
+    name: str,
+    title: str,
+    word: str,
+    nodes: Sequence[str],
+    edges: Iterable[Edge],
+    blank: int,
+    shown: Sequence[object],
+    flat: FlatLayout,
+) -> GraphPuzzle:
+    """The puzzle of a blank on a graph; pieces for which ``shown`` has equal things look alike.
+
+    ``word`` is what the pieces are called, ``blank`` the number of the node where it is at home. `BadOption` unless the graph
+    is connected, without doubled edges, and not too large.
+    """
+    nodes = tuple(nodes)
+    if len(nodes) > LIMIT:
+        raise BadOption(f"{quoted(name)} has {len(nodes)} nodes: at most {LIMIT} are offered")
+    turns: dict[str, Turn] = {}
+    pairs = []
+    for one, other in edges:
+        step = Step(f"{nodes[one]}-{nodes[other]}", 0, 0, 1, 2)
+        if one == other or str(step) in turns or f"{nodes[other]}-{nodes[one]}" in turns:
+            raise BadOption(f"the edge {step} {'joins a node to itself' if one == other else 'stands twice'}: take it out")
+        images = list(range(len(nodes)))
+        images[one], images[other] = other, one
+        turns[str(step)] = Turn(str(step), step, frozen(images), slots=frozenset((one, other)))
+        pairs.append((one, other))
+    looks = frozen(numbered((i == blank, "" if i == blank else thing) for i, thing in enumerate(shown)))
+    puzzle = GraphPuzzle(
+        name=name,
+        title=title,
+        kinds=(Kind(word, word, nodes, 1, 0, 0),),
+        turns=MappingProxyType(turns),
+        alphabet=Alphabet(),
+        looks=looks,
+        flat=flat,
+        blank=blank,
+        edges=tuple(pairs),
+    )
+    reached = set(puzzle.shapes.rows[:, 0].tolist())
+    for i, node in enumerate(nodes):
+        if i not in reached:
+            raise BadOption(f"no path leads from {node} to the blank at {nodes[blank]}: add an edge or leave the node out")
+    return puzzle
+
+
+def home_of_blank(nodes: Sequence[str], options: dict[str, str]) -> int:
+    """The number of the node that the option ``blank`` names: the last one if it is not there."""
+    home = options.pop("blank", nodes[-1])
+    if home not in nodes:
+        some = ", ".join(nodes[:3])
+        raise BadOption(f"blank={quoted(home)} is no slot of this puzzle: its slots are called {some} and so on")
+    return nodes.index(home)
+
+
+def words_on_pieces(words: Sequence[str], blank: int, options: dict[str, str]) -> list[str | None]:
+    """What stands on the pieces, slot by slot: ``words``, or what the option ``letters`` says; None for the blank."""
+    letters = options.pop("letters", None)
+    texts: list[str | None] = list(words if letters is None else told_apart("letters", letters, len(words)))
+    texts.insert(blank, None)
+    return texts
+
+
+def tokens_of(texts: Sequence[str | None], paints: Sequence[str]) -> tuple[Token | None, ...]:
+    """A token for each text, in these paints; None for the blank."""
+    return tuple(None if text is None else Token(text, paint) for text, paint in zip(texts, paints, strict=True))
+
+
+def drawn_graph(
+    places: np.ndarray, edges: Iterable[Edge], tokens: tuple[Token | None, ...], colours: Mapping[str, str] = MappingProxyType({})
+) -> FlatLayout:
+    """Round pieces at these places (nodes, 2), the nearest 1 apart, and a groove for each edge."""
+    places, _ = one_step_apart(places)
+    grooves = tuple(places[list(edge)] for edge in edges)
+    return FlatLayout(places, circle(BEAD), tokens, grooves, colours=colours)

@@ -6,8 +6,8 @@ left end of the window. ``push`` takes every bead one slot on, clockwise; ``swin
 
 import numpy as np
 
-from oddswap.puzzles.base.layout import circle, on_circle
 from oddswap.puzzles.base.named import LIMIT, NamedPuzzle, whole
+from oddswap.puzzles.base.space import circle, on_circle
 from oddswap.puzzles.flat.beads import bead_puzzle
 
 WINDOW = 4

@@ -23,8 +23,8 @@ from itertools import pairwise
 import numpy as np
 
 from oddswap.errors import BadOption, UnknownPuzzle, quoted
-from oddswap.puzzles.base.layout import circle, on_circle, one_step_apart
 from oddswap.puzzles.base.named import LIMIT, NamedPuzzle, whole
+from oddswap.puzzles.base.space import circle, on_circle, one_step_apart
 from oddswap.puzzles.flat.beads import bead_puzzle
 
 LETTERS = "abc"

@@ -22,10 +22,9 @@ from oddswap.errors import BadOption, UnknownMove
 from oddswap.puzzles.base.named import frozen
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.shapes import Shaped
-from oddswap.values import sequence
 from oddswap.values.grammar import listed
 from oddswap.values.position import AXES, START, Appearance, Arrangement, Holding, Sight, settle
-from oddswap.values.sequence import OPPOSITE, Step
+from oddswap.values.sequence import OPPOSITE, Sequence, Step
 
 TORN = 255
 
@@ -157,11 +156,11 @@ class Joined(Shaped, Puzzle):
         """What errors call a block: by the slots of its pieces."""
         return f"the block of {listed(self.slots[piece] for piece in pieces)}"
 
-    def settled(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> tuple[tuple[Turn, ...], Holding]:
+    def settled(self, moves: str | Sequence, start: Arrangement | None = None) -> tuple[tuple[Turn, ...], Holding]:
         """The elementary turns from ``start`` on, and the holding. `UnknownMove` for one that a block does not allow."""
         steps = self.read(moves)
         if self.alphabet.rotations:
-            steps = sequence.Sequence(tuple(self._reaching_half(steps)))
+            steps = Sequence(tuple(self._reaching_half(steps)))
         turns, holding = super().settled(steps)
         names, shape = list(self.turns), self.shape_of(self.permutation(start or self.solved))
         for number, turn in enumerate((turn for turn in turns if not turn.whole), 1):

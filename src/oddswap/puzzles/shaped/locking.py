@@ -21,13 +21,12 @@ from types import MappingProxyType
 import numpy as np
 
 from oddswap.errors import NotationError, UnknownMove, quoted
-from oddswap.puzzles.base.filled import Filled
 from oddswap.puzzles.base.named import NamedPuzzle
 from oddswap.puzzles.base.puzzle import Turn
 from oddswap.puzzles.base.shape_tree import STAGES, around_home
-from oddswap.values import sequence
+from oddswap.puzzles.base.shapes import Filled
 from oddswap.values.position import START, Appearance, Arrangement, Holding, Sight
-from oddswap.values.sequence import Step
+from oddswap.values.sequence import Sequence, Step, as_text
 
 LAYERS = {"U": "top", "D": "bottom"}
 NUMBER = r"([+-]?\d{1,4})"
@@ -160,11 +159,11 @@ class WedgePuzzle(Filled, NamedPuzzle):
             found.setdefault(name, int(np.searchsorted(ends, number, side="right")))
         return MappingProxyType(found)
 
-    def read(self, moves: str | Iterable[str] | sequence.Sequence) -> sequence.Sequence:
+    def read(self, moves: str | Iterable[str] | Sequence) -> Sequence:
         """Moves as a `Sequence`; `NotationError` for what is neither ``(x, y)`` nor ``/``, nor these in words."""
-        if isinstance(moves, sequence.Sequence):
+        if isinstance(moves, Sequence):
             return moves
-        text, at, steps = sequence.as_text(moves).replace("−", "-").lstrip(), 0, []
+        text, at, steps = as_text(moves).replace("−", "-").lstrip(), 0, []
         while at < len(text):
             word = WORD.match(text, at)
             if word is None:
@@ -182,12 +181,12 @@ class WedgePuzzle(Filled, NamedPuzzle):
             if not made:
                 raise NotationError(text, at + 1, f"{word[0].strip()} turns nothing: leave it out")
             steps, at = [*steps, *made], word.end()
-        return sequence.Sequence(tuple(steps))
+        return Sequence(tuple(steps))
 
     def _elementary(self, step: Step) -> list[Turn]:
         return [self._named(step)]
 
-    def settled(self, moves: str | sequence.Sequence, start: Arrangement | None = None) -> tuple[tuple[Turn, ...], Holding]:
+    def settled(self, moves: str | Sequence, start: Arrangement | None = None) -> tuple[tuple[Turn, ...], Holding]:
         """The turns of single layers and of the right half. `UnknownMove` for a half turn that a wedge forbids."""
         outline, turns = self.outline(start or self.solved), super().settled(moves, start)[0]
         for number, turn in enumerate(turns, 1):

@@ -13,12 +13,10 @@ from types import MappingProxyType
 import numpy as np
 
 from oddswap.errors import BadOption, UnknownPuzzle, quoted
-from oddswap.puzzles.base.geometry import Body, Geometry
-from oddswap.puzzles.base.mechanism import DIRECTIONS, Mechanism, Slab
+from oddswap.puzzles.base.mechanism import DIRECTIONS, Body, Geometry, Mechanism, Slab
 from oddswap.puzzles.base.named import LIMIT, frozen
-from oddswap.puzzles.base.polytope import Polytope, split
 from oddswap.puzzles.base.puzzle import Kind, Turn
-from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.base.space import Polytope, split, turn_matrix
 from oddswap.puzzles.shaped.locking import LAYERS, WedgePuzzle, WedgeStep
 from oddswap.puzzles.solids.looks import looks_of
 from oddswap.puzzles.solids.shapes import prism_solid

@@ -40,13 +40,10 @@ def orbits(names: Names, mechanism: Mechanism) -> list[list[Cell]]:
     for first in sorted(names, key=key):
         if first in done:
             continue
-        orbit, queue = {first}, [first]
-        while queue:
-            for target, _ in steps(queue.pop(), mechanism):
-                if target not in orbit:
-                    orbit.add(target)
-                    queue.append(target)
-        done |= orbit
+        orbit = [first]
+        for cell in orbit:
+            orbit += {target for target, _ in steps(cell, mechanism)}.difference(orbit)
+        done.update(orbit)
         found.append(sorted(orbit, key=key))
     return found
 
@@ -66,8 +63,7 @@ def chart(cells: list[Cell], names: Names, mechanism: Mechanism) -> Chart:
     """The chart of one orbit; twist 0 keeps the first-named face first wherever that is possible."""
     table, base = mechanism.rotations, cells[0]
     reached, queue = {0: base}, [0]
-    while queue:
-        placement = queue.pop()
+    for placement in queue:
         for target, rotation in steps(reached[placement], mechanism):
             following = int(table.then[placement, rotation])
             if following not in reached:

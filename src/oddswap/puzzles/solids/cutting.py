@@ -11,10 +11,9 @@ from types import MappingProxyType
 import numpy as np
 
 from oddswap.errors import BadSolid
-from oddswap.puzzles.base.geometry import Body, Geometry, Mark
-from oddswap.puzzles.base.mechanism import Cell, Mechanism, Slab
-from oddswap.puzzles.base.polytope import Face, Polytope, split
+from oddswap.puzzles.base.mechanism import Body, Cell, Geometry, Mark, Mechanism, Slab
 from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
+from oddswap.puzzles.base.space import Face, Polytope, split
 from oddswap.puzzles.solids.charts import Names, chart, orbits
 from oddswap.puzzles.solids.looks import looks_of
 from oddswap.puzzles.solids.shapes import Solid
@@ -83,17 +82,11 @@ def cut_solid(
 
 
 def _cells(solid: Solid, mechanism: Mechanism) -> dict[Cell, Polytope]:
-    parts: list[tuple[Cell, Polytope]] = [((), solid.body())]
+    parts: dict[Cell, Polytope] = {(): solid.body()}
     for normal, offset in zip(mechanism.normals, mechanism.offsets, strict=True):
-        following = []
-        for signs, body in parts:
-            below, beyond = split(body, normal, float(offset))
-            if below is not None:
-                following.append(((*signs, -1), below))
-            if beyond is not None:
-                following.append(((*signs, 1), beyond))
-        parts = following
-    return dict(parts)
+        halves = ((cell, zip((-1, 1), split(body, normal, float(offset)), strict=True)) for cell, body in parts.items())
+        parts = {(*cell, sign): half for cell, both in halves for sign, half in both if half is not None}
+    return parts
 
 
 def _sort_out(

@@ -12,10 +12,9 @@ from itertools import combinations
 
 import numpy as np
 
-from oddswap.puzzles.base.geometry import Body
-from oddswap.puzzles.base.polytope import double_area
+from oddswap.puzzles.base.mechanism import Body
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
-from oddswap.puzzles.base.rotations import RotationTable
+from oddswap.puzzles.base.space import RotationTable, double_area
 from oddswap.values.orbits import numbered
 
 NEAR = 0.03

@@ -12,9 +12,8 @@ import numpy as np
 
 from oddswap.errors import BadOption, UnknownPuzzle, quoted
 from oddswap.puzzles.base.mechanism import DIRECTIONS, Cell, Mechanism, Slab
-from oddswap.puzzles.base.polytope import Polytope
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.base.space import Polytope, turn_matrix
 from oddswap.puzzles.solids.cutting import cut_solid
 from oddswap.puzzles.solids.shapes import Facet, Solid, cuboid_solid
 from oddswap.values.sequence import Alphabet

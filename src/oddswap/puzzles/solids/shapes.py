@@ -10,8 +10,7 @@ import numpy as np
 from oddswap.errors import BadSolid, quoted
 from oddswap.forwards import fetched
 from oddswap.puzzles.base.mechanism import DIRECTIONS
-from oddswap.puzzles.base.polytope import Polytope, from_half_spaces
-from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.base.space import Polytope, from_half_spaces, turn_matrix
 from oddswap.values.text import refusal, refuse_unseen
 
 is_length = fetched("values.text_file:is_length")

@@ -15,7 +15,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
 from oddswap.reasoning.budget import Budget, Clock, Finding, Limit, started
 from oddswap.reasoning.checking.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
-from oddswap.reasoning.search.findings import Counted
+from oddswap.reasoning.search.levels import Counted
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.teaching.effects import Effect, effect_of, image_of_turns

@@ -14,11 +14,10 @@ from operator import and_, eq
 import numpy as np
 
 from oddswap.describing.sights import own_look
-from oddswap.puzzles.base.flat_symmetry import Pairs, followed
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.symmetry import Pairs, followed, turn_symmetries
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
 from oddswap.puzzles.catalogue import with_all_turns
-from oddswap.puzzles.solids.symmetry import turn_symmetries
 from oddswap.values.position import Appearance, Sight
 
 Sights = tuple[Sight, ...]

@@ -11,9 +11,9 @@ from oddswap.puzzles.base.whole_turns import holdings
 from oddswap.reasoning.budget import Clock, Reached, cached, started
 from oddswap.reasoning.laws.characters import count_characters
 from oddswap.reasoning.laws.double_cosets import CosetFactors, TooTangled, coset_factors
-from oddswap.reasoning.laws.held import hand_generators
 from oddswap.reasoning.laws.image import walk
 from oddswap.reasoning.laws.law_book import COSETS, LawBook
+from oddswap.reasoning.laws.lookalikes import hand_generators
 
 WALKED = 10**9
 """For a figure so many at most, times the relabellings that lead on and the square of the number of labels."""

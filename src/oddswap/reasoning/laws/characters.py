@@ -16,8 +16,7 @@ import numpy as np
 
 from oddswap.reasoning.groups.modular import relations
 from oddswap.reasoning.laws.image import LawImage
-from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.sectors import Measure, Sector, measure, measures
+from oddswap.reasoning.laws.sectors import Law, Measure, Sector, measure, measures
 
 
 @dataclass(frozen=True, eq=False, repr=False)

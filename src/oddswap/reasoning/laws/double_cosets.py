@@ -20,8 +20,7 @@ import numpy as np
 
 from oddswap.errors import OddswapError
 from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.groups.subgroups import enumerate_group
+from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain, enumerate_group
 from oddswap.reasoning.laws.image import LawImage
 from oddswap.values.orbits import orbits
 

@@ -10,7 +10,7 @@ not, teams are looked for (`teams`), and then more sectors are kept whole: all o
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from math import prod
@@ -20,15 +20,14 @@ import numpy as np
 
 from oddswap.forwards import fetched, forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
+from oddswap.puzzles.base.whole_turns import holdings, turns_fit_every_holding
 from oddswap.reasoning.groups.chain import Transversal
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.laws.held import holdings_apart, is_held_visibly, whole_kinds
 from oddswap.reasoning.laws.image import LawImage, coset_names, walk
-from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_kinds import OrbitLaw, TeamLaw, laws_of_image
-from oddswap.reasoning.laws.lookalikes import Lookalikes, lookalikes, within
-from oddswap.reasoning.laws.sectors import Sector, sectors
+from oddswap.reasoning.laws.lookalikes import Lookalikes, lookalikes, whole_kinds, within
+from oddswap.reasoning.laws.sectors import Law, Sector, sectors
+from oddswap.values.orbits import orbit_labels
 from oddswap.values.position import Arrangement
 
 if TYPE_CHECKING:
@@ -46,6 +45,43 @@ LARGE = 600
 """A puzzle of more labels is proved by its structure, where that succeeds, and not by a chain on all labels."""
 COSETS = 100_000
 """So many cosets are walked at most where they must be counted one by one."""
+
+
+LeadsTo = Callable[[np.ndarray], bool]
+"""Whether the puzzle's group contains a label permutation."""
+
+
+def holdings_apart(puzzle: Puzzle, leads_to: LeadsTo) -> tuple[np.ndarray, ...]:
+    """One of all holdings between which the puzzle's group leads, as label permutations; as it is held comes first."""
+    if turns_fit_every_holding(puzzle) and not puzzle.chosen:
+        return (np.arange(puzzle.degree),)
+    found: list[np.ndarray] = []
+    for _, rotation in holdings(puzzle):
+        if not any(leads_to(np.argsort(other)[rotation]) for other in found):
+            found.append(rotation)
+    return tuple(found)
+
+
+def is_held_visibly(puzzle: Puzzle, leads_to: LeadsTo) -> bool:
+    """Whether no reachable appearance looks the same in another holding, nor as a reachable one does in a holding to which the
+    group does not lead: as far as a piece shows it that looks like no other, or pieces alike that would show elsewhere.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> is_held_visibly(load("cube:2"), lambda rotation: True)
+    True
+    """
+    orbit = orbit_labels(np.reshape(puzzle.generators, (-1, puzzle.degree)), puzzle.degree)
+    shown = [(kind.first, puzzle.looks[kind.labels]) for kind in puzzle.kinds]
+    alike = [first + np.flatnonzero(looks == look) for first, looks in shown for look in np.unique(looks)]
+    places = [np.flatnonzero(np.isin(orbit, orbit[labels])) for labels in alike]
+    of_one = [where for where, labels in zip(places, alike, strict=True) if len(labels) == 1]
+
+    def shows(rotation: np.ndarray) -> bool:
+        if leads_to(rotation):
+            return any((rotation[where] != where).all() for where in of_one)
+        return any(np.isin(rotation[where], where, invert=True).all() for where in places)
+
+    return all(shows(rotation) for _, rotation in holdings(puzzle)[1:])
 
 
 @forwarded

@@ -11,8 +11,7 @@ import numpy as np
 from oddswap.forwards import fetched
 from oddswap.reasoning.laws.characters import laws_of, pairing_laws, unsaid
 from oddswap.reasoning.laws.image import LawImage
-from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.sectors import Measure, Sector, keeps
+from oddswap.reasoning.laws.sectors import Law, Measure, Sector, keeps
 
 if TYPE_CHECKING:
     from oddswap.reasoning.laws.teams import Teams

@@ -13,7 +13,7 @@ from math import factorial, lcm
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
-from oddswap.reasoning.laws.sectors import Sector
+from oddswap.reasoning.laws.sectors import Sector, sectors
 from oddswap.values.position import Appearance, Arrangement
 
 
@@ -194,3 +194,36 @@ def surplus(puzzle: Puzzle, appearance: Appearance) -> tuple[tuple[int, ...], tu
         elif counts[1] < len(family.pieces):
             missing.append(family.pieces[0])
     return tuple(too_many), tuple(missing)
+
+
+def whole_kinds(puzzle: Puzzle) -> tuple[Sector, ...]:
+    """The sectors of the widest set: whole kinds, but for what is no piece, which no hand puts in."""
+    return sectors(puzzle, kind_generators(puzzle))
+
+
+def kind_generators(puzzle: Puzzle) -> list[np.ndarray]:
+    """Label permutations that join every kind into one sector: what hands could do."""
+    alike, found = lookalikes(puzzle), []
+    for kind in puzzle.kinds:
+        places = [p for p in kind.places if p not in puzzle.fixed]
+        if kind.twist > 1 and places:
+            found.append(alike.relabelling({places[0]: (places[0], 1)}))
+        found.extend(alike.relabelling({p: (q, 0), q: (p, 0)}) for p, q in zip(places, places[1:], strict=False))
+    return found
+
+
+def hand_generators(puzzle: Puzzle, parts: tuple[Sector, ...]) -> list[np.ndarray]:
+    """Label permutations that generate the assembly group over these sectors, copies of a sector moving alike.
+
+    Of each sector a twist, an exchange of two pieces, and all pieces moved on by one.
+    """
+    found, alike = [], lookalikes(puzzle)
+    for sector in parts:
+        slots, count = sector.slots, len(sector.slots)
+        if sector.twist > 1:
+            found.append(alike.relabelling({slots[0]: (slots[0], sector.kind.twist // sector.twist)}))
+        first = dict(zip(slots, (sector.labels[:, 0] - puzzle.base_label[list(slots)]).tolist(), strict=True))
+        for ring in ([slots[:2]] if count > 1 else []) + ([slots] if count > 2 else []):
+            following = zip(ring, (*ring[1:], ring[0]), strict=True)
+            found.append(alike.relabelling({p: (q, first[q] - first[p]) for p, q in following}))
+    return found

@@ -19,12 +19,10 @@ from typing import ClassVar
 import numpy as np
 
 from oddswap.reasoning.groups.modular import relations
-from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.groups.subgroups import ring_of, turns_over
+from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain, ring_of, turns_over
 from oddswap.reasoning.laws.characters import unsaid
 from oddswap.reasoning.laws.image import SMALL, LawImage
-from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.sectors import Measure, Sector
+from oddswap.reasoning.laws.sectors import Law, Measure, Sector
 from oddswap.reasoning.laws.teams import Rings, Shares
 
 Programme = frozenset[frozenset[frozenset[int]]]

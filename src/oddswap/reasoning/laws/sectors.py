@@ -2,7 +2,8 @@
 
 A sector is a set of n slots among which the turns move pieces freely, with the m ways round that they really use; its
 assembly group is the wreath product C_m ≀ S_n. With the widest turns a sector is a kind; fewer turns may split a kind.
-Each sector has a *sign* (of how its pieces are rearranged) and a *twist sum* mod m.
+Each sector has a *sign* (of how its pieces are rearranged) and a *twist sum* mod m. Of such quantities `Law` speaks; each kind
+of law has a file of its own.
 
 In coarser looks (`by_orbits`) a piece shows only its orbit under some of the turns: what these turns can never change.
 """
@@ -11,9 +12,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from math import factorial
+from typing import ClassVar
 
 import numpy as np
 
+from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.values.orbits import orbit_labels
 from oddswap.values.permutation import sign
@@ -159,3 +162,39 @@ def by_orbits(puzzle: Puzzle, turns: tuple[str, ...]) -> Puzzle:
                     looks[base + t] = numbers.setdefault(key, len(numbers))
     looks.setflags(write=False)
     return replace(puzzle, name=f"{puzzle.name} by orbits", looks=looks)
+
+
+@forwarded
+class Law:
+    """A law; two are equal that speak alike of the same slots.
+
+    ``type`` is sign, twist, mixed, pairing, orbit or other. ``modulus`` is what its quantity counts to; ``None`` where that is no
+    number. ``seen`` says whether no exchange of lookalikes changes it, so that a broken law can be seen.
+    """
+
+    type: str
+    modulus: int | None
+    seen: bool
+    additive: ClassVar[bool] = False
+    """Whether its quantity adds as moves follow each other."""
+    alone: ClassVar[bool] = False
+    """Whether the others have no sense where it is broken."""
+
+    @property
+    def terms(self) -> tuple[tuple[int, Measure], ...]:
+        """What it speaks of, each with how often that counts."""
+        raise NotImplementedError
+
+    def value(self, permutation: np.ndarray) -> int:
+        """Its quantity at a label permutation that keeps every sector: 0 where the law is kept, or has no sense."""
+        raise NotImplementedError
+
+    def touched_by(self, permutation: np.ndarray) -> bool:
+        """Whether a label permutation changes the law's quantity or its sense."""
+        return bool(self.value(permutation)) or any(part.value(permutation) is None for _, part in self.terms if part.modulus)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Law) and (self.type, self.modulus, self.terms) == (other.type, other.modulus, other.terms)
+
+    def __hash__(self) -> int:
+        return hash((self.type, self.modulus, self.terms))

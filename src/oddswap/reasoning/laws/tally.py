@@ -8,9 +8,8 @@ import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.sectors import Measure
+from oddswap.reasoning.laws.sectors import Law, Measure
 from oddswap.values.position import Arrangement
 from oddswap.values.sequence import Sequence
 

@@ -18,7 +18,7 @@ from math import factorial
 
 import numpy as np
 
-from oddswap.reasoning.groups.subgroups import ring_of, turns_over
+from oddswap.reasoning.groups.stabiliser_chain import ring_of, turns_over
 from oddswap.reasoning.laws.sectors import Sector
 from oddswap.values.orbits import block_system
 

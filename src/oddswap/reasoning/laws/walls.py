@@ -20,7 +20,7 @@ from oddswap.puzzles.base.whole_turns import generators
 from oddswap.reasoning.groups.chain import moving, sift
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.characters import CharacterLaw, count_values, laws_of
-from oddswap.reasoning.laws.held import hand_generators
+from oddswap.reasoning.laws.lookalikes import hand_generators
 from oddswap.reasoning.laws.sectors import Sector, sectors
 
 SAMPLE = 1000

@@ -18,8 +18,7 @@ import numpy as np
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.laws.sectors import by_orbits, sectors
-from oddswap.reasoning.search.outlines import OutlineMoves, within_shapes
-from oddswap.reasoning.search.seen import SeenModel, seen_model
+from oddswap.reasoning.search.seen import OutlineMoves, SeenModel, seen_model, within_shapes
 from oddswap.reasoning.search.words import Moves
 from oddswap.values.orbits import numbered
 

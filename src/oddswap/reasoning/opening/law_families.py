@@ -12,9 +12,9 @@ import numpy as np
 from oddswap.describing.changes import changed
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.lifting import lifted
-from oddswap.reasoning.laws.law import Law
+from oddswap.puzzles.boxes.box import lifted
 from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.sectors import Law
 from oddswap.reasoning.opening.frames import Frame
 from oddswap.reasoning.verdicts.alarms import Cycled, Sort, alarms
 from oddswap.values.position import Arrangement

@@ -7,18 +7,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.puzzles.boxes.lifting import lifted, lowered
+from oddswap.puzzles.boxes.box import BoxPuzzle, lifted, lowered
 from oddswap.puzzles.catalogue import kept_in_the_box, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Budget, Clock, Finding, Limit, started
-from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book
+from oddswap.reasoning.laws.sectors import Law
 from oddswap.reasoning.opening.box_levels import meetings
 from oddswap.reasoning.opening.frames import frame_of
 from oddswap.reasoning.search.shortest import find_way
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.reasoning.verdicts.findings import OTHER_TURNS, Diagnosis, WiderTurns
-from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, broken_laws, smallest_turn
+from oddswap.reasoning.verdicts.first_looks import broken_by_turns, broken_laws, smallest_turn
 from oddswap.reasoning.verdicts.mending import is_reachable, mended
 from oddswap.reasoning.ways.findings import Aim, Phase, ThroughOpenBox
 from oddswap.reasoning.ways.way_out import Route

@@ -18,17 +18,15 @@ import numpy as np
 from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import holdings
-from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.puzzles.boxes.lifting import lowered
+from oddswap.puzzles.boxes.box import BoxPuzzle, lowered
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Clock, Finding, Limit, started
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening.box_levels import BoxLevels, round_trips
 from oddswap.reasoning.opening.frames import Frame, frame_of
 from oddswap.reasoning.opening.law_families import LawFamily, family_of, law_families
-from oddswap.reasoning.search.findings import Ending, MemoryUsedUp, ThrownAway, TimeUsedUp
-from oddswap.reasoning.search.kept_files import fetch, key_of, store
-from oddswap.reasoning.search.levels import TimeEnded, keep_to
+from oddswap.reasoning.search.kept_files import ThrownAway, fetch, key_of, store
+from oddswap.reasoning.search.levels import Ending, MemoryUsedUp, TimeEnded, TimeUsedUp, keep_to
 from oddswap.values.position import Arrangement
 
 FOUND, BEYOND, OPEN, NEVER = "found", "not within this depth", "open", "never"

@@ -19,8 +19,7 @@ from oddswap.errors import NoSuchGoal
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.reasoning.laws.lookalikes import TwinFamily, lookalikes
-from oddswap.reasoning.search.outlines import within_shapes
-from oddswap.reasoning.search.seen import SeenModel
+from oddswap.reasoning.search.seen import SeenModel, within_shapes
 from oddswap.reasoning.search.words import Moves, first_rows
 from oddswap.values.position import Appearance
 

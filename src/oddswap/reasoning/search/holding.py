@@ -11,8 +11,7 @@ from functools import reduce
 import numpy as np
 
 from oddswap.puzzles.base.whole_turns import holdings
-from oddswap.reasoning.search.outlines import within_shapes
-from oddswap.reasoning.search.seen import SeenModel
+from oddswap.reasoning.search.seen import SeenModel, within_shapes
 from oddswap.reasoning.search.words import Moves
 
 

@@ -19,7 +19,7 @@ from uuid import uuid4
 import numpy as np
 from platformdirs import user_cache_path, user_state_path
 
-from oddswap.reasoning.search.findings import ThrownAway
+from oddswap.reasoning.budget import Finding
 from oddswap.values.text_file import read_bytes
 
 UNDONE = ".part"
@@ -57,6 +57,14 @@ HEADER = Struct(f"<{len(MARK)}sI32sQ32s")
 """Mark, version, key, number of bytes, and the seal of key and bytes."""
 SECRET = 32
 """Bytes of the secret."""
+
+
+class ThrownAway(Finding):
+    """A file of the cache was thrown away: its ``fault``, and the ``version`` that it said it was of."""
+
+    file: str
+    fault: str
+    version: int
 
 
 def folder() -> Path | None:

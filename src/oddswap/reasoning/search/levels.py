@@ -11,8 +11,53 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from oddswap.reasoning.budget import Clock
+from oddswap.reasoning.budget import Clock, Finding
 from oddswap.reasoning.search.words import Moves
+
+
+class Ending(Finding):
+    """Why a search ended."""
+
+
+class ShorterExcluded(Ending):
+    """A way was found, and every shorter one was excluded."""
+
+
+class AllStatesSeen(Ending):
+    """All states that the turns reach were seen, and none is a goal."""
+
+
+class PiecesKeptAway(Ending):
+    """No turns bring some of the pieces to a goal, whatever the others do."""
+
+
+class TooManyLooks(Ending):
+    """The puzzle has more slots or looks than the packed states of a search can hold."""
+
+
+class TimeUsedUp(Ending):
+    """The time ended before longer ways were tried."""
+
+    seconds: float
+
+
+class MemoryUsedUp(Ending):
+    """Longer ways need more memory."""
+
+    bytes: int
+
+
+class Counted(Finding):
+    """What counts as one: a ``unit`` (slab, slabs, slide or move); which turns were allowed, all those ``of`` a puzzle or some.
+
+    ``held``: no other holding was tried, because it has other turns (*throughout*, or *as it is*); else empty.
+    """
+
+    unit: str
+    allowed: tuple[str, ...]
+    of: str | None
+    held: str = ""
+
 
 Check = Callable[[], None]
 """Called between steps of well under a second; raises when the time has run out."""

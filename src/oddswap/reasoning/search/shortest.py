@@ -19,11 +19,11 @@ from oddswap.puzzles.base.named import NamedPuzzle
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.budget import Clock, Limit, started, usable
-from oddswap.reasoning.search import deepening, findings
-from oddswap.reasoning.search.findings import Counted, Ending, ThrownAway
+from oddswap.reasoning.search import deepening, levels
 from oddswap.reasoning.search.goals import PartTask, part_task, shows
 from oddswap.reasoning.search.holding import Task, task
-from oddswap.reasoning.search.levels import Ball, TimeEnded, keep_to
+from oddswap.reasoning.search.kept_files import ThrownAway
+from oddswap.reasoning.search.levels import Ball, Counted, Ending, TimeEnded, keep_to
 from oddswap.reasoning.search.middle import Middle
 from oddswap.reasoning.search.seen import SeenModel, seen_model
 from oddswap.values.position import Appearance
@@ -178,14 +178,14 @@ class _Search:
                 word = self._of_length(self.bound)
                 self.bound += word is None and not self.impossible
         except TimeEnded:
-            return None, findings.TimeUsedUp(self.clock.budget.seconds)
+            return None, levels.TimeUsedUp(self.clock.budget.seconds)
         except MemoryError:
-            return None, findings.MemoryUsedUp(self.clock.budget.bytes)
+            return None, levels.MemoryUsedUp(self.clock.budget.bytes)
         if self.deep and self.deep.impossible:
-            return None, findings.PiecesKeptAway()
+            return None, levels.PiecesKeptAway()
         if self.impossible:
-            return None, findings.AllStatesSeen()
-        return word, findings.ShorterExcluded()
+            return None, levels.AllStatesSeen()
+        return word, levels.ShorterExcluded()
 
     @cached_property
     def _goes_far(self) -> bool:

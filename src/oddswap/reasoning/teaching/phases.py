@@ -17,12 +17,78 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.as_seen import as_seen, wrong
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.tally import quantities
-from oddswap.reasoning.teaching import aims
 from oddswap.reasoning.teaching.effects import Effect, effect_of, image_of_turns
+from oddswap.reasoning.teaching.plan_culprits import MiddleTurned
+from oddswap.reasoning.verdicts.findings import Culprit
 from oddswap.reasoning.ways.commutators import shows
 from oddswap.reasoning.ways.findings import Aim, Phase
 from oddswap.values.position import Arrangement
 from oddswap.values.sequence import OPPOSITE, Bracket, Commutator, Conjugate, Repetition, Sequence, Step
+
+
+class Approach(Aim, part="begin"):
+    """Bring the position to where the next part can work on it."""
+
+
+class Finish(Aim, part="finish"):
+    """Bring the rest into place with a few turns."""
+
+
+class Repeat(Aim, part="exchange"):
+    """Make a few turns several times; together they are a tool."""
+
+    times: int
+    effect: Effect
+
+
+class SetUp(Aim, part="set up"):
+    """Carry the pieces that have to change to where the tool reaches them."""
+
+
+class UseTool(Aim, part="exchange"):
+    """Use the tool itself; ``effect`` is what it does from solved."""
+
+    effect: Effect
+
+
+class UndoSetUp(Aim, part="undo"):
+    """Undo the set-up of a tool."""
+
+
+class Displace(Aim, part="set up"):
+    """Take a piece out of the way: the first part of a commutator."""
+
+
+class ExchangePieces(Aim, part="exchange"):
+    """Put another piece where the first one was: the second part of a commutator."""
+
+
+class UndoDisplacing(Aim, part="undo"):
+    """Undo the first part of a commutator."""
+
+
+class PutBack(Aim, part="finish"):
+    """Undo the second part of a commutator; ``effect`` is that of all four."""
+
+    effect: Effect
+
+
+class PlaceInStage(Aim):
+    """Fill slots of a stage of a plan; ``again``: the other way round this time."""
+
+    stage: str
+    slots: tuple[str, ...]
+    again: bool
+
+
+class MeetTrouble(Aim):
+    """Hold the puzzle otherwise, because of what is to blame that a plan cannot go on."""
+
+    blamed: Culprit | MiddleTurned
+
+
+class HoldOtherwise(Aim):
+    """Hold the puzzle otherwise than it was described."""
 
 
 def structured(puzzle: Puzzle, moves: str | Sequence) -> Sequence:
@@ -156,19 +222,19 @@ def _parts(puzzle: Puzzle, sequence: Sequence) -> list[tuple[Aim, Sequence]]:
     if at is None:
         return []
     before, core, after = sequence.items[:at], sequence.items[at], sequence.items[at + 1 :]
-    parts = [(aims.Approach(), Sequence(before)), *_inside(puzzle, core), (aims.Finish(), Sequence(after))]
+    parts = [(Approach(), Sequence(before)), *_inside(puzzle, core), (Finish(), Sequence(after))]
     return [part for part in parts if part[1].items]
 
 
 def _inside(puzzle: Puzzle, core: Bracket) -> list[tuple[Aim, Sequence]]:
     whole = Sequence((core,))
     if abs(core.times) > 1 or not isinstance(core, Commutator | Conjugate):
-        return [(aims.Repeat(abs(core.times), _effect(puzzle, whole)), whole)]
+        return [(Repeat(abs(core.times), _effect(puzzle, whole)), whole)]
     a, b = core.a, core.b
     if isinstance(core, Conjugate):
-        return [(aims.SetUp(), a), (aims.UseTool(_effect(puzzle, b)), b), (aims.UndoSetUp(), a.inverse())]
-    last = aims.PutBack(_effect(puzzle, whole)), b.inverse()
-    return [(aims.Displace(), a), (aims.ExchangePieces(), b), (aims.UndoDisplacing(), a.inverse()), last]
+        return [(SetUp(), a), (UseTool(_effect(puzzle, b)), b), (UndoSetUp(), a.inverse())]
+    last = PutBack(_effect(puzzle, whole)), b.inverse()
+    return [(Displace(), a), (ExchangePieces(), b), (UndoDisplacing(), a.inverse()), last]
 
 
 def _effect(puzzle: Puzzle, sequence: Sequence) -> Effect:

@@ -14,8 +14,7 @@ from oddswap.errors import BadPlan, OddswapError, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.search.goals import PartTask, goal, seen_through
-from oddswap.reasoning.search.outlines import SequenceMoves, ShapedMoves, within_shapes
-from oddswap.reasoning.search.seen import SeenModel, seen_model
+from oddswap.reasoning.search.seen import SeenModel, SequenceMoves, ShapedMoves, seen_model, within_shapes
 from oddswap.reasoning.search.shortest import searched
 from oddswap.reasoning.search.words import Moves, first_rows
 from oddswap.reasoning.teaching.plans import TOGETHER, Plan, PlanStage

@@ -14,7 +14,7 @@ import numpy as np
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.solids.symmetry import turn_symmetries
+from oddswap.puzzles.base.symmetry import turn_symmetries
 from oddswap.reasoning.budget import Clock, Limit, cached, started
 from oddswap.reasoning.laws.as_seen import as_seen, wrong
 from oddswap.reasoning.laws.tally import Quantity, quantities
@@ -22,9 +22,8 @@ from oddswap.reasoning.search.kept_files import fetch, key_of, store
 from oddswap.reasoning.teaching.effects import Effect, awkwardness, changes, effect_of
 from oddswap.reasoning.teaching.phases import structured
 from oddswap.reasoning.ways import commutators
-from oddswap.reasoning.ways.commutators import Word, Words, image_of, longer, spelt, undone, visible
+from oddswap.reasoning.ways.commutators import Word, Words, image_of, longer, spelt, tidied, undone, visible
 from oddswap.reasoning.ways.three_cycles import Cycles, three_cycles
-from oddswap.reasoning.ways.tidy import tidied
 
 KEPT = 50
 """So many tools are kept."""

@@ -11,12 +11,11 @@ from itertools import combinations
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.puzzles.base.symmetry import turn_symmetries
 from oddswap.puzzles.base.whole_turns import held_still
-from oddswap.puzzles.solids.symmetry import turn_symmetries
 from oddswap.reasoning.budget import Clock, Finding, Limit, cached, started
-from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.sectors import Measure, Sector, keeps
+from oddswap.reasoning.laws.sectors import Law, Measure, Sector, keeps
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
 from oddswap.reasoning.verdicts.repairs import turn_changes

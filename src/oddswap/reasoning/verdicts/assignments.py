@@ -34,6 +34,9 @@ class CountingEnded(Finding):
     """Why nothing was counted: the budget ended."""
 
 
+NotCounted = TooManyStates | CountingEnded
+
+
 class TooManyToCount(Exception):
     """The states of the dynamic programme, or classes, are too many for counting or the time; its argument is the finding why."""
 

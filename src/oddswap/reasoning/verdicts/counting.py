@@ -6,30 +6,20 @@ together are cosets of the turns' image, on which assemblies act from the left.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from math import prod
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.whole_turns import held_otherwise
+from oddswap.puzzles.base.whole_turns import held_otherwise, turns_fit_every_holding
 from oddswap.reasoning.budget import Clock, Finding, Limit, started
-from oddswap.reasoning.laws.held import whole_kinds
 from oddswap.reasoning.laws.image import SMALL, coset_names
-from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook, law_book
-from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.reasoning.laws.sectors import Sector
-from oddswap.reasoning.verdicts.assignments import (
-    Allowed,
-    CountingEnded,
-    TooManyStates,
-    TooManyToCount,
-    count_assignments,
-    keep_counting,
-)
-from oddswap.reasoning.verdicts.counting_held import HoldingsMixed, counted_in_every_holding
+from oddswap.reasoning.laws.lookalikes import lookalikes, whole_kinds
+from oddswap.reasoning.laws.sectors import Law, Sector
+from oddswap.reasoning.verdicts.assignments import Allowed, NotCounted, TooManyToCount, count_assignments, keep_counting
 from oddswap.reasoning.verdicts.explanations import allowed_columns, every_assembly, explanations, is_possible, moved_by
 from oddswap.reasoning.verdicts.mending import is_reachable_as_held, reachable_classes, steady_laws
 from oddswap.values.position import Appearance, Sight
@@ -55,11 +45,15 @@ class TooManyToTry(Finding):
     explanations: int
 
 
+class HoldingsMixed(Finding):
+    """Why nothing was counted: lookalikes may make one explanation reachable in several holdings, not told apart."""
+
+
 class ClassesUnnamed(Finding):
     """Why classes are not counted: they are named only where signs, twists and pairs say all."""
 
 
-Uncounted = TooManyStates | CountingEnded | TooManyClasses | TooManyToTry | ClassesUnnamed | HoldingsMixed
+Uncounted = NotCounted | TooManyClasses | TooManyToTry | ClassesUnnamed | HoldingsMixed
 
 
 @dataclass(frozen=True)
@@ -122,7 +116,7 @@ def count_explanations(puzzle: Puzzle, appearance: Appearance, budget: Limit = N
         return Count(puzzle, 0, 0, 0, {})
     book = law_book(puzzle)
     if len(book.holdings) > 1:
-        return counted_in_every_holding(book, appearance, lambda held: _counted(book, [held.sights], total, clock))
+        return _in_every_holding(book, appearance, total, clock)
     return _counted(book, held, total, clock)
 
 
@@ -132,6 +126,27 @@ def _counted(book: LawBook, held: list[tuple[Sight, ...]], total: int, clock: Cl
         return count(book, held, total, clock)
     except TooManyToCount as error:
         return Count(book.puzzle, total, None, None, None, error.args[0])
+
+
+def _in_every_holding(book: LawBook, appearance: Appearance, total: int, clock: Clock) -> Count:
+    """The counts in each holding to which the turns do not lead, put together; classes of the laws belong to one holding.
+
+    What can be reached in one holding as it seems to be cannot be so in another. With an exchange of lookalikes it may be: then
+    the same explanation must not be counted twice.
+    """
+    backs, counts = [np.argsort(rotation) for rotation in book.holdings], []
+    for back in backs:
+        counts.append(one := _counted(book, [held_otherwise(book.puzzle, appearance, back).sights], total, clock))
+        if one.reachable is None or one.appearances_reached is None:
+            return replace(one, reachable=None, appearances_reached=None, classes=None)
+    found = replace(counts[0], reachable=sum(one.reachable for one in counts), classes=None)
+    kept = [i for i, one in enumerate(counts) if one.appearances_reached]
+    exchanged = any(one.appearances_reached * lookalikes(book.puzzle).order > one.reachable for one in counts)
+    if len(kept) > 1 and not book.held_visibly and exchanged:
+        if not turns_fit_every_holding(book.puzzle):
+            return replace(found, appearances_reached=None, reason=HoldingsMixed())
+        kept = [i for i in kept if not any(is_reachable_as_held(book, backs[j][book.holdings[i]]) for j in kept if j < i)]
+    return replace(found, appearances_reached=sum(counts[i].appearances_reached for i in kept))
 
 
 def homed(puzzle: Puzzle, appearance: Appearance) -> Iterator[tuple[Sight, ...]]:

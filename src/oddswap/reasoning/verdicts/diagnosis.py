@@ -17,14 +17,14 @@ from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.whole_turns import held_by, turns_fit_every_holding
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.reasoning.budget import Budget, Clock, Finding, Limit, started
-from oddswap.reasoning.laws.free_pieces import turned_along
+from oddswap.reasoning.laws.as_seen import turned_along
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes, surplus
 from oddswap.reasoning.verdicts import findings as said
+from oddswap.reasoning.verdicts import first_looks
 from oddswap.reasoning.verdicts.exchanges import Atom, hidden_changes
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
-from oddswap.reasoning.verdicts.first_looks import Look, is_ordinary, looks_at, nearest, straightened
-from oddswap.reasoning.verdicts.law_breaking import broken_by_turns, broken_laws, wavering_laws
+from oddswap.reasoning.verdicts.first_looks import Look, broken_by_turns, broken_laws, is_ordinary, looks_at, wavering_laws
 from oddswap.reasoning.verdicts.mending import TooMany, mended, smallest_mendings
 from oddswap.values.position import Appearance
 
@@ -142,8 +142,8 @@ def _once_straight(puzzle: Puzzle, appearance: Appearance) -> Iterator[said.Once
     """That an ordinary position will be a lookalike when its layers are straight, if it will."""
     if lookalikes(puzzle).order == 1:
         return
-    rotation, held = next(nearest(puzzle, appearance))
-    straight, turns = straightened(puzzle, held)
+    rotation, held = next(first_looks.nearest(puzzle, appearance))
+    straight, turns = first_looks.straightened(puzzle, held)
     later = judged(puzzle, straight) if turns and not is_ordinary(puzzle, straight) else None
     if later and later.verdict == LOOKALIKE:
         yield said.OnceStraight(held_by(puzzle, rotation), turns, later.verdict, later.culprits)

@@ -10,8 +10,8 @@ from itertools import combinations, permutations, product
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Finding
-from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.lookalikes import Lookalikes, TwinFamily, lookalikes
+from oddswap.reasoning.laws.sectors import Law
 from oddswap.reasoning.verdicts.assignments import components
 
 Values = tuple[int, ...]

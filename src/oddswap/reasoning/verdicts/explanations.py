@@ -13,7 +13,7 @@ import numpy as np
 from oddswap.describing.sights import own_look
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.budget import Limit, started
-from oddswap.reasoning.laws.held import whole_kinds
+from oddswap.reasoning.laws.lookalikes import whole_kinds
 from oddswap.reasoning.laws.sectors import Sector
 from oddswap.reasoning.verdicts.assignments import Allowed, perfect_matching
 from oddswap.values.position import Appearance, Sight

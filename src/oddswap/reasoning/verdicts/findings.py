@@ -13,7 +13,7 @@ import numpy as np
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Finding, Reached
-from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.sectors import Law
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.values.position import Arrangement
 

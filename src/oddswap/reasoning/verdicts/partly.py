@@ -16,10 +16,10 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_otherwise
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.reasoning.budget import Clock, Finding
-from oddswap.reasoning.laws.free_pieces import free_pieces
-from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.as_seen import free_pieces
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes
+from oddswap.reasoning.laws.sectors import Law
 from oddswap.reasoning.verdicts import findings as said
 from oddswap.reasoning.verdicts.assignments import TooManyToCount
 from oddswap.reasoning.verdicts.counting import Count, Uncounted, by_values, count_explanations

@@ -12,13 +12,11 @@ import numpy as np
 from oddswap.forwards import fetched
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock, Finding
+from oddswap.reasoning.laws.as_seen import free_pieces
 from oddswap.reasoning.laws.characters import count_values
-from oddswap.reasoning.laws.free_pieces import free_pieces
-from oddswap.reasoning.laws.held import hand_generators
-from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import LawBook
-from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes
-from oddswap.reasoning.laws.sectors import keeps
+from oddswap.reasoning.laws.lookalikes import first_sight, hand_generators, lookalikes
+from oddswap.reasoning.laws.sectors import Law, keeps
 from oddswap.reasoning.verdicts.mending import into_orbits, is_reachable, steady_laws
 from oddswap.values.position import Appearance
 

@@ -13,7 +13,7 @@ import numpy as np
 
 from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.budget import Clock
-from oddswap.reasoning.ways.by_loops import home_by_loops
+from oddswap.reasoning.ways.by_cycles import home_by_loops
 from oddswap.reasoning.ways.findings import FillSlots, Parts, fewest_turns
 from oddswap.values.position import Arrangement
 

@@ -11,8 +11,7 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock, cached
-from oddswap.reasoning.ways.commutators import Word, image_of, shows, undone, units
-from oddswap.reasoning.ways.tidy import tidied
+from oddswap.reasoning.ways.commutators import Word, image_of, shows, tidied, undone, units
 
 MOST_LABELS = 260
 """Puzzles with more labels are not tried."""

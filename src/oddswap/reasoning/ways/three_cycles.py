@@ -14,8 +14,7 @@ import numpy as np
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.budget import Clock, cached
 from oddswap.reasoning.ways import commutators
-from oddswap.reasoning.ways.commutators import Word, Words, image_of, longer, shows, undone
-from oddswap.reasoning.ways.tidy import tidied
+from oddswap.reasoning.ways.commutators import Word, Words, image_of, longer, shows, tidied, undone
 
 MOST_WORDS = 300_000
 """Tables of more words than this are not made."""

@@ -9,8 +9,8 @@ from matplotlib.collections import LineCollection
 from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption, UnknownColour, quoted
-from oddswap.puzzles.base.layout import FlatLayout, Token, circle, on_circle
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.space import FlatLayout, Token, circle, on_circle
 from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, write
 from oddswap.showing.ink.keys import KEY_LINE, colour_key_lines, draw_colour_key, draw_hatch_key, meanings_of
 from oddswap.showing.ink.marking import hatched_pieces, slot_numbers

@@ -9,8 +9,8 @@ from collections.abc import Sequence
 import numpy as np
 from matplotlib.axes import Axes
 
-from oddswap.puzzles.base.layout import FlatLayout, on_circle
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.space import FlatLayout, on_circle
 from oddswap.showing.ink.arrows import lay_arrow
 from oddswap.showing.ink.painting import Spot
 from oddswap.values.permutation import cycles

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from oddswap.puzzles.base.geometry import Body, Mark
+from oddswap.puzzles.base.mechanism import Body, Mark
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.showing.ink.outline import level_on

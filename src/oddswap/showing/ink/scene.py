@@ -18,7 +18,7 @@ import numpy as np
 from oddswap.describing.stickers import stickers
 from oddswap.puzzles.base.mechanism import Cell, Mechanism, Slab
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
-from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.base.space import turn_matrix
 from oddswap.showing.ink.camera import Camera
 from oddswap.showing.ink.shells import Shell, inner_shells, shells
 from oddswap.values.position import Appearance, Arrangement

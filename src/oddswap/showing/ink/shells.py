@@ -6,7 +6,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from oddswap.puzzles.base.geometry import Body
+from oddswap.puzzles.base.mechanism import Body
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.showing.ink.outline import bridged, inset, rounded
 

@@ -4,7 +4,7 @@ from dataclasses import fields, is_dataclass
 from fractions import Fraction
 
 from oddswap.reasoning.budget import Finding
-from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.sectors import Law
 from oddswap.values.position import Appearance, Arrangement
 
 LARGE = {"explanations", "reached", "states", "ways"}

@@ -12,7 +12,7 @@ from oddswap.reasoning.budget import Limit, Reached, started
 from oddswap.reasoning.in_hand import in_hand, said_from
 from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.opening.ways_map import WaysMap
-from oddswap.reasoning.threads import AT_ONCE, OnTheWay
+from oddswap.reasoning.ticket_answers import AT_ONCE, OnTheWay
 from oddswap.reasoning.verdicts.alarms import Alarm
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.stand_ins import stand_ins

@@ -2,8 +2,7 @@
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.teaching.carried_out import CarriedOut, Done
-from oddswap.reasoning.teaching.odd_swaps import OddSwap
-from oddswap.reasoning.teaching.plan_culprits import Trouble
+from oddswap.reasoning.teaching.plan_culprits import OddSwap, Trouble
 from oddswap.showing.pages.markdown import as_code, escaped
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say

@@ -15,8 +15,7 @@ from oddswap.reasoning.answers import (
 )
 from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.in_hand import in_hand
-from oddswap.reasoning.threads import SeveralPlaces
-from oddswap.reasoning.ticket_answers import NotOnOwnCopy
+from oddswap.reasoning.ticket_answers import NotOnOwnCopy, SeveralPlaces
 from oddswap.reasoning.verdicts.findings import Culprit, Diagnosis, OnceStraight
 from oddswap.reasoning.verdicts.readings import Reading
 from oddswap.reasoning.verdicts.slips import Slip

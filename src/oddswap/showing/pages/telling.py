@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.in_hand import InHand, in_hand, rotations_first
-from oddswap.reasoning.teaching.aims import HoldOtherwise
+from oddswap.reasoning.teaching.phases import HoldOtherwise
 from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.showing.pages.markdown import as_code, escaped

@@ -7,8 +7,8 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Rectangle
 
-from oddswap.puzzles.base.layout import on_circle
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.puzzles.base.space import on_circle
 from oddswap.showing.ink.arrows import ribbon
 from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, text_size, write
 from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER

@@ -11,8 +11,8 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from oddswap.puzzles.base.layout import Token
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.space import Token
 from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes
 from oddswap.showing.ink.canvas import INCHES, lay_polygons, write
 from oddswap.showing.ink.flat import draw_flat, placed, token_colours

@@ -11,8 +11,8 @@ import numpy as np
 from oddswap.describing.changes import changed
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.laws.law import Law
 from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.sectors import Law
 from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.sight import sides_of
 from oddswap.values.position import Arrangement, Holding

@@ -14,8 +14,8 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption, quoted
-from oddswap.puzzles.base.layout import rounded_box
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.space import rounded_box
 from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, write
 from oddswap.showing.ink.flat import FIRST, HOLE, token_colours
 from oddswap.showing.ink.painting import Spot

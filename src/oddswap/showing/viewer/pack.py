@@ -10,8 +10,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from oddswap.puzzles.base.layout import on_circle
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.space import on_circle
 from oddswap.showing.ink.camera import AWAY, cameras, frame_of, reach
 from oddswap.showing.ink.flat import extent
 from oddswap.showing.ink.marking import hatched_pieces

@@ -14,9 +14,8 @@ from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand, in_hand
-from oddswap.reasoning.teaching.aims import PlaceInStage
-from oddswap.reasoning.teaching.every_way import THROUGH
-from oddswap.reasoning.teaching.tool_ways import TaughtWay
+from oddswap.reasoning.teaching.phases import PlaceInStage
+from oddswap.reasoning.teaching.tool_ways import THROUGH, TaughtWay
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, ORDINARY, OTHER_TURNS, Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap
 from oddswap.showing.pictures.plainest import examples, plain_of, sort_of

@@ -13,7 +13,7 @@ from functools import lru_cache
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
-from oddswap.puzzles.base.rotations import turn_matrix
+from oddswap.puzzles.base.space import turn_matrix
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.camera import UP, Camera, cameras
 from oddswap.showing.ink.scene import Scene, piece_alone, placings_of

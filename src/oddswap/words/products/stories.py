@@ -1,11 +1,11 @@
 """What is said in a story, beat by beat, and beside it: how long its script is, what each shot shows, where no clip was made."""
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.lifting import lowered
+from oddswap.puzzles.boxes.box import lowered
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand
 from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, FinishInside, LeaveBox
-from oddswap.reasoning.teaching.aims import PlaceInStage
+from oddswap.reasoning.teaching.phases import PlaceInStage
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.grammar import capital, listed, number_word, singular

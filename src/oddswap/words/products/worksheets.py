@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from oddswap.reasoning.laws.law import Law
+from oddswap.reasoning.laws.sectors import Law
 from oddswap.reasoning.verdicts.findings import ORDINARY, Culprit, Diagnosis
 from oddswap.values.grammar import capital, listed, number_word
 from oddswap.words.alarms import law_statements

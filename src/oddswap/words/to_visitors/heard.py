@@ -11,7 +11,7 @@ from oddswap.reasoning.in_hand import said_from
 from oddswap.reasoning.opening.outside import ChangedOutside
 from oddswap.reasoning.verdicts import findings, slips
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
-from oddswap.reasoning.verdicts.law_breaking import SmallestTurn, TurnsBreak
+from oddswap.reasoning.verdicts.first_looks import SmallestTurn, TurnsBreak
 from oddswap.reasoning.verdicts.repairs import HandSwap, HandTurn, Repair
 from oddswap.reasoning.verdicts.slips import Slip
 from oddswap.reasoning.verdicts.views import View, ViewsSampled

@@ -2,8 +2,7 @@
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.characters import CharacterLaw
-from oddswap.reasoning.laws.law import Law
-from oddswap.reasoning.laws.sectors import Sector
+from oddswap.reasoning.laws.sectors import Law, Sector
 from oddswap.values.grammar import listed, number_word, uncapital
 from oddswap.values.position import Arrangement
 from oddswap.words.laws import step_word

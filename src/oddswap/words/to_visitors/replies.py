@@ -9,7 +9,7 @@ from oddswap.reasoning.answers import Answer, MadeByHand, ReadOtherwise
 from oddswap.reasoning.checking.mistakes import Mistake
 from oddswap.reasoning.in_hand import InHand, in_hand, said_from
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
-from oddswap.reasoning.threads import AT_ONCE, OffTheWay, OnTheWay, SeveralPlaces
+from oddswap.reasoning.ticket_answers import AT_ONCE, OffTheWay, OnTheWay, SeveralPlaces
 from oddswap.reasoning.verdicts.findings import LOOKALIKE, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.verdicts.repairs import HandSwap, Repair
 from oddswap.reasoning.verdicts.slips import EachFaceMirrored, FaceMirrored, FacesExchanged, FaceTurned, PhotographsMirrored

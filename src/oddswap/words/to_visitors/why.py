@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.lifting import lowered
+from oddswap.puzzles.boxes.box import lowered
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts import partly

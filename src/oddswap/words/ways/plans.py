@@ -3,10 +3,9 @@
 from collections.abc import Iterable
 
 from oddswap.errors import printable
-from oddswap.reasoning.teaching import aims
+from oddswap.reasoning.teaching import phases
 from oddswap.reasoning.teaching.carried_out import CarriedOut, TroubleTooOften
-from oddswap.reasoning.teaching.odd_swaps import OddSwap
-from oddswap.reasoning.teaching.plan_culprits import MiddleTurned, NoTurningHelps, Trouble
+from oddswap.reasoning.teaching.plan_culprits import MiddleTurned, NoTurningHelps, OddSwap, Trouble
 from oddswap.values.grammar import listed
 from oddswap.words.alarms import law_statements
 from oddswap.words.table import EXPLAINER, Reader, say, says, says_so
@@ -22,8 +21,8 @@ says_so(
 )
 
 
-@says(aims.PlaceInStage)
-def stage_words(aim: aims.PlaceInStage, reader: Reader = EXPLAINER) -> str:
+@says(phases.PlaceInStage)
+def stage_words(aim: phases.PlaceInStage, reader: Reader = EXPLAINER) -> str:
     """Which slots a stage of a plan fills."""
     return f"{aim.stage}, for {listed(aim.slots)}" + (", the other way round this time" if aim.again else "")
 

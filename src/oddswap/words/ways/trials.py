@@ -6,7 +6,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.checking.check import LONGEST, Trial, TriedOtherwise
 from oddswap.reasoning.checking.mistakes import Mistake
 from oddswap.reasoning.checking.place_lost import Lost, Place
-from oddswap.reasoning.threads import OffTheWay, OnTheWay, SeveralPlaces
+from oddswap.reasoning.ticket_answers import OffTheWay, OnTheWay, SeveralPlaces
 from oddswap.values.grammar import listed
 from oddswap.words.table import EXPLAINER, Reader, say, says, says_so
 from oddswap.words.to_visitors.places import place_words as slot_words

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, FinishInside, LeaveBox
-from oddswap.reasoning.teaching import aims
+from oddswap.reasoning.teaching import phases
 from oddswap.reasoning.teaching.effects import Deed, Effect
 from oddswap.reasoning.teaching.tool_ways import SHORTEST, TaughtWay
 from oddswap.reasoning.teaching.toolbox import Tool
@@ -39,19 +39,19 @@ says_so(
         ChangeOutside: "exchange",
         CloseBox: "return",
         FinishInside: "finish with turns that keep the outline",
-        aims.Approach: "bring the position to where the next part can work on it",
-        aims.Finish: "a few turns more, and everything is in place",
-        aims.Repeat: "the same few turns {0.times} times; together they make a tool that {0.effect}",
-        aims.SetUp: "carry the pieces that have to change to where the tool reaches them",
-        aims.UseTool: "the tool itself: from solved it {0.effect}",
-        aims.UndoSetUp: "the set-up backwards; all that it disturbed goes back",
-        aims.Displace: "take a piece out of the way; what else this disturbs comes back later",
-        aims.ExchangePieces: "put another piece where the first one was",
-        aims.UndoDisplacing: "the set-up backwards; what it disturbed goes back, except for the pieces that were exchanged",
-        aims.PutBack: "the exchange backwards; the four parts together make a tool that {0.effect}",
-        aims.HoldOtherwise: "hold it otherwise than it was described",
+        phases.Approach: "bring the position to where the next part can work on it",
+        phases.Finish: "a few turns more, and everything is in place",
+        phases.Repeat: "the same few turns {0.times} times; together they make a tool that {0.effect}",
+        phases.SetUp: "carry the pieces that have to change to where the tool reaches them",
+        phases.UseTool: "the tool itself: from solved it {0.effect}",
+        phases.UndoSetUp: "the set-up backwards; all that it disturbed goes back",
+        phases.Displace: "take a piece out of the way; what else this disturbs comes back later",
+        phases.ExchangePieces: "put another piece where the first one was",
+        phases.UndoDisplacing: "the set-up backwards; what it disturbed goes back, except for the pieces that were exchanged",
+        phases.PutBack: "the exchange backwards; the four parts together make a tool that {0.effect}",
+        phases.HoldOtherwise: "hold it otherwise than it was described",
         Phase: "{0.aim}",
-        aims.MeetTrouble: "{0.blamed}",
+        phases.MeetTrouble: "{0.blamed}",
     }
 )
 
