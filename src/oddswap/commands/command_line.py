@@ -57,9 +57,8 @@ def _whole(low: int, high: int) -> Callable[[str], int]:
 def _in_beat(text: str) -> tuple[int, Path, float]:
     """The number of a beat, the file for it, and from which second of it on."""
     if not (read := re.fullmatch(r"([0-9]{1,4})=(.+?)(?:@([0-9]{1,6}(?:\.[0-9]{1,3})?))?", text)):
-        raise argparse.ArgumentTypeError(
-            f"{quoted(text, 80)} names no beat and file: write such as 3=take.wav or 4=hands.mp4@12.5"
-        )
+        such = "write such as 3=take.wav or 4=hands.mp4@12.5"
+        raise argparse.ArgumentTypeError(f"{quoted(text, 80)} names no beat and file: {such}")
     return int(read[1]), Path(read[2]), float(read[3] or 0)
 
 

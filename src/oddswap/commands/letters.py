@@ -107,9 +107,8 @@ def as_line(found: Answered) -> str:
     """The answer as one line of JSON, by ``schemas/letter.json``."""
     before = [{"ticket": one.ticket, "page": one.page} for one in found.before]
     alike = {"letter": found.alike, "mirrored": found.mirrored} if found.alike else None
-    return json.dumps(
-        {"letter": found.name, "answer": found.data, "same_as": alike, "before": before, "error": found.error or None}
-    )
+    told = {"answer": found.data, "same_as": alike, "before": before, "error": found.error or None}
+    return json.dumps({"letter": found.name, **told})
 
 
 def answer_pile(letters: list[Letter], strangers: list[str], options) -> int | None:

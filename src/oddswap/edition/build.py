@@ -60,9 +60,8 @@ def write_edition(
     with open_folder(folder, force) as out:
         known = force or any(entry.by == BY for entry in out.entries.values())
         if not known and any(not path.name.startswith(".") for path in folder.iterdir()):
-            raise BadOption(
-                f"the folder {quoted(folder, 200)} holds something else: name a new one, or an earlier edition, or add --force"
-            )
+            what = "name a new one, or an earlier edition, or add --force"
+            raise BadOption(f"the folder {quoted(folder, 200)} holds something else: {what}")
         source, made = out.making / "source", out.making / "made"
         _write_source(source, notebooks, tickets or {}, puzzles, documented, tell)
         tell("putting the pages together", 0.9)
@@ -135,19 +134,15 @@ def _write_source(
 def _within(lesson: Lesson, names: set[str]) -> Lesson:
     """The lesson, as if those that are not there had never been needed."""
     there = {name[:2] for name in names}
-    return replace(
-        lesson,
-        needs=tuple(number for number in lesson.needs if number in there),
-        helps=tuple(number for number in lesson.helps if number in there),
-    )
+    needs, helps = (tuple(number for number in numbers if number in there) for numbers in (lesson.needs, lesson.helps))
+    return replace(lesson, needs=needs, helps=helps)
 
 
 def _title(path: Path) -> str:
     """The first heading of a notebook, or its name."""
     cells = (cell.source for cell in read_notebook(path).cells if cell.cell_type == "markdown")
-    return next(
-        (line.removeprefix("# ").strip() for text in cells for line in text.splitlines() if line.startswith("# ")), path.stem
-    )
+    heads = (line.removeprefix("# ").strip() for text in cells for line in text.splitlines() if line.startswith("# "))
+    return next(heads, path.stem)
 
 
 def _index(course: Sequence[Lesson], own: Mapping[str, str], order: Sequence[str], places: Sequence[tuple[str, str]]) -> str:
@@ -168,9 +163,8 @@ def _judge(name: str, live: Played, extra: Path) -> str:
     if not live.exercises:
         return ""
     (extra / "_static" / f"exercises_{name}.js").write_text(exercises_script(live), "utf-8")
-    return "".join(
-        f'\n<script src="_static/{script}.js"></script>\n' for script in ("judge", f"exercises_{name}", "edition_exercises")
-    )
+    scripts = ("judge", f"exercises_{name}", "edition_exercises")
+    return "".join(f'\n<script src="_static/{script}.js"></script>\n' for script in scripts)
 
 
 def _run_sphinx(source: Path, made: Path) -> None:

@@ -55,10 +55,8 @@ def ticket_html(ticket: Ticket) -> str:
 
 
 def tickets_page(tickets: Mapping[str, Ticket]) -> str:
-    rows = (
-        f'| <a href="tickets/{quote(name)}.html">{escaped(ticket.name.replace("_", " "))}</a> | {escaped(ticket.puzzle.title)} |'
-        for name, ticket in tickets.items()
-    )
+    told = {quote(name): (ticket.name.replace("_", " "), ticket.puzzle.title) for name, ticket in tickets.items()}
+    rows = (f'| <a href="tickets/{at}.html">{escaped(name)}</a> | {escaped(title)} |' for at, (name, title) in told.items())
     return fill_template(__file__, "tickets.md", rows="\n".join(rows))
 
 

@@ -186,11 +186,9 @@ def check_open(moves: str, corners: Sequence[str], name: str) -> Note:
     left = ways_left(puzzle, seen)
     if left.verdict == "still mixed":
         return Note(f"Yes: {left.words}, and so it is open.")
-    only = left.words.partition(",")[0]
-    return Note(
-        f"Not yet: it is decided, as only {only}. Pieces that share a colour can be mistaken for each other where only that "
-        "side of them shows: bring several such pieces where little is seen of them."
-    )
+    only, mistaken = left.words.partition(",")[0], "Pieces that share a colour can be mistaken for each other where only that"
+    such = f"{mistaken} side of them shows: bring several such pieces where little is seen of them."
+    return Note(f"Not yet: it is decided, as only {only}. {such}")
 
 
 def _view(puzzle: Puzzle, corner: str) -> View | None:

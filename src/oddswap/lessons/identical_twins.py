@@ -66,11 +66,9 @@ class TwinTable(Sheet):
 
     def __init__(self, names: Mapping[str, str]):
         self._names = dict(names)
-        style = {"description_width": "5em"}
+        style, small = {"description_width": "5em"}, {"width": "11em"}
         self.which = widgets.Dropdown(options=list(self._names), description="Puzzle", style=style, layout={"width": "24em"})
-        self.one, self.other = (
-            widgets.Dropdown(description=words, style=style, layout={"width": "11em"}) for words in ("Swap", "with")
-        )
+        self.one, self.other = (widgets.Dropdown(description=said, style=style, layout=small) for said in ("Swap", "with"))
         self.lift = widgets.ToggleButton(description="Lift the letters", layout={"width": "12em"})
         self._picture = widgets.Image(format="png", layout={"max_width": "100%", "align_self": "flex-start"})
         self._words = widgets.HTML()

@@ -42,7 +42,6 @@ from oddswap.values.permutation import sign
 from oddswap.values.position import Arrangement
 
 BLACK_CORNERS, WHITE_CORNERS = ("UFL", "UBR", "DFR", "DBL"), ("UFR", "UBL", "DFL", "DBR")
-OPEN, MIXED = "out of its outline", "a black corner sits among the white ones"
 
 
 def signs_of_fours(puzzle: Puzzle, state: Arrangement) -> tuple[str, str] | None:
@@ -63,9 +62,9 @@ def signs_of_fours(puzzle: Puzzle, state: Arrangement) -> tuple[str, str] | None
 def told_fours(puzzle: Puzzle, state: Arrangement) -> str:
     """One line about the two fours, or why nothing can be said of them."""
     if puzzle.leaves_outline and not puzzle.closed(state):
-        return OPEN
+        return "out of its outline"
     signs = signs_of_fours(puzzle, state)
-    return MIXED if signs is None else f"black corners {signs[0]}, white corners {signs[1]}"
+    return "a black corner sits among the white ones" if signs is None else f"black corners {signs[0]}, white corners {signs[1]}"
 
 
 def draw_fours(puzzle: Puzzle, states: Mapping[str, Arrangement], *, per_row: int = 3) -> Figure:
@@ -223,9 +222,8 @@ class Walk(Sheet):
             button.on_click(lambda _, name=name: self._walked((*self.path, name)))
         self.back.on_click(lambda _: self._walked(self.path[:-1]))
         self.again.on_click(lambda _: self._walked(()))
-        self._picture = widgets.Image(
-            format="png", layout={"max_width": "100%", "object_fit": "contain", "align_self": "flex-start"}
-        )
+        fitting = {"max_width": "100%", "object_fit": "contain", "align_self": "flex-start"}
+        self._picture = widgets.Image(format="png", layout=fitting)
         self._words = widgets.HTML()
         turns = widgets.Box([*self.buttons.values()], layout={"flex_flow": "row wrap", "max_width": "620px"})
         super().__init__([turns, widgets.HBox([self.back, self.again]), self._picture, self._words])

@@ -43,11 +43,10 @@ def distances(puzzle: Puzzle, moves: str) -> Counter[tuple[int, int]]:
     >>> sum(distances(load("cube:2,turns=half"), "R2 U2").values())
     24
     """
-    far = [
-        {row.tobytes(): depth for depth, level in enumerate(ball.levels) for row in level.rows}
-        for ball in (levels_around(puzzle, DEEPEST, puzzle.appearance(puzzle.follow(moves))), levels_around(puzzle, DEEPEST))
-    ]
-    return Counter((a, far[1][state]) for state, a in far[0].items() if state in far[1])
+    starts = puzzle.appearance(puzzle.follow(moves)), puzzle.appearance(puzzle.solved)
+    balls = (levels_around(puzzle, DEEPEST, start).levels for start in starts)
+    there, home = ({row.tobytes(): depth for depth, level in enumerate(ball) for row in level.rows} for ball in balls)
+    return Counter((a, home[state]) for state, a in there.items() if state in home)
 
 
 def ripple_counts(found: Counter[tuple[int, int]], out: int, back: int) -> tuple[int, int, int]:
@@ -152,14 +151,11 @@ def check_carried(set_up: str, tool: str, changes: Items[str], *, name: str = "c
         return Note(f"Yes: {way} is a way out.")
     reached, aim, own = (out_of_place(puzzle, state) for state in (puzzle.follow(way), start, puzzle.follow(tool)))
     if reached != aim:
-        return Note(
-            f"Not yet. Carried like this, the tool changes the pieces in {slot_names(puzzle, reached)}; the ticket is about "
-            f"{slot_names(puzzle, aim)}. By itself it works on {slot_names(puzzle, own)}: bring the pieces of the ticket there."
-        )
-    return Note(
-        "Not yet, but nearly: the tool now works on the right pieces, and sends them the wrong way round or into another "
-        "twist. Bring them to the tool in another order."
-    )
+        now, asked, works = (slot_names(puzzle, slots) for slots in (reached, aim, own))
+        told = f"Carried like this, the tool changes the pieces in {now}; the ticket is about {asked}."
+        return Note(f"Not yet. {told} By itself it works on {works}: bring the pieces of the ticket there.")
+    told = "the tool now works on the right pieces, and sends them the wrong way round or into another twist"
+    return Note(f"Not yet, but nearly: {told}. Bring them to the tool in another order.")
 
 
 @kindly
@@ -182,10 +178,8 @@ def check_shortest(moves: str, after: str, *, name: str = "rings:4+4") -> Note:
     if len(turns) == left[0]:
         return Note(f"Yes: that is a way out, and none has fewer than {_turns(left[0])}.")
     lost = next(made for made in range(len(turns)) if left[made + 1] >= left[made])
-    return Note(
-        f"It is a way out, in {_turns(len(turns))}, and not yet a shortest. Your turn {lost + 1}, {turns[lost]}, leads no "
-        "nearer to home."
-    )
+    told = f"Your turn {lost + 1}, {turns[lost]}, leads no nearer to home."
+    return Note(f"It is a way out, in {_turns(len(turns))}, and not yet a shortest. {told}")
 
 
 def _read(puzzle: Puzzle, answer: object, example: str) -> Sequence:

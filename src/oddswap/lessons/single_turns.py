@@ -166,10 +166,9 @@ def check_swaps(swaps: str, count: int, *, turn: str = "U", family: str = "edges
         told = f"After your {number} the pieces in {slot_names(puzzle, away)} still belong elsewhere."
         return Note(f"Not yet. {told}{hint * odd}")
     if len(pairs) != count:
-        return Note(
-            f"All are home, but after {len(pairs)} swaps where {count} are asked for. Two further swaps can always be put "
-            "in so that the second undoes the first; a single one never, because each swap changes odd to even or back."
-        )
+        told = f"All are home, but after {len(pairs)} swaps where {count} are asked for. Two further swaps can always be put in"
+        never = "a single one never, because each swap changes odd to even or back"
+        return Note(f"{told} so that the second undoes the first; {never}.")
     return Note(f"Yes: all {family} that {turn} moved are home after {count} swaps.")
 
 
@@ -187,10 +186,8 @@ def check_there(there: str, act: str, wanted: str, *, name: str = "cube:3") -> N
     if reached == aim:
         return Note(f"Yes: [{set_up}: {act}] changes the pieces in {slot_names(puzzle, aim)}, and no other.")
     now, there, here = (slot_names(puzzle, slots) for slots in (reached, aim, out_of_place(puzzle, puzzle.follow(act))))
-    return Note(
-        f"Not yet. Going there and coming back kept the lengths of the cycles, but now they run through {now}. "
-        f"Your turns must bring the pieces from {there} to {here}, in any order."
-    )
+    told = f"Going there and coming back kept the lengths of the cycles, but now they run through {now}."
+    return Note(f"Not yet. {told} Your turns must bring the pieces from {there} to {here}, in any order.")
 
 
 @kindly

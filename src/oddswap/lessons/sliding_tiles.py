@@ -156,10 +156,8 @@ def check_places(answer: str, one: str, other: str, *, name: str = "tiles:3x3") 
     if not law_book(puzzle).reaches(state):
         colour = chequers(puzzle)[state.pieces.index(puzzle.blank)]
         wanted, shade = ("even", "odd")[colour], ("light", "dark")[colour]
-        return Note(
-            f"Not yet. Your strings have {describe_crossings(crossings(home, row))}. The blank is in a {shade} slot, which "
-            f"asks for an {wanted} number, so no slides lead there. One more swap would make it {wanted}."
-        )
+        told = f"Your strings have {describe_crossings(crossings(home, row))}. The blank is in a {shade} slot, which asks for"
+        return Note(f"Not yet. {told} an {wanted} number, so no slides lead there. One more swap would make it {wanted}.")
     return Note(f"Yes: {one} and {other} have changed places, and slides lead there.")
 
 
@@ -176,9 +174,8 @@ def check_sorting(answer: str, row: str, count: int) -> Note:
         return Note(f"These are {len(pairs)} swaps: at most {MOST} are read.")
     for pair in pairs:
         if len(pair) != 2 or pair[0] == pair[1] or not set(pair) <= set(tiles):
-            return Note(
-                f"Each swap names two different tiles of {row}, as in: 1 3. In your answer there is {quoted(' '.join(pair))}."
-            )
+            wrong = quoted(" ".join(pair))
+            return Note(f"Each swap names two different tiles of {row}, as in: 1 3. In your answer there is {wrong}.")
     now = list(tiles)
     for one, other in pairs:
         a, b = now.index(one), now.index(other)
@@ -189,10 +186,9 @@ def check_sorting(answer: str, row: str, count: int) -> Note:
         law = f" And no {'odd' if len(pairs) % 2 else 'even'} number of swaps can ever sort it: look at its crossings."
         return Note(f"Not yet. After your {many} the row is {' '.join(now)}.{law * wrong}")
     if len(pairs) != count:
-        return Note(
-            f"Sorted, but by {many} where {count} are asked for. A swap that the next one undoes adds two at a time; one "
-            "alone can never be added, because every swap changes the number of crossings by an odd number."
-        )
+        why = "one alone can never be added, because every swap changes the number of crossings by an odd number"
+        told = "A swap that the next one undoes adds two at a time"
+        return Note(f"Sorted, but by {many} where {count} are asked for. {told}; {why}.")
     start = f"At the start there were {describe_crossings(crossings(goal, tiles))}"
     return Note(f"Yes: sorted by {many}. {start}. The two numbers are always odd together or even together.")
 

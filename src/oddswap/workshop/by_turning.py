@@ -64,9 +64,8 @@ def _short(puzzle: Puzzle, rng: Random) -> Iterator[Word]:
     for number in range(DRAWN):
         x, y, z = ((rng.choice(names),) for _ in range(3))
         first = (x + y + undone(puzzle, x), x + y)[number % 2]
-        yield tidied(
-            puzzle, first + z + undone(puzzle, first) + undone(puzzle, z) if number % 4 else (x + y) * rng.choice((2, 3))
-        )
+        there = first + z + undone(puzzle, first) + undone(puzzle, z)
+        yield tidied(puzzle, there if number % 4 else (x + y) * rng.choice((2, 3)))
 
 
 def _odd(puzzle: Puzzle, clock: Clock) -> Iterator[Word]:

@@ -22,10 +22,7 @@ def guide_markdown(evening: Evening) -> str:
     titles = {puzzle.name: escaped(puzzle.title) for puzzle in evening.puzzles}
     puzzle, moves = evening.hero
     found = judged(puzzle, puzzle.appearance(puzzle.follow(moves)))
-    measured = {
-        puzzle: difficulty([sheet for sheet in evening.sheets if sheet.puzzle == puzzle.name], puzzle)
-        for puzzle in evening.puzzles
-    }
+    measured = {puzzle: difficulty(evening.sheets, puzzle) for puzzle in evening.puzzles}
     last = QUESTIONS * len(evening.sheets) + 1
     return fill_template(
         __file__,

@@ -144,9 +144,8 @@ def key_pages(sheet: Worksheet, tables: Sequence[int], paper: str = "A4") -> lis
         page.text(question.proof, WORDS, indent=0.25, after=0.04)
         if question.sort in ("possible", "law"):
             counts = zip(words.counted_words(_turned_families(puzzle)), counts_of(puzzle, question.position), strict=True)
-            page.text(
-                f"{words.COUNT_FIRST} {', '.join(f'{what} {many}' for what, many in counts)}.", WORDS, indent=0.25, after=0.04
-            )
+            told = ", ".join(f"{what} {many}" for what, many in counts)
+            page.text(f"{words.COUNT_FIRST} {told}.", WORDS, indent=0.25, after=0.04)
         page.text(words.made_words(question.moves, question.changes), WORDS, indent=0.25, after=0.16)
     page.text(letters_explained(puzzle, " ".join(puzzle.turns)), WORDS)
     return page.pages

@@ -282,10 +282,10 @@ SORTS: dict[str, Callable] = {"possible": _possible, "law": _law, "culprit": _cu
 
 
 def difficulty(sheets: Sequence[Worksheet], puzzle: Puzzle) -> tuple[float, float]:
-    """Over these sheets of a puzzle: the mean number of slots that look wrong, and the mean number of turns of a way out."""
+    """Over its sheets of a puzzle: the mean number of slots that look wrong, and the mean number of turns of a way out."""
     solved = puzzle.appearance(puzzle.solved).sights
     wrong, turns = [], []
-    for question in (question for one in sheets for question in one.questions):
+    for question in (question for one in sheets if one.puzzle == puzzle.name for question in one.questions):
         seen = puzzle.appearance(question.position).sights
         wrong.append(sum(a != b for a, b in zip(seen, solved, strict=True)))
         if question.sort == "ways":

@@ -7,7 +7,7 @@ from IPython.core.interactiveshell import InteractiveShell
 from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption
-from oddswap.lessons.machinery.controls import ALONE, TOGETHER, begin, compare, guess, predict
+from oddswap.lessons.machinery.controls import ALONE, TOGETHER, begin, compare, guess
 
 CHOICES = ("ordinary", "lookalike", "not by turning")
 SCOLDING = {"wrong", "no", "false", "mistake", "unfortunately", "sorry", "incorrect", "failed"}
@@ -61,7 +61,7 @@ def test_comparing_with_something_that_is_no_guess_is_answered_kindly(given_gues
 
 @pytest.mark.parametrize("outcome", [None, 7, "Ordinary", ""])
 def test_an_outcome_that_was_no_choice_is_answered_kindly(outcome):
-    assert "none of the choices" in compare(predict("Which?", CHOICES), outcome).text
+    assert "none of the choices" in compare(guess("Which?", CHOICES), outcome).text
 
 
 @pytest.mark.parametrize(
@@ -91,7 +91,7 @@ def test_a_choice_that_is_none_of_them_says_which_there_are():
 
 @given(st.lists(st.integers(0, 999), min_size=3, max_size=3), st.sampled_from(CHOICES))
 def test_every_comparison_names_what_happened_and_scolds_nobody(hands, outcome):
-    told = compare(predict("Which?", CHOICES, hands), outcome).text
+    told = compare(guess("Which?", CHOICES, hands), outcome).text
     assert f'"{outcome}"' in told
     assert not SCOLDING & set(told.lower().replace(",", " ").replace(".", " ").split())
 

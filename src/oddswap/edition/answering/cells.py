@@ -84,9 +84,7 @@ def _packed(into: Program, exercise: dict) -> dict:
         "check": exercise["check"],
         "given": [each and {"value": value(each["value"])} for each in exercise["given"]],
         "named": {name: value(each) for name, each in exercise["named"].items()},
-        "recorded": {
-            key: each if isinstance(each, dict) else list(map(value, each)) for key, each in exercise["recorded"].items()
-        },
+        "recorded": {key: value(each) if isinstance(each, list) else each for key, each in exercise["recorded"].items()},
     }
 
 
@@ -234,10 +232,8 @@ def _exercise(found: Played, name: str, call: ast.Call, value: object, scope: di
     if not labels:
         return
     found.exercises[name] = asked(found.program, check, given, named, model)
-    cards = "".join(
-        f'<li><button type="button" data-card="{letter}">{letter}</button> {words}</li>'
-        for letter, words in ((escape(card["card"]), escape(card["words"])) for card in told.get("cards", ()))
-    )
+    dealt = ((escape(card["card"]), escape(card["words"])) for card in told.get("cards", ()))
+    cards = "".join(f'<li><button type="button" data-card="{one}">{one}</button> {words}</li>' for one, words in dealt)
     bare = 'autocapitalize="off" autocomplete="off" spellcheck="false" maxlength="2000"'
     rows = "".join(f"<p><label>{escape(label)} <input {bare}></label></p>" for label in labels)
     head = f"<p>{escape(told['ask'])}</p>" if told else ""

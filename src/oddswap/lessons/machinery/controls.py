@@ -53,24 +53,6 @@ class Prediction:
         return "\n".join([self.question, *(f"  {m} {c}" for m, c in zip(marks, self.choices, strict=True))])
 
 
-def predict(question: str, choices: Iterable[str], hands: Sequence[int] | None = None) -> Prediction:
-    """A prediction, checked; `BadOption` says what does not fit.
-
-    >>> predict("Heads or tails?", ["heads", "tails"], [3, 4]).total
-    7
-    """
-    choices = (choices,) if isinstance(choices, str) else tuple(map(str, choices))
-    if len(choices) < 2 or len(set(choices)) < len(choices):
-        raise BadOption("a guess needs two choices or more, all different")
-    counts = tuple(hands) if hands is not None else (0,) * len(choices)
-    if len(counts) != len(choices):
-        raise BadOption(f"{len(choices)} choices need {len(choices)} numbers of hands, not {len(counts)}")
-    for count in counts:
-        if isinstance(count, bool) or not isinstance(count, int) or not 0 <= count <= MOST_HANDS:
-            raise BadOption(f"{quoted(count)} is no number of hands: write a whole number from 0 to {MOST_HANDS}")
-    return Prediction(str(question), choices, counts)
-
-
 def compare(guessed: Guess | Prediction, outcome: str) -> Note:
     """What was predicted beside what happened: without scolding, and without a word about a question left open.
 
@@ -113,13 +95,10 @@ class Guess(Sheet):
     def __init__(self, asked: Prediction):
         self._asked = asked
         self._alone = widgets.RadioButtons(options=asked.choices, value=None, layout={"width": "auto"})
-        self._counts = [
-            widgets.BoundedIntText(value=count, min=0, max=MOST_HANDS, layout={"width": "4.5em"}) for count in asked.hands
-        ]
-        rows = [
-            widgets.HBox([count, label(choice)], layout={"align_items": "center"})
-            for count, choice in zip(self._counts, asked.choices, strict=True)
-        ]
+        small = {"min": 0, "max": MOST_HANDS, "layout": {"width": "4.5em"}}
+        self._counts = [widgets.BoundedIntText(value=count, **small) for count in asked.hands]
+        pairs, beside = zip(self._counts, asked.choices, strict=True), {"align_items": "center"}
+        rows = [widgets.HBox([count, label(choice)], layout=beside) for count, choice in pairs]
         self._mode = widgets.ToggleButtons(options=[ALONE, TOGETHER], style={"button_width": "10em"})
         self._pages = widgets.VBox([self._alone], layout={"padding": "0.3em 0"}), widgets.VBox(rows)
         super().__init__([label(asked.question, strong=True), self._mode, self._pages[0]])
@@ -150,7 +129,7 @@ class Guess(Sheet):
 
 
 def guess(question: str, choices: Iterable[str], hands: Sequence[int] | None = None) -> Guess:
-    """Ask before showing. ``hands`` may hold a show of hands, a number for each choice.
+    """Ask before showing. ``hands`` may hold a show of hands, a number for each choice. `BadOption` says what does not fit.
 
     The control stays unanswered until somebody answers, and nothing depends on it but `compare`.
 
@@ -159,7 +138,16 @@ def guess(question: str, choices: Iterable[str], hands: Sequence[int] | None = N
       [ ] heads
       [ ] tails
     """
-    return Guess(predict(question, choices, hands))
+    choices = (choices,) if isinstance(choices, str) else tuple(map(str, choices))
+    if len(choices) < 2 or len(set(choices)) < len(choices):
+        raise BadOption("a guess needs two choices or more, all different")
+    counts = tuple(hands) if hands is not None else (0,) * len(choices)
+    if len(counts) != len(choices):
+        raise BadOption(f"{len(choices)} choices need {len(choices)} numbers of hands, not {len(counts)}")
+    for count in counts:
+        if isinstance(count, bool) or not isinstance(count, int) or not 0 <= count <= MOST_HANDS:
+            raise BadOption(f"{quoted(count)} is no number of hands: write a whole number from 0 to {MOST_HANDS}")
+    return Guess(Prediction(str(question), choices, counts))
 
 
 class Knob(Sheet):

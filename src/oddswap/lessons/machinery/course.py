@@ -89,10 +89,8 @@ def how_the_lessons_depend(course: Sequence[Lesson] | None = None) -> Figure:
     height = bottom + max(lesson.row for lesson in course) * DOWN + HEIGHT + MARGIN
     width = max(lesson.column for lesson in course) * ACROSS + WIDTH + 2 * MARGIN
     ax = sheet(width, height)
-    places = {
-        lesson.number: np.array([MARGIN + lesson.column * ACROSS, height - MARGIN - HEIGHT - lesson.row * DOWN])
-        for lesson in course
-    }
+    top = height - MARGIN - HEIGHT
+    places = {one.number: np.array([MARGIN + one.column * ACROSS, top - one.row * DOWN]) for one in course}
     for lesson in course:
         _draw_card(ax, lesson, *places[lesson.number])
         for line in _lines_from(lesson, course, places):
