@@ -1,13 +1,12 @@
 """The script of an evening: one text made from tonight's sheets, as Markdown and as pages to print."""
 
-import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from matplotlib.figure import Figure
 
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.showing.ink.paper import Paper
-from oddswap.showing.pages.markdown import escaped, without_marks
+from oddswap.showing.pages.markdown import blocks_of, escaped, words_of
 from oddswap.showing.pages.template import fill_template
 from oddswap.values.grammar import listed
 from oddswap.words.products import worksheets as words
@@ -70,30 +69,16 @@ def _cards(evening: Evening) -> Iterator[str]:
 def guide_pages(text: str, paper: str = "A4") -> list[Figure]:
     """The guide's Markdown as pages: headings, paragraphs, lists and tables are all that it has."""
     page = Paper(paper)
-    paragraph: list[str] = []
-    table: list[Sequence[str]] = []
-
-    def end() -> None:
-        if paragraph:
-            page.text(without_marks(" ".join(paragraph)), SIZE)
-        if table:
-            page.table(table, SIZE)
+    for block in blocks_of(text):
+        if block["type"] == "heading":
+            page.heading(words_of(block), 18 if block["attrs"]["level"] == 1 else 14)
+        elif block["type"] == "paragraph":
+            page.text(words_of(block), SIZE)
+        elif block["type"] == "list":
+            for item in block["children"]:
+                page.text(f"•  {words_of(item)}", SIZE, indent=0.12, after=0.03)
+        elif block["type"] == "table":
+            head, body = block["children"]
+            page.table([[*map(words_of, row["children"])] for row in (head, *body["children"])], SIZE)
             page.y -= 0.1
-        paragraph.clear()
-        table.clear()
-
-    for line in text.splitlines():
-        if line.startswith("|"):
-            if not set(line) <= set("|- "):
-                table.append([without_marks(cell.strip()) for cell in re.split(r"(?<!\\)\|", line)[1:-1]])
-            continue
-        if not line.strip() or line[0] in "#-":
-            end()
-        if line.startswith("#"):
-            page.heading(without_marks(line.lstrip("# ")), 18 if line.startswith("# ") else 14)
-        elif line.startswith("- "):
-            page.text(f"•  {without_marks(line[2:])}", SIZE, indent=0.12, after=0.03)
-        elif line.strip():
-            paragraph.append(line.strip())
-    end()
     return page.pages

@@ -31,15 +31,6 @@ def unescaped(markdown: str) -> str:
     return re.sub(r"\\([!-/:-@\[-`{-~])", r"\1", markdown)
 
 
-def without_marks(markdown: str) -> str:
-    """The words of a line of Markdown, without what marks code and stress.
-
-    >>> without_marks("turn `R U` *here*")
-    'turn R U here'
-    """
-    return unescaped(re.sub(r"(?<!\\)[`*]", "", markdown))
-
-
 def as_code(moves: str) -> str:
     """Moves, marked as such; empty where there are none."""
     return f"`{moves}`" if moves else ""
@@ -56,3 +47,14 @@ def as_html(markdown: str) -> str:
 
 
 _render = mistune.create_markdown(escape=True, plugins=["table"])
+blocks_of = mistune.create_markdown(renderer="ast", plugins=["table"])
+"""Markdown as a list of its blocks, each a dictionary with its type and its children."""
+
+
+def words_of(token: dict) -> str:
+    """The words of a block or of a part of one, without what marks code and stress.
+
+    >>> words_of(*blocks_of("turn `R U` *here*"))
+    'turn R U here'
+    """
+    return token.get("raw") or "".join(map(words_of, token.get("children", ()))) or " " * (token["type"] == "softbreak")
