@@ -8,7 +8,7 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from oddswap.edition.glossary_links import anchor, linked, with_places
+from oddswap.edition.pages import anchor, linked, with_places
 from oddswap.lessons.machinery.course import alphabet, glossary_table, lessons, themes, words
 
 LINK = re.compile(r'<a class="word"(?: id="([\w-]+)")? href="appendix_glossary\.html#([\w-]+)">(.*?)</a>', re.DOTALL)

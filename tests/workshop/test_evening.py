@@ -11,8 +11,7 @@ from oddswap.reasoning.budget import Budget
 from oddswap.showing.ink.paper import write_pdf
 from oddswap.workshop import evening as workshop
 from oddswap.workshop.evening import small_loop, write_workshop
-from oddswap.workshop.guide import guide_markdown
-from oddswap.workshop.plan import planned
+from oddswap.workshop.guide import guide_markdown, planned
 from oddswap.workshop.worksheet_pages import sheet_pages
 from tests.common.clocks import ends_after
 from tests.common.folders import names_in

@@ -9,8 +9,7 @@ import pytest
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
-from oddswap.workshop.guide import guide_markdown, guide_pages
-from oddswap.workshop.plan import planned
+from oddswap.workshop.guide import guide_markdown, guide_pages, planned
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 

@@ -13,9 +13,8 @@ from pathlib import Path, PurePosixPath
 from oddswap.describing.ticket import Ticket
 from oddswap.edition.answering.cells import Played, exercises_script, played
 from oddswap.edition.answering.program import judge_script
-from oddswap.edition.glossary_links import GLOSSARY
 from oddswap.edition.look_up import LOOKED_UP, look_up_page, look_up_script, viewer_script
-from oddswap.edition.pages import page_of, read_notebook
+from oddswap.edition.pages import GLOSSARY, page_of, read_notebook
 from oddswap.edition.reference import SURFACES, reference_pages
 from oddswap.edition.viewers import controls_replaced, slug, ticket_html, tickets_page
 from oddswap.errors import BadOption, NoOutput, quoted

@@ -23,8 +23,7 @@ from oddswap.showing.pictures.shape_maps import draw_map, draw_walk
 from oddswap.words.products.worksheets import CARE, LOOP_CARD, LOOP_TITLE
 from oddswap.workshop.count_sheet import count_pages
 from oddswap.workshop.cut_outs import cut_out_pages
-from oddswap.workshop.guide import guide_markdown, guide_pages
-from oddswap.workshop.plan import Evening, planned
+from oddswap.workshop.guide import Evening, guide_markdown, guide_pages, planned
 from oddswap.workshop.worksheet_pages import hero_pages, key_pages, sheet_pages, slides, strip_pages
 
 LONG = Budget(600.0)
