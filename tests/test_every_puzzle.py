@@ -11,8 +11,7 @@ from oddswap.puzzles.base.puzzle_names import FAMILIES
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import judged
-from oddswap.showing.pages.alarm_page import alarms_data, alarms_markdown
-from oddswap.showing.pages.law_page import laws_data, laws_markdown
+from oddswap.showing.pages.law_page import alarms_data, alarms_markdown, laws_data, laws_markdown
 from tests.showing.sample import SAMPLE
 
 JOINED = "cube:3,joined=UF-UFR/DB-DBL"

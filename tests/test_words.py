@@ -8,8 +8,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.verdicts.alarms import alarms_until
-from oddswap.showing.pages.alarm_page import alarms_data
-from oddswap.showing.pages.law_page import laws_data
+from oddswap.showing.pages.law_page import alarms_data, laws_data
 from oddswap.words import name_of, say, table
 
 TEXTS = {"name", "statement", "words", "reason", "notes"}

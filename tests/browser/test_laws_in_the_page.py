@@ -6,7 +6,7 @@ import pytest
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.showing.viewer.weighing import laws_to_weigh
+from oddswap.showing.viewer.pack import laws_to_weigh
 from oddswap.showing.viewer.widget import Viewer
 from oddswap.values.position import Arrangement
 from tests.browser.viewers import alone

@@ -16,7 +16,7 @@ from pathlib import Path
 import tomli_w
 
 from oddswap.commands.answered import kept
-from oddswap.describing.reading import read_ticket
+from oddswap.describing.letters import read_ticket
 from oddswap.describing.ticket import Ticket
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.reasoning.answers import Answer, answer

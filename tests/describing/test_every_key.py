@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from oddswap.__main__ import main
-from oddswap.describing import copies, habits, tickets
+from oddswap.describing import habits, ticket, tickets
 from tests.common.pictured import COLOURS, lay_ticket
 
 ROOT = Path(__file__).parents[2]
@@ -15,7 +15,7 @@ ROWS = re.findall(r"^\| `([a-z_.]+)` \| .+ \| `(.+)` \|$", (ROOT / "README.md").
 
 
 def test_the_table_has_every_key_and_no_other():
-    nested = {"mine": copies.KEYS, "notation": habits.KEYS}
+    nested = {"mine": ticket.KEYS, "notation": habits.KEYS}
     wanted = [f"{key}.{part}" for key in tickets.KEYS for part in nested.get(key, ())]
     assert sorted(key for key, _ in ROWS) == sorted([*(key for key in tickets.KEYS if key not in nested), *wanted])
 

@@ -13,8 +13,8 @@ import pytest
 from matplotlib.colors import CSS4_COLORS
 
 from oddswap.describing.habits import Habits
+from oddswap.describing.letters import read_ticket
 from oddswap.describing.postcards import is_postcard, read_postcard, write_postcard
-from oddswap.describing.reading import read_ticket
 from oddswap.describing.sights import every_look
 from oddswap.describing.stickers import paints_of, seen_stickers, stickers
 from oddswap.describing.tickets import IN_PLACE, TURNED, Ticket, parse_ticket

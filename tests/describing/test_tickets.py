@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 from matplotlib.colors import is_color_like
 
-from oddswap.describing.reading import read_ticket
+from oddswap.describing.letters import read_ticket
 from oddswap.describing.stickers import stickers
 from oddswap.describing.tickets import LARGEST, parse_ticket, write_ticket
 from oddswap.errors import (

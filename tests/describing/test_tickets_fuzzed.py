@@ -6,7 +6,7 @@ import tomli_w
 from hypothesis import given
 from hypothesis import strategies as st
 
-from oddswap.describing.reading import read_ticket
+from oddswap.describing.letters import read_ticket
 from oddswap.describing.sights import every_look
 from oddswap.describing.tickets import KEYS, Ticket, parse_ticket, write_ticket
 from oddswap.errors import OddswapError

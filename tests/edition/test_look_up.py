@@ -10,7 +10,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.edition.look_up import LOOKED_UP, look_up_data, look_up_script
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.pages.alarm_page import alarms_data
+from oddswap.showing.pages.law_page import alarms_data
 
 
 @pytest.fixture(scope="module")

@@ -18,7 +18,7 @@ from pathlib import Path
 import pytest
 from sympy.combinatorics import Permutation
 
-from oddswap.describing.reading import read_ticket
+from oddswap.describing.letters import read_ticket
 from oddswap.describing.tickets import parse_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget

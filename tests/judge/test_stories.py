@@ -8,7 +8,7 @@ from html import unescape
 import pytest
 from pypdf import PdfReader
 
-from oddswap.showing.ink.paper import write_pdf
+from oddswap.showing.ink.canvas import write_pdf
 from oddswap.story.handout import handout_pages
 from oddswap.story.prompter import prompter_page
 from oddswap.story.script import script_markdown

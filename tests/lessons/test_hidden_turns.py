@@ -17,7 +17,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.diagnosis import diagnose
-from oddswap.showing.ink.marking import strip
+from oddswap.showing.ink.painting import strip
 
 PRISM, CUBE = load("shape-mod:prism8"), load("cube:3")
 PAINTED = load("shape-mod:prism8,paint=FR+FL+BR+BL")

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from oddswap.describing.changes import changed
-from oddswap.describing.reading import read_ticket
+from oddswap.describing.letters import read_ticket
 from oddswap.describing.sights import every_look
 from oddswap.describing.tickets import parse_ticket
 from oddswap.puzzles.catalogue import load

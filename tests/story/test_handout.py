@@ -7,7 +7,7 @@ import pypdfium2
 import pytest
 from pypdf import PdfReader
 
-from oddswap.showing.ink.paper import write_pdf
+from oddswap.showing.ink.canvas import write_pdf
 from oddswap.story.handout import handout_pages
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.timeline import timeline

@@ -16,13 +16,10 @@ from oddswap.reasoning.teaching import toolbox
 from oddswap.reasoning.teaching.carried_out import carry_out
 from oddswap.reasoning.teaching.plans import read_plan
 from oddswap.reasoning.verdicts.alarms import alarms
-from oddswap.showing.pages.alarm_page import alarms_data, alarms_markdown
 from oddswap.showing.pages.check_page import check_data, check_markdown
-from oddswap.showing.pages.law_page import laws_data, laws_markdown
-from oddswap.showing.pages.plan_page import plan_data, plan_markdown
+from oddswap.showing.pages.law_page import alarms_data, alarms_markdown, laws_data, laws_markdown
 from oddswap.showing.pages.report import answer_data, answer_markdown
-from oddswap.showing.pages.tools_page import tools_data, tools_markdown
-from oddswap.showing.pages.ways_page import ways_data, ways_markdown
+from oddswap.showing.pages.ways_page import plan_data, plan_markdown, tools_data, tools_markdown, ways_data, ways_markdown
 from oddswap.workshop.worksheets import worksheet
 from tests.words.token_runs import PROSE as OF_ANSWERS
 from tests.words.tokens import put_tokens_everywhere

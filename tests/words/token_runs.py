@@ -11,7 +11,7 @@ from random import Random
 from secrets import token_hex
 
 from oddswap.describing.changes import changed
-from oddswap.describing.reading import read_ticket
+from oddswap.describing.letters import read_ticket
 from oddswap.describing.sights import every_look
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import first_answer, with_ways

@@ -8,7 +8,7 @@ from pypdf import PdfReader
 from oddswap.errors import BadOption
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
-from oddswap.showing.ink.paper import write_pdf
+from oddswap.showing.ink.canvas import write_pdf
 from oddswap.workshop import evening as workshop
 from oddswap.workshop.evening import small_loop, write_workshop
 from oddswap.workshop.guide import guide_markdown, planned

@@ -7,7 +7,7 @@ import pypdfium2
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.ink.paper import write_pdf
+from oddswap.showing.ink.canvas import write_pdf
 from oddswap.words.products.worksheets import QUESTIONS
 from oddswap.workshop.count_sheet import flip_count
 from oddswap.workshop.cut_outs import cut_out_pages

@@ -10,7 +10,7 @@ from oddswap.commands.terminal import bar, say, search_status, show
 from oddswap.errors import BadOption, complain, quoted
 from oddswap.forwards import fetched
 
-load, read_ticket = fetched("puzzles.catalogue:load"), fetched("describing.reading:read_ticket")
+load, read_ticket = fetched("puzzles.catalogue:load"), fetched("describing.letters:read_ticket")
 answer_to, reader_of = fetched("reasoning.ticket_answers:answer_to"), fetched("words.table:reader_of")
 """What several commands need, loaded when it is called first."""
 STORY_SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
@@ -29,7 +29,7 @@ def laws(options) -> None:
 
 def alarms(options) -> None:
     from oddswap.reasoning.verdicts.alarms import alarms as table_of_alarms
-    from oddswap.showing.pages.alarm_page import alarms_data, alarms_markdown
+    from oddswap.showing.pages.law_page import alarms_data, alarms_markdown
 
     puzzle = load(options.puzzle)
     table = table_of_alarms(puzzle, options.clock)
@@ -43,7 +43,7 @@ def alarms(options) -> None:
 
 def tools(options) -> None:
     from oddswap.reasoning.teaching.toolbox import toolbox
-    from oddswap.showing.pages.tools_page import tools_data, tools_markdown
+    from oddswap.showing.pages.ways_page import tools_data, tools_markdown
 
     puzzle = load(options.puzzle)
     say(options.json, tools_data, tools_markdown, puzzle, toolbox(puzzle, options.clock))
@@ -119,7 +119,7 @@ def postcard(options) -> None:
 
 
 def read(options) -> None:
-    from oddswap.describing.reading import read_pictures
+    from oddswap.describing.letters import read_pictures
     from oddswap.showing.pages.read_page import read_data, read_markdown
 
     say(options.json, read_data, read_markdown, *read_pictures(options.ticket))
@@ -186,7 +186,7 @@ def story(options) -> int | None:
 def plan(options) -> None:
     from oddswap.reasoning.teaching.carried_out import carry_out, trouble_scramble
     from oddswap.reasoning.teaching.plans import read_plan
-    from oddswap.showing.pages.plan_page import plan_data, plan_markdown
+    from oddswap.showing.pages.ways_page import plan_data, plan_markdown
 
     puzzle, start = _start(options.what, options.after)
     plan, scramble = read_plan(options.plan, max(puzzle.alphabet.layers.values(), default=3)), None
@@ -242,7 +242,7 @@ def figures(options) -> None:
 def _start(what: str, after: str | None):
     """The puzzle of that name or of the ticket in that file, and an arrangement that looks as it is told."""
     from oddswap.describing.habits import Habits
-    from oddswap.describing.reading import names_ticket
+    from oddswap.describing.letters import names_ticket
     from oddswap.reasoning.laws.lookalikes import first_sight
     from oddswap.values.sequence import bounded
 

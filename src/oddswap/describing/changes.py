@@ -7,7 +7,7 @@ a slot twists on by so many steps where that leaves a choice.
 
 from collections.abc import Iterable
 
-from oddswap.describing.naming import aim, read_slot, say_where, steps
+from oddswap.describing.habits import aim, read_slot, say_where, steps
 from oddswap.errors import BadTicket, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.position import Arrangement

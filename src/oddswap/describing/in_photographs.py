@@ -13,7 +13,7 @@ Corners of the whole solid are named by the sides that meet there, as the rows o
 from collections.abc import Mapping
 from pathlib import Path
 
-from oddswap.describing.naming import refuse_others, say_where
+from oddswap.describing.habits import refuse_others, say_where
 from oddswap.describing.photographs.outside import outside
 from oddswap.describing.photographs.palette import look_of
 from oddswap.describing.photographs.picture import open_picture

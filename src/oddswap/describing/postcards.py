@@ -26,10 +26,9 @@ from types import MappingProxyType
 from unicodedata import normalize
 from zlib import crc32
 
-from oddswap.describing.faces import every_holding
 from oddswap.describing.habits import Habits
 from oddswap.describing.sights import every_look, own_look
-from oddswap.describing.stickers import seen_stickers, stickers
+from oddswap.describing.stickers import every_holding, seen_stickers, stickers
 from oddswap.describing.ticket import IN_PLACE, TURNED, Ticket
 from oddswap.errors import BadTicket, UnknownPuzzle, quoted
 from oddswap.puzzles.base.puzzle import Puzzle

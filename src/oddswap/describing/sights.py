@@ -9,7 +9,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from oddswap.describing.naming import NamedSlot, aim, read_slot, say_where, steps
+from oddswap.describing.habits import NamedSlot, aim, read_slot, say_where, steps
 from oddswap.errors import BadTicket, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.values.position import Appearance, Sight

@@ -27,7 +27,7 @@ solved puzzle: they turn ``after`` so, and the reply is for that holding. Rows o
 ``turns`` are those that the question allows: ``"half"``, ``"all"`` or ``["R2", "U"]``, as in the puzzle's name; if left out,
 all that keep the outline.
 ``copy`` are those that the visitor's copy makes at all, said likewise: no answer asks for another one.
-``[[then]]`` is what the visitor wrote later: what they did, and what it looks like now (`oddswap.describing.threads`).
+``[[then]]`` is what the visitor wrote later: what they did, and what it looks like now (`oddswap.describing.seen`).
 ``[mine]`` is the explainer's own copy, for the set-up and for filming: its ``colours``, its ``turns``, and how it is ``held``
 when it is solved, such as ``"gold up, teal in front"``. The reply never uses it.
 ``elsewhere`` says of what is not mentioned that it is ``"in place"`` (it looks solved) or may have been ``"turned"`` (it was
@@ -38,9 +38,14 @@ from pathlib import Path
 
 import tomli_w
 
-from oddswap.describing.copies import (
+from oddswap.describing.habits import read_habits, refuse_others, write_habits
+from oddswap.describing.seen import read_look, read_thread, write_look, write_thread
+from oddswap.describing.ticket import (
     EVERY,
     HELD_LIKE,
+    IN_PLACE,
+    TURNED,
+    Ticket,
     read_colours,
     read_own_copy,
     refuse_wider,
@@ -48,11 +53,6 @@ from oddswap.describing.copies import (
     write_own_copy,
     write_turns,
 )
-from oddswap.describing.habits import read_habits, write_habits
-from oddswap.describing.naming import refuse_others
-from oddswap.describing.seen import read_look, write_look
-from oddswap.describing.threads import read_thread, write_thread
-from oddswap.describing.ticket import IN_PLACE, TURNED, Ticket
 from oddswap.errors import BadTicket
 from oddswap.forwards import fetched
 from oddswap.puzzles.catalogue import load, restricted, with_turns_out_of_the_box

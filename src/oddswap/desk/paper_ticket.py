@@ -5,7 +5,7 @@ from pathlib import Path
 from matplotlib.figure import Figure
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.showing.ink.paper import Paper, write_pdf
+from oddswap.showing.ink.canvas import Paper, write_pdf
 from oddswap.words.products.desk import COLOUR_NET, DRAW, QUESTIONS
 from oddswap.workshop.cut_outs import lay_facet_net
 

@@ -10,11 +10,11 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL
-from oddswap.showing.ink.marking import slot_numbers
+from oddswap.showing.ink.painting import slot_numbers
 from oddswap.showing.ink.widgets import address_of, small_png
 from oddswap.showing.pages.markdown import as_html, escaped
 from oddswap.showing.pages.report import details_sections, reply_text, verdict_sections
-from oddswap.showing.pictures.tallies import draw_tally
+from oddswap.showing.pictures.cycles import draw_tally
 from oddswap.showing.viewer.widget import strip_of, traits_of
 from oddswap.values.grammar import capital
 from oddswap.words.products.desk import NOT_KNOWN, SIGNS, STILL_OPEN, VERDICT

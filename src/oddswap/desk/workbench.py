@@ -14,8 +14,7 @@ from time import process_time
 
 import traitlets
 
-from oddswap.describing.letters import Letter, ticket_of
-from oddswap.describing.reading import ticket_in
+from oddswap.describing.letters import Letter, ticket_in, ticket_of
 from oddswap.describing.sights import every_look, own_look
 from oddswap.describing.ticket import Ticket
 from oddswap.describing.tickets import parse_ticket, write_ticket

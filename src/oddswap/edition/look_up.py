@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.symmetry import turn_symmetries
-from oddswap.showing.pages.alarm_page import alarms_data
+from oddswap.showing.pages.law_page import alarms_data
 from oddswap.showing.pages.template import fill_template
 from oddswap.showing.viewer.widget import module, traits_of
 from oddswap.values.grammar import capital

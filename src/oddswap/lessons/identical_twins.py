@@ -25,7 +25,7 @@ from oddswap.showing.ink.flat import draw_flat
 from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import BODY, PALETTE, PAPER
 from oddswap.showing.ink.widgets import Sheet, png, undisturbed
-from oddswap.showing.pictures.lifted import draw_lifted
+from oddswap.showing.pictures.beside import draw_lifted
 from oddswap.values.grammar import capital, listed
 
 SIDE, PER_ROW, MOST = 0.12, 45, 16

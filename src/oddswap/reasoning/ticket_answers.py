@@ -7,8 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from oddswap.describing.copies import refuse_wider
-from oddswap.describing.ticket import Message, Ticket
+from oddswap.describing.ticket import Message, Ticket, refuse_wider
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings, made_before
 from oddswap.puzzles.catalogue import restricted

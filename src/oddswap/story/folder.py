@@ -7,7 +7,7 @@ from functools import partial
 from hashlib import sha256
 from pathlib import Path
 
-from oddswap.describing.copies import OwnCopy
+from oddswap.describing.ticket import OwnCopy
 from oddswap.errors import NoEncoder
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.budget import Budget, Clock, Limit, started

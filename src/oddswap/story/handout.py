@@ -11,12 +11,10 @@ from matplotlib.patches import Rectangle
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.camera import cameras, reach
-from oddswap.showing.ink.canvas import write
+from oddswap.showing.ink.canvas import EDGE, Paper, write
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
-from oddswap.showing.ink.marking import hatched_pieces
-from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.painting import Inks, Spot, hatched_pieces, paint
 from oddswap.showing.ink.palette import FAINT_INK, INK
-from oddswap.showing.ink.paper import EDGE, Paper
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.pictures.strip import draw_strip, strip_height
 from oddswap.story.telling.timeline import Timeline

@@ -8,11 +8,10 @@ from matplotlib.axes import Axes
 
 from oddswap.puzzles.base.puzzle import Turn
 from oddswap.reasoning.answers import Answer
-from oddswap.showing.ink.arrows import draw_arrows
+from oddswap.showing.ink.arrows import draw_arrows, draw_flat_arrows
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
-from oddswap.showing.ink.flat_arrows import draw_flat_arrows
 from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.ink.stand_ins import stand_ins

@@ -16,16 +16,14 @@ from matplotlib.patches import Rectangle
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.space import turn_matrix
 from oddswap.reasoning.answers import Answer
-from oddswap.showing.ink.arrows import corners_of, draw_arrows
+from oddswap.showing.ink.arrows import corners_of, draw_arrows, draw_flat_arrows
 from oddswap.showing.ink.camera import Camera, cameras
 from oddswap.showing.ink.canvas import sheet
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
-from oddswap.showing.ink.flat_arrows import draw_flat_arrows
-from oddswap.showing.ink.marking import hatched_pieces, with_tape
-from oddswap.showing.ink.painting import Inks, Spot, paint
+from oddswap.showing.ink.painting import Inks, Spot, hatched_pieces, paint, with_tape
 from oddswap.showing.ink.palette import BACKDROP, PAPER
 from oddswap.showing.ink.scene import scene
-from oddswap.showing.pictures.plainest import Examples, examples, on_plain, plain_of
+from oddswap.showing.ink.sight import Examples, examples, on_plain, plain_of
 from oddswap.story.large_words import Box, Format, foot_with, lay_below_pair, lay_turns, lay_words
 from oddswap.story.telling.captions import Cue
 from oddswap.story.telling.timeline import Shot, Timeline

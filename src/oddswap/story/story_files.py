@@ -11,8 +11,7 @@ import numpy as np
 
 from oddswap.errors import NoEncoder, quoted
 from oddswap.reasoning.answers import Answer
-from oddswap.showing.ink.canvas import save
-from oddswap.showing.ink.paper import write_pdf
+from oddswap.showing.ink.canvas import save, write_pdf
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.pages.report import reply_text
 from oddswap.showing.pictures.prints import draw_prints

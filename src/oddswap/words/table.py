@@ -8,8 +8,7 @@ from string import Formatter
 from types import MappingProxyType
 from typing import Any
 
-from oddswap.describing.copies import OwnCopy
-from oddswap.describing.ticket import Ticket
+from oddswap.describing.ticket import OwnCopy, Ticket
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.in_hand import from_solved

@@ -10,10 +10,9 @@ from oddswap.puzzles.base.mechanism import Mark
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import Sector
-from oddswap.showing.ink.canvas import write
+from oddswap.showing.ink.canvas import EDGE, Paper, write
 from oddswap.showing.ink.painting import Inks
 from oddswap.showing.ink.palette import tones_for
-from oddswap.showing.ink.paper import EDGE, Paper
 from oddswap.story.handout import lay_both_sides, lay_views
 from oddswap.words.products import worksheets as words
 from oddswap.words.to_visitors.moves import letters_explained

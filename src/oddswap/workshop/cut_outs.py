@@ -15,11 +15,10 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.space import Face
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.showing.ink.canvas import lay_polygons, write
+from oddswap.showing.ink.canvas import EDGE, Paper, lay_polygons, write
 from oddswap.showing.ink.outline import stripes
 from oddswap.showing.ink.painting import Spot, fitting, letter_of
 from oddswap.showing.ink.palette import BODY, FAINT_INK, PAPER, colours_for, ink_on
-from oddswap.showing.ink.paper import EDGE, Paper
 from oddswap.words.products import worksheets as words
 
 TAB, SLANT = 0.16, 0.3

@@ -15,8 +15,8 @@ from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.verdicts.alarms import alarms
+from oddswap.showing.ink.canvas import Paper, write_pdf
 from oddswap.showing.ink.palette import PAPER as WHITE
-from oddswap.showing.ink.paper import Paper, write_pdf
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pictures.alarm_poster import draw_alarms, poster_tiles
 from oddswap.showing.pictures.shape_maps import draw_map, draw_walk

@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.verdicts.diagnosis import judged
-from oddswap.showing.ink.paper import Paper
+from oddswap.showing.ink.canvas import Paper
 from oddswap.showing.pages.markdown import blocks_of, escaped, words_of
 from oddswap.showing.pages.template import fill_template
 from oddswap.values.grammar import listed

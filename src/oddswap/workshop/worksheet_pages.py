@@ -15,10 +15,9 @@ from oddswap.reasoning.laws.as_seen import pieces_that_look_right
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.reasoning.ways.commutators import shows
 from oddswap.showing.ink.camera import cameras
-from oddswap.showing.ink.canvas import INCHES, sheet, wrapped, write
+from oddswap.showing.ink.canvas import EDGE, INCHES, Paper, height_of, sheet, wrapped, write
 from oddswap.showing.ink.painting import Inks, letter_of
 from oddswap.showing.ink.palette import BODY, FAINT_INK, PAPER, colours_for, tones_for
-from oddswap.showing.ink.paper import EDGE, Paper, height_of
 from oddswap.showing.pictures.strip import lay_turn, strip_height
 from oddswap.story.handout import lay_both_sides, lay_strip, lay_views
 from oddswap.values.position import Arrangement

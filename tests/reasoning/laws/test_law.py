@@ -14,8 +14,7 @@ from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.verdicts.alarms import alarms_until
 from oddswap.reasoning.verdicts.counting import count_explanations
 from oddswap.reasoning.verdicts.diagnosis import diagnose
-from oddswap.showing.pages.alarm_page import alarms_markdown
-from oddswap.showing.pages.law_page import laws_data, laws_markdown
+from oddswap.showing.pages.law_page import alarms_markdown, laws_data, laws_markdown
 from oddswap.values.permutation import sign
 from oddswap.words import table
 from tests.showing.pages.test_law_page import SCHEMA

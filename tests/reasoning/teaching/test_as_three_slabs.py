@@ -10,7 +10,7 @@ from oddswap.reasoning.teaching.carried_out import carry_out
 from oddswap.reasoning.teaching.plan_culprits import OddSwap
 from oddswap.reasoning.teaching.plans import read_plan
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.showing.pages.plan_page import plan_markdown
+from oddswap.showing.pages.ways_page import plan_markdown
 
 PLAN = read_plan(layers=4)
 

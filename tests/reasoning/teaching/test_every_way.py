@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from oddswap.describing.changes import changed
-from oddswap.describing.reading import read_ticket
+from oddswap.describing.letters import read_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.budget import Budget

@@ -15,7 +15,7 @@ from oddswap.reasoning.verdicts.alarms import alarms
 from oddswap.reasoning.verdicts.diagnosis import diagnose, judged
 from oddswap.reasoning.verdicts.findings import ToMeasure
 from oddswap.reasoning.verdicts.readings import Reading, to_measure
-from oddswap.showing.pages.alarm_page import alarms_data
+from oddswap.showing.pages.law_page import alarms_data
 from oddswap.showing.pages.report import answer_data, answer_markdown, reply_text
 from oddswap.values.position import Appearance
 from oddswap.workshop.worksheets import worksheet

@@ -8,7 +8,7 @@ import pytest
 from matplotlib.image import imread
 
 from oddswap.describing.changes import changed
-from oddswap.describing.reading import read_ticket
+from oddswap.describing.letters import read_ticket
 from oddswap.errors import BadOption
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer

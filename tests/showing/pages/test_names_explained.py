@@ -13,10 +13,8 @@ from oddswap.reasoning.teaching.toolbox import toolbox
 from oddswap.reasoning.ticket_answers import answer_to
 from oddswap.showing.pages.answer_html import answer_html
 from oddswap.showing.pages.check_page import check_markdown
-from oddswap.showing.pages.plan_page import plan_markdown
 from oddswap.showing.pages.report import answer_markdown, reply_text
-from oddswap.showing.pages.tools_page import tools_markdown
-from oddswap.showing.pages.ways_page import ways_markdown
+from oddswap.showing.pages.ways_page import plan_markdown, tools_markdown, ways_markdown
 from oddswap.story.script import script_markdown
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.timeline import timeline

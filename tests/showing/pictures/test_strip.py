@@ -1,5 +1,6 @@
 """Strips: the right pictures in the right order, with arrows that turn as the moves do; and one move, large."""
 
+import matplotlib.pyplot as plt
 import numpy as np
 import pytest
 from matplotlib.colors import to_hex
@@ -9,7 +10,16 @@ from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.arrows import arc, ribbon
 from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.palette import ARROW, colours_for, mix
-from oddswap.showing.pictures.strip import FRAME, GUTTER, MARGIN, draw_move, draw_strip, made_by
+from oddswap.showing.pictures.strip import (
+    FRAME,
+    GUTTER,
+    MARGIN,
+    draw_move,
+    draw_shapes_on_the_way,
+    draw_strip,
+    made_by,
+    shape_changes,
+)
 
 CUBE = load("cube:3")
 SEQUENCES = ["R U R' U'", "Rw U2 M' x F", "x y2 R z' E S", "[R: U] (F D2)2"]
@@ -198,3 +208,22 @@ def test_another_move_is_another_picture():
         for t in ("R", "R'")
     )
     assert one.shape != other.shape or not np.allclose(one, other)
+
+
+WAY = "R2 U' 2F2 R2 U' LL2 U R2 2F2 U R2"
+
+
+def test_a_picture_stands_after_each_turn_that_changes_the_outline_and_after_no_other():
+    """Of this way, the first and last turn keep the box closed; the last picture is the closed box again."""
+    box = load("cuboid:3x4x5,turns=all")
+    changes = shape_changes(box, box.solved, WAY)
+    numbers = [number for number, _, _ in changes]
+    assert 1 not in numbers and 11 not in numbers and numbers[0] == 2 and numbers[-1] == 10
+    names = WAY.split()
+    assert all(turn.name == names[number - 1] for number, turn, _ in changes)
+    assert [box.closed(after) for _, _, after in changes] == [False] * (len(changes) - 1) + [True]
+    figure = draw_shapes_on_the_way(box, box.solved, WAY)
+    words = [text.get_text() for text in figure.axes[0].texts]
+    assert sum(word.startswith("after turn") for word in words) == len(changes)
+    assert any("do not push" in word for word in words)
+    plt.close(figure)

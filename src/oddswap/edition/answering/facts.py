@@ -4,8 +4,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, holdings
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.showing.viewer.pack import quaternion
-from oddswap.showing.viewer.weighing import homes_of, weighed
+from oddswap.showing.viewer.pack import homes_of, quaternion, weighed
 
 SAID = ("type", "name", "statement", "additive", "alone")
 """What is said of a law besides how it is weighed."""

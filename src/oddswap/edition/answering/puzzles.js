@@ -300,12 +300,12 @@ const NATIVE = {
         .filter(([much]) => much >= 0.6).sort(([a, x], [b, y]) => b - a || (x.toLowerCase() < y.toLowerCase() ? 1 : -1));
       return near;
     },
-    'oddswap.describing.naming:say_where': place => ({ failed: error => {
+    'oddswap.describing.habits:say_where': place => ({ failed: error => {
       const [words, column] = [error.own, error.own.column];
       if (column !== undefined) return made(error.cls, [words.text, column, `${words.reason} (in ${place})`], {});
       return made(error.cls, [`${place}: ${textOf(error)}`], {});
     } }),
-    'oddswap.describing.naming:_face_after': (puzzle, source, slot, twist) => {
+    'oddswap.describing.habits:_face_after': (puzzle, source, slot, twist) => {
       const { rotations, placements, directions } = puzzle.facts, base = attribute(puzzle, 'base_label');
       const q = multiply(rotations[placements[base[slot] + twist]], conjugate(rotations[placements[base[source.own.number]]]));
       const towards = rotated(q, directions[source.own.face]);

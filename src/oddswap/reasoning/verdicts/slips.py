@@ -12,8 +12,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from oddswap.describing.faces import as_named, middles
-from oddswap.describing.stickers import Stickers, seen_stickers, stickers
+from oddswap.describing.stickers import Stickers, as_named, middles, seen_stickers, stickers
 from oddswap.errors import BadTicket
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle

@@ -12,10 +12,9 @@ from oddswap.errors import BadOption, UnknownColour, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.space import FlatLayout, Token, circle, on_circle
 from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, write
-from oddswap.showing.ink.keys import KEY_LINE, colour_key_lines, draw_colour_key, draw_hatch_key, meanings_of
-from oddswap.showing.ink.marking import hatched_pieces, slot_numbers
+from oddswap.showing.ink.cards import KEY_LINE, colour_key_lines, draw_colour_key, draw_hatch_key, meanings_of
 from oddswap.showing.ink.outline import stripes
-from oddswap.showing.ink.painting import FADED, HATCHES, Inks, Spot
+from oddswap.showing.ink.painting import FADED, HATCHES, Inks, Spot, hatched_pieces, slot_numbers
 from oddswap.showing.ink.palette import (
     BACKDROP,
     BLACK,

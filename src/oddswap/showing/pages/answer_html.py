@@ -18,9 +18,8 @@ from oddswap.showing.ink.widgets import address_of, small_png
 from oddswap.showing.pages.markdown import as_html
 from oddswap.showing.pages.report import reply_text
 from oddswap.showing.pages.template import fill_template, script_data
-from oddswap.showing.pictures.next_view import draw_next_view
-from oddswap.showing.pictures.prints import draw_prints
-from oddswap.showing.viewer.weighing import laws_to_weigh
+from oddswap.showing.pictures.prints import draw_next_view, draw_prints
+from oddswap.showing.viewer.pack import laws_to_weigh
 from oddswap.showing.viewer.widget import module, strip_of, traits_of
 from oddswap.words.answers import CHECK_HERE, CHECKED, STAYS_BROKEN, STEP_BY_STEP, headline
 from oddswap.words.table import VISITOR, Reader

@@ -16,9 +16,8 @@ from oddswap.reasoning.ticket_answers import AT_ONCE, OnTheWay
 from oddswap.reasoning.verdicts.alarms import Alarm
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.stand_ins import stand_ins
-from oddswap.showing.pages.alarm_page import alarms_markdown
 from oddswap.showing.pages.answer_html import answer_html
-from oddswap.showing.pages.law_page import laws_markdown, named_on_a_picture
+from oddswap.showing.pages.law_page import alarms_markdown, laws_markdown, named_on_a_picture
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pages.proof import proof_if_any
@@ -26,13 +25,11 @@ from oddswap.showing.pages.report import answer_markdown, reply_text
 from oddswap.showing.pages.telling import from_solved
 from oddswap.showing.pages.ways_page import ways_markdown
 from oddswap.showing.pictures.alarm_poster import draw_alarms
+from oddswap.showing.pictures.cycles import draw_tally
 from oddswap.showing.pictures.names import draw_names
-from oddswap.showing.pictures.next_view import draw_next_view
-from oddswap.showing.pictures.prints import draw_prints
-from oddswap.showing.pictures.shapes_on_the_way import draw_shapes_on_the_way, shape_changes
-from oddswap.showing.pictures.strip import draw_strip
-from oddswap.showing.pictures.tallies import draw_tally
-from oddswap.showing.pictures.ways_figure import draw_ways
+from oddswap.showing.pictures.prints import draw_next_view, draw_prints
+from oddswap.showing.pictures.side_by_side import draw_ways
+from oddswap.showing.pictures.strip import draw_shapes_on_the_way, draw_strip, shape_changes
 from oddswap.words.table import VISITOR, Reader
 from oddswap.words.to_visitors.heard import heard
 

@@ -1,22 +1,27 @@
-"""The laws of a puzzle as a page to read, and as plain data."""
+"""The laws of a puzzle, and its table of alarms, as pages to read and as plain data."""
 
 import re
+from collections.abc import Sequence
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
-from oddswap.reasoning.budget import Limit, started
+from oddswap.reasoning.budget import Limit, Reached, started
 from oddswap.reasoning.laws.by_eye import by_eye
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.tally import quantities
+from oddswap.reasoning.verdicts.alarms import Alarm, gathered
 from oddswap.reasoning.verdicts.readings import to_measure
 from oddswap.showing.pages.finding_data import law_data
 from oddswap.showing.pages.markdown import escaped, picture
+from oddswap.values.grammar import capital, listed
 from oddswap.words import say
+from oddswap.words.alarms import EXAMPLE, HEADING, NONE, NOTE
 from oddswap.words.law_books import HIDDEN, NO_LAW, completeness_words, holding_notes, null_notes, pieces_words, reason_words
 from oddswap.words.laws import value_words
 from oddswap.words.pictures import NOT_SHOWN
+from oddswap.words.verdicts import WORDINGS
 
 
 def laws_data(puzzle: Puzzle, budget: Limit = None) -> dict:
@@ -114,3 +119,50 @@ def _table(puzzle: Puzzle) -> str:
         cells = (f"{what} {several}".strip(), *map(value_words, columns, row))
         lines.append(" | ".join(["", *map(escaped, cells), ""]).strip())
     return "\n".join(lines)
+
+
+def alarms_data(puzzle: Puzzle, table: Sequence[Alarm], reached: Sequence[Reached] = ()) -> dict:
+    """The ``table`` as plain data, by ``schemas/alarms.json``; ``reached`` says how far it came, if time ended before it."""
+    return {
+        "puzzle": puzzle.name,
+        "entries": [
+            {
+                "words": say(alarm.sort),
+                "changes": list(alarm.changes),
+                "verdict": alarm.verdict,
+                "broken": [law_data(law) for law in alarm.broken],
+                "culprits": [{"pieces": list(c.pieces), "words": c.words} for c in alarm.culprits],
+                "reason": say(alarm.reason),
+                "alike": alarm.alike,
+            }
+            for alarm in table
+        ],
+        "notes": [NOTE, *map(say, (*to_measure(puzzle), *reached))],
+    }
+
+
+def alarms_markdown(
+    puzzle: Puzzle, table: Sequence[Alarm], reached: Sequence[Reached] = (), pictures: dict[str, str] | None = None
+) -> str:
+    """The table in words: what looks alarming, whether it can happen, and why; ``pictures`` maps wall and wall_names to files."""
+    parts = [f"# {HEADING} {capital(escaped(puzzle.title))}"]
+    if pictures is None and named_on_a_picture(puzzle):
+        parts.append(NOT_SHOWN)
+    said = None
+    for (verdict, reason), members in gathered(table).items():
+        if verdict != said:
+            parts.append(f"## {capital(WORDINGS[verdict].alarm)}")
+            said = verdict
+        lines = []
+        for sort in dict.fromkeys(alarm.sort for alarm in members):
+            same = [alarm for alarm in members if alarm.sort == sort]
+            such = EXAMPLE.format(sum(alarm.alike for alarm in same), f"`{listed(same[0].changes)}`")
+            lines.append(f"- {escaped(say(sort))} ({such})")
+        parts.append(f"**Why:** {escaped(say(reason))}")
+        parts.append("\n".join(lines))
+    parts += [f"{capital(say(part))}." for part in reached]
+    if said is None and not reached:
+        parts.append(NONE)
+    if pictures is not None:
+        parts += picture(pictures, "wall_names") + picture(pictures, "wall")
+    return "\n\n".join(parts) + "\n"

@@ -14,9 +14,8 @@ from zlib import compress
 import numpy as np
 
 from oddswap.describing.changes import changed
-from oddswap.describing.faces import every_holding, ways_held
 from oddswap.describing.postcards import colour_names, travelling_name
-from oddswap.describing.stickers import stickers
+from oddswap.describing.stickers import every_holding, stickers, ways_held
 from oddswap.errors import BadOption, OddswapError, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import restricted
@@ -27,8 +26,7 @@ from oddswap.showing.ink.flat import colours_by_paint
 from oddswap.showing.ink.palette import difference, read_colour
 from oddswap.showing.pages.output_folder import write_file
 from oddswap.showing.pages.template import fill_template, script_data
-from oddswap.showing.viewer.pack import labels_of
-from oddswap.showing.viewer.weighing import laws_to_weigh
+from oddswap.showing.viewer.pack import labels_of, laws_to_weigh
 from oddswap.showing.viewer.widget import module, traits_of
 from oddswap.values.grammar import capital
 from oddswap.words import say

@@ -1,14 +1,19 @@
-"""Pictures beside each other on one sheet, each with words beneath."""
+"""Pictures beside each other on one sheet, each with words beneath: boards, their strings, twins with letters lifted."""
 
 from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 
+import numpy as np
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.showing.ink.canvas import INCHES, sheet, write
-from oddswap.showing.ink.flat import draw_flat
-from oddswap.showing.ink.palette import TABLE
+from oddswap.puzzles.base.space import Token
+from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes
+from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, write
+from oddswap.showing.ink.flat import draw_flat, placed, token_colours
+from oddswap.showing.ink.painting import Spot
+from oddswap.showing.ink.palette import BLACK, BODY, HIGHLIGHT, INK, PAPER, TABLE, ink_on
 from oddswap.showing.pictures.strings import board_strings
 from oddswap.values.position import Appearance, Arrangement
 
@@ -62,3 +67,71 @@ def draw_board_and_strings(puzzle: Puzzle, state: Arrangement) -> Figure:
     """
     parts = {"as it lies": draw_flat, "its strings": board_strings}
     return draw_beside({words: partial(draw, puzzle, state) for words, draw in parts.items()})
+
+
+LID, ASIDE, TILT = 0.6, np.array([0.26, 0.34]), 12.0
+"""The lifted letter: its size beside that of a piece, how far it is moved, in steps, and how far turned, in degrees."""
+NUMBER = np.array([-0.15, -0.14])
+SEEN, LIFTED = "what is seen", "with the letters of the twins lifted"
+
+
+def draw_lifted_letters(puzzle: Puzzle, state: Arrangement) -> Figure:
+    """What is seen of ``state``, and beside it the same with the letters of all twins lifted.
+
+    Outlined is what is out of place: to the left what seems so, to the right what is so.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_lifted_letters("tiles:2x3,letters=NOONS", "swap r1c2 r1c3, swap r1c1 r2c1")
+    """
+    seeming = first_sight(puzzle, puzzle.appearance(state))[0].displaced()
+    as_seen = partial(draw_flat, puzzle, state, letters=True, highlight=seeming)
+    return draw_beside({SEEN: as_seen, LIFTED: partial(draw_lifted, puzzle, state)})
+
+
+def draw_explanations(puzzle: Puzzle, states: Mapping[str, Arrangement]) -> Figure:
+    """Several arrangements beside each other, each with its words and with the letters of the twins lifted.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_explanations(
+    ...     "tiles:2x3,letters=NOONS", {"at home": [], "twins swapped": "swap r1c2 r1c3"}
+    ... )
+    """
+    return draw_beside({words: partial(draw_lifted, puzzle, state) for words, state in states.items()})
+
+
+def draw_lifted(puzzle: Puzzle, state: Arrangement, *, ax: Axes | None = None) -> Figure:
+    """One arrangement of a flat puzzle with the letters of all twins lifted; what is out of place is outlined.
+
+    The number beneath a letter is that of the slot where the piece belongs, counted from 1 in the order of the slots. Nobody
+    can see it; a real puzzle need not even have it.
+
+    >>> from oddswap import draw
+    >>> figure = draw.draw_lifted("tiles:2x3,letters=NOONS", "swap r1c2 r1c3")
+    """
+    figure = draw_flat(puzzle, state, letters=True, highlight=state.displaced(), ax=ax)
+    ax = ax or figure.axes[0]
+    spot, layout, colours = placed(puzzle.flat)[0], puzzle.flat, token_colours(puzzle.flat)
+    twins = {piece for pieces in lookalikes(puzzle).twins for piece in pieces}
+    for slot, piece in enumerate(state.pieces):
+        if piece in twins:
+            token, at = layout.tokens[puzzle.base_label[piece]], Spot(*spot.place(layout.positions[slot]), spot.scale)
+            _bare(ax, at, layout.outline, str(piece + 1), HIGHLIGHT if piece != slot else BODY)
+            _lid(ax, at, layout.outline, token, colours[token.paint])
+    return figure
+
+
+def _bare(ax: Axes, at: Spot, outline: np.ndarray, number: str, edge: str) -> None:
+    """A piece without its letter."""
+    width = 72 * INCHES * at.scale * (0.075 if edge == HIGHLIGHT else 0.03)
+    lay_polygons(ax, [at.place(outline)], facecolors=PAPER, edgecolors=edge, linewidths=width, zorder=4)
+    size = 72 * INCHES * at.scale * (0.36 if len(number) < 2 else 0.3)
+    write(ax, *at.place(NUMBER), number, size=size, weight="bold", color=INK, zorder=4.1)
+
+
+def _lid(ax: Axes, at: Spot, outline: np.ndarray, token: Token, colour: str) -> None:
+    """The letter, held above its piece."""
+    for aside, face, edge, zorder in ((ASIDE + (0.06, -0.1), BLACK + "33", "none", 4.2), (ASIDE, colour, BODY, 4.3)):
+        lid = Spot(*at.place(aside), LID * at.scale, TILT)
+        lay_polygons(ax, [lid.place(outline)], facecolors=face, edgecolors=edge, linewidths=1.0, zorder=zorder)
+    size = 72 * INCHES * at.scale * LID * 0.5
+    write(ax, *at.place(ASIDE), token.text, size=size, color=ink_on(colour), rotation=TILT, zorder=4.4)

@@ -8,17 +8,20 @@ from collections.abc import Iterable, Mapping
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.patches import Polygon
+from matplotlib.patches import Circle, FancyBboxPatch, Polygon
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.showing.ink.canvas import sheet, write
+from oddswap.reasoning.verdicts.views import View
+from oddswap.showing.ink.arrows import THICK, lay_arrow
+from oddswap.showing.ink.camera import AWAY, Camera, directions, frame_of, reach
+from oddswap.showing.ink.canvas import sheet, wrapped, write
+from oddswap.showing.ink.cards import KEY_LINE, colour_key_lines, draw_colour_key, draw_hatch_key, meanings_of
 from oddswap.showing.ink.flat import draw_flat
-from oddswap.showing.ink.keys import KEY_LINE, colour_key_lines, draw_colour_key, draw_hatch_key, meanings_of
-from oddswap.showing.ink.marking import hatched_pieces, slot_numbers
-from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import BACKDROP, BLACK, FAINT_INK, PAPER, colours_for
+from oddswap.showing.ink.painting import Inks, Spot, fitting, hatched_pieces, paint, slot_numbers
+from oddswap.showing.ink.palette import ARROW, BACKDROP, BLACK, FAINT_INK, PAPER, colours_for
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.ink.sight import views
+from oddswap.values.grammar import capital
 from oddswap.values.position import START, Appearance, Arrangement, Holding
 
 SIDE = 2.0
@@ -102,3 +105,96 @@ def lay_print(ax: Axes, spot: Spot, foot: float, words: str, zorder: float) -> N
     ax.add_patch(Polygon(lay(picture), facecolor=BACKDROP, lw=0, zorder=zorder + 0.2))
     at = lay(np.array([0.0, -half - foot / 2]))
     write(ax, *at, words, rotation=spot.tilt, size=8.5, color=FAINT_INK, zorder=zorder + 0.3)
+
+
+FOOT, GAP, LINES = 0.3, 0.2, 0.38
+ASIDE = 48.0
+"""So many degrees at least the bystander's line of sight is from the photographer's, so that the arrow is not seen end on."""
+NEAR, FAR = 1.06, 1.75
+"""Where the arrow ends and starts, in shares of how far the solid reaches out towards the photographer."""
+GLYPH = 0.13
+"""Half the breadth of the small camera, in units of the sheet."""
+
+
+def draw_next_view(
+    puzzle: Puzzle,
+    known: Appearance,
+    view: View,
+    *,
+    colours: Mapping[str, str] | None = None,
+    holding: Holding = START,
+    words: str = "",
+    ax: Axes | None = None,
+) -> Figure:
+    """What is ``known`` with an arrow from where to take the photograph, and beside it what that would have in sight.
+
+    Stickers that are not known bear a question mark, the others their facet's name, as hands have it that hold the puzzle as in
+    ``holding``. With the visitor's own ``colours`` by facet there is a key to them. Below stand the ``words`` for the view, by
+    default those for an explainer.
+
+    >>> import oddswap
+    >>> from oddswap import draw
+    >>> cube = oddswap.load("cube:3")
+    >>> figure = draw.draw_next_view(cube, oddswap.covered(cube, ["UF", "UR"]), oddswap.views(cube)[1])
+    """
+    inks = Inks(colours=colours_for(puzzle, colours), letters=True, holding=holding)
+    taken = photographer(puzzle, view, holding)
+    seen = [scene(puzzle, known, camera).open() for camera in (bystander(puzzle, view, holding), taken)]
+    keys = KEY_LINE * colour_key_lines(inks.colours) + MARGIN / 2 if colours else 0.0
+    step = SIDE + 2 * BORDER + GAP
+    width, low = 2 * MARGIN + 2 * step - GAP, MARGIN + keys + LINES
+    ax = sheet(width, low + FOOT + SIDE + BORDER + MARGIN, ax)
+    for i, (below, tilt) in enumerate((("stand here", -1.0), ("what the photograph will show", 1.2))):
+        middle = (MARGIN + BORDER + SIDE / 2 + i * step, low + FOOT + SIDE / 2)
+        lay_print(ax, Spot(*middle, 1.0, tilt), FOOT, below, zorder=10.0 * (i + 1))
+        arrow = [seen[0].camera.project(shaft(puzzle, view))] if i == 0 else []
+        spot = fitting(np.concatenate([*seen[i].outlines(), *arrow]), middle, SIDE / ROOMY - 2 * GLYPH * len(arrow), tilt)
+        paint(ax, seen[i], inks, spot, zorder=10.0 * i + 12)
+        for path in arrow:
+            _stand(ax, spot.place(path), spot.scale * THICK * reach(puzzle))
+    said = wrapped(capital(words or view.words), width - 2 * MARGIN, 10.0)
+    write(ax, width / 2, MARGIN + keys + LINES / 2 - 0.06, said, size=10.0)
+    if colours:
+        draw_colour_key(ax, inks.colours, colours_for(puzzle), width / 2, MARGIN / 2 + KEY_LINE / 2, holding)
+    return ax.figure
+
+
+def photographer(puzzle: Puzzle, view: View, holding: Holding = START) -> Camera:
+    """The camera that takes the photograph, a little to the front where that looks straight up or down."""
+    direction, frame = np.array(view.direction), frame_of(holding)
+    if abs(direction @ frame[:, 1]) > 0.98:
+        direction = direction + 0.2 * frame[:, 2]
+    return Camera(direction / np.linalg.norm(direction), AWAY * reach(puzzle), frame)
+
+
+def bystander(puzzle: Puzzle, view: View, holding: Holding = START) -> Camera:
+    """Who sees the photographer well aside, and the facets of the view as squarely as can be."""
+    frame = frame_of(holding)
+    grid, towards = directions(4.0) @ frame.T, np.array(view.direction)
+    cosines = grid @ towards
+    aside = grid[(cosines < np.cos(np.radians(ASIDE))) & (cosines > np.cos(np.radians(ASIDE + 17)))]
+    shown = np.array([puzzle.geometry.facets[facet] for facet in view.facets])
+    squareness = np.sort(aside @ shown.T, axis=1)[:, ::-1][:, :3] @ (0.2, 0.6, 1.0)
+    return Camera(aside[int((squareness + 0.3 * aside @ frame @ (0.2, 0.4, 0.9)).argmax())], AWAY * reach(puzzle), frame)
+
+
+def shaft(puzzle: Puzzle, view: View) -> np.ndarray:
+    """The arrow's points (k, 3), from the photographer to the puzzle, in half-edges."""
+    direction = np.array(view.direction)
+    out = max(float((face.vertices @ direction).max()) for body in puzzle.geometry.bodies for face in body.faces)
+    return np.linspace(FAR, NEAR, 24)[:, None] * out * direction
+
+
+def _stand(ax: Axes, path: np.ndarray, thick: float) -> None:
+    """The arrow along ``path`` (k, 2), with a small camera at its tail."""
+    lay_arrow(ax, path, thick, zorder=15.0)
+    x, y = path[0]
+    style = {"zorder": 16.0, "facecolor": ARROW, "edgecolor": PAPER, "linewidth": 1.2}
+    top = FancyBboxPatch((x - GLYPH / 3, y), 2 * GLYPH / 3, GLYPH * 0.95, boxstyle="round,pad=0,rounding_size=0.02", **style)
+    body = FancyBboxPatch(
+        (x - GLYPH, y - 0.75 * GLYPH), 2 * GLYPH, 1.5 * GLYPH, boxstyle="round,pad=0,rounding_size=0.04", **style
+    )
+    lens = Circle((x, y), 0.5 * GLYPH, zorder=16.1, facecolor=PAPER)
+    pupil = Circle((x, y), 0.27 * GLYPH, zorder=16.2, facecolor=ARROW)
+    for patch in (top, body, lens, pupil):
+        ax.add_patch(patch)

@@ -17,10 +17,10 @@ from oddswap.puzzles.base.shapes import Shaped
 from oddswap.reasoning.teaching.shape_map import ShapeMap, shape_map
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet, wrapped, write
+from oddswap.showing.ink.cards import MARGIN
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.painting import Inks, Spot, paint
 from oddswap.showing.ink.palette import BACKDROP, CUT, FAINT_INK, PAPER
-from oddswap.showing.ink.paper_card import MARGIN
 from oddswap.showing.ink.scene import scene
 from oddswap.values.position import Arrangement
 from oddswap.words.pictures import distance_words, map_heading, map_key

@@ -18,7 +18,7 @@ from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.flat import colours_by_paint
-from oddswap.showing.ink.marking import slot_numbers
+from oddswap.showing.ink.painting import slot_numbers
 from oddswap.showing.ink.palette import coloured, read_colour
 from oddswap.showing.ink.widgets import OwnWidget
 from oddswap.showing.pictures.prints import draw_prints

@@ -18,7 +18,7 @@ from oddswap.reasoning.teaching.phases import PlaceInStage
 from oddswap.reasoning.teaching.tool_ways import THROUGH, TaughtWay
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, ORDINARY, OTHER_TURNS, Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap
-from oddswap.showing.pictures.plainest import examples, plain_of, sort_of
+from oddswap.showing.ink.sight import examples, plain_of, sort_of
 from oddswap.showing.pictures.strip import after_turns, made_by
 from oddswap.story.telling.captions import FASTEST
 from oddswap.values.position import Appearance, Arrangement

@@ -2,7 +2,7 @@
 
 import pytest
 
-from oddswap.describing.copies import OwnCopy, read_held
+from oddswap.describing.ticket import OwnCopy, read_held
 from oddswap.describing.tickets import parse_ticket, write_ticket
 from oddswap.errors import BadTicket, ContradictoryTicket, OddswapError
 from oddswap.puzzles.catalogue import load

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.ink.flat_arrows import flat_paths, slid
+from oddswap.showing.ink.arrows import flat_paths, slid
 
 DIAL = """
 [moves]
