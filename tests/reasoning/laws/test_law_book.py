@@ -196,6 +196,22 @@ def test_a_law_is_seen_when_no_exchange_of_lookalikes_changes_it(name):
     assert count_kept([law for law in book.laws if law.seen], every, everything(moduli)) == len(both)
 
 
+@pytest.mark.parametrize(
+    "name, seen",
+    [
+        ("cube:3,centres=none,turns=R+U", True),
+        ("cube:3,centres=marked,turns=R+U", True),
+        ("cube:3,turns=R+U", False),
+        ("shape-mod:prism8,paint=FR+FL+BR+BL,turns=U", False),
+    ],
+)
+def test_that_pieces_stay_in_their_orbits_is_seen_where_no_lookalikes_leave_theirs(name, seen):
+    """A centre that no turn of this copy turns can be turned by a hand, and twins that stay apart exchanged: nobody sees it."""
+    puzzle = load(name)
+    (law,) = (law for law in law_book(puzzle).laws if law.type == "orbit")
+    assert law.seen == seen == (not any(law.value(k) for k in lookalikes(puzzle).generators()))
+
+
 def test_when_all_looks_alike_there_is_one_appearance():
     book = law_book(load("shape-mod:cube,shift=0/0/0"))
     assert (book.appearances, book.seen_index) == (1, 1) and not any(law.seen for law in book.laws)

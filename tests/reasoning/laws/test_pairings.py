@@ -7,7 +7,7 @@ import pytest
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load, with_turns
-from oddswap.reasoning.laws.characters import count_characters, pairing_laws, rotation_of
+from oddswap.reasoning.laws.characters import Pairing, count_characters, pairing_laws, rotation_of
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import measures
 from tests.common.walking import all_states
@@ -34,6 +34,8 @@ def test_what_is_done_to_pairs_is_x_to_sx_plus_t(shape):
         s, t = rotation_of(sector, twisted)
         assert s in (1, -1) and t in (0, 1, 2)
         assert [(s * x + t) % 3 for x in range(3)] == moved(order)
+        rounds = {(0, 1, 2): 0, (1, 2, 0): 1, (2, 0, 1): 2}
+        assert Pairing(sector, "pairing", 4).value(twisted) == rounds.get(tuple(moved(order)), 3)
 
 
 def test_first_one_then_the_other():
