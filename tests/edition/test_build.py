@@ -14,8 +14,7 @@ import oddswap
 from oddswap import draw, lessons
 from oddswap.__main__ import main
 from oddswap.edition import build as edition
-from oddswap.edition.build import write_edition
-from oddswap.edition.viewers import puzzles_in, viewer_html
+from oddswap.edition.build import puzzles_in, viewer_html, write_edition
 from oddswap.errors import BadOption, UnknownPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.pages.output_folder import HOME
