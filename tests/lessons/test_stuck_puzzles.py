@@ -1,6 +1,8 @@
 """The picture of the four causes: in the diagnosis's own order and words, and true to the puzzle that it shows.
 
 Exercises check themselves by computing: every right answer is accepted, and a hint names the law that was overlooked.
+
+The marks on the picture count flips as the mechanism does, and two sequences that people know flip just two upper edges.
 """
 
 from itertools import combinations
@@ -13,7 +15,7 @@ from matplotlib.collections import PolyCollection
 from matplotlib.colors import to_hex
 
 from oddswap.describing.changes import changed
-from oddswap.lessons.stuck_puzzles import CAUSES, LIFT, check_changes, draw_causes, lifted_out
+from oddswap.lessons.stuck_puzzles import CAUSES, DOT, LIFT, RING, check_changes, draw_causes, draw_flip_marks, lifted_out
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts import diagnosis
 from oddswap.showing.ink.camera import cameras
@@ -104,3 +106,25 @@ def test_an_empty_answer_is_neutral():
 def test_nonsense_gets_a_kind_sentence(answer):
     told = check_changes(answer, {CUBE.name: "ordinary"}).text
     assert told and not told.startswith("Yes") and "\n" not in told
+
+
+def parted(turns) -> int:
+    """How many dots lie in no ring, read from the picture."""
+    lines = draw_flip_marks(CUBE, turns).axes[0].lines
+    places = {size: {tuple(np.round(line.get_xydata()[0], 6)) for line in lines if line.get_ms() == size} for size in (RING, DOT)}
+    assert len(places[RING]) == len(places[DOT]) == 12
+    return len(places[DOT] - places[RING])
+
+
+@pytest.mark.parametrize(("turns", "flips"), [("", 0), ("U", 0), ("F", 4), ("B2", 0), ("F R", 4), ("F U F'", 2), ("R L2 D", 0)])
+def test_a_dot_lies_beside_its_ring_where_an_edge_is_flipped(turns, flips):
+    state = CUBE.follow(turns)
+    assert parted(turns) == flips == sum(state.twists[slot] for slot in CUBE.kinds[1].places)
+
+
+@pytest.mark.parametrize("turns", ["F' L' U' L U F", "F R U R' U' F'"])
+def test_the_sequence_of_common_practice_and_its_mirror_image_flip_two_upper_edges(turns):
+    """The second is known by heart to many who solve cubes (common practice)."""
+    state = CUBE.follow(turns)
+    assert all(CUBE.slots[slot].startswith("U") for slot in state.displaced())
+    assert sum(state.twists[slot] for slot in CUBE.kinds[1].places) == 2
