@@ -17,7 +17,7 @@ from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.teaching.plans import LAYERS, read_plan
 from oddswap.story.telling.story_file import read_story
-from oddswap.values.text import cleaned, one_line
+from oddswap.values.text_file import cleaned, one_line
 
 UNSEEN = {
     "escape": "\x1b",

@@ -22,9 +22,10 @@ from itertools import islice
 import pytest
 
 from oddswap.describing.changes import changed
+from oddswap.puzzles.boxes.box import lifted
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Budget
-from oddswap.reasoning.opening.outside import way_outside
+from oddswap.reasoning.opening.outside import excursion_home
 from tests.reasoning.box_sights import Box
 
 NAME = "cuboid:3x4x5,turns=all"
@@ -83,6 +84,6 @@ EXCHANGES = [("cuboid:2x2x4", "swap UFL UFR"), ("cuboid:2x3x4", "swap UFL UBR"),
 def test_a_single_exchange_outside_the_box(benchmark, name, change):
     half = load(f"{name},turns=half")
     box, state = with_turns_out_of_the_box(half), changed(half, [change])
-    way = benchmark.pedantic(way_outside, (half, box, state, Budget(30)), rounds=1)
+    way = benchmark.pedantic(excursion_home, (half, box, lifted(half, box, state), Budget(30)), rounds=1)
     assert way.excursion
     benchmark.extra_info.update({"turns outside": len(way.excursion), "turns in all": len(way.turns)})

@@ -8,8 +8,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
-from oddswap.reasoning.checking.check import check
-from oddswap.reasoning.checking.place_lost import place_lost
+from oddswap.reasoning.checking.check import check, place_lost
 from oddswap.reasoning.opening.ways_map import ways_map
 from oddswap.reasoning.search import kept_files
 from oddswap.reasoning.teaching import toolbox

@@ -87,8 +87,7 @@ def _answer_one(ticket, options) -> None:
 
 
 def check(options) -> None:
-    from oddswap.reasoning.checking.check import begun, check, tried_otherwise
-    from oddswap.reasoning.checking.place_lost import place_lost
+    from oddswap.reasoning.checking.check import begun, check, place_lost, tried_otherwise
     from oddswap.reasoning.in_hand import lost_in_hand, said_from, trial_in_hand
     from oddswap.showing.pages.check_page import check_data, check_markdown
 

@@ -16,7 +16,7 @@ from oddswap.reasoning.verdicts.diagnosis import is_ordinary
 from oddswap.reasoning.verdicts.slips import likely_slips
 from oddswap.showing.pages.output_folder import HOME
 from oddswap.values.position import Appearance
-from oddswap.values.text import one_line
+from oddswap.values.text_file import one_line
 from oddswap.words.table import reader_of
 
 PAGES = ("answer.html", "answer.md")

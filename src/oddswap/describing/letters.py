@@ -13,8 +13,7 @@ from oddswap.describing.ticket import Ticket, read_colours
 from oddswap.describing.tickets import LARGEST, parse_ticket, read_tables
 from oddswap.errors import BadTicket
 from oddswap.puzzles.catalogue import load
-from oddswap.values.text import one_line
-from oddswap.values.text_file import read_text
+from oddswap.values.text_file import one_line, read_text
 
 STANDARD_INPUT = "-"
 

@@ -14,7 +14,7 @@ from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import restricted
 from oddswap.values.position import Appearance, Holding
-from oddswap.values.text import cleaned, one_line
+from oddswap.values.text_file import cleaned, one_line
 
 EVERY = "all"
 HELD = re.compile(r"(?P<top>.+?) (?:up|on top),? (?:and )?(?P<front>.+?) (?:in front|towards (?:me|you))", re.IGNORECASE)

@@ -56,8 +56,7 @@ from oddswap.describing.ticket import (
 from oddswap.errors import BadTicket
 from oddswap.forwards import fetched
 from oddswap.puzzles.catalogue import load, restricted, with_turns_out_of_the_box
-from oddswap.values.text import refusal, refuse_unseen
-from oddswap.values.text_file import parse_toml
+from oddswap.values.text_file import parse_toml, refusal, refuse_unseen
 
 filled_in = fetched("describing.in_photographs:filled_in")
 

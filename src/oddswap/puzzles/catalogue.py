@@ -46,7 +46,7 @@ from oddswap.forwards import fetched
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.puzzle_names import FAMILIES, checked_name, nearest
 from oddswap.puzzles.solids.looks import as_measured
-from oddswap.values.text import unseen, unseen_reason
+from oddswap.values.text_file import unseen, unseen_reason
 
 why_not = fetched("puzzles.boxes.outlines:why_not")
 

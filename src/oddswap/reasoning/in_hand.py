@@ -6,9 +6,8 @@ from itertools import takewhile
 
 from oddswap.puzzles.base.puzzle import Puzzle, rotations_to
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.checking.check import Trial
+from oddswap.reasoning.checking.check import Lost, Trial
 from oddswap.reasoning.checking.mistakes import Mistake
-from oddswap.reasoning.checking.place_lost import Lost
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.notation import write
 from oddswap.values.position import START, Holding

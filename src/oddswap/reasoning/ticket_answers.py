@@ -13,9 +13,8 @@ from oddswap.puzzles.base.whole_turns import held_otherwise, holdings, made_befo
 from oddswap.puzzles.catalogue import restricted
 from oddswap.reasoning.answers import Answer, ReadOtherwise, answer, first_answer, with_ways
 from oddswap.reasoning.budget import Clock, Finding, Limit, started
-from oddswap.reasoning.checking.check import begun, turns_of
+from oddswap.reasoning.checking.check import Place, begun, place_lost, turns_of
 from oddswap.reasoning.checking.mistakes import Mistake
-from oddswap.reasoning.checking.place_lost import Place, place_lost
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.search.shortest import Progress
 from oddswap.reasoning.teaching.tool_ways import taught
@@ -190,7 +189,8 @@ def ways_for(ticket: Ticket, first: Answer, clock: Clock, progress: Progress | N
         return found
     copy = restricted(ticket.puzzle, ticket.mine.turns)
     needed = [moves for moves in (found.set_up, found.easiest and found.easiest.turns) if moves is not None]
-    if found.set_up is not None and all(_makes(copy, found, moves) for moves in needed):
+    steps = (step for moves in needed for step in found.turning.read(moves))
+    if found.set_up is not None and all(step.stem in ROTATIONS or str(step) in copy.turns for step in steps):
         return found
     own = answer(copy, first.appearance, clock.share(OWN), progress, copy)
     if own.set_up is None:
@@ -199,11 +199,6 @@ def ways_for(ticket: Ticket, first: Answer, clock: Clock, progress: Progress | N
     culprits = own.diagnosis.culprits if found.verdict == LOOKALIKE else ()
     explained = replace(found.diagnosis, explanation=own.diagnosis.explanation, held=own.held, culprits=culprits)
     return replace(found, own=replace(own, diagnosis=explained))
-
-
-def _makes(copy: Puzzle, found: Answer, moves: str) -> bool:
-    """Whether a copy makes every turn of these moves of an answer."""
-    return all(step.stem in ROTATIONS or str(step) in copy.turns for step in found.turning.read(moves))
 
 
 def noting(found: Answer, *findings: Finding) -> Answer:

@@ -26,8 +26,7 @@ def permutation(images: Sequence[int]) -> Permutation:
         raise BadPermutation("a permutation is a list of whole numbers: where each place goes") from None
     if any(i != given for i, given in zip(found, images, strict=True)):
         raise BadPermutation("a permutation is a list of whole numbers, without fractions")
-    missing = set(range(len(found))).difference(found)
-    if missing:
+    if missing := set(range(len(found))).difference(found):
         raise BadPermutation(f"nothing goes to {min(missing)}: give each of 0 to {len(found) - 1} once")
     return found
 

@@ -2,17 +2,7 @@
 
 from collections.abc import Iterable
 
-from oddswap.reasoning.answers import (
-    CameAbout,
-    HeldOtherwise,
-    MadeByHand,
-    NothingToRepair,
-    NoWayOut,
-    OneStretch,
-    ReadOtherwise,
-    SeenBefore,
-    WayNotFound,
-)
+from oddswap.reasoning import answers
 from oddswap.reasoning.checking.check import TriedOtherwise
 from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.verdicts import findings, partly
@@ -48,13 +38,13 @@ says_so(
     {
         findings.EquallyOften: "to say how often this happens: every position that the turns reach, and that looks right "
         "where this one does, comes equally often",
-        HeldOtherwise: "slots are named as after `{0.rotations}` has turned the whole puzzle, from how it was described",
-        NothingToRepair: "no repair by hand: it is given only where a law that can be seen is broken",
-        MadeByHand: "a hand did it: the turns of this copy ({0.turns: }) do not lead there, only others do",
+        answers.HeldOtherwise: "slots are named as after `{0.rotations}` has turned the whole puzzle, from how it was described",
+        answers.NothingToRepair: "no repair by hand: it is given only where a law that can be seen is broken",
+        answers.MadeByHand: "a hand did it: the turns of this copy ({0.turns: }) do not lead there, only others do",
         NotOnOwnCopy: "your own copy makes other turns than this takes, and cannot be set up: its turns are {0.turns: }",
-        NoWayOut: "no way out and no set-up by turning: the verdict is {0.verdict}",
-        OneStretch: "phases are null: the way out is one stretch, found by a search from both ends",
-        WayNotFound: "no way out was found within the budget: {0.reasons:; }",
+        answers.NoWayOut: "no way out and no set-up by turning: the verdict is {0.verdict}",
+        answers.OneStretch: "phases are null: the way out is one stretch, found by a search from both ends",
+        answers.WayNotFound: "no way out was found within the budget: {0.reasons:; }",
         findings.NotSeen: "not seen anywhere: {0.pieces:, }",
         findings.OnlySlid: "nobody has taken it apart, and pieces only slid into the blank, one at a time",
         findings.OnlyTurned: "nobody has taken it apart, and only these turns were made: {0.turns: }",
@@ -84,8 +74,8 @@ def asked_of(found: findings.Diagnosis) -> tuple[str, ...]:
     return tuple(map(say, found.asked))
 
 
-@says(CameAbout)
-def came_about_words(came: CameAbout, reader: Reader = EXPLAINER) -> str:
+@says(answers.CameAbout)
+def came_about_words(came: answers.CameAbout, reader: Reader = EXPLAINER) -> str:
     """How it can have come about, a step after the other."""
     if came.verdict != findings.LOOKALIKE:
         unknown = came.moves is None and came.verdict in STEPS_KNOWN
@@ -136,15 +126,15 @@ def reading_words(reading: Reading, reader: Reader = EXPLAINER) -> str:
     return f"if measuring {MEASURED[reading.measured]} {asked_anew}, {WORDINGS[reading.verdict].in_place}{culprit}"
 
 
-@says(ReadOtherwise)
-def read_otherwise_words(finding: ReadOtherwise, reader: Reader = EXPLAINER) -> str:
+@says(answers.ReadOtherwise)
+def read_otherwise_words(finding: answers.ReadOtherwise, reader: Reader = EXPLAINER) -> str:
     return (
         f"{number_doubted(finding)}: as that layer the verdict is {finding.slab}, as {times_word(finding.number)}, "
         f"which makes it {finding.turns}, it is {finding.times}; write leading_number = twice or slab below [notation]"
     )
 
 
-def number_doubted(doubt: ReadOtherwise | TriedOtherwise) -> str:
+def number_doubted(doubt: answers.ReadOtherwise | TriedOtherwise) -> str:
     """How a turn with a number in front was read, and what else it can mean."""
     return (
         f"ask what {doubt.written} means: it was read as the {ordinal(doubt.number)} layer from {doubt.face}, alone, "
@@ -160,8 +150,8 @@ def tried_otherwise_words(finding: TriedOtherwise, reader: Reader = EXPLAINER) -
     return f"{number_doubted(finding)}; then it is {finding.moves}, which {solves}"
 
 
-@says(SeenBefore)
-def seen_before_words(finding: SeenBefore, reader: Reader = EXPLAINER) -> str:
+@says(answers.SeenBefore)
+def seen_before_words(finding: answers.SeenBefore, reader: Reader = EXPLAINER) -> str:
     what = "the mirror image of this position" if finding.mirrored else "the same position"
     what += ", as far as both were seen" if finding.partly else ""
     what += ", if a likely slip of the description is mended" if finding.slipped else ""

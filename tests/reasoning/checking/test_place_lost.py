@@ -7,8 +7,8 @@ import pytest
 from oddswap.describing.sights import every_look
 from oddswap.puzzles.base.whole_turns import held_otherwise
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.checking.check import place_lost
 from oddswap.reasoning.checking.mistakes import mistakes_in, word_with
-from oddswap.reasoning.checking.place_lost import place_lost
 from oddswap.reasoning.search.seen import seen_model
 from oddswap.values.position import Appearance
 

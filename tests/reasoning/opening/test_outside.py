@@ -10,11 +10,12 @@ import jsonschema
 import pytest
 
 from oddswap.describing.changes import changed
+from oddswap.puzzles.boxes.box import lifted
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, LeaveBox, way_outside
+from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, LeaveBox, excursion_home
 from oddswap.reasoning.verdicts.diagnosis import NOT_BY_TURNING, OTHER_TURNS, diagnose
 from oddswap.reasoning.verdicts.mending import is_reachable
 from oddswap.reasoning.ways.way_out import looks_solved
@@ -29,7 +30,7 @@ def test_an_exchange_that_half_turns_cannot_make_is_made_outside(name, change, m
     half = load(name)
     box, state = with_turns_out_of_the_box(half), changed(half, [change])
     assert not is_reachable(law_book(half), half.permutation(state))
-    way = way_outside(half, box, state)
+    way = excursion_home(half, box, lifted(half, box, state))
     assert len(way.excursion) <= most and set(way.inside) <= set(half.turns)
     assert not set(way.excursion) <= set(half.turns)
     end = box.follow(" ".join(way.turns), way.start)

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.teaching.effects import Effect, awkwardness, changes, effect_of, effect_of_turns, grip_changes
+from oddswap.reasoning.teaching.effects import Effect, awkwardness, changes, effect_of, grip_changes, image_of_turns
 from oddswap.values.permutation import cycles
 from oddswap.words import say
 from oddswap.words.ways.ways_out import effect_of_several
@@ -29,7 +29,7 @@ from oddswap.words.ways.ways_out import effect_of_several
     ],
 )
 def test_words(name, moves, words):
-    assert say(effect_of_turns(load(name), moves)) == words
+    assert say(effect_of(load(name), image_of_turns(load(name), moves))) == words
 
 
 def test_f_r_u_keeps_two_layers_and_moves_last_layer_pieces_only():
@@ -57,7 +57,7 @@ def test_circles_and_turned_pieces_are_those_of_the_permutation(name):
 
 
 def test_several_turns_do_what_one_does():
-    effect = effect_of_turns(load("cube:3"), "R U2 F R' U F2")
+    effect = effect_of(load("cube:3"), image_of_turns(load("cube:3"), "R U2 F R' U F2"))
     for one, several in zip(say(effect).split(), effect_of_several(effect).split(), strict=True):
         assert one in (several, f"{several}s")
     assert effect_of_several(Effect(())) == "change nothing that shows"

@@ -10,8 +10,7 @@ from oddswap.__main__ import main
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
-from oddswap.reasoning.checking.check import check
-from oddswap.reasoning.checking.place_lost import place_lost
+from oddswap.reasoning.checking.check import check, place_lost
 from oddswap.showing.pages.check_page import check_data, check_markdown
 
 SCHEMA = json.loads((files("oddswap.showing.pages") / "schemas" / "check.json").read_text("utf-8"))

@@ -139,15 +139,12 @@ def grid_mechanism(planes: Planes, centres: bool = True) -> Mechanism:
             slabs.append(Slab(face, depth, order[axis], tuple(way), ((inner, sign), *outer)))
     free = not centres or any(n % 2 == 0 for n in counts)
     whole = [(name, tuple(DIRECTIONS[face]), order[AXIS[face]]) for name, face in ROTATIONS.items()] if free else []
-    return Mechanism(
-        normals=normals,
-        offsets=np.concatenate(planes),
-        slabs=tuple(slabs),
-        directions=DIRECTIONS,
-        name_cell=lambda cell, _: name_grid_cell(cell, counts, start),
-        whole=tuple(whole),
-        outer=math.prod(counts) - math.prod(max(n - 2, 0) for n in counts),
-    )
+    outer = math.prod(counts) - math.prod(max(n - 2, 0) for n in counts)
+
+    def name_cell(cell: Cell, _: Polytope | None) -> tuple[str, str]:
+        return name_grid_cell(cell, counts, start)
+
+    return Mechanism(normals, np.concatenate(planes), tuple(slabs), DIRECTIONS, name_cell, tuple(whole), outer)
 
 
 def name_grid_cell(cell: Cell, counts: tuple[int, int, int], start: dict[int, int]) -> tuple[str, str]:

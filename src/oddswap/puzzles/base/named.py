@@ -47,15 +47,8 @@ def named_puzzle(
         for step, images in ((once, permutation), (once.inverse(), inverse(permutation))):
             turns[str(step)] = Turn(str(step), step, frozen(images), slots=_moved(kinds, images))
     circles = {stem: turns[stem].step.order for stem in moves}
-    return NamedPuzzle(
-        name=name,
-        title=title,
-        kinds=tuple(kinds),
-        turns=MappingProxyType(turns),
-        alphabet=Alphabet(order=MappingProxyType(circles), names=tuple(moves)),
-        looks=frozen(looks),
-        flat=flat,
-    )
+    alphabet = Alphabet(order=MappingProxyType(circles), names=tuple(moves))
+    return NamedPuzzle(name, title, tuple(kinds), MappingProxyType(turns), alphabet, frozen(looks), flat=flat)
 
 
 def frozen(images: Iterable[int]) -> np.ndarray:

@@ -100,8 +100,7 @@ def _nearest(family: str, size: str) -> str:
     for form, pattern in MEANT.items():
         if not size and re.fullmatch(pattern, family):
             return f"write {quoted(form.format(family), 60)[1:-1]}"
-    near = nearest(family, FAMILIES)
-    if not near:
+    if not (near := nearest(family, FAMILIES)):
         return f"choose from {', '.join(FAMILIES)}"
     example = FAMILIES[near].example
     return f"write such as {example if not size or ':' not in example else f'{near}:{quoted(size)[1:-1]}'}"

@@ -85,8 +85,7 @@ class BoxPuzzle(Filled, Puzzle):
         turns, holding = self.unchecked(moves)
         outline = self.outline(start or self.solved)
         for i, turn in enumerate(turns):
-            after = self._turned(outline, turn)
-            if after is None:
+            if (after := self._turned(outline, turn)) is None:
                 raise UnknownMove(self._refusal(outline, turn, i + 1))
             outline = after
         return (*turns, *(self.rotations[name] for name in rotations_to(holding, tuple(self.rotations)))), holding

@@ -33,13 +33,13 @@ def cuboid(name: str, size: str, options: dict[str, str]) -> Puzzle:
         raise UnknownPuzzle("cuboid:1x1x1 has nothing to turn: make one side 2 or more")
     if leaves_the_outline(options.get("turns", "box"), (x, y, z)):
         return box_puzzle(name, (x, y, z))
-    return cut_solid(
-        name,
-        f"box of {x} by {y} by {z}",
-        cuboid_solid((x / longest, y / longest, z / longest)),
-        grid_mechanism(even_planes((x, y, z), max(1, longest - 2) / longest)),
-        cube_alphabet(x, y, z),
-    )
+    solid, mechanism = cuboid_solid((x / longest, y / longest, z / longest)), _even_grid((x, y, z))
+    return cut_solid(name, f"box of {x} by {y} by {z}", solid, mechanism, cube_alphabet(x, y, z))
+
+
+def _even_grid(counts: Place) -> Mechanism:
+    """Equal slabs along each axis, the longest of which reaches from one end of the solid to the other."""
+    return grid_mechanism(even_planes(counts, max(1, max(counts) - 2) / max(counts)))
 
 
 BURIED = CENTRES | {"corners", "edges", "wings", "inner cells"}
@@ -89,9 +89,7 @@ def _alphabet(sides: Place, grid: Place) -> Alphabet:
 
 
 def _mechanism(sides: Place, grid: Place) -> Mechanism:
-    longest = max(grid)
-    plain = grid_mechanism(even_planes(grid, max(1, longest - 2) / longest))
-    slabs = []
+    plain, slabs = _even_grid(grid), []
     for slab in plain.slabs:
         axis = int(np.abs(slab.axis).argmax())
         beyond = (grid[axis] - sides[axis]) // 2 + 1 - slab.depth

@@ -148,8 +148,7 @@ def sliding_from(file: PuzzleFile, name: str) -> GraphPuzzle:
     nodes: dict[str, int] = {}
     edges: list[Edge] = []
     for word in file.words("edges", table.get("edges"), "graph", "edges").split():
-        ends = re.fullmatch(rf"({NAME})-({NAME})", word)
-        if ends is None:
+        if (ends := re.fullmatch(rf"({NAME})-({NAME})", word)) is None:
             raise file.error(f"{quoted(word)} is no edge: write the names of two nodes as in a-b", "graph", "edges")
         edges.append((nodes.setdefault(ends[1], len(nodes)), nodes.setdefault(ends[2], len(nodes))))
     if len(nodes) > LIMIT:

@@ -10,8 +10,7 @@ import numpy as np
 
 from oddswap.errors import OddswapError, quoted
 from oddswap.puzzles.base.space import on_circle, one_step_apart
-from oddswap.values.text import refuse_unseen
-from oddswap.values.text_file import is_length, parse_toml, read_bytes, read_text
+from oddswap.values.text_file import is_length, parse_toml, read_bytes, read_text, refuse_unseen
 
 NAME = r"[\w.]{1,20}"
 """What a slot may be called."""

@@ -163,14 +163,7 @@ class GraphPuzzle(Shaped, NamedPuzzle):
 
 
 def graph_puzzle(
-    name: str,
-    title: str,
-    word: str,
-    nodes: Sequence[str],
-    edges: Iterable[Edge],
-    blank: int,
-    shown: Sequence[object],
-    flat: FlatLayout,
+    name: str, title: str, word: str, nodes: Sequence[str], edges: Iterable[Edge], blank: int, shown: Sequence, flat: FlatLayout
 ) -> GraphPuzzle:
     """The puzzle of a blank on a graph; pieces for which ``shown`` has equal things look alike.
 
@@ -191,17 +184,8 @@ def graph_puzzle(
         turns[str(step)] = Turn(str(step), step, frozen(images), slots=frozenset((one, other)))
         pairs.append((one, other))
     looks = frozen(numbered((i == blank, "" if i == blank else thing) for i, thing in enumerate(shown)))
-    puzzle = GraphPuzzle(
-        name=name,
-        title=title,
-        kinds=(Kind(word, word, nodes, 1, 0, 0),),
-        turns=MappingProxyType(turns),
-        alphabet=Alphabet(),
-        looks=looks,
-        flat=flat,
-        blank=blank,
-        edges=tuple(pairs),
-    )
+    kinds, slides, own = (Kind(word, word, nodes, 1, 0, 0),), MappingProxyType(turns), {"blank": blank, "edges": tuple(pairs)}
+    puzzle = GraphPuzzle(name, title, kinds, slides, Alphabet(), looks, flat=flat, **own)
     reached = set(puzzle.shapes.rows[:, 0].tolist())
     for i, node in enumerate(nodes):
         if i not in reached:

@@ -28,16 +28,9 @@ def loop(name: str, size: str, options: dict[str, str]) -> NamedPuzzle:
     push = [(i + 1) % n for i in range(n)]
     swing = [k - 1 - i if i < k else i for i in range(n)]
     radius = 0.5 / np.sin(np.pi / n)
-    return bead_puzzle(
-        name,
-        f"loop of {n} beads with a window on {k} of them",
-        {"push": push, "swing": swing},
-        letters,
-        [f"stretch {PAINTS * i // n + 1}" for i in range(n)],
-        on_circle((np.arange(n) - (k - 1) / 2) / n, radius),
-        grooves=[circle(radius)],
-        plates=[_window(n, k, radius)],
-    )
+    title, paints = f"loop of {n} beads with a window on {k} of them", [f"stretch {PAINTS * i // n + 1}" for i in range(n)]
+    places, drawn = on_circle((np.arange(n) - (k - 1) / 2) / n, radius), ([circle(radius)], [_window(n, k, radius)])
+    return bead_puzzle(name, title, {"push": push, "swing": swing}, letters, paints, places, *drawn)
 
 
 def _window(n: int, k: int, radius: float) -> np.ndarray:

@@ -44,15 +44,9 @@ def rings(name: str, size: str, options: dict[str, str]) -> NamedPuzzle:
     points, circles = one_step_apart(points, circles)
     moves = {letter: _turned(ring, len(points)) for letter, ring in zip(LETTERS, places, strict=False)}
     on = [[letter for letter, ring in zip(LETTERS, places, strict=False) if i in ring] for i in range(len(points))]
-    return bead_puzzle(
-        name,
-        f"{('two', 'three')[len(sizes) - 2]} crossing rings of {' + '.join(parts)} beads",
-        moves,
-        options.pop("beads", None),
-        ["crossing" if len(letters) > 1 else f"ring {letters[0]}" for letters in on],
-        points,
-        grooves=circles,
-    )
+    title = f"{('two', 'three')[len(sizes) - 2]} crossing rings of {' + '.join(parts)} beads"
+    paints = ["crossing" if len(letters) > 1 else f"ring {letters[0]}" for letters in on]
+    return bead_puzzle(name, title, moves, options.pop("beads", None), paints, points, grooves=circles)
 
 
 Rings = tuple[list[list[int]], np.ndarray, list[np.ndarray]]

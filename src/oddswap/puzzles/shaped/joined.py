@@ -232,8 +232,7 @@ def _together(puzzle: Puzzle) -> dict[str, Turn]:
     found = {}
     for wide in puzzle.turns.values():
         for depth in range(2, puzzle.alphabet.layers.get(wide.step.stem, 1) // 2 + 1) if wide.step.first == 1 else ():
-            inner = puzzle.turns.get(str(replace(wide.step, first=depth, last=depth)))
-            if inner is None:
+            if (inner := puzzle.turns.get(str(replace(wide.step, first=depth, last=depth)))) is None:
                 break
             step, image = replace(wide.step, last=depth), frozen(inner.permutation[wide.permutation])
             wide = replace(wide, name=str(step), step=step, permutation=image, slots=wide.slots | inner.slots)

@@ -165,8 +165,7 @@ class WedgePuzzle(Filled, NamedPuzzle):
             return moves
         text, at, steps = as_text(moves).replace("−", "-").lstrip(), 0, []
         while at < len(text):
-            word = WORD.match(text, at)
-            if word is None:
+            if (word := WORD.match(text, at)) is None:
                 reason = f"{quoted(text[at:].split()[0], 20)} is no turn here: write such as (1, -2) / or top 1, bottom -2, half"
                 raise NotationError(text, at + 1, reason)
             top, bottom, layer, amount, half = word.groups()

@@ -29,15 +29,9 @@ def cube(name: str, size: str, options: dict[str, str]) -> Puzzle:
         raise BadOption("cube:2 has no centres, so it takes no option centres")
     title = f"cube of {n} slabs"
     title += {"plain": "", "marked": " with marked centres", "none": " without visible centres"}[centres]
-    return cut_solid(
-        name,
-        title,
-        cuboid_solid((1.0, 1.0, 1.0)),
-        grid_mechanism(even_planes((n, n, n), max(1, n - 2) / n), centres=centres != "none"),
-        cube_alphabet(n, n, n),
-        marked=CENTRES if centres == "marked" else frozenset(),
-        hidden=CENTRES if centres == "none" else frozenset(),
-    )
+    mechanism = grid_mechanism(even_planes((n, n, n), max(1, n - 2) / n), centres=centres != "none")
+    looks = {"marked": {"marked": CENTRES}, "none": {"hidden": CENTRES}}.get(centres, {})
+    return cut_solid(name, title, cuboid_solid((1.0, 1.0, 1.0)), mechanism, cube_alphabet(n, n, n), **looks)
 
 
 corner_mechanism = fetched("puzzles.solids.polyhedra:corner_mechanism")

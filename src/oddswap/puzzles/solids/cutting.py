@@ -54,31 +54,17 @@ def cut_solid(
     home = tuple(_body(cell, bodies[cell], names[cell][1] in marked, mechanism) for cell in cells)
     paints = {f.name: f.paint for f in solid.facets}
     looks, nearly = looks_of(kinds, home, placements, mechanism.rotations, paints)
-    geometry = Geometry(
-        mechanism=mechanism,
-        bodies=home,
-        inner=tuple(Body(cell, body.faces) for cell, body in inner.items()),
-        placements=placements,
-        facets=MappingProxyType({f.name: f.normal for f in solid.facets}),
-        paints=MappingProxyType(paints),
-    )
+    hidden_bodies = tuple(Body(cell, body.faces) for cell, body in inner.items())
+    facets = MappingProxyType({f.name: f.normal for f in solid.facets})
+    geometry = Geometry(mechanism, home, hidden_bodies, placements, facets, MappingProxyType(paints))
     turns: dict[str, Turn] = {}
     for slab in mechanism.slabs:
         turns |= _powers(slab, alphabet, kinds, cells, geometry)
     rotations: dict[str, Turn] = {}
     for letter, axis, times in mechanism.whole:
         rotations |= _powers(Slab(letter, 0, times, axis, ()), alphabet, kinds, cells, geometry)
-    return Puzzle(
-        name=name,
-        title=title,
-        kinds=tuple(kinds),
-        turns=MappingProxyType(turns),
-        alphabet=alphabet,
-        looks=looks,
-        rotations=MappingProxyType(rotations),
-        geometry=geometry,
-        nearly=nearly,
-    )
+    made, whole = MappingProxyType(turns), MappingProxyType(rotations)
+    return Puzzle(name, title, tuple(kinds), made, alphabet, looks, whole, geometry, nearly=nearly)
 
 
 def _cells(solid: Solid, mechanism: Mechanism) -> dict[Cell, Polytope]:

@@ -117,14 +117,11 @@ def corner_mechanism() -> tuple[Mechanism, Alphabet]:
 def turned_beyond_cuts(name: str, title: str, solid: Solid, cuts: Cuts, whole: Iterable[str] = ()) -> Puzzle:
     """The solid of which turns what lies beyond each cut, and all of it about the axes of the cuts ``whole``."""
     letters = tuple(cuts)
-    mechanism = Mechanism(
-        normals=np.array([normal for normal, _, _ in cuts.values()]),
-        offsets=np.array([offset for _, offset, _ in cuts.values()]),
-        slabs=tuple(Slab(letter, 1, turns, tuple(n), ((i, 1),)) for i, (letter, (n, _, turns)) in enumerate(cuts.items())),
-        directions={facet.name: facet.normal for facet in solid.facets},
-        name_cell=lambda cell, body: _by_facets_and_layers(cell, body, letters),
-        whole=tuple((f"whole{letter}", tuple(cuts[letter][0]), cuts[letter][2]) for letter in whole),
-    )
+    normals, offsets, _ = (np.array(part) for part in zip(*cuts.values(), strict=True))
+    slabs = tuple(Slab(letter, 1, turns, tuple(n), ((i, 1),)) for i, (letter, (n, _, turns)) in enumerate(cuts.items()))
+    directions = {facet.name: facet.normal for facet in solid.facets}
+    held = tuple((f"whole{letter}", tuple(cuts[letter][0]), cuts[letter][2]) for letter in whole)
+    mechanism = Mechanism(normals, offsets, slabs, directions, lambda *cut: _by_facets_and_layers(*cut, letters), held)
     orders = {letter: turns for letter, (_, _, turns) in cuts.items()} | {name: turns for name, _, turns in mechanism.whole}
     alphabet = Alphabet(letters, orders, names=tuple(name for name, _, _ in mechanism.whole))
     return cut_solid(name, title, solid, mechanism, alphabet)

@@ -8,14 +8,9 @@ from pathlib import Path
 import numpy as np
 
 from oddswap.errors import BadSolid, quoted
-from oddswap.forwards import fetched
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.base.space import Polytope, from_half_spaces, turn_matrix
-from oddswap.values.text import refusal, refuse_unseen
-
-is_length = fetched("values.text_file:is_length")
-parse_toml = fetched("values.text_file:parse_toml")
-read_text = fetched("values.text_file:read_text")
+from oddswap.values.text_file import is_length, parse_toml, read_text, refusal, refuse_unseen
 
 MOST = 60
 """So many half-spaces of a file, at most."""
@@ -38,8 +33,7 @@ class Solid:
     facets: tuple[Facet, ...]
 
     def body(self) -> Polytope:
-        body = from_half_spaces((f.name, f.normal, f.offset) for f in self.facets)
-        if body is None:
+        if (body := from_half_spaces((f.name, f.normal, f.offset) for f in self.facets)) is None:
             raise BadSolid("the half-spaces leave nothing of the solid: check the signs of their normals")
         if any(face.facet is None for face in body.faces):
             raise BadSolid("the half-spaces do not close: add one on every side, so that the solid is bounded")

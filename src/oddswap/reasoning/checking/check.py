@@ -1,18 +1,18 @@
-"""Does this sequence do it? If not, where it leaves the right way, and which sequences close to it do.
+"""Does this sequence do it? If not, where it leaves the right way, and which sequences close to it do. And: I lost my place.
 
 A sequence is compared on what is seen. Near sequences differ by one change (a turn added, left out, reversed, made twice
 or on another slab, or reversed on the opposite one), or, where none of those works, by two; all of them are tried.
 """
 
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from oddswap.describing.habits import Doubt
 from oddswap.errors import BadOption, UnknownMove
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.base.whole_turns import turns_fit_every_holding
+from oddswap.puzzles.base.whole_turns import held_otherwise, holdings, turns_fit_every_holding
 from oddswap.reasoning.budget import Budget, Clock, Finding, Limit, started
 from oddswap.reasoning.checking.mistakes import Mistake, followed, mistakes_in, most_followed, word_with
 from oddswap.reasoning.search.levels import Counted
@@ -115,20 +115,10 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Limit = No
     near, looked = (
         ((), 0) if solves or impossible or len(turns) > LONGEST else _near(puzzle, model, start, states[0], turns, clock)
     )
-    return Trial(
-        turns,
-        solves,
-        _does(puzzle, moves, start),
-        _wrong(puzzle, model, states[-1]),
-        near[:MOST_NEAR],
-        len(near),
-        looked,
-        _left_after(puzzle, states, len(best.turns), clock) if best.shortest and best.turns is not None else None,
-        best.length,
-        best.lower_bound,
-        impossible,
-        best.counted,
-    )
+    does, wrong, known = _does(puzzle, moves, start), _wrong(puzzle, model, states[-1]), best.shortest and best.turns is not None
+    left = _left_after(puzzle, states, len(best.turns), clock) if known else None
+    proved = best.length, best.lower_bound, impossible, best.counted
+    return Trial(turns, solves, does, wrong, near[:MOST_NEAR], len(near), looked, left, *proved)
 
 
 def tried_otherwise(puzzle: Puzzle, appearance: Appearance, doubt: Doubt, moves: str, tried: Trial) -> TriedOtherwise:
@@ -200,3 +190,109 @@ def _near(
     for near in sorted(found.values(), key=lambda near: len(near.moves.split())):
         told.setdefault(write(simplified(puzzle.read(near.moves).steps, puzzle.alphabet)), near)
     return tuple(told.values()), count
+
+
+LONGEST_WAY = 400
+"""A lost place is not looked for on a way of more turns."""
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where one may be: after ``done`` turns of the way, with ``mistakes`` made, in that order.
+
+    ``made`` are the turns really made, ``undo`` takes back those from the first mistake on, and ``rest`` is what then
+    remains of the way. ``state`` is the packed state (`oddswap.reasoning.search.seen`) as bytes, held as at the start: what
+    is seen is held so after the whole-puzzle rotations ``held``, the label permutation ``rotation``.
+    """
+
+    done: int
+    mistakes: tuple[Mistake, ...]
+    made: tuple[str, ...]
+    undo: tuple[str, ...]
+    rest: tuple[str, ...]
+    state: bytes
+    held: str = ""
+    rotation: np.ndarray | None = field(default=None, compare=False, repr=False)
+
+
+@dataclass(frozen=True)
+class Lost:
+    """All ``places`` that agree with what is seen, fewest mistakes first; ``looked`` mistakes at most were followed.
+
+    ``decided``: all that need the fewest mistakes are one state, so that either of them may be followed. Otherwise
+    ``look_at`` are the slots that were not seen and would tell more, best first.
+    """
+
+    places: tuple[Place, ...]
+    looked: int
+    decided: bool
+    look_at: tuple[str, ...]
+
+
+def place_lost(puzzle: Puzzle, start: Appearance, way: str, now: Appearance, budget: Limit = None) -> Lost:
+    """Where one is on ``way``, which began at ``start`` (complete), when ``now`` (partly seen) is what shows.
+
+    Up to one mistake is followed; two where one explains nothing, if there is time. Where nothing fixes the holding, ``now`` may
+    be held in any.
+    `Unseen` when the start is not complete, `BadOption` for more than `LONGEST_WAY` turns.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> cube = load("cube:3")
+    >>> lost = place_lost(cube, cube.appearance(cube.follow("R U F")), "F' U' R'", cube.appearance(cube.follow("R")))
+    >>> lost.places[0].done, lost.places[0].rest, lost.decided
+    (2, ("R'",), True)
+    """
+    clock, model, begin = started(budget), seen_model(puzzle), begun(puzzle, start)
+    turns = turns_of(puzzle, way, begin)
+    if len(turns) > LONGEST_WAY:
+        raise BadOption(f"the way comes to {len(turns)} turns: a lost place is looked for on at most {LONGEST_WAY}")
+    first, mistakes, column = model.pack(start), mistakes_in(puzzle, turns), np.arange(len(model.slots))
+    looks = [
+        (" ".join(names), image, _shows(puzzle, model.codes, held_otherwise(puzzle, now, image)))
+        for names, image in holdings(puzzle)
+    ]
+    bare = np.setdiff1d(np.arange(len(puzzle.slots)), model.slots)
+    looks = [look for look in looks if look[2][bare].any(axis=1).all()]
+    for most in range(1, most_followed(mistakes) + 1):
+        places: dict[tuple, Place] = {}
+        for stage in followed(model, first, turns, mistakes, most):
+            for held, image, shows in looks:
+                agree = shows[model.slots][column, stage.states].all(axis=1)
+                for state, row in zip(stage.states[agree], stage.history[agree], strict=True):
+                    made = tuple(mistakes[n] for n in row)
+                    place = replace(_place(puzzle, turns, made, stage.place, state), held=held, rotation=image)
+                    with suppress(UnknownMove):
+                        turns_of(puzzle, " ".join(place.made), begin)
+                        places.setdefault((len(made), place.done, place.made, held), place)
+        if places or clock.spent:
+            break
+    found = tuple(places[key] for key in sorted(places, key=lambda key: (key[0], -key[1], *key[2:])))
+    fewest = {p.state for p in found if len(p.mistakes) == len(found[0].mistakes)}
+    return Lost(found, most, len(fewest) == 1, _look_at(puzzle, model.slots, now, fewest))
+
+
+def _shows(puzzle: Puzzle, codes: int, now: Appearance) -> np.ndarray:
+    """Which looks each slot may show, shape (slots, codes)."""
+    shows = np.zeros((len(puzzle.slots), codes), dtype=bool)
+    for slot, sight in enumerate(now.sights):
+        shows[slot, list(sight)] = True
+    return shows
+
+
+def _place(puzzle: Puzzle, turns: tuple[str, ...], made: tuple[Mistake, ...], done: int, state: np.ndarray) -> Place:
+    word = word_with(turns, made, done)
+    right = made[0].at if made else done
+    undo = tuple(str(puzzle.turns[name].step.inverse()) for name in reversed(word[right:]))
+    return Place(done, made, word, undo, turns[right:], state.tobytes())
+
+
+def _look_at(puzzle: Puzzle, slots: np.ndarray, now: Appearance, states: set[bytes]) -> tuple[str, ...]:
+    """The slots not seen for certain on which the states differ; the one that leaves the fewest together comes first."""
+    if len(states) < 2:
+        return ()
+    rows, unseen, telling = np.array([list(s) for s in states], dtype=np.uint8), set(now.uncertain), []
+    for column, slot in enumerate(slots):
+        together = np.unique(rows[:, column], return_counts=True)[1].max()
+        if slot in unseen and together < len(rows):
+            telling.append((int(together), int(slot)))
+    return tuple(puzzle.slots[slot] for _, slot in sorted(telling))

@@ -90,8 +90,7 @@ def followed(
         by_place[mistake.at].append(number)
     for place in range(len(turns) + 1):
         for made in range(most + 1):
-            parts = here.pop((place, made), [])
-            if not parts:
+            if not (parts := here.pop((place, made), [])):
                 continue
             states, history = (np.concatenate(rows) for rows in zip(*parts, strict=True))
             yield Followed(place, made, states, history)

@@ -24,7 +24,7 @@ def relations(vectors: np.ndarray, orders: list[int], prime: int, power: int) ->
         combination[i] = 1
         multiple = 1
         while multiple < orders[i]:
-            rest, trail = _reduced(vectors[i] * multiple % modulus, combination * multiple, echelon, prime, modulus)
+            rest, trail = _reduced(vectors[i] * multiple % modulus, combination * multiple, echelon, modulus)
             if not rest.any():
                 found.append(np.array([c % order for c, order in zip(trail, orders, strict=True)]))
                 break
@@ -33,27 +33,22 @@ def relations(vectors: np.ndarray, orders: list[int], prime: int, power: int) ->
     return found[::-1]
 
 
-def _valuation(value: int, prime: int, modulus: int) -> int:
+def exponent(number: int, prime: int) -> int:
+    """How often a prime divides a number other than 0."""
     count = 0
-    while value % prime == 0 and prime**count < modulus:
-        value //= prime
-        count += 1
+    while number % prime == 0:
+        number, count = number // prime, count + 1
     return count
 
 
-def _reduced(vector, combination, echelon, prime, modulus):
+def _reduced(vector, combination, echelon, modulus):
     for column in sorted(echelon):
-        lead = int(vector[column])
-        if not lead:
-            continue
-        row, trail = echelon[column]
-        pivot = int(row[column])
-        if lead % pivot == 0:
-            factor = lead // pivot
-            vector = (vector - factor * row) % modulus
-            combination = (combination - factor * trail) % modulus
-        else:
-            break
+        if lead := int(vector[column]):
+            row, trail = echelon[column]
+            factor, rest = divmod(lead, int(row[column]))
+            if rest:
+                break
+            vector, combination = (vector - factor * row) % modulus, (combination - factor * trail) % modulus
     return vector, combination
 
 
@@ -61,24 +56,18 @@ def _insert(vector, combination, echelon, prime, modulus) -> None:
     pending = [(vector, combination)]
     while pending:
         vector, combination = pending.pop()
-        while vector.any():
-            column = int(vector.nonzero()[0][0])
-            lead = int(vector[column])
-            level = _valuation(lead, prime, modulus)
-            unit = pow(lead // prime**level, -1, modulus)
-            vector, combination = vector * unit % modulus, combination * unit % modulus
-            if column not in echelon:
-                echelon[column] = (vector, combination)
-                rise = modulus // prime**level
-                pending.append((vector * rise % modulus, combination * rise % modulus))
-                break
-            row, trail = echelon[column]
-            if int(row[column]) <= int(vector[column]):
-                factor = int(vector[column]) // int(row[column])
-                vector = (vector - factor * row) % modulus
-                combination = (combination - factor * trail) % modulus
-            else:
-                echelon[column] = (vector, combination)
-                rise = modulus // prime**level
-                pending.append((vector * rise % modulus, combination * rise % modulus))
-                vector, combination = row, trail
+        if not vector.any():
+            continue
+        column = int(vector.nonzero()[0][0])
+        pivot = prime ** exponent(int(vector[column]), prime)
+        unit = pow(int(vector[column]) // pivot, -1, modulus)
+        vector, combination = vector * unit % modulus, combination * unit % modulus
+        row, trail = echelon.get(column, (None, None))
+        if row is not None and row[column] <= vector[column]:
+            factor = int(vector[column]) // int(row[column])
+            pending.append(((vector - factor * row) % modulus, (combination - factor * trail) % modulus))
+        else:
+            echelon[column] = vector, combination
+            rise = modulus // pivot
+            pending.append((vector * rise % modulus, combination * rise % modulus))
+            pending += [] if row is None else [(row, trail)]

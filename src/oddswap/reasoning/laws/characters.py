@@ -14,7 +14,7 @@ from math import gcd, prod
 
 import numpy as np
 
-from oddswap.reasoning.groups.modular import relations
+from oddswap.reasoning.groups.modular import exponent, relations
 from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.sectors import Law, Measure, Sector, measure, measures
 
@@ -85,7 +85,7 @@ def count_values(laws: tuple[CharacterLaw, ...], kept: tuple[CharacterLaw, ...],
 def _count_keeping(laws: list[CharacterLaw], steps: list[np.ndarray], prime: int, top: int) -> int:
     """How many of the products of powers of ``steps`` from 0 to ``top - 1`` keep these laws."""
     values = [[law.value(step) * (top // law.modulus) for law in laws] for step in steps]
-    found = relations(np.array(values).reshape(len(steps), len(laws)), [top] * len(steps), prime, _exponent(top, prime))
+    found = relations(np.array(values).reshape(len(steps), len(laws)), [top] * len(steps), prime, exponent(top, prime))
     return prod(top // int(row[row.nonzero()[0][0]]) for row in found)
 
 
@@ -101,27 +101,19 @@ def _relations(parts: tuple[Measure, ...], generators: list[np.ndarray], prime: 
     No relation has a coordinate of ``never``: each is given a value of its own.
     """
     concerned = sorted((p for p in parts if p.modulus % prime == 0), key=lambda p: (p.what == "sign", -p.sector.slots[0]))
-    orders = [prime ** _exponent(p.modulus, prime) for p in concerned]
+    orders = [prime ** exponent(p.modulus, prime) for p in concerned]
     modulus = max(orders)
     own = [[int(part == other) for other in concerned] for part in concerned if part in never]
     values = np.array([*(measure(concerned, g) for g in generators), *own], dtype=np.int64).reshape(-1, len(concerned)).T
     scaled = values * np.array([[modulus // order] for order in orders], dtype=np.int64) % modulus
-    return concerned, orders, relations(scaled, orders, prime, _exponent(modulus, prime))
-
-
-def _exponent(number: int, prime: int) -> int:
-    count = 0
-    while number % prime == 0:
-        number //= prime
-        count += 1
-    return count
+    return concerned, orders, relations(scaled, orders, prime, exponent(modulus, prime))
 
 
 def _spanned(row: np.ndarray, rows: list[np.ndarray], orders: list[int], prime: int) -> bool:
     """Whether a character is a combination of others."""
     top = max(orders)
     stack = np.array([row, *rows]) * (top // np.array(orders)) % top
-    found = relations(stack, [top] * len(stack), prime, _exponent(top, prime))
+    found = relations(stack, [top] * len(stack), prime, exponent(top, prime))
     return any(int(relation[0]) == 1 for relation in found)
 
 

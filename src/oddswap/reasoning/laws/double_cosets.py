@@ -179,9 +179,10 @@ def _orbits_on_tuples(group: KnownGroup, blocks: Sequence[tuple[int, ...]], step
         if next(steps, None) is None:
             raise TooTangled("too many classes to be followed")
         fixing = group.stabiliser([int(first[orbit[0]])])
-        chain = _acting_on(fixing.rows, across)
+        acting = _restricted(fixing.rows, across)
+        chain = StabiliserChain.from_generators(acting, len(across)).verify()
         for i, (other, followed, count) in enumerate(known):
-            if other.order == chain.order and other.contains_many(_restricted(fixing.rows, across)).all():
+            if other.order == chain.order and other.contains_many(acting).all():
                 known[i] = other, followed, count + 1
                 break
         else:
@@ -193,10 +194,6 @@ def _restricted(rows: np.ndarray, points: np.ndarray) -> np.ndarray:
     place = np.zeros(rows.shape[1], dtype=np.intp)
     place[points] = np.arange(len(points))
     return place[rows[:, points]]
-
-
-def _acting_on(rows: np.ndarray, points: np.ndarray) -> StabiliserChain:
-    return StabiliserChain.from_generators(_restricted(rows, points), len(points)).verify()
 
 
 def _factors(image: LawImage) -> Iterator[tuple[np.ndarray, np.ndarray]]:

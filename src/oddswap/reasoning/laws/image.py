@@ -68,8 +68,7 @@ class LawImage:
     @cached_property
     def chain(self) -> StabiliserChain:
         """The image itself, its order proved."""
-        rows = np.array([self.of(g) for g in self.generators], dtype=np.intp).reshape(len(self.generators), self.degree)
-        return StabiliserChain.from_generators(rows, self.degree).verify()
+        return StabiliserChain.from_generators([self.of(g) for g in self.generators], self.degree).verify()
 
     @property
     def order(self) -> int:

@@ -70,7 +70,7 @@ def is_held_visibly(puzzle: Puzzle, leads_to: LeadsTo) -> bool:
     >>> is_held_visibly(load("cube:2"), lambda rotation: True)
     True
     """
-    orbit = orbit_labels(np.reshape(puzzle.generators, (-1, puzzle.degree)), puzzle.degree)
+    orbit = orbit_labels(puzzle.generators, puzzle.degree)
     shown = [(kind.first, puzzle.looks[kind.labels]) for kind in puzzle.kinds]
     alike = [first + np.flatnonzero(looks == look) for first, looks in shown for look in np.unique(looks)]
     places = [np.flatnonzero(np.isin(orbit, orbit[labels])) for labels in alike]
@@ -224,8 +224,7 @@ class LawBook:
         return min(found, key=lambda one: (one[1], any(law.alone for law in one[0]), len(one[0])))[2]
 
     def _broken(self, permutation: np.ndarray) -> tuple[Law, ...]:
-        home = self.puzzle.homed(permutation)
-        if home is None:
+        if (home := self.puzzle.homed(permutation)) is None:
             return ()
         alone = (law for law in self.laws if law.alone and law.value(home))
         return next(((law,) for law in alone), None) or tuple(law for law in self.laws if law.value(home))

@@ -55,7 +55,6 @@ class TeamLaw(Law):
 
     teams: Teams
     seen: bool
-    type = "other"
     modulus = None
 
     @property

@@ -4,11 +4,10 @@ A relabelling acts on the left: first exchange the names, then everything that h
 of an appearance that the arrangement s has are the set K s.
 """
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from math import factorial, lcm
+from math import factorial, lcm, prod
 
 import numpy as np
 
@@ -62,10 +61,7 @@ class Lookalikes:
     @property
     def order(self) -> int:
         """The order of K."""
-        total = 1
-        for family in self.of_pieces:
-            total *= family.order
-        return total
+        return prod(family.order for family in self.of_pieces)
 
     @property
     def twins(self) -> tuple[tuple[int, ...], ...]:
@@ -182,16 +178,14 @@ def surplus(puzzle: Puzzle, appearance: Appearance) -> tuple[tuple[int, ...], tu
 
     Only certain sights count. For lookalikes the family's first piece stands for all.
     """
-    alike = lookalikes(puzzle)
     too_many, missing = [], []
-    for family in alike.families:
+    for family in lookalikes(puzzle).families:
         looks = {int(puzzle.looks[puzzle.base_label[family.pieces[0]] + t]) for t in range(family.kind.twist)}
-        counts = Counter(
-            1 for slot in family.kind.places if len(appearance.sights[slot]) == 1 and appearance.sights[slot] <= looks
-        )
-        if counts[1] > len(family.pieces):
+        sights = [appearance.sights[slot] for slot in family.kind.places]
+        count = sum(len(sight) == 1 and sight <= looks for sight in sights)
+        if count > len(family.pieces):
             too_many.append(family.pieces[0])
-        elif counts[1] < len(family.pieces):
+        elif count < len(family.pieces):
             missing.append(family.pieces[0])
     return tuple(too_many), tuple(missing)
 

@@ -34,7 +34,6 @@ class SectorLaw(Law):
 
     sector: Sector
     what: ClassVar[str]
-    type = "other"
     modulus = None
 
     @property
@@ -122,7 +121,6 @@ class BaseLaw(Law):
     image: LawImage
     factor: int
     seen: bool
-    type = "other"
     modulus = None
 
     @property

@@ -90,7 +90,7 @@ def sectors(puzzle: Puzzle, generators: Iterable[np.ndarray]) -> tuple[Sector, .
     The generators commute with twisting every piece of a kind alike, so that the label orbits over one orbit of
     slots are copies of each other; the one through twist 0 of its first slot stands for all.
     """
-    orbit_of = orbit_labels(np.array(list(generators)).reshape(-1, puzzle.degree), puzzle.degree)
+    orbit_of = orbit_labels(list(generators), puzzle.degree)
     found, done = [], set()
     for kind in puzzle.kinds:
         for number in kind.places:
@@ -172,7 +172,7 @@ class Law:
     number. ``seen`` says whether no exchange of lookalikes changes it, so that a broken law can be seen.
     """
 
-    type: str
+    type: str = "other"
     modulus: int | None
     seen: bool
     additive: ClassVar[bool] = False

@@ -93,22 +93,17 @@ def certify(parts: Sequence[Sector], generators: Sequence[np.ndarray], allowed: 
     """
     layout = SectorRows(tuple(parts))
     turns = layout.read(generators)
-    cycles = _evidence(turns, seed)
-    if cycles is None:
+    if (cycles := _evidence(turns, seed)) is None:
         return None
     large = np.flatnonzero(cycles)
-    kernel = prod(_kernel_order(layout.parts[i]) for i in large)
+    sizes = ((layout.parts[i].twist, len(layout.parts[i].slots)) for i in large)
+    kernel = prod(twist ** (n - 1) * (factorial(n) // 2) for twist, n in sizes)  # the orders of Z ⋊ A_n
     points = _in_quotient(turns, large)
     image = StabiliserChain.from_generators(points, points.shape[1], seed, order_bound=allowed // kernel)
     if kernel * image.order != allowed:
         return None
     small = tuple(layout.parts[i] for i in np.flatnonzero(cycles == 0))
     return Certificate(tuple(layout.parts[i] for i in large), small, tuple(cycles[large].tolist()), kernel, image)
-
-
-def _kernel_order(sector: Sector) -> int:
-    """The order of Z ⋊ A_n."""
-    return sector.twist ** (len(sector.slots) - 1) * (factorial(len(sector.slots)) // 2)
 
 
 def _in_quotient(turns: Assemblies, large: np.ndarray) -> np.ndarray:

@@ -146,8 +146,7 @@ def teams_of(parts: Sequence[Sector], generators: Sequence[np.ndarray]) -> tuple
         blocks, goes_round = _strictest(rows)
         moved = _moved(rows, blocks)
         for leader, members, divisions, is_round in gathered:
-            order = _alike(leader, moved)
-            if order is not None:
+            if (order := _alike(leader, moved)) is not None:
                 members.append(sector)
                 divisions.append(tuple(blocks[team] for team in order))
                 is_round.append(goes_round)

@@ -7,7 +7,7 @@ allow equally many assemblies, the loops that were found generate all, although 
 all shapes are gone through, as long as they are not too many; then every loop is known.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from math import prod
@@ -53,12 +53,12 @@ def _generating(puzzle: Puzzle, shapes: Shapes, most: int) -> tuple[tuple[np.nda
     """
     chosen = None if shapes.whole else np.unique(np.linspace(0, len(shapes) - 1, SAMPLE).astype(int))
     found = _turned_whole(puzzle, shapes)
-    chain = _chain(puzzle, found)
+    chain = StabiliserChain.from_generators(found, puzzle.degree)
     for _, _, batch in shapes.loops(chosen):
         rows = np.unique(batch, axis=0).astype(np.intp)
         while chain.order < most and len(rows := rows[moving(sift(chain.levels, rows)[0]).any(axis=1)]):
             found += [rows[0], rows[-1]][: len(rows)]
-            chain = _chain(puzzle, found)
+            chain = StabiliserChain.from_generators(found, puzzle.degree)
     return tuple(found), chain.order
 
 
@@ -122,7 +122,3 @@ def _turned_whole(puzzle: Puzzle, shapes: Shapes) -> list[np.ndarray]:
     return [
         puzzle.pieces_moved(shapes.homeward(number)[image]) for image, number in zip(turned, numbers, strict=True) if number >= 0
     ]
-
-
-def _chain(puzzle: Puzzle, loops: Sequence[np.ndarray]) -> StabiliserChain:
-    return StabiliserChain.from_generators(np.reshape(loops, (-1, puzzle.degree)).astype(np.intp), puzzle.degree)

@@ -5,12 +5,13 @@ What is said of such a position is the verdict *other turns*, and two ways home.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import BoxPuzzle, lifted, lowered
 from oddswap.puzzles.catalogue import kept_in_the_box, with_turns_out_of_the_box
 from oddswap.reasoning.budget import Budget, Clock, Finding, Limit, started
-from oddswap.reasoning.laws.law_book import LawBook, law_book
+from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import Law
 from oddswap.reasoning.opening.box_levels import meetings
 from oddswap.reasoning.opening.frames import frame_of
@@ -62,22 +63,17 @@ class WayOutside:
         return phases_of(self.box, self.start, self.turns)
 
 
-def way_outside(puzzle: Puzzle, box: BoxPuzzle, arrangement: Arrangement, budget: Limit = None) -> WayOutside | None:
-    """The shortest excursion after which the turns of ``puzzle`` finish, and their shortest way to do so; ``None`` when
-    the budget ends first, which proves nothing.
+def excursion_home(puzzle: Puzzle, box: BoxPuzzle, start: Arrangement, budget: Limit = None) -> WayOutside | None:
+    """Return the shortest excursion from an arrangement of the box, open or closed, after which the turns of ``puzzle`` finish,
+    and their shortest way to do so; ``None`` when the budget ends first, which proves nothing.
 
     >>> from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
     >>> from oddswap.describing.changes import changed
     >>> half = load("cuboid:2x2x4,turns=half")
-    >>> found = way_outside(half, with_turns_out_of_the_box(half), changed(half, ["swap UFL UFR"]))
-    >>> len(found.excursion)
+    >>> box, swapped = with_turns_out_of_the_box(half), changed(half, ["swap UFL UFR"])
+    >>> len(excursion_home(half, box, lifted(half, box, swapped)).excursion)
     7
     """
-    return excursion_home(puzzle, box, lifted(puzzle, box, arrangement), budget)
-
-
-def excursion_home(puzzle: Puzzle, box: BoxPuzzle, start: Arrangement, budget: Limit = None) -> WayOutside | None:
-    """Return a way home from any arrangement of the box, open or closed."""
     clock = started(budget or Budget(10.0))
     frame, book = frame_of(box, tuple(puzzle.turns)), law_book(puzzle)
     model = frame.labelled
@@ -101,13 +97,9 @@ def phases_of(box: BoxPuzzle, start: Arrangement, turns: tuple[str, ...]) -> tup
     if not opened:
         return ()
     first, last = opened[0], opened[-1] + 1
-    parts = (
-        (LeaveBox(), turns[:first]),
-        (ChangeOutside(), turns[first : last - 1]),
-        (CloseBox(), turns[last - 1 : last]),
-        (FinishInside(), turns[last:]),
-    )
-    return tuple(Phase(aim, " ".join(word)) for aim, word in parts if word)
+    aims, cuts = (LeaveBox(), ChangeOutside(), CloseBox(), FinishInside()), (0, first, last - 1, last, len(turns))
+    parts = zip(aims, pairwise(cuts), strict=True)
+    return tuple(Phase(aim, " ".join(turns[begin:end])) for aim, (begin, end) in parts if begin < end)
 
 
 FIRST = 0.4
@@ -175,20 +167,20 @@ def judged_outside(puzzle: Puzzle, diagnosis: Diagnosis, clock: Clock) -> tuple[
     if box is None:
         return diagnosis, None
     book, start = law_book(box), lifted(puzzle, box, diagnosis.first)
-    proved, allowed = book.complete, is_reachable(book, box.permutation(start))
-    easy = way_outside(puzzle, box, diagnosis.first, clock.share(FIRST)) if allowed or not proved else None
+    image = box.permutation(start)
+    proved, allowed = book.complete, is_reachable(book, image)
+    easy = excursion_home(puzzle, box, start, clock.share(FIRST)) if allowed or not proved else None
     if easy is None and not (allowed and proved):
-        settled = OnlySearchedOutside(book.unexplained) if allowed else ProvedOutside(_broken(book, start))
+        settled = (
+            OnlySearchedOutside(book.unexplained)
+            if allowed
+            else ProvedOutside(broken_laws(book, image, frozenset(range(len(box.slots)))))
+        )
         return replace(diagnosis, findings=(*diagnosis.findings, ProvedInside(), settled)), None
     findings = (*diagnosis.findings, *_breaking(puzzle, box, diagnosis, easy), *CAUTIONS)
-    start = easy.start if easy else box.arrangement(mended(book, box.permutation(start), (), None))
+    start = easy.start if easy else box.arrangement(mended(book, image, (), None))
     explained = {"first": start, "explanation": start}
     return replace(diagnosis, verdict=OTHER_TURNS, **explained, slips=(), repair=None, findings=findings), easy
-
-
-def _broken(book: LawBook, start: Arrangement) -> tuple[Law, ...]:
-    """The laws that an arrangement breaks however its lookalikes are called."""
-    return broken_laws(book, book.puzzle.permutation(start), frozenset(range(len(book.puzzle.slots))))
 
 
 def told_outside(box: BoxPuzzle, start: Arrangement, way: Route, clock: Clock) -> Route:

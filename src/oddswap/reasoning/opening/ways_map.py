@@ -142,8 +142,7 @@ def _sorts(puzzle: Puzzle) -> tuple[Puzzle, BoxPuzzle]:
     if not name.startswith("cuboid:") or "," in name:
         raise BadOption(f"ways are mapped for boxes with all their turns, such as cuboid:2x3x4, not for {quoted(puzzle.name)}")
     inside = load(name)
-    box = with_turns_out_of_the_box(inside)
-    if box is None:
+    if (box := with_turns_out_of_the_box(inside)) is None:
         raise BadOption(f"no turn leads out of {quoted(name)}, or its grid is too large to follow: there are no ways to map")
     return inside, box
 

@@ -106,8 +106,7 @@ def table(moves: Moves, goals: np.ndarray, pattern: Pattern, check: Check) -> tu
     data, note = fetch(key) if keep else (None, None)
     if data is not None and len(data) == size:
         return Table(tuple(found), np.frombuffer(data, dtype=np.uint8)), note
-    counts = _counts(moves, goals, found, check)
-    if counts is None:
+    if (counts := _counts(moves, goals, found, check)) is None:
         return None, note
     if keep:
         store(key, counts.data)

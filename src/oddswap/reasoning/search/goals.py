@@ -161,13 +161,11 @@ def _masked(model: SeenModel, kinds: frozenset[int]) -> tuple[SeenModel, np.ndar
     if more[-1] > 255:
         raise NoSuchGoal(f"{model.puzzle.name} has too many looks for a goal with open slots: {256 - len(more)} fit")
     extra = np.broadcast_to(more.astype(np.uint8), (len(model.names), len(kept), len(more)))
-    return replace(
-        model,
-        slots=model.slots[kept],
-        codes=model.codes + len(more),
-        source=np.searchsorted(kept, model.source[:, kept]).astype(np.uint8),
-        lut=np.concatenate([model.lut[:, kept], extra], axis=2),
-    ), kept
+    source, lut = (
+        np.searchsorted(kept, model.source[:, kept]).astype(np.uint8),
+        np.concatenate([model.lut[:, kept], extra], axis=2),
+    )
+    return replace(model, slots=model.slots[kept], codes=model.codes + len(more), source=source, lut=lut), kept
 
 
 def _choices(model: SeenModel, start: np.ndarray, codes: dict[int, int]) -> list[list[int]]:
@@ -176,13 +174,10 @@ def _choices(model: SeenModel, start: np.ndarray, codes: dict[int, int]) -> list
     families = _family_of_look(model.puzzle)
     for place, code in codes.items():
         by_family.setdefault(families[model.puzzle.kind_of[model.slots[place]].first, code], []).append(place)
-    picks = []
+    firsts = (model.puzzle.kind_of[b].first for b in model.slots)
+    shown, picks = [families.get((first, int(code))) for first, code in zip(firsts, start, strict=True)], []
     for family, wanted in by_family.items():
-        there = [
-            place
-            for place, code in enumerate(start)
-            if families.get((model.puzzle.kind_of[model.slots[place]].first, int(code))) is family
-        ]
+        there = [place for place, one in enumerate(shown) if one is family]
         if len(there) < len(wanted):
             names = ", ".join(model.puzzle.slots[model.slots[place]] for place in wanted)
             raise NoSuchGoal(

@@ -76,8 +76,7 @@ def task(model: SeenModel, names: tuple[str, ...], start: np.ndarray, goals: np.
     if model.blank is not None:
         slides = turns.sliding(model.blank, model.ends[chosen])
         return Task(model, names, start, slides, start, goals, None)
-    anchor = _anchor(model, turns, [start, *goals])
-    if anchor is None:
+    if (anchor := _anchor(model, turns, [start, *goals])) is None:
         goals = model.closure(goals, model.puzzle.rotations)
         return Task(model, names, start, within_shapes(model, turns.distinct), start, goals, None)
     settled = np.unique([anchor.settled(goal) for goal in goals], axis=0)
@@ -95,11 +94,8 @@ def _anchor(model: SeenModel, turns: Moves, states: list[np.ndarray]) -> Anchor 
     for point in np.arange(len(model.slots)) * model.codes + model.solved:
         back = {int(image): i for i, image in enumerate(rotations.inverse.flat[:, point])}
         anchor = Anchor(int(point), rotations, back)
-        if (
-            len(back) == len(rotations)
-            and back.keys() >= set(turns.flat[:, point].tolist())
-            and all(len(anchor.points(state)) == 1 for state in states)
-        ):
+        turned_back = len(back) == len(rotations) and back.keys() >= set(turns.flat[:, point].tolist())
+        if turned_back and all(len(anchor.points(state)) == 1 for state in states):
             return anchor
     return None
 

@@ -69,8 +69,7 @@ class ThrownAway(Finding):
 
 def folder() -> Path | None:
     """Where files are kept: `ODDSWAP_CACHE`, or else the user's cache folder; None where nothing is kept, or there is no home."""
-    chosen = os.environ.get(VARIABLE)
-    if chosen is not None:
+    if (chosen := os.environ.get(VARIABLE)) is not None:
         return Path(chosen) if chosen else None
     with suppress(RuntimeError):
         place = user_cache_path("oddswap", appauthor=False)

@@ -207,8 +207,7 @@ class Ball:
             follow = np.flatnonzero(back.follow[back.starting(row[None])[0]])
             possible = [move for move in follow if back.can(row[None], move)[0]]
             before = Level.of_each(back, np.array([back.apply(row, move) for move in possible]))
-            step = in_common(before, level)
-            if step is None:
+            if (step := in_common(before, level)) is None:
                 raise AssertionError("a level lacks the state before one of the next level")
             found.append(int(possible[step[0]]))
             row = before.rows[step[0]]

@@ -31,8 +31,7 @@ class Middle:
 
     def meeting(self) -> list[int] | None:
         """The way through a state that both edges hold, or None."""
-        places = in_common(self.out.edge, self.back.edge)
-        if places is None:
+        if (places := in_common(self.out.edge, self.back.edge)) is None:
             return None
         row = self.out.edge.rows[places[0]]
         return self._way(row, [], row)
@@ -52,8 +51,7 @@ class Middle:
         for hashes in word_ends(moves, edge, gap - self.beyond, check):
             self.made += len(hashes)
             for place in self.kept.places_of(hashes):
-                way = self._followed(gap - self.beyond, before + int(place), check)
-                if way is not None:
+                if (way := self._followed(gap - self.beyond, before + int(place), check)) is not None:
                     return way
             before += len(hashes)
         return None
@@ -110,8 +108,7 @@ class Middle:
         near = Ball(moves, end[None])
         for _ in range(self.beyond):
             near.grow(check)
-        places = in_common(near.edge, self.back.edge)
-        if places is None:
+        if (places := in_common(near.edge, self.back.edge)) is None:
             return None
         last = near.edge.rows[places[0]]
         return self._way(edge.rows[root], [*word, *reversed(near.way_in(last))], last)

@@ -40,9 +40,6 @@ PACE = 500_000
 Progress = Callable[[int, int, float], None]
 """Called a few times a second with the lower bound proved so far, the states generated, and the seconds used."""
 
-Met = Callable[[np.ndarray], bool]
-"""Whether a packed state is a goal."""
-
 
 @forwarded
 @dataclass(frozen=True)
@@ -95,13 +92,13 @@ def find_way(
     model, names = seen_model(puzzle), _allowed(puzzle, turns)
     first = _packed(model, start)
     if isinstance(goals, Appearance) and goals.uncertain:
-        job, met = part_task(model, names, first, goals), _shown(model, goals)
+        job = part_task(model, names, first, goals)
     else:
-        ends = model.solved[None] if goals is None else np.atleast_2d(_packed(model, goals))
-        job, met = task(model, names, first, ends), _among(model, ends)
+        goals = model.solved[None] if goals is None else np.atleast_2d(_packed(model, goals))
+        job = task(model, names, first, goals)
     found = searched(job, started(budget), progress)
     if found.turns is not None:
-        _replay(model, first, met, found.turns)
+        _replay(model, first, goals, found.turns)
     return replace(found, counted=_counted(puzzle, names))
 
 
@@ -222,8 +219,7 @@ class _Search:
         """Grow the balls until they meet, or one holds all that can be reached, or they get big."""
         while (word := self.middle.meeting()) is None:
             self.bound = self.out.depth + self.back.depth + 1
-            ball = self._next_ball()
-            if ball is None:
+            if (ball := self._next_ball()) is None:
                 break
             ball.grow(self._check)
             if not len(ball.edge):
@@ -262,26 +258,16 @@ def _packed(model: SeenModel, states: Appearance | np.ndarray) -> np.ndarray:
     return model.pack(states) if isinstance(states, Appearance) else np.asarray(states, dtype=np.uint8)
 
 
-def _replay(model: SeenModel, state: np.ndarray, met: Met, way: tuple[str, ...]) -> None:
+def _replay(model: SeenModel, state: np.ndarray, goals: Appearance | np.ndarray, way: tuple[str, ...]) -> None:
     """`AssertionError` unless the way can be made and leads to a goal."""
     for name in way:
         if not model.may(state, name):
             raise AssertionError(f"the way found cannot be made: {' '.join(way)}")
         state = model.apply(state, name)
-    if not met(state):
+    held = model.closure(state[None], model.puzzle.rotations)
+    packed = not isinstance(goals, Appearance)
+    if not any((goals == row).all(axis=1).any() if packed else shows(model.unpack(row), goals) for row in held):
         raise AssertionError(f"the way found does not lead to a goal: {' '.join(way)}")
-
-
-def _among(model: SeenModel, goals: np.ndarray) -> Met:
-    return lambda state: (model.closure(goals, model.puzzle.rotations) == state).all(axis=1).any()
-
-
-def _shown(model: SeenModel, goal: Appearance) -> Met:
-    def met(state: np.ndarray) -> bool:
-        held = model.closure(state[None], model.puzzle.rotations)
-        return any(shows(model.unpack(row), goal) for row in held)
-
-    return met
 
 
 def _counted(puzzle: Puzzle, names: tuple[str, ...]) -> Counted:

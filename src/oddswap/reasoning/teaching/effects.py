@@ -49,14 +49,8 @@ def effect_of(puzzle: Puzzle, permutation: np.ndarray) -> Effect:
         counts = deeds.setdefault(kind.family, Counter())
         counts.update((len(circle), 0) for circle in cycles([image // kind.twist for image in images]))
         counts[1, kind.twist] += sum(0 < image - slot * kind.twist < kind.twist for slot, image in enumerate(images))
-    return Effect(
-        tuple(
-            Deed(family, length, twist, count)
-            for family, counts in deeds.items()
-            for (length, twist), count in sorted(counts.items(), key=lambda item: (item[0][0] == 1, item[0]))
-            if count
-        )
-    )
+    told = {family: sorted(counts.items(), key=lambda item: (item[0][0] == 1, item[0])) for family, counts in deeds.items()}
+    return Effect(tuple(Deed(family, *sort, count) for family, sorts in told.items() for sort, count in sorts if count))
 
 
 @lru_cache(maxsize=16)
@@ -65,18 +59,14 @@ def _telling(puzzle: Puzzle) -> list[tuple[Kind, np.ndarray]]:
     return [(kind, puzzle.base_label[list(kind.places)]) for kind in puzzle.kinds if shows(puzzle, kind)]
 
 
-def effect_of_turns(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = None) -> Effect:
-    """What a sequence does, from ``start`` (solved when left out) where the shape decides whether it can be made.
+def image_of_turns(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = None) -> np.ndarray:
+    """The label permutation of a sequence as seen from the core, from ``start`` where the shape decides whether it can be made.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> effect_of_turns(load("cube:3"), "[R U R', D]").deeds
+    >>> cube = load("cube:3")
+    >>> effect_of(cube, image_of_turns(cube, "[R U R', D]")).deeds
     (Deed(family='corners', length=3, twist=0, count=1),)
     """
-    return effect_of(puzzle, image_of_turns(puzzle, moves, start))
-
-
-def image_of_turns(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = None) -> np.ndarray:
-    """The label permutation of a sequence as seen from the core, shape (degree,)."""
     image = np.arange(puzzle.degree)
     for turn in puzzle.settled(moves, start)[0]:
         image = turn.permutation[image]

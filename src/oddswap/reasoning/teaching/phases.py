@@ -100,8 +100,7 @@ def structured(puzzle: Puzzle, moves: str | Sequence) -> Sequence:
     """
     steps = puzzle.read(moves).steps
     for form in _orders(steps):
-        found = _shape(form)
-        if found is not None:
+        if (found := _shape(form)) is not None:
             return found
     return _repeated(steps) or Sequence(steps)
 
@@ -126,13 +125,11 @@ def _orders(steps: tuple[Step, ...]) -> list[tuple[Step, ...]]:
 
 @lru_cache(maxsize=4096)
 def _shape(steps: tuple[Step, ...]) -> Sequence | None:
-    plain = _commutator(steps)
-    if plain is not None:
+    if (plain := _commutator(steps)) is not None:
         return plain
     outer = list(takewhile(lambda n: _undoes(steps[:n], steps[-n:]), range(1, (len(steps) - 1) // 2 + 1)))
     for length in outer:
-        found = _commutator(steps[length:-length])
-        if found is not None:
+        if (found := _commutator(steps[length:-length])) is not None:
             return Sequence((Conjugate(Sequence(steps[:length]), found),))
     return Sequence((Conjugate(Sequence(steps[: outer[-1]]), Sequence(steps[outer[-1] : -outer[-1]])),)) if outer else None
 

@@ -67,8 +67,7 @@ def trouble_at(
     """
     stage = plan.stages[stopped]
     if puzzle.rotations and turns_fit_every_holding(puzzle):
-        turned = _held_otherwise(puzzle, sight, state)
-        if turned is not None:
+        if (turned := _held_otherwise(puzzle, sight, state)) is not None:
             laws = law_book(sight).broken(state)
             event = Trouble(stage.name, laws, (), MiddleTurned(), plan.stages[0].name, turned)
             return event, puzzle.follow(turned, state), sight, 0

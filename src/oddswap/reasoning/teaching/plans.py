@@ -12,8 +12,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from oddswap.errors import BadPlan, quoted
-from oddswap.values.text import refusal, refuse_unseen
-from oddswap.values.text_file import parse_toml, read_text
+from oddswap.values.text_file import parse_toml, read_text, refusal, refuse_unseen
 
 LAYERS = Path(__file__).with_name("layer_by_layer.toml")
 REDUCTION = Path(__file__).with_name("as_three_slabs.toml")
@@ -111,23 +110,16 @@ def _stage(said: str, number: int, data: object) -> PlanStage:
     sequences = data.get("sequences", {})
     if not turns and not sequences:
         raise BadPlan(f"{said}, {where} allows no turns and no sequences: name some")
-    return PlanStage(
-        data["name"],
-        _texts(said, where, "slots", data["slots"]),
-        right,
-        data.get("one_by_one", False),
-        None if turns == "all" else _texts(said, where, "turns", turns),
-        _texts(said, where, "holdings", data.get("holdings", [""])) or ("",),
-        _sequences(said, where, sequences),
-        shape,
-        _sequences(said, where, data.get("mends", {})),
-    )
+    slots, one_by_one = _texts(said, where, "slots", data["slots"]), data.get("one_by_one", False)
+    allowed = None if turns == "all" else _texts(said, where, "turns", turns)
+    holdings = _texts(said, where, "holdings", data.get("holdings", [""])) or ("",)
+    made, mends = (_sequences(said, where, each) for each in (sequences, data.get("mends", {})))
+    return PlanStage(data["name"], slots, right, one_by_one, allowed, holdings, made, shape, mends)
 
 
 def _extended(said: str, plan: Plan, data: dict) -> Plan:
     _only(said, "the file", data, {"name": str, "sequences": dict})
-    added = data.get("sequences", {})
-    if not added:
+    if not (added := data.get("sequences", {})):
         raise BadPlan(f'{said} has no [[stage]] and no [sequences."NAME OF A STAGE"]: write one of them')
     known = {stage.name: stage for stage in plan.stages}
     for name, sequences in added.items():

@@ -41,13 +41,16 @@ class Part:
     moves: str
 
 
+Parts = tuple[Part, ...]
+
+
 @dataclass(frozen=True)
 class Done:
     """A stage that was carried out, or some slots of it: what is right afterwards, and how it was done."""
 
     stage: str
     slots: tuple[str, ...]
-    parts: tuple[Part, ...]
+    parts: Parts
 
     @property
     def moves(self) -> str:
@@ -92,7 +95,7 @@ def placements(puzzle: Puzzle, block: Block, faces: frozenset[str] | None = None
     return tuple(found)
 
 
-def checked(puzzle: Puzzle, plan: Plan, stage: PlanStage) -> tuple[Part, ...]:
+def checked(puzzle: Puzzle, plan: Plan, stage: PlanStage) -> Parts:
     """The turns and sequences of a stage on this puzzle, in all holdings."""
     try:
         for block in blocks(puzzle, stage.slots):
@@ -118,13 +121,7 @@ def _spelled(puzzle: Puzzle, moves: str | Sequence) -> str:
 
 
 def reached(
-    puzzle: Puzzle,
-    stage: PlanStage,
-    with_it: tuple[Part, ...],
-    kept: list[str],
-    there: list[Block],
-    state: Arrangement,
-    clock: Clock,
+    puzzle: Puzzle, stage: PlanStage, with_it: Parts, kept: list[str], there: list[Block], state: Arrangement, clock: Clock
 ) -> Done | None:
     """How a stage fills some of its blocks, while what is ``kept`` ends as it is; ``None`` where it cannot."""
     model, slots, now = seen_model(puzzle), tuple(slot for block in there for slot in block), puzzle.appearance(state)
@@ -154,7 +151,7 @@ def reached(
 
 
 @lru_cache(maxsize=32)
-def _moves(masked: SeenModel, with_it: tuple[Part, ...]) -> tuple[Moves, Moves, list[int]]:
+def _moves(masked: SeenModel, with_it: Parts) -> tuple[Moves, Moves, list[int]]:
     """The single turns, and the parts that do something, each once, with their numbers; kept for all blocks of a stage."""
     puzzle = masked.puzzle
     by_name = [masked.names.index(name) for name in puzzle.turns]

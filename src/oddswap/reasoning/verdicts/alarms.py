@@ -191,8 +191,7 @@ def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> Reason:
             return Reason("own turns", found.broken)
         return Reason("broken" if found.broken else "some law", found.broken)
     if puzzle.rotations and (found.held or len(law_book(puzzle).holdings) == 1):
-        fixed = law_book(held_still(puzzle)).broken(state)
-        if fixed:
+        if fixed := law_book(held_still(puzzle)).broken(state):
             return Reason("holding", fixed, held=found.held)
     home = puzzle.homed(law_book(puzzle).best_held(puzzle.permutation(state)))
     signed = (s for s in law_book(puzzle).sectors if s.signed and keeps([s], home) is None)

@@ -5,6 +5,7 @@ into classes of the laws. Where laws are no characters, small sectors are gone t
 together are cosets of the turns' image, on which assemblies act from the left.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
@@ -29,7 +30,7 @@ MOST_CLASSES = 50_000
 MOST_ONE_BY_ONE = 20_000
 """So many explanations are tried one by one at most, where the laws do not say all."""
 
-Classes = dict[tuple, int]
+Classes = Counter[tuple]
 
 
 class TooManyClasses(Finding):
@@ -107,7 +108,8 @@ def count_explanations(puzzle: Puzzle, appearance: Appearance, budget: Limit = N
     """
     held, kinds, clock = list(homed(puzzle, appearance)), whole_kinds(puzzle), started(budget)
     try:
-        total = sum(prod(int(_ways(puzzle, sector, sights, clock).sum()) for sector in kinds) for sights in held)
+        ways = ([count_assignments(allowed_columns(puzzle, one, sights), one.twist, clock) for one in kinds] for sights in held)
+        total = sum(prod(int(counted.sum()) for counted in each) for each in ways)
     except TooManyToCount as error:
         if any(is_possible(puzzle, sights) for sights in held):
             return Count(puzzle, None, None, None, None, error.args[0])
@@ -159,22 +161,18 @@ def homed(puzzle: Puzzle, appearance: Appearance) -> Iterator[tuple[Sight, ...]]
             yield held_otherwise(puzzle, appearance, back).sights
 
 
-def _ways(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...], clock: Clock) -> np.ndarray:
-    return count_assignments(allowed_columns(puzzle, sector, sights), sector.twist, clock)
-
-
 def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int, clock: Clock) -> Count:
     """Where all laws are characters: what each sector adds to their values is put together."""
     laws = [law for law in book.laws if not law.alone]
-    classes: Classes = {}
+    classes = Classes()
     for sights in held:
         allowed = (allowed_columns(book.puzzle, sector, sights) for sector in book.sectors)
-        _add(classes, by_values(book, allowed, (*laws, *steady_laws(book, None)), clock).items())
+        classes.update(by_values(book, allowed, (*laws, *steady_laws(book, None)), clock))
     reachable = sum(n for values, n in classes.items() if not any(values[: len(laws)]))
     seen = sum(n for values, n in classes.items() if not any(values[len(laws) :])) // book.hidden.order
-    own: Classes = {}
-    orbit = (0,) * (len(book.laws) - len(laws))
-    _add(own, ((orbit + values[: len(laws)], n) for values, n in classes.items()))
+    own, orbit = Classes(), (0,) * (len(book.laws) - len(laws))
+    for values, n in classes.items():
+        own[orbit + values[: len(laws)]] += n
     if outside := total - sum(own.values()):
         own[1, *(0,) * len(laws)] = outside
     return Count(book.puzzle, total, reachable, seen, own)
@@ -182,7 +180,7 @@ def _by_values(book: LawBook, held: list[tuple[Sight, ...]], total: int, clock: 
 
 def by_values(book: LawBook, allowed: Iterable[Allowed], laws: Sequence[Law], clock: Clock) -> Classes:
     """How many assemblies that keep the sectors have which values of laws; each sector's pieces go where they are ``allowed``."""
-    found: Classes = {(0,) * len(laws): 1}
+    found = Classes([(0,) * len(laws)])
     for sector, columns in zip(book.sectors, allowed, strict=True):
         found = _joined(found, _values_of(sector, count_assignments(columns, sector.twist, clock), laws), laws)
     return found
@@ -190,7 +188,7 @@ def by_values(book: LawBook, allowed: Iterable[Allowed], laws: Sequence[Law], cl
 
 def _values_of(sector: Sector, counted: np.ndarray, laws: Sequence[Law]) -> Classes:
     """How many assemblies of a sector, ``counted`` by sign and sum of twists, have which values."""
-    found: Classes = {}
+    found = Classes()
     for (odd, twists), number in np.ndenumerate(counted):
         if number:
             values = tuple(
@@ -198,24 +196,19 @@ def _values_of(sector: Sector, counted: np.ndarray, laws: Sequence[Law]) -> Clas
                 % law.modulus
                 for law in laws
             )
-            _add(found, [(values, int(number))])
+            found[values] += int(number)
     return found
 
 
 def _joined(one: Classes, other: Classes, laws: Sequence[Law]) -> Classes:
     """The classes of two parts put together; `TooManyToCount` where there are too many."""
-    found: Classes = {}
+    found = Classes()
     moduli = [law.modulus for law in laws]
     for (a, n), (b, m) in product(one.items(), other.items()):
         values = tuple((x + y) % modulus for x, y, modulus in zip(a, b, moduli, strict=True))
-        found[values] = found.get(values, 0) + n * m
+        found[values] += n * m
     _check(found)
     return found
-
-
-def _add(classes: Classes, more: Iterable[tuple[tuple, int]]) -> None:
-    for values, number in more:
-        classes[values] = classes.get(values, 0) + number
 
 
 def _check(classes: Mapping) -> None:
@@ -227,7 +220,7 @@ def _by_cosets(book: LawBook, held: list[tuple[Sight, ...]], total: int, clock: 
     """Where some laws are no characters: assemblies of each sector act on the cosets of the image."""
     levels, start = book.image.chain.levels, np.arange(book.image.degree)
     (home,) = coset_names(levels, start[None])
-    classes: dict[bytes, int] = {}
+    classes = Classes()
     for sights in held:
         found = {home: (start, 1)}
         for sector in book.sectors:
@@ -241,12 +234,11 @@ def _by_cosets(book: LawBook, held: list[tuple[Sight, ...]], total: int, clock: 
             found = following
             _check(found)
         for name, (_, number) in found.items():
-            classes[name] = classes.get(name, 0) + number
-    seen = sum(classes.get(name, 0) for name in reachable_classes(book)) // book.hidden.order
-    own: Classes = {(name,): number for name, number in classes.items()}
-    if outside := total - sum(own.values()):
-        own[b"other orbits",] = outside
-    return Count(book.puzzle, total, classes.get(home, 0), seen, own)
+            classes[name,] += number
+    seen = sum(classes[name,] for name in reachable_classes(book)) // book.hidden.order
+    if outside := total - classes.total():
+        classes[b"other orbits",] = outside
+    return Count(book.puzzle, total, classes[home,], seen, classes)
 
 
 def _sector_elements(book: LawBook, sector: Sector, sights: tuple[Sight, ...], clock: Clock) -> tuple[np.ndarray, list[int]]:

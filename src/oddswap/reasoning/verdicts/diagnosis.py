@@ -200,14 +200,11 @@ def _culprits(
         ways = together.setdefault(tuple(sorted(p for atom in chosen for p in atom.pieces)), [chosen])
         if chosen is not ways[0] and [atom.pieces for atom in chosen] == [atom.pieces for atom in ways[0]]:
             ways.append(chosen)
-    return tuple(
-        Culprit(
-            tuple(puzzle.slots[p] for p in pieces),
-            hidden_changes(puzzle, ways),
-            puzzle.arrangement(mended(book, permutation, ways[0], free)),
-        )
-        for pieces, ways in together.items()
-    )
+    found = []
+    for pieces, ways in together.items():
+        arrangement = puzzle.arrangement(mended(book, permutation, ways[0], free))
+        found.append(Culprit(tuple(puzzle.slots[p] for p in pieces), hidden_changes(puzzle, ways), arrangement))
+    return tuple(found)
 
 
 def _assumed(puzzle: Puzzle) -> tuple[Finding, ...]:

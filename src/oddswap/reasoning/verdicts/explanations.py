@@ -112,8 +112,7 @@ def drawn(puzzle: Puzzle, appearance: Appearance, rng: Random) -> Appearance | N
     """One complete appearance that agrees with what is seen, drawn at random; ``None`` where there is none."""
     found = []
     for kind in puzzle.kinds:
-        looks = next(_looks(puzzle, kind, _of(kind, appearance.sights), rng), None)
-        if looks is None:
+        if (looks := next(_looks(puzzle, kind, _of(kind, appearance.sights), rng), None)) is None:
             return None
         found += looks
     return Appearance(puzzle.name, tuple(frozenset((look,)) for look in found))

@@ -13,7 +13,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import islice
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -26,9 +25,6 @@ from oddswap.reasoning.laws.lookalikes import first_sight
 from oddswap.reasoning.laws.sectors import Law, by_orbits, keeps
 from oddswap.reasoning.verdicts.mending import into_orbits, is_reachable_as_held, steady_laws
 from oddswap.values.position import Appearance, Arrangement
-
-if TYPE_CHECKING:
-    from oddswap.puzzles.boxes.box import BoxPuzzle
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,8 +46,7 @@ def looks_at(book: LawBook, appearance: Appearance) -> Iterator[Look]:
     """The looks at a complete appearance, one where the holding makes no difference; none that no assembly of the pieces has."""
     puzzle = book.puzzle
     for rotation, held in nearest(puzzle, appearance):
-        sighted = first_sight(puzzle, held)
-        if sighted is None:
+        if (sighted := first_sight(puzzle, held)) is None:
             return
         first, wrong = sighted
         free, permutation = free_pieces(puzzle, wrong), puzzle.permutation(first)
@@ -149,8 +144,7 @@ def broken_laws(book: LawBook, permutation: np.ndarray, free: frozenset[int]) ->
     combination may stay fixed: it is found as a character of the turns and these relabellings together. Other laws can be
     broken by all although relabellings change how: where the classes of explanations are few, each is looked at.
     """
-    inside = into_orbits(book, permutation, free)
-    if inside is None:
+    if (inside := into_orbits(book, permutation, free)) is None:
         return book.broken_at(permutation)
     home, unseen = book.puzzle.homed(inside), book.hidden.generators(free)
     broken = tuple(law for law in book.laws if law.value(home) and not _changed(law, unseen))
@@ -203,7 +197,7 @@ def broken_by_turns(puzzle: Puzzle, wider: Puzzle, turns: Iterable[str]) -> list
     return [TurnsBreak(tuple(names), leaving, laws) for (leaving, laws), names in found.items()]
 
 
-def smallest_turn(puzzle: Puzzle, box: BoxPuzzle, start: Arrangement, turns: tuple[str, ...]) -> SmallestTurn | None:
+def smallest_turn(puzzle: Puzzle, box: Puzzle, start: Arrangement, turns: tuple[str, ...]) -> SmallestTurn | None:
     """Which of these turns, one after another from ``start``, moves fewer pieces than any turn of ``puzzle`` does; ``None`` where
     none does.
 
@@ -221,7 +215,7 @@ def smallest_turn(puzzle: Puzzle, box: BoxPuzzle, start: Arrangement, turns: tup
     return SmallestTurn(turns[:number], turns[number], tuple(least.items())) if least.total() < inside else None
 
 
-def _moved(box: BoxPuzzle, state: Arrangement, name: str) -> Counter[str]:
+def _moved(box: Puzzle, state: Arrangement, name: str) -> Counter[str]:
     """How many coloured pieces of each family a turn takes to another slot, or turns, in that state."""
     image, found = box.turns[name].permutation, Counter()
     for slot, (piece, twist) in enumerate(zip(state.pieces, state.twists, strict=True)):

@@ -34,6 +34,8 @@ FEW = 8
 TRIES = 20_000
 """So many sets of exchanges are tried at most in search of the smallest."""
 AT_ONCE = 500
+Pieces = frozenset[int]
+"""Pieces by number."""
 
 
 class Undecided(OddswapError):
@@ -49,7 +51,7 @@ class TooMany(Undecided):
 
 
 @lru_cache(maxsize=256)
-def reachable_classes(book: LawBook, pieces: frozenset[int] | None = None) -> frozenset[bytes]:
+def reachable_classes(book: LawBook, pieces: Pieces | None = None) -> frozenset[bytes]:
     """The classes that relabellings of these pieces (all, when left out) make of the reachable one."""
     steps = book.hidden.generators(pieces)
     found = frozenset(name for name, _ in book.walk(np.arange(book.puzzle.degree), steps))
@@ -59,7 +61,7 @@ def reachable_classes(book: LawBook, pieces: frozenset[int] | None = None) -> fr
 
 
 @lru_cache(maxsize=32)
-def factors(book: LawBook, pieces: frozenset[int] | None = None) -> CosetFactors | None:
+def factors(book: LawBook, pieces: Pieces | None = None) -> CosetFactors | None:
     """The image with the share of relabellings of these pieces (all, when left out); ``None`` where it is easier to walk."""
     steps = book.hidden.generators(pieces)
     if not book.by_image or len(steps) <= FEW:
@@ -71,37 +73,30 @@ def factors(book: LawBook, pieces: frozenset[int] | None = None) -> CosetFactors
 
 
 @lru_cache(maxsize=256)
-def steady_laws(book: LawBook, pieces: frozenset[int] | None) -> tuple[CharacterLaw, ...]:
+def steady_laws(book: LawBook, pieces: Pieces | None) -> tuple[CharacterLaw, ...]:
     """The laws that neither the turns nor relabellings of these pieces (all, for ``None``) can change."""
     return laws_of(book.sectors, [*book.image.generators, *book.hidden.generators(pieces)], book.hidden.generators())
 
 
-def is_reachable(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] | None = None) -> bool:
+def is_reachable(book: LawBook, permutation: np.ndarray, pieces: Pieces | None = None) -> bool:
     """Whether some relabelling of these pieces (any, when left out) makes a label permutation reachable, in any holding."""
     return any(is_reachable_as_held(book, held, pieces) for held in book.held(permutation))
 
 
-def is_reachable_as_held(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] | None = None) -> bool:
+def is_reachable_as_held(book: LawBook, permutation: np.ndarray, pieces: Pieces | None = None) -> bool:
     """The same without holding the puzzle otherwise."""
-    sorted_in = into_orbits(book, permutation, pieces)
-    if sorted_in is None:
+    if (sorted_in := into_orbits(book, permutation, pieces)) is None:
         return False
-    if book.additive:
-        home = book.puzzle.homed(sorted_in)
-        return not any(law.value(home) for law in steady_laws(book, pieces))
     home = book.puzzle.homed(sorted_in)
-    apart = factors(book, pieces)
-    if apart is not None:
+    if book.additive:
+        return not any(law.value(home) for law in steady_laws(book, pieces))
+    if (apart := factors(book, pieces)) is not None:
         return apart.contains(book.image.of(home))
     return book.class_of(home) in reachable_classes(book, pieces)
 
 
 def smallest_mendings(
-    book: LawBook,
-    permutation: np.ndarray,
-    free: frozenset[int] = frozenset(),
-    within: frozenset[int] | None = None,
-    limit: int = 500,
+    book: LawBook, permutation: np.ndarray, free: Pieces = frozenset(), within: Pieces | None = None, limit: int = 500
 ) -> tuple[tuple[Atom, ...], ...]:
     """The smallest sets of hidden changes after which relabelling the ``free`` pieces makes ``permutation`` reachable, as held.
 
@@ -121,12 +116,12 @@ def smallest_mendings(
     return _by_trying(book, permutation, free, within, limit)
 
 
-def _allowed(atoms: Iterable[Atom], within: frozenset[int] | None) -> Iterator[Atom]:
+def _allowed(atoms: Iterable[Atom], within: Pieces | None) -> Iterator[Atom]:
     return (atom for atom in atoms if within is None or within.issuperset(atom.pieces))
 
 
 def _by_trying(
-    book: LawBook, permutation: np.ndarray, free: frozenset[int], within: frozenset[int] | None, limit: int
+    book: LawBook, permutation: np.ndarray, free: Pieces, within: Pieces | None, limit: int
 ) -> tuple[tuple[Atom, ...], ...]:
     alike, found = lookalikes(book.puzzle), []
     most = TRIES if factors(book, within) is None else TRIES // 10
@@ -146,7 +141,7 @@ def _by_trying(
     raise TooMany(most)
 
 
-def _reached(book: LawBook, permutation: np.ndarray, free: frozenset[int], batch: Sequence[tuple[Atom, ...]]) -> Iterable[bool]:
+def _reached(book: LawBook, permutation: np.ndarray, free: Pieces, batch: Sequence[tuple[Atom, ...]]) -> Iterable[bool]:
     """Whether each set of changes, and then relabelling the free pieces, makes a label permutation reachable."""
     alike = lookalikes(book.puzzle)
     home = book.puzzle.homed(permutation)
@@ -173,15 +168,14 @@ def of_size(atoms: Sequence[Atom], size: int) -> Iterator[tuple[Atom, ...]]:
     return extended((), 0, size)
 
 
-def into_orbits(book: LawBook, permutation: np.ndarray, pieces: frozenset[int] | None = None) -> np.ndarray | None:
+def into_orbits(book: LawBook, permutation: np.ndarray, pieces: Pieces | None = None) -> np.ndarray | None:
     """The label permutation after a relabelling of these pieces that puts every label into its orbit, if there is one, and a way
     home.
 
     A matching of pieces to the places of their lookalikes, by augmenting paths, each piece left alone where it can be.
     """
     puzzle = book.puzzle
-    home = puzzle.homed(permutation)
-    if home is None:
+    if (home := puzzle.homed(permutation)) is None:
         return None
     if keeps(book.sectors, home) is None:
         return permutation
@@ -216,7 +210,7 @@ def _extras(alike, p: int, q: int, movable: bool) -> list[int]:
     return [(alike.offset(p, q) + family.step * h) % family.kind.twist for h in range(family.hidden)]
 
 
-def mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], free: frozenset[int]) -> np.ndarray:
+def mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], free: Pieces) -> np.ndarray:
     """The label permutation that hidden changes, and then the smallest ones of free pieces, make reachable as it is held.
 
     Where the smallest take too long to find: free pieces are named one by one, or, where classes are walked on the labels,
@@ -235,7 +229,7 @@ def mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], fre
     return changed[relabelled(alike, further)]
 
 
-def _named_one_by_one(book: LawBook, permutation: np.ndarray, free: frozenset[int]) -> np.ndarray:
+def _named_one_by_one(book: LawBook, permutation: np.ndarray, free: Pieces) -> np.ndarray:
     """Each free piece keeps its name, or takes the first one, with which relabelling those after it can do the rest."""
     alike = lookalikes(book.puzzle)
     atoms = hidden_atoms(alike, ())

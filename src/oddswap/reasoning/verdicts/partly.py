@@ -129,7 +129,7 @@ def judged_partly(book: LawBook, appearance: Appearance, judge: Judge, assumed: 
     first, found = _first_reading(puzzle, appearance, judge)
     verdict, alike = _of_all(book, appearance, count, clock)
     if verdict == NOT_BY_TURNING:
-        return _unreachable(puzzle, appearance, count, assumed, (first, second), clock)
+        return _unreachable(appearance, count, assumed, (first, second), clock)
     if verdict == ORDINARY:
         return Diagnosis(ORDINARY, assumed, findings=(first, second, RestIsFree()))
     if verdict == LOOKALIKE:
@@ -261,13 +261,9 @@ def _first_reading(puzzle: Puzzle, appearance: Appearance, judge: Judge) -> tupl
 
 
 def _unreachable(
-    puzzle: Puzzle,
-    appearance: Appearance,
-    count: Count,
-    assumed: tuple[Finding, ...],
-    readings: tuple[Finding, ...],
-    clock: Clock,
+    appearance: Appearance, count: Count, assumed: tuple[Finding, ...], readings: tuple[Finding, ...], clock: Clock
 ) -> Diagnosis:
+    puzzle = count.puzzle
     wider = with_all_turns(puzzle)
     more = count_explanations(wider, appearance, clock) if wider else None
     if more is None or more.appearances_reached == 0:

@@ -56,18 +56,14 @@ def smallest_repair(puzzle: Puzzle, first: Arrangement, budget: Limit = None) ->
     if is_reachable(book, permutation):
         return None
     displaced = {first.pieces[slot] for slot in first.displaced()}
-    sets = _sets(book, permutation, displaced, started(budget))
-    if not sets:
+    if not (sets := _sets(book, permutation, displaced, started(budget))):
         return None
     slot_of = {piece: slot for slot, piece in enumerate(first.pieces)}
     after = {s: _by_hand(puzzle, first, s, slot_of) for s in sets}
     best = min(sets, key=lambda s: len(after[s].displaced()))
-    return Repair(
-        tuple(change for atom in best for change in _changes(puzzle, atom, slot_of)),
-        tuple(_hand(puzzle, atom, slot_of) for atom in best),
-        tuple(sorted({(len(s[0].pieces), puzzle.kind_of[s[0].pieces[0]].family) for s in sets if len(s) == 1})),
-        after[best],
-    )
+    changes = tuple(change for atom in best for change in _changes(puzzle, atom, slot_of))
+    as_well = {(len(s[0].pieces), puzzle.kind_of[s[0].pieces[0]].family) for s in sets if len(s) == 1}
+    return Repair(changes, tuple(_hand(puzzle, atom, slot_of) for atom in best), tuple(sorted(as_well)), after[best])
 
 
 def _sets(book: LawBook, permutation: np.ndarray, first: set[int], clock: Clock) -> tuple[tuple[Atom, ...], ...]:
@@ -124,6 +120,5 @@ def turn_changes(puzzle: Puzzle, slot: int, steps: int) -> list[str]:
 def _hand(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> HandTurn | HandSwap:
     kind, steps = puzzle.kind_of[atom.pieces[0]], atom.images[0][2]
     slots = tuple(puzzle.slots[slot_of[piece]] for piece in atom.pieces)
-    return (
-        HandTurn(*slots, kind.family, steps, kind.twist) if len(slots) == 1 else HandSwap(slots, kind.family, steps, kind.twist)
-    )
+    told = kind.family, steps, kind.twist
+    return HandTurn(*slots, *told) if len(slots) == 1 else HandSwap(slots, *told)

@@ -7,7 +7,7 @@ photographs, a face entered turned or mirrored, two faces exchanged, another col
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
-from itertools import combinations, permutations, product
+from itertools import chain, combinations, permutations, product
 from types import MappingProxyType
 
 import numpy as np
@@ -139,13 +139,8 @@ def _candidates(puzzle: Puzzle, appearance: Appearance) -> Iterator[Slip]:
     table = stickers(puzzle)
     if appearance.stickers and table is not None:
         colours, centres = appearance.stickers, [i for i, (slot, face) in enumerate(table.places) if puzzle.slots[slot] == face]
-        for mistake, changed in (
-            *_photographs(table, colours),
-            *_faces_misread(table, colours),
-            *_schemes(puzzle, table, colours),
-            *_one_sticker(puzzle, table, colours),
-            *_two_colours(puzzle, table, colours),
-        ):
+        sorts = (_photographs, _faces_misread, _schemes, _one_sticker, _two_colours)
+        for mistake, changed in chain.from_iterable(sort(puzzle, table, colours) for sort in sorts):
             with suppress(BadTicket):  # the middles that were told leave open how it is held
                 named, held = (
                     as_named(puzzle, changed) if any(changed[place] != colours[place] for place in centres) else (changed, "")
@@ -174,7 +169,7 @@ def _pairs(source: np.ndarray, target: np.ndarray) -> list[tuple[int, int]]:
     return [(s, t) for s, t in zip(source.ravel().tolist(), target.ravel().tolist(), strict=True) if t >= 0]
 
 
-def _photographs(table: Stickers, colours: Colours):
+def _photographs(puzzle: Puzzle, table: Stickers, colours: Colours):
     mirrored = []
     for face in table.grid:
         other = {"L": "R", "R": "L"}.get(face, face)
@@ -187,7 +182,7 @@ def _photographs(table: Stickers, colours: Colours):
             yield FacesExchanged((one, other)), _moved(colours, both)
 
 
-def _faces_misread(table: Stickers, colours: Colours):
+def _faces_misread(puzzle: Puzzle, table: Stickers, colours: Colours):
     for face in table.grid:
         grid = _grid(table, face)
         for quarters in (1, 2, 3):
@@ -273,8 +268,7 @@ def _shape(puzzle: Puzzle, table: Stickers, place: int) -> str:
 
 
 def _twists_told_wrong(puzzle: Puzzle, appearance: Appearance) -> Iterator[Slip]:
-    sighted = first_sight(puzzle, appearance)
-    if sighted is None:
+    if (sighted := first_sight(puzzle, appearance)) is None:
         return
     first = sighted[0]
     for slot in sorted(first.displaced()):

@@ -23,7 +23,7 @@ from oddswap.reasoning.groups.chain import moving, sift
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.as_seen import looks_right, pieces_that_look_right, where, wrong
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.ways.commutators import Word, image_of, shows, tidied
+from oddswap.reasoning.ways.commutators import Word, image_of, shows, tidied, undone
 from oddswap.reasoning.ways.findings import BringKindHome, BringShapeHome, GoRound, MakeEven, Parts, SlideLoops, fewest_turns
 from oddswap.reasoning.ways.short_words import short_words
 from oddswap.reasoning.ways.three_cycles import NONE, Cycles, codes, cycled, three_cycles, three_cycles_in_order
@@ -43,15 +43,13 @@ def home_by_cycles(puzzle: Puzzle, image: np.ndarray, clock: Clock) -> Parts | N
     for table in (three_cycles, three_cycles_in_order):
         if ways and clock.spent:
             break
-        way = _home(puzzle, image, table(puzzle, clock), clock)
-        if way is not None:
+        if (way := _home(puzzle, image, table(puzzle, clock), clock)) is not None:
             ways.append(way)
     return fewest_turns(ways)
 
 
 def _home(puzzle: Puzzle, image: np.ndarray, cycles: dict[str, Cycles], clock: Clock) -> Parts | None:
-    opening = _opening(puzzle, image)
-    if opening is None:
+    if (opening := _opening(puzzle, image)) is None:
         return None
     image = image_of(puzzle, opening)[image]
     parts: Parts = [(MakeEven(), opening)]
@@ -195,11 +193,11 @@ def _sent_home(puzzle: Shaped | Puzzle, image: np.ndarray) -> Word | None:
         shapes = around_home(puzzle, most)
         (number,) = shapes.find(puzzle.shape_of(image)[None]).tolist()
         if number >= 0 or shapes.whole:
-            return _undone(puzzle, shapes.word(number)) if number >= 0 else None
+            return undone(puzzle, shapes.word(number)) if number >= 0 else None
     there = explored(puzzle, image, STAGES[1])
     numbers = shapes.find(there.rows)
     met = np.flatnonzero(numbers >= 0)[:1].tolist()
-    return next(((*there.word(here), *_undone(puzzle, shapes.word(int(numbers[here])))) for here in met), None)
+    return next(((*there.word(here), *undone(puzzle, shapes.word(int(numbers[here])))) for here in met), None)
 
 
 @lru_cache(maxsize=16)
@@ -210,7 +208,7 @@ def _looped(puzzle: Shaped | Puzzle) -> tuple[NamedPuzzle | None, dict[str, Word
     for i, (number, turn, loop) in enumerate(_short_loops(puzzle, shapes)):
         stem, word = f"loop{chr(97 + i // 26)}{chr(97 + i % 26)}", tidied(puzzle, shapes.round_trip(number, turn))
         moves[stem] = loop.tolist()
-        walked |= {f"{stem}'": _undone(puzzle, word), stem: word}
+        walked |= {f"{stem}'": undone(puzzle, word), stem: word}
     if not moves:
         return None, {}
     looks = np.where(puzzle.pieces, puzzle.looks, puzzle.looks.max() + 1 + np.arange(puzzle.degree))
@@ -225,7 +223,7 @@ def _short_loops(puzzle: Puzzle, shapes: Shapes) -> list[Loop]:
             near[loop[2].tobytes()] = min(near.get(loop[2].tobytes(), loop), loop, key=lambda one: one[:2])
     found, order = sorted(near.values(), key=lambda one: one[:2])[:LOOPS], law_book(puzzle).proof.order
     for numbers, turns, rows in shapes.loops():
-        while (chain := _chain(puzzle, found)).order < order:
+        while (chain := StabiliserChain.from_generators([loop for *_, loop in found], puzzle.degree)).order < order:
             fresh = np.flatnonzero(moving(sift(chain.levels, rows.astype(np.intp))[0]).any(axis=1))
             if not len(fresh):
                 break
@@ -234,12 +232,3 @@ def _short_loops(puzzle: Puzzle, shapes: Shapes) -> list[Loop]:
         if chain.order == order:
             break
     return found
-
-
-def _chain(puzzle: Puzzle, loops: list[Loop]) -> StabiliserChain:
-    images = np.reshape([loop for *_, loop in loops], (-1, puzzle.degree)).astype(np.intp)
-    return StabiliserChain.from_generators(images, puzzle.degree)
-
-
-def _undone(puzzle: Puzzle, word: Word) -> Word:
-    return tuple(str(puzzle.turns[name].step.inverse()) for name in reversed(word))

@@ -57,8 +57,7 @@ def _filled(puzzle: GraphPuzzle, start: Arrangement, drawn: np.ndarray, twins: b
     while len(rest) > 1:
         wanted = _next(puzzle, rest, drawn)
         pieces = _pieces(puzzle, rest, state, wanted, twins)
-        slides = _placed(puzzle, rest, state, wanted, pieces)
-        if slides is None:
+        if (slides := _placed(puzzle, rest, state, wanted, pieces)) is None:
             return None
         names = []
         for one, other in slides:

@@ -76,15 +76,15 @@ def three_cycles(puzzle: Puzzle, clock: Clock) -> dict[str, Cycles]:
     >>> int(corners.length.min()), len(corners.word(load("cube:3"), (0, 3, 6)))
     (8, 9)
     """
-    kinds = cycled(puzzle)
-    found = {kind.name: mined(puzzle, kind.name, tuple(k.name for k in kinds), clock) for kind in kinds}
+    kinds = tuple(kind.name for kind in cycled(puzzle))
+    found = {name: mined(puzzle, name, kinds, clock) for name in kinds}
     return {name: cycles for name, cycles in found.items() if cycles is not None}
 
 
 def three_cycles_in_order(puzzle: Puzzle, clock: Clock) -> dict[str, Cycles]:
     """The same where kinds go home in order, so that a kind's three-cycles may move all kinds after it: these are shorter."""
-    kinds = [kind.name for kind in cycled(puzzle)]
-    found = {name: mined(puzzle, name, tuple(kinds[: i + 1]), clock) for i, name in enumerate(kinds)}
+    kinds = tuple(kind.name for kind in cycled(puzzle))
+    found = {name: mined(puzzle, name, kinds[: i + 1], clock) for i, name in enumerate(kinds)}
     return {name: cycles for name, cycles in found.items() if cycles is not None}
 
 

@@ -80,8 +80,7 @@ def way_home(puzzle: Puzzle, explanation: Arrangement, budget: Limit = None) -> 
 
 def _held_still(puzzle: Puzzle, explanation: Arrangement, clock: Clock) -> Parts | None:
     if set(INNER) <= set(puzzle.turns) and set(puzzle.alphabet.layers.values()) == {3}:
-        stages = _in_stages(puzzle, explanation, clock.share(0.5))
-        if stages is not None:
+        if (stages := _in_stages(puzzle, explanation, clock.share(0.5))) is not None:
             return stages
     return _replayed(puzzle, explanation, _by_tables(puzzle, explanation, clock))
 
@@ -94,8 +93,7 @@ def _held_some_way(puzzle: Puzzle, explanation: Arrangement, clock: Clock) -> Pa
         turned, names = rotation[image], made_before(puzzle, rotation)
         if len(names) < len(puzzle.turns) or not book.reaches_permutation(turned):
             continue
-        stages = _held_still(held, puzzle.arrangement(turned), clock)
-        if stages is not None:
+        if (stages := _held_still(held, puzzle.arrangement(turned), clock)) is not None:
             return [(aim, tuple(names[turn] for turn in word)) for aim, word in stages]
     return None
 
@@ -110,8 +108,7 @@ def _in_stages(puzzle: Puzzle, explanation: Arrangement, clock: Clock) -> Parts 
         if clock.spent:
             break
         start = puzzle.follow(" ".join(before), explanation)
-        found = through(puzzle, start, INNER, clock.share(1.0, seconds))
-        if found is not None:
+        if (found := through(puzzle, start, INNER, clock.share(1.0, seconds))) is not None:
             (aim, word), last = found
             return [(aim, before + word), last]
         seconds *= 1.2

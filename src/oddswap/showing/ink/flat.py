@@ -11,27 +11,12 @@ from matplotlib.figure import Figure
 from oddswap.errors import BadOption, UnknownColour, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.space import FlatLayout, Token, circle, on_circle
+from oddswap.showing.ink import palette
 from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, write
 from oddswap.showing.ink.cards import KEY_LINE, colour_key_lines, draw_colour_key, draw_hatch_key, meanings_of
 from oddswap.showing.ink.outline import stripes
 from oddswap.showing.ink.painting import FADED, HATCHES, Inks, Spot, hatched_pieces, slot_numbers
-from oddswap.showing.ink.palette import (
-    BACKDROP,
-    BLACK,
-    BODY,
-    CLOSE,
-    FURTHER,
-    HIGHLIGHT,
-    PALETTE,
-    PAPER,
-    TABLE,
-    UNKNOWN,
-    colours_for,
-    difference,
-    ink_on,
-    mix,
-    read_colour,
-)
+from oddswap.showing.ink.palette import BODY, mix
 from oddswap.values.position import Appearance, Arrangement
 
 STEP, WIDEST = 0.5, 6.5
@@ -39,8 +24,8 @@ STEP, WIDEST = 0.5, 6.5
 MARGIN = 0.85
 """What is left free round the outermost slots, in steps."""
 FIRST = ("sky blue", "orange", "bluish green", "yellow", "reddish purple", "blue", "vermillion")
-GROOVE = mix(TABLE, BODY, 0.2)
-HOLE = mix(BACKDROP, BODY, 0.22)
+GROOVE = mix(palette.TABLE, BODY, 0.2)
+HOLE = mix(palette.BACKDROP, BODY, 0.22)
 KEY_WIDTH = 4.4
 LONGEST = 6
 """How many letters of a word stand on a piece."""
@@ -126,20 +111,20 @@ def lay_flat(ax: Axes, puzzle: Puzzle, shown: Arrangement | Appearance, inks: In
     bare = _several_of_a_colour(layout, inks.colours)
     for slot, (token, piece) in enumerate(_showings(puzzle, shown)):
         at = Spot(*spot.place(layout.positions[slot]), spot.scale)
-        edge = HIGHLIGHT if slot in inks.highlight else BODY
-        edge = mix(edge, PAPER, FADED) if slot in inks.faded else edge
+        edge = palette.HIGHLIGHT if slot in inks.highlight else BODY
+        edge = mix(edge, palette.PAPER, FADED) if slot in inks.faded else edge
         if token is None:
             lay_shapes(ax, at, [layout.outline * 0.92], [HOLE], edge, 2.0)
         else:
             colour = inks.colours[token.paint]
-            colour = mix(colour, PAPER, FADED) if slot in inks.faded else colour
+            colour = mix(colour, palette.PAPER, FADED) if slot in inks.faded else colour
             word = token.text if token.text != token.paint or bare or inks.lettered(slot) else ""
             _draw_piece(ax, at, layout.outline, token.marks, word, colour, inks.hatched.get(piece, ()), edge)
 
 
 def colours_by_paint(puzzle: Puzzle, own: Mapping[str, str] | None = None) -> dict[str, str]:
     """``#RRGGBB`` for every paint, the ``own`` first: by facet on a solid, else by the paint's name."""
-    return colours_for(puzzle, own) if puzzle.geometry is not None else token_colours(puzzle.flat, own)
+    return palette.colours_for(puzzle, own) if puzzle.geometry is not None else token_colours(puzzle.flat, own)
 
 
 def token_colours(layout: FlatLayout, own: Mapping[str, str] | None = None) -> dict[str, str]:
@@ -148,20 +133,21 @@ def token_colours(layout: FlatLayout, own: Mapping[str, str] | None = None) -> d
     `UnknownColour` for a paint that the puzzle does not have.
     """
     paints = dict.fromkeys(token.paint for token in layout.tokens if token is not None)
-    chosen: dict[str, str] = {paint: read_colour(text) for paint, text in (own or {}).items()}
+    chosen: dict[str, str] = {paint: palette.read_colour(text) for paint, text in (own or {}).items()}
     for paint in chosen:
         if paint not in paints:
             raise UnknownColour(f"the puzzle has no {quoted(paint)} to colour: its colours are for {', '.join(paints)}")
     for paint in paints:
         try:
-            chosen.setdefault(paint, layout.colours.get(paint) or read_colour(paint))
+            chosen.setdefault(paint, layout.colours.get(paint) or palette.read_colour(paint))
         except UnknownColour:
             continue
-    offered = [*(PALETTE[name] for name in FIRST), *(colour for some in FURTHER for colour in some)]
-    free = [c for c in dict.fromkeys(offered) if all(difference(c, used) >= CLOSE for used in chosen.values())] or offered
+    offered = [*(palette.PALETTE[name] for name in FIRST), *(colour for some in palette.FURTHER for colour in some)]
+    used = chosen.values()
+    free = [c for c in dict.fromkeys(offered) if all(palette.difference(c, one) >= palette.CLOSE for one in used)] or offered
     rest = [paint for paint in paints if paint not in chosen]
     chosen |= {paint: free[i % len(free)] for i, paint in enumerate(rest)}
-    return {**{paint: chosen[paint] for paint in paints}, UNSEEN.paint: UNKNOWN}
+    return {**{paint: chosen[paint] for paint in paints}, UNSEEN.paint: palette.UNKNOWN}
 
 
 def _several_of_a_colour(layout: FlatLayout, colours: dict[str, str]) -> bool:
@@ -192,7 +178,7 @@ def _showings(puzzle: Puzzle, shown: Arrangement | Appearance) -> list[tuple[Tok
 def draw_ground(ax: Axes, layout: FlatLayout, spot: Spot) -> None:
     """What lies beneath the pieces: plates and grooves."""
     plates = [spot.place(plate) for plate in layout.plates]
-    lay_polygons(ax, plates, facecolors=BACKDROP, edgecolors=BODY, linewidths=1.0, zorder=1)
+    lay_polygons(ax, plates, facecolors=palette.BACKDROP, edgecolors=BODY, linewidths=1.0, zorder=1)
     grooves = [spot.place(groove) for groove in layout.grooves]
     breadth = 72 * INCHES * spot.scale * 0.16
     ax.add_collection(
@@ -211,8 +197,8 @@ def _draw_piece(
     edge: str,
 ) -> None:
     """One piece: its shadow, its colour, its hatching, its marks and its word."""
-    ink = ink_on(colour)
-    lay_shapes(ax, Spot(at.x + 0.04 * at.scale, at.y - 0.07 * at.scale, at.scale), [outline], [BLACK + "26"], "none", 2.5)
+    ink = palette.ink_on(colour)
+    lay_shapes(ax, Spot(at.x + 0.04 * at.scale, at.y - 0.07 * at.scale, at.scale), [outline], [palette.BLACK + "26"], "none", 2.5)
     lay_shapes(ax, at, [outline], [colour], edge, 3.0)
     anticlockwise = np.column_stack([outline, np.zeros(len(outline))])[::-1]
     lines = [stripe[:, :2] for key in hatching for stripe in stripes(anticlockwise, HATCHES[key])]
@@ -229,6 +215,6 @@ def _draw_piece(
 
 def lay_shapes(ax: Axes, at: Spot, polygons: list[np.ndarray], faces: list[str], edge: str, zorder: float) -> None:
     """Lay polygons (k, 2), in steps from ``at``, with a ``face`` each and the same ``edge``."""
-    width = 72 * INCHES * at.scale * (0.075 if edge == HIGHLIGHT else 0.03)
+    width = 72 * INCHES * at.scale * (0.075 if edge == palette.HIGHLIGHT else 0.03)
     outlines = [at.place(polygon) for polygon in polygons]
     lay_polygons(ax, outlines, facecolors=faces, edgecolors=edge, linewidths=width, zorder=zorder, joinstyle="round")

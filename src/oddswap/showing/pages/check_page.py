@@ -1,8 +1,7 @@
 """A sequence that was tried, and a place that was lost, as a page to read and as plain data."""
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.checking.check import Near, Trial, TriedOtherwise
-from oddswap.reasoning.checking.place_lost import Lost, Place
+from oddswap.reasoning.checking.check import Lost, Near, Place, Trial, TriedOtherwise
 from oddswap.showing.pages.markdown import as_code, escaped
 from oddswap.values.grammar import capital
 from oddswap.values.position import START, Appearance

@@ -3,16 +3,8 @@
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import zip_longest
 
-from oddswap.reasoning.answers import (
-    Answer,
-    MadeByHand,
-    NothingToRepair,
-    NoWayOut,
-    OneStretch,
-    ReadOtherwise,
-    SeenBefore,
-    WayNotFound,
-)
+from oddswap.reasoning import answers
+from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.in_hand import in_hand
 from oddswap.reasoning.ticket_answers import NotOnOwnCopy, SeveralPlaces
@@ -21,18 +13,10 @@ from oddswap.reasoning.verdicts.readings import Reading
 from oddswap.reasoning.verdicts.slips import Slip
 from oddswap.reasoning.verdicts.surprise import NO_LOOKALIKE, Surprise
 from oddswap.reasoning.ways.way_out import Route
+from oddswap.showing.pages import telling
 from oddswap.showing.pages.finding_data import finding_data, law_data
 from oddswap.showing.pages.markdown import escaped, picture
-from oddswap.showing.pages.telling import (
-    as_described,
-    explained,
-    from_solved_line,
-    hold_lines,
-    set_up_lines,
-    taught_parts,
-    way_data,
-    way_phases,
-)
+from oddswap.showing.pages.telling import explained
 from oddswap.values.grammar import capital
 from oddswap.words import say
 from oddswap.words.answers import IF_SLIPPED, LEADS, NEXT_VIEW, culprit_lines, headline, proof_lines, tally_words
@@ -41,7 +25,7 @@ from oddswap.words.to_visitors.replies import MovesLine, reply
 from oddswap.words.verdicts import HEADINGS
 from oddswap.words.ways.ways_out import TURN_FIRST, way_words
 
-FIRST = ReadOtherwise, SeenBefore
+FIRST = answers.ReadOtherwise, answers.SeenBefore
 """What stands in the first lines of an answer."""
 Sections = dict[str, list[str]]
 """The paragraphs of the sections of an answer, in Markdown, by the code of each section."""
@@ -75,9 +59,9 @@ def answer_data(answer: Answer) -> dict:
         if repair is None
         else {"changes": list(repair.changes), "words": repair.words, "others": repair.others, "cautions": list(repair.cautions)},
         "ask_next": list(found.ask_next),
-        "set_up": {"moves": as_described(own), "length": own.way_out and own.way_out.length},
+        "set_up": {"moves": telling.as_described(own), "length": own.way_out and own.way_out.length},
         "came_about": {"moves": came.moves, "reason": say(came)},
-        "way_out": way_data(answer),
+        "way_out": telling.way_data(answer),
         "reached": [{"part": reached.part, "bound": reached.bound} for reached in answer.reached],
         "notes": list(map(say, beside)),
         "findings": [finding_data(finding) for finding in (*said, *([repair] if repair else []), *answer.reached)],
@@ -98,16 +82,16 @@ def _straight_data(found: Diagnosis) -> dict:
 
 def _gaps(answer: Answer) -> Iterator[Finding]:
     """Why figures that could not be had are null."""
-    if answer.diagnosis.has(MadeByHand):
+    if answer.diagnosis.has(answers.MadeByHand):
         pass  # that finding says it
     elif answer.way_out is None:
-        yield NoWayOut(answer.verdict)
+        yield answers.NoWayOut(answer.verdict)
     elif answer.way_out.moves is None:
-        yield WayNotFound(answer.way_out.reasons)
-    elif not way_phases(answer):
-        yield OneStretch()
+        yield answers.WayNotFound(answer.way_out.reasons)
+    elif not telling.way_phases(answer):
+        yield answers.OneStretch()
     if answer.repair is None and not any(cut.part == "repair" for cut in answer.reached):
-        yield NothingToRepair()
+        yield answers.NothingToRepair()
     if missing := answer.own and answer.own.diagnosis.one(NotOnOwnCopy):
         yield missing
 
@@ -163,13 +147,13 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
         words = escaped(f"{capital(repair.words)}. {capital(repair.others)}.")
         sections["repair"] = [words, _bullets(repair.cautions)]
     if answer.way_out is not None:
-        ways = [*way_parts(done.answer.way_out), *taught_parts(done.answer)]
+        ways = [*way_parts(done.answer.way_out), *telling.taught_parts(done.answer)]
         ways += explained(answer, [done.answer.way_out.moves, *(told.turns for told in done.answer.told)])
-        sections["way out"] = [*hold_lines(done, reader), *ways, *picture(shown, "strip"), *picture(shown, "shapes")]
-    if set_up := set_up_lines(answer, reader):
+        sections["way out"] = [*telling.hold_lines(done, reader), *ways, *picture(shown, "strip"), *picture(shown, "shapes")]
+    if set_up := telling.set_up_lines(answer, reader):
         sections["set-up"] = set_up
     came = answer.came_about
-    turns = [from_solved_line(done, done.answer.made, reader)] if came.moves else []
+    turns = [telling.from_solved_line(done, done.answer.made, reader)] if came.moves else []
     turns += explained(answer, [done.answer.made])
     sections["came about"] = [f"{capital(escaped(say(came)))}.", *turns, *picture(shown, "came_about")]
     if answer.reached:

@@ -10,8 +10,7 @@ from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.story.telling.beats import COLOURS, PICTURES, Beat, Story, fingerprint
 from oddswap.values.sequence import bounded
-from oddswap.values.text import one_line
-from oddswap.values.text_file import parse_toml, read_text
+from oddswap.values.text_file import one_line, parse_toml, read_text
 
 
 def _is_text(value: object) -> bool:

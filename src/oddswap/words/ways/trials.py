@@ -3,9 +3,8 @@
 from collections.abc import Iterable, Iterator
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.checking.check import LONGEST, Trial, TriedOtherwise
+from oddswap.reasoning.checking.check import LONGEST, Lost, Place, Trial, TriedOtherwise
 from oddswap.reasoning.checking.mistakes import Mistake
-from oddswap.reasoning.checking.place_lost import Lost, Place
 from oddswap.reasoning.ticket_answers import OffTheWay, OnTheWay, SeveralPlaces
 from oddswap.values.grammar import listed
 from oddswap.words.table import EXPLAINER, Reader, say, says, says_so

@@ -67,8 +67,8 @@ def effect_words(effect: Effect, reader: Reader = EXPLAINER) -> str:
     """What a sequence does, as one phrase.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> from oddswap.reasoning.teaching.effects import effect_of_turns
-    >>> effect_words(effect_of_turns(load("cube:3"), "[R U R', D]"))
+    >>> from oddswap.reasoning.teaching.effects import effect_of, image_of_turns
+    >>> effect_words(effect_of(load("cube:3"), image_of_turns(load("cube:3"), "[R U R', D]")))
     'cycles three corners'
     """
     return _deeds(effect, "s")
