@@ -14,7 +14,7 @@ class Desk extends Own {
       model.on(name, later);
       return () => model.off(name, later);
     });
-    const message = sent => sent.picture && this.pictured(...sent.picture);
+    const message = sent => (sent.picture ? this.pictured(...sent.picture) : this.album.heard(sent));
     model.on('msg:custom', message);
     const pasted = event => this.pasted(event);
     const page = model.get('lessons') ? document : this.root;
@@ -28,17 +28,20 @@ class Desk extends Own {
   /** Tell Python what a hand did. */
   did(act, more = {}) {
     if (act !== 'picture' && act !== 'seek') this.began = performance.now();
+    if (act === 'open' || act === 'take') this.album.without(...this.album.shots);
     this.model.send({ act, ...more });
   }
 
   build(el) {
     const text = name => (this[name] = made('p', { class: `oddswap-${name}` }));
     const html = name => (this[name] = made('div', { class: `oddswap-${name}` }));
+    this.album = new Album(this);
     this.title = made('b');
     this.held = made('p', { class: 'oddswap-faint' });
     this.told = made('p', { class: 'oddswap-faint', 'aria-live': 'polite' });
     this.ways = made('div', { class: 'oddswap-hands', role: 'group', 'aria-label': 'How to say what you see' },
-      ...Object.entries(WAYS).map(([way, words]) => button(words, () => this.hand(way), { 'data-way': way })));
+      ...Object.entries(WAYS).map(([way, words]) => button(words, () => this.hand(way), { 'data-way': way })),
+      button('From photographs', () => this.album.toggle(), { 'data-way': 'photographs' }));
     this.sign = made('span', { 'aria-hidden': 'true' });
     this.headline = made('h2', { 'aria-live': 'polite' });
     this.verdict = made('p', { class: 'oddswap-faint' });
@@ -54,7 +57,7 @@ class Desk extends Own {
       made('div', { class: 'oddswap-seen' },
         made('div', {}, html('prints'), this.tools = made('div', { class: 'oddswap-hand' })),
         made('div', { class: 'oddswap-tell' }, made('h3', {}, 'What do you see?'), this.ways, this.told, this.verdict, this.held, copying())),
-      this.alarm,
+      this.album.root, this.alarm,
       made('div', { class: 'oddswap-verdict' }, this.sign, this.headline),
       html('doubts'), this.whyPart,
       made('section', {}, this.lead = made('h2'), text('sought'), text('counted'), html('places'), html('to_do')),
@@ -77,6 +80,7 @@ class Desk extends Own {
     if (!sheet.title || !this.eye) return;
     for (const name of ['title', 'held', 'told', 'sign', 'headline', 'verdict', 'counted']) this[name].textContent = sheet[name];
     for (const name of ['why', 'doubts', 'to_do']) this[name].innerHTML = sheet[name];
+    for (const one of this.root.querySelectorAll('.oddswap-word')) if (one !== this.root.ownerDocument.activeElement) one.value = sheet.named[one.name] ?? '';
     this.whyPart.hidden = !sheet.why;
     this.lead.textContent = sheet.walks || sheet.seeking ? 'The way out' : 'What to do';
     this.proofs.replaceChildren(...sheet.more.map(([heading, html]) => {
@@ -89,8 +93,9 @@ class Desk extends Own {
     this.eye.set('step', 0);
     this.eye.set('hatched', sheet.hatched);
     this.eye.set('xray', sheet.hatched.length > 0);
-    if (sheet.strip.start) this.eye.set('labels', sheet.strip.start);
+    if (sheet.strip.start && this.way !== 'paint') this.eye.set('labels', sheet.strip.start);
     this.eye.set('strip', sheet.strip);
+    if (!this.way) this.hand(null);
     this.root.dataset.took = (performance.now() - (this.began ?? 0)).toFixed(0);
     this.seek();
     this.laid = true;

@@ -114,7 +114,10 @@ class Edge {
   }
 
   async files(files) {
-    for (const file of files) this.did('take', { text: await file.text() });
+    for (const file of files) {
+      if (file.type.startsWith('image/')) this.album.take(file);
+      else this.did('take', { text: await file.text() });
+    }
     this.root.dataset.open = '';
   }
 }

@@ -31,6 +31,9 @@ class Telling extends Edge {
     this.viewer = place.oddswap = new Prints(this.eye, place);
     this.places.replaceChildren(this.viewer.strip);
     this.ways.querySelector('[data-way=paint]').hidden = !this.viewer.reading.shown;
+    this.ways.lastChild.hidden = !this.model.get('about').photographed;
+    if (this.solid !== viewer.pack.title) this.album.afresh();
+    this.solid = viewer.pack.title;
     this.way = null;
     this.see();
     this.read();
@@ -81,10 +84,15 @@ class Telling extends Edge {
 
   /** Choose how to tell: `off` piece by piece, `paint` sticker by sticker, `turn`, or not at all. */
   hand(way) {
+    if (!way && this.eye.get('strip').start) this.eye.set('told', {}); // the prints go along the way
     const byColour = Object.keys(this.eye.get('told')).length > 0;
-    if (byColour && way && way !== 'paint' && this.way === 'paint') this.did('show');
+    if (byColour && way && way !== 'paint' && this.way === 'paint') {
+      this.eye.set('labels', this.model.get('sight').labels);
+      this.did('show');
+    }
     if (way === 'paint' && !byColour) this.eye.set('told', this.coloured());
     if (this.eye.get('strip').start && way !== this.way) this.eye.set('labels', this.model.get('sight').labels);
+    if (way === 'paint') this.eye.set('labels', this.eye.get('labels').map((_, label) => label)); // each sticker in its place
     this.way = way;
     this.viewer.woken = way ? null : () => this.hand('off');
     this.viewer.before = [];

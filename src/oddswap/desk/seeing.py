@@ -53,7 +53,7 @@ def shown(ticket: Ticket) -> dict:
     if seen.stickers and (arrangement is None or any(1 < len(held) for held in seen.stickers) or _partly(puzzle, seen)):
         told = {name: next(iter(held)) for name, held in zip(_names(puzzle), seen.stickers, strict=True) if len(held) == 1}
     return {
-        "labels": labels_of(puzzle, arrangement or puzzle.solved),
+        "labels": labels_of(puzzle, puzzle.solved if told or arrangement is None else arrangement),
         "covered": [puzzle.slots[b] for b in hidden],
         "told": told,
         "colours": inks,

@@ -38,6 +38,7 @@ def about(puzzle: Puzzle) -> dict:
     return {
         "viewer": traits_of(puzzle, puzzle.solved, None, ""),
         "facets": facets,
+        "photographed": bool(facets) and puzzle.alphabet.is_box,
         "paints": list(dict.fromkeys(puzzle.geometry.paints.values())) if facets else [],
         "layers": [face for face in "UDFBLR" if any(face in slot for slot in puzzle.slots)] if stickers(puzzle) else [],
         "turns": [] if puzzle.leaves_outline else [[turn, turn in puzzle.turns] for turn in tickable(load(whole))],

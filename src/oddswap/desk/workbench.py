@@ -15,13 +15,15 @@ from time import process_time
 import traitlets
 
 from oddswap.describing.letters import Letter, ticket_in, ticket_of
+from oddswap.describing.photographs.picture import LARGEST
 from oddswap.describing.sights import every_look, own_look
 from oddswap.describing.ticket import Ticket
 from oddswap.describing.tickets import parse_ticket, write_ticket
 from oddswap.desk.paper_ticket import write_paper_ticket
+from oddswap.desk.photographed import Album, corrected, goes_where, read_album, shown_facets, wireframe
 from oddswap.desk.seeing import as_touched, shown
 from oddswap.desk.sheet import ACROSS, about, sheet, tickable, without_turns
-from oddswap.errors import BadOption, OddswapError, quoted
+from oddswap.errors import BadOption, BadPhotograph, OddswapError, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer
@@ -33,14 +35,15 @@ from oddswap.showing.ink.palette import coloured
 from oddswap.showing.ink.widgets import OwnWidget, address_of, small_png
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.widget import module
+from oddswap.values.grammar import listed
 from oddswap.values.position import Appearance
 from oddswap.values.text_file import read_bytes
-from oddswap.words.products.desk import PRINTED, SAVED, SEEKING, TAKEN, WAITING, on_the_table, searching_words
+from oddswap.words.products.desk import PRINTED, READ_FIRST, SAVED, SEEKING, TAKEN, WAITING, on_the_table, searching_words
 from oddswap.words.products.visitor_page import plain_title
 
 PATIENCE = Budget(seconds=30.0, bytes=1_000_000_000)
 """How long a way out is sought for somebody at the desk."""
-PARTS = ("desk.css", "edge.js", "hands.js", "own.js", "desk.js")
+PARTS = ("desk.css", "edge.js", "hands.js", "own.js", "shot.js", "photographs.js", "desk.js")
 SMALL = 40
 """Dots an inch of a small picture."""
 
@@ -66,6 +69,7 @@ class Workbench(OwnWidget):
     letters = traitlets.List().tag(sync=True)
     puzzles = traitlets.List().tag(sync=True)
     lessons = traitlets.Unicode().tag(sync=True)
+    asks = traitlets.Unicode().tag(sync=True)
 
     def __init__(self, letters: Iterable[Letter | Ticket], puzzles: Iterable[str | list], folder: Path, lessons: str = ""):
         self._letters = {letter.name: letter for letter in letters}
@@ -73,7 +77,9 @@ class Workbench(OwnWidget):
         self._answers: dict[tuple, Answer] = {}
         self._search: Thread | None = None
         self._serial = 0
-        super().__init__(puzzles=list(puzzles), letters=[[name, WAITING] for name in self._letters], lessons=lessons)
+        self._album: Album | None = None
+        waiting = [[name, WAITING] for name in self._letters]
+        super().__init__(puzzles=list(puzzles), letters=waiting, lessons=lessons, asks=goes_where())
         self.on_msg(lambda _, content, __: self.hear(content))
         if self._letters:
             self.hear({"act": "open", "letter": next(iter(self._letters))})
@@ -144,6 +150,32 @@ class Workbench(OwnWidget):
         sizes.insert(ACROSS[tallest], longest)
         self._begin(load(f"cuboid:{'x'.join(map(str, sizes))}"))
 
+    # Photographs
+
+    def _stand(self, shot: int, shape: list[float], view: int, corners: dict[str, list[float]]) -> None:
+        """Lay a wireframe over a photograph, of which no more than where its corners are is known here."""
+        laid = None
+        try:
+            laid = wireframe(self.ticket, shape, view, corners)
+        finally:
+            self.send({"stood": [shot, laid]})
+
+    def _read(self, shots: list) -> None:
+        """Read photographs, after a yes. Where nobody named the colours, those that were found have to be agreed to."""
+        self._album = read_album(self.ticket, shots)
+        if not self._album.reading.inferred:
+            self._correct({})
+        self.send({"read": shown_facets(self.ticket, self._album.reading)})
+
+    def _correct(self, facets: dict[str, str], agreed: bool = False) -> None:
+        """Some facets show other paints than were read; the colours that were found may be ``agreed`` to."""
+        if self._album is None or self._album.reading.puzzle is not self.ticket.puzzle:
+            raise BadPhotograph(READ_FIRST)
+        self._album = corrected(self._album, facets)
+        look = self._album.look
+        colours = self._album.colours if agreed else self.ticket.colours
+        self.lay(replace(self._seen(look.appearance), elsewhere=look.elsewhere, held=look.held, colours=colours))
+
     # Letters, files, pictures
 
     def _ticket(self, letter: str) -> Ticket:
@@ -151,6 +183,7 @@ class Workbench(OwnWidget):
         return found if isinstance(found, Ticket) else ticket_of(found)
 
     def _open(self, letter: str) -> None:
+        self._album = None
         try:
             self.lay(self._ticket(letter))
             self._mark(letter, self.sheet["verdict"])
@@ -163,16 +196,20 @@ class Workbench(OwnWidget):
 
     def _take(self, text: str) -> None:
         self.lay(ticket_in(text))
+        self._album = None
         self.said = TAKEN
 
-    def _save(self, file: str) -> None:
+    def _save(self, file: str, photographs: bool = False) -> None:
         path = self._folder / Path(file).name
-        if path.exists() and read_bytes(path) != self._own.get(path):
-            raise BadOption(f"{quoted(path.name)} is there already and was not saved from here: give another name")
-        ticket = self.ticket_text.encode()
-        write_whole(path, ticket)
-        self._own[path] = ticket
-        self.said = SAVED.format(path.name)
+        pictures, lines = self._album.files(path.stem) if photographs and self._album else ({}, "")
+        files = {path.with_name(name): data for name, data in pictures.items()} | {path: f"{self.ticket_text}{lines}".encode()}
+        for own in files:
+            if own.exists() and read_bytes(own, LARGEST) != self._own.get(own):
+                raise BadOption(f"{quoted(own.name)} is there already and was not saved from here: give another name")
+        for own, data in files.items():
+            write_whole(own, data)
+        self._own |= files
+        self.said = SAVED.format(listed(own.name for own in files))
 
     def _print(self) -> None:
         path = write_paper_ticket(self.ticket.puzzle, self._folder / "ticket_to_colour_in.pdf")
@@ -253,6 +290,9 @@ ACTS: dict[str, Callable[..., None]] = {
     "name": Workbench._name,
     "limit": Workbench._limit,
     "hold": Workbench._hold,
+    "stand": Workbench._stand,
+    "read": Workbench._read,
+    "correct": Workbench._correct,
     "save": Workbench._save,
     "print": Workbench._print,
     "picture": Workbench._picture,

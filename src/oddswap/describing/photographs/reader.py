@@ -82,7 +82,9 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
     solid, standings, measured = outside(puzzle), [], []
     for photograph in photographs:
         try:
-            standings.append(_standing(puzzle, photograph))
+            height, width, _ = photograph.picture.pixels.shape
+            shape = width * photograph.picture.scale, height * photograph.picture.scale
+            standings.append(standing_of(puzzle, photograph.corners, shape))
             measured.append(measure(solid, photograph.picture, standings[-1]))
         except BadPhotograph as error:
             raise BadPhotograph(f"{photograph.name}: {error}") from None
@@ -109,13 +111,12 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
     return PhotographsRead(puzzle, odds, palette, tuple(standings), not colours, clashing)
 
 
-def _standing(puzzle: Puzzle, photograph: Photograph) -> Standing:
+def standing_of(puzzle: Puzzle, corners: Mapping[str, tuple[float, float]], shape: tuple[float, float]) -> Standing:
+    """Where a camera stood that sees the named corners of a solid so, in a picture of this ``shape``. `BadPhotograph`."""
     facets = puzzle.geometry.facets
-    points = [corner_named(puzzle, name) for name in photograph.corners]
-    sides = [np.array([facets[s] for s in (name.split("-") if "-" in name else name)]) for name in photograph.corners]
-    height, width, _ = photograph.picture.pixels.shape
-    shape = width * photograph.picture.scale, height * photograph.picture.scale
-    return find_standing(np.array(points), np.array(list(photograph.corners.values()), float), shape, sides)
+    points = [corner_named(puzzle, name) for name in corners]
+    sides = [np.array([facets[s] for s in (name.split("-") if "-" in name else name)]) for name in corners]
+    return find_standing(np.array(points), np.array(list(corners.values()), float), shape, sides)
 
 
 def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets) -> tuple[Fitted, np.ndarray]:

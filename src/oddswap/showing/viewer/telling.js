@@ -27,7 +27,8 @@ class Teller extends Viewer {
   inked(state, marked) {
     const { pack, model, panels } = this;
     const drawn = super.inked(state, marked);
-    const [painting, told, covered, places] = [model.get('mode') === 'paint', model.get('told'), model.get('covered'), state.places()];
+    const painting = model.get('mode') === 'paint' && state.labels.every((at, label) => at === label);
+    const [told, covered, places] = [model.get('told'), model.get('covered'), state.places()];
     if (!this.telling) return drawn;
     for (const panel of panels) {
       if (panel.role !== 'sticker') continue;

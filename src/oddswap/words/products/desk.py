@@ -23,6 +23,17 @@ SEEKING = "A way out is not known yet: it is being sought, for half a minute at 
 STILL_OPEN = "Not known yet: turns that leave the outline are still being tried."
 SAVED, PRINTED, TAKEN = "Saved as {}.", "To print: {}.", "It lies on the sheet."
 WAITING = "not looked at yet"
+GOES_TO_PROGRAM = (
+    "After your yes the photograph goes to the program that runs this page, made smaller, and without where and when it was "
+    "taken. Nothing of it is kept, unless you save it beside the ticket."
+)
+GOES_TO_SERVER = f"{GOES_TO_PROGRAM} That program runs on a hub: the server will see it, and so can whoever runs the hub."
+"""What is said before a yes."""
+NAME_COLOURS = (
+    "one photograph does not show all colours: write your word for each side's colour, or add one from the opposite corner"
+)
+NO_PICTURE = "what came is no picture with its corners: load the page anew"
+READ_FIRST = "no photograph of this puzzle has been read: read it first"
 STRANGE = "no piece of this puzzle looks like what is at {}"
 NOT_TOGETHER = "these pieces cannot be on one puzzle together: one of them must be another"
 
