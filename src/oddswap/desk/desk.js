@@ -22,6 +22,7 @@ class Desk extends Own {
     this.undo.push(() => model.off('msg:custom', message), () => page.removeEventListener('paste', pasted));
     this.lay();
     this.pile();
+    this.album.show();
     this.alarmed();
   }
 
@@ -41,7 +42,7 @@ class Desk extends Own {
     this.told = made('p', { class: 'oddswap-faint', 'aria-live': 'polite' });
     this.ways = made('div', { class: 'oddswap-hands', role: 'group', 'aria-label': 'How to say what you see' },
       ...Object.entries(WAYS).map(([way, words]) => button(words, () => this.hand(way), { 'data-way': way })),
-      button('From photographs', () => this.album.toggle(), { 'data-way': 'photographs' }));
+      button('From photographs', () => { this.album.root.hidden = !this.album.root.hidden; }, { 'data-way': 'photographs' }));
     this.sign = made('span', { 'aria-hidden': 'true' });
     this.headline = made('h2', { 'aria-live': 'polite' });
     this.verdict = made('p', { class: 'oddswap-faint' });
@@ -80,7 +81,12 @@ class Desk extends Own {
     if (!sheet.title || !this.eye) return;
     for (const name of ['title', 'held', 'told', 'sign', 'headline', 'verdict', 'counted']) this[name].textContent = sheet[name];
     for (const name of ['why', 'doubts', 'to_do']) this[name].innerHTML = sheet[name];
-    for (const one of this.root.querySelectorAll('.oddswap-word')) if (one !== this.root.ownerDocument.activeElement) one.value = sheet.named[one.name] ?? '';
+    for (const one of this.root.querySelectorAll('.oddswap-word')) {
+      const word = sheet.named[one.name] ?? '';
+      if (one === this.root.ownerDocument.activeElement || ![undefined, word].includes(one.dataset.own)) continue; // typed since
+      one.value = word;
+      delete one.dataset.own;
+    }
     this.whyPart.hidden = !sheet.why;
     this.lead.textContent = sheet.walks || sheet.seeking ? 'The way out' : 'What to do';
     this.proofs.replaceChildren(...sheet.more.map(([heading, html]) => {
@@ -96,6 +102,7 @@ class Desk extends Own {
     if (sheet.strip.start && this.way !== 'paint') this.eye.set('labels', sheet.strip.start);
     this.eye.set('strip', sheet.strip);
     if (!this.way) this.hand(null);
+    this.album.redraw();
     this.root.dataset.took = (performance.now() - (this.began ?? 0)).toFixed(0);
     this.seek();
     this.laid = true;
@@ -120,6 +127,7 @@ class Desk extends Own {
 
   alarmed() {
     this.alarm.textContent = this.model.get('said');
+    this.album.state();
   }
 
   remove() {

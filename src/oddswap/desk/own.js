@@ -6,8 +6,8 @@ class Own extends Telling {
     const { facets } = this.model.get('about');
     const { named = {} } = this.model.get('sheet');
     const fields = facets.map(facet => made('input', { type: 'text', class: 'oddswap-word', name: facet, value: named[facet] ?? '', onchange: event => {
-      const { named: known, note } = this.model.get('sheet');
-      this.did('name', { colours: { ...known, [facet]: event.target.value }, note });
+      event.target.dataset.own = event.target.value.trim();
+      this.did('name', { colours: Object.fromEntries(fields.map(one => [one.name, one.value])), note: this.model.get('sheet').note });
     } }));
     return facets.length ? [made('h3', {}, 'Your words for its colours'), made('div', { class: 'oddswap-words' }, ...fields.map(one => field(one.name, one)))] : [];
   }

@@ -22,11 +22,11 @@ from oddswap.describing.photographs.reader import Photograph, PhotographsRead, r
 from oddswap.describing.photographs.standing import Standing
 from oddswap.describing.seen import read_look
 from oddswap.describing.ticket import TURNED, Described, Ticket
-from oddswap.errors import BadPhotograph
+from oddswap.errors import BadPhotograph, OddswapError
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.values.text_file import is_length
-from oddswap.words.products.desk import GOES_TO_PROGRAM, GOES_TO_SERVER, NAME_COLOURS, NO_PICTURE
-from oddswap.words.reader import reader_of
+from oddswap.words.products.desk import GOES_TO_PROGRAM, GOES_TO_SERVER, NAME_COLOURS, NO_PICTURE, READ_FIRST
+from oddswap.words.table import reader_of
 from oddswap.words.to_visitors.heard import side_words
 
 LEAST = 4
@@ -160,3 +160,32 @@ def corrected(album: Album, told: Mapping[str, str]) -> Album:
     for number, paint in told.items():
         odds[int(number)] = [paint == other for other in paints]
     return replace(album, reading=replace(album.reading, odds=odds))
+
+
+class Photographed:
+    """What a desk does with photographs: its ``ticket`` becomes one of what they show, after a yes."""
+
+    _album: Album | None = None
+
+    def _stand(self, shot: int, shape: list[float], view: int, corners: dict[str, list[float]]) -> None:
+        """Lay a wireframe over a photograph, of which no more than where its corners are is known here."""
+        try:
+            self.send({"stood": [shot, wireframe(self.ticket, shape, view, corners), ""]})
+        except OddswapError as error:
+            self.send({"stood": [shot, None, f"{error}"]})
+
+    def _read(self, shots: list) -> None:
+        """Read photographs, after a yes. Where nobody named the colours, those that were found have to be agreed to."""
+        self._album = read_album(self.ticket, shots)
+        if not self._album.reading.inferred:
+            self._correct({})
+        self.send({"read": shown_facets(self.ticket, self._album.reading)})
+
+    def _correct(self, facets: dict[str, str], agreed: bool = False) -> None:
+        """Some facets show other paints than were read; the colours that were found may be ``agreed`` to."""
+        if self._album is None or self._album.reading.puzzle is not self.ticket.puzzle:
+            raise BadPhotograph(READ_FIRST)
+        self._album = corrected(self._album, facets)
+        look = self._album.look
+        colours = self._album.colours if agreed else self.ticket.colours
+        self.lay(replace(self._seen(look.appearance), elsewhere=look.elsewhere, held=look.held, colours=colours))

@@ -20,10 +20,10 @@ from oddswap.describing.sights import every_look, own_look
 from oddswap.describing.ticket import Ticket
 from oddswap.describing.tickets import parse_ticket, write_ticket
 from oddswap.desk.paper_ticket import write_paper_ticket
-from oddswap.desk.photographed import Album, corrected, goes_where, read_album, shown_facets, wireframe
+from oddswap.desk.photographed import Photographed, goes_where
 from oddswap.desk.seeing import as_touched, shown
 from oddswap.desk.sheet import ACROSS, about, sheet, tickable, without_turns
-from oddswap.errors import BadOption, BadPhotograph, OddswapError, quoted
+from oddswap.errors import BadOption, OddswapError, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer
@@ -38,11 +38,13 @@ from oddswap.showing.viewer.widget import module
 from oddswap.values.grammar import listed
 from oddswap.values.position import Appearance
 from oddswap.values.text_file import read_bytes
-from oddswap.words.products.desk import PRINTED, READ_FIRST, SAVED, SEEKING, TAKEN, WAITING, on_the_table, searching_words
+from oddswap.words.products.desk import PRINTED, SAVED, SEEKING, TAKEN, WAITING, on_the_table, searching_words
 from oddswap.words.products.visitor_page import plain_title
 
 PATIENCE = Budget(seconds=30.0, bytes=1_000_000_000)
 """How long a way out is sought for somebody at the desk."""
+ASIDE = "picture", "seek", "stand"
+"""What the script asks by itself: it leaves standing what was said."""
 PARTS = ("desk.css", "edge.js", "hands.js", "own.js", "shot.js", "photographs.js", "desk.js")
 SMALL = 40
 """Dots an inch of a small picture."""
@@ -55,7 +57,7 @@ def script() -> str:
     return "\n".join([viewer, f"const DESK_STYLE = {dumps(coloured(style))};", *parts])
 
 
-class Workbench(OwnWidget):
+class Workbench(Photographed, OwnWidget):
     """The widget, which saves its tickets in ``folder``: ``ticket`` lies on its sheet, and ``answer`` is the one to it."""
 
     _esm = script()
@@ -77,7 +79,6 @@ class Workbench(OwnWidget):
         self._answers: dict[tuple, Answer] = {}
         self._search: Thread | None = None
         self._serial = 0
-        self._album: Album | None = None
         waiting = [[name, WAITING] for name in self._letters]
         super().__init__(puzzles=list(puzzles), letters=waiting, lessons=lessons, asks=goes_where())
         self.on_msg(lambda _, content, __: self.hear(content))
@@ -89,7 +90,8 @@ class Workbench(OwnWidget):
     def hear(self, did: dict) -> None:
         """What a hand did at the desk, one of `ACTS`: what cannot be is said in one sentence, and all stays as it was."""
         try:
-            self.said = ""
+            if did["act"] not in ASIDE:
+                self.said = ""
             ACTS[did["act"]](self, **{name: value for name, value in did.items() if name != "act"})
         except (OddswapError, OSError) as error:
             self.said = str(error)
@@ -149,32 +151,6 @@ class Workbench(OwnWidget):
         *sizes, longest = sorted(map(int, without_turns(self.ticket.puzzle).removeprefix("cuboid:").split("x")))
         sizes.insert(ACROSS[tallest], longest)
         self._begin(load(f"cuboid:{'x'.join(map(str, sizes))}"))
-
-    # Photographs
-
-    def _stand(self, shot: int, shape: list[float], view: int, corners: dict[str, list[float]]) -> None:
-        """Lay a wireframe over a photograph, of which no more than where its corners are is known here."""
-        laid = None
-        try:
-            laid = wireframe(self.ticket, shape, view, corners)
-        finally:
-            self.send({"stood": [shot, laid]})
-
-    def _read(self, shots: list) -> None:
-        """Read photographs, after a yes. Where nobody named the colours, those that were found have to be agreed to."""
-        self._album = read_album(self.ticket, shots)
-        if not self._album.reading.inferred:
-            self._correct({})
-        self.send({"read": shown_facets(self.ticket, self._album.reading)})
-
-    def _correct(self, facets: dict[str, str], agreed: bool = False) -> None:
-        """Some facets show other paints than were read; the colours that were found may be ``agreed`` to."""
-        if self._album is None or self._album.reading.puzzle is not self.ticket.puzzle:
-            raise BadPhotograph(READ_FIRST)
-        self._album = corrected(self._album, facets)
-        look = self._album.look
-        colours = self._album.colours if agreed else self.ticket.colours
-        self.lay(replace(self._seen(look.appearance), elsewhere=look.elsewhere, held=look.held, colours=colours))
 
     # Letters, files, pictures
 
