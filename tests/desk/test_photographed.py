@@ -63,7 +63,7 @@ def test_four_corners_lay_all_lines_where_the_camera_saw_them(bench, shelf):
 
 def test_every_solid_that_is_offered_asks_for_four_corners_or_more_from_everywhere():
     names = ("cube:2", "cube:3", "cuboid:2x3x4", "shape-mod:prism8", "shape-mod:prism5")
-    assert set(names) < set(PUZZLES) and not about(load("tiles:3x3"))["photographed"]
+    assert all(name in PUZZLES for name in names) and not about(load("tiles:3x3"))["photographed"]
     for puzzle in map(load, names):
         assert about(puzzle)["photographed"]
         ticket = Ticket("", puzzle, puzzle.appearance(puzzle.solved))
