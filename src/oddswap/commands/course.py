@@ -45,7 +45,7 @@ def laid_out(course: Path, folder: Path) -> Path:
     """
     from oddswap.showing.pages.output_folder import open_folder
 
-    paths = sorted([*course.glob("*.ipynb"), *course.glob("tickets/**/*.toml")])
+    paths = sorted([*course.glob("*.ipynb"), *course.glob("tickets/**/*.toml"), *course.glob("tickets/**/*.jpg")])
     files = {path.relative_to(course).as_posix(): path for path in paths}
     edition = hashlib.sha256(b"".join(path.read_bytes() for path in files.values())).hexdigest()
     with open_folder(folder) as out:
