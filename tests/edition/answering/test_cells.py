@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 import re
+from functools import reduce
 from html import unescape
+from importlib import import_module
 from io import BytesIO
 
 import pytest
@@ -12,6 +14,7 @@ from nbformat import v4
 from PIL import Image
 
 from oddswap.edition.answering.cells import LARGEST, MOST, exercises_script, played
+from oddswap.edition.answering.program import scripts
 from oddswap.errors import BadOption
 
 IMPORTS = """
@@ -26,6 +29,15 @@ def cells(*pairs):
     """Cells of code, each with its tag and source; the imports come first."""
     every = [("imports", IMPORTS), *pairs]
     return [v4.new_code_cell(source, metadata={"tags": [tag]}, id=f"c{i}") for i, (tag, source) in enumerate(every)]
+
+
+def test_what_the_scripts_name_lies_where_they_say():
+    """A function that moves would else be looked for in vain, or sent along where the page has its own."""
+    named = [name for script in scripts().values() for name in re.findall(r"'(oddswap\.[\w.]+):([\w.]+)'", script)]
+    assert len(named) > 30
+    for module, name in named:
+        held = reduce(getattr, name.split("."), import_module(module))
+        assert getattr(held, "__module__", module) == module, f"{module}:{name}"
 
 
 def frames(html):

@@ -246,7 +246,7 @@ const recorded = key => plain(() => {
 const CALLS = { results: {}, at: {} };
 
 const RECORDED = [
-  'oddswap.puzzles.boxes.lifting:lifted',
+  'oddswap.puzzles.boxes.box:lifted',
   'oddswap.lessons.machinery.exercises:explanation',
   'oddswap.lessons.machinery.exercises:dealt',
   'oddswap.puzzles.base.shape_tree:around_home',
@@ -284,7 +284,7 @@ const NATIVE = {
       }
       return made(part('oddswap.reasoning.laws.lookalikes:Lookalikes'), [puzzle, families], {});
     },
-    'oddswap.reasoning.laws.free_pieces:free_pieces': freePieces,
+    'oddswap.reasoning.laws.as_seen:free_pieces': freePieces,
     'oddswap.reasoning.verdicts.diagnosis:diagnose': diagnosed,
     'oddswap.reasoning.verdicts.mending:smallest_mendings': (found, labels, free, named = {}) => mendings(found, labels, free, named.within ?? null),
     'oddswap.reasoning.verdicts.mending:steady_laws': untouched,
