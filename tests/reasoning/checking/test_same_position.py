@@ -21,6 +21,7 @@ ORDERS = {
     "cube:3,turns=R+U": (4, 2),
     "shape-mod:prism8": (16, 8),
     "shape-mod:prism8,paint=FR+FL+BR+BL": (16, 8),
+    "shape-mod:cube,paint=U+F": (4, 2),
     "tetrahedron": (24, 12),
     "octahedron": (48, 24),
     "corner-cube": (24, 12),

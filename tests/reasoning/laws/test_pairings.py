@@ -117,6 +117,16 @@ def test_pairing_laws_and_characters_say_all_about_pairs(seed):
         assert law.value(g) in (1, 2)
 
 
+def test_half_a_turn_of_what_turns_by_sixths_leaves_thirds_alone():
+    """A cycle of three slots goes with two sixths of another piece's turn; three sixths more are nothing mod 3, one sixth is."""
+    parts = sectors_of((3, 1), (1, 6))
+    cycle, still = plain([1, 2, 0]), plain(range(3))
+    tied, half, sixth = (element(parts, slots, ([0], [turn])) for slots, turn in ((cycle, 2), (still, 3), (still, 1)))
+    for unseen, seen in (([], True), ([half], True), ([sixth], False), ([half, sixth], False)):
+        (law,) = pairing_laws(parts, [tied], unseen)
+        assert law.seen == seen and not law.value(tied) and not law.value(half) and law.value(sixth)
+
+
 def all_elements(generators):
     return [np.array(row) for row in all_states([tuple(g.tolist()) for g in generators])][:400]
 

@@ -8,13 +8,14 @@ import numpy as np
 import pytest
 
 from oddswap.describing.changes import changed
+from oddswap.describing.sights import covered
 from oddswap.describing.stickers import seen_stickers, stickers
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.as_seen import free_pieces
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import first_sight
-from oddswap.reasoning.verdicts.diagnosis import diagnose, is_ordinary
-from oddswap.reasoning.verdicts.findings import OnceStraight
+from oddswap.reasoning.verdicts.diagnosis import diagnose, is_open, is_ordinary
+from oddswap.reasoning.verdicts.findings import OnceStraight, PuzzleAsTold
 from oddswap.reasoning.verdicts.first_looks import straightened
 from oddswap.values.position import Appearance
 from tests.common.walking import depths
@@ -285,6 +286,22 @@ def test_what_is_not_complete_is_not_ordinary():
     sights = [frozenset({look}) for look in puzzle.appearance(puzzle.solved).looks]
     sights[0] |= {5}
     assert not is_ordinary(puzzle, Appearance("cube:3", tuple(sights)))
+
+
+def test_what_no_assembly_shows_is_not_open_however_much_is_unseen():
+    puzzle = load("cube:3")
+    half_seen = covered(puzzle, ["UF", "UR", "DB"])
+    assert half_seen.uncertain and is_open(puzzle, half_seen)
+    foreign = (*half_seen.sights[:-1], frozenset())
+    assert not is_open(puzzle, replace(half_seen, sights=foreign))
+
+
+@pytest.mark.parametrize(("name", "kinds"), [("cube:3", True), ("cuboid:2x3x4", True), ("cuboid:2x3x4,turns=all", False)])
+def test_pieces_are_assumed_to_keep_to_their_kinds_unless_a_box_may_leave_its_outline(name, kinds):
+    """Out of its outline a box mixes what are kinds inside: a corner can come to where an edge was."""
+    puzzle = load(name)
+    first, *_ = diagnose(puzzle, puzzle.appearance(puzzle.solved)).assumed
+    assert first == PuzzleAsTold(puzzle.title, kinds)
 
 
 def test_the_first_sight_of_an_assembly_displaces_what_seems_displaced():
