@@ -1,5 +1,6 @@
 """Pairing laws against whole enumerations of what turns do to pairs, and against positions that no character tells apart."""
 
+import re
 from itertools import combinations, permutations
 
 import numpy as np
@@ -10,6 +11,7 @@ from oddswap.puzzles.catalogue import load, with_turns
 from oddswap.reasoning.laws.characters import Pairing, count_characters, pairing_laws, rotation_of
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import measures
+from oddswap.words.laws import law_latex
 from tests.common.walking import all_states
 from tests.reasoning.enumerated import assemblies, joined
 from tests.reasoning.laws.assembled import any_action, element, plain, sectors_of
@@ -269,6 +271,36 @@ def test_a_pairing_law_is_seen_unless_lookalikes_change_it(name):
     for law in pairing(puzzle):
         touched = [k for k in book.hidden.generators() if any(rotation_of(s, k) != (1, 0) for s in law.sectors)]
         assert law.seen == (not touched and not any(law.value(k) for k in book.hidden.generators()))
+
+
+@pytest.mark.parametrize("name", ["loop:4,window=4", "cube:2,turns=R"])
+def test_the_congruence_as_it_is_written_says_which_rearrangements_keep_the_pairs(name):
+    """For each of the 24 ways to rearrange four things, with s and t put in."""
+    (law,) = (law for law in pairing(load(name)) if len(law.sectors) == 1)
+    left = re.sub(r"_\{\\text\{[^{}]*\}\}|\\left|\\right", "", law_latex(law).partition(r" \equiv 0 \pmod{3}")[0])
+    (sector,), kept = law.sectors, 0
+    for order in permutations(range(4)):
+        image = np.arange(sector.labels.max() + 1)
+        image[sector.labels] = sector.labels[list(order)]
+        s, t = rotation_of(sector, image)
+        value = eval(re.sub(r"(\d) ([st])", r"\1*\2", left), {"s": s, "t": t})
+        assert (value % 3 == 0) == (law.value(image) == 0)
+        kept += value % 3 == 0
+    assert kept == 8, "two pairs are kept by the symmetries of a square"
+
+
+def test_two_threes_are_told_as_going_together_and_three_as_settling_the_last():
+    parts, cycle, still = sectors_of((3, 1), (3, 1), (3, 1)), plain([1, 2, 0]), plain(range(3))
+    one, two, three = (f"which way round the three pieces {i} follow each other" for i in range(3))
+    for turns, told in (
+        (
+            [(cycle, cycle, still), (still, still, cycle)],
+            f"{one}, and {two}: these two always change together, so one settles the other.",
+        ),
+        ([(cycle, still, cycle), (still, cycle, cycle)], f"{one}, {two} and {three}: of these, all but one settle the last."),
+    ):
+        (law,) = pairing_laws(parts, [element(parts, *turn) for turn in turns], [])
+        assert law.statement == "W" + told[1:]
 
 
 def test_sectors_are_orbits_of_slots_on_which_something_happens():

@@ -8,6 +8,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.describing.stickers import seen_stickers, stickers
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.verdicts import slips
 from oddswap.reasoning.verdicts.diagnosis import is_ordinary
 from oddswap.reasoning.verdicts.slips import likely_slips
 from oddswap.values.position import Appearance
@@ -210,3 +211,21 @@ def test_slips_that_change_nothing_are_not_told():
     assert isinstance(solved_looks, Appearance) and solved_looks.complete
     turns = likely_slips(puzzle, solved_looks, lambda *_: True, PLENTY, most=1000)
     assert not [s for s in turns if s.sort in ("face turned", "face mirrored")]
+
+
+@pytest.mark.parametrize(
+    ("name", "misread", "confused", "schemes"),
+    [("cube:3", 54 * 5, 3 * (16 + 16 + 1) + 12 * (14 + 15 + 1), 0), ("cube:2", 24 * 5, 3 * 16 + 12 * 14, 15 + 40)],
+)
+def test_as_many_slips_are_thought_of_as_there_are(name, misread, confused, schemes):
+    """Counted by hand: each sticker in five other colours; a sticker of one face for one of another on a piece of the same sort.
+
+    Of two faces that meet, two corners and an edge show both. Centres tell the colours; without them two or three may be others.
+    """
+    puzzle = load(name)
+    table = stickers(puzzle)
+    colours = tuple(frozenset((face,)) for _, face in table.places)
+    assert len(list(slips._one_sticker(puzzle, table, colours))) == misread
+    assert len(list(slips._two_colours(puzzle, table, colours))) == confused
+    found = [mistake.faces for mistake, _ in slips._schemes(puzzle, table, colours)]
+    assert len(found) == schemes and {len(faces) for faces in found} <= {2, 3}
