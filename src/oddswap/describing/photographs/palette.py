@@ -5,7 +5,7 @@ from functools import cache
 
 import numpy as np
 
-from oddswap.describing.photographs.measured import BASIS, LOGS
+from oddswap.describing.photographs.measured import LIGHT
 from oddswap.errors import BadPhotograph, quoted
 
 DULL = 0.1
@@ -27,7 +27,7 @@ def look_of(word: str) -> str:
     )
 
 
-def basis_of(look: str) -> np.ndarray:
-    """How a sticker of this ``#rrggbb`` may look, across the basis: no dye takes all of a light away."""
-    light = np.exp(LOGS[[int(look[k : k + 2], 16) for k in (1, 3, 5)]])
-    return np.log(light * (1 - DULL) + DULL) @ BASIS.T
+def logs_of(look: str) -> np.ndarray:
+    """How a sticker of this ``#rrggbb`` may look, in logarithms of linear light: no dye takes all of a light away."""
+    light = LIGHT[[int(look[k : k + 2], 16) for k in (1, 3, 5)]]
+    return np.log(light * (1 - DULL) + DULL)

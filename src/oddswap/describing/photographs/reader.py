@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from oddswap.describing.photographs.lights import Facets, Fitted, agreed, fit
-from oddswap.describing.photographs.measured import BASIS, LOGS, measure
+from oddswap.describing.photographs.lights import Facets, Fitted, fit
+from oddswap.describing.photographs.measured import BASIS, LIGHT, measure
 from oddswap.describing.photographs.outside import corner_named, outside
-from oddswap.describing.photographs.palette import basis_of
+from oddswap.describing.photographs.palette import logs_of
 from oddswap.describing.photographs.picture import Picture
 from oddswap.describing.photographs.schemes import named, steady
 from oddswap.describing.photographs.standing import Standing, find_standing
@@ -22,15 +22,15 @@ MOST = 6
 """So many photographs of one position, at most."""
 SURE, POSSIBLE = 0.998, 0.0005
 """The odds from which a colour is called sure, and from which it is possible."""
-STRAY = 0.03
-"""The odds of something else on a facet from which they count."""
-SAID, FREE = np.array([0.6, 0.45, 0.3]), np.array([0.8, 0.6, 0.4])
+STRANGE = 0.5
+"""The odds of something else on a facet from which its colour is not read."""
+SAID, FREE = np.array([0.6, 0.5, 0.35]), np.array([0.8, 0.6, 0.4])
 """How far a colour may be from its word, and one that nobody named from where it is first looked for."""
 APART = 0.28
 """How far colours that nobody named are apart, brightness counting a third."""
 EVEN, HELD = (0.0, 0.5, 1.0), 6.0
 """Shares of a side's mean colour that are tried as its light; the odds, as a logarithm, that what stays shows its own paint."""
-WARMTHS = (-0.8, -0.4, 0.0, 0.4, 0.8)
+WARMTHS = (-0.3, 0.0, 0.3)
 """How warm the light may be that the search starts from."""
 
 
@@ -92,11 +92,16 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
     photo = np.repeat(range(len(measured)), [len(one.places) for one in measured])
     sides, side = np.unique([f"{k} {solid.places[i][1]}" for k, i in zip(photo, places, strict=True)], return_inverse=True)
     of_photo = np.array([int(name.partition(" ")[0]) for name in sides])
-    seen, spread = (np.concatenate([getattr(one, name) for one in measured]) for name in ("colours", "spread"))
-    facets = Facets(seen, spread, side, of_photo)
+    facets = Facets(np.concatenate([one.colours for one in measured]), side, of_photo)
     if colours:
-        start = np.array([basis_of(colours[paint]) for paint in solid.paints])
-        found = agreed([fit(facets, start + [0, warm, 0], SAID) for warm in WARMTHS])
+        start = np.array([logs_of(colours[paint]) for paint in solid.paints])
+        fixed = {} if puzzle.rotations else steady(solid)
+        hint = np.zeros((len(places), len(solid.paints)))
+        for i, place in enumerate(places):
+            if int(place) in fixed:
+                hint[i] = -HELD
+                hint[i, fixed[int(place)]] = 0
+        found = max((fit(facets, start + [warm, 0, -warm], SAID, hint) for warm in WARMTHS), key=lambda one: one.worth)
         likely = found.odds
     else:
         found, likely = _unnamed(puzzle, places, facets)
@@ -127,7 +132,7 @@ def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets) -> tuple[Fitted
     found = _best_start(facets, list(anchors.values()), len(solid.paints))
     kept = dict(anchors)
     for colour, (paint, facet) in enumerate(anchors.items()):
-        near = (np.abs(found.palette - found.palette[colour]) * [1 / 3, 1, 1]).max(axis=1) < APART
+        near = (np.abs((found.palette - found.palette[colour]) @ BASIS.T) * [1 / 3, 1, 1]).max(axis=1) < APART
         if found.odds[facet, colour] < 0.5 or found.odds[:, colour].sum() < found.odds[:, :-1][:, near].sum(axis=0).max():
             del kept[paint]  # something covers what stays in its place
     if len(kept) < len(anchors):
@@ -152,9 +157,9 @@ def _from_start(facets: Facets, starts: list[int], share: float, most: int) -> F
     colours = facets.seen - share * (sides - sides.mean(axis=0))[facets.side]
     hint = np.zeros((len(colours), len(starts)))
     hint[starts] = -HELD * (1 - np.eye(len(starts)))
-    starts = starts or [int(np.argmax(colours[:, 0]))]
+    starts = starts or [int(np.argmax(colours.sum(axis=1)))]
     while len(starts) < most:
-        far = (np.abs(colours[:, None] - colours[starts]) * [1 / 3, 1, 1]).max(axis=2).min(axis=1)
+        far = (np.abs((colours[:, None] - colours[starts]) @ BASIS.T) * [1 / 3, 1, 1]).max(axis=2).min(axis=1)
         if far.max() < APART:
             break
         starts = [*starts, int(far.argmax())]
@@ -167,20 +172,20 @@ def _together(likely: np.ndarray, places: np.ndarray, count: int) -> tuple[np.nd
     odds, clashing = np.zeros((count, likely.shape[1] - 1)), []
     for place in np.unique(places):
         each = likely[places == place]
-        sure = each[each[:, :-1].max(axis=1) >= SURE * (1 - np.minimum(each[:, -1], STRAY))]
+        own = each[:, :-1] / (1 - each[:, -1:])
+        sure = own[(own.max(axis=1) >= SURE) & (each[:, -1] < STRANGE)]
         if len({int(row.argmax()) for row in sure}) > 1:
             clashing.append(int(place))
-            odds[place] = each[:, :-1].mean(axis=0)
+            odds[place] = own.mean(axis=0)
             continue
-        strange = each[:, -1].prod()
         together = (each[:, :-1] + each[:, -1:] / odds.shape[1]).prod(axis=0)
-        if strange < 0.5:
-            strange *= strange > STRAY
-            odds[place] = together / together.sum() * (1 - strange) + strange / odds.shape[1]
+        strange = each[:, -1].prod()
+        if strange < STRANGE:
+            odds[place] = own[0] if len(own) == 1 else together / together.sum()
     return odds, tuple(clashing)
 
 
 def _hex(colour: np.ndarray) -> str:
     if np.isnan(colour).any():
         return ""
-    return "#" + "".join(f"{int(np.abs(LOGS - log).argmin()):02x}" for log in colour @ BASIS)
+    return "#" + "".join(f"{int(np.abs(LIGHT - light).argmin()):02x}" for light in np.exp(colour))
