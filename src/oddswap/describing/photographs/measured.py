@@ -12,12 +12,16 @@ from oddswap.errors import BadPhotograph
 INNER = 0.75
 """The part of a facet, seen from its middle, that is looked at: the rest is rim."""
 GRID = 6
-SLANT = 0.15
+SLANT = 0.09
 """The cosine of the flattest angle at which a facet is looked at."""
 SMALLEST = 12.0
 """Square pixels below which a facet is too small."""
-ALIKE, ENOUGH = 13, 0.5
+ALIKE, ENOUGH = 13, 0.6
 """Levels within which points show one colour, and the part of a facet's points that must show it."""
+BURNT, DARK = 253, 24
+"""The level from which a point says nothing, and the brightest level of a photograph that is too dark."""
+COVERED = 0.5
+"""The part of a facet's rim that may show its colour, too, where rims of others do not: a finger has no gaps."""
 FLOOR = 0.004
 """Stray linear light, from 0 to 1: what is darker looks alike."""
 BASIS = np.array([[1, 1, 1], [1, 0, -1], [1, -2, 1]]) / np.sqrt([[3], [2], [6]])
@@ -41,29 +45,31 @@ def measure(solid: Outside, picture: Picture, standing: Standing) -> Measured:
     towards = standing.eye - centres
     slant = (solid.normals * towards).sum(axis=1) / np.linalg.norm(towards, axis=1)
     pixels = _smoothed(picture.pixels)
-    places, colours, bright = [], [], []
-    for number in np.flatnonzero(slant > SLANT):
-        polygon = solid.polygons[number]
-        spots = standing.project(_inside(polygon)).reshape(-1, 2) / picture.scale
-        if _area(standing.project(polygon) / picture.scale) * INNER**2 < SMALLEST:
-            continue
-        x, y = np.round(spots - 0.5).astype(int).T
+
+    def levels(points: np.ndarray) -> np.ndarray:
+        x, y = np.round(standing.project(points).reshape(-1, 2) / picture.scale - 0.5).astype(int).T
         within = (x >= 0) & (y >= 0) & (x < pixels.shape[1]) & (y < pixels.shape[0])
-        levels = pixels[y[within], x[within]]
-        levels = levels[levels.min(axis=1) < 253]
-        alike = (np.abs(levels[:, None] - levels).max(axis=2) < ALIKE) if len(levels) else np.zeros((1, 1))
-        most = alike[alike.sum(axis=1).argmax()]
-        if most.sum() < ENOUGH * len(spots):
+        return pixels[y[within], x[within]]
+
+    places, colours, rims = [], [], []
+    for number in np.flatnonzero(slant > SLANT):
+        polygon, points = solid.polygons[number], _inside(solid.polygons[number])
+        own = levels(points)
+        own = own[own.min(axis=1) < BURNT]
+        if _area(standing.project(polygon) / picture.scale) * INNER**2 < SMALLEST or len(own) < ENOUGH * points[..., 0].size:
             continue
-        level = levels[most].mean(axis=0)
-        places.append(number)
-        colours.append(np.log(np.interp(level, np.arange(256), LIGHT) + FLOOR))
-        bright.append(level.max())
+        alike = np.abs(own[:, None] - own).max(axis=2) < ALIKE
+        most = alike[alike.sum(axis=1).argmax()]
+        if most.sum() >= ENOUGH * points[..., 0].size:
+            places.append(number)
+            colours.append(own[most].mean(axis=0))
+            rims.append((np.abs(levels(_rim(polygon)) - colours[-1]).max(axis=1) < ALIKE).mean())
     if not places:
         raise BadPhotograph("no facet is seen well enough: take the photograph from nearer, with no glare")
-    if np.quantile(bright, 0.8) < 24:
+    if np.quantile(np.max(colours, axis=1), 0.8) < DARK:
         raise BadPhotograph("the photograph is too dark to tell colours: take it in more light")
-    return Measured(np.array(places), np.array(colours))
+    bare = (np.array(rims) < COVERED) | (np.median(rims) > COVERED / 2)
+    return Measured(np.array(places)[bare], np.log(np.interp(colours, np.arange(256), LIGHT) + FLOOR)[bare])
 
 
 def _smoothed(pixels: np.ndarray) -> np.ndarray:
@@ -79,6 +85,13 @@ def _inside(polygon: np.ndarray) -> np.ndarray:
     u, v = ((np.indices((GRID, GRID)).reshape(2, -1) + 0.5) / GRID)[..., None]
     u, v = np.where(u + v > 1, 1 - u, u), np.where(u + v > 1, 1 - v, v)
     return middle + INNER * (u * (polygon - middle)[:, None] + v * (ahead - middle)[:, None])
+
+
+def _rim(polygon: np.ndarray) -> np.ndarray:
+    """Points (k, m, 3) along the outline of a convex polygon, where gaps lie, and a little to both sides."""
+    middle, part = polygon.mean(axis=0), ((np.arange(8) + 0.5) / 8)[:, None, None]
+    edges = (polygon * part + np.roll(polygon, -1, axis=0) * (1 - part)).reshape(-1, 3)
+    return middle + np.linspace(0.92, 1.08, 5)[:, None, None] * (edges - middle)
 
 
 def _area(outline: np.ndarray) -> float:
