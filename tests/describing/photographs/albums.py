@@ -119,7 +119,9 @@ def judge(own: Album, reading: PhotographsRead, towards=OPPOSITE) -> Counter:
             found["clear and sure"] += int(sure)
             found["wrong"] += int(bool(odds.any()) and not right)
             found["wrong and not sure"] += int(bool(odds.any()) and not right and not sure)
+            found["clear and wrong or unread"] += int(not right or not odds.any())
     found["wholly right"] = int(found["wrong"] == 0 and found["sure and wrong"] == 0)
+    found["whole and right"] = int(found["wholly right"] and not found["clear and wrong or unread"])
     return found
 
 

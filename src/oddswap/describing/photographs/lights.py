@@ -1,11 +1,11 @@
 """The palette of a copy and the light on each of its sides, fitted together, and the odds of each facet's colours.
 
-In logarithms the light that a sticker sends back from a side is the sticker's plus the light's there, plus a little that both have
-to do with: lamps differ in more than warmth. What the camera shows is that and a floor of stray light, below which it is blind. All
-these are taken to be normal, and found by the method of Gauss and Newton, so that their own uncertainty goes into the odds. Which
-sticker a facet is, is not known: the method is that of Dempster, Laird and Rubin (J. R. Stat. Soc. B 39 (1977) 1), with a noise that
-starts large and shrinks. Facets stray as Student's t has it. What fits no sticker, such as a finger, goes to a class of its own.
-Nothing is known here of pieces, turns or laws.
+In logarithms the light that a sticker sends back from a side is the sticker's plus the light's there, plus a little that both
+have to do with: lamps differ in more than warmth. What the camera shows is that and a floor of stray light, below which it is
+blind. All these are taken to be normal, and found by the method of Gauss and Newton, so that their own uncertainty goes into the
+odds. Which sticker a facet is, is not known: the method is that of Dempster, Laird and Rubin (J. R. Stat. Soc. B 39 (1977) 1),
+with a noise that starts large and shrinks. Facets stray as Student's t has it. What fits no sticker, such as a finger, goes to a
+class of its own. Nothing is known here of pieces, turns or laws.
 """
 
 from dataclasses import dataclass
@@ -17,7 +17,7 @@ from oddswap.describing.photographs.measured import BASIS, FLOOR
 NOISE, START = np.array([0.08, 0.03, 0.025]), 10.0
 """Standard deviations of a facet's colour across the basis, and how many times as large they are at first."""
 STRAY, FADED = 0.002, 0.012
-"""How much linear light a camera adds of its own, and what part of a white sticker's fading or glare adds: standard deviations."""
+"""How much linear light a camera adds of its own, and what part of a white sticker's light fading and glare add: as a rule."""
 TAIL = 5.0
 """Degrees of freedom of Student's t."""
 PHOTO, SIDE = np.array([1.5, 0.5, 0.2]), np.array([1.0, 0.35, 0.12])

@@ -5,6 +5,7 @@ No law and no piece is used to read, so that what cannot be is read as it is.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 
@@ -28,8 +29,9 @@ SAID, FREE = np.array([0.6, 0.5, 0.35]), np.array([0.8, 0.6, 0.4])
 """How far a colour may be from its word, and one that nobody named from where it is first looked for."""
 APART = 0.28
 """How far colours that nobody named are apart, brightness counting a third."""
-EVEN, HELD = (0.0, 0.5, 1.0), 6.0
-"""Shares of a side's mean colour that are tried as its light; the odds, as a logarithm, that what stays shows its own paint."""
+EVEN, CANDIDATES, HELD = 0.5, 6, 4.0
+"""What part of a side's mean colour is taken for its light at first; how many facets are tried as colours that are missing; the
+odds, as a logarithm, that what stays in its place shows its own paint."""
 WARMTHS = (-0.3, 0.0, 0.3)
 """How warm the light may be that the search starts from."""
 
@@ -93,18 +95,15 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
     sides, side = np.unique([f"{k} {solid.places[i][1]}" for k, i in zip(photo, places, strict=True)], return_inverse=True)
     of_photo = np.array([int(name.partition(" ")[0]) for name in sides])
     facets = Facets(np.concatenate([one.colours for one in measured]), side, of_photo)
+    fixed = {} if puzzle.rotations else steady(solid)
+    anchors = {i: fixed[int(place)] for i, place in enumerate(places) if int(place) in fixed}
     if colours:
+        hint = _held(anchors, len(places), len(solid.paints))
         start = np.array([logs_of(colours[paint]) for paint in solid.paints])
-        fixed = {} if puzzle.rotations else steady(solid)
-        hint = np.zeros((len(places), len(solid.paints)))
-        for i, place in enumerate(places):
-            if int(place) in fixed:
-                hint[i] = -HELD
-                hint[i, fixed[int(place)]] = 0
         found = max((fit(facets, start + [warm, 0, -warm], SAID, hint) for warm in WARMTHS), key=lambda one: one.worth)
         likely = found.odds
     else:
-        found, likely = _unnamed(puzzle, places, facets)
+        found, likely = _unnamed(puzzle, places, facets, {paint: i for i, paint in anchors.items()})
     odds, clashing = _together(likely, places, len(solid.places))
     if len(clashing) > 1:
         slot, name = solid.places[clashing[0]]
@@ -124,11 +123,17 @@ def standing_of(puzzle: Puzzle, corners: Mapping[str, tuple[float, float]], shap
     return find_standing(np.array(points), np.array(list(corners.values()), float), shape, sides)
 
 
-def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets) -> tuple[Fitted, np.ndarray]:
-    """The palette found from what stays in its place, and from what differs most; and the odds by paint."""
+def _held(anchors: Mapping[int, int], facets: int, colours: int) -> np.ndarray:
+    """What is known beforehand (facets, colours): that some facets stay in their place, and show their own colour as a rule."""
+    hint = np.zeros((facets, colours))
+    for facet, colour in anchors.items():
+        hint[facet] = -HELD * (np.arange(colours) != colour)
+    return hint
+
+
+def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets, anchors: dict[int, int]) -> tuple[Fitted, np.ndarray]:
+    """The palette found from what stays in its place, ``anchors`` by paint, and from what differs most; and the odds by paint."""
     solid = outside(puzzle)
-    fixed = {} if puzzle.rotations else steady(solid)
-    anchors = {paint: i for i, place in enumerate(places) if (paint := fixed.get(int(place))) is not None}
     found = _best_start(facets, list(anchors.values()), len(solid.paints))
     kept = dict(anchors)
     for colour, (paint, facet) in enumerate(anchors.items()):
@@ -148,23 +153,20 @@ def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets) -> tuple[Fitted
 
 
 def _best_start(facets: Facets, starts: list[int], most: int) -> Fitted:
-    return max((_from_start(facets, starts, share, most) for share in EVEN), key=lambda one: one.worth)
-
-
-def _from_start(facets: Facets, starts: list[int], share: float, most: int) -> Fitted:
-    """The fit from the colours of these facets and of those farthest from them; a share of a side's mean is its light."""
+    """The best fit from the colours of these facets and, for the rest, of some of those that differ most from them."""
     sides = np.array([facets.seen[facets.side == k].mean(axis=0) for k in range(len(facets.photo))])
-    colours = facets.seen - share * (sides - sides.mean(axis=0))[facets.side]
-    hint = np.zeros((len(colours), len(starts)))
-    hint[starts] = -HELD * (1 - np.eye(len(starts)))
-    starts = starts or [int(np.argmax(colours.sum(axis=1)))]
-    while len(starts) < most:
-        far = (np.abs((colours[:, None] - colours[starts]) @ BASIS.T) * [1 / 3, 1, 1]).max(axis=2).min(axis=1)
+    colours = facets.seen - EVEN * (sides - sides.mean(axis=0))[facets.side]
+    held, missing = dict(zip(starts, range(most), strict=False)), most - len(starts)
+    others = list(starts) or [int(np.argmax(colours.sum(axis=1)))]
+    while missing and len(others) < len(starts) + max(CANDIDATES, missing):
+        far = (np.abs((colours[:, None] - colours[others]) @ BASIS.T) * [1 / 3, 1, 1]).max(axis=2).min(axis=1)
         if far.max() < APART:
             break
-        starts = [*starts, int(far.argmax())]
-    hint = np.pad(hint, ((0, 0), (0, len(starts) - hint.shape[1])))
-    return fit(facets, colours[starts], FREE, hint)
+        others.append(int(far.argmax()))
+    others = others[len(starts) :]
+    ways = ([*starts, *way] for way in combinations(others, min(missing, len(others))))
+    fits = (fit(facets, colours[way], FREE, _held(held, len(colours), len(way))) for way in ways)
+    return max(fits, key=lambda one: one.worth)
 
 
 def _together(likely: np.ndarray, places: np.ndarray, count: int) -> tuple[np.ndarray, tuple[int, ...]]:
