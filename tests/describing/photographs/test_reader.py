@@ -31,9 +31,9 @@ def test_two_opposite_photographs(albums):
     for k, (_, own) in enumerate(albums):
         halves[k % 2].update(judge(own, reading_of(own)))
     found = halves[0] + halves[1]
-    assert found["sure and wrong"] <= 0.006 * found["sure"] + 3
-    assert found["clear and sure"] >= 0.78 * found["facets"]
-    assert found["wholly right"] >= 0.75 * found["albums"] - 1
+    assert found["sure and wrong"] <= 0.002 * found["sure"] + 2
+    assert found["clear and sure"] >= 0.97 * found["facets"] - 9  # a side more or less, of so few
+    assert found["wholly right"] >= 0.95 * found["albums"] - 1
     apart = abs(halves[0]["sure and wrong"] - halves[1]["sure and wrong"])
     assert apart <= 3 + 3 * np.sqrt(found["sure and wrong"])  # three standard deviations of a difference of two counts
 
@@ -42,7 +42,7 @@ def test_one_photograph_says_less_and_is_less_often_sure(albums):
     found = Counter()
     for _, own in albums[::2]:
         found.update(judge(own, reading_of(own, shots=1), OPPOSITE[:1]))
-    assert found["sure and wrong"] <= 0.05 * found["sure"] + 6 and found["clear and sure"] >= 0.65 * found["facets"]
+    assert found["sure and wrong"] <= 0.01 * found["sure"] + 1 and found["clear and sure"] >= 0.9 * found["facets"]
 
 
 def test_colours_that_nobody_named_are_inferred(albums):
@@ -51,7 +51,7 @@ def test_colours_that_nobody_named_are_inferred(albums):
         reading = reading_of(own, known=False)
         assert reading.inferred
         found.update(judge(own, reading))
-    assert found["wholly right"] >= 0.5 * found["albums"]
+    assert found["wholly right"] >= 0.9 * found["albums"] - 1 and found["sure and wrong"] <= 0.01 * found["sure"] + 3
 
 
 def plain(rows, counts, seed=3, towards=OPPOSITE):

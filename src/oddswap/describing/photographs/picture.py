@@ -12,8 +12,8 @@ from oddswap.values.text_file import read_bytes
 
 LARGEST = 30_000_000
 """Bytes of a picture's file, at most."""
-PIXELS = 60_000_000
-FORMATS = "JPEG", "PNG", "WEBP"
+PIXELS = {"JPEG": 60_000_000, "PNG": 25_000_000, "WEBP": 25_000_000}
+"""Pixels by format, at most: so much takes 0.4 GB while it is opened; a JPEG is opened small."""
 SIDE = 1600
 """Pixels of the longer side that are kept; more show no more of a sticker."""
 
@@ -45,23 +45,23 @@ def read_picture(data: bytes, name: str = "the picture") -> Picture:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            image = Image.open(BytesIO(data), formats=FORMATS)
+            image = Image.open(BytesIO(data), formats=tuple(PIXELS))
     except Image.DecompressionBombError:
-        raise BadPhotograph(_too_large(name)) from None
+        raise BadPhotograph(_too_large(name, "JPEG")) from None
     except Exception:  # decoders raise whatever a damaged file leads them to
-        raise BadPhotograph(f"{quoted(name)} is no picture as {', '.join(FORMATS)}: save it as one of these") from None
+        raise BadPhotograph(f"{quoted(name)} is no picture as {', '.join(PIXELS)}: save it as one of these") from None
     width, height = image.size
-    if width * height > PIXELS:
-        raise BadPhotograph(_too_large(name))
+    if width * height > PIXELS[image.format]:
+        raise BadPhotograph(_too_large(name, image.format))
     try:
         image.draft("RGB", (SIDE, SIDE))
-        image = ImageOps.exif_transpose(image).convert("RGB")
-        longer = max(width, height)
+        image = image if image.mode == "RGB" else image.convert("RGB")
         image.thumbnail((SIDE, SIDE), Image.Resampling.BOX)
+        image = ImageOps.exif_transpose(image)
     except Exception:  # as above
         raise BadPhotograph(f"{quoted(name)} is damaged: save or send it once more") from None
-    return Picture(np.asarray(image), longer / max(image.size))
+    return Picture(np.asarray(image), max(width, height) / max(image.size))
 
 
-def _too_large(name: str) -> str:
-    return f"{quoted(name)} has more than {PIXELS // 1_000_000} million pixels: save it smaller"
+def _too_large(name: str, form: str) -> str:
+    return f"{quoted(name)} has more than {PIXELS[form] // 1_000_000} million pixels: save it smaller"
