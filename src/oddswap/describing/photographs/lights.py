@@ -22,11 +22,13 @@ TAIL = 5.0
 """Degrees of freedom of Student's t."""
 PHOTO, SIDE = np.array([1.5, 0.5, 0.2]), np.array([1.0, 0.35, 0.12])
 """How far the light of a photograph may be from daylight, and that of a side from its photograph's."""
+ALIKE = 0.2
+"""What part of a side's own warmth is allowed at first: a side of one colour does not say whether its light or its colour is warm."""
 OTHER, LAMP = np.array([0.2, 0.2, 0.12]), np.array([0.1, 0.1, 0.06])
 """How far a sticker may look otherwise than its colour and the light say: in one photograph, and on one side."""
 STRANGE, VOLUME = 0.01, 6.0
 """How often a facet is covered by something else, and the volume that this may take up among colours."""
-STEPS, COOLING = 30, 20
+STEPS, COOLING, SETTLING = 32, 20, 5
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,20 +57,11 @@ def fit(facets: Facets, palette: np.ndarray, loose: np.ndarray, hint: np.ndarray
     ``hint`` (n, k) is a logarithm of odds that is known beforehand.
     """
     side, photo, count, sides = facets.side, facets.photo, len(palette), len(facets.photo)
-    together, alone = photo[:, None] == photo, np.eye(sides)
-    prior = sum(
-        np.kron(
-            np.linalg.inv(
-                np.kron(loose[c] ** 2 + together * OTHER[c] ** 2 + alone * LAMP[c] ** 2, np.eye(count))
-                + np.kron(together * PHOTO[c] ** 2 + alone * SIDE[c] ** 2, np.ones((count, count)))
-            ),
-            np.outer(BASIS[c], BASIS[c]),
-        )
-        for c in range(3)
-    )
+    priors = [_precision(photo, count, loose, share) for share in (ALIKE, 1.0)]
     expected, own = np.tile(palette, (sides, 1)).ravel(), np.arange(sides * count)
     at, unsure = expected, np.zeros((sides * count, 3, 3))
     for step in range(STEPS):
+        prior = priors[step >= COOLING + SETTLING]
         warm = START ** max(0, 1 - step / COOLING)
         light = np.exp(at).reshape(-1, 3)
         slope = light / (light + FLOOR)
@@ -97,3 +90,15 @@ def fit(facets: Facets, palette: np.ndarray, loose: np.ndarray, hint: np.ndarray
         at = at + np.clip(spread @ ((slope * pulled.reshape(-1, 3)).ravel() - strain), -1.5, 1.5)
         unsure = spread.reshape(sides * count, 3, sides * count, 3)[own, :, own, :]
     return Fitted(odds, at.reshape(sides, count, 3).mean(axis=0), worth)
+
+
+def _precision(photo: np.ndarray, count: int, loose: np.ndarray, share: float) -> np.ndarray:
+    """What is known beforehand of the logarithms of each colour on each side, where their light may differ by a share of `SIDE`."""
+    together, alone = photo[:, None] == photo, np.eye(len(photo))
+    parts = []
+    for c, side in enumerate(SIDE * [1, share, share]):
+        sticker = loose[c] ** 2 + together * OTHER[c] ** 2 + alone * LAMP[c] ** 2
+        light = together * PHOTO[c] ** 2 + alone * side**2
+        covariance = np.kron(sticker, np.eye(count)) + np.kron(light, np.ones((count, count)))
+        parts.append(np.kron(np.linalg.inv(covariance), np.outer(BASIS[c], BASIS[c])))
+    return sum(parts)
