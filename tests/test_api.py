@@ -42,7 +42,7 @@ SURFACE = {
         draw_lifted_letters(puzzle,state) draw_move(puzzle,arrangement,turns,*,colours,ax) draw_names(puzzle,*,ax)
         draw_next_view(puzzle,known,view,*,colours,holding,words,ax)
         draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,holding,ax)
-        draw_shelf(names,*,per_row,ax) draw_storyboard(film,seconds,per_row,*,ax)
+        draw_shelf(names,*,per_row,ax) Storyboard(answer,story,colours)
         draw_strings(before,after,*,colours,highlight,ax)
         draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,xray,holding,points,ax)
         draw_tally(tally,*,per_row,ax)

@@ -19,6 +19,6 @@ __all__, __getattr__, __dir__ = surface(
         "showing.pictures.strings": "board_strings draw_strings",
         "showing.pictures.strip": "draw_move draw_strip",
         "story.clip": "Film loop_of",
-        "story.storyboard": "draw_storyboard",
+        "story.storyboard": "Storyboard",
     },
 )

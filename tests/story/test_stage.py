@@ -57,6 +57,60 @@ def test_the_move_of_the_moment_is_dark_among_its_neighbours():
         assert " ".join(names[max(0, shot.move - 2) : shot.move + 3]) in text and f"turn {shot.move + 1} of {len(names)}" in text
 
 
+def test_the_strip_slides_by_one_place_and_within_its_paper():
+    """Halfway both names are half in the dark place; no ink of the strip leaves it, wherever the names stand."""
+    stage = stage_of("lookalike", rate=30)
+    slides = [shot for shot in stage.times.shots if shot.sliding]
+    assert len(slides) == len(stage.times.names[slides[0].beat]) - 1
+    for frame in (slides[4].first, (slides[4].first + slides[4].last) // 2):
+        axes = stage.figure(slides[4], frame).axes[0]
+        inside = [text for text in axes.texts if text.get_color() == PAPER and text.get_weight() == "bold"]
+        assert [text.get_text() for text in inside] == list(stage.times.names[slides[4].beat][4:6])
+        assert 0 < inside[1].get_position()[0] - inside[0].get_position()[0] < 2
+        assert all(text.get_clip_box() is not None for text in inside)
+
+
+@pytest.mark.parametrize("case", ["lookalike", "not by turning"])
+def test_marks_come_in_a_fifth_of_a_second_and_go_in_half_of_one(case):
+    """Frame by frame, and none jumps: at 30 frames a second it comes by a sixth at once at most, and goes by a fifteenth."""
+    times, before = stage_of(case, WIDE, 90, rate=30).times, {}
+    for shot in times.shots:
+        for frame in range(shot.first, shot.last):
+            now = shot.inked(frame)
+            for piece in {*now, *before}:
+                change = now.get(piece, 0.0) - before.get(piece, 0.0)
+                assert -1 / 15 - 1e-6 <= change <= 1 / 6 + 1e-6, (frame, piece)
+            before = now
+    assert any(shot.marked for shot in times.shots)
+
+
+def test_the_mark_of_a_piece_behind_the_puzzle_is_dashed():
+    """After the way the two that stay flipped are behind: their marks are seen, and in pieces; one in front is whole."""
+    stage = stage_of("lookalike", CLEAR, 270)
+    behind = [shot for shot in stage.times.shots if shot.beat == len(stage.times.story.beats) - 2 and shot.marked]
+    front = [shot for shot in stage.times.shots if shot.beat == 0 and shot.marked]
+    parts = []
+    for shot in (behind[-1], front[-1]):
+        picture = stage.picture(shot, shot.last - 1)[..., :3].astype(int)
+        mark = np.abs(picture - [int(HIGHLIGHT[i : i + 2], 16) for i in (1, 3, 5)]).max(axis=2) < 40
+        assert mark.any()
+        parts.append(islands(mark))
+    assert parts[0] > 8 > 3 > parts[1]
+
+
+def islands(mask: np.ndarray) -> int:
+    """How many connected parts a mask has, corners counted."""
+    left, count = set(map(tuple, np.argwhere(mask).tolist())), 0
+    while left:
+        count, todo = count + 1, [left.pop()]
+        while todo:
+            y, x = todo.pop()
+            near = {(y + i, x + j) for i in (-1, 0, 1) for j in (-1, 0, 1)} & left
+            left -= near
+            todo += near
+    return count
+
+
 def test_a_turn_ends_where_the_next_picture_begins():
     """The last frame of a turn is nearly the first one after it, and the frames between differ from both."""
     stage = stage_of("lookalike", CLEAR, rate=30)
@@ -140,7 +194,7 @@ def test_frames_read_back_are_filled_by_the_puzzle_and_mark_what_is_named(case):
         said = any(shot.first <= cue.first < shot.last for cue in stage.times.cues)
         if not said or shot.turns:
             continue
-        picture = stage.picture(shot, shot.first)[..., :3].astype(int)
+        picture = stage.picture(shot, shot.last - 1)[..., :3].astype(int)
         left = picture[8:222, 12:260]
         rows = np.flatnonzero((np.abs(left - ground).max(axis=2) > 12).sum(axis=1) > 3)
         beat = stage.times.story.beats[shot.beat]
@@ -181,7 +235,8 @@ def test_no_word_is_cut_by_the_edge_of_the_print_or_runs_into_another(case, layo
     x, y, wide, high = (side * stage.dots for side in layout.picture)
     for shot in stage.times.shots:
         figure = stage.figure(shot, shot.first)
-        boxes = [text.get_window_extent() for text in figure.axes[0].texts if text.get_text().strip()]
+        texts = (text for text in figure.axes[0].texts if not (shot.sliding and text.get_clip_on()))
+        boxes = [text.get_window_extent() for text in texts if text.get_text().strip()]
         assert all(x <= box.x0 and box.x1 <= x + wide and box.y0 >= y and box.y1 <= y + high for box in boxes), shot
         assert not any(one.overlaps(two) for one, two in combinations(boxes, 2)), shot
 

@@ -192,8 +192,8 @@ def frame_of_a_clip() -> Figure:
 def upright_frame_of_a_clip() -> Figure:
     """The same for a telephone held upright, where the pieces that may be the culprit are hatched."""
     found, times = _told_prism()
-    shot = next(shot for shot in times.shots if times.story.beats[shot.beat].picture == "xray")
-    return Stage(found, times, TALL, None, 1920).figure(shot, shot.first)
+    shot = next(shot for shot in times.shots if shot.marked and times.story.beats[shot.beat].picture == "xray")
+    return Stage(found, times, TALL, None, 1920).figure(shot, shot.last - 1)
 
 
 def ways_out_of_the_box() -> Figure:

@@ -4,7 +4,6 @@ Exercises on stories: one caption that names a culprit, and a clip cut short.
 """
 
 import re
-from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
@@ -15,14 +14,10 @@ from matplotlib.patches import Rectangle
 from oddswap.errors import BadOption, OddswapError
 from oddswap.lessons.machinery.exercises import parts, written
 from oddswap.reasoning.answers import Answer
-from oddswap.showing.ink.arrows import draw_arrows
-from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.ink.canvas import sheet, wrapped, write
-from oddswap.showing.ink.flat import centred, extent, lay_flat, token_colours
 from oddswap.showing.ink.notes import Note, kindly
-from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, colours_for, mix
-from oddswap.showing.ink.scene import scene
+from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, mix
+from oddswap.story.clip import Film
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.captions import WIDE, split_sentence
 from oddswap.story.telling.timeline import Shot, Timeline, timeline
@@ -32,7 +27,7 @@ LONG, LEFT, MARGIN = 8.2, 0.75, 0.15
 """The breadth of the tracks, of their names before them, and of the edge."""
 VOICE, PICTURE, MOVE, GAP, AXIS = 0.8, 1.1, 0.34, 0.14, 0.34
 """The heights of the tracks, what lies between them, and the height of the seconds below."""
-PICTURES = 7
+PICTURES, PIXELS = 7, 240
 SMALLEST, LETTERS = 4.5, 8.5
 """Points of the letters."""
 
@@ -53,7 +48,8 @@ def draw_one_beat(answer: Answer, times: Timeline, number: int) -> Figure:
         raise BadOption(f"this story has no beat {number}: its beats are numbered from 0 to {len(times.story.beats) - 1}")
     shots = [shot for shot in times.shots if shot.beat == number]
     first, last = shots[0].first, shots[-1].last
-    ax = sheet(2 * MARGIN + LEFT + LONG, 2 * MARGIN + AXIS + MOVE + GAP + PICTURE + GAP + VOICE)
+    size = 2 * MARGIN + LEFT + LONG, 2 * MARGIN + AXIS + MOVE + GAP + PICTURE + GAP + VOICE
+    ax = sheet(*size)
 
     def at(frame: int) -> float:
         return MARGIN + LEFT + LONG * (frame - first) / (last - first)
@@ -62,7 +58,7 @@ def draw_one_beat(answer: Answer, times: Timeline, number: int) -> Figure:
     _seconds(ax, times, first, last, at, low)
     _moves(ax, times.names[number], shots, at, low)
     low += MOVE + GAP
-    _pictures(ax, answer, shots, at, low)
+    _pictures(ax, answer, times, shots, at, low)
     low += PICTURE + GAP
     for cue in (cue for sentence in times.spoken[number] for cue in sentence):
         _block(ax, at(cue.first), at(cue.last), low, VOICE, PAPER)
@@ -71,7 +67,7 @@ def draw_one_beat(answer: Answer, times: Timeline, number: int) -> Figure:
     for name, high in (("moves", MOVE), ("picture", PICTURE), ("voice", VOICE)):
         write(ax, MARGIN, low + high / 2, name, ha="left", size=9, weight="bold")
         low += high + GAP
-    return ax.figure
+    return sheet(*size, ax).figure
 
 
 def _block(ax: Axes, left: float, right: float, low: float, high: float, colour: str) -> None:
@@ -105,28 +101,17 @@ def _moves(ax: Axes, names: tuple[str, ...], shots: list[Shot], at, low: float) 
         write(ax, (at(shots[0].first) + at(shots[-1].last)) / 2, low + MOVE / 2, "nothing is turned", size=8, color=INK)
 
 
-def _pictures(ax: Axes, answer: Answer, shots: list[Shot], at, low: float) -> None:
+def _pictures(ax: Axes, answer: Answer, times: Timeline, shots: list[Shot], at, low: float) -> None:
     """What is on the screen in the middle of each of equal stretches."""
     first, last = shots[0].first, shots[-1].last
+    stage = Film(answer, times, "clear", PIXELS).stage()
     for i in range(PICTURES):
         frame = first + (last - first) * (2 * i + 1) // (2 * PICTURES)
         shot = next(shot for shot in shots if shot.first <= frame < shot.last)
-        side = PICTURE - 0.04
-        ax.add_patch(Rectangle((at(frame) - side / 2, low), side, PICTURE, facecolor=BACKDROP, lw=0, zorder=1))
-        _look(ax, answer, shot, shot.done(frame), (at(frame), low + PICTURE / 2))
-
-
-def _look(ax: Axes, answer: Answer, shot: Shot, done: float, middle: Iterable[float]) -> None:
-    puzzle, size = answer.turning, 0.94 * PICTURE / 2
-    if puzzle.geometry is None:
-        spot = centred(puzzle.flat, *middle, 0.9 * size / max(extent(puzzle.flat)))
-        lay_flat(ax, puzzle, shot.shown, Inks(token_colours(puzzle.flat, None)), spot)
-        return
-    camera, spot = cameras(puzzle)[0], Spot(*middle, size / (1.14 * reach(puzzle)))
-    turning = [(turn, done) for turn in shot.turns] if shot.moving else []
-    paint(ax, scene(puzzle, shot.shown, camera, turning).open(), Inks(colours_for(puzzle, None)), spot, zorder=4, size=4)
-    if not shot.moving:
-        draw_arrows(ax, puzzle, shot.shown, shot.turns, camera, spot, zorder=6)
+        left, high = at(frame) - 0.47 * PICTURE, 0.94 * PICTURE
+        ax.add_patch(Rectangle((left, low), high, PICTURE, facecolor=BACKDROP, lw=0, zorder=1))
+        place = left, left + high, low + 0.03 * PICTURE, low + 0.97 * PICTURE
+        ax.imshow(stage.picture(shot, frame).copy(), extent=place, interpolation="antialiased", zorder=4)
 
 
 PROOF = ("law", "xray")

@@ -54,7 +54,8 @@ class Film:
     >>> from oddswap import draw
     >>> found = oddswap.answer("cube:2", "R U")
     >>> times = oddswap.timeline(oddswap.story_of(found), found)
-    >>> figure = draw.draw_storyboard(draw.Film(found, times, "wide", 360), [1.0, 8.0])
+    >>> draw.Film(found, times, "wide", 360).size
+    (640, 360)
     """
 
     answer: Answer
@@ -168,7 +169,7 @@ def write_clip(
     times, stage = film.times, film.stage()
     with TemporaryDirectory(dir=path.parent, prefix=".making-") as made:
         spans = {number: times.span(number) for number in range(len(times.story.beats))}
-        pieces = {number: (kept or Path(made)) / _name(film, stage, number, footage) for number in spans}
+        pieces = {number: (kept or Path(made)) / name_of_beat(film, stage, number, footage) for number in spans}
         lacking = [number for number, piece in pieces.items() if not piece.is_file()]
         with closing(draw_frames(film, lacking, "yuv420p")) as drawn:
             for number in lacking:
@@ -186,7 +187,7 @@ def write_clip(
     return path
 
 
-def _name(film: Film, stage: Stage, number: int, footage: Sequence[Footage]) -> str:
+def name_of_beat(film: Film, stage: Stage, number: int, footage: Sequence[Footage] = ()) -> str:
     """A name for the file of a beat, by all that decides how it looks."""
     times = film.times.only({number})
     story, beat, names = times.story, times.story.beats[number], times.names[number]

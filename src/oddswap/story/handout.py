@@ -10,13 +10,12 @@ from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
-from oddswap.showing.ink.camera import cameras, reach
+from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.canvas import EDGE, Paper, write
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
-from oddswap.showing.ink.painting import Inks, Spot, hatched_pieces, paint
+from oddswap.showing.ink.painting import Inks, hatched_pieces
 from oddswap.showing.ink.palette import FAINT_INK, INK
-from oddswap.showing.ink.scene import scene
-from oddswap.showing.pictures.strip import draw_strip, strip_height
+from oddswap.showing.pictures.strip import draw_strip, lay_turn, strip_height
 from oddswap.story.telling.timeline import Timeline
 from oddswap.values.position import START, Appearance, Arrangement, Holding
 from oddswap.words.products.stories import HATCHED
@@ -116,8 +115,7 @@ def lay_both_sides(
     for camera, way in zip(cameras(puzzle, inks.holding), (-1, 1), strict=True):
         at = x + way * (side + gap) / 2
         ax.add_patch(Rectangle((at - side / 2, y - side / 2), side, side, facecolor="none", edgecolor=FAINT_INK, lw=0.6))
-        spot = Spot(at, y, 0.94 * side / 2 / (1.14 * reach(puzzle)))
-        paint(ax, scene(puzzle, shown, camera).open(), inks, spot, size=LETTERS * side)
+        lay_turn(ax, puzzle, shown, (), inks, at, y, 1.03 * side, camera=camera, size=LETTERS * side)
 
 
 def _notes(page: Paper) -> None:

@@ -12,8 +12,8 @@ from oddswap.showing.ink.palette import FAINT_INK, INK, PAPER
 
 SMALLEST, MODEST = 28, 15
 """The least size of words, and the largest beside a piece that is out, as shares of the sheet's height."""
-PLACES = 5
-"""So many turns of the strip are seen."""
+PLACES, STRIP = 5, 2.1
+"""So many turns of the strip are seen, and how much room it takes with what stands below it."""
 
 Box = tuple[float, float, float, float]
 
@@ -72,8 +72,8 @@ def foot_with(layout: Format, text: str, dots: float) -> Figure:
     return ax.figure
 
 
-def lay_words(ax: Axes, layout: Format, large: Sequence[str], *, beside: bool) -> None:
-    """A headline, and a second line below it, as large as there is room for, which is less ``beside`` a piece that is out."""
+def lay_words(ax: Axes, layout: Format, large: Sequence[str], *, beside: bool, above: bool) -> None:
+    """A headline, and a second line below it, as large as fits ``beside`` a piece that is out, or ``above`` the strip."""
     x, y, wide, high = layout.words
     aside = 1.7 if beside and layout.lines < 3 else 0.0
     x, wide, top, least = x + aside, wide - aside, y + high, layout.height / SMALLEST
@@ -81,27 +81,29 @@ def lay_words(ax: Axes, layout: Format, large: Sequence[str], *, beside: bool) -
         size = min(most, layout.height / MODEST) if beside else most
         while size > least:
             laid = wrapped(text, wide / 1.3, 72 * size, weight)
-            if laid.count("\n") < lines and _broad(laid, weight) * size <= wide:
+            low = top - (laid.count("\n") + 1) * 1.2 * size
+            if laid.count("\n") < lines and _broad(laid, weight) * size <= wide and low >= y + STRIP * above:
                 break
             size = max(least, 0.95 * size)
         write(ax, x, top, laid, ha="left", va="top", size=72 * size, weight=weight, linespacing=1.2)
         top -= (laid.count("\n") + 1) * 1.35 * size + 0.25
 
 
-def lay_turns(ax: Axes, layout: Format, names: Sequence[str], current: int, told: str) -> None:
-    """Five turns of the strip, the present one dark in its middle, and below it which one it is."""
+def lay_turns(ax: Axes, layout: Format, names: Sequence[str], current: int, told: str, back: float = 0.0) -> None:
+    """Five turns of the strip, the present one dark in its middle, and below it which one it is; ``back`` so many places yet."""
     x, y, wide, _ = layout.words
     cell, high, low = wide / PLACES, 1.1, y + 0.75
     size = min(0.5, 0.8 * cell / max(_broad(name, "bold") for name in names))
-    ax.add_patch(Rectangle((x, low), wide, high, facecolor=PAPER, lw=0, zorder=1))
-    first = max(current, 0) - PLACES // 2
-    for place, i in enumerate(range(first, first + PLACES)):
-        now = i == current >= 0
-        if now:
-            ax.add_patch(Rectangle((x + place * cell, low - 0.15), cell, high + 0.3, facecolor=INK, lw=0, zorder=1.1))
-        if 0 <= i < len(names):
-            style = {"weight": "bold" if now else "normal", "color": PAPER if now else FAINT_INK if i < current else INK}
-            write(ax, x + (place + 0.5) * cell, low + high / 2, names[i], size=72 * size, zorder=1.2, **style)
+    strip = Rectangle((x, low), wide, high, facecolor=PAPER, lw=0, zorder=1)
+    now = Rectangle((x + PLACES // 2 * cell, low - 0.15), cell, high + 0.3, facecolor=INK, lw=0, zorder=1.2)
+    for patch in (strip, now)[: 1 + (current >= 0)]:
+        ax.add_patch(patch)
+    for i, name in enumerate(names):
+        aside, paper = i - max(current, 0) + back, {"color": FAINT_INK if i < current else INK}
+        inked = [(strip, paper)] * (abs(aside) < PLACES / 2 + 0.5 and (aside != 0 or current < 0))
+        for within, style in inked + [(now, {"color": PAPER, "weight": "bold"})] * (abs(aside) < 1 and current >= 0):
+            at = x + wide / 2 + aside * cell, low + high / 2
+            write(ax, *at, name, size=72 * size, zorder=within.zorder + 0.1, clip_on=True, **style).set_clip_path(within)
     write(ax, x, y + 0.2, told, ha="left", size=72 * layout.height / SMALLEST, color=FAINT_INK, zorder=1.2)
 
 

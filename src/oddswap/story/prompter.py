@@ -8,17 +8,17 @@ from matplotlib.axes import Axes
 
 from oddswap.puzzles.base.puzzle import Turn
 from oddswap.reasoning.answers import Answer
-from oddswap.showing.ink.arrows import draw_arrows, draw_flat_arrows
-from oddswap.showing.ink.camera import cameras, reach
+from oddswap.showing.ink.arrows import draw_flat_arrows
+from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.canvas import sheet
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
-from oddswap.showing.ink.painting import Inks, Spot, paint
-from oddswap.showing.ink.scene import scene
+from oddswap.showing.ink.painting import Inks
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.ink.widgets import address_of, reduced_png
 from oddswap.showing.pages.markdown import unescaped
 from oddswap.showing.pages.telling import set_up_lines
 from oddswap.showing.pages.template import fill_template, script_data
+from oddswap.showing.pictures.strip import lay_turn
 from oddswap.story.telling.captions import clock
 from oddswap.story.telling.timeline import Shot, Timeline
 from oddswap.values.position import Holding
@@ -61,20 +61,17 @@ def _steps(answer: Answer, times: Timeline, colours) -> list[dict]:
 def _views(answer: Answer, shot: Shot, turns: tuple[Turn, ...], colours, holding: Holding) -> list[str]:
     """The picture for the hands and the one for a camera opposite, as data addresses; one picture of what lies flat."""
     puzzle = answer.turning
-    inks = Inks(colours_by_paint(puzzle, colours))
+    inks = Inks(colours_by_paint(puzzle, colours), holding=holding)
     if puzzle.geometry is None:
         ax = sheet(3.0, 3.0, None, inches=1.0)
         spot = centred(puzzle.flat, 1.5, 1.5, 1.4 / max(extent(puzzle.flat)))
         lay_flat(ax, puzzle, shot.shown, inks, spot)
         draw_flat_arrows(ax, puzzle, shot.shown, turns, spot, zorder=6)
         return [_address(ax)]
-    found, spot = [], Spot(1.5, 1.5, 1.4 / (1.2 * reach(puzzle)))
-    for camera in cameras(puzzle, holding):
-        ax = sheet(3.0, 3.0, None, inches=1.0)
-        paint(ax, scene(puzzle, shot.shown, camera).open(), inks, spot, size=5)
-        draw_arrows(ax, puzzle, shot.shown, turns, camera, spot, zorder=6)
-        found.append(_address(ax))
-    return found
+    both = {camera: sheet(3.0, 3.0, None, inches=1.0) for camera in cameras(puzzle, holding)}
+    for camera, ax in both.items():
+        lay_turn(ax, puzzle, shot.shown, turns, inks, 1.5, 1.5, 2.9, camera=camera, size=5)
+    return list(map(_address, both.values()))
 
 
 def _address(ax: Axes) -> str:

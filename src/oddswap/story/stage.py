@@ -20,11 +20,11 @@ from oddswap.showing.ink.arrows import corners_of, draw_arrows, draw_flat_arrows
 from oddswap.showing.ink.camera import Camera, cameras
 from oddswap.showing.ink.canvas import sheet
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
-from oddswap.showing.ink.painting import Inks, Spot, hatched_pieces, paint, with_tape
+from oddswap.showing.ink.painting import Inks, Spot, hatched_pieces, lay_dashes, paint, with_tape
 from oddswap.showing.ink.palette import BACKDROP, PAPER
-from oddswap.showing.ink.scene import scene
+from oddswap.showing.ink.scene import outer_faces, scene
 from oddswap.showing.ink.sight import Examples, examples, on_plain, plain_of
-from oddswap.story.large_words import Box, Format, foot_with, lay_below_pair, lay_turns, lay_words
+from oddswap.story.large_words import SMALLEST, Box, Format, foot_with, lay_below_pair, lay_turns, lay_words
 from oddswap.story.telling.captions import Cue
 from oddswap.story.telling.timeline import Shot, Timeline
 from oddswap.story.telling.views import lifted_scenes, lifts_of
@@ -45,6 +45,7 @@ class Stage:
         self.colours = colours_by_paint(self.puzzle, self.own)
         self.dots = height / layout.height
         self._drawn: tuple | None = None
+        self.letters = 72 * layout.height / SMALLEST
         self.culprits = sorted({piece for culprit in answer.diagnosis.culprits for piece in culprit.pieces})
         self.lifts = lifts_of(answer, times.story.culprit)
         law = next(iter(answer.diagnosis.broken), None)
@@ -105,11 +106,18 @@ class Stage:
             below = example_words(self.examples.sort) if beat.picture == "law" else (("", YOURS), ("", PLAIN_TWIN))
             lay_below_pair(ax, layout, below)
             return ax
-        lay_words(ax, layout, beat.large, beside=beat.picture == "lift" and bool(self.lifts))
-        if names := self.times.names[shot.beat]:
-            told = turn_of(self.puzzle, shot.move + 1, len(names)) if shot.move >= 0 else ""
-            lay_turns(ax, layout, names, shot.move, told)
+        beside, above = beat.picture == "lift" and bool(self.lifts), bool(self.times.names[shot.beat])
+        lay_words(ax, layout, beat.large, beside=beside, above=above)
+        if not shot.sliding:
+            self._turns(ax, shot)
         return ax
+
+    def _turns(self, ax: Axes, shot: Shot, back: float = 0.0) -> None:
+        """The strip of the moves of a beat; on its way to the next one, it has a share to go."""
+        names = self.times.names[shot.beat]
+        if names and self.layout.picture:
+            told = turn_of(self.puzzle, shot.move + 1, len(names)) if shot.move >= 0 else ""
+            lay_turns(ax, self.layout, names, shot.move, told, back)
 
     def _is_pair(self, picture: str) -> bool:
         """Whether two puzzles stand beside each other."""
@@ -120,16 +128,17 @@ class Stage:
         """The plain puzzle that works like this one, where pieces can be followed."""
         return plain_of(self.puzzle) if isinstance(self.times.shots[0].shown, Arrangement) else None
 
-    def _inks(self, shot: Shot) -> Inks:
+    def _inks(self, shot: Shot, frame: int) -> Inks:
         hatched = self.times.story.beats[shot.beat].picture in ("xray", "lift") and self.culprits
         pieces = getattr(shot.shown, "pieces", range(len(self.puzzle.slots)))
-        marked = frozenset(slot for slot, piece in enumerate(pieces) if piece in shot.marked)
+        strong = shot.inked(frame)
+        marked = {slot: strong[piece] for slot, piece in enumerate(pieces) if piece in strong}
         flat = self.puzzle.geometry is None
         return Inks(
             self.colours,
             hatched=hatched_pieces(self.puzzle, self.culprits) if hatched else {},
-            marked=frozenset() if flat else marked,
-            highlight=marked if flat else frozenset(),
+            marked={} if flat else marked,
+            highlight=frozenset(marked) if flat else frozenset(),
         )
 
     @cached_property
@@ -140,7 +149,9 @@ class Stage:
         return replace(self.puzzle, geometry=replace(geometry, bodies=bodies))
 
     def _puzzle(self, ax: Axes, shot: Shot, frame: int) -> None:
-        picture, inks = self.times.story.beats[shot.beat].picture, self._inks(shot)
+        picture, inks = self.times.story.beats[shot.beat].picture, self._inks(shot, frame)
+        if shot.sliding:
+            self._turns(ax, shot, 1 - shot.eased(frame))
         if picture == "law" and self.examples and self.layout.pair:
             self._examples(ax)
         elif self.puzzle.geometry is None:
@@ -162,11 +173,14 @@ class Stage:
         out = shot.lifted(frame) if self.lifts else 0.0
         if 0 < out < 3:
             gone = {shot.shown.pieces.index(lift.piece) for lift in self.lifts}
-            paint(ax, seen.without(gone), replace(inks, marked=frozenset()), spot, zorder=4.0, size=11)
+            paint(ax, seen.without(gone), replace(inks, marked={}), spot, zorder=4.0, size=self.letters)
             for alone in lifted_scenes(puzzle, self.lifts, out, camera, self._aside(camera, spot)):
-                paint(ax, alone, replace(inks, marked=frozenset(gone)), spot, zorder=5.0, size=11)
+                paint(ax, alone, replace(inks, marked=dict.fromkeys(gone, 1.0)), spot, zorder=5.0, size=self.letters)
             return
-        paint(ax, seen.open(), inks, spot, zorder=4.0, size=11)
+        paint(ax, seen.open(), inks, spot, zorder=4.0, size=self.letters)
+        for slot, strength in inks.marked.items():
+            faces = outer_faces(puzzle, shot.shown, slot, turning)
+            lay_dashes(ax, [spot.place(camera.project(face)) for face in faces], strength, zorder=5.0)
         if not shot.moving and shot.turns:
             draw_arrows(ax, puzzle, shot.shown, shot.turns, camera, spot, zorder=6.0)
 
@@ -224,14 +238,16 @@ class Stage:
         )
         for box, state in zip(self.layout.pair, (found.kept, found.broken), strict=True):
             inks = Inks(
-                colours, marked=state.displaced(), highlight=state.displaced() if puzzle.geometry is None else frozenset()
+                colours,
+                marked=dict.fromkeys(state.displaced(), 1.0),
+                highlight=state.displaced() if puzzle.geometry is None else frozenset(),
             )
             if puzzle.geometry is None:
                 x, y, wide, tall = box
                 lay_flat(ax, puzzle, state, inks, centred(puzzle.flat, x + wide / 2, y + tall / 2, _scale(puzzle, box)))
             else:
                 camera = cameras(puzzle, self.times.holding)[0]
-                paint(ax, scene(puzzle, state, camera).open(), inks, self._spot(puzzle, box), zorder=4.0, size=11)
+                paint(ax, scene(puzzle, state, camera).open(), inks, self._spot(puzzle, box), zorder=4.0, size=self.letters)
 
     def _swapped(self, shot: Shot) -> np.ndarray:
         """Where the marked pieces go that change places unseen."""

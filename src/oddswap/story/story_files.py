@@ -179,7 +179,7 @@ def _stills(told: Told, times: Timeline) -> Iterator[tuple[str, Maker]]:
             yield f"{name}.{kind}", lambda path, _, shot=shot: _still(stage, shot, path, told.wishes)
     first = times.shots[0]
     sight = next((shot for shot in times.shots if shot.marked), first)
-    yield "thumbnail.png", lambda path, _: save(cover.figure(sight, sight.first), path, width=THUMBNAIL)
+    yield "thumbnail.png", lambda path, _: save(cover.figure(sight, sight.last - 1), path, width=THUMBNAIL)
     for kind in ("png", "svg"):
         yield f"stills/puzzle.{kind}", lambda path, _: _still(alone, first, path, told.wishes)
 

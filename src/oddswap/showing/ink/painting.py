@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 import numpy as np
 from matplotlib.axes import Axes
+from matplotlib.colors import to_rgba
 
 from oddswap.puzzles.base.mechanism import Body, Mark
 from oddswap.puzzles.base.puzzle import Puzzle
@@ -24,8 +25,8 @@ HATCHES: Mapping[str, float] = MappingProxyType({"twins": 45.0, "hidden turns": 
 FADED = 0.62
 SIZES = np.array([1.0, 0.87, 0.75, 0.62, 0.54])
 """Sizes of letters that are tried, largest first, in shares of the size that is asked for."""
-ASIDE = 0.55
-"""How far from the middle of a sticker towards its rim a letter goes when the middle is taken."""
+ASIDE, DASH = 0.55, 22.0
+"""How far from the middle of a sticker towards its rim a letter goes when the middle is taken; the points of a dash."""
 BOX = np.array([[x, y] for x in (-1, 0, 1) for y in (-1, 0, 1)])
 LIGHT = np.array([0.35, 0.85, 0.4])
 
@@ -35,9 +36,9 @@ class Inks:
     """How to ink the panels of a scene.
 
     ``colours`` of the paints; ``hatched`` gives for a piece the keys of `HATCHES`; ``highlight`` are slots whose
-    outlines are coloured, ``marked`` those with a two-tone mark along their outline, which nearer pieces hide; ``faded`` are
-    slots drawn paler, and with ``lifted`` so is all but the slabs that turn; ``letters`` names each sticker's colour by its
-    facet, as hands call it that hold the puzzle so, or those of the slots given.
+    outlines are coloured, ``marked`` those with a two-tone mark along their outline, which nearer pieces hide, and how strong it
+    is (0 to 1); ``faded`` are slots drawn paler, and with ``lifted`` so is all but the slabs that turn; ``letters`` names each
+    sticker's colour by its facet, as hands call it that hold the puzzle so, or those of the slots given.
     """
 
     colours: Mapping[str, str]
@@ -46,7 +47,7 @@ class Inks:
     lifted: bool = False
     letters: bool | frozenset[int] = False
     faded: frozenset[int] = frozenset()
-    marked: frozenset[int] = frozenset()
+    marked: Mapping[int, float] = field(default_factory=dict)
     holding: Holding = START
 
     def pale(self, panel: Panel) -> bool:
@@ -109,7 +110,7 @@ def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0,
             write(ax, *at, text, size=fits, color=ink_on(faces[i]), rotation=spot.tilt, zorder=zorder + 0.1, **patch)
 
 
-def _with_marks(panels: list[Panel], laid: list[tuple], marked: frozenset[int], high: float) -> list[tuple]:
+def _with_marks(panels: list[Panel], laid: list[tuple], marked: Mapping[int, float], high: float) -> list[tuple]:
     """What is laid, (outline, fill, rim, breadth of the rim) each, with the mark of a slot after the last of its panels.
 
     A mark is a line H/98 broad in a casing of H/360, on a sheet ``high`` units of an inch.
@@ -121,9 +122,30 @@ def _with_marks(panels: list[Panel], laid: list[tuple], marked: frozenset[int], 
         if last.get(panel.slot) == i:
             faces = [laid[j][0] for j, other in enumerate(panels) if other.slot == panel.slot and other.role == "body"]
             rings = rims_of(faces)
-            for ink, broad in ((PAPER, high / 98 + high / 180), (HIGHLIGHT, high / 98)):
-                found += [(ring, "none", ink, 72 * broad) for ring in rings]
+            for ink, broad in mark_lines(high):
+                found += [(ring, "none", to_rgba(ink, marked[panel.slot]), broad) for ring in rings]
     return found
+
+
+def mark_lines(high: float) -> tuple[tuple[str, float], ...]:
+    """The lines of a mark, the casing first: their inks, and how broad they are in points."""
+    return (PAPER, 72 * (high / 98 + high / 180)), (HIGHLIGHT, 72 * high / 98)
+
+
+def lay_dashes(ax: Axes, outlines: Sequence[np.ndarray], strength: float, zorder: float) -> None:
+    """The mark of a piece behind the puzzle: its outlines (k, 2) in dashes over all before it; none where it is seen."""
+    if any(turns_left(outline) for outline in outlines):
+        return
+    for ink, broad in mark_lines(ax.get_ylim()[1]):
+        dashes = (0, (DASH / broad, 0.7 * DASH / broad))
+        style = {"edgecolors": [to_rgba(ink, strength)], "linewidths": [broad], "linestyles": [dashes], "capstyle": "butt"}
+        lay_polygons(ax, rims_of(outlines), facecolors="none", zorder=zorder, **style)
+
+
+def turns_left(outline: np.ndarray) -> bool:
+    """Whether an outline (k, 2) runs anticlockwise, as those of faces do that look towards the eye."""
+    x, y = (outline - outline.mean(axis=0)).T
+    return float(x @ np.roll(y, -1) - y @ np.roll(x, -1)) > 0
 
 
 def box_of(at: np.ndarray, text: str, size: float) -> np.ndarray:

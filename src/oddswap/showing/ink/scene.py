@@ -97,7 +97,7 @@ def scene(puzzle: Puzzle, shown: Arrangement | Appearance, camera: Camera, turni
         _placed(shell, np.eye(3), spin, None, None, None)
         for shell, spin in zip(inner_shells(puzzle), spins[len(placings) :], strict=True)
     ]
-    contacts = Counter(corners_at(polygon) for body in bodies for polygon in body.cuts())
+    contacts = Counter(corners_at(polygon) for body in bodies for polygon in body.faces("cut"))
     order = painters_order(cells, eyes, mechanism, _walls(turning, mechanism))
     return Scene(tuple(panel for c in order for panel in _facing(bodies[c], camera.eye, contacts)), camera)
 
@@ -107,6 +107,14 @@ def piece_alone(puzzle: Puzzle, piece: int, slot: int, matrix: np.ndarray, shift
     placed = _placed(shells(puzzle)[piece], matrix, None, slot, piece, None)
     near = (panel._replace(vertices=panel.vertices + shift) for panel in _facing(placed, camera.eye - shift, Counter()))
     return Scene(tuple(near), camera)
+
+
+def outer_faces(puzzle: Puzzle, shown: Arrangement | Appearance, slot: int, turning: Turning = ()) -> list[np.ndarray]:
+    """The outer faces (k, 3) of the piece in a slot, whether they look towards the eye or away."""
+    (piece, rotation, _), geometry = placings_of(puzzle, shown)[slot], puzzle.geometry
+    spin = _spin(geometry.bodies[slot].cell, turning, geometry.mechanism)
+    placed = _placed(shells(puzzle)[piece], geometry.mechanism.rotations.matrices[rotation], spin, slot, piece, None)
+    return list(placed.faces("body"))
 
 
 Corners = frozenset[tuple[float, ...]]
@@ -123,10 +131,10 @@ class Placed(NamedTuple):
     paints: Mapping[str, str] | None
     moving: bool
 
-    def cuts(self) -> Iterator[np.ndarray]:
-        """The cut faces, those that look away from the eye as well."""
+    def faces(self, sort: str) -> Iterator[np.ndarray]:
+        """The faces with this role, those that look away from the eye as well."""
         for i, (role, _, _) in enumerate(self.shell.panels):
-            if role == "cut":
+            if role == sort:
                 yield self.turned[self.shell.ends[i] : self.shell.ends[i + 1]]
 
 

@@ -190,7 +190,7 @@ def lay_typical(ax: Axes, puzzle: Puzzle, shown: Typical, x: float, y: float, si
     inks = Inks(
         colours=colours_by_paint(puzzle),
         hatched=hatched_pieces(puzzle, sorted(culprits)),
-        marked=out,
+        marked=dict.fromkeys(out, 1.0),
         letters=out,
         faded=frozenset(range(len(puzzle.slots))) - out,
     )

@@ -93,9 +93,15 @@ def story_of(answer: Answer, told: TaughtWay | None = None, reader: Reader = VIS
     """
     done = in_hand(replace(answer, told=(told,)) if told else answer, reader.holding)
     culprit = _taken(done.answer)
-    beats = [*_sight(answer, reader), *_by_verdict(done, culprit, reader), *_end(answer)]
-    said, pieces = tuple(beat for beat in beats if beat.says), culprit.pieces if culprit else ()
+    beats = [*_sight(answer, reader), *_by_verdict(done, culprit, reader), *_end(answer, reader)]
+    said, pieces = tuple(_headed(beat) for beat in beats if beat.says), culprit.pieces if culprit else ()
     return Story(stories.title_words(answer), answer.puzzle.name, fingerprint(answer.appearance), said, pieces, done.held)
+
+
+def _headed(beat: Beat) -> Beat:
+    """A beat with a headline, if there is room for one."""
+    head = stories.HEADS.get(beat.chapter)
+    return replace(beat, large=(head,)) if head and not beat.large and beat.picture not in ("law", "plain") else beat
 
 
 def layer_story_of(answer: Answer, reader: Reader = VISITOR) -> Story:
@@ -134,8 +140,9 @@ def _sight(answer: Answer, reader: Reader) -> list[Beat]:
     marked = [" ".join(wrong)] if len(seen) == 1 and len(wrong) <= MARKED else [*wrong, *[""] * (len(large) < 2)]
     told = [(one, piece) for some, piece in zip(seen, marked, strict=False) for one in some]
     said, named = zip(*told, strict=True)
+    grey = stories.GREY if answer.appearance.uncertain else stories.CLOSELY
     hook = Beat("What is seen", "seen", (stories.sight_sentence(answer),), large=large, marks=marks)
-    beats = [hook, Beat("What is wrong", "seen", said, large=large[1:], marks=named)]
+    beats = [hook, Beat("What is wrong", "seen", said, large=large[1:] or (grey,), marks=named)]
     if wrong and answer.verdict == LOOKALIKE and plain_of(answer.turning):
         demo = _demo(answer.turning, wrong[0])
         beats.append(Beat("Who is who", "plain", stories.WHO, marks=(wrong[0],) * len(stories.WHO), demo=demo))
@@ -149,10 +156,12 @@ def _demo(puzzle: Puzzle, piece: str) -> str:
     return f"{turn} {puzzle.undone(turn)}" if turn else ""
 
 
-def _end(answer: Answer) -> list[Beat]:
+def _end(answer: Answer, reader: Reader) -> list[Beat]:
+    (pieces, left), large = stories.left_unseen(answer, reader), stories.HEADLINES[answer.verdict][1]
+    said = (*left, stories.NO_FORCE) if left else stories.lesson_sentences(answer)
     return [
-        Beat("What to remember", "seen", stories.lesson_sentences(answer), large=(stories.HEADLINES[answer.verdict][1],)),
-        Beat("Send me yours", "seen", stories.SEND, large=stories.SEND[1:]),
+        Beat("What to remember", "seen", said, large=(large,), marks=(pieces,) if pieces else ()),
+        Beat("Send me yours", "seen", (stories.SEND,), large=(stories.YOURS_PLEASE,)),
     ]
 
 
@@ -172,7 +181,8 @@ def _by_verdict(done: InHand, culprit: Culprit | None, reader: Reader) -> list[B
         return [Beat("What to measure", "seen", tuple(in_short(*measuring_for_anybody(answer, reader))))]
     if found.verdict == CANNOT_TELL:
         unseen = Beat("What is not seen decides", "seen", stories.HALF_SEEN)
-        return [unseen, Beat("What to look at next", "seen", stories.asked_sentences(answer, reader))]
+        asked, corner = stories.asked_sentences(answer, reader), stories.corner_asked(answer)
+        return [unseen, Beat("What to look at next", "seen", asked, marks=(corner,) * len(asked))]
     shown = examples(answer.puzzle, found.broken[0], done.eye) if found.broken else None
     said = in_a_clip.law_sentences(answer, reader, sort_of(found.broken[0]) if found.broken else "")
     law = Beat("What everyone knows", "law" if shown else "seen", said)
@@ -202,7 +212,7 @@ def _repair(answer: Answer, reader: Reader) -> list[Beat]:
     by_hand = answer.repair.by_hand if answer.repair else ()
     touched = " ".join(" ".join(change.slots) if isinstance(change, HandSwap) else change.slot for change in by_hand)
     return [
-        Beat("How it came to that", "seen", came),
+        Beat("How it came to that", "seen", came, large=(stories.HAPPENS,)),
         Beat("The repair by hand", "seen", repair, marks=(touched,) * len(repair)),
         Beat("Before you open anything", "seen", cautions),
     ]
@@ -220,9 +230,8 @@ def _hidden(answer: Answer, culprit: Culprit | None, reader: Reader) -> list[Bea
 
 
 def _came(answer: Answer, culprit: Culprit | None) -> list[Beat]:
-    return [
-        Beat("How it came to that", "seen", stories.came_sentences(answer), marks=(" ".join(culprit.pieces),) if culprit else ())
-    ]
+    said, pieces = stories.came_sentences(answer), " ".join(culprit.pieces) if culprit else ""
+    return [Beat("How it came to that", "seen", said, large=(stories.INNOCENT,), marks=(pieces,) * len(said))]
 
 
 def _way(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:
@@ -233,19 +242,22 @@ def _way(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:
     if way is None or told is None or not told.turns:
         return []
     says, parts = stories.way_sentences(done, reader), told.phases
-    marks = (" ".join(culprit.pieces),) * 2 if culprit and told.mends else ()
+    large = (stories.way_headline(told.length, done.answer.turning),)
+    marks = (" ".join(culprit.pieces),) if culprit and told.mends else ()
     if len(parts) < 2:
         moves = parts[0].moves if parts else told.turns
-        return [Beat("The way out", "way", says, moves, marks=marks, hard=_hard(done, moves, _wrong(done.answer), culprit))]
-    beats, state = [Beat("The way out", "way", says, marks=marks)], done.answer.diagnosis.explanation
+        return [Beat("The way out", "way", says, moves, large, marks, hard=_hard(done, moves, _wrong(done.answer), culprit))]
+    beats, state = [Beat("The way out", "way", says, large=large, marks=marks)], done.answer.diagnosis.explanation
+    catch = (stories.CATCH,)
     for number, part in enumerate(parts, 1):
         head, said = stories.phase_words(done.answer, part, reader)
         for turns in made_by(done.answer.turning, done.answer.turning.read(part.moves).steps, state, done.eye)[0]:
             state = after_turns(done.answer.turning, state, turns) if turns else state
         sides = (done.eye.hand(face) for face in sticking_out(done.answer.turning, state))
-        said = (*said, *stories.outline_sentences(tuple(sides)))
+        if outline := stories.outline_sentences(tuple(sides)):
+            said, catch = (*said, *outline, *catch), ()
         hard = (len(done.answer.turning.read(part.moves).steps) + 1) // 2 if part.name == HARD else 0
-        beats.append(Beat(stories.part_words(number, part), "way", said, part.moves, large=(head,) if head else (), hard=hard))
+        beats.append(Beat(stories.part_words(number, part), "way", said, part.moves, large=(head,) if head else large, hard=hard))
     return beats
 
 

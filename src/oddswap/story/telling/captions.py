@@ -4,6 +4,8 @@ One line of at most 58 characters, at least two seconds, at most 160 words a min
 (see the captioning guidelines of DCMP and Ofcom).
 """
 
+from __future__ import annotations
+
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from html import escape
@@ -31,6 +33,9 @@ class Cue:
     @property
     def text(self) -> str:
         return " ".join(self.lines)
+
+    def later(self, frames: int) -> Cue:
+        return Cue(self.first + frames, self.last + frames, self.lines)
 
 
 def split_sentence(sentence: str) -> list[str]:

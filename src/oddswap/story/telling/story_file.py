@@ -11,6 +11,7 @@ from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.story.telling.beats import COLOURS, PICTURES, Beat, Story, fingerprint
 from oddswap.values.sequence import bounded
 from oddswap.values.text_file import one_line, parse_toml, read_text
+from oddswap.words.products.in_a_clip import BREATH, words_in
 
 
 def _is_text(value: object) -> bool:
@@ -112,7 +113,7 @@ def _texts(values: list, where: str, empty: bool = False) -> tuple[str, ...]:
 
 
 def fitting(story: Story, answer: Answer) -> Story:
-    """The story, if it is one of this answer: its position, its culprit, and moves that lead to solved where there are any.
+    """The story, if it is one of this answer: its position, its culprit, short sentences, and moves that lead to solved, if any.
 
     `BadStory` says what does not fit.
 
@@ -124,6 +125,12 @@ def fitting(story: Story, answer: Answer) -> Story:
     """
     if (story.puzzle, story.position) != (answer.puzzle.name, fingerprint(answer.appearance)):
         raise BadStory("this story is of another ticket: give the other ticket's folder another name, or remove the story")
+    for number, beat in enumerate(story.beats, 1):
+        for sentence in beat.says:
+            if (count := words_in(sentence)) > BREATH:
+                raise BadStory(
+                    f"beat {number}: {quoted(sentence)} has {count} words: say it in {BREATH} at most, or in two sentences"
+                )
     found = answer.diagnosis
     if found.culprits and story.culprit not in {culprit.pieces for culprit in found.culprits}:
         known = "; ".join(", ".join(culprit.pieces) for culprit in found.culprits[:8])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
@@ -17,8 +18,10 @@ LEAD, PAUSE, AFTER = 0.2, 0.1, 0.3
 """Seconds before the first word of a beat, between sentences, and after the last thing of a beat."""
 ARROW, REST = 0.25, 0.1
 """Seconds that an arrow shows before its turn, and that the puzzle rests after it."""
-CAMERA, LIFT = 0.9, 0.8
-"""Seconds that a step of the camera takes, and that a piece takes on its way out, over or back."""
+COMES, GOES = 0.2, 0.5
+"""Seconds in which a mark comes, and in which it goes."""
+CAMERA, OUT, OVER = 0.9, 0.8, 1.2
+"""Seconds that a step of the camera takes, and that a piece takes on its way out or back, and over."""
 SLOW, STILL, REWIND, AGAIN = 1.6, 0.8, 0.5, 1.0
 """Seconds of the hard turn, of the look at what it did, of its way back, and of its second time."""
 
@@ -30,7 +33,9 @@ class Shot:
     ``turns`` are on their way if ``moving``, back to their beginning if ``rewound``; else their arrow is shown.
     ``move`` counts the moves of the beat (-1 before the first), ``made`` the turns of single slabs that are done in the whole
     story; ``again`` where a turn is only shown once more. ``camera`` looks at a solid, and goes ``towards`` another meanwhile.
-    ``marked`` are the pieces that are spoken of. ``lift``: a piece is on its way out (0 to 1), over (to 2) and back (to 3).
+    ``marked`` are the pieces that are spoken of; ``fading`` are marks that come or go: a piece, how strong its mark is before,
+    and in how many frames it changes. ``sliding``: the strip of moves goes on by a place. ``lift``: a piece is on its way out (0
+    to 1), over (to 2) and back (to 3).
     """
 
     first: int
@@ -48,11 +53,29 @@ class Shot:
     lifting: bool = False
     again: bool = False
     rewound: bool = False
+    fading: tuple[tuple[int, float, int], ...] = ()
+    sliding: bool = False
+
+    @property
+    def going(self) -> bool:
+        """Whether something is on its way from the first frame to the last."""
+        return self.moving or self.lifting or self.sliding or self.towards is not None
 
     @property
     def animated(self) -> bool:
         """Whether the picture differs from frame to frame."""
-        return self.moving or self.lifting or self.towards is not None
+        return self.going or bool(self.fading)
+
+    def inked(self, frame: int) -> dict[int, float]:
+        """How strong the mark of each piece is at a frame, 0 to 1."""
+        found = dict.fromkeys(self.marked, 1.0)
+        for piece, before, frames in self.fading:
+            done = min((frame - self.first + 1) / frames, 1.0)
+            found[piece] = before + done * ((piece in self.marked) - before)
+        return {piece: strength for piece, strength in found.items() if strength > 0}
+
+    def later(self, frames: int) -> Shot:
+        return replace(self, first=self.first + frames, last=self.last + frames)
 
     def eased(self, frame: int) -> float:
         """How far the shot is at a frame, 0 to 1, eased in and out (cubic)."""
@@ -99,9 +122,6 @@ class Timeline:
     def seconds(self) -> float:
         return self.frames / self.frames_a_second
 
-    def shot_at(self, frame: int) -> Shot:
-        return next(shot for shot in self.shots if shot.first <= frame < shot.last)
-
     def span(self, beat: int) -> tuple[int, int]:
         """The first frame of a beat, and the one after its last."""
         return self.starts[beat], (*self.starts[1:], self.frames)[beat]
@@ -109,24 +129,21 @@ class Timeline:
     def moved(self, frames: int) -> Timeline:
         """The timeline so many frames later."""
 
-        def later(these: tuple) -> tuple:
-            return tuple(replace(one, first=one.first + frames, last=one.last + frames) for one in these)
+        def later(one):
+            return tuple(map(later, one)) if isinstance(one, tuple) else one.later(frames)
 
-        spoken = tuple(tuple(map(later, beat)) for beat in self.spoken)
         starts = tuple(start + frames for start in self.starts)
-        return replace(self, shots=later(self.shots), cues=later(self.cues), starts=starts, spoken=spoken)
+        return replace(self, shots=later(self.shots), cues=later(self.cues), starts=starts, spoken=later(self.spoken))
 
     def only(self, beats: set[int]) -> Timeline:
         """The part of the timeline in which these beats are, from frame 0 on."""
         shots, cues, starts, at = [], [], [], 0
-        for shot in self.shots:
-            if shot.beat in beats:
-                move = at - shot.first
-                shots.append(replace(shot, first=at, last=shot.last + move))
-                said = (cue for cue in self.cues if shot.first <= cue.first < shot.last)
-                cues += [replace(cue, first=cue.first + move, last=cue.last + move) for cue in said]
-                at += shot.last - shot.first
-                starts += [shots[-1].first] * (len(shots) < 2 or shots[-2].beat != shot.beat)
+        for beat in sorted(beats):
+            first, last = self.span(beat)
+            starts.append(at)
+            shots += [shot.later(at - first) for shot in self.shots if shot.beat == beat]
+            cues += [cue.later(at - first) for cue in self.cues if first <= cue.first < last]
+            at += last - first
         return replace(self, shots=tuple(shots), cues=tuple(cues), starts=tuple(starts))
 
 
@@ -165,9 +182,22 @@ class _Laying:
     def shot(self, seconds: float, **what) -> None:
         frames = max(1, round(seconds * self.rate))
         camera = self.views[self.now] if self.views else None
-        told = {"camera": camera, "made": self.made, **what}
-        self.shots.append(Shot(self.at, self.at + frames, self.beat, self.shown, **told))
+        shot = Shot(self.at, self.at + frames, self.beat, self.shown, **{"camera": camera, "made": self.made, **what})
         self.at += frames
+        before = self.shots[-1].inked(shot.first - 1) if self.shots else {}
+        shot = replace(shot, fading=tuple(self._fading(before, shot.marked)))
+        settled = shot.first + max((frames for *_, frames in shot.fading), default=frames)
+        if not shot.going and settled < shot.last:
+            self.shots.append(replace(shot, last=settled))
+            shot = replace(shot, first=settled, fading=())
+        self.shots.append(shot)
+
+    def _fading(self, before: Mapping[int, float], marked: frozenset[int]) -> Iterator[tuple[int, float, int]]:
+        """The marks that come or go, see `Shot`."""
+        for piece in sorted({*before, *marked}):
+            strength = before.get(piece, 0.0)
+            if change := (1 - strength) * COMES if piece in marked else strength * GOES:
+                yield piece, strength, max(1, round(change * self.rate))
 
     def look_from(self, view: int, **what) -> None:
         """Go there, step by step."""
@@ -183,7 +213,7 @@ class _Laying:
         if self.views and beat.picture == "lift" and self.story.culprit and isinstance(self.shown, Arrangement):
             piece = self.puzzle.slot(self.story.culprit[0])
             self.look_from(view_beside(self.puzzle, self.shown, self.shown.pieces.index(piece), self.holding))
-        elif beat.picture in ("law", "plain") or beat.picture == "seen" and not any(beat.marks):
+        elif beat.picture in ("law", "plain") or beat.picture == "seen" and (self.made or not any(beat.marks)):
             self.look_from(0)
         self.shot(LEAD)
         spoken = []
@@ -200,15 +230,15 @@ class _Laying:
     def _said(self, beat: Beat, place: int, sentence: str) -> tuple[Cue, ...]:
         """A sentence, and what is shown while it is said: the piece out with the first; over and back, or a demo, later."""
         marked, lifted = self._marks(beat, place), 0.0
-        if self.views and beat.picture in ("seen", "xray", "way"):
+        if self.views and beat.picture in ("xray", "way", "seen")[: 3 - bool(self.made)]:
             self.look_from(view_on(self.puzzle, self.shown, sorted(marked), self.now, self.holding))
         end, cues = self.at, []
         for text in split_sentence(sentence):
             cues.append(Cue(end, end + frames_of(text, self.story.words_a_minute, self.rate), (text,)))
             end = cues[-1].last
         if beat.picture == "lift":
-            for lift in ((0.0,), (1.0, 2.0), ())[min(place, 2)]:
-                self.shot(LIFT, lift=lift, lifting=True, marked=marked)
+            for lift, takes in (((0.0, OUT),), ((1.0, OVER), (2.0, OUT)), ())[min(place, 2)]:
+                self.shot(takes, lift=lift, lifting=True, marked=marked)
             lifted = 1.0 if place == 0 else 0.0
         elif place + 1 == len(beat.says):
             self._turned(beat, self._turnings(beat.demo)[0], again=True, marked=marked)
@@ -240,7 +270,7 @@ class _Laying:
             long = self.story.seconds_a_turn * (1 + 0.5 * (amount > 1)) * (1 + again) if turns else REST
             hard = bool(turns) and number + 1 == beat.hard
             if not again:
-                self.shot(ARROW, turns=turns, **now)
+                self.shot(ARROW, turns=turns, sliding=number > 0, **now)
             self.shot(SLOW if hard else long, turns=turns, moving=bool(turns), **now)
             self.shown, self.made = states[number + 1], self.made + len(turns) * (not again)
             self.shot(STILL if hard else REST, **now)

@@ -35,8 +35,13 @@ def in_short(*texts: str) -> list[str]:
     return [short for text in texts for sentence in re.split(r"(?<=[.?!]) |; ", text) for short in _cut(sentence)]
 
 
+def words_in(sentence: str) -> int:
+    """How many words are said."""
+    return sum(any(map(str.isalnum, word)) for word in sentence.split())
+
+
 def _cut(sentence: str) -> list[str]:
-    count = sum(word.strip("(.,:;?!)").replace("-", "").isalnum() for word in sentence.split())
+    count = words_in(sentence)
     joints = list(JOINT.finditer(sentence))
     if count <= BREATH or not joints:
         return [f"{capital(sentence).rstrip('.,;:')}{'' if sentence[-1] in '?!…' else '.'}"]
@@ -92,10 +97,13 @@ def culprit_sentences(answer: Answer, reader: Reader, culprit: Culprit | None) -
     found = answer.diagnosis
     if culprit is None:
         return tuple(in_short(*WORDINGS[LOOKALIKE].captions, "Several swaps at once, too many to be told apart."))
-    one, many = "; ".join(_unseen(answer.puzzle, change, reader, found.first) for change in culprit.changes), len(found.culprits)
+    one, many = (
+        "; ".join(_unseen(answer.puzzle, change, reader, found.first) for change in culprit.changes),
+        len(found.culprits),
+    )
     if many == 1:
         return tuple(in_short(f"{capital(one)}."))
-    return tuple(in_short(f"For instance: {one}.", f"Any of {number_word(many)} would do: you cannot see which."))
+    return tuple(in_short(f"For instance: {one}."))
 
 
 def _unseen(puzzle: Puzzle, change: HiddenTurn | HiddenSwap, reader: Reader, at: Arrangement | None) -> str:
@@ -125,7 +133,13 @@ def two_places(puzzle: Puzzle, slots: tuple[str, ...], reader: Reader) -> str:
 def culprit_words(answer: Answer) -> tuple[str, ...]:
     """The headline where the culprits are shown."""
     many = len(answer.diagnosis.culprits)
-    return ("Look here.",) if many == 1 else ("Who is it?", f"Any of {number_word(many)}.") if many else ("Who is it?",)
+    return (
+        ("Look here.",)
+        if many == 1
+        else ("Who is it?", f"Any of {number_word(many)}: no eye can see which.")
+        if many
+        else ("Who is it?",)
+    )
 
 
 def repair_sentences(answer: Answer, reader: Reader) -> tuple[tuple[str, ...], ...]:

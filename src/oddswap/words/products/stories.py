@@ -6,13 +6,15 @@ from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand
 from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, FinishInside, LeaveBox
 from oddswap.reasoning.teaching.phases import PlaceInStage
+from oddswap.reasoning.verdicts.exchanges import HiddenTurn
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.views import View
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.grammar import capital, listed, number_word, singular
 from oddswap.values.position import Arrangement
 from oddswap.words.products.in_a_clip import in_short, move_word, pointed, spoken, two_places
 from oddswap.words.table import Reader
-from oddswap.words.to_visitors.heard import heard
+from oddswap.words.to_visitors.heard import heard, piece_names, side_words
 from oddswap.words.to_visitors.moves import SIDES, names_explained
 from oddswap.words.to_visitors.places import family_words, hold_words, seen_sentences
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS, Wording
@@ -33,12 +35,14 @@ HATCHED = "hatched: one of these may be the culprit"
 YOURS, PLAIN_TWIN = "this one", "a plain one"
 PACE = "{} minutes, {} words at {} words a minute."
 """How long a clip is, and how fast its words are spoken."""
+EARLIER, LATER, PLAY, LONG = "Earlier", "Later", "Play", "{} minutes, {} beats."
+"""On the board where a story is edited."""
 LEFT_OUT = "This clip is left out: {}."
 CONSENT = "Place, device and date of your recordings are left out; ask everybody whose face, hands or voice is in them first."
 """What is said when somebody's voice or footage was used."""
-SOME, SEVERAL, SHORT_HEAD = 3, 4, 6
-"""So many findings are said, so many pieces counted, and so many words stand in a headline."""
-COUNT_FIRST = "Count first, and never force what sticks."
+SOME, SEVERAL, SHORT_HEAD, SAID = 3, 4, 6, 10
+"""So many findings are said, so many pieces counted, so many words stand in a headline, and fewer name pieces."""
+NO_FORCE = "Never force what sticks."
 IF_THEY_STICK = "Other turns can.", "If a layer sticks, do not force it.", "Your copy may not make these turns."
 OUT_OF_SHAPE = "Other turns lead there, through other shapes.", "After each turn, compare yours with the picture."
 NOT_FOUND_YET = ("There is a way out: that is proved.", "It was not found in the time that was given. Give it more time.")
@@ -72,13 +76,27 @@ PHASES = {
     "finish": ("And home.", "A few turns more, and everything is home."),
 }
 """The headline of a part of the way, and its one sentence."""
-CATCH = "It may catch there: line it up, do not push."
+SEND_ONE, CATCH = "Send one photograph.", "It may catch there: line it up, do not push."
 STAGE = "As always.", "Next: the {}."
 BACK = "Back to it.", "Back to the {}.", "There it goes in, the other way round."
 """As in ``PHASES``, of the stages of a plan."""
-HALF_SEEN = "What we cannot see decides.", "Both are possible still. So look at more."
-SEND = "Have you one that cannot be?", "Send me yours."
-WHO = "Inside, it works like a plain one.", "The same turns move the same piece."
+HALF_SEEN = "The grey places decide.", "It may be fine, or not: we have to look."
+SEND, YOURS_PLEASE = "Have you one that cannot be?", "Send me yours."
+WHO = ("Inside, a plain one: the same turns move the same piece.",)
+HEADS = {
+    "Why it can happen": "Turning can do this.",
+    "What everyone knows": "This never changes.",
+    "What is not seen decides": "Not yet.",
+    "What to look at next": "Look here.",
+    "What to measure": "Measure it.",
+    "Who did it": "Not these turns.",
+    "Which turns it takes": "Other turns can.",
+    "Look once more": "Look once more.",
+    "What was found": "How odd.",
+    "The repair by hand": "Put it right.",
+    "Before you open anything": "With care.",
+}
+"""The headline of a beat that has none of its own, by chapter."""
 SAME = "You see no change."
 OVER = {
     "flip": ("Turn it over.", "This piece comes out.", "Turn it over, and put it back.", SAME),
@@ -87,7 +105,8 @@ OVER = {
 }
 """What one can't see, below its headline: of a piece with two ways or with more, and of two that change places."""
 NO_TRACE = "No trace."
-BY_SIGHT, INNOCENT = "It was put in by sight, and looked right.", "Nobody took anything apart."
+BY_SIGHT, INNOCENT, HAPPENS = "It was put in by sight, and looked right.", "Nobody took it apart.", "It happens."
+GREY, CLOSELY, HOME = "Grey: not seen.", "Look closely.", "{} {} home."
 HELD, SLOWLY = "Hold it as you see it here.", "Take your time."
 TAPE, SAY = "Tape marks {} now.", "Say that it is {}."
 
@@ -174,7 +193,7 @@ def came_sentences(answer: Answer) -> tuple[str, ...]:
     """How it came to that."""
     stage = answer.came_about.stage
     placed = f"It went in with the {stage}, by sight." if stage else BY_SIGHT
-    return tuple(in_short(placed, INNOCENT))
+    return tuple(in_short(placed))
 
 
 def other_turns_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
@@ -191,15 +210,25 @@ def slip_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
 
 def asked_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
     """What to look at next, best first; empty where nothing is asked for."""
-    leads = "What would tell most", "Next best"
-    asked = zip(leads, answer.diagnosis.asked, strict=False)
-    return tuple(in_short(*(f"{lead}: {heard(answer.puzzle, view, reader)}." for lead, view in asked)))
+    first = next(iter(answer.diagnosis.asked), None)
+    if isinstance(first, View) and first.corner:
+        return SEND_ONE, f"From where {side_words(answer.puzzle, first.facets, reader)} meet."
+    return tuple(in_short(*(f"Best: {heard(answer.puzzle, view, reader)}." for view in answer.diagnosis.asked[:1])))
+
+
+def corner_asked(answer: Answer) -> str:
+    """The slot in the corner from which a photograph is asked for; empty where it is from no corner with a piece."""
+    first, puzzle = next(iter(answer.diagnosis.asked), None), answer.puzzle
+    if not isinstance(first, View) or not first.corner:
+        return ""
+    bodies = zip(puzzle.slots, puzzle.geometry.bodies, strict=True)
+    return next((slot for slot, body in bodies if {*first.facets} <= {face.facet for face in body.faces}), "")
 
 
 def lesson_sentences(answer: Answer) -> tuple[str, ...]:
     """What to remember."""
     strange = answer.verdict == NOT_BY_TURNING and not answer.diagnosis.broken
-    return tuple(in_short(LOOK_TWICE if strange else wording_of(answer).remember, COUNT_FIRST))
+    return tuple(in_short(LOOK_TWICE if strange else wording_of(answer).remember, NO_FORCE))
 
 
 def way_sentences(done: InHand, reader: Reader) -> tuple[str, ...]:
@@ -207,10 +236,26 @@ def way_sentences(done: InHand, reader: Reader) -> tuple[str, ...]:
     answer, told = done.answer, done.answer.easiest
     hidden, puzzle = told.mends and pointed(answer.turning, told.mends.pieces, reader), answer.turning
     says = [(TAPE if puzzle.geometry else SAY).format(hidden)] if hidden else []
-    says.append(f"{capital(number_word(told.length))} {move_word(puzzle)}s lead home.")
     held = f"{hold_words(answer.puzzle, answer.appearance, done.holding, reader.colours)}."
     says.append(held if reader.colours and not done.first else HELD if puzzle.geometry else SLOWLY)
     return (*says, *in_short(*filter(None, [names_explained(puzzle, [told.turns])])))
+
+
+def way_headline(length: int, puzzle: Puzzle) -> str:
+    """How long a way out is."""
+    return HOME.format(capital(number_word(length)), f"{move_word(puzzle)}{'s' if length > 1 else ''}")
+
+
+def left_unseen(answer: Answer, reader: Reader) -> tuple[str, tuple[str, ...]]:
+    """The pieces that a way leaves changed, which nobody sees, and the sentence that names them; empty where it leaves none."""
+    changes, puzzle = answer.easiest.leaves if answer.easiest else (), answer.turning
+    pieces = tuple(dict.fromkeys(piece for change in changes for piece in change.touched))
+    if not pieces:
+        return "", ()
+    way = "flipped" if all(isinstance(change, HiddenTurn) and change.order == 2 for change in changes) else "changed"
+    ends = f"{'stay' if len(pieces) > 1 else 'stays'} {way}, unseen."
+    names = piece_names(puzzle, pieces, reader)
+    return " ".join(pieces), (f"{capital(names if len(names.split()) < SAID else pointed(puzzle, pieces, reader))} {ends}",)
 
 
 def phase_words(answer: Answer, part: Phase, reader: Reader) -> tuple[str, tuple[str, ...]]:
@@ -226,8 +271,8 @@ def phase_words(answer: Answer, part: Phase, reader: Reader) -> tuple[str, tuple
 
 
 def outline_sentences(sides: tuple[str, ...]) -> tuple[str, ...]:
-    """Beyond which sides an open box sticks out when a part of the way is made, and what to do where it catches."""
-    return (f"Then it sticks out at {listed(SIDES[side] for side in sides)}.", CATCH) if sides else ()
+    """Beyond which sides an open box sticks out when a part of the way is made."""
+    return (f"Then it sticks out at {listed(SIDES[side] for side in sides)}.",) if sides else ()
 
 
 def part_words(number: int, part: Phase) -> str:
