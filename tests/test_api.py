@@ -25,7 +25,7 @@ SURFACE = {
         draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,holding,ax)
         draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,xray,holding,points,ax)
         draw_tally(tally,*,per_row,ax)
-        find_way(puzzle,start,goals,turns,budget,progress) fitting(story,answer)
+        find_way(puzzle,start,goals,turns,budget,progress) fitting(story,answer,begun)
         law_book(puzzle) levels_around(puzzle,depth,start,turns) load(name) lookalikes(puzzle)
         parse_ticket(text,name,source) permutation(images) puzzle(name,*,moves,twins,kinds,facets,cuts)
         read_postcard(line,folder) read_story(path) read_ticket(source) reader_of(ticket) reply_text(answer,reader,pictures)
@@ -34,7 +34,7 @@ SURFACE = {
         toolbox(puzzle,budget) views(puzzle) ways_map(puzzle,depth,budget,tell) workbench(tickets,puzzles,folder)
         write_story(story) write_postcard(ticket) write_ticket(ticket)""",
     draw: """
-        Film Note board_strings(puzzle,state,*,highlight,ax)
+        Film Note Storyboard board_strings(puzzle,state,*,highlight,ax)
         draw_map(puzzle,levels,*,side,ax) draw_walk(puzzle,moves,start,*,told,ax)
         draw_alarms(puzzle,table,*,ax) draw_beside(parts) draw_board_and_strings(puzzle,state)
         draw_boards(boards,*,highlight,xray) draw_cycles(puzzle,arrangement,*,ax) draw_explanations(puzzle,states)
@@ -42,7 +42,7 @@ SURFACE = {
         draw_lifted_letters(puzzle,state) draw_move(puzzle,arrangement,turns,*,colours,ax) draw_names(puzzle,*,ax)
         draw_next_view(puzzle,known,view,*,colours,holding,words,ax)
         draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,holding,ax)
-        draw_shelf(names,*,per_row,ax) Storyboard(answer,story,colours)
+        draw_shelf(names,*,per_row,ax)
         draw_strings(before,after,*,colours,highlight,ax)
         draw_strip(puzzle,arrangement,moves,*,per_row,highlight,colours,letters,xray,holding,points,ax)
         draw_tally(tally,*,per_row,ax)

@@ -47,12 +47,12 @@ def test_what_is_made_and_what_is_kept(tmp_path):
     (tmp_path / "script.md").unlink()
     assert names(write_story_files(told("ordinary"), tmp_path, only=QUICK).written) == {"script.md"}
     text = (tmp_path / STORY).read_text()
-    (tmp_path / STORY).write_text(text.replace("count first.", "All else is fine."))
+    (tmp_path / STORY).write_text(text.replace("count first.", "All is fine."))
     edited = write_story_files(told("ordinary"), tmp_path, only=QUICK)
     assert names(edited.written) == names(first.written)
     for name in ("captions.vtt", "script.md", "prompter.html"):
-        assert "All else is fine." in " ".join((tmp_path / name).read_text().split())
-    assert "All else is fine." in (tmp_path / STORY).read_text()
+        assert "All is fine." in " ".join((tmp_path / name).read_text().split())
+    assert "All is fine." in (tmp_path / STORY).read_text()
     for name, data in files_in(tmp_path).items():
         assert NOTE.encode() not in data and not name.endswith(".part")
 

@@ -139,9 +139,9 @@ def _made(out: OutputFolder, files: Iterable[tuple[str, Maker]], digest: str, cl
 
 def _story(answer: Answer, reader: Reader, out: OutputFolder, name: str, begin: Callable[..., Story]) -> Story:
     path, made = out.path / name, out.making / name
-    if os.path.lexists(path):
-        return fitting(read_story(path), answer)
     story = begin(answer, reader=reader)
+    if os.path.lexists(path):
+        return fitting(read_story(path), answer, story)
     made.write_text(write_story(story), encoding="utf-8")
     os.replace(made, path)
     return story

@@ -41,7 +41,7 @@ class Storyboard(Sheet):
 
     def __init__(self, answer: Answer, story: Story | None = None, colours: Mapping[str, str] | None = None):
         self.story, self._answer, self._colours = story or story_of(answer), answer, colours
-        self._beats, self._made = list(self.story.beats), {}
+        self._begun, self._beats, self._made = self.story, list(self.story.beats), {}
         self.rows, self._said = [_Row() for _ in self._beats], widgets.HTML()
         super().__init__([*self.rows, self._said])
         for number, row in enumerate(self.rows):
@@ -74,7 +74,7 @@ class Storyboard(Sheet):
         for row, beat in zip(self.rows, self._beats, strict=True):
             row.chapter.value, row.words.value = f"<b>{escape(beat.chapter)}</b>", "\n".join(beat.says)
         try:
-            self.story = fitting(replace(self.story, beats=tuple(self._beats)), self._answer)
+            self.story = fitting(replace(self.story, beats=tuple(self._beats)), self._answer, self._begun)
             film = self._film()
         except BadStory as error:
             self._said.value = escape(f"{error}.")

@@ -85,3 +85,13 @@ def test_moves_where_no_turning_helps_are_refused():
 def test_a_missing_file_is_one_sentence(tmp_path):
     with pytest.raises(BadStory, match="cannot be read"):
         read_story(tmp_path / "none.toml")
+
+
+def test_a_sentence_of_ones_own_has_twelve_words_at_most():
+    """The story's own, such as how to hold it by many colours, may be longer; nobody is refused for what they did not write."""
+    story = story_of(told("ordinary"))
+    long = " ".join(["word"] * 13) + "."
+    edited = replace(story, beats=(replace(story.beats[0], says=(long,)), *story.beats[1:]))
+    with pytest.raises(BadStory, match="beat 1: .* has 13 words: say it in 12 at most"):
+        fitting(edited, told("ordinary"))
+    assert fitting(edited, told("ordinary"), edited) == edited

@@ -8,7 +8,7 @@ import tomli_w
 from oddswap.errors import BadStory, OddswapError, quoted
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.story.telling.beats import COLOURS, PICTURES, Beat, Story, fingerprint
+from oddswap.story.telling.beats import COLOURS, PICTURES, Beat, Story, fingerprint, story_of
 from oddswap.values.sequence import bounded
 from oddswap.values.text_file import one_line, parse_toml, read_text
 from oddswap.words.products.in_a_clip import BREATH, words_in
@@ -112,10 +112,10 @@ def _texts(values: list, where: str, empty: bool = False) -> tuple[str, ...]:
     return tuple(map(one_line, values))
 
 
-def fitting(story: Story, answer: Answer) -> Story:
+def fitting(story: Story, answer: Answer, begun: Story | None = None) -> Story:
     """The story, if it is one of this answer: its position, its culprit, short sentences, and moves that lead to solved, if any.
 
-    `BadStory` says what does not fit.
+    `BadStory` says what does not fit. Sentences of the story as it was ``begun`` may be longer.
 
     >>> import oddswap
     >>> found = oddswap.answer("cube:2", "R U")
@@ -125,9 +125,10 @@ def fitting(story: Story, answer: Answer) -> Story:
     """
     if (story.puzzle, story.position) != (answer.puzzle.name, fingerprint(answer.appearance)):
         raise BadStory("this story is of another ticket: give the other ticket's folder another name, or remove the story")
+    known = {sentence for beat in (begun or story_of(answer)).beats for sentence in beat.says}
     for number, beat in enumerate(story.beats, 1):
         for sentence in beat.says:
-            if (count := words_in(sentence)) > BREATH:
+            if sentence not in known and (count := words_in(sentence)) > BREATH:
                 raise BadStory(
                     f"beat {number}: {quoted(sentence)} has {count} words: say it in {BREATH} at most, or in two sentences"
                 )
