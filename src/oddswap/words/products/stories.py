@@ -252,7 +252,8 @@ def left_unseen(answer: Answer, reader: Reader) -> tuple[str, tuple[str, ...]]:
     pieces = tuple(dict.fromkeys(piece for change in changes for piece in change.touched))
     if not pieces:
         return "", ()
-    way = "flipped" if all(isinstance(change, HiddenTurn) and change.order == 2 for change in changes) else "changed"
+    orders = {change.order if isinstance(change, HiddenTurn) else 0 for change in changes}
+    way = "flipped" if orders == {2} else "changed" if 0 in orders else "turned"
     ends = f"{'stay' if len(pieces) > 1 else 'stays'} {way}, unseen."
     names = piece_names(puzzle, pieces, reader)
     return " ".join(pieces), (f"{capital(names if len(names.split()) < SAID else pointed(puzzle, pieces, reader))} {ends}",)
