@@ -2,7 +2,7 @@
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.checking.check import Lost, Near, Place, Trial, TriedOtherwise
-from oddswap.showing.pages.markdown import as_code, escaped
+from oddswap.showing.pages.markdown import as_code, escaped, page
 from oddswap.values.grammar import capital
 from oddswap.values.position import START, Appearance
 from oddswap.words import say
@@ -88,7 +88,7 @@ def check_markdown(
         parts = [f"# {'Yes' if tried.solves else 'Not yet'}: {title}", asked, hold, made]
         parts += [*map(escaped, trials.trial_sentences(puzzle, tried, reader)), *([] if tried.solves else _close(tried))]
         parts.append(escaped(trials.best_words(tried)))
-    return "\n\n".join(filter(None, [*parts, escaped(names_explained(puzzle, moves))])) + "\n"
+    return page(*parts, escaped(names_explained(puzzle, moves)))
 
 
 def _close(tried: Trial) -> list[str]:

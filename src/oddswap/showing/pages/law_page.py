@@ -14,7 +14,7 @@ from oddswap.reasoning.laws.tally import quantities
 from oddswap.reasoning.verdicts.alarms import Alarm, gathered
 from oddswap.reasoning.verdicts.readings import to_measure
 from oddswap.showing.pages.finding_data import law_data
-from oddswap.showing.pages.markdown import escaped, picture
+from oddswap.showing.pages.markdown import escaped, page, picture
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
 from oddswap.words.alarms import EXAMPLE, HEADING, NONE, NOTE
@@ -72,11 +72,9 @@ def laws_markdown(puzzle: Puzzle, budget: Limit = None, pictures: dict[str, str]
     """
     book, shown = law_book(puzzle), pictures or {}
     seen = by_eye(book, started(budget))
-    parts = [f"# What never changes: {escaped(puzzle.title)}"]
-    parts += [*picture(shown, "puzzle"), escaped(pieces_words(puzzle))]
-    if "names" not in shown and named_on_a_picture(puzzle):
-        parts.append(NOT_SHOWN)
-    parts += picture(shown, "names")
+    unnamed = "names" not in shown and named_on_a_picture(puzzle)
+    parts = [f"# What never changes: {escaped(puzzle.title)}", *picture(shown, "puzzle"), escaped(pieces_words(puzzle))]
+    parts += [NOT_SHOWN if unnamed else "", *picture(shown, "names")]
     if book.laws:
         parts.append("## The laws")
         laws = [escaped(law.statement) + ("" if law.seen else HIDDEN) for law in book.laws]
@@ -85,9 +83,8 @@ def laws_markdown(puzzle: Puzzle, budget: Limit = None, pictures: dict[str, str]
     else:
         parts += ["## The laws", NO_LAW]
     parts += ["## Is that all?", completeness_words(book, seen)]
-    if notes := [*holding_notes(book), *map(say, (*to_measure(puzzle), *seen.reached))]:
-        parts.append("\n".join(f"- {escaped(note)}" for note in notes))
-    return "\n\n".join(parts) + "\n"
+    notes = [*holding_notes(book), *map(say, (*to_measure(puzzle), *seen.reached))]
+    return page(*parts, "\n".join(f"- {escaped(note)}" for note in notes))
 
 
 def named_on_a_picture(puzzle: Puzzle) -> bool:
@@ -145,10 +142,8 @@ def alarms_markdown(
     puzzle: Puzzle, table: Sequence[Alarm], reached: Sequence[Reached] = (), pictures: dict[str, str] | None = None
 ) -> str:
     """The table in words: what looks alarming, whether it can happen, and why; ``pictures`` maps wall and wall_names to files."""
-    parts = [f"# {HEADING} {capital(escaped(puzzle.title))}"]
-    if pictures is None and named_on_a_picture(puzzle):
-        parts.append(NOT_SHOWN)
-    said = None
+    unnamed, said = pictures is None and named_on_a_picture(puzzle), None
+    parts = [f"# {HEADING} {capital(escaped(puzzle.title))}", NOT_SHOWN if unnamed else ""]
     for (verdict, reason), members in gathered(table).items():
         if verdict != said:
             parts.append(f"## {capital(WORDINGS[verdict].alarm)}")
@@ -158,11 +153,7 @@ def alarms_markdown(
             same = [alarm for alarm in members if alarm.sort == sort]
             such = EXAMPLE.format(sum(alarm.alike for alarm in same), f"`{listed(same[0].changes)}`")
             lines.append(f"- {escaped(say(sort))} ({such})")
-        parts.append(f"**Why:** {escaped(say(reason))}")
-        parts.append("\n".join(lines))
+        parts += [f"**Why:** {escaped(say(reason))}", "\n".join(lines)]
     parts += [f"{capital(say(part))}." for part in reached]
-    if said is None and not reached:
-        parts.append(NONE)
-    if pictures is not None:
-        parts += picture(pictures, "wall_names") + picture(pictures, "wall")
-    return "\n\n".join(parts) + "\n"
+    shown = pictures or {}
+    return page(*parts, "" if said or reached else NONE, *picture(shown, "wall_names"), *picture(shown, "wall"))

@@ -1,10 +1,11 @@
 """Markdown: the one place where text from elsewhere enters it, and the one where it becomes HTML."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 import mistune
 
+from oddswap.values.grammar import capital
 from oddswap.words.pictures import CAPTIONS
 
 ANYWHERE = re.compile(r"[\\`*_\[\]<>#|~$@]|&(?=#?\w+;)|:(?=//)|(?<=www)\.")
@@ -39,6 +40,16 @@ def as_code(moves: str) -> str:
 def picture(shown: Mapping[str, str | None], what: str) -> list[str]:
     """A picture with its caption, of those that are ``shown``: names of files by what is on them; nothing where it is not one."""
     return [f"![{CAPTIONS[what]}]({shown[what]})"] if shown.get(what) else []
+
+
+def bullets(lines: Iterable[str]) -> str:
+    """Lines of text from outside as a list, each with a capital letter."""
+    return "\n".join(f"- {capital(escaped(line))}" for line in lines)
+
+
+def page(*paragraphs: str) -> str:
+    """Paragraphs of Markdown as a page; those that are empty are left out."""
+    return "\n\n".join(filter(None, paragraphs)) + "\n"
 
 
 def as_html(markdown: str) -> str:

@@ -15,7 +15,7 @@ from oddswap.reasoning.verdicts.surprise import NO_LOOKALIKE, Surprise
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages import telling
 from oddswap.showing.pages.finding_data import finding_data, law_data
-from oddswap.showing.pages.markdown import escaped, picture
+from oddswap.showing.pages.markdown import bullets, escaped, page, picture
 from oddswap.showing.pages.telling import explained
 from oddswap.values.grammar import capital
 from oddswap.words import say
@@ -116,7 +116,7 @@ def details_markdown(answer: Answer, pictures: dict[str, str] | None = None, rea
 
 def _markdown(sections: Sections) -> str:
     headed = ([f"## {HEADINGS[code]}", *parts] if code in HEADINGS else parts for code, parts in sections.items())
-    return "\n\n".join(part for parts in headed for part in parts) + "\n"
+    return page(*(part for parts in headed for part in parts))
 
 
 def verdict_sections(answer: Answer, pictures: dict[str, str] | None = None) -> Sections:
@@ -124,9 +124,9 @@ def verdict_sections(answer: Answer, pictures: dict[str, str] | None = None) -> 
     found, shown = answer.diagnosis, pictures or {}
     verdict = f"Verdict: **{found.verdict}** · {escaped(answer.puzzle.title)}"
     tally = picture(shown, "tally")
-    first = _bullets(say(finding) for finding in found.findings if isinstance(finding, FIRST))
+    first = bullets(say(finding) for finding in found.findings if isinstance(finding, FIRST))
     sections = {"head": [headline(answer), verdict, *filter(None, [first]), *picture(shown, "seen")]}
-    sections["why"] = [_bullets(proof_lines(answer)), *tally, *filter(None, [escaped(tally_words(answer))] if tally else [])]
+    sections["why"] = [bullets(proof_lines(answer)), *tally, *filter(None, [escaped(tally_words(answer))] if tally else [])]
     if found.culprits:
         sections["culprits"] = [*_culprit_parts(answer), *picture(shown, "xray")]
         sections["culprits"] += [f"{capital(say(found.surprise))}."] if found.surprise else []
@@ -137,15 +137,15 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
     """The sections of `details_markdown`."""
     found, shown, sections, done = answer.diagnosis, pictures or {}, {}, in_hand(answer, reader.holding)
     if notes := [say(finding) for finding in found.findings if not isinstance(finding, FIRST)]:
-        sections["found"] = [_bullets(notes)]
+        sections["found"] = [bullets(notes)]
     if found.asked:
-        sections["asked"] = [LEADS["asked"], _bullets(found.ask_next), *picture(shown, "next_view")]
+        sections["asked"] = [LEADS["asked"], bullets(found.ask_next), *picture(shown, "next_view")]
     if found.slips:
-        sections["slips"] = [LEADS["slips"], _bullets(slip.words for slip in found.slips)]
+        sections["slips"] = [LEADS["slips"], bullets(slip.words for slip in found.slips)]
         sections["slips"] += [part for pair in zip(found.slips, answer.corrected, strict=False) for part in _if_slipped(*pair)]
     if repair := answer.repair:
         words = escaped(f"{capital(repair.words)}. {capital(repair.others)}.")
-        sections["repair"] = [words, _bullets(repair.cautions)]
+        sections["repair"] = [words, bullets(repair.cautions)]
     if answer.way_out is not None:
         ways = [*way_parts(done.answer.way_out), *telling.taught_parts(done.answer)]
         ways += explained(answer, [done.answer.way_out.moves, *(told.turns for told in done.answer.told)])
@@ -157,8 +157,8 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
     turns += explained(answer, [done.answer.made])
     sections["came about"] = [f"{capital(escaped(say(came)))}.", *turns, *picture(shown, "came_about")]
     if answer.reached:
-        sections["reached"] = [_bullets(map(say, answer.reached))]
-    return {**sections, "assumed": [_bullets(found.assumptions)]}
+        sections["reached"] = [bullets(map(say, answer.reached))]
+    return {**sections, "assumed": [bullets(found.assumptions)]}
 
 
 def _if_slipped(slip: Slip, corrected: Answer) -> list[str]:
@@ -189,16 +189,10 @@ def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, 
     follows = "next_turns" in shown
     parts += [] if follows else picture({"described": shown.get("xray", shown.get("seen"))}, "described")
     parts += [f"`{part.text}`" if isinstance(part, MovesLine) else escaped(part) for part in said.to_do]
-    parts += picture(shown, "next_turns")
-    if "next_view" in shown and not answer.diagnosis.has(SeveralPlaces):
-        parts.append(NEXT_VIEW)
-    return "\n\n".join(filter(None, parts)) + "\n"
+    asked = "next_view" in shown and not answer.diagnosis.has(SeveralPlaces)
+    return page(*parts, *picture(shown, "next_turns"), NEXT_VIEW if asked else "")
 
 
 def _culprit_parts(answer: Answer) -> list[str]:
     lines = culprit_lines(answer)
-    return [escaped(lines[0])] if len(answer.diagnosis.culprits) == 1 else [LEADS["culprits"], _bullets(lines)]
-
-
-def _bullets(lines) -> str:
-    return "\n".join(f"- {capital(escaped(line))}" for line in lines)
+    return [escaped(lines[0])] if len(answer.diagnosis.culprits) == 1 else [LEADS["culprits"], bullets(lines)]

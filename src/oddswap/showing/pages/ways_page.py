@@ -9,7 +9,7 @@ from oddswap.reasoning.teaching.effects import Effect
 from oddswap.reasoning.teaching.plan_culprits import OddSwap, Trouble
 from oddswap.reasoning.teaching.toolbox import Tool
 from oddswap.showing.pages.finding_data import law_data
-from oddswap.showing.pages.markdown import as_code, escaped, picture
+from oddswap.showing.pages.markdown import as_code, bullets, escaped, page, picture
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
 from oddswap.words.laws import value_words
@@ -58,10 +58,8 @@ def ways_markdown(found: WaysMap, pictures: Mapping[str, str] | None = None) -> 
         parts += ["## What leaving the box can do", _table(found.ways[:MOST])]
     if len(found.ways) > MOST:
         parts.append(MORE.format(len(found.ways) - MOST))
-    if named := names_explained(found.box, (move for way in found.ways[:MOST] for move in way.moves or ())):
-        parts.append(escaped(named))
-    parts += ["## What was counted", "\n".join(f"- {escaped(capital(note))}." for note in map_notes(found))]
-    return "\n\n".join(parts) + "\n"
+    named = names_explained(found.box, (move for way in found.ways[:MOST] for move in way.moves or ()))
+    return page(*parts, escaped(named), "## What was counted", bullets(f"{note}." for note in map_notes(found)))
 
 
 def _table(ways: tuple[MapEntry, ...]) -> str:
@@ -105,9 +103,8 @@ def tools_markdown(puzzle: Puzzle, tools: Sequence[Tool]) -> str:
     for effect, members in sorted(sorts.items(), key=lambda item: (item[0].pieces, item[0])):
         lines = [f"- `{tool.moves}` ({escaped(tool_words(tool))})" for tool in members]
         parts += [f"## {capital(escaped(say(effect)))}", "\n".join(lines)]
-    if named := names_explained(puzzle, (tool.moves for tool in tools)):
-        parts.append(escaped(named))
-    return "\n\n".join([*parts, "\n".join(f"- {capital(note)}." for note in tool_notes(puzzle))]) + "\n"
+    named = names_explained(puzzle, (tool.moves for tool in tools))
+    return page(*parts, escaped(named), bullets(f"{note}." for note in tool_notes(puzzle)))
 
 
 def plan_data(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None) -> dict:
@@ -150,10 +147,8 @@ def _length(puzzle: Puzzle, done: CarriedOut) -> int:
 
 def plan_markdown(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None) -> str:
     """The stages in words, with the trouble where it turned up and what was done about it."""
-    parts = [f"# {capital(escaped(done.plan.name))}: {escaped(puzzle.title)}"]
-    if scramble is not None:
-        parts.append(f"**Scramble:** `{scramble}`")
-    said = None
+    scrambled = "" if scramble is None else f"**Scramble:** `{scramble}`"
+    parts, said = [f"# {capital(escaped(done.plan.name))}: {escaped(puzzle.title)}", scrambled], None
     for event in done.events:
         if not isinstance(event, Done):
             parts += _odd(event) if isinstance(event, OddSwap) else _trouble(event)
@@ -163,13 +158,8 @@ def plan_markdown(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None)
             parts.append(f"## {capital(escaped(event.stage))}")
             said = event.stage
         parts.append(_done(event))
-    if done.stuck:
-        parts.append(f"**Stuck:** {escaped(say(done.stuck))}")
-    else:
-        parts.append(f"**Done** {DONE.format(_length(puzzle, done))}")
-    if named := names_explained(puzzle, [scramble, done.moves]):
-        parts.append(escaped(named))
-    return "\n\n".join(parts) + "\n"
+    end = f"**Stuck:** {escaped(say(done.stuck))}" if done.stuck else f"**Done** {DONE.format(_length(puzzle, done))}"
+    return page(*parts, end, escaped(names_explained(puzzle, [scramble, done.moves])))
 
 
 def _done(event: Done) -> str:
