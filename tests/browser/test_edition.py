@@ -14,7 +14,7 @@ from oddswap.__main__ import main
 from oddswap.edition.answering.cells import played
 from oddswap.edition.pages import read_notebook
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.ink.notes import kindly
+from oddswap.showing.ink.widgets import kindly
 from tests.browser.conftest import NARROW, NOTEBOOKS, on_phone
 from tests.browser.fingers import turns_under_a_finger
 from tests.browser.viewers import spot

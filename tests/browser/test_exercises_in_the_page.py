@@ -105,7 +105,7 @@ def check_flips(changes, most):
 
 
 def test_a_checker_of_ones_own_notebook_judges_in_the_page(sheet, tmp_path):
-    imports = "from oddswap.showing.ink.notes import Note" + OWN
+    imports = "from oddswap.showing.ink.widgets import Note" + OWN
     cells = [
         v4.new_code_cell(imports, metadata={"tags": ["imports"]}, id="a"),
         v4.new_code_cell('check_flips("", 2)', metadata={"tags": ["exercise"]}, id="b"),

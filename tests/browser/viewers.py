@@ -6,7 +6,7 @@ import nbformat
 import numpy as np
 
 from oddswap.showing.ink.camera import cameras, reach
-from oddswap.showing.pages.answer_html import viewer_page
+from oddswap.showing.pages.folders import viewer_page
 from tests.browser.conftest import PATIENCE
 from tests.browser.test_lab import ALL_RUN, CONNECTED, READY
 

@@ -8,8 +8,7 @@ import pytest
 
 from oddswap.__main__ import main
 from oddswap.commands.answered import kept, seen_before
-from oddswap.describing.letters import read_ticket
-from oddswap.describing.tickets import parse_ticket
+from oddswap.describing.tickets import parse_ticket, read_ticket
 from oddswap.errors import BadOption
 from oddswap.words import say
 from tests.judge.cells import mixed

@@ -13,8 +13,7 @@ import pytest
 
 from oddswap.__main__ import main
 from oddswap.commands import figures
-from oddswap.describing.letters import read_ticket
-from oddswap.describing.tickets import parse_ticket
+from oddswap.describing.tickets import parse_ticket, read_ticket
 from oddswap.workshop import evening as workshop
 from tests.common.folders import files_in, names_in
 

@@ -15,8 +15,7 @@ import pytest
 
 from oddswap.commands import figures
 from oddswap.commands.answered import seen_before
-from oddswap.describing.letters import read_ticket
-from oddswap.describing.tickets import parse_ticket
+from oddswap.describing.tickets import parse_ticket, read_ticket
 from oddswap.reasoning.search import kept_files
 from oddswap.workshop import evening
 from tests.common.folders import files_in, names_in

@@ -9,9 +9,8 @@ import jsonschema
 import pytest
 
 from oddswap.__main__ import main
-from oddswap.describing.letters import letters_from
 from oddswap.describing.postcards import write_postcard
-from oddswap.describing.tickets import parse_ticket
+from oddswap.describing.tickets import letters_from, parse_ticket
 from oddswap.errors import BadTicket
 
 FLIP = 'puzzle = "cube:2"\nchanges = ["twist UFR cw"]\nnote = "Mrs. Green"\n'

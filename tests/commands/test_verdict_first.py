@@ -8,7 +8,7 @@ import sys
 import pytest
 
 from oddswap.__main__ import main
-from oddswap.describing.letters import read_ticket
+from oddswap.describing.tickets import read_ticket
 from oddswap.reasoning.answers import answer
 from oddswap.showing.pages.report import answer_markdown
 

@@ -16,8 +16,8 @@ from pathlib import Path
 import tomli_w
 
 from oddswap.commands.answered import kept
-from oddswap.describing.letters import read_ticket
 from oddswap.describing.ticket import Ticket
+from oddswap.describing.tickets import read_ticket
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.budget import Budget

@@ -21,7 +21,7 @@ from oddswap.lessons.identical_twins import twin_table
 from oddswap.lessons.reshaped_boxes import walk
 from oddswap.lessons.tray import sliding_tray
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.widgets import Note
 from oddswap.showing.viewer.widget import Viewer
 from oddswap.story import ffmpeg, joining
 from oddswap.story.telling.story_file import read_story

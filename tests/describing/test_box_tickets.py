@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from oddswap.describing.changes import changed
-from oddswap.describing.letters import read_ticket
+from oddswap.describing.tickets import read_ticket
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget

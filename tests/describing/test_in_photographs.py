@@ -9,8 +9,7 @@ from jsonschema import validate
 from PIL import ImageDraw
 
 from oddswap.__main__ import main
-from oddswap.describing.letters import read_pictures, read_ticket
-from oddswap.describing.tickets import parse_ticket, write_ticket
+from oddswap.describing.tickets import parse_ticket, read_pictures, read_ticket, write_ticket
 from oddswap.errors import BadPhotograph, BadTicket, ContradictoryTicket, OddswapError
 from tests.common.pictured import COLOURS, CORNERS, draw_sides, lay_ticket
 

@@ -13,11 +13,10 @@ import pytest
 from matplotlib.colors import CSS4_COLORS
 
 from oddswap.describing.habits import Habits
-from oddswap.describing.letters import read_ticket
 from oddswap.describing.postcards import is_postcard, read_postcard, write_postcard
 from oddswap.describing.sights import every_look
 from oddswap.describing.stickers import paints_of, seen_stickers, stickers
-from oddswap.describing.tickets import IN_PLACE, TURNED, Ticket, parse_ticket
+from oddswap.describing.tickets import IN_PLACE, TURNED, Ticket, parse_ticket, read_ticket
 from oddswap.errors import BadTicket, UnknownPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.made_up import puzzle as made_up

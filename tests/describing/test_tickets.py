@@ -5,9 +5,8 @@ import numpy as np
 import pytest
 from matplotlib.colors import is_color_like
 
-from oddswap.describing.letters import read_ticket
 from oddswap.describing.stickers import stickers
-from oddswap.describing.tickets import LARGEST, parse_ticket, write_ticket
+from oddswap.describing.tickets import LARGEST, parse_ticket, read_ticket, write_ticket
 from oddswap.errors import (
     BadOption,
     BadRows,

@@ -6,9 +6,8 @@ import tomli_w
 from hypothesis import given
 from hypothesis import strategies as st
 
-from oddswap.describing.letters import read_ticket
 from oddswap.describing.sights import every_look
-from oddswap.describing.tickets import KEYS, Ticket, parse_ticket, write_ticket
+from oddswap.describing.tickets import KEYS, Ticket, parse_ticket, read_ticket, write_ticket
 from oddswap.errors import OddswapError
 from oddswap.puzzles.catalogue import load
 

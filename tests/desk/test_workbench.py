@@ -13,9 +13,8 @@ import pytest
 from PIL import Image
 
 from oddswap.describing.changes import changed
-from oddswap.describing.letters import read_ticket
 from oddswap.describing.postcards import write_postcard
-from oddswap.describing.tickets import parse_ticket
+from oddswap.describing.tickets import parse_ticket, read_ticket
 from oddswap.desk import workbench as module
 from oddswap.desk.repair_table import PUZZLES, desk, workbench
 from oddswap.desk.workbench import ACTS, script

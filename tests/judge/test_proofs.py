@@ -18,12 +18,11 @@ from pathlib import Path
 import pytest
 from sympy.combinatorics import Permutation
 
-from oddswap.describing.letters import read_ticket
-from oddswap.describing.tickets import parse_ticket
+from oddswap.describing.tickets import parse_ticket, read_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import answer_to
-from oddswap.showing.pages.answer_html import page_module
+from oddswap.showing.pages.folders import page_module
 from oddswap.showing.pages.proof import CHECKER, LARGEST, NothingToProve, proof_text
 from tests.judge.flip_law import alone, statements
 from tests.judge.proof_reader import Thing, accepts

@@ -12,8 +12,8 @@ from matplotlib.colors import same_color
 from matplotlib.patches import FancyArrowPatch, Rectangle
 
 from oddswap.describing.changes import changed
-from oddswap.describing.letters import read_ticket
 from oddswap.describing.sights import covered
+from oddswap.describing.tickets import read_ticket
 from oddswap.lessons.half_a_picture import BAR, REACHED, Left, check_open, check_photograph, draw_fork, ways_left
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.diagnosis import judged

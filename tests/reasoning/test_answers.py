@@ -5,9 +5,8 @@ from pathlib import Path
 import pytest
 
 from oddswap.describing.changes import changed
-from oddswap.describing.letters import read_ticket
 from oddswap.describing.sights import every_look
-from oddswap.describing.tickets import parse_ticket
+from oddswap.describing.tickets import parse_ticket, read_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget

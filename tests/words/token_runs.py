@@ -11,8 +11,8 @@ from random import Random
 from secrets import token_hex
 
 from oddswap.describing.changes import changed
-from oddswap.describing.letters import read_ticket
 from oddswap.describing.sights import every_look
+from oddswap.describing.tickets import read_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import first_answer, with_ways
 from oddswap.reasoning.budget import Budget

@@ -10,7 +10,7 @@ from oddswap.commands.terminal import bar, say, search_status, show
 from oddswap.errors import BadOption, complain, quoted
 from oddswap.forwards import fetched
 
-load, read_ticket = fetched("puzzles.catalogue:load"), fetched("describing.letters:read_ticket")
+load, read_ticket = fetched("puzzles.catalogue:load"), fetched("describing.tickets:read_ticket")
 answer_to, reader_of = fetched("reasoning.ticket_answers:answer_to"), fetched("words.table:reader_of")
 """What several commands need, loaded when it is called first."""
 STORY_SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
@@ -50,7 +50,7 @@ def tools(options) -> None:
 
 
 def answer(options) -> int | None:
-    from oddswap.describing.letters import letters_from, ticket_of
+    from oddswap.describing.tickets import letters_from, ticket_of
 
     letters, strangers = letters_from(options.tickets)
     if len(letters) > 1 or any(map(os.path.isdir, options.tickets)):
@@ -118,7 +118,7 @@ def postcard(options) -> None:
 
 
 def read(options) -> None:
-    from oddswap.describing.letters import read_pictures
+    from oddswap.describing.tickets import read_pictures
     from oddswap.showing.pages.read_page import read_data, read_markdown
 
     say(options.json, read_data, read_markdown, *read_pictures(options.ticket))
@@ -241,7 +241,7 @@ def figures(options) -> None:
 def _start(what: str, after: str | None):
     """The puzzle of that name or of the ticket in that file, and an arrangement that looks as it is told."""
     from oddswap.describing.habits import Habits
-    from oddswap.describing.letters import names_ticket
+    from oddswap.describing.tickets import names_ticket
     from oddswap.reasoning.laws.lookalikes import first_sight
     from oddswap.values.sequence import bounded
 

@@ -6,8 +6,7 @@ from dataclasses import replace
 from itertools import product
 from pathlib import Path
 
-from oddswap.describing.letters import read_ticket
-from oddswap.describing.tickets import Ticket, write_ticket
+from oddswap.describing.tickets import Ticket, read_ticket, write_ticket
 from oddswap.errors import BadOption, OddswapError, quoted
 from oddswap.reasoning.answers import Answer, SeenBefore
 from oddswap.reasoning.budget import Clock, Limit, started

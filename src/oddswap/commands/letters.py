@@ -11,7 +11,7 @@ from pathlib import Path
 
 from oddswap.commands.answered import lay_out, seen_before
 from oddswap.commands.terminal import bar, show
-from oddswap.describing.letters import Letter, ticket_of
+from oddswap.describing.tickets import Letter, ticket_of
 from oddswap.errors import BadOption, OddswapError, complain
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import SeenBefore

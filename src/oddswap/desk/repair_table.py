@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
-from oddswap.describing.letters import letters_from
 from oddswap.describing.ticket import Ticket
+from oddswap.describing.tickets import letters_from
 from oddswap.desk.workbench import Workbench
 from oddswap.errors import BadTicket
 from oddswap.words.products.desk import CORNERS, HOW_MANY, LAYERS, OUTSIDE

@@ -14,11 +14,10 @@ from time import process_time
 
 import traitlets
 
-from oddswap.describing.letters import Letter, ticket_in, ticket_of
 from oddswap.describing.photographs.picture import LARGEST
 from oddswap.describing.sights import every_look, own_look
 from oddswap.describing.ticket import Ticket
-from oddswap.describing.tickets import parse_ticket, write_ticket
+from oddswap.describing.tickets import Letter, parse_ticket, ticket_in, ticket_of, write_ticket
 from oddswap.desk.paper_ticket import write_paper_ticket
 from oddswap.desk.photographed import Photographed, goes_where
 from oddswap.desk.seeing import as_touched, shown

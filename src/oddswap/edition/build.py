@@ -28,8 +28,7 @@ from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import answer_to
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.palette import coloured
-from oddswap.showing.pages.answer_html import answer_html, embedded, viewer_page
-from oddswap.showing.pages.folders import write_alarms
+from oddswap.showing.pages.folders import answer_html, embedded, viewer_page, write_alarms
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pages.proof import proof_if_any

@@ -15,8 +15,8 @@ from oddswap.errors import BadOption, OddswapError
 from oddswap.lessons.machinery.exercises import parts, written
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.canvas import sheet, wrapped, write
-from oddswap.showing.ink.notes import Note, kindly
 from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, mix
+from oddswap.showing.ink.widgets import Note, kindly
 from oddswap.story.clip import Film
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.captions import WIDE, split_sentence

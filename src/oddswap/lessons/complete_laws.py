@@ -26,8 +26,8 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import LawBook, law_book
 from oddswap.reasoning.laws.rigid import ProgrammeLaw
 from oddswap.showing.ink.canvas import sheet, write
-from oddswap.showing.ink.notes import Note, kindly
 from oddswap.showing.ink.palette import BODY, PALETTE, PAPER
+from oddswap.showing.ink.widgets import Note, kindly
 from oddswap.values.grammar import listed
 
 NARROW = 0.03

@@ -17,8 +17,8 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.alarms import Alarm, Swapped, alarms
 from oddswap.showing.ink.cards import Card, draw_cards
-from oddswap.showing.ink.notes import Note, kindly
 from oddswap.showing.ink.painting import hatched_pieces
+from oddswap.showing.ink.widgets import Note, kindly
 from oddswap.values.grammar import listed
 from oddswap.values.permutation import sign
 from oddswap.values.position import Arrangement

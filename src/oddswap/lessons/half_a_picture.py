@@ -24,8 +24,8 @@ from oddswap.reasoning.verdicts.views import View, after_view, views
 from oddswap.showing.ink.camera import Camera
 from oddswap.showing.ink.canvas import sheet, wrapped, write
 from oddswap.showing.ink.cards import PaperCard
-from oddswap.showing.ink.notes import Note, kindly
 from oddswap.showing.ink.palette import CUT, FAINT_INK, HIGHLIGHT, INK, PALETTE
+from oddswap.showing.ink.widgets import Note, kindly
 from oddswap.showing.pictures.prints import photographer
 from oddswap.values.grammar import capital, listed, read_number
 from oddswap.values.position import Appearance

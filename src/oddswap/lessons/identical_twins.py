@@ -22,9 +22,8 @@ from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, ORDINARY, diagnose
 from oddswap.showing.ink.canvas import lay_polygons, sheet, write
 from oddswap.showing.ink.flat import draw_flat
-from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import BODY, PALETTE, PAPER
-from oddswap.showing.ink.widgets import Sheet, png, undisturbed
+from oddswap.showing.ink.widgets import Hint, Note, Sheet, kindly, png, undisturbed
 from oddswap.showing.pictures.beside import draw_lifted
 from oddswap.values.grammar import capital, listed
 

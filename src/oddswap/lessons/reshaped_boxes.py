@@ -31,9 +31,8 @@ from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.cards import Card, PaperCard, draw_cards
-from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT
-from oddswap.showing.ink.widgets import Sheet, png, undisturbed
+from oddswap.showing.ink.widgets import Hint, Note, Sheet, kindly, png, undisturbed
 from oddswap.showing.pictures.shape_maps import LONGEST, Told, draw_walk
 from oddswap.showing.pictures.strip import after_turns
 from oddswap.values.grammar import counted

@@ -20,8 +20,8 @@ from oddswap.reasoning.verdicts.diagnosis import ORDINARY, diagnose
 from oddswap.showing.ink.arrows import ribbon
 from oddswap.showing.ink.canvas import lay_polygons, write
 from oddswap.showing.ink.cards import MARGIN, PaperCard
-from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import ARROW, BACKDROP, FAINT_INK, HIGHLIGHT
+from oddswap.showing.ink.widgets import Hint, Note, kindly
 from oddswap.values.position import Arrangement
 
 CARD = PaperCard(side=1.3, pad=0.07, foot=0.42)

@@ -25,8 +25,8 @@ from oddswap.reasoning.search.shortest import find_way, levels_around
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.ink.canvas import FONT, write
 from oddswap.showing.ink.cards import Card, draw_cards
-from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import FAINT_INK, INK, PALETTE, PAPER, UNKNOWN
+from oddswap.showing.ink.widgets import Hint, Note, kindly
 from oddswap.values.grammar import number_word
 from oddswap.values.sequence import Sequence
 

@@ -22,9 +22,9 @@ from oddswap.showing.ink.arrows import across, lay_arrow
 from oddswap.showing.ink.camera import Camera, cameras
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.cards import PaperCard
-from oddswap.showing.ink.notes import Note, kindly
 from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, INK, PAPER
 from oddswap.showing.ink.scene import scene
+from oddswap.showing.ink.widgets import Note, kindly
 from oddswap.showing.pictures.cycles import groups_of
 from oddswap.values.grammar import listed
 from oddswap.values.permutation import cycles, inverse, sign

@@ -24,8 +24,8 @@ from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.ink.arrows import slid
 from oddswap.showing.ink.canvas import FONT, INCHES, lay_polygons, sheet, write
-from oddswap.showing.ink.notes import Hint, Note, kindly
 from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, INK, PALETTE, PAPER, TABLE, ink_on
+from oddswap.showing.ink.widgets import Hint, Note, kindly
 from oddswap.showing.pictures.strings import crossings, describe_crossings, row_of
 from oddswap.values.grammar import counted, listed
 from oddswap.values.position import Arrangement

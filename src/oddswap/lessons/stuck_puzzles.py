@@ -28,10 +28,10 @@ from oddswap.showing.ink.arrows import draw_arrows
 from oddswap.showing.ink.camera import Camera, cameras, reach
 from oddswap.showing.ink.canvas import sheet, write
 from oddswap.showing.ink.cards import Card, PaperCard, draw_cards
-from oddswap.showing.ink.notes import Note, kindly
 from oddswap.showing.ink.painting import Inks, hatched_pieces, paint, slot_numbers, with_tape
 from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, PAPER, colours_for
 from oddswap.showing.ink.scene import Scene, scene
+from oddswap.showing.ink.widgets import Note, kindly
 from oddswap.values.grammar import listed
 from oddswap.values.position import Arrangement
 from oddswap.words.verdicts import WORDINGS

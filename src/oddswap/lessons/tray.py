@@ -10,9 +10,8 @@ from oddswap.lessons.sliding_tiles import DARK, LIGHT, chequers
 from oddswap.puzzles.flat.graphs import GraphPuzzle
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.ink.flat import HOLE, token_colours
-from oddswap.showing.ink.notes import Note
 from oddswap.showing.ink.palette import BODY, ink_on
-from oddswap.showing.ink.widgets import Sheet, png
+from oddswap.showing.ink.widgets import Note, Sheet, png
 from oddswap.showing.pictures.strings import board_strings, crossings, describe_crossings, row_of
 from oddswap.values.grammar import counted
 from oddswap.values.position import Arrangement

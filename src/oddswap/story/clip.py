@@ -22,7 +22,7 @@ from PIL import Image
 from oddswap.errors import NoEncoder
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.search.kept_files import key_of
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.widgets import Note
 from oddswap.story import ffmpeg
 from oddswap.story.footage import Footage, overlay
 from oddswap.story.joining import join_pieces, outline_of

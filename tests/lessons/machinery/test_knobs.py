@@ -7,7 +7,7 @@ from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption
 from oddswap.lessons.machinery.controls import knob
-from oddswap.showing.ink.notes import Note
+from oddswap.showing.ink.widgets import Note
 
 
 def test_a_turn_of_the_knob_shows_what_the_function_makes_of_it():

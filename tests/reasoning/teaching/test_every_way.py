@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from oddswap.describing.changes import changed
-from oddswap.describing.letters import read_ticket
+from oddswap.describing.tickets import read_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer, answer
 from oddswap.reasoning.budget import Budget
@@ -17,7 +17,7 @@ from oddswap.reasoning.teaching.phases import PlaceInStage
 from oddswap.reasoning.teaching.tool_ways import EASIEST, INSIDE, through_the_plan
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.showing.pages.answer_html import answer_html
+from oddswap.showing.pages.folders import answer_html
 from oddswap.showing.pages.report import reply_text
 from oddswap.story.telling.beats import story_of
 from tests.common.clocks import PLENTY

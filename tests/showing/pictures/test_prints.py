@@ -13,8 +13,8 @@ from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
 from matplotlib.patches import FancyBboxPatch
 
-from oddswap.describing.letters import read_ticket
 from oddswap.describing.sights import every_look
+from oddswap.describing.tickets import read_ticket
 from oddswap.errors import UnknownColour, UnknownSlot
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer

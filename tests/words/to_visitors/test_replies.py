@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from oddswap.describing.letters import read_ticket
+from oddswap.describing.tickets import read_ticket
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.pages.report import reply_text

@@ -14,7 +14,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.lookalikes import Lookalikes, TwinFamily, first_sight
 from oddswap.reasoning.verdicts.exchanges import hidden_atoms, smallest_sets
 from oddswap.reasoning.verdicts.repairs import smallest_repair
-from oddswap.showing.ink.notes import Hint, Note, unread
+from oddswap.showing.ink.widgets import Hint, Note, unread
 from oddswap.words.products.notebooks import GIVEN, NOT_GIVEN
 
 LOAD = "oddswap.puzzles.catalogue:load"

@@ -22,8 +22,7 @@ from oddswap.edition.answering.program import Program
 from oddswap.errors import BadOption, OddswapError, quoted
 from oddswap.lessons.machinery.controls import Guess, Knob, compare
 from oddswap.lessons.machinery.exercises import Judged
-from oddswap.showing.ink.notes import Note
-from oddswap.showing.ink.widgets import reduced_png
+from oddswap.showing.ink.widgets import Note, reduced_png
 from oddswap.words.products.notebooks import ANSWER, CHECK, COVERED, GIVES, LAY
 
 LIVE = frozenset({"guess", "knob", "compare", "widget", "exercise"})

@@ -9,9 +9,9 @@ function judged({ check, given, named, recorded: results }, answers) {
     return attribute(call(part(check), args, Object.fromEntries(Object.entries(named).map(([name, each]) => [name, valueOf(each)]))), 'text');
   } catch (error) {
     const { value } = error;
-    if (value?.cls === part('oddswap.showing.ink.notes:Hint')) return textOf(value);
+    if (value?.cls === part('oddswap.showing.ink.widgets:Hint')) return textOf(value);
     if (!value?.cls.under(part('oddswap.errors:OddswapError'))) throw error;
-    return attribute(part('oddswap.showing.ink.notes:unread')([value], {}), 'text');
+    return attribute(part('oddswap.showing.ink.widgets:unread')([value], {}), 'text');
   }
 }
 /** From now on this program, as plain data, judges. */

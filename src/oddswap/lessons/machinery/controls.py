@@ -16,8 +16,7 @@ import ipywidgets as widgets
 from matplotlib.figure import Figure
 
 from oddswap.errors import BadOption, OddswapError, quoted
-from oddswap.showing.ink.notes import Note, be_kind
-from oddswap.showing.ink.widgets import Sheet, label, png, shown, undisturbed
+from oddswap.showing.ink.widgets import Note, Sheet, be_kind, label, png, shown, undisturbed
 from oddswap.words.products.notebooks import TO_RUN
 
 MOST_HANDS = 999

@@ -20,7 +20,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.tally import quantities, tally
-from oddswap.showing.ink.notes import Hint, Note, kindly
+from oddswap.showing.ink.widgets import Hint, Note, kindly
 from oddswap.values.grammar import listed
 from oddswap.values.position import Arrangement
 

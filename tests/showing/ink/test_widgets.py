@@ -3,7 +3,7 @@
 import pytest
 from IPython.core.interactiveshell import InteractiveShell
 
-from oddswap.showing.ink.notes import Note, be_kind
+from oddswap.showing.ink.widgets import Note, be_kind
 
 
 def test_what_stands_in_a_note_is_shown_as_it_is():
