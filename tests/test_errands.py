@@ -4,7 +4,7 @@ import re
 import shutil
 import subprocess
 import sys
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 
@@ -129,7 +129,6 @@ def test_a_law_kind(monkeypatch):
     errand = "a law kind"
     base, words = door(errand, "laws_of_image"), door(errand, "law_name")
 
-    @dataclass(frozen=True, eq=False)
     class StickerLaw(base.Law):
         sector: Sector
         seen: bool

@@ -110,9 +110,8 @@ def _names_from(puzzle: Puzzle, names: tuple[str, ...], eye: Holding) -> tuple[s
 
 
 def _mistakes_from(puzzle: Puzzle, mistakes: tuple[Mistake, ...], eye: Holding) -> tuple[Mistake, ...]:
-    return tuple(
-        replace(m, made=_names_from(puzzle, m.made, eye), turn=m.turn and said_from(puzzle, m.turn, eye)) for m in mistakes
-    )
+    named = ((_names_from(puzzle, m.made, eye), m.turn and said_from(puzzle, m.turn, eye)) for m in mistakes)
+    return tuple(replace(m, made=made, turn=turn) for m, (made, turn) in zip(mistakes, named, strict=True))
 
 
 def _said_from(answer: Answer, eye: Holding) -> Answer:

@@ -1,6 +1,5 @@
 """A kind of law that the package does not have: a class, a place where it is found, and words; nothing else knows of it."""
 
-from dataclasses import dataclass
 
 import jsonschema
 import pytest
@@ -22,7 +21,6 @@ from tests.showing.pages.test_law_page import SCHEMA
 CUBE = load("cube:3")
 
 
-@dataclass(frozen=True, eq=False)
 class Evenness(Law):
     """The twenty pieces that turns move, corners and edges as one set, are rearranged evenly."""
 

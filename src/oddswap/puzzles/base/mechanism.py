@@ -94,9 +94,8 @@ class Mechanism:
         """Where ``rotation`` takes a cell."""
         image = self._images_by_rotation[rotation]
         if not image.all():
-            raise BadSolid(
-                "the cuts do not come back onto themselves after this turn: give planes that every turn takes to planes"
-            )
+            reason = "the cuts do not come back onto themselves after this turn: give planes that every turn takes to planes"
+            raise BadSolid(reason)
         signs = [0] * len(cell)
         for sign, target in zip(cell, image, strict=True):
             signs[abs(target) - 1] = sign if target > 0 else -sign

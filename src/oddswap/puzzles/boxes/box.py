@@ -109,9 +109,8 @@ class BoxPuzzle(Filled, Puzzle):
         if step.stem in FACES or step.stem in ROTATIONS or step.stem[0] not in FACES:
             settled, after = settle([step], self.alphabet.layers, start=holding)
             if after != holding and step.stem not in ROTATIONS and any(self._stands_out(part.stem) for part in settled):
-                raise UnknownMove(
-                    f"{step} would turn the middle layer, which carries the core: turn the layers beside it instead"
-                )
+                reason = f"{step} would turn the middle layer, which carries the core: turn the layers beside it instead"
+                raise UnknownMove(reason)
             return [turn for part in settled for turn in self._elementary(part)], after
         own = holding.own(step.stem[0]) * len(step.stem)
         return [self._named(Step(own, 0, 0, step.amount))], holding

@@ -35,9 +35,8 @@ def wedges(name: str, size: str, options: dict[str, str]) -> WedgePuzzle:
     [('narrow wedges', 8), ('wide wedges', 8)]
     """
     if not (size.isascii() and size.isdigit() and len(size) < 3 and 4 <= int(size) <= LARGEST and int(size) % 2 == 0):
-        raise UnknownPuzzle(
-            f"wedges:N needs an even number of units from 4 to {LARGEST}, not {quoted(size)}: write such as wedges:12"
-        )
+        reason = f"wedges:N needs an even number of units from 4 to {LARGEST}, not {quoted(size)}: write such as wedges:12"
+        raise UnknownPuzzle(reason)
     units = int(size)
     layers = [_widths(layer, options.pop(layer, None), units) for layer in LAYERS.values()]
     middle = options.pop("middle", None)
@@ -54,9 +53,8 @@ def _widths(layer: str, told: str | None, units: int) -> list[int]:
     if not all(part.isascii() and part.isdigit() and len(part) < 3 and 1 <= int(part) <= units // 2 for part in parts):
         raise BadOption(f"{quoted(f'{layer}={told}')} is no list of wedges: join widths from 1 to {units // 2} units by +")
     if sum(map(int, parts)) != units:
-        raise BadOption(
-            f"{quoted(f'{layer}={told}')} fills {sum(map(int, parts))} of {units} units: let the widths add up to {units}"
-        )
+        reason = f"{quoted(f'{layer}={told}')} fills {sum(map(int, parts))} of {units} units: let the widths add up to {units}"
+        raise BadOption(reason)
     return list(map(int, parts))
 
 
@@ -89,9 +87,8 @@ class _Workshop:
         words = {1: ["wedges"], 2: ["narrow wedges", "wide wedges"]}.get(len(sizes)) or [f"{size}-unit wedges" for size in sizes]
         spots = [(width, layer, first) for width in sizes for layer in (0, 1) for first in range(self.units)]
         if len(spots) >= LIMIT:
-            raise BadOption(
-                f"{quoted(name)} has {len(sizes)} widths: at most {(LIMIT - 1) // (2 * self.units)} fit {self.units} units"
-            )
+            reason = f"{quoted(name)} has {len(sizes)} widths: at most {(LIMIT - 1) // (2 * self.units)} fit {self.units} units"
+            raise BadOption(reason)
         kinds = [
             Kind(word, word, tuple(self.slot_name(*spot) for spot in spots if spot[0] == width), 1, at, at)
             for word, width, at in zip(words, sizes, range(0, len(spots), 2 * self.units), strict=True)

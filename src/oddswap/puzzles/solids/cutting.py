@@ -90,9 +90,8 @@ def _sort_out(
             inner[cell] = body
             continue
         if body.thickness < SLIVER:
-            raise BadSolid(
-                f"the cuts leave a sliver at {name}, thinner than {SLIVER} of the half-edge: move the cut or the solid"
-            )
+            reason = f"the cuts leave a sliver at {name}, thinner than {SLIVER} of the half-edge: move the cut or the solid"
+            raise BadSolid(reason)
         bodies[cell], names[cell] = body, (name, family)
     names = _told_apart(names)
     for cell in bodies:

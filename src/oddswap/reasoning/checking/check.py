@@ -112,9 +112,8 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Limit = No
         bound = 0 if best.impossible else best.lower_bound
         best = replace(best, impossible=False, lower_bound=bound, counted=replace(best.counted, held="as it is"))
     impossible = best.impossible or hopeless
-    near, looked = (
-        ((), 0) if solves or impossible or len(turns) > LONGEST else _near(puzzle, model, start, states[0], turns, clock)
-    )
+    done = solves or impossible or len(turns) > LONGEST
+    near, looked = ((), 0) if done else _near(puzzle, model, start, states[0], turns, clock)
     does, wrong, known = _does(puzzle, moves, start), _wrong(puzzle, model, states[-1]), best.shortest and best.turns is not None
     left = _left_after(puzzle, states, len(best.turns), clock) if known else None
     proved = best.length, best.lower_bound, impossible, best.counted

@@ -69,9 +69,8 @@ def _carries(puzzle: Puzzle, slots: tuple[int, ...], mirrored: bool, turn: Turn,
     if min(apart, 2 * pi - apart) > 1e-9:
         return False
     one, two = (puzzle.slots_of(made.permutation[puzzle.base_label]).tolist() for made in (turn, other))
-    return all(two[slots[b]] == slots[one[b]] for b in range(len(slots))) and (
-        frozenset(slots[b] for b in turn.slots) == other.slots
-    )
+    alike = frozenset(slots[b] for b in turn.slots) == other.slots
+    return alike and all(two[slots[b]] == slots[one[b]] for b in range(len(slots)))
 
 
 def _extended(puzzle: Puzzle, slots: tuple[int, ...], pairs: Pairs) -> np.ndarray | None:

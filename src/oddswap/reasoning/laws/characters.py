@@ -9,7 +9,7 @@ is additive, and may be tied to twist sums mod 3 too. As 2 and 3 have no common 
 """
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import gcd, prod
 
 import numpy as np
@@ -19,7 +19,6 @@ from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.sectors import Law, Measure, Sector, measure, measures
 
 
-@dataclass(frozen=True, eq=False, repr=False)
 class CharacterLaw(Law):
     """``sum(weights * parts) = 0 (mod modulus)`` at everything that the turns reach from solved; sign, twist or mixed."""
 
@@ -139,7 +138,6 @@ class Pairing(Measure):
         return t if s == 1 else 3
 
 
-@dataclass(frozen=True, eq=False, repr=False)
 class PairingLaw(Law):
     """``sum(weights * t) + sum(twist_weights * twist sums) + shift * (1 - s) = 0 (mod 3)`` at all that is reached.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -20,7 +19,6 @@ own_laws = fetched("reasoning.laws.rigid:own_laws")
 ties = fetched("reasoning.laws.rigid:ties")
 
 
-@dataclass(frozen=True, eq=False, repr=False)
 class OrbitLaw(Law):
     """Every label stays in its orbit: the turns split these sectors off their kinds, of ``every`` sector."""
 
@@ -49,7 +47,6 @@ class TeamsElsewhere(Measure):
         return sum(self.sector.place[label] != (row, 0) for row, label in heads)
 
 
-@dataclass(frozen=True, eq=False, repr=False)
 class TeamLaw(Law):
     """Pieces that stay together in teams, whatever is turned (see `teams`)."""
 

@@ -11,7 +11,7 @@ in ``factor``.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 from math import factorial, gcd
 from typing import ClassVar
@@ -51,11 +51,9 @@ class SectorLaw(Law):
         return not self.sector.kept(permutation) or self.value(permutation) != 0
 
 
-@dataclass(frozen=True, eq=False, repr=False)
 class TogetherLaw(SectorLaw):
     """Pieces that are turned only all together: counted from the ``offset`` of each row, all have the same twist."""
 
-    sector: Sector
     offsets: tuple[int, ...]
     seen: bool
     what = "way round"
@@ -70,11 +68,9 @@ class TogetherLaw(SectorLaw):
         return 0 if len({(twist + offset - self.offsets[row]) % self.sector.twist for twist, offset, row in steps}) == 1 else 1
 
 
-@dataclass(frozen=True, eq=False, repr=False)
 class RingLaw(SectorLaw):
     """The pieces of a sector go round as one body, or over where ``turned_over``; ``ring`` holds its rows in their order."""
 
-    sector: Sector
     ring: tuple[int, ...]
     turned_over: bool
     seen: bool
@@ -95,11 +91,9 @@ class RingLaw(SectorLaw):
         return 0 if steps == {1} or (self.turned_over and steps == {len(at) - 1}) else 1
 
 
-@dataclass(frozen=True, eq=False, repr=False)
 class ProgrammeLaw(SectorLaw):
     """Six pieces keep one of the ``programmes``: the first from solved, from elsewhere that of which the value is the number."""
 
-    sector: Sector
     programmes: tuple[Programme, ...]
     seen: bool
     what = "programme"
@@ -114,7 +108,6 @@ class ProgrammeLaw(SectorLaw):
         return self.programmes.index(seated(self.programmes[0], np.argsort(rows).tolist()))
 
 
-@dataclass(frozen=True, eq=False, repr=False)
 class BaseLaw(Law):
     """The places of the pieces of a ``base`` decide all the rest of the sectors that an image keeps whole."""
 

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from math import factorial
-from typing import ClassVar
+from typing import ClassVar, dataclass_transform
 
 import numpy as np
 
@@ -165,8 +165,9 @@ def by_orbits(puzzle: Puzzle, turns: tuple[str, ...]) -> Puzzle:
 
 
 @forwarded
+@dataclass_transform(frozen_default=True)
 class Law:
-    """A law; two are equal that speak alike of the same slots.
+    """A law, which is a frozen value; two are equal that speak alike of the same slots.
 
     ``type`` is sign, twist, mixed, pairing, orbit or other. ``modulus`` is what its quantity counts to; ``None`` where that is no
     number. ``seen`` says whether no exchange of lookalikes changes it, so that a broken law can be seen.
@@ -179,6 +180,9 @@ class Law:
     """Whether its quantity adds as moves follow each other."""
     alone: ClassVar[bool] = False
     """Whether the others have no sense where it is broken."""
+
+    def __init_subclass__(cls) -> None:
+        dataclass(frozen=True, eq=False, repr=False)(cls)
 
     @property
     def terms(self) -> tuple[tuple[int, Measure], ...]:

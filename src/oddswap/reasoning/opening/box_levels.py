@@ -155,9 +155,8 @@ def round_trips(levels: BoxLevels, level: int, check: Check) -> Iterator[tuple[i
             fresh = np.flatnonzero(~met[pairs])
             codes, first = np.unique(pairs[fresh], return_index=True)
             met[codes] = True
-            families, one = np.unique(
-                frame.between(numbers[codes // len(numbers)], numbers[codes % len(numbers)]), return_index=True
-            )
+            out, home = np.divmod(codes, len(numbers))
+            families, one = np.unique(frame.between(numbers[out], numbers[home]), return_index=True)
             for family, at in zip(families.tolist(), fresh[first[one]].tolist(), strict=True):
                 if family not in told:
                     told.add(family)

@@ -173,9 +173,8 @@ def trouble_scramble(puzzle: Puzzle, plan: Plan, length: int = 20, seed: int = 0
     if length < 1:
         raise BadOption(f"a scramble of {length} turns is none: ask for at least one")
     if puzzle.shape_first:
-        raise BadPlan(
-            f"no scramble is drawn for {puzzle.name}, whose {puzzle.shape_word} decides the turns: give turns of your own"
-        )
+        reason = f"no scramble is drawn for {puzzle.name}, whose {puzzle.shape_word} decides the turns: give turns of your own"
+        raise BadPlan(reason)
     if not _may_mislead(puzzle):
         raise BadPlan(f"{puzzle.name} has no lookalikes and its holding is fixed, so no scramble leads to a false parity on it")
     random, clock = Random(seed), started(budget)
@@ -194,9 +193,8 @@ def trouble_scramble(puzzle: Puzzle, plan: Plan, length: int = 20, seed: int = 0
 def _may_mislead(puzzle: Puzzle) -> bool:
     """Whether the holding is free for the same turns, or pieces that change places have twins or turn unseen."""
     families = lookalikes(puzzle).of_pieces
-    return bool(puzzle.rotations and turns_fit_every_holding(puzzle)) or any(
-        len(family.kind.slots) > 1 and (len(family.pieces) > 1 or family.hidden > 1) for family in families
-    )
+    alike = any(len(family.kind.slots) > 1 and (len(family.pieces) > 1 or family.hidden > 1) for family in families)
+    return alike or bool(puzzle.rotations and turns_fit_every_holding(puzzle))
 
 
 def _drawn(puzzle: Puzzle, length: int, random: Random) -> list[str]:

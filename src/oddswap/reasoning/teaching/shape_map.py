@@ -67,9 +67,8 @@ def shape_map(puzzle: Shaped, levels: int) -> ShapeMap:
                 places.append(MapPlace(reached, int(level[reached]), (*place.word, turn), alike))
                 parents.append(here)
     if len(places) > MOST:
-        raise BadOption(
-            f"{len(places)} shapes are too many for one map, which has room for {MOST}: ask for fewer than {levels} levels"
-        )
+        reason = f"{len(places)} shapes are too many for one map, which has room for {MOST}: ask for fewer than {levels} levels"
+        raise BadOption(reason)
     links: dict[tuple[int, int], tuple[str, ...]] = {}
     for here, place in enumerate(places):
         for turn, reached in zip(names, there[:, place.shape].tolist(), strict=True):

@@ -142,9 +142,8 @@ def _candidates(puzzle: Puzzle, appearance: Appearance) -> Iterator[Slip]:
         sorts = (_photographs, _faces_misread, _schemes, _one_sticker, _two_colours)
         for mistake, changed in chain.from_iterable(sort(puzzle, table, colours) for sort in sorts):
             with suppress(BadTicket):  # the middles that were told leave open how it is held
-                named, held = (
-                    as_named(puzzle, changed) if any(changed[place] != colours[place] for place in centres) else (changed, "")
-                )
+                moved = any(changed[place] != colours[place] for place in centres)
+                named, held = as_named(puzzle, changed) if moved else (changed, "")
                 yield Slip(mistake, seen_stickers(puzzle, named), held, middles(puzzle, held))
     elif appearance.complete:
         yield from _twists_told_wrong(puzzle, appearance)
