@@ -1,6 +1,5 @@
 """A kind of law that the package does not have: a class, a place where it is found, and words; nothing else knows of it."""
 
-
 import jsonschema
 import pytest
 
