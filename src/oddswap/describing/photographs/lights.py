@@ -23,7 +23,7 @@ TAIL = 5.0
 PHOTO, SIDE = np.array([1.5, 0.5, 0.2]), np.array([1.0, 0.35, 0.12])
 """How far the light of a photograph may be from daylight, and that of a side from its photograph's."""
 ALIKE = 0.2
-"""What part of a side's own warmth is allowed at first: a side of one colour does not say whether its light or its colour is warm."""
+"""What part of a side's own warmth is allowed at first: a side of one colour does not say whether it or its light is warm."""
 OTHER, LAMP = np.array([0.2, 0.2, 0.12]), np.array([0.1, 0.1, 0.06])
 """How far a sticker may look otherwise than its colour and the light say: in one photograph, and on one side."""
 STRANGE, VOLUME = 0.01, 6.0
@@ -93,7 +93,7 @@ def fit(facets: Facets, palette: np.ndarray, loose: np.ndarray, hint: np.ndarray
 
 
 def _precision(photo: np.ndarray, count: int, loose: np.ndarray, share: float) -> np.ndarray:
-    """What is known beforehand of the logarithms of each colour on each side, where their light may differ by a share of `SIDE`."""
+    """What is known beforehand of each colour on each side, in logarithms, if the sides' light differs by a share of `SIDE`."""
     together, alone = photo[:, None] == photo, np.eye(len(photo))
     parts = []
     for c, side in enumerate(SIDE * [1, share, share]):
