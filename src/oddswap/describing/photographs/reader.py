@@ -32,6 +32,8 @@ APART = 0.28
 EVEN, CANDIDATES, HELD = 0.5, 6, 4.0
 """What part of a side's mean colour is taken for its light at first; how many facets are tried as colours that are missing; the
 odds, as a logarithm, that what stays in its place shows its own paint."""
+CROWDED = 4.0
+"""The logarithm of odds that a facet costs, of a colour that shows on more than it has: of use to begin with, not to read."""
 WARMTHS = (-0.3, 0.0, 0.3)
 """How warm the light may be that the search starts from."""
 
@@ -134,15 +136,23 @@ def _held(anchors: Mapping[int, int], facets: int, colours: int) -> np.ndarray:
 def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets, anchors: dict[int, int]) -> tuple[Fitted, np.ndarray]:
     """The palette found from what stays in its place, ``anchors`` by paint, and from what differs most; and the odds by paint."""
     solid = outside(puzzle)
-    found = _best_start(facets, list(anchors.values()), len(solid.paints))
+    most = np.bincount([solid.paints.index(puzzle.geometry.paints[side]) for _, side in solid.places]).max()
+
+    def worth(one: Fitted) -> float:
+        """What a fit is worth, less where one colour is on more facets than any has when all is whole."""
+        shown = one.odds[:, :-1].sum(axis=0) * len(np.unique(places)) / len(places)
+        return one.worth - CROWDED * float(np.maximum(shown - most, 0).sum())
+
+    found = max(_starts(facets, list(anchors.values()), len(solid.paints)), key=worth)
     kept = dict(anchors)
     for colour, (paint, facet) in enumerate(anchors.items()):
         near = (np.abs((found.palette - found.palette[colour]) @ BASIS.T) * [1 / 3, 1, 1]).max(axis=1) < APART
-        if found.odds[facet, colour] < 0.5 or found.odds[:, colour].sum() < found.odds[:, :-1][:, near].sum(axis=0).max():
+        rare = found.odds[:, colour].sum() < most / 3
+        if rare or found.odds[facet, colour] < 0.5 or found.odds[:, colour].sum() < found.odds[:, :-1][:, near].sum(axis=0).max():
             del kept[paint]  # something covers what stays in its place
     if len(kept) < len(anchors):
-        other = _best_start(facets, list(kept.values()), len(solid.paints))
-        found, anchors = max((found, anchors), (other, kept), key=lambda one: one[0].worth)
+        other = max(_starts(facets, list(kept.values()), len(solid.paints)), key=worth)
+        found, anchors = max((found, anchors), (other, kept), key=lambda one: worth(one[0]))
     odds, _ = _together(found.odds, places, len(solid.places))
     paints = named(puzzle, solid, odds, dict(enumerate(anchors)))
     likely = np.zeros((len(places), len(solid.paints) + 1))
@@ -152,8 +162,8 @@ def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets, anchors: dict[i
     return Fitted(likely, palette, found.worth), likely
 
 
-def _best_start(facets: Facets, starts: list[int], most: int) -> Fitted:
-    """The best fit from the colours of these facets and, for the rest, of some of those that differ most from them."""
+def _starts(facets: Facets, starts: list[int], most: int) -> list[Fitted]:
+    """Fits from the colours of these facets and, for the rest, of some of those that differ most from them."""
     sides = np.array([facets.seen[facets.side == k].mean(axis=0) for k in range(len(facets.photo))])
     colours = facets.seen - EVEN * (sides - sides.mean(axis=0))[facets.side]
     held, missing = dict(zip(starts, range(most), strict=False)), most - len(starts)
@@ -165,8 +175,7 @@ def _best_start(facets: Facets, starts: list[int], most: int) -> Fitted:
         others.append(int(far.argmax()))
     others = others[len(starts) :]
     ways = ([*starts, *way] for way in combinations(others, min(missing, len(others))))
-    fits = (fit(facets, colours[way], FREE, _held(held, len(colours), len(way))) for way in ways)
-    return max(fits, key=lambda one: one.worth)
+    return [fit(facets, colours[way], FREE, _held(held, len(colours), len(way))) for way in ways]
 
 
 def _together(likely: np.ndarray, places: np.ndarray, count: int) -> tuple[np.ndarray, tuple[int, ...]]:
