@@ -72,7 +72,7 @@ def test_a_cut_keeps_the_moves_and_the_reason():
             if not needed <= set(kept):
                 assert not right(note) and any(f'"{chapter}"' in note.text for chapter in needed - set(kept))
     assert len(accepted) > 1 and all(needed <= kept for kept in accepted)
-    assert "Leave something out" in check_cut(", ".join(chapters), FOUND, 70).text
+    assert "Leave something out" in check_cut(", ".join(chapters), FOUND, 60).text
     assert right(check_cut(", ".join(chapters), FOUND, 1000))
 
 
