@@ -301,6 +301,8 @@ def test_too_many_lookalikes_to_try_are_still_a_lookalike_without_a_culprit(name
         told[found.verdict] += 1
         assert (found.verdict == "not by turning") != brute.reachable(state)
         assert (found.verdict, found.broken) == (within_reach.verdict, within_reach.broken)
+        if found.explanation:
+            assert puzzle.permutation(found.explanation).tobytes() in brute.group and puzzle.appearance(found.explanation) == seen
         if found.verdict == "lookalike" and not found.culprits:
             assert within_reach.culprits and found.findings == (TooManyExchanged(1),) and found.explanation is None
             told["without a culprit"] += 1
