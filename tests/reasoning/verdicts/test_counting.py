@@ -12,7 +12,7 @@ import pytest
 from jsonschema import validate
 
 from oddswap.__main__ import main
-from oddswap.describing.sights import every_look, own_look, sight_words
+from oddswap.describing.sights import covered, every_look, own_look, sight_words
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
@@ -197,3 +197,12 @@ def test_counts_that_go_through_much_end_with_the_budget(name):
     nothing = Appearance(name, tuple(every_look(puzzle, b) for b in range(len(puzzle.slots))))
     count = count_explanations(puzzle, nothing, Budget(1.0).start(lambda: float(next(ticks))))
     assert count.total and count.reachable is None and say(count.reason) == "the time ended before they were counted"
+
+
+@pytest.mark.parametrize(("unseen", "even"), [("UDFBLR", 720 // 2), ("UDFBL", 120 // 2), ("UD", 1)])
+def test_with_its_corners_in_place_a_corner_cube_has_its_centres_evenly_exchanged(unseen, even):
+    """Only even exchanges of centres, a well-known fact of this puzzle; each centre has two ways round that nobody sees."""
+    puzzle = load("corner-cube")
+    found = count_explanations(puzzle, covered(puzzle, list(unseen)))
+    assert found.appearances_reached == even and sum(found.classes.values()) == found.total
+    assert found.total == max(2 * even, 1) * 2**6 and found.reachable == even * 2**6 // 2
