@@ -22,6 +22,7 @@ ORDERS = {
     "shape-mod:prism8": (16, 8),
     "shape-mod:prism8,paint=FR+FL+BR+BL": (16, 8),
     "shape-mod:cube,paint=U+F": (4, 2),
+    "cuboid:2x2x3": (16, 8),
     "tetrahedron": (24, 12),
     "octahedron": (48, 24),
     "corner-cube": (24, 12),
