@@ -156,6 +156,7 @@ TICKETS: dict[str, tuple[Callable[[Words], str], dict]] = {
     "a cut": (cut, {"after": "R U R' U'"}),
     "half seen": (solid, {"seen": SEEN}),
     "a slip": (solid, {"changes": ["swap UF UR"]}),
+    "a letter that goes on": (cut, {"after": "R U R' U'", "then": [{"did": "U R", "sent": "U R U' R'", "after": "R U R'"}]}),
 }
 
 
@@ -187,6 +188,8 @@ class Case:
         data = {"puzzle": self.puzzle, "note": self.words.dirty(9), **told}
         if puzzle in (cut, solid):
             data["colours"] = {face: self.words[number].replace("|", "") for number, face in enumerate("UDFBLR")}
+            own = {face: self.words[number].replace("|", "") for number, face in enumerate("RLBFDU")}
+            data["mine"] = {"colours": own}
         return self.words.file(f"ticket {self.sort}", data)
 
     @cached_property
@@ -205,6 +208,7 @@ class Case:
         for number, beat in enumerate(data["beat"], 1):
             beat["chapter"] = self.words.dirty(number % 12) + " \n" + beat["chapter"]
             beat["says"].append(self.words.dirty((number + 6) % 12))
+            beat["large"] = [self.words.dirty((number + 3) % 12)]
         (folder / "story.toml").write_text(tomli_w.dumps(data), "utf-8")
         return folder
 

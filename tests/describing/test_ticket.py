@@ -78,3 +78,14 @@ def test_a_position_that_the_visitor_s_copy_cannot_reach_is_set_up_on_one_that_c
     found = answer_to(parse_ticket(f'puzzle = "cube:3"\ncopy = "half"\n[mine]\nturns = ["U"]\n[slots]\n{slots}'), Budget(10))
     assert found.verdict == "other turns" and found.way_out is None and found.set_up is None
     assert found.own.set_up == "U"
+
+
+OUTSIDE = ['turns = ["R2", "U"]\n[mine]\nturns = "half"', '[mine]\nturns = ["R", "U2"]', 'turns = ["U2"]\ncopy = ["R", "U2"]']
+
+
+@pytest.mark.parametrize("turns", OUTSIDE)
+def test_what_leaves_the_outline_stands_beside_turns_that_do_so_too(turns):
+    with pytest.raises(OddswapError, match="let both do so, or neither"):
+        parse_ticket(f'puzzle = "cuboid:2x2x4"\nafter = "U2"\n{turns}')
+    with pytest.raises(OddswapError, match="let both do so, or neither"):
+        first_answer_to(parse_ticket('puzzle = "cuboid:2x2x4"\nafter = "U2"'), turns="all")

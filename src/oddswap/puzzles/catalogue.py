@@ -195,7 +195,10 @@ def _without_turns(puzzle: Puzzle) -> str:
 
 
 def restricted(puzzle: Puzzle, turns: str) -> Puzzle:
-    """The same puzzle with other turns: half, box, all, or a list joined by +."""
+    """The same puzzle with other turns: half, box, all, or a list joined by +; `BadOption` if that changes which slots it has."""
     if set(turns) & set(",="):
         raise BadOption(f"{quoted(turns)} names no turns: write half, box, all or a list such as R2+U")
-    return load(f"{_without_turns(puzzle)},turns={turns}")
+    other = load(f"{_without_turns(puzzle)},turns={turns}")
+    if other.leaves_outline != puzzle.leaves_outline:
+        raise BadOption(f"either {quoted(turns)} or the ticket's own turns leave the outline: let both do so, or neither")
+    return other
