@@ -17,11 +17,11 @@ import tomli_w
 
 import oddswap
 from oddswap.commands.command_line import COMMANDS
-from oddswap.describing import copies, habits, in_photographs, threads, tickets
+from oddswap.describing import habits, in_photographs, seen, ticket, tickets
 from oddswap.describing.tickets import parse_ticket, write_ticket
 from oddswap.errors import OddswapError
 from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.files import custom_graph, custom_moves
+from oddswap.puzzles.files import custom_moves
 from oddswap.reasoning.teaching import plans
 from oddswap.story.telling import story_file
 from oddswap.story.telling.beats import story_of
@@ -41,9 +41,9 @@ PLAN["stage"][0]["sequences"] = {"a pair": "R U R'"}
 
 
 def read_ticket(path: Path) -> object:
-    ticket = parse_ticket(path.read_text("utf-8"), source=path)
-    assert parse_ticket(write_ticket(ticket), source=path) == ticket
-    return ticket
+    found = parse_ticket(path.read_text("utf-8"), source=path)
+    assert parse_ticket(write_ticket(found), source=path) == found
+    return found
 
 
 def read_puzzle(path: Path) -> object:
@@ -58,13 +58,13 @@ def story() -> dict:
 Where = tuple[str | int, ...]
 FILES: dict[str, tuple[Callable[[Path], object], dict, Where, list[str]]] = {
     "ticket": (read_ticket, CUBE, (), [*tickets.KEYS]),
-    "[mine]": (read_ticket, CUBE, ("mine",), [*copies.KEYS]),
+    "[mine]": (read_ticket, CUBE, ("mine",), [*ticket.KEYS]),
     "[notation]": (read_ticket, CUBE, ("notation",), [*habits.KEYS]),
-    "[[then]]": (read_ticket, CUBE, ("then", 0), [*threads.SAID, *tickets.SEEN]),
+    "[[then]]": (read_ticket, CUBE, ("then", 0), [*seen.SAID, *tickets.SEEN]),
     "[[photograph]]": (read_ticket, PHOTOGRAPHED, ("photograph", 0), [*in_photographs.KEYS]),
     "moves": (read_puzzle, WHEELS, (), [*custom_moves.KEYS]),
     "[[kind]]": (read_puzzle, WHEELS, ("kind", 0), ["name", "slots", "twist", "hands", "looks"]),
-    "graph": (read_puzzle, GRAPH, (), [*custom_graph.KEYS]),
+    "graph": (read_puzzle, GRAPH, (), [*custom_moves.GRAPH_KEYS]),
     "[graph]": (read_puzzle, GRAPH, ("graph",), ["edges", "blank", "looks"]),
     "plan": (plans.read_plan, PLAN, (), ["name", "stage"]),
     "[[stage]]": (plans.read_plan, PLAN, ("stage", 0), [*plans.KEYS]),
