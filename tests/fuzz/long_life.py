@@ -1,4 +1,4 @@
-"""``python -m tests.fuzz.long_life NOTEBOOK ROUNDS``: a lesson whose controls are turned through all their values, again and again.
+"""``python -m tests.fuzz.long_life NOTEBOOK ROUNDS``: a lesson whose controls are turned through all their values many times.
 
 What it prints is a line of JSON: the megabytes in use after each round, and whether the last round showed what the second did.
 """
