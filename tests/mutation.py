@@ -32,8 +32,8 @@ SECONDS = 5.0
 """Of the processor, for the tests of one mutant, about."""
 IN_ALL = 60.0
 """After so many seconds of the processor no further place is spoilt."""
-UNNOTICED = 0.4
-"""More than this share, and more than two, must not stay unnoticed. Some mutants mean the same: about one in ten."""
+ENOUGH, UNNOTICED = 8, 0.75
+"""Of so many places at least, more than this share must not stay unnoticed: mutants that mean the same come in clusters."""
 HANGS = 20
 """So many seconds no test takes."""
 PRELOADED = ["anyio", "hypothesis", "matplotlib.pyplot", "mistune", "nbval.plugin", "numpy", "pytest_benchmark.plugin", "sympy"]
@@ -217,7 +217,7 @@ def main() -> int:
         print(f"{mutant}: {by or 'NOT NOTICED'}", flush=True)
         unnoticed += [] if by else [mutant]
     print(f"{tried} places spoilt in {len(among)} mutants of lines that changed lately; {len(unnoticed)} not noticed", flush=True)
-    return int(len(unnoticed) > max(2, UNNOTICED * tried))
+    return int(tried >= ENOUGH and len(unnoticed) > UNNOTICED * tried)
 
 
 if __name__ == "__main__":

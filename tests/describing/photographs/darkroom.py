@@ -47,7 +47,7 @@ SIDE, SIZE, GAP = 620, 450, 0.035
 @cache
 def spectra():
     """Reflectances by patch (81,), powers by light (81,), and filters (81, 3), from 380 to 780 nm."""
-    with warnings.catch_warnings():
+    with warnings.catch_warnings(), np.printoptions():  # it prints numbers its own way from then on
         warnings.simplefilter("ignore")  # parts that are not used here ask for more packages
         import colour
 

@@ -242,8 +242,8 @@ def test_both_prints_with_their_question_marks_and_words_on_the_sheet(name):
 
 def test_our_letters_cannot_be_told_yet_and_ask_for_a_photograph():
     """Two layers done and one edge upside down: 4! 3^4 corners and 3! 2^3 edges are open, one in 12 of them can be."""
-    cube, prism, box = found = [judged(ticket.puzzle, ticket.appearance) for ticket in tickets().values()]
-    assert [name[:2] for name in tickets()] == ["13", "14", "15"]
+    typed = {name: ticket for name, ticket in tickets().items() if name[:2] in ("13", "14", "15")}
+    cube, prism, box = found = [judged(ticket.puzzle, ticket.appearance) for ticket in typed.values()]
     assert {diagnosis.verdict for diagnosis in found} == {"cannot tell yet"} and "one in 6" in box.notes[2]
     ticket = tickets()["15_box_from_one_corner"]
     found = diagnose(ticket.puzzle, ticket.appearance)
