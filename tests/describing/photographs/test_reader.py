@@ -11,7 +11,17 @@ from oddswap.describing.photographs.picture import read_picture
 from oddswap.describing.photographs.reader import Photograph, read_photographs
 from oddswap.errors import BadPhotograph, ContradictoryTicket
 from oddswap.puzzles.catalogue import load
-from tests.describing.photographs.albums import OPPOSITE, ORDER, Album, album, judge, photographed, reading_of, scrambled
+from tests.describing.photographs.albums import (
+    OPPOSITE,
+    ORDER,
+    Album,
+    album,
+    judge,
+    nearly_solved,
+    photographed,
+    reading_of,
+    scrambled,
+)
 from tests.describing.photographs.darkroom import draw_lamps, expose, octagon
 
 HELD_OUT = 6000
@@ -52,6 +62,16 @@ def test_colours_that_nobody_named_are_inferred(albums):
         assert reading.inferred
         found.update(judge(own, reading))
     assert found["wholly right"] >= 0.9 * found["albums"] - 1 and found["sure and wrong"] <= 0.01 * found["sure"] + 3
+
+
+def test_a_side_of_one_colour_is_told_from_its_lamp(request):
+    """Where all is nearly right, a side shows one colour: only what stays in its place says which."""
+    found = Counter()
+    for seed in range(9100, 9200 if request.config.getoption("--every-case") else 9104):
+        own = nearly_solved(seed)
+        found.update(judge(own, reading_of(own)))
+    assert found["sure and wrong"] <= 0.002 * found["sure"] + 1
+    assert found["clear and sure"] >= 0.9 * found["facets"] and found["wholly right"] >= 0.9 * found["albums"] - 1
 
 
 def plain(rows, counts, seed=3, towards=OPPOSITE):

@@ -28,6 +28,8 @@ OTHER, LAMP = np.array([0.2, 0.2, 0.12]), np.array([0.1, 0.1, 0.06])
 """How far a sticker may look otherwise than its colour and the light say: in one photograph, and on one side."""
 STRANGE, VOLUME = 0.01, 6.0
 """How often a facet is covered by something else, and the volume that this may take up among colours."""
+DEAREST, ROUNDS = 4.0, 4
+"""What a colour may cost, as a logarithm of odds, that shows on too many places; how often prices are set in each step."""
 STEPS, COOLING, SETTLING = 32, 20, 5
 
 
@@ -43,23 +45,33 @@ class Fitted:
 @dataclass(frozen=True, eq=False)
 class Facets:
     """Facets as they were measured: ``seen`` (n, 3); ``side`` (n,) numbers sides of the solid photograph by photograph, and
-    ``photo`` (sides,) says in which a side is.
+    ``photo`` (sides,) says in which a side is. ``share`` (n,) is one over how often each one's place is seen.
     """
 
     seen: np.ndarray
     side: np.ndarray
     photo: np.ndarray
+    share: np.ndarray
 
 
-def fit(facets: Facets, palette: np.ndarray, loose: np.ndarray, hint: np.ndarray | float = 0.0) -> Fitted:
+def fit(
+    facets: Facets,
+    palette: np.ndarray,
+    loose: np.ndarray,
+    hint: np.ndarray,
+    most: np.ndarray | int,
+    lit: np.ndarray | float = 0.0,
+) -> Fitted:
     """The odds of facets' colours. ``palette`` (k, 3) is what the colours are likely to be, ``loose`` (3,) how loosely.
 
-    ``hint`` (n, k) is a logarithm of odds that is known beforehand.
+    ``hint`` (n, k) is a logarithm of odds that is known beforehand, ``most`` (k,) on how many places each colour is when all is
+    whole, ``lit`` (sides, 3) the light, in logarithms, that is tried first.
     """
     side, photo, count, sides = facets.side, facets.photo, len(palette), len(facets.photo)
     priors = [_precision(photo, count, loose, share) for share in (ALIKE, 1.0)]
     expected, own = np.tile(palette, (sides, 1)).ravel(), np.arange(sides * count)
-    at, unsure = expected, np.zeros((sides * count, 3, 3))
+    at, unsure = expected + np.repeat(np.broadcast_to(lit, (sides, 3)), count, axis=0).ravel(), np.zeros((sides * count, 3, 3))
+    price, most = np.zeros(count), np.broadcast_to(most, count)
     for step in range(STEPS):
         prior = priors[step >= COOLING + SETTLING]
         warm = START ** max(0, 1 - step / COOLING)
@@ -75,8 +87,7 @@ def fit(facets: Facets, palette: np.ndarray, loose: np.ndarray, hint: np.ndarray
         likely = np.empty((len(off), count + 1))
         likely[:, :count] = -0.5 * ((TAIL + 3) * np.log1p(far / TAIL) + volume) + np.log((1 - STRANGE) / count) + hint
         likely[:, count] = np.log(STRANGE / VOLUME)
-        total = np.logaddexp.reduce(likely, axis=1, keepdims=True)
-        odds = np.exp(likely - total)
+        odds, total, price = _priced(likely, facets.share, most, price)
         weight = odds[:, :count] * (TAIL + 3) / (TAIL + far)
         each, pulled = np.zeros((sides, count, 3, 3)), np.zeros((sides, count, 3))
         np.add.at(each, side, weight[..., None, None] * inverse)
@@ -86,10 +97,26 @@ def fit(facets: Facets, palette: np.ndarray, loose: np.ndarray, hint: np.ndarray
         precision[own, :, own, :] += each
         spread = np.linalg.inv(precision.reshape(len(at), len(at)))
         strain = prior @ (at - expected)
-        worth = float(total.sum()) - float((at - expected) @ strain) / 2
+        worth = total - float((at - expected) @ strain) / 2
         at = at + np.clip(spread @ ((slope * pulled.reshape(-1, 3)).ravel() - strain), -1.5, 1.5)
         unsure = spread.reshape(sides * count, 3, sides * count, 3)[own, :, own, :]
+    odds = np.exp(
+        likely - np.logaddexp.reduce(likely, axis=1, keepdims=True)
+    )  # how many show a colour helps to find it, not to read
     return Fitted(odds, at.reshape(sides, count, 3).mean(axis=0), worth)
+
+
+def _priced(likely: np.ndarray, share: np.ndarray, most: np.ndarray, price: np.ndarray) -> tuple[np.ndarray, float, np.ndarray]:
+    """Odds where no colour is on more places than it has, for a ``price``; with them what they are worth, and the next price.
+
+    A price is a multiplier of Lagrange's and at most `DEAREST`, so that what is surely seen is never talked out of it.
+    """
+    for _ in range(ROUNDS):
+        paid = likely - np.append(price, 0.0)
+        total = np.logaddexp.reduce(paid, axis=1, keepdims=True)
+        odds = np.exp(paid - total)
+        price = np.clip(price + np.log(np.maximum(share @ odds[:, :-1], 1e-9) / most), 0.0, DEAREST)
+    return odds, float(total.sum() + price @ most), price
 
 
 def _precision(photo: np.ndarray, count: int, loose: np.ndarray, share: float) -> np.ndarray:

@@ -29,11 +29,9 @@ SAID, FREE = np.array([0.6, 0.5, 0.35]), np.array([0.8, 0.6, 0.4])
 """How far a colour may be from its word, and one that nobody named from where it is first looked for."""
 APART = 0.28
 """How far colours that nobody named are apart, brightness counting a third."""
-EVEN, CANDIDATES, HELD = 0.5, 6, 4.0
+EVEN, CANDIDATES, HELD, NEAR = 0.5, 6, 4.0, 1.5
 """What part of a side's mean colour is taken for its light at first; how many facets are tried as colours that are missing; the
-odds, as a logarithm, that what stays in its place shows its own paint."""
-CROWDED = 4.0
-"""The logarithm of odds that a facet costs, of a colour that shows on more than it has: of use to begin with, not to read."""
+odds, as a logarithm, that what stays in its place shows its own paint, and that another facet shows that of its side."""
 WARMTHS = (-0.3, 0.0, 0.3)
 """How warm the light may be that the search starts from."""
 
@@ -96,13 +94,19 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
     photo = np.repeat(range(len(measured)), [len(one.places) for one in measured])
     sides, side = np.unique([f"{k} {solid.places[i][1]}" for k, i in zip(photo, places, strict=True)], return_inverse=True)
     of_photo = np.array([int(name.partition(" ")[0]) for name in sides])
-    facets = Facets(np.concatenate([one.colours for one in measured]), side, of_photo)
+    _, again, times = np.unique(places, return_inverse=True, return_counts=True)
+    facets = Facets(np.concatenate([one.colours for one in measured]), side, of_photo, 1 / times[again])
     fixed = {} if puzzle.rotations else steady(solid)
     anchors = {i: fixed[int(place)] for i, place in enumerate(places) if int(place) in fixed}
     if colours:
-        hint = _held(anchors, len(places), len(solid.paints))
+        hint = _held(anchors, side, len(solid.paints))
         start = np.array([logs_of(colours[paint]) for paint in solid.paints])
-        found = max((fit(facets, start + [warm, 0, -warm], SAID, hint) for warm in WARMTHS), key=lambda one: one.worth)
+        most = np.bincount([solid.paints.index(puzzle.geometry.paints[way]) for _, way in solid.places])
+        lit = np.zeros((len(of_photo), 3))
+        for i, colour in anchors.items():
+            lit[side[i]] = facets.seen[i] - start[colour]
+        starts = [(start, lit), *((start + [warm, 0, -warm], 0.0) for warm in WARMTHS)]
+        found = max((fit(facets, about, SAID, hint, most, lights) for about, lights in starts), key=lambda one: one.worth)
         likely = found.odds
     else:
         found, likely = _unnamed(puzzle, places, facets, {paint: i for i, paint in anchors.items()})
@@ -125,9 +129,14 @@ def standing_of(puzzle: Puzzle, corners: Mapping[str, tuple[float, float]], shap
     return find_standing(np.array(points), np.array(list(corners.values()), float), shape, sides)
 
 
-def _held(anchors: Mapping[int, int], facets: int, colours: int) -> np.ndarray:
-    """What is known beforehand (facets, colours): that some facets stay in their place, and show their own colour as a rule."""
-    hint = np.zeros((facets, colours))
+def _held(anchors: Mapping[int, int], side: np.ndarray, colours: int) -> np.ndarray:
+    """What is known beforehand (facets, colours), as a logarithm: what stays in its place shows its own colour as a rule.
+
+    What is sent in is often nearly right, so other facets of that side show the same colour a little more often than another.
+    """
+    hint = np.zeros((len(side), colours))
+    for facet, colour in anchors.items():
+        hint[side == side[facet], colour] = NEAR
     for facet, colour in anchors.items():
         hint[facet] = -HELD * (np.arange(colours) != colour)
     return hint
@@ -137,13 +146,7 @@ def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets, anchors: dict[i
     """The palette found from what stays in its place, ``anchors`` by paint, and from what differs most; and the odds by paint."""
     solid = outside(puzzle)
     most = np.bincount([solid.paints.index(puzzle.geometry.paints[side]) for _, side in solid.places]).max()
-
-    def worth(one: Fitted) -> float:
-        """What a fit is worth, less where one colour is on more facets than any has when all is whole."""
-        shown = one.odds[:, :-1].sum(axis=0) * len(np.unique(places)) / len(places)
-        return one.worth - CROWDED * float(np.maximum(shown - most, 0).sum())
-
-    found = max(_starts(facets, list(anchors.values()), len(solid.paints)), key=worth)
+    found = max(_starts(facets, list(anchors.values()), len(solid.paints), most), key=lambda one: one.worth)
     kept = dict(anchors)
     for colour, (paint, facet) in enumerate(anchors.items()):
         near = (np.abs((found.palette - found.palette[colour]) @ BASIS.T) * [1 / 3, 1, 1]).max(axis=1) < APART
@@ -151,8 +154,8 @@ def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets, anchors: dict[i
         if rare or found.odds[facet, colour] < 0.5 or found.odds[:, colour].sum() < found.odds[:, :-1][:, near].sum(axis=0).max():
             del kept[paint]  # something covers what stays in its place
     if len(kept) < len(anchors):
-        other = max(_starts(facets, list(kept.values()), len(solid.paints)), key=worth)
-        found, anchors = max((found, anchors), (other, kept), key=lambda one: worth(one[0]))
+        other = max(_starts(facets, list(kept.values()), len(solid.paints), most), key=lambda one: one.worth)
+        found, anchors = max((found, anchors), (other, kept), key=lambda one: one[0].worth)
     odds, _ = _together(found.odds, places, len(solid.places))
     paints = named(puzzle, solid, odds, dict(enumerate(anchors)))
     likely = np.zeros((len(places), len(solid.paints) + 1))
@@ -162,11 +165,11 @@ def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets, anchors: dict[i
     return Fitted(likely, palette, found.worth), likely
 
 
-def _starts(facets: Facets, starts: list[int], most: int) -> list[Fitted]:
+def _starts(facets: Facets, starts: list[int], paints: int, most: int) -> list[Fitted]:
     """Fits from the colours of these facets and, for the rest, of some of those that differ most from them."""
     sides = np.array([facets.seen[facets.side == k].mean(axis=0) for k in range(len(facets.photo))])
     colours = facets.seen - EVEN * (sides - sides.mean(axis=0))[facets.side]
-    held, missing = dict(zip(starts, range(most), strict=False)), most - len(starts)
+    held, missing = dict(zip(starts, range(paints), strict=False)), paints - len(starts)
     others = list(starts) or [int(np.argmax(colours.sum(axis=1)))]
     while missing and len(others) < len(starts) + max(CANDIDATES, missing):
         far = (np.abs((colours[:, None] - colours[others]) @ BASIS.T) * [1 / 3, 1, 1]).max(axis=2).min(axis=1)
@@ -175,7 +178,7 @@ def _starts(facets: Facets, starts: list[int], most: int) -> list[Fitted]:
         others.append(int(far.argmax()))
     others = others[len(starts) :]
     ways = ([*starts, *way] for way in combinations(others, min(missing, len(others))))
-    return [fit(facets, colours[way], FREE, _held(held, len(colours), len(way))) for way in ways]
+    return [fit(facets, colours[way], FREE, _held(held, facets.side, len(way)), most) for way in ways]
 
 
 def _together(likely: np.ndarray, places: np.ndarray, count: int) -> tuple[np.ndarray, tuple[int, ...]]:
