@@ -100,9 +100,7 @@ def fit(
         worth = total - float((at - expected) @ strain) / 2
         at = at + np.clip(spread @ ((slope * pulled.reshape(-1, 3)).ravel() - strain), -1.5, 1.5)
         unsure = spread.reshape(sides * count, 3, sides * count, 3)[own, :, own, :]
-    odds = np.exp(
-        likely - np.logaddexp.reduce(likely, axis=1, keepdims=True)
-    )  # how many show a colour helps to find it, not to read
+    odds = np.exp(likely - np.logaddexp.reduce(likely, axis=1, keepdims=True))  # without prices: they help to find, not to read
     return Fitted(odds, at.reshape(sides, count, 3).mean(axis=0), worth)
 
 

@@ -90,8 +90,13 @@ def _seal(key: bytes, data: bytes | memoryview) -> bytes:
     path.parent.mkdir(0o700, parents=True, exist_ok=True)
     if not path.is_absolute() or not _our_own(path.parent):
         raise PermissionError
-    if not path.exists() or len(read_bytes(path)) != SECRET:
-        write_whole(path, secrets.token_bytes(SECRET))
+    if path.exists() and len(read_bytes(path)) != SECRET:
+        path.unlink(missing_ok=True)
+    if not path.exists():
+        made = write_whole(path.with_name(f".{uuid4().hex}{UNDONE}"), secrets.token_bytes(SECRET))
+        with suppress(FileExistsError):  # of runs that make one at once, the first one's stays
+            os.link(made, path)
+        made.unlink()
     seal = hmac.new(read_bytes(path), key, hashlib.sha256)
     seal.update(data)
     return seal.digest()
