@@ -98,10 +98,10 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
     facets = Facets(np.concatenate([one.colours for one in measured]), side, of_photo, 1 / times[again])
     fixed = {} if puzzle.rotations else steady(solid)
     anchors = {i: fixed[int(place)] for i, place in enumerate(places) if int(place) in fixed}
+    most = np.bincount([solid.paints.index(puzzle.geometry.paints[way]) for _, way in solid.places])
     if colours:
         hint = _held(anchors, side, len(solid.paints))
         start = np.array([logs_of(colours[paint]) for paint in solid.paints])
-        most = np.bincount([solid.paints.index(puzzle.geometry.paints[way]) for _, way in solid.places])
         lit = np.zeros((len(of_photo), 3))
         for i, colour in anchors.items():
             lit[side[i]] = facets.seen[i] - start[colour]
@@ -109,7 +109,7 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
         found = max((fit(facets, about, SAID, hint, most, lights) for about, lights in starts), key=lambda one: one.worth)
         likely = found.odds
     else:
-        found, likely = _unnamed(puzzle, places, facets, {paint: i for i, paint in anchors.items()})
+        found, likely = _unnamed(puzzle, places, facets, {paint: i for i, paint in anchors.items()}, most.max())
     odds, clashing = _together(likely, places, len(solid.places))
     if len(clashing) > 1:
         slot, name = solid.places[clashing[0]]
@@ -142,10 +142,12 @@ def _held(anchors: Mapping[int, int], side: np.ndarray, colours: int) -> np.ndar
     return hint
 
 
-def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets, anchors: dict[int, int]) -> tuple[Fitted, np.ndarray]:
-    """The palette found from what stays in its place, ``anchors`` by paint, and from what differs most; and the odds by paint."""
+def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets, anchors: dict[int, int], most: int) -> tuple[Fitted, np.ndarray]:
+    """The palette found from what stays in its place, ``anchors`` by paint, and from what differs most; and the odds by paint.
+
+    ``most`` is on how many places one colour is at most when all is whole.
+    """
     solid = outside(puzzle)
-    most = np.bincount([solid.paints.index(puzzle.geometry.paints[side]) for _, side in solid.places]).max()
     found = max(_starts(facets, list(anchors.values()), len(solid.paints), most), key=lambda one: one.worth)
     kept = dict(anchors)
     for colour, (paint, facet) in enumerate(anchors.items()):

@@ -94,9 +94,11 @@ def _seal(key: bytes, data: bytes | memoryview) -> bytes:
         path.unlink(missing_ok=True)
     if not path.exists():
         made = write_whole(path.with_name(f".{uuid4().hex}{UNDONE}"), secrets.token_bytes(SECRET))
-        with suppress(FileExistsError):  # of runs that make one at once, the first one's stays
-            os.link(made, path)
-        made.unlink()
+        try:
+            with suppress(FileExistsError):  # of runs that make one at once, the first one's stays
+                os.link(made, path)
+        finally:
+            made.unlink()
     seal = hmac.new(read_bytes(path), key, hashlib.sha256)
     seal.update(data)
     return seal.digest()
