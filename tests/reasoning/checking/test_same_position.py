@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import product
+from itertools import combinations, permutations, product
 from random import Random
 
 import pytest
@@ -23,6 +23,11 @@ ORDERS = {
     "shape-mod:prism8,paint=FR+FL+BR+BL": (16, 8),
     "shape-mod:cube,paint=U+F": (4, 2),
     "cuboid:2x2x3": (16, 8),
+    "cuboid:2x3x4": (8, 4),
+    "cuboid:1x3x3": (8, 0),  # a mirror moves pieces as one of the rotations does
+    "shape-mod:cube,shift=0.05/0/0": (8, 4),
+    "shape-mod:cube,shift=0.1/0.1/0": (4, 2),
+    "shape-mod:cube,shift=0.1/0.1/0.1": (6, 3),
     "tetrahedron": (24, 12),
     "octahedron": (48, 24),
     "corner-cube": (24, 12),
@@ -44,6 +49,26 @@ def test_a_symmetry_renames_turns(name, orders):
         assert carried(puzzle, symmetry, one) == image
         assert same_position(puzzle, one, image) is not None
         assert {held_otherwise(puzzle, image, rotation).sights for _, rotation in holdings(puzzle)} >= {image.sights}
+
+
+AXES = ("RL", "UD", "FB")
+KEPT = {"cube:3": (), "cuboid:2x2x3": ("FB",), "cuboid:2x3x4": AXES, "shape-mod:cube,shift=0.05/0/0": ("R",)}
+"""What each symmetry takes to itself: the long axis, every axis, the side to which the solid was shifted."""
+
+
+@pytest.mark.parametrize("name", KEPT)
+def test_a_symmetry_renames_faces(name):
+    """All 48 ways to exchange three axes and the two ends of each, as letters; those of odd sign are the mirrors."""
+    expected, found = set(), set()
+    for order, flips in product(permutations(range(3)), product((0, 1), repeat=3)):
+        letter = {AXES[a][end]: AXES[order[a]][end ^ flips[a]] for a in range(3) for end in (0, 1)}
+        if all({letter[face] for face in kept} == set(kept) for kept in KEPT[name]):
+            odd = sum(flips) + sum(order[a] > order[b] for a, b in combinations(range(3), 2))
+            expected.add((*(letter[face] for face in "RLUDFB"), odd % 2 == 1))
+    for symmetry in symmetries(load(name)):
+        letter = {turn[0]: image[0] for turn, image in symmetry.turns.items()}
+        found.add((*(letter[face] for face in "RLUDFB"), symmetry.mirrored))
+    assert found == expected
 
 
 @pytest.mark.parametrize(("name", "turns"), [("cube:3", 1), ("cube:3,turns=R+U", 2), ("cube:2", 1), ("tetrahedron,tips=no", 2)])
@@ -87,6 +112,7 @@ TURNED = {
     "cube:3": {"UFL": "twist UFL cw", "UF": "flip UF"},
     "corner-cube": {"UFL": "twist UFL cw", "UFR": "turn UFR cw"},
     "cuboid:2x2x3": {"UL": "flip UL"},
+    "shape-mod:cube,shift=0.05/0/0": {"UFL": "twist UFL cw"},
 }
 """A piece of each sort, turned in its place, some of them as no turning does it."""
 

@@ -58,6 +58,21 @@ def turn_symmetries(puzzle: Puzzle) -> tuple[tuple[int, ...], ...]:
     )
 
 
+def is_mirror(puzzle: Puzzle, move: Sequence[int]) -> bool:
+    """Whether such a symmetry is a reflection, and no rotation does the same.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> flat = load("cuboid:1x3x3")
+    >>> sum(is_mirror(flat, move) for move in shape_symmetries(flat))
+    0
+    """
+    if puzzle.geometry is None:
+        return False
+    centres = np.array([np.mean([face.centre for face in body.faces], axis=0) for body in puzzle.geometry.bodies])
+    matrix = np.linalg.lstsq(centres, centres[list(move)], rcond=NEAR)[0]
+    return bool(np.linalg.det(matrix) < -NEAR)
+
+
 def _candidates(facets: np.ndarray) -> Iterator[np.ndarray]:
     """The orthogonal matrices that take three independent facet normals to facet normals: every symmetry is among them."""
     base = next(list(three) for three in combinations(range(len(facets)), 3) if abs(np.linalg.det(facets[list(three)])) > NEAR)

@@ -7,7 +7,6 @@ in a mirror. Its label permutation is found by following the turns: ``s(t(j)) = 
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import islice, product
 from math import pi
 from operator import and_, eq
 
@@ -15,14 +14,12 @@ import numpy as np
 
 from oddswap.describing.sights import own_look
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
-from oddswap.puzzles.base.symmetry import Pairs, followed, turn_symmetries
+from oddswap.puzzles.base.symmetry import Pairs, followed, is_mirror, turn_symmetries
 from oddswap.puzzles.base.whole_turns import held_otherwise, holdings
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.values.position import Appearance, Sight
 
 Sights = tuple[Sight, ...]
-TRIALS = 64
-"""So many choices of images of turns are tried at most for one symmetry."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -48,19 +45,17 @@ def symmetries(puzzle: Puzzle) -> tuple[Symmetry, ...]:
 
 
 def _symmetry(puzzle: Puzzle, slots: tuple[int, ...]) -> Symmetry | None:
-    wide = with_all_turns(puzzle) or puzzle
+    wide, mirrored = with_all_turns(puzzle) or puzzle, is_mirror(puzzle, slots)
     turns = list(wide.turns.values())
-    for mirrored in (False, True):
-        images = [[other for other in turns if _carries(wide, slots, mirrored, turn, other)] for turn in turns]
-        for choice in islice(product(*images), TRIALS):
-            if len(set(map(id, choice))) < len(choice):
-                continue
-            pairs = [(turn.permutation, image.permutation) for turn, image in zip(turns, choice, strict=True)]
-            labels = _extended(wide, slots, pairs)
-            if labels is not None and _keeps_looks(puzzle, labels):
-                names = {turn.name: image.name for turn, image in zip(turns, choice, strict=True)}
-                return Symmetry(labels, names, mirrored)
-    return None
+    found = [next((other for other in turns if _carries(wide, slots, mirrored, turn, other)), None) for turn in turns]
+    images = [image for image in found if image is not None]
+    if len(images) < len(turns):
+        return None
+    pairs = [(turn.permutation, image.permutation) for turn, image in zip(turns, images, strict=True)]
+    labels = _extended(wide, slots, -1 if mirrored else 1, pairs)
+    if labels is None or not _keeps_looks(puzzle, labels):
+        return None
+    return Symmetry(labels, {turn.name: image.name for turn, image in zip(turns, images, strict=True)}, mirrored)
 
 
 def _carries(puzzle: Puzzle, slots: tuple[int, ...], mirrored: bool, turn: Turn, other: Turn) -> bool:
@@ -73,38 +68,31 @@ def _carries(puzzle: Puzzle, slots: tuple[int, ...], mirrored: bool, turn: Turn,
     return alike and all(two[slots[b]] == slots[one[b]] for b in range(len(slots)))
 
 
-def _extended(puzzle: Puzzle, slots: tuple[int, ...], pairs: Pairs) -> np.ndarray | None:
-    """The label permutation over ``slots`` that takes each turn to its image, orbit by orbit."""
+def _extended(puzzle: Puzzle, slots: tuple[int, ...], way: int, pairs: Pairs) -> np.ndarray | None:
+    """The label permutation over ``slots`` that takes each turn to its image; twists go ``way``, -1 in a mirror.
+
+    It is one of several that do the same to arrangements: to twist all pieces of a kind alike commutes with everything.
+    """
     labels = np.full(puzzle.degree, -1)
-    for b, kind in enumerate(puzzle.kind_of):
-        start = int(puzzle.base_label[b])
-        if labels[start] >= 0:
-            continue
-        for twist in range(kind.twist):
-            trial = labels.copy()
-            trial[start] = puzzle.base_label[slots[b]] + twist
-            if followed(trial, start, pairs):
-                labels = trial
-                break
-        else:
-            return None
-    missing = [j for j in range(puzzle.degree) if labels[j] < 0]
-    for j in missing:
-        b = int(puzzle.slots_of(j))
-        apart, twist = j - puzzle.base_label[b], puzzle.kind_of[b].twist
-        home = labels[puzzle.base_label[b]]
-        base = puzzle.base_label[slots[b]]
-        labels[j] = base + (home - base + apart) % twist
-    return labels if len(set(labels.tolist())) == puzzle.degree else None
+    for label in range(puzzle.degree):
+        if labels[label] < 0:
+            slot = int(puzzle.slots_of(label))
+            twist = way * (label - puzzle.base_label[slot]) % puzzle.kind_of[slot].twist
+            labels[label] = puzzle.base_label[slots[slot]] + twist
+            if not followed(labels, label, pairs):
+                return None
+    return labels
 
 
 def _keeps_looks(puzzle: Puzzle, labels: np.ndarray) -> bool:
-    """Whether lookalikes go to lookalikes: looks that are the same at home slots stay the same."""
+    """Whether lookalikes go to lookalikes: a relabelling takes (slot, twist) to labels that look alike the other way round."""
+    base = puzzle.base_label[puzzle.slots_of(np.arange(puzzle.degree))]
+    order = np.array([kind.twist for kind in puzzle.kinds for _ in kind.labels])
+    looks = puzzle.looks[base + (base - np.arange(puzzle.degree)) % order]
     for kind in puzzle.kinds:
         seen: dict[int, int] = {}
-        for j in kind.labels:
-            if seen.setdefault(int(puzzle.looks[j]), int(puzzle.looks[labels[j]])) != int(puzzle.looks[labels[j]]):
-                return False
+        if any(seen.setdefault(int(looks[j]), int(looks[labels[j]])) != looks[labels[j]] for j in kind.labels):
+            return False
     return True
 
 
