@@ -41,16 +41,66 @@ Sources (from memory): C. Jordan, Bull. Soc. Math. France 1 (1873) 40–71; H. W
 A `Certificate` is what the proof leaves in hand.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import factorial, isqrt, lcm, prod
 
 import numpy as np
 
+from oddswap.errors import BadPermutation
 from oddswap.reasoning.groups.chain import POOL, ROUNDS_AGAIN, ROUNDS_AT_FIRST, identities, mix, products, random_subproducts
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
-from oddswap.reasoning.laws.assemblies import Assemblies, SectorRows
+from oddswap.reasoning.laws.image import SMALL, LawImage
 from oddswap.reasoning.laws.sectors import Sector
+from oddswap.values.orbits import checked, orbit_labels
+
+
+@dataclass(frozen=True, eq=False)
+class Actions:
+    """What elements do to one sector of n slots: where the piece of each slot goes, and by how much it is twisted on the way.
+
+    Both are arrays of shape (elements, n).
+    """
+
+    slots: np.ndarray
+    twists: np.ndarray
+
+    @classmethod
+    def on(cls, sector: Sector, permutations: np.ndarray) -> "Actions":
+        """Those of label permutations (elements, degree). `BadPermutation` unless they keep the sector, twists in step."""
+        number = np.full(permutations.shape[1], -1)
+        number[sector.labels] = np.arange(sector.labels.size).reshape(sector.labels.shape)
+        images = number[permutations[:, sector.labels]]
+        slots, twists = np.divmod(images, sector.twist)
+        in_step = (slots == slots[..., :1]) & (twists == (twists[..., :1] + np.arange(sector.twist)) % sector.twist)
+        if (images < 0).any() or not in_step.all():
+            raise BadPermutation("a generator does not keep these sectors: take the sectors of the generators themselves")
+        return cls(slots[..., 0], twists[..., 0])
+
+    @cached_property
+    def _cycle(self) -> np.ndarray:
+        """The least slot of the cycle on which each slot lies, (elements, n)."""
+        least, step = np.broadcast_to(np.arange(self.slots.shape[1]), self.slots.shape), self.slots
+        for _ in range(self.slots.shape[1].bit_length()):  # each round looks twice as far ahead
+            least, step = np.minimum(least, np.take_along_axis(least, step, 1)), np.take_along_axis(step, step, 1)
+        return least
+
+    def _along_cycles(self, values: np.ndarray) -> np.ndarray:
+        """The sum of the values, (elements, n), over the cycle on which each slot lies."""
+        total = np.zeros(values.shape, dtype=np.int64)
+        np.add.at(total, (np.arange(len(values))[:, None], self._cycle), values)
+        return np.take_along_axis(total, self._cycle, 1)
+
+    @cached_property
+    def lengths(self) -> np.ndarray:
+        """The length of the cycle on which each slot lies, (elements, n)."""
+        return self._along_cycles(np.ones_like(self.slots))
+
+    @property
+    def rounds(self) -> np.ndarray:
+        """The twist, not reduced, of a piece that has gone once round its cycle, (elements, n)."""
+        return self._along_cycles(self.twists)
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,94 +141,68 @@ def certify(parts: Sequence[Sector], generators: Sequence[np.ndarray], allowed: 
     >>> certificate.cycles, certificate.kernel_order, certificate.image.order
     ((5,), 44089920, 2)
     """
-    layout = SectorRows(tuple(parts))
-    turns = layout.read(generators)
-    if (cycles := _evidence(turns, seed)) is None:
+    rows = checked(generators, max(sector.kind.labels.stop for sector in parts))
+    if (evidence := _evidence(parts, rows, seed)) is None:
         return None
-    large = np.flatnonzero(cycles)
-    sizes = ((layout.parts[i].twist, len(layout.parts[i].slots)) for i in large)
-    kernel = prod(twist ** (n - 1) * (factorial(n) // 2) for twist, n in sizes)  # the orders of Z ⋊ A_n
-    points = _in_quotient(turns, large)
-    image = StabiliserChain.from_generators(points, points.shape[1], seed, order_bound=allowed // kernel)
-    if kernel * image.order != allowed:
-        return None
-    small = tuple(layout.parts[i] for i in np.flatnonzero(cycles == 0))
-    return Certificate(tuple(layout.parts[i] for i in large), small, tuple(cycles[large].tolist()), kernel, image)
+    large, cycles = evidence
+    small = tuple(sector for sector in parts if sector not in large)
+    kernel = prod(s.twist ** (len(s.slots) - 1) * (factorial(len(s.slots)) // 2) for s in large)  # the orders of Z ⋊ A_n
+    quotient = LawImage(tuple(parts), tuple(rows), tuple(sector for sector in small if len(sector.slots) > SMALL))
+    image = StabiliserChain.from_generators([quotient.of(g) for g in rows], quotient.degree, seed, allowed // kernel)
+    return Certificate(large, small, cycles, kernel, image) if kernel * image.order == allowed else None
 
 
-def _in_quotient(turns: Assemblies, large: np.ndarray) -> np.ndarray:
-    """The image in Q: the labels of small sectors, and for each large one two points for the sign and m for the twist sum."""
-    layout, blocks, start = turns.layout, [], 0
-    for i, sector in enumerate(layout.parts):
-        if i in large:
-            for values, modulus in ((turns.signs[:, i], 2), (turns.twist_sums[:, i], sector.twist)):
-                blocks.append(start + (np.arange(modulus) + values[:, None]) % modulus)
-                start += modulus
-        else:
-            span = layout.span_of_labels(i)
-            blocks.append(turns.rows[:, span].astype(np.intp) + (start - span.start))
-            start += sector.labels.size
-    return np.concatenate(blocks, axis=1)
-
-
-def _evidence(turns: Assemblies, seed: int) -> np.ndarray | None:
-    """For each sector a prime as in (1), or 0 where it is small; ``None`` where (2) or (3) was not seen to hold.
+def _evidence(parts: Sequence[Sector], rows: np.ndarray, seed: int) -> tuple[tuple[Sector, ...], tuple[int, ...]] | None:
+    """The large sectors, and for each a prime as in (1); ``None`` where (2) or (3) was not seen to hold.
 
     A sector without such a prime is small, and so is every sector that is not larger.
     """
-    layout = turns.layout
-    able = layout.sizes >= LARGE
-    cycles, types, apart = np.zeros(len(layout.parts), dtype=np.intp), [], set()
-    for elements in _pools(turns.rows, layout, seed):
-        cycles = np.maximum(cycles, _prime_cycles(elements))
-        large = layout.sizes > max(LARGE - 1, *layout.sizes[(cycles == 0) | ~turns.transitive], 0)
-        types.append(elements.cycle_types())
-        needed = {(i, p) for i in np.flatnonzero(large) for p in _prime_divisors(layout.parts[i].twist)}
-        apart |= {(i, p) for i, p in needed - apart if _twists_apart(elements, i, p)}
-        proved = needed <= apart and _told_apart(np.concatenate(types), layout, large)
-        if proved and (large == able).all():
+    cycles, types, apart = dict.fromkeys(parts, 0), dict.fromkeys(parts, b""), set()
+    split = [sector for sector in parts if orbit_labels(Actions.on(sector, rows).slots, len(sector.slots)).any()]
+    for pool in _pools(rows, seed):
+        drawn = {sector: Actions.on(sector, pool) for sector in parts}
+        for sector, actions in drawn.items():
+            cycles[sector] = max(cycles[sector], _prime_cycle(actions.lengths))
+            types[sector] += np.sort(actions.lengths, axis=1).tobytes()
+        least = max(LARGE, *(len(sector.slots) + 1 for sector in parts if sector in split or not cycles[sector]), 0)
+        large = tuple(sector for sector in parts if len(sector.slots) >= least)
+        needed = {(sector, p) for sector in large for p in _prime_divisors(sector.twist)}
+        apart |= {(sector, p) for sector, p in needed - apart if _twists_apart(drawn[sector], p)}
+        proved = needed <= apart and len({types[sector] for sector in large}) == len(large)
+        if proved and all(len(sector.slots) < LARGE for sector in parts if sector not in large):
             break
-    return np.where(large, cycles, 0) if proved else None
+    return (large, tuple(cycles[sector] for sector in large)) if proved else None
 
 
-def _pools(rows: np.ndarray, layout: SectorRows, seed: int) -> Iterator[Assemblies]:
+def _pools(rows: np.ndarray, seed: int) -> Iterator[np.ndarray]:
     """Random elements, `TRIES` times a pool of them, by product replacement as in a stabiliser chain."""
     rng = np.random.default_rng(seed)
     pool, rounds = identities(POOL, rows), ROUNDS_AT_FIRST
     for _ in range(TRIES):
         pool = mix(products(pool, random_subproducts(rows, rng), np.arange(POOL)), rng, rounds)
         rounds = ROUNDS_AGAIN
-        yield Assemblies(layout, pool)
+        yield pool
 
 
-def _prime_cycles(elements: Assemblies) -> np.ndarray:
-    """For each sector the greatest length as in (1) of a cycle of these elements, or 0."""
-    sizes = elements.layout.sizes[elements.layout.sector]
-    lengths = elements.lengths
-    fits = (2 * lengths > sizes) & (lengths < sizes - 2) & _primes(lengths.max(initial=0))[lengths]
-    longest = np.where(fits, lengths, 0).max(axis=0, initial=0)
-    return np.maximum.reduceat(longest, elements.layout.starts)
+def _prime_cycle(lengths: np.ndarray) -> int:
+    """The greatest length as in (1) of a cycle of elements, or 0; ``lengths`` (elements, n) as in `Actions`."""
+    n = lengths.shape[1]
+    return max(
+        (length for length in np.unique(lengths).tolist() if n < 2 * length < 2 * (n - 2) and _is_prime(length)), default=0
+    )
 
 
-def _primes(top: int) -> np.ndarray:
-    """Whether each number from 0 to ``top`` is a prime."""
-    return np.array([k > 1 and all(k % d for d in range(2, isqrt(k) + 1)) for k in range(top + 1)])
+def _is_prime(number: int) -> bool:
+    return number > 1 and all(number % d for d in range(2, isqrt(number) + 1))
 
 
-def _prime_divisors(number: int) -> list[int]:
-    return [p for p in np.flatnonzero(_primes(number)).tolist() if number % p == 0]
+def _prime_divisors(number: int) -> Iterable[int]:
+    return (p for p in range(2, number + 1) if number % p == 0 and _is_prime(p))
 
 
-def _told_apart(types: np.ndarray, layout: SectorRows, large: np.ndarray) -> bool:
-    """Whether any two large sectors of equally many slots have different cycle types in some row; as in (2)."""
-    seen = [types[:, layout.span(i)].tobytes() for i in np.flatnonzero(large)]
-    return len(set(seen)) == len(seen)
-
-
-def _twists_apart(elements: Assemblies, i: int, prime: int) -> bool:
-    """Whether a power of some element keeps all slots of sector i and twists them unequally modulo a prime; as in (3)."""
-    span = elements.layout.span(i)
-    for lengths, rounds in zip(elements.lengths[:, span].tolist(), elements.rounds[:, span].tolist(), strict=True):
+def _twists_apart(actions: Actions, prime: int) -> bool:
+    """Whether a power of some element keeps all slots and twists them unequally modulo a prime; as in (3)."""
+    for lengths, rounds in zip(actions.lengths.tolist(), actions.rounds.tolist(), strict=True):
         power = lcm(*lengths)
         if len({power // length * once % prime for length, once in zip(lengths, rounds, strict=True)}) > 1:
             return True
