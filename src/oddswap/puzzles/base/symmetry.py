@@ -62,13 +62,13 @@ def is_mirror(puzzle: Puzzle, move: Sequence[int]) -> bool:
     """Whether such a symmetry is a reflection, and no rotation does the same.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> flat = load("cuboid:1x3x3")
-    >>> sum(is_mirror(flat, move) for move in shape_symmetries(flat))
-    0
+    >>> kept, free = load("cuboid:1x3x3"), load("cuboid:1x3x3,turns=all")
+    >>> [sum(is_mirror(puzzle, move) for move in shape_symmetries(puzzle)) for puzzle in (kept, free)]
+    [0, 8]
     """
     if puzzle.geometry is None:
         return False
-    centres = np.array([np.mean([face.centre for face in body.faces], axis=0) for body in puzzle.geometry.bodies])
+    centres = np.array([body.cell for body in puzzle.geometry.bodies]) @ puzzle.geometry.mechanism.normals
     matrix = np.linalg.lstsq(centres, centres[list(move)], rcond=NEAR)[0]
     return bool(np.linalg.det(matrix) < -NEAR)
 

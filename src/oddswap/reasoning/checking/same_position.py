@@ -33,28 +33,22 @@ class Symmetry:
 
 @lru_cache(maxsize=16)
 def symmetries(puzzle: Puzzle) -> tuple[Symmetry, ...]:
-    """The symmetries of the turns that take lookalikes to lookalikes; the identity is among them.
+    """The symmetries of the turns; they take lookalikes to lookalikes, and the identity is among them.
 
     >>> from oddswap.puzzles.catalogue import load
     >>> found = symmetries(load("cube:3"))
     >>> len(found), sum(symmetry.mirrored for symmetry in found)
     (48, 24)
     """
-    found = (_symmetry(puzzle, slots) for slots in turn_symmetries(puzzle))
-    return tuple(symmetry for symmetry in found if symmetry is not None)
+    wide = with_all_turns(puzzle) or puzzle
+    return tuple(_symmetry(wide, slots, is_mirror(puzzle, slots)) for slots in turn_symmetries(puzzle))
 
 
-def _symmetry(puzzle: Puzzle, slots: tuple[int, ...]) -> Symmetry | None:
-    wide, mirrored = with_all_turns(puzzle) or puzzle, is_mirror(puzzle, slots)
-    turns = list(wide.turns.values())
-    found = [next((other for other in turns if _carries(wide, slots, mirrored, turn, other)), None) for turn in turns]
-    images = [image for image in found if image is not None]
-    if len(images) < len(turns):
-        return None
+def _symmetry(puzzle: Puzzle, slots: tuple[int, ...], mirrored: bool) -> Symmetry:
+    turns = puzzle.turns.values()
+    images = [next(other for other in turns if _carries(puzzle, slots, mirrored, turn, other)) for turn in turns]
     pairs = [(turn.permutation, image.permutation) for turn, image in zip(turns, images, strict=True)]
-    labels = _extended(wide, slots, -1 if mirrored else 1, pairs)
-    if labels is None or not _keeps_looks(puzzle, labels):
-        return None
+    labels = _extended(puzzle, slots, -1 if mirrored else 1, pairs)
     return Symmetry(labels, {turn.name: image.name for turn, image in zip(turns, images, strict=True)}, mirrored)
 
 
@@ -68,7 +62,7 @@ def _carries(puzzle: Puzzle, slots: tuple[int, ...], mirrored: bool, turn: Turn,
     return alike and all(two[slots[b]] == slots[one[b]] for b in range(len(slots)))
 
 
-def _extended(puzzle: Puzzle, slots: tuple[int, ...], way: int, pairs: Pairs) -> np.ndarray | None:
+def _extended(puzzle: Puzzle, slots: tuple[int, ...], way: int, pairs: Pairs) -> np.ndarray:
     """The label permutation over ``slots`` that takes each turn to its image; twists go ``way``, -1 in a mirror.
 
     It is one of several that do the same to arrangements: to twist all pieces of a kind alike commutes with everything.
@@ -79,21 +73,8 @@ def _extended(puzzle: Puzzle, slots: tuple[int, ...], way: int, pairs: Pairs) ->
             slot = int(puzzle.slots_of(label))
             twist = way * (label - puzzle.base_label[slot]) % puzzle.kind_of[slot].twist
             labels[label] = puzzle.base_label[slots[slot]] + twist
-            if not followed(labels, label, pairs):
-                return None
+            followed(labels, label, pairs)
     return labels
-
-
-def _keeps_looks(puzzle: Puzzle, labels: np.ndarray) -> bool:
-    """Whether lookalikes go to lookalikes: a relabelling takes (slot, twist) to labels that look alike the other way round."""
-    base = puzzle.base_label[puzzle.slots_of(np.arange(puzzle.degree))]
-    order = np.array([kind.twist for kind in puzzle.kinds for _ in kind.labels])
-    looks = puzzle.looks[base + (base - np.arange(puzzle.degree)) % order]
-    for kind in puzzle.kinds:
-        seen: dict[int, int] = {}
-        if any(seen.setdefault(int(looks[j]), int(looks[labels[j]])) != looks[labels[j]] for j in kind.labels):
-            return False
-    return True
 
 
 def carried(puzzle: Puzzle, symmetry: Symmetry, appearance: Appearance) -> Appearance:
