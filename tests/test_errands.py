@@ -152,7 +152,7 @@ def test_a_law_kind(monkeypatch):
         import_module(f"oddswap.words.{subject}")
     for name in ("_SENTENCES", "_NAMES"):
         monkeypatch.setattr(table, name, dict(getattr(table, name)))
-    words.says(StickerLaw)(lambda law, reader: "The stickers of the edges are always rearranged evenly.")
+    words.says(StickerLaw)(lambda law: "The stickers of the edges are always rearranged evenly.")
     words.names(StickerLaw)(words.law_name)
     puzzle = load("cube:3")
     law_book.cache_clear()

@@ -8,14 +8,15 @@ from functools import wraps
 from importlib import import_module
 from pkgutil import walk_packages
 from secrets import token_hex
+from types import SimpleNamespace
 
 import pytest
 
 import oddswap.words
 from oddswap.words import table
 
-NO_PROSE = {"oddswap.words.table"}
-"""The file of the room that holds machinery alone."""
+NO_PROSE = {"oddswap.words.table", "oddswap.words.texts"}
+"""The files of the room that hold machinery alone."""
 
 
 class Token(str):
@@ -29,6 +30,7 @@ def token() -> Token:
 def put_tokens_everywhere(put: pytest.MonkeyPatch) -> None:
     """Let `words` say nothing but tokens, in whatever module its functions and tables are already known."""
     put.setattr(table, "_words_of", lambda *_: lambda *_: token())
+    put.setattr(table._Fields, "format", lambda *_: token())
     replaced = {}
     for module in walk_packages(oddswap.words.__path__, "oddswap.words."):
         for _, value in texts_of(import_module(module.name)):
@@ -59,6 +61,8 @@ def with_tokens(value):
         return type(value)(map(with_tokens, value))
     if is_dataclass(value) and not isinstance(value, type):
         return replace(value, **{field.name: with_tokens(getattr(value, field.name)) for field in fields(value)})
+    if isinstance(value, SimpleNamespace):
+        return SimpleNamespace(**with_tokens(vars(value)))
     if inspect.isfunction(value):
         return wraps(value)(lambda *given, **named: with_tokens(value(*given, **named)))
     return with_tokens(list(value)) if inspect.isgenerator(value) else value

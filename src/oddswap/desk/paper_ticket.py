@@ -6,7 +6,7 @@ from matplotlib.figure import Figure
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.showing.ink.canvas import Paper, write_pdf
-from oddswap.words.products.desk import COLOUR_NET, DRAW, QUESTIONS
+from oddswap.words.products.desk import QUESTIONS, SAYS
 from oddswap.workshop.cut_outs import lay_facet_net
 
 
@@ -16,7 +16,7 @@ def paper_ticket_pages(puzzle: Puzzle) -> list[Figure]:
     page.text(f"A ticket for the puzzle table: {puzzle.title}", 15, weight="bold", after=0.15)
     for question in QUESTIONS:
         page.text(f"{question} ______________________________", 11, after=0.12)
-    page.text(DRAW if puzzle.geometry is None else COLOUR_NET, 11)
+    page.text(SAYS.draw if puzzle.geometry is None else SAYS.colour_net, 11)
     if puzzle.geometry is not None:
         lay_facet_net(page, puzzle, filled=False)
     return page.pages

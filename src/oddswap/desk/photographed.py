@@ -25,7 +25,7 @@ from oddswap.describing.ticket import TURNED, Described, Ticket
 from oddswap.errors import BadPhotograph, OddswapError
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.values.text_file import is_length
-from oddswap.words.products.desk import GOES_TO_PROGRAM, GOES_TO_SERVER, NAME_COLOURS, NO_PICTURE, READ_FIRST
+from oddswap.words.products.desk import SAYS
 from oddswap.words.table import reader_of
 from oddswap.words.to_visitors.heard import side_words
 
@@ -38,7 +38,8 @@ Corners = Mapping[str, tuple[float, float]]
 
 def goes_where() -> str:
     """Who sees a photograph after the yes, as far as a kernel knows: a hub tells its kernels what they are part of."""
-    return GOES_TO_SERVER if any(name.startswith("JUPYTERHUB_") for name in os.environ) else GOES_TO_PROGRAM
+    on_a_hub = any(name.startswith("JUPYTERHUB_") for name in os.environ)
+    return f"{SAYS.goes_to_program} {SAYS.goes_to_server}" if on_a_hub else SAYS.goes_to_program
 
 
 def wireframe(ticket: Ticket, shape: tuple[float, float], view: int, corners: Corners) -> dict:
@@ -62,7 +63,7 @@ def wireframe(ticket: Ticket, shape: tuple[float, float], view: int, corners: Co
 
 def _points(corners: Corners) -> Corners:
     if not all(len(at) == 2 and all(map(is_length, at)) for at in corners.values()):
-        raise BadPhotograph(NO_PICTURE)
+        raise BadPhotograph(SAYS.no_picture)
     return corners
 
 
@@ -135,11 +136,11 @@ def read_album(ticket: Ticket, shots: list) -> Album:
     looks = {paints[facet]: look_of(word) for facet, word in ticket.colours.items()}
     known = looks if set(looks) == set(outside(ticket.puzzle).paints) else {}
     if not known and len(shots) == 1:
-        raise BadPhotograph(NAME_COLOURS)
+        raise BadPhotograph(SAYS.name_colours)
     try:
         files = [(b64decode(address.partition(",")[2], validate=True), _points(corners)) for address, corners in shots]
     except (AttributeError, TypeError, ValueError):
-        raise BadPhotograph(NO_PICTURE) from None
+        raise BadPhotograph(SAYS.no_picture) from None
     album = tuple(Photograph(f"photograph {i}", read_picture(data), at) for i, (data, at) in enumerate(files, 1))
     return Album(album, read_photographs(ticket.puzzle, album, known))
 
@@ -184,7 +185,7 @@ class Photographed:
     def _correct(self, facets: dict[str, str], agreed: bool = False) -> None:
         """Some facets show other paints than were read; the colours that were found may be ``agreed`` to."""
         if self._album is None or self._album.reading.puzzle is not self.ticket.puzzle:
-            raise BadPhotograph(READ_FIRST)
+            raise BadPhotograph(SAYS.read_first)
         self._album = corrected(self._album, facets)
         look = self._album.look
         colours = self._album.colours if agreed else self.ticket.colours

@@ -8,7 +8,7 @@ from oddswap.describing.ticket import Ticket
 from oddswap.describing.tickets import letters_from
 from oddswap.desk.workbench import Workbench
 from oddswap.errors import BadTicket
-from oddswap.words.products.desk import CORNERS, HOW_MANY, LAYERS, OUTSIDE
+from oddswap.words.products.desk import SAYS
 
 PUZZLES = ("cube:3", "cube:2", "cube:4", "cube:5", "cube:3,centres=marked", "cube:3,centres=none")
 PUZZLES += ("cuboid:2x2x3", "cuboid:2x3x4", "cuboid:3x3x4", "shape-mod:prism8", "shape-mod:prism6", "shape-mod:prism5")
@@ -26,10 +26,10 @@ def _around(plain: str, option: str) -> list[str]:
 
 
 SIZES = {2: ",slabs=2", 3: "", 4: ",slabs=4", 5: ",slabs=5"}
-ACROSS = [[f"cube:{number}", "", OUTSIDE, _around(f"cube:{number}", option)] for number, option in SIZES.items()]
+ACROSS = [[f"cube:{number}", "", SAYS.outside, _around(f"cube:{number}", option)] for number, option in SIZES.items()]
 SHELVES = (
-    ["shape-mod:prism8,slabs=4", LAYERS, HOW_MANY, ACROSS],
-    ["shape-mod:prism8,mechanism=corner-cube", CORNERS, OUTSIDE, _around("corner-cube", ",mechanism=corner-cube")],
+    ["shape-mod:prism8,slabs=4", SAYS.layers, SAYS.how_many, ACROSS],
+    ["shape-mod:prism8,mechanism=corner-cube", SAYS.corners, SAYS.outside, _around("corner-cube", ",mechanism=corner-cube")],
 )
 """Cards that open further cards: the puzzle on the picture, words in place of its title, what is asked then, and the cards."""
 PUZZLES = (PUZZLES[0], *SHELVES, *PUZZLES[1:])

@@ -17,7 +17,7 @@ from oddswap.showing.viewer.pack import labels_of
 from oddswap.values.grammar import listed
 from oddswap.values.position import Appearance, Arrangement
 from oddswap.words import say
-from oddswap.words.products.desk import NOT_TOGETHER, STRANGE, left_words
+from oddswap.words.products.desk import SAYS, left_words
 
 NAMED = 6
 """So many pieces are named in a complaint."""
@@ -83,11 +83,11 @@ def checked(puzzle: Puzzle, seen: Appearance) -> tuple[tuple[str, ...], str]:
     """Return what cannot be, in sentences, and how much is still open; quick enough to go along with every touch."""
     complaints = []
     if seen.foreign:
-        complaints.append(STRANGE.format(listed(puzzle.slots[b] for b in seen.foreign[:NAMED])))
+        complaints.append(SAYS.strange.format(listed(puzzle.slots[b] for b in seen.foreign[:NAMED])))
     too_many, _ = surplus(puzzle, seen)
     if too_many:
         complaints.append(say(SeenTooOften(tuple(puzzle.slots[p] for p in too_many[:NAMED]))))
     count = count_explanations(puzzle, seen) if not seen.foreign else Count(puzzle, 0, 0, 0, {})
     if count.total == 0 and not complaints:
-        complaints.append(NOT_TOGETHER)
+        complaints.append(SAYS.not_together)
     return tuple(complaints), left_words(not complaints, len(seen.uncertain), count.appearances)

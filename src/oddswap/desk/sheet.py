@@ -17,7 +17,7 @@ from oddswap.showing.pages.report import details_sections, reply_text, verdict_s
 from oddswap.showing.pictures.cycles import draw_tally
 from oddswap.showing.viewer.widget import strip_of, traits_of
 from oddswap.values.grammar import capital
-from oddswap.words.products.desk import NOT_KNOWN, SIGNS, STILL_OPEN, VERDICT
+from oddswap.words.products.desk import SAYS, SIGNS
 from oddswap.words.products.visitor_page import plain_title
 from oddswap.words.table import Reader, reader_of
 from oddswap.words.to_visitors.places import hold_words
@@ -76,8 +76,8 @@ def sheet(ticket: Ticket, answer: Answer, seeking: bool) -> dict:
         "held": hold_words(puzzle, ticket.appearance, reader.holding, ticket.colours),
         "told": " ".join(f"{capital(sentence)}." for sentence in (*complaints, left)),
         "sign": SIGNS[CANNOT_TELL if answer.untried else answer.verdict],
-        "verdict": NOT_KNOWN if answer.untried else VERDICT.format(answer.verdict),
-        "headline": STILL_OPEN if answer.untried and seeking else said.answer,
+        "verdict": SAYS.not_known if answer.untried else SAYS.verdict.format(answer.verdict),
+        "headline": SAYS.still_open if answer.untried and seeking else said.answer,
         "why": _paragraphs([" ".join(why_sentences(answer, reader))] if said.why else []),
         "counted": f"{counted(answer)}." if walks and answer.easiest.length else "",
         "strip": _strip(answer) if walks else {},

@@ -37,7 +37,7 @@ from oddswap.showing.viewer.widget import module
 from oddswap.values.grammar import listed
 from oddswap.values.position import Appearance
 from oddswap.values.text_file import read_bytes
-from oddswap.words.products.desk import PRINTED, SAVED, SEEKING, TAKEN, WAITING, on_the_table, searching_words
+from oddswap.words.products.desk import SAYS, on_the_table, searching_words
 from oddswap.words.products.visitor_page import plain_title
 
 PATIENCE = Budget(seconds=30.0, bytes=1_000_000_000)
@@ -78,7 +78,7 @@ class Workbench(Photographed, OwnWidget):
         self._answers: dict[tuple, Answer] = {}
         self._search: Thread | None = None
         self._serial = 0
-        waiting = [[name, WAITING] for name in self._letters]
+        waiting = [[name, SAYS.waiting] for name in self._letters]
         super().__init__(puzzles=list(puzzles), letters=waiting, lessons=lessons, asks=goes_where())
         self.on_msg(lambda _, content, __: self.hear(content))
         if self._letters:
@@ -172,7 +172,7 @@ class Workbench(Photographed, OwnWidget):
     def _take(self, text: str) -> None:
         self.lay(ticket_in(text))
         self._album = None
-        self.said = TAKEN
+        self.said = SAYS.taken
 
     def _save(self, file: str, photographs: bool = False) -> None:
         path = self._folder / Path(file).name
@@ -184,11 +184,11 @@ class Workbench(Photographed, OwnWidget):
         for own, data in files.items():
             write_whole(own, data)
         self._own |= files
-        self.said = SAVED.format(listed(own.name for own in files))
+        self.said = SAYS.saved.format(listed(own.name for own in files))
 
     def _print(self) -> None:
         path = write_paper_ticket(self.ticket.puzzle, self._folder / "ticket_to_colour_in.pdf")
-        self.said = PRINTED.format(path.name)
+        self.said = SAYS.printed.format(path.name)
 
     def _picture(self, what: str, name: str) -> None:
         """Send a small picture of a puzzle, or of what a letter describes; one at a time, so that no touch waits for many."""
@@ -216,7 +216,7 @@ class Workbench(Photographed, OwnWidget):
 
     def _write(self, seeking: bool) -> None:
         with self.hold_sync():
-            self.sought = SEEKING if seeking else ""
+            self.sought = SAYS.seeking if seeking else ""
             self.sheet = {**sheet(self.ticket, self.answer, seeking), "serial": self._serial}
 
     def seek(self) -> None:

@@ -8,24 +8,13 @@ from typing import TYPE_CHECKING
 from oddswap.reasoning.laws.sectors import Law
 from oddswap.reasoning.verdicts.alarms import Cycled, Reason, Swapped, Turned
 from oddswap.values.grammar import capital, listed, singular
-from oddswap.words.table import EXPLAINER, Reader, name_of, say, says
+from oddswap.words.table import name_of, say, says
+from oddswap.words.texts import TEXTS
 
 if TYPE_CHECKING:
     from oddswap.reasoning.opening.law_families import LawFamily
 
-REASONS = {
-    "twins": ("equal pieces", "two of the {families} have changed places unseen"),
-    "hidden turn": ("a hidden turn", "one of the {families} has turned unseen"),
-    "to measure": ("pieces that are nearly alike", "only measuring tells whether some of the {families} differ"),
-    "undecided": ("", "{note}"),
-    "no such look": ("", "no way to put the pieces together looks like this"),
-    "own turns": ("", "turns that this copy does not make lead to it; its own never change this. {statements}"),
-    "broken": ("", "{statements}"),
-    "some law": ("", "whichever of the pieces that look alike are exchanged, some law is broken, but not always the same one"),
-    "holding": ("a holding that is not fixed", "turning the whole puzzle by {held} mends the {laws}"),
-    "free sign": ("a sign that is simply free", "no law counts whether the {sectors} move evenly"),
-    "kept": ("no law is broken", "the quantities add up"),
-}
+REASONS = TEXTS["reasons"]
 """Why an alarm has its verdict, by the code of the reason: what it is called, where it has a name, and what it is."""
 HEADING = "What looks wrong, and is it?"
 NOTE = "one entry for each class under the symmetries of the puzzle; alike counts the members of the class"
@@ -41,8 +30,20 @@ def such_as(sort: str, changes: Sequence[str]) -> str:
     return capital(sort) + (f", such as {listed(changes)}" if changes else "")
 
 
+@says(Reason)
+def reason_words(reason: Reason) -> str:
+    """Why a verdict is what it is, as a clause or as the statements of laws."""
+    return ": ".join(filter(None, reason_parts(reason)))
+
+
+@says(Cycled)
+def cycled_words(sort: Cycled) -> str:
+    """Three pieces that change places."""
+    return f"three {name_of(sort.sector)} in a cycle"
+
+
 @says(Turned)
-def turned_words(sort: Turned, reader: Reader = EXPLAINER) -> str:
+def turned_words(sort: Turned) -> str:
     """Which pieces are turned, how far, and whether both the same way."""
     first, *others = (_how_far(sort.order, steps) for steps in sort.steps)
     if not others:
@@ -56,15 +57,9 @@ def turned_words(sort: Turned, reader: Reader = EXPLAINER) -> str:
 
 
 @says(Swapped)
-def swapped_words(sort: Swapped, reader: Reader = EXPLAINER) -> str:
+def swapped_words(sort: Swapped) -> str:
     """Which two have changed places, and whether one of them is turned."""
     return f"two {sort.kind} exchanged" + (f", one of them {_how_far(sort.order, sort.steps)}" if sort.steps else "")
-
-
-@says(Cycled)
-def cycled_words(sort: Cycled, reader: Reader = EXPLAINER) -> str:
-    """Three pieces that change places."""
-    return f"three {name_of(sort.sector)} in a cycle"
 
 
 def changes_words(family: LawFamily) -> str:
@@ -76,12 +71,6 @@ def _how_far(order: int, steps: int) -> str:
     if 2 * steps == order:
         return "flipped" if order == 2 else "turned half"
     return {3: "twisted", 4: "turned a quarter"}.get(order, f"turned {min(steps, order - steps)} of {order}")
-
-
-@says(Reason)
-def reason_words(reason: Reason, reader: Reader = EXPLAINER) -> str:
-    """Why a verdict is what it is, as a clause or as the statements of laws."""
-    return ": ".join(filter(None, reason_parts(reason)))
 
 
 def reason_parts(reason: Reason) -> tuple[str, str]:

@@ -16,13 +16,10 @@ from oddswap.words.culprits import hidden_change
 from oddswap.words.law_books import at_home
 from oddswap.words.searches import proved_words
 from oddswap.words.table import name_of
+from oddswap.words.texts import TEXTS
 from oddswap.words.verdicts import BOTH_READINGS, BY_HAND, SEARCHED, STRANGE, TO_MEASURE, UNTRIED, WORDINGS
 
-LEADS = {
-    "culprits": "One of these; you cannot see which:",
-    "asked": "In this order, until it is decided:",
-    "slips": "Any one of these would make it ordinary:",
-}
+LEADS = TEXTS["leads"]
 """What stands before the list or the moves of a section of an answer, by the code of the section."""
 IF_SLIPPED = "If {}, its verdict is {}:"
 """What the verdict is if a slip was made; both as they are shown."""
@@ -30,20 +27,7 @@ NEXT_VIEW = "The picture that comes with this shows from where to take the first
 STAYS_BROKEN = "Turn it as you like: this stays broken."
 """Stands over the laws that no turn on a page mends."""
 CHECK_HERE = "Let this page check the answer"
-CHECKED = {
-    "three slabs": "This page worked out by itself what each turn does.",
-    "given": "What each turn does was given to this page.",
-    "moves": "Each turn takes every piece to a place of its own.",
-    "ways": "Followed turn by turn, each way leads from what you see to solved.",
-    "laws": "Every turn keeps each law of the answer, and what you see breaks one of them.",
-    "names": "Whichever pieces that look alike you take for each other, it stays broken.",
-    "culprits": "The suspects are all there are: no other hidden swap or turn of so few pieces explains it.",
-    "outside": "The turns of the way out, more than your puzzle may make, lead from what you see to solved.",
-    "readings": "What nobody has seen yet decides: it can go on in two ways, with different answers.",
-    "parts": "The file has all that the answer needs.",
-    "refused": "Do not rely on this page. It says what does not hold:",
-    "left": "Not checked here: whether a way is shortest, whether the shape lets a turn be made, and laws of other sorts.",
-}
+CHECKED = TEXTS["checked"]
 """What a page says of a proof that it checked, by the part of the file, and what it cannot say."""
 STEP_BY_STEP = "Each small picture is one move. Tap the marked one to make it, or any other to go there."
 

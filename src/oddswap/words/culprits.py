@@ -3,32 +3,27 @@
 from oddswap.puzzles.solids.cutting import TOP
 from oddswap.reasoning.verdicts import slips
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
-from oddswap.reasoning.verdicts.findings import Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap, HandTurn, Repair
 from oddswap.values.grammar import listed, singular
-from oddswap.values.position import Holding
+from oddswap.values.position import START, Holding
 from oddswap.values.sequence import FACES
-from oddswap.words.table import EXPLAINER, Reader, says, says_so
+from oddswap.words.table import say, says
+from oddswap.words.texts import TEXTS
 
-CAUTIONS = (
-    "Check the description again first: a slip of the pen is likelier than a misplaced piece.",
-    "Ask the owner before you open anything, and follow the venue's own rules first.",
-    "Never force a layer that sticks.",
-    "Mind your eyes: springs, magnets and caps can fly off. Small parts stay away from small children.",
-)
+CAUTIONS = tuple(TEXTS["cautions"])
 
 
-says_so({Culprit: "{0.changes:; }", Repair: "{0.by_hand: and }"})
+QUARTERS = ("", "a quarter turn clockwise", "a half turn", "a quarter turn anticlockwise")
 
 
 @says(HiddenTurn)
-def hidden_turn_words(change: HiddenTurn, reader: Reader = EXPLAINER) -> str:
+def hidden_turn_words(change: HiddenTurn) -> str:
     turned = " or ".join(turn_words(steps, change.order) for steps in change.steps)
     return f"the {change.piece} {singular(change.family)} is {turned}, which does not show"
 
 
 @says(HiddenSwap)
-def hidden_swap_words(change: HiddenSwap, reader: Reader = EXPLAINER) -> str:
+def hidden_swap_words(change: HiddenSwap) -> str:
     names = listed(f"the {piece} {singular(change.family)}" for piece in change.pieces)
     return f"{names} have changed places, and they look the same"
 
@@ -45,13 +40,13 @@ def hidden_change(change: HiddenTurn | HiddenSwap) -> str:
 
 
 @says(HandTurn)
-def hand_turn_words(change: HandTurn, reader: Reader = EXPLAINER) -> str:
+def hand_turn_words(change: HandTurn) -> str:
     turned = turn_words(change.steps, change.order)
     return f"take out the {singular(change.family)} at {change.slot} and put it back {turned}"
 
 
 @says(HandSwap)
-def hand_swap_words(change: HandSwap, reader: Reader = EXPLAINER) -> str:
+def hand_swap_words(change: HandSwap) -> str:
     here, there = change.slots
     also = f", the one that comes to {there} {turn_words(change.steps, change.order)}" if change.steps else ""
     return f"exchange the {singular(change.family)}s at {here} and {there}{also}"
@@ -81,24 +76,10 @@ def turn_words(steps: int, order: int) -> str:
     return f"{word} {'clockwise' if 2 * steps < order else 'anticlockwise'}"
 
 
-QUARTERS = ("", "a quarter turn clockwise", "a half turn", "a quarter turn anticlockwise")
-
-says_so(
-    {
-        slips.PhotographsMirrored: "every photograph is mirrored, left for right",
-        slips.FacesExchanged: "the faces {0.faces: and } are told for each other",
-        slips.ColoursConfused: "{0.faces[0]}'s colour and {0.faces[1]}'s were confused: {0.stickers: and }",
-        slips.Slip: "{0.mistake}",
-        slips.StickerMisread: "{0.sticker} was misread: it has {0.face}'s colour",
-        slips.TwistMistold: "the piece at {0.slot} is turned the other way than was told",
-    }
-)
-
-
 @says(slips.EachFaceMirrored)
-def each_face_words(mistake: slips.EachFaceMirrored, reader: Reader = EXPLAINER) -> str:
+def each_face_words(mistake: slips.EachFaceMirrored) -> str:
     who = "every face was" if mistake.faces == FACES else f"the faces {listed(mistake.faces)} were each"
-    return f"{who} read {each_mirrored_words(mistake, reader.holding)}"
+    return f"{who} read {each_mirrored_words(mistake, START)}"
 
 
 def each_mirrored_words(mistake: slips.EachFaceMirrored, holding: Holding) -> str:
@@ -109,11 +90,6 @@ def each_mirrored_words(mistake: slips.EachFaceMirrored, holding: Holding) -> st
         case "y", "z":
             return "from the bottom row up"
     return "mirrored"
-
-
-@says(slips.FaceMirrored)
-def face_mirrored_words(mistake: slips.FaceMirrored, reader: Reader = EXPLAINER) -> str:
-    return f"the face {mistake.face} was read {mirrored_words(mistake, reader.holding)}"
 
 
 def mirrored_words(mistake: slips.FaceMirrored, holding: Holding) -> str:
@@ -128,18 +104,28 @@ def axis_by_hand(axis: str, holding: Holding) -> str:
     return slips.axis_of(next(hand for hand, own in zip(FACES, holding.faces, strict=True) if slips.axis_of(own) == axis))
 
 
+@says(slips.Slip)
+def slip_words(slip: slips.Slip) -> str:
+    return say(slip.mistake)
+
+
+@says(slips.FaceMirrored)
+def face_mirrored_words(mistake: slips.FaceMirrored) -> str:
+    return f"the face {mistake.face} was read {mirrored_words(mistake, START)}"
+
+
 @says(slips.FaceTurned)
-def face_turned_words(mistake: slips.FaceTurned, reader: Reader = EXPLAINER) -> str:
+def face_turned_words(mistake: slips.FaceTurned) -> str:
     return f"the face {mistake.face} was read turned by {QUARTERS[mistake.quarters]}"
 
 
 @says(slips.OtherScheme)
-def scheme_words(mistake: slips.OtherScheme, reader: Reader = EXPLAINER) -> str:
+def scheme_words(mistake: slips.OtherScheme) -> str:
     return "this copy has another colour scheme: " + ", ".join(f"{a}'s colour where {b}'s is expected" for a, b in mistake.faces)
 
 
 @says(slips.Sticker)
-def sticker_words(sticker: slips.Sticker, reader: Reader = EXPLAINER) -> str:
+def sticker_words(sticker: slips.Sticker) -> str:
     return (
         f"the sticker of {sticker.slot} on {sticker.face}" if len(sticker.slot) > 1 else f"the middle sticker of {sticker.face}"
     )

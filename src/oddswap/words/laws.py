@@ -11,7 +11,7 @@ from oddswap.reasoning.laws.sectors import Law, Measure, Sector
 from oddswap.reasoning.laws.tally import Counted, Quantity, Tally
 from oddswap.reasoning.laws.teams import Rings, Shares, Teams
 from oddswap.values.grammar import capital, listed, number_word, read_number, singular
-from oddswap.words.table import EXPLAINER, Reader, name_of, names, say, says
+from oddswap.words.table import name_of, names, say, says
 
 GROUPS = {2: "pairs", 3: "trios"}
 """What teams of so many are called; larger ones are teams."""
@@ -23,7 +23,7 @@ def team_word(teams: Teams) -> str:
 
 
 @names(Sector, Shares)
-def sector_name(sector: Sector, reader: Reader = EXPLAINER) -> str:
+def sector_name(sector: Sector) -> str:
     """The kind's name; where the turns split the kind, one of the sector's slots tells it apart."""
     kind = sector.kind
     if sector.whole or len(sector.slots) == len(kind.slots):
@@ -34,7 +34,7 @@ def sector_name(sector: Sector, reader: Reader = EXPLAINER) -> str:
 
 
 @names(Teams, Rings)
-def teams_name(named: Teams | Rings, reader: Reader = EXPLAINER) -> str:
+def teams_name(named: Teams | Rings) -> str:
     """``pairs of wings``, or for one member alone that goes round in them; where the turns split a kind, a slot tells which."""
     teams, members = (named.teams, (named.member,)) if isinstance(named, Rings) else (named, named.members)
     families = listed(dict.fromkeys(member.kind.family for member in members))
@@ -52,7 +52,7 @@ LETTERS = {"sign": r"\varepsilon", "twist": r"\tau", "pairing": "t"}
 
 
 @names(Quantity)
-def quantity_name(quantity: Quantity, reader: Reader = EXPLAINER) -> str:
+def quantity_name(quantity: Quantity) -> str:
     """One quantity: the sign of a sector, its twists, those of several single slots together, pairs, teams."""
     return _together("pairs" if quantity.what == "pairing" else quantity.what, quantity.parts)
 
@@ -75,7 +75,7 @@ def rows_in_words(tally: Tally) -> list[tuple[str, tuple[str, ...]]]:
 
 
 @names(CharacterLaw, PairingLaw, OrbitLaw, TeamLaw, TogetherLaw, RingLaw, ProgrammeLaw, BaseLaw)
-def law_name(law: Law, reader: Reader = EXPLAINER) -> str:
+def law_name(law: Law) -> str:
     """What a law is about, twists last."""
     gathered: dict[str, list[Measure]] = {}
     for _, part in sorted(law.terms, key=lambda term: term[1].what == "twist"):
@@ -84,7 +84,7 @@ def law_name(law: Law, reader: Reader = EXPLAINER) -> str:
 
 
 @says(CharacterLaw)
-def character_statement(law: CharacterLaw, reader: Reader = EXPLAINER) -> str:
+def character_statement(law: CharacterLaw) -> str:
     """One sentence that a hobbyist understands."""
     signs, twists = ([part for part in law.parts if part.what == what] for what in ("sign", "twist"))
     if not twists:
@@ -120,7 +120,7 @@ def law_latex(law: Law) -> str:
 
 
 @says(PairingLaw)
-def pairing_statement(law: PairingLaw, reader: Reader = EXPLAINER) -> str:
+def pairing_statement(law: PairingLaw) -> str:
     """A pairing law as one sentence."""
     hows = [_how(sector) for sector in law.sectors]
     if law.twists:
@@ -149,7 +149,7 @@ def _how(sector: Sector) -> str:
 
 
 @says(OrbitLaw)
-def orbit_statement(law: OrbitLaw, reader: Reader = EXPLAINER) -> str:
+def orbit_statement(law: OrbitLaw) -> str:
     """The orbit law as one sentence."""
     sizes: dict[str, list[str]] = {}
     tied: dict[str, set[int]] = {}
@@ -166,7 +166,7 @@ def orbit_statement(law: OrbitLaw, reader: Reader = EXPLAINER) -> str:
 
 
 @says(TeamLaw)
-def team_law_statement(law: TeamLaw, reader: Reader = EXPLAINER) -> str:
+def team_law_statement(law: TeamLaw) -> str:
     """The law of teams as one sentence."""
     teams, counts = law.teams, Counter()
     for member in teams.members:
@@ -183,7 +183,7 @@ def team_law_statement(law: TeamLaw, reader: Reader = EXPLAINER) -> str:
 
 
 @says(TogetherLaw)
-def together_statement(law: TogetherLaw, reader: Reader = EXPLAINER) -> str:
+def together_statement(law: TogetherLaw) -> str:
     """The law of pieces that are turned together, as two sentences."""
     return (
         f"The {len(law.offsets)} {name_of(law.sector)} turn only all together. "
@@ -192,7 +192,7 @@ def together_statement(law: TogetherLaw, reader: Reader = EXPLAINER) -> str:
 
 
 @says(RingLaw)
-def ring_statement(law: RingLaw, reader: Reader = EXPLAINER) -> str:
+def ring_statement(law: RingLaw) -> str:
     """The law of a ring in three sentences."""
     how, so = "round, or over,", "the places of two neighbours decide"
     if not law.turned_over:
@@ -205,7 +205,7 @@ def ring_statement(law: RingLaw, reader: Reader = EXPLAINER) -> str:
 
 
 @says(ProgrammeLaw)
-def programme_statement(law: ProgrammeLaw, reader: Reader = EXPLAINER) -> str:
+def programme_statement(law: ProgrammeLaw) -> str:
     """The law of a programme as a tournament, with all its rounds."""
     names = law.sector.names
     rounds = "; ".join(listed(f"{names[one]} plays {names[other]}" for one, other in games) for games in law.rounds)
@@ -216,7 +216,7 @@ def programme_statement(law: ProgrammeLaw, reader: Reader = EXPLAINER) -> str:
 
 
 @says(BaseLaw)
-def base_statement(law: BaseLaw, reader: Reader = EXPLAINER) -> str:
+def base_statement(law: BaseLaw) -> str:
     """Which pieces decide where all the others go, and how many choices these have."""
     names = list(dict.fromkeys(sector.names[row] for sector, row, _ in law.base))
     goes, have = ("goes", "It has") if len(names) == 1 else ("go", "Placed one after another, they have")

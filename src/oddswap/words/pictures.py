@@ -3,23 +3,9 @@
 from collections.abc import Sequence
 
 from oddswap.values.grammar import counted
+from oddswap.words.texts import TEXTS
 
-CAPTIONS = {
-    "puzzle": "The puzzle, solved",
-    "names": "What the slots are called",
-    "wall": "The same on one page for the wall",
-    "wall_names": "What the slots are called",
-    "ways": "The families and their shortest excursions, turn by turn",
-    "seen": "What is seen",
-    "described": "What you described",
-    "tally": "The tally: what each move does to what the laws count",
-    "xray": "The x-ray: where a culprit can hide",
-    "next_view": "The photograph to ask for first: from where to take it, and what it will show",
-    "next_turns": "The next turns, one picture each; the last shows how it then looks",
-    "strip": "The easiest way out, move by move",
-    "shapes": "What it should look like after each turn that changes its shape",
-    "came_about": "How it can have come about, from solved, turn by turn",
-}
+CAPTIONS = TEXTS["captions"]
 NOT_SHOWN = "What its slots are called is shown on a picture, which the option `--out DIR` draws."
 """Instead of the picture with the names of the slots, where a page has no pictures."""
 STAYS = "The pictures stay with the core: holding the whole puzzle another way changes the names, not the pictures."

@@ -13,6 +13,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.in_hand import from_solved
 from oddswap.values.position import START, Holding
+from oddswap.words.texts import read_texts
 
 
 @dataclass(frozen=True)
@@ -61,7 +62,7 @@ EXPLAINER = Reader()
 """Whoever works at the repair table: slots by their names, laws by theirs."""
 
 
-Words = Callable[[Any, Reader], str]
+Words = Callable[[Any], str]
 Table = dict[type, Words]
 
 SUBJECTS: tuple[str, ...] = (
@@ -70,37 +71,28 @@ SUBJECTS: tuple[str, ...] = (
 )
 """The files of this room that say something of findings; they are loaded one after another until one speaks of what is asked."""
 
+FINDINGS = read_texts("findings")
+"""What findings say whose sentence needs nothing but their fields, by their codes."""
 _SENTENCES: Table = {}
 _NAMES: Table = {}
 
 
 def says(*kinds: type) -> Callable[[Words], Words]:
-    """Decorate the function that makes the text of these kinds of findings; it takes a finding and its reader."""
+    """Decorate the function that makes the text of these kinds of findings, where a row of ``findings.toml`` does not."""
     return partial(_keep, _SENTENCES, kinds)
 
 
-@dataclass(frozen=True)
 class _Fields(Formatter):
-    """Formats findings as their texts for a reader, and tuples with what stands behind the colon between their parts."""
-
-    reader: Reader
+    """Formats findings as their texts, and tuples with what stands behind the colon between their parts."""
 
     def format_field(self, value: Any, spec: str) -> str:
         if isinstance(value, tuple):
             return spec.join(self.format_field(part, "") for part in value)
-        return say(value, self.reader) if is_dataclass(value) else super().format_field(value, spec)
-
-
-def says_so(sentences: Mapping[type, str]) -> None:
-    """Keep sentences in which fields of their finding stand as ``{0.field}``, and tuples as ``{0.field:, }``.
-
-    Of a finding in a field the text stands there.
-    """
-    says(*sentences)(lambda finding, reader: _Fields(reader).format(sentences[type(finding)], finding))
+        return say(value) if is_dataclass(value) else super().format_field(value, spec)
 
 
 def names(*kinds: type) -> Callable[[Words], Words]:
-    """Decorate the function that makes the short names of things of these kinds, for lists and tables; it takes the same."""
+    """Decorate the function that makes the short names of things of these kinds, for lists and tables."""
     return partial(_keep, _NAMES, kinds)
 
 
@@ -109,9 +101,13 @@ def _keep(table: Table, kinds: tuple[type, ...], words: Words) -> Words:
     return words
 
 
-def say(finding: object, reader: Reader = EXPLAINER) -> str:
-    """Return the text of a finding for a reader. `KeyError` for a kind of finding that no subject speaks of."""
-    return _words_of(_SENTENCES, type(finding))(finding, reader)
+def say(finding: object) -> str:
+    """Return the text of a finding, as whoever works at the table reads it: a row of ``findings.toml``, or made by a function.
+
+    `KeyError` for a kind of finding that neither speaks of.
+    """
+    row = FINDINGS.get(getattr(type(finding), "code", ""))
+    return _Fields().format(row, finding) if row else _words_of(_SENTENCES, type(finding))(finding)
 
 
 def worded(kind: type) -> Words | None:
@@ -119,9 +115,9 @@ def worded(kind: type) -> Words | None:
     return _SENTENCES.get(kind)
 
 
-def name_of(thing: object, reader: Reader = EXPLAINER) -> str:
+def name_of(thing: object) -> str:
     """Return the short name of a law, a sector or a quantity. `KeyError` for a thing that no subject names."""
-    return _words_of(_NAMES, type(thing))(thing, reader)
+    return _words_of(_NAMES, type(thing))(thing)
 
 
 def _words_of(table: Table, kind: type) -> Words:

@@ -14,7 +14,7 @@ from oddswap.showing.ink.canvas import EDGE, Paper, write
 from oddswap.showing.ink.painting import Inks
 from oddswap.showing.ink.palette import tones_for
 from oddswap.story.handout import lay_both_sides, lay_views
-from oddswap.words.products import worksheets as words
+from oddswap.words.products.worksheets import SAYS
 from oddswap.words.to_visitors.moves import letters_explained
 
 TURNS, TRIES, SIDE, BROAD = 4, 200, 1.15, 0.34
@@ -68,16 +68,16 @@ def count_pages(counted: FlipCount, paper: str = "A4") -> list[Figure]:
     """The puzzle at home and after each turn, with a box for each count."""
     puzzle, page, family = counted.puzzle, Paper(paper), counted.sector.kind.family
     inks = Inks(dict(tones_for(puzzle)))
-    page.text(words.COUNT_TITLE, 20, weight="bold")
-    page.text(words.COUNT_RULE.format(family), 11)
+    page.text(SAYS.count_title, 20, weight="bold")
+    page.text(SAYS.count_rule.format(family), 11)
     lay_views(page, puzzle, puzzle.solved, inks, 1.3 * SIDE)
     page.text(letters_explained(puzzle, " ".join(puzzle.turns)), 11, after=0.2)
     half, top = page.inner / 2, page.y
     for i in range(TURNS):
         left, y = EDGE + i % 2 * half, top - i // 2 * (SIDE + 0.65)
         done = " ".join(counted.moves[: i + 1])
-        write(page.ax, left, y, words.COUNT_AFTER.format(done), ha="left", va="top", size=13, weight="bold")
+        write(page.ax, left, y, SAYS.count_after.format(done), ha="left", va="top", size=13, weight="bold")
         lay_both_sides(page.ax, puzzle, puzzle.follow(done), inks, left + half / 2 - 0.08, y - 0.25 - SIDE / 2, SIDE)
     page.y = top - 2 * (SIDE + 0.65)
-    page.text(words.COUNT_LAST, 11)
+    page.text(SAYS.count_last, 11)
     return page.pages

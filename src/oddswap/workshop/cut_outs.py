@@ -19,7 +19,7 @@ from oddswap.showing.ink.canvas import EDGE, Paper, lay_polygons, write
 from oddswap.showing.ink.outline import stripes
 from oddswap.showing.ink.painting import Spot, fitting, letter_of
 from oddswap.showing.ink.palette import BODY, FAINT_INK, PAPER, colours_for, ink_on
-from oddswap.words.products import worksheets as words
+from oddswap.words.products.worksheets import SAYS
 
 TAB, SLANT = 0.16, 0.3
 """How broad a tab is and how far its ends lean in, in shares of the longest edge and of its own."""
@@ -121,14 +121,14 @@ def cut_out_pages(puzzles: Sequence[Puzzle], paper: str = "A4") -> list[Figure]:
     lead = puzzles[0]
     pages: list[Figure] = []
     for filled in (True, False):
-        page = _page(words.NET.format(lead.title), words.CUT if filled else f"{words.COLOUR_IN} {words.CUT}", paper)
+        page = _page(SAYS.net.format(lead.title), SAYS.cut if filled else f"{SAYS.colour_in} {SAYS.cut}", paper)
         lay_facet_net(page, lead, filled)
         pages += page.pages
-    page = _page(words.BLOCKS_TITLE, words.BLOCKS, paper)
+    page = _page(SAYS.blocks_title, SAYS.blocks, paper)
     _blocks(page, next(filter(None, map(_two_alike, (*puzzles, load(PRISM))))))
-    board = _page(words.BOARD_TITLE, words.BOARD, paper)
+    board = _page(SAYS.board_title, SAYS.board, paper)
     _grid(board, [""] * 16, "-")
-    tiles = _page(words.TILES_TITLE, words.TILES, paper)
+    tiles = _page(SAYS.tiles_title, SAYS.tiles, paper)
     _grid(tiles, [*map(str, range(1, 16)), "A", "A"], (0, (4, 2)))
     return [*pages, *page.pages, *board.pages, *tiles.pages]
 

@@ -20,7 +20,7 @@ from oddswap.showing.ink.palette import PAPER as WHITE
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pictures.alarm_poster import draw_alarms, poster_tiles
 from oddswap.showing.pictures.shape_maps import draw_map, draw_walk
-from oddswap.words.products.worksheets import CARE, LOOP_CARD, LOOP_TITLE
+from oddswap.words.products.worksheets import LOOP_CARD, SAYS
 from oddswap.workshop.count_sheet import count_pages
 from oddswap.workshop.cut_outs import cut_out_pages
 from oddswap.workshop.guide import Evening, guide_markdown, guide_pages, planned
@@ -122,11 +122,11 @@ def shape_poster(puzzle: Puzzle) -> Figure:
 def loop_card(puzzle: Puzzle, paper: str = "A4") -> Figure:
     """A page with one loop and what to do with it."""
     page = Paper(paper)
-    page.text(LOOP_TITLE, 24, weight="bold")
+    page.text(SAYS.loop_title, 24, weight="bold")
     draw_walk(puzzle, " ".join(small_loop(puzzle)), ax=page.box(2.0))
     for line in LOOP_CARD:
         page.text(line, 15, after=0.14)
-    page.text(CARE, 13)
+    page.text(SAYS.care, 13)
     return page.pages[0]
 
 

@@ -17,6 +17,7 @@ from oddswap.showing.pages.markdown import blocks_of, escaped, words_of
 from oddswap.showing.pages.template import fill_template
 from oddswap.values.grammar import listed
 from oddswap.words.products import worksheets as words
+from oddswap.words.products.worksheets import SAYS
 from oddswap.workshop.by_turning import known_turns
 from oddswap.workshop.count_sheet import FlipCount, flip_count
 from oddswap.workshop.worksheets import Worksheet, difficulty, worksheet
@@ -86,12 +87,12 @@ def guide_markdown(evening: Evening) -> str:
         copies=_rows(_copies(evening)),
         asked=_rows((sheet.number, *map(words.asked_words, sheet.questions)) for sheet in evening.sheets),
         hero=words.hero_words(escaped(puzzle.title), found),
-        surprise=words.SURPRISE if found.culprits else words.NO_SURPRISE,
+        surprise=SAYS.surprise if found.culprits else SAYS.no_surprise,
         moves=moves,
         back=puzzle.undone(moves),
-        counting=words.NO_COUNTING
+        counting=SAYS.no_counting
         if evening.count is None
-        else words.COUNTING.format(last, evening.count.puzzle.title, listed(map(str, evening.count.counts))),
+        else SAYS.counting.format(last, evening.count.puzzle.title, listed(map(str, evening.count.counts))),
         cards="\n".join(f"- {line}" for line in _cards(evening)),
         measured=_rows((escaped(p.title), f"{wrong:.1f}", f"{turns:.1f}") for p, (wrong, turns) in measured.items()),
     )
@@ -107,7 +108,7 @@ def _copies(evening: Evening) -> Iterator[tuple[str, str, int]]:
         pages = f"{QUESTIONS * i + 1} to {QUESTIONS * (i + 1)}"
         yield f"Sheet {sheet.number}", pages, sum(people for _, people, own in evening.seats if own is sheet)
     if evening.count:
-        yield words.COUNT_TITLE, str(QUESTIONS * len(evening.sheets) + 1), evening.people
+        yield SAYS.count_title, str(QUESTIONS * len(evening.sheets) + 1), evening.people
 
 
 def _cards(evening: Evening) -> Iterator[str]:

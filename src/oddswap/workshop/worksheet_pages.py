@@ -22,6 +22,7 @@ from oddswap.showing.pictures.strip import lay_turn, strip_height
 from oddswap.story.handout import lay_both_sides, lay_strip, lay_views
 from oddswap.values.position import Arrangement
 from oddswap.words.products import worksheets as words
+from oddswap.words.products.worksheets import SAYS
 from oddswap.words.to_visitors.moves import letters_explained
 from oddswap.workshop.worksheets import Question, Worksheet
 
@@ -40,13 +41,13 @@ def sheet_pages(sheet: Worksheet, paper: str = "A4") -> list[Figure]:
     for number, question in enumerate(sheet.questions, 1):
         if number > 1:
             page.turn()
-        page.text(words.SHEET.format(sheet.number, puzzle.title), WORDS, after=0.04)
-        write(page.ax, page.width - EDGE, page.height - EDGE, words.NAME, ha="right", va="top", size=WORDS)
+        page.text(SAYS.sheet.format(sheet.number, puzzle.title), WORDS, after=0.04)
+        write(page.ax, page.width - EDGE, page.height - EDGE, SAYS.name, ha="right", va="top", size=WORDS)
         page.rule()
         page.y -= 0.12
         _question(page, puzzle, question, number)
         top = _foot(page, puzzle, number == 1)
-        write(page.ax, EDGE, page.y - LINE, words.BECAUSE, ha="left", va="bottom", size=CHOICE)
+        write(page.ax, EDGE, page.y - LINE, SAYS.because, ha="left", va="bottom", size=CHOICE)
         left = EDGE + 0.8
         while page.y - LINE > top + 0.1:
             page.y -= LINE
@@ -59,7 +60,7 @@ def _question(page: Paper, puzzle: Puzzle, question: Question, number: int) -> N
     page.text(f"{number} {words.QUESTIONS[question.sort]}", ASKED, weight="bold", after=0.12)
     lay_views(page, puzzle, question.position, Inks(tones_for(puzzle), letters=True), SIDE)
     if question.sort in ("possible", "law"):
-        write(page.ax, EDGE, page.y - 0.14, words.COUNT_FIRST, ha="left", size=WORDS, weight="bold")
+        write(page.ax, EDGE, page.y - 0.14, SAYS.count_first, ha="left", size=WORDS, weight="bold")
         counts = words.counted_words(_turned_families(puzzle))
         for i, what in enumerate(counts):
             x = EDGE + 1.0 + (i + 1) * (page.inner - 1.0) / len(counts)
@@ -98,11 +99,11 @@ def _foot(page: Paper, puzzle: Puzzle, first: bool) -> float:
                 at = EDGE + 0.08 + i * page.inner / PER_ROW
                 write(page.ax, at, y + 0.08, f"{letter_of(facet)} is _______", ha="left", va="bottom", size=WORDS, weight="bold")
             y += LINE
-        write(page.ax, EDGE + 0.08, y + 0.05, words.OWN, ha="left", va="bottom", size=WORDS)
+        write(page.ax, EDGE + 0.08, y + 0.05, SAYS.own, ha="left", va="bottom", size=WORDS)
         y += LINE
         page.ax.add_patch(Rectangle((EDGE, EDGE), page.inner, y - EDGE, facecolor="none", edgecolor=BODY, lw=1.6))
     else:
-        write(page.ax, EDGE, y, words.SEE_FIRST, ha="left", va="bottom", size=WORDS)
+        write(page.ax, EDGE, y, SAYS.see_first, ha="left", va="bottom", size=WORDS)
         y += 0.2
     y = _pictured_turns(page, puzzle, y + 0.05)
     said = wrapped(letters_explained(puzzle, " ".join(puzzle.turns)), page.inner, WORDS)
@@ -129,22 +130,22 @@ def _pictured_turns(page: Paper, puzzle: Puzzle, low: float) -> float:
         at = left + each / 2, y + side / 2
         lay_turn(page.ax, puzzle, puzzle.solved, [turn], inks, *at, side, camera=behind if away else before)
         write(page.ax, left + 0.02, y + side, turn.name, ha="left", va="top", size=CHOICE, weight="bold")
-        write(page.ax, at[0], y - 0.02, words.BEHIND if away else "", va="top", size=WORDS, color=FAINT_INK)
+        write(page.ax, at[0], y - 0.02, SAYS.behind if away else "", va="top", size=WORDS, color=FAINT_INK)
     return low + rows * (side + 0.2) + 0.02
 
 
 def key_pages(sheet: Worksheet, tables: Sequence[int], paper: str = "A4") -> list[Figure]:
     """The right answers with their proofs and counts, and how each position is made."""
     page, puzzle = Paper(paper), load(sheet.puzzle)
-    page.text(words.KEY.format(sheet.number, words.tables_words(tables)), ASKED, weight="bold", after=0.06)
-    page.text(words.SHEET.format(sheet.number, puzzle.title), WORDS, after=0.2)
+    page.text(SAYS.key.format(sheet.number, words.tables_words(tables)), ASKED, weight="bold", after=0.06)
+    page.text(SAYS.sheet.format(sheet.number, puzzle.title), WORDS, after=0.2)
     for number, question in enumerate(sheet.questions, 1):
         page.heading(f"{number} {LETTERS[question.right]}) {question.choices[question.right]}", CHOICE)
         page.text(question.proof, WORDS, indent=0.25, after=0.04)
         if question.sort in ("possible", "law"):
             counts = zip(words.counted_words(_turned_families(puzzle)), counts_of(puzzle, question.position), strict=True)
             told = ", ".join(f"{what} {many}" for what, many in counts)
-            page.text(f"{words.COUNT_FIRST} {told}.", WORDS, indent=0.25, after=0.04)
+            page.text(f"{SAYS.count_first} {told}.", WORDS, indent=0.25, after=0.04)
         page.text(words.made_words(question.moves, question.changes), WORDS, indent=0.25, after=0.16)
     page.text(letters_explained(puzzle, " ".join(puzzle.turns)), WORDS)
     return page.pages
@@ -153,12 +154,12 @@ def key_pages(sheet: Worksheet, tables: Sequence[int], paper: str = "A4") -> lis
 def strip_pages(sheet: Worksheet, tables: Sequence[int], paper: str = "A4") -> list[Figure]:
     """A strip for every position of a sheet that turning leads to, with the turns back; what stays on paper is named."""
     page, puzzle = Paper(paper), load(sheet.puzzle)
-    page.text(words.STRIPS.format(sheet.number, words.tables_words(tables)), ASKED, weight="bold")
-    page.text(f"{words.HOLD} {words.CARE}", WORDS)
+    page.text(SAYS.strips.format(sheet.number, words.tables_words(tables)), ASKED, weight="bold")
+    page.text(f"{SAYS.hold} {SAYS.care}", WORDS)
     page.text(letters_explained(puzzle, " ".join(puzzle.turns)), WORDS, after=0.2)
     for number, question in enumerate(sheet.questions, 1):
         if question.changes:
-            page.text(words.STAYS.format(number), CHOICE, after=0.2)
+            page.text(SAYS.stays.format(number), CHOICE, after=0.2)
         else:
             lay_set_up(page, puzzle, question.moves, f"{number} {question.moves}")
     return page.pages
@@ -170,15 +171,15 @@ def lay_set_up(page: Paper, puzzle: Puzzle, moves: str, head: str) -> None:
     page.text(head, ASKED, weight="bold")
     lay_strip(page, puzzle, puzzle.solved, moves, dict(tones_for(puzzle)), per_row=PER_STRIP, points=WORDS)
     page.y -= 0.06
-    page.text(words.BACK.format(puzzle.undone(moves)), CHOICE, after=0.2)
+    page.text(SAYS.back.format(puzzle.undone(moves)), CHOICE, after=0.2)
 
 
 def hero_pages(puzzle: Puzzle, moves: str, paper: str = "A4") -> list[Figure]:
     """The copy that opens the evening: how it looks, and the turns that set it up."""
     page = Paper(paper)
-    page.text(words.HERO.format(puzzle.title), LARGE, weight="bold")
+    page.text(SAYS.hero.format(puzzle.title), LARGE, weight="bold")
     lay_views(page, puzzle, puzzle.follow(moves), Inks(colours_for(puzzle), letters=True), SIDE)
-    for line in (words.HERO_WAY, f"{words.HOLD} {words.CARE}", letters_explained(puzzle, moves)):
+    for line in (SAYS.hero_way, f"{SAYS.hold} {SAYS.care}", letters_explained(puzzle, moves)):
         page.text(line, WORDS)
     lay_set_up(page, puzzle, moves, moves)
     return page.pages
@@ -205,7 +206,7 @@ def _slide(puzzle: Puzzle, question: Question, number: int, answered: bool) -> F
     inks = Inks(colours_for(puzzle), letters=True)
     lay_both_sides(ax, puzzle, question.position, inks, MARGIN + 1.06 * LARGE_SIDE, top - LARGE_SIDE / 2, LARGE_SIDE)
     left = MARGIN + 2.3 * LARGE_SIDE
-    beside = f"{puzzle.title}\n\n{question.proof if answered else words.HANDS}"
+    beside = f"{puzzle.title}\n\n{question.proof if answered else SAYS.hands}"
     style = {"ha": "left", "va": "top", "linespacing": 1.35}
     size = TEXT if len(beside) < 150 else TEXT * 0.75
     write(ax, left, top, wrapped(beside, WALL - MARGIN - left, size), size=size, **style)
@@ -215,6 +216,6 @@ def _slide(puzzle: Puzzle, question: Question, number: int, answered: bool) -> F
         text = wrapped(f"{'✓ ' if right else ''}{letter}) {choice}", WALL - 2 * MARGIN - 1.2, TEXT, "bold")
         write(ax, MARGIN, y, text, size=TEXT, weight="bold" if right else "normal", color=BODY, **style)
         if not answered:
-            write(ax, WALL - MARGIN, y, words.TALLY, size=TEXT, **(style | {"ha": "right"}))
+            write(ax, WALL - MARGIN, y, SAYS.tally, size=TEXT, **(style | {"ha": "right"}))
         y -= height_of(text, TEXT)
     return ax.figure

@@ -27,7 +27,7 @@ from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDI
 from oddswap.reasoning.ways.commutators import tidied
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.values.position import Arrangement
-from oddswap.words.products.worksheets import WAYS_PROOF, culprit_proof, law_proof, possible_proof
+from oddswap.words.products.worksheets import SAYS, culprit_proof, law_proof, possible_proof
 from oddswap.words.verdicts import WORDINGS
 from oddswap.workshop.by_turning import known_turns
 
@@ -255,7 +255,7 @@ def _ways(puzzle: Puzzle, level: int, rng: Random, clock: Clock) -> Question | N
         return None
     shown = sorted([" ".join(way), *wrong])
     rng.shuffle(shown)
-    return Question("ways", puzzle.name, tuple(shown), shown.index(" ".join(way)), WAYS_PROOF, position, moves)
+    return Question("ways", puzzle.name, tuple(shown), shown.index(" ".join(way)), SAYS.ways_proof, position, moves)
 
 
 def _no_slab_twice(puzzle: Puzzle, word: Sequence[str]) -> bool:

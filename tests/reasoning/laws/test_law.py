@@ -51,8 +51,8 @@ def one_kind_more(monkeypatch):
     for cached in (law_book, alarms_until):
         cached.cache_clear()
     monkeypatch.setattr(laws, "laws_of_image", also)
-    monkeypatch.setitem(table._NAMES, Evenness, lambda law, reader: "evenness")
-    monkeypatch.setitem(table._SENTENCES, Evenness, lambda law, reader: "The twenty are rearranged evenly.")
+    monkeypatch.setitem(table._NAMES, Evenness, lambda law: "evenness")
+    monkeypatch.setitem(table._SENTENCES, Evenness, lambda law: "The twenty are rearranged evenly.")
     yield
     for cached in (law_book, alarms_until):
         cached.cache_clear()

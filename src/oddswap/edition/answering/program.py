@@ -132,7 +132,7 @@ class Program:
         if "say" in self._called:
             for key, owner in list(self._classes.items()):
                 words = worded(owner)
-                if key not in self.says and words and words.__name__ != "<lambda>":
+                if key not in self.says and isinstance(words, FunctionType) and words.__name__ != "<lambda>":
                     self.says[key] = self.add(words)
         for key, owner in list(self._classes.items()):
             part = self.parts[key]

@@ -294,7 +294,7 @@ const NATIVE = {
     'oddswap.reasoning.search.shortest:find_way': (puzzle, appearance) => ({ native: { turns: { length: farFrom(puzzle, appearance) } } }),
     'oddswap.reasoning.verdicts.counting:count_explanations': counts,
     'oddswap.story.telling.timeline:timeline': story => ({ native: { seconds: CALLS.results['oddswap.story.telling.timeline:timeline'][attribute(story, 'beats').map(beat => attribute(beat, 'chapter')).join()] } }),
-    'oddswap.words.table:say': finding => call(part(PROGRAM.says[finding.cls.key]), [finding, null]),
+    'oddswap.words.table:say': finding => call(part(PROGRAM.says[finding.cls.key]), [finding]),
     'oddswap.puzzles.base.puzzle_names:nearest': (word, known) => {
       const [[, near] = [0, '']] = itemsOf(known).map(one => [alike(one.toLowerCase(), word.toLowerCase().slice(0, 30)), one])
         .filter(([much]) => much >= 0.6).sort(([a, x], [b, y]) => b - a || (x.toLowerCase() < y.toLowerCase() ? 1 : -1));

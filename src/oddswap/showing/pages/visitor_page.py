@@ -31,7 +31,6 @@ from oddswap.showing.viewer.widget import module, traits_of
 from oddswap.values.grammar import capital
 from oddswap.words import say
 from oddswap.words.products.visitor_page import COLOURS, FURTHER, TEXTS, plain_title
-from oddswap.words.table import VISITOR
 
 USUAL = 12
 """So many usual sights are shown."""
@@ -134,7 +133,7 @@ def _usual(puzzle: Puzzle, clock) -> Iterator[dict]:
     for alarm in table[:USUAL]:
         state = changed(puzzle, alarm.changes)
         marked = sorted({puzzle.slot(slot) for change in alarm.changes for slot in change.split()[1:] if slot in puzzle.slots})
-        yield {"words": capital(say(alarm.sort, VISITOR)), "labels": labels_of(puzzle, state), "marked": marked}
+        yield {"words": capital(say(alarm.sort)), "labels": labels_of(puzzle, state), "marked": marked}
 
 
 def _hosted(address: str) -> str:

@@ -1,5 +1,7 @@
 """What notebooks say, and the edition made of them: of controls, of what cannot be read, and of pages beside the lessons."""
 
+from oddswap.words.texts import TEXTS
+
 NOT_READ = "That cannot be read yet: {}."
 NOT_MADE = "This cell needs {}, which a cell further up makes. Choose Run > Run All Above Selected Cell, then come back."
 TO_RUN = "Run this cell to see the picture that goes with it."
@@ -15,9 +17,5 @@ GIVEN, NOT_GIVEN = "Yes: right for all {}.", "Not yet. For {} it gives something
 VALUE = "A value that lessons share."
 TO_TRY = "Turn, look at what has changed places, and undo. X-ray hatches the pieces that need not be what they seem."
 ALL_TICKETS = "All tickets, with their answers step by step"
-PLACES = {
-    "tickets": "the tickets of the repair table, each with its answer step by step.",
-    "reference": "what notebooks of your own can import, with examples.",
-    "appendix_glossary": "every word that the lessons use.",
-}
+PLACES = TEXTS["places"]
 """What there is beside the lessons, by the names of the pages."""

@@ -40,7 +40,7 @@ def heard(puzzle: Puzzle, finding: object, reader: Reader, at: Arrangement | Non
     'take out the top front right corner and put it back twisted clockwise'
     """
     if not reader.plain:
-        return say(finding, reader)
+        return say(finding)
 
     def place(slot: str) -> str:
         return place_words(puzzle, slot, reader.holding)
@@ -83,7 +83,7 @@ def heard(puzzle: Puzzle, finding: object, reader: Reader, at: Arrangement | Non
             return f"fill the last {len(slots)} places together" if last else f"fill {listed(map(place, slots))}"
         case _ if isinstance(finding, FOR_EXPLAINERS):
             return ""
-    return say(finding, reader)
+    return say(finding)
 
 
 def piece_names(puzzle: Puzzle, names: tuple[str, ...], reader: Reader, at: Arrangement | None = None) -> str:
@@ -164,8 +164,9 @@ def slip_for_anybody(puzzle: Puzzle, slip: slips.Slip, reader: Reader) -> str:
             return f"{' and '.join(map(side, faces))} were told for each other"
         case slips.FaceTurned(face, quarters):
             return f"{side(face)} was read turned by {QUARTERS[quarters]}"
-        case slips.EachFaceMirrored(faces=faces) as mistake if faces != FACES:
-            return f"{listed(map(side, faces))} were each read {each_mirrored_words(mistake, reader.holding)}"
+        case slips.EachFaceMirrored(faces=faces) as mistake:
+            who = "every face was" if faces == FACES else f"{listed(map(side, faces))} were each"
+            return f"{who} read {each_mirrored_words(mistake, reader.holding)}"
         case slips.FaceMirrored(face) as mistake:
             return f"{side(face)} was read {mirrored_words(mistake, reader.holding)}"
         case slips.OtherScheme(faces):
@@ -178,7 +179,7 @@ def slip_for_anybody(puzzle: Puzzle, slip: slips.Slip, reader: Reader) -> str:
             return f"{colour(one)} and {colour(other)} were confused, on {at}"
         case slips.TwistMistold(slot):
             return f"{place(slot)} is twisted the other way"
-    return say(slip, reader)
+    return say(slip)
 
 
 def _by_hand(face: str, reader: Reader) -> str:

@@ -30,7 +30,7 @@ def law_for_anybody(puzzle: Puzzle, law: Law, reader: Reader) -> str:
     counts = _counts(puzzle, law, reader)
     signs, twists = counts["sign"], counts["twist"]
     if not signs and not twists:
-        return uncapital(say(law, reader)).rstrip(".")
+        return uncapital(say(law)).rstrip(".")
     if law.modulus > 2:
         return f"every turn keeps {listed(twists)}, added up clockwise, at {TIMES.get(law.modulus, 'whole circles')}"
     if not signs and len(twists) == 1:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise, zip_longest
+from types import SimpleNamespace
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand, ReadOtherwise
@@ -15,6 +16,7 @@ from oddswap.reasoning.verdicts.repairs import HandSwap, Repair
 from oddswap.reasoning.verdicts.slips import EachFaceMirrored, FaceMirrored, FacesExchanged, FaceTurned, PhotographsMirrored
 from oddswap.values.grammar import capital, counted_words, listed, number_word, ordinal, singular, times_word, uncapital
 from oddswap.words.table import Reader
+from oddswap.words.texts import TEXTS
 from oddswap.words.to_visitors.heard import heard, piece_names, reader_if, slip_for_anybody
 from oddswap.words.to_visitors.moves import LAYERS, SIDES, letters_explained, moves_introduced, moves_word, moving_word
 from oddswap.words.to_visitors.places import hold_words, place_words
@@ -22,22 +24,8 @@ from oddswap.words.to_visitors.plain import puzzle_noun
 from oddswap.words.to_visitors.why import FEW, measuring_for_anybody, verdict_for_anybody, why_sentences
 from oddswap.words.verdicts import NOTHING_TO_TURN, REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, TO_MEASURE
 
-AGAIN = "Thank you for writing again."
-ELSEWHERE = "What you see now does not lie on the way that we sent. That does no harm: here is a way from where you are."
-WHICH = "What you see fits {places} places on the way that we sent. Please tell us what you see at {looks}, too."
-WAIT = "Until then turn nothing."
-THEN = "Then compare it with the picture. Write to us if it looks otherwise; if not, {left} {remain}, and we send the next."
-LAST = "Then it is done."
-SOON = "That is soon put right: we begin with it."
-WENT_WRONG = {
-    "left out": "turn {at} was left out",
-    "reversed": "turn {at} went the other way round",
-    "by another amount": "turn {at} went too far, or not far enough",
-    "on another slab": "another layer was turned in place of turn {at} ({made})",
-    "reversed on the opposite slab": "the opposite layer was turned in place of turn {at} ({made})",
-    "made twice": "turn {before} was made twice",
-    "added": "{made} was added before turn {at}",
-}
+SAYS = SimpleNamespace(**TEXTS["replies"])
+WENT_WRONG = TEXTS["went wrong"]
 
 
 def where_words(puzzle: Puzzle, where: OnTheWay, reader: Reader) -> str:
@@ -46,7 +34,7 @@ def where_words(puzzle: Puzzle, where: OnTheWay, reader: Reader) -> str:
     if not where.mistakes:
         return f"{here}, and all is well."
     wrong = listed(_went_wrong(puzzle, mistake, reader) for mistake in where.mistakes)
-    return f"{here}. Something went otherwise on the way: {wrong}. {SOON}"
+    return f"{here}. Something went otherwise on the way: {wrong}. {SAYS.soon}"
 
 
 def _went_wrong(puzzle: Puzzle, mistake: Mistake, reader: Reader) -> str:
@@ -58,12 +46,14 @@ def _went_wrong(puzzle: Puzzle, mistake: Mistake, reader: Reader) -> str:
 def which_words(puzzle: Puzzle, where: SeveralPlaces, reader: Reader) -> str:
     """What to look at, where what is seen does not tell."""
     looks = listed(place_words(puzzle, slot, reader.holding) for slot in where.look_at[:2]) if where.look_at else "every side"
-    return WHICH.format(places=number_word(where.places), looks=looks)
+    return SAYS.which.format(places=number_word(where.places), looks=looks)
 
 
 def what_follows(puzzle: Puzzle, left: int) -> str:
     """What to do after the next turns, when so many are left."""
-    return THEN.format(left=counted_words(left, moves_word(puzzle)), remain="remain" if left > 1 else "remains") if left else LAST
+    if not left:
+        return SAYS.last
+    return SAYS.then.format(left=counted_words(left, moves_word(puzzle)), remain="remain" if left > 1 else "remains")
 
 
 MOST, NAMED = 2, 4
@@ -71,39 +61,6 @@ MOST, NAMED = 2, 4
 OF_FACES = PhotographsMirrored, EachFaceMirrored, FacesExchanged, FaceTurned, FaceMirrored
 LINE = 20
 """So many turns stand in one line at most."""
-THANKS = "Thank you for your ticket."
-STOP = "If a layer sticks, or it does not come right, stop and send a photograph from each of two opposite corners."
-BLOCKED = (
-    "If a layer will not go on, do not push: stop, line it up, or go back a turn. If it does not come right, send a photograph "
-    "from each of two opposite corners."
-)
-"""The caution where the shape decides which turns there are."""
-STOP_FLAT = "If it does not come right, stop and send a photograph from above."
-NO_FORCE = (
-    "It happens to everybody. Do not force it, and do not prise it open: small parts can fly into an eye. "
-    "Bring it to us, and we look at it together"
-)
-NONE_OF_THESE = (
-    "If none of these helps, a piece went back wrongly, or a sticker moved. Do not force or prise it: small parts can fly into "
-    "an eye. Send a photograph from each of two opposite corners, or bring it to us"
-)
-PATIENCE = (
-    "Until then leave the {noun} as it is: turn nothing, force nothing, and do not open it. "
-    "It may well come right by {turning} alone, and we send you the {turns} as soon as we know."
-)
-PLACE_FIRST = "Place the rest first, as you always do. Then write again what you see, and we send you the {turns}."
-ASKED = (
-    "One question first: you wrote {written}. We read that as the {which} layer from {side}, alone. "
-    "If you meant the {outer} layer {times}, do not turn yet: tell us, and we answer again."
-)
-IF_THEY_TURN = (
-    "Your copy may not make these turns: if a layer does not want to turn, do not force it. If it does not come right, "
-    "stop and send a photograph from each of two opposite corners."
-)
-CHANGES_SHAPE = (
-    "The box changes its shape on the way. If a layer catches, line it up, do not push; if it will not go, stop and send a "
-    "photograph from each of two opposite corners."
-)
 
 
 @dataclass(frozen=True)
@@ -127,10 +84,10 @@ def reply(answer: Answer, reader: Reader) -> Reply:
     """What to write to the visitor who reads it as ``reader``."""
     found, puzzle = answer.diagnosis, answer.puzzle
     if where := found.one(OnTheWay):
-        return Reply(AGAIN, where_words(puzzle, where, reader), "", tuple(_step_by_step(answer, reader)))
+        return Reply(SAYS.again, where_words(puzzle, where, reader), "", tuple(_step_by_step(answer, reader)))
     if several := found.one(SeveralPlaces):
-        return Reply(AGAIN, which_words(puzzle, several, reader), "", (WAIT,))
-    thanks = f"{AGAIN} {ELSEWHERE}" if found.has(OffTheWay) else THANKS
+        return Reply(SAYS.again, which_words(puzzle, several, reader), "", (SAYS.wait,))
+    thanks = f"{SAYS.again} {SAYS.elsewhere}" if found.has(OffTheWay) else SAYS.thanks
     first, *rest = why_sentences(answer, reader) or ("",)
     why = " ".join([f"Why: {uncapital(first)}", *rest]) if first else ""
     return Reply(thanks, _opening(answer), why, tuple(_what_to_do(answer, reader)))
@@ -153,22 +110,22 @@ def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     words = {"noun": puzzle_noun(puzzle), "turning": moving_word(puzzle), "turns": moves_word(puzzle)}
     if doubt := found.one(ReadOtherwise):
         said = {"written": doubt.written, "which": ordinal(doubt.number), "times": times_word(doubt.number)}
-        yield ASKED.format(**said, side=SIDES[doubt.face], outer=LAYERS[doubt.face])
+        yield SAYS.asked.format(**said, side=SIDES[doubt.face], outer=LAYERS[doubt.face])
     if answer.way_out is not None:
         yield from _mended(answer, reader)
     elif found.hangs_on_measuring:
         yield from measuring_for_anybody(answer, reader)
     elif found.asked:
         yield f"Please send {', and then '.join(heard(puzzle, asked, reader) for asked in found.asked[:2])}."
-        yield PATIENCE.format(**words)
+        yield SAYS.patience.format(**words)
     elif found.verdict in (ORDINARY, LOOKALIKE) or (found.verdict == OTHER_TURNS and not found.has(MadeByHand)):
-        yield PLACE_FIRST.format(**words)
+        yield SAYS.place_first.format(**words)
     else:
         yield from _looked_again(answer, reader)
         enough = f": {_enough(answer.repair)} by hand is enough" if answer.repair else ""
         so = f"If {'all is as you described it' if found.slips else 'it is so'}, a piece went back wrongly, or a sticker moved."
         mended = any(one.way_out and one.way_out.moves for one in answer.corrected)
-        yield f"{NONE_OF_THESE if mended and puzzle.geometry else f'{so} {NO_FORCE}'}{enough}."
+        yield f"{SAYS.none_of_these if mended and puzzle.geometry else f'{so} {SAYS.no_force}'}{enough}."
 
 
 def _step_by_step(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
@@ -183,7 +140,7 @@ def _step_by_step(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     yield MovesLine(" ".join(following[:AT_ONCE]))
     yield letters_explained(answer.turning, " ".join(following[:AT_ONCE]))
     yield what_follows(answer.puzzle, len(following[AT_ONCE:]))
-    yield STOP if answer.puzzle.geometry else STOP_FLAT
+    yield SAYS.stop if answer.puzzle.geometry else SAYS.stop_flat
 
 
 def _enough(repair: Repair) -> str:
@@ -244,13 +201,13 @@ def _mended(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
         names = tuple(answer.puzzle.slots[piece] for piece in joint)
         yield f"{capital(piece_names(answer.puzzle, names, reader, found.explanation))} are joined and turn as one."
     if answer.outside or way.phases and answer.turning.leaves_outline:
-        yield CHANGES_SHAPE
+        yield SAYS.changes_shape
     elif answer.puzzle.shape_first and not answer.puzzle.leaves_outline:
-        yield BLOCKED
+        yield SAYS.blocked
     elif found.verdict == OTHER_TURNS and answer.copy is None:
-        yield IF_THEY_TURN
+        yield SAYS.if_they_turn
     else:
-        yield STOP if answer.puzzle.geometry else STOP_FLAT
+        yield SAYS.stop if answer.puzzle.geometry else SAYS.stop_flat
 
 
 def _in_hand(answer: Answer, reader: Reader) -> tuple[InHand, str]:

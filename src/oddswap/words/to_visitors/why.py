@@ -92,7 +92,7 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
         more = "so at least one more piece is not what it seems, though it looks right"
         yield f"{more}: {listed(several, 'or')}" if several else more
         if found.surprise and found.surprise.share:
-            yield say(found.surprise, reader)
+            yield say(found.surprise)
     elif found.verdict == OTHER_TURNS:
         yield f"the turns that you named cannot change that{'' if found.has(MadeByHand) else '; others do'}"
     elif found.verdict == NOT_BY_TURNING:

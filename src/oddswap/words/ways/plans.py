@@ -4,31 +4,24 @@ from collections.abc import Iterable
 
 from oddswap.errors import printable
 from oddswap.reasoning.teaching import phases
-from oddswap.reasoning.teaching.carried_out import CarriedOut, TroubleTooOften
-from oddswap.reasoning.teaching.plan_culprits import MiddleTurned, NoTurningHelps, OddSwap, Trouble
+from oddswap.reasoning.teaching.carried_out import CarriedOut
+from oddswap.reasoning.teaching.plan_culprits import NoTurningHelps, OddSwap, Trouble
 from oddswap.values.grammar import listed
 from oddswap.words.alarms import law_statements
-from oddswap.words.table import EXPLAINER, Reader, say, says, says_so
+from oddswap.words.table import say, says
 
 COUNTING = "each stage takes as few turns and sequences as it can, a sequence counting as one; the whole is not the shortest way"
 DONE = f"after {{}} turns; {COUNTING}."
-says_so(
-    {
-        Trouble: "{0.blamed}",
-        MiddleTurned: "the middle of the puzzle cannot be seen: it has turned a quarter against the rest",
-        TroubleTooOften: "the plan met trouble more than {0.times} times",
-    }
-)
 
 
 @says(phases.PlaceInStage)
-def stage_words(aim: phases.PlaceInStage, reader: Reader = EXPLAINER) -> str:
+def stage_words(aim: phases.PlaceInStage) -> str:
     """Which slots a stage of a plan fills."""
     return f"{aim.stage}, for {listed(aim.slots)}" + (", the other way round this time" if aim.again else "")
 
 
 @says(OddSwap)
-def odd_swap_words(swap: OddSwap, reader: Reader = EXPLAINER) -> str:
+def odd_swap_words(swap: OddSwap) -> str:
     """Whether an odd swap is real or hides in lookalikes, and who is to blame."""
     if swap.culprits:
         others = len(swap.culprits) - 1
@@ -41,7 +34,7 @@ def odd_swap_words(swap: OddSwap, reader: Reader = EXPLAINER) -> str:
 
 
 @says(NoTurningHelps)
-def no_turning_words(finding: NoTurningHelps, reader: Reader = EXPLAINER) -> str:
+def no_turning_words(finding: NoTurningHelps) -> str:
     """Why a plan cannot go on."""
     laws = law_statements(finding.laws)
     return f"the stage {printable(finding.stage)} cannot go on, and no turning helps: {laws}".rstrip(": ")

@@ -5,9 +5,10 @@ from collections.abc import Iterable, Iterator
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.checking.check import LONGEST, Lost, Place, Trial, TriedOtherwise
 from oddswap.reasoning.checking.mistakes import Mistake
-from oddswap.reasoning.ticket_answers import OffTheWay, OnTheWay, SeveralPlaces
+from oddswap.reasoning.ticket_answers import OnTheWay
 from oddswap.values.grammar import listed
-from oddswap.words.table import EXPLAINER, Reader, say, says, says_so
+from oddswap.words.table import EXPLAINER, Reader, say, says
+from oddswap.words.texts import TEXTS
 from oddswap.words.to_visitors.places import place_words as slot_words
 from oddswap.words.ways.ways_out import effect_of_several
 
@@ -19,20 +20,12 @@ NO_TURN = "No turn was made."
 NO_WAY = "Mind that the sequence is no way out, even without a mistake: check it alone first."
 SOME_SHOWN = "These are {} of {} that agree with what is seen."
 IMPOSSIBLE = "No turns solve this position at all, so the mistake is not in your sequence: ask `oddswap answer`."
-MISTAKES = {
-    "left out": "turn {number}, {0.turn}, left out",
-    "reversed": "turn {number}, {0.turn}, reversed",
-    "by another amount": "turn {number}, {0.turn}, made {made}",
-    "on another slab": "turn {number}, {0.turn}, made on another slab, {made}",
-    "reversed on the opposite slab": "turn {number}, {0.turn}, reversed and made on the opposite slab, {made}",
-    "made twice": "turn {0.at}, {0.turn}, made twice",
-    "added": "{made} added before turn {number}, {0.turn}",
-}
+MISTAKES = TEXTS["mistakes"]
 AT_THE_END = "{made} added at the end"
 
 
 @says(Mistake)
-def mistake_words(mistake: Mistake, reader: Reader = EXPLAINER) -> str:
+def mistake_words(mistake: Mistake) -> str:
     """What was done otherwise, and at which turn."""
     words = AT_THE_END if mistake.turn is None else MISTAKES[mistake.sort]
     return words.format(mistake, number=mistake.at + 1, made=" ".join(mistake.made))
@@ -43,16 +36,8 @@ def mistakes_words(mistakes: tuple[Mistake, ...]) -> str:
     return "; ".join(map(say, mistakes))
 
 
-says_so(
-    {
-        SeveralPlaces: "what is seen now fits {0.places} places on the way that was sent; these slots would tell: {0.look_at:, }",
-        OffTheWay: "what is seen now is no place on the way that was sent, with a mistake or two",
-    }
-)
-
-
 @says(OnTheWay)
-def on_the_way(where: OnTheWay, _: Reader) -> str:
+def on_the_way(where: OnTheWay) -> str:
     """How far along, with what mistakes, and what is to come."""
     wrong = f" with {mistakes_words(where.mistakes)}" if where.mistakes else ", all of them right"
     rest = f"to come: {' '.join(where.to_come)}" if where.to_come else "nothing is left to do"

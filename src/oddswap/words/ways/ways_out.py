@@ -4,8 +4,6 @@ from collections import Counter
 from collections.abc import Sequence
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, FinishInside, LeaveBox
-from oddswap.reasoning.teaching import phases
 from oddswap.reasoning.teaching.effects import Deed, Effect
 from oddswap.reasoning.teaching.tool_ways import SHORTEST, TaughtWay
 from oddswap.reasoning.teaching.toolbox import Tool
@@ -16,54 +14,32 @@ from oddswap.values.grammar import capital, listed, number_word, singular
 from oddswap.words.culprits import hidden_change
 from oddswap.words.laws import value_words
 from oddswap.words.searches import proved_words
-from oddswap.words.table import EXPLAINER, Reader, says, says_so
+from oddswap.words.table import say, says
+from oddswap.words.texts import TEXTS
 from oddswap.words.verdicts import NOTHING_TO_TURN
 
 TURNED = {2: "flip", 3: "twist"}
 """What a piece does that turns in its place, by the order of its twist."""
-says_so(
-    {
-        findings.FromStages: "this way was put together from stages and is not the shortest",
-        findings.NotInStages: "nor was a way put together from stages, slot by slot or by three-cycles, that these turns allow",
-        findings.ThroughOpenBox: "this way leaves the box, changes what the turns inside cannot change, and finishes with them",
-        findings.GoShortest: "the shortest way there is",
-        findings.SortIntoOrbits: "bring every piece among its own, the right way round",
-        findings.FinishWith: "finish with {0.turns: } alone",
-        findings.MakeEven: "make every kind even, and turn straight what only turns in its place",
-        findings.BringKindHome: "bring the {0.kind} home, by three-cycles",
-        findings.BringOneByOne: "bring the pieces home one by one, sparing those that are there",
-        findings.BringShapeHome: "bring the shape home",
-        findings.GoRound: "bring the pieces home by round trips, out of the shape and back",
-        findings.SlideLoops: "bring the pieces home by loops of the blank",
-        LeaveBox: "leave the box",
-        ChangeOutside: "exchange",
-        CloseBox: "return",
-        FinishInside: "finish with turns that keep the outline",
-        phases.Approach: "bring the position to where the next part can work on it",
-        phases.Finish: "a few turns more, and everything is in place",
-        phases.Repeat: "the same few turns {0.times} times; together they make a tool that {0.effect}",
-        phases.SetUp: "carry the pieces that have to change to where the tool reaches them",
-        phases.UseTool: "the tool itself: from solved it {0.effect}",
-        phases.UndoSetUp: "the set-up backwards; all that it disturbed goes back",
-        phases.Displace: "take a piece out of the way; what else this disturbs comes back later",
-        phases.ExchangePieces: "put another piece where the first one was",
-        phases.UndoDisplacing: "the set-up backwards; what it disturbed goes back, except for the pieces that were exchanged",
-        phases.PutBack: "the exchange backwards; the four parts together make a tool that {0.effect}",
-        phases.HoldOtherwise: "hold it otherwise than it was described",
-        Phase: "{0.aim}",
-        phases.MeetTrouble: "{0.blamed}",
-    }
-)
+
+
+@says(Phase)
+def aim_words(phase: Phase) -> str:
+    return say(phase.aim)
+
+
+@says(Tool)
+def tool_effect(tool: Tool) -> str:
+    return say(tool.effect)
 
 
 @says(findings.FillSlots)
-def fill_words(aim: findings.FillSlots, reader: Reader = EXPLAINER) -> str:
+def fill_words(aim: findings.FillSlots) -> str:
     """Which slots are filled."""
     return f"fill the last {len(aim.slots)} slots together" if aim.last else f"fill {' and '.join(aim.slots)}"
 
 
 @says(Effect)
-def effect_words(effect: Effect, reader: Reader = EXPLAINER) -> str:
+def effect_words(effect: Effect) -> str:
     """What a sequence does, as one phrase.
 
     >>> from oddswap.puzzles.catalogue import load
@@ -103,13 +79,8 @@ def _phrases(deeds: list[Deed], s: str) -> list[str]:
 
 
 UNSTEADY = "a blank or the shape decides on the turns, so that no sequence does the same from everywhere: there are no tools"
-NOTES = (
-    "one tool stands for all that the symmetries of the puzzle make of it, and of it undone",
-    "what a tool does is told as seen: the exchange of pieces that look alike is not counted",
-    "length counts turns of one slab by any amount; order is how often it is done until all looks as before",
-)
+NOTES = tuple(TEXTS["tools"])
 SHAPES = {"commutator": "a commutator, ", "conjugate": "a conjugate, "}
-says_so({Tool: "{0.effect}"})
 
 
 def tool_notes(puzzle: Puzzle) -> tuple[str, ...]:

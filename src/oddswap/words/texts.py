@@ -1,0 +1,18 @@
+"""Texts that are data: in files beside this one, where anybody can edit them, by subject and code."""
+
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+
+
+def read_texts(name: str) -> Mapping:
+    """The texts of the file of this room that is called so.
+
+    >>> read_texts("findings")["no-way-out"]
+    'no way out and no set-up by turning: the verdict is {0.verdict}'
+    """
+    return tomllib.loads(Path(__file__).with_name(f"{name}.toml").read_text("utf-8"))
+
+
+TEXTS: Mapping[str, Mapping] = read_texts("texts")
+"""What stands in ``texts.toml``."""
