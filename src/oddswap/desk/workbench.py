@@ -116,6 +116,9 @@ class Workbench(Photographed, OwnWidget):
             self.about, self._laid = about(self.ticket.puzzle), self.ticket.puzzle
         self.sight = {**shown(replace(self.ticket, appearance=self.answer.appearance)), "serial": self._serial}
 
+    def _choose(self, puzzle: str) -> None:
+        self._begin(load(puzzle))
+
     def _begin(self, puzzle: Puzzle) -> None:
         self.lay(Ticket("what I see", puzzle, puzzle.appearance(puzzle.solved)))
 
@@ -254,25 +257,8 @@ class Workbench(Photographed, OwnWidget):
         return on_the_table(len(self._letters), self.ticket.name, self.answer.puzzle.title, self.answer.verdict)
 
 
-ACTS: dict[str, Callable[..., None]] = {
-    "choose": lambda desk, puzzle: desk._begin(load(puzzle)),
-    "open": Workbench._open,
-    "take": Workbench._take,
-    "see": Workbench._see,
-    "show": Workbench._show,
-    "done": Workbench._done,
-    "afresh": Workbench._afresh,
-    "name": Workbench._name,
-    "limit": Workbench._limit,
-    "hold": Workbench._hold,
-    "stand": Workbench._stand,
-    "read": Workbench._read,
-    "correct": Workbench._correct,
-    "save": Workbench._save,
-    "print": Workbench._print,
-    "picture": Workbench._picture,
-    "seek": Workbench.seek,
-}
+OWN = "choose open take see show done afresh name limit hold stand read correct save print picture".split()
+ACTS: dict[str, Callable[..., None]] = {name: getattr(Workbench, f"_{name}") for name in OWN} | {"seek": Workbench.seek}
 """What a hand can do, by its name in the script."""
 
 

@@ -2,6 +2,7 @@
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.checking.check import Lost, Near, Place, Trial, TriedOtherwise
+from oddswap.showing.pages.finding_data import fields_of
 from oddswap.showing.pages.markdown import as_code, escaped, page
 from oddswap.values.grammar import capital
 from oddswap.values.position import START, Appearance
@@ -19,21 +20,13 @@ def check_data(puzzle: Puzzle, tried: Trial, lost: Lost | None = None, other: Tr
     """What came of it as plain data, by ``schemas/check.json``."""
     return {
         "puzzle": puzzle.name,
-        "turns": list(tried.turns),
+        **fields_of(tried, "turns solves wrong near_count looked left_after best lower_bound impossible"),
         "length": len(tried.turns),
-        "solves": tried.solves,
         "does": say(tried.does) if tried.does else "",
-        "wrong": list(tried.wrong),
         "near": [_near(near) for near in tried.near],
-        "near_count": tried.near_count,
-        "looked": tried.looked,
-        "left_after": tried.left_after,
-        "best": tried.best,
-        "lower_bound": tried.lower_bound,
-        "impossible": tried.impossible,
         "counting": say(tried.counted),
-        "place": None if lost is None else _lost(lost),
-        "read_otherwise": other and {"written": other.written, "moves": other.moves, "solves": other.solves},
+        "place": lost and _lost(lost),
+        "read_otherwise": other and fields_of(other, "written moves solves"),
         "notes": list(trials.trial_notes(tried, lost, other)),
     }
 
@@ -47,9 +40,7 @@ def _lost(lost: Lost) -> dict:
     return {
         "candidates": [_place(place) for place in lost.places[:MOST_PLACES]],
         "count": len(lost.places),
-        "looked": lost.looked,
-        "decided": lost.decided,
-        "look_at": list(lost.look_at),
+        **fields_of(lost, "looked decided look_at"),
     }
 
 
@@ -57,9 +48,7 @@ def _place(place: Place) -> dict:
     return {
         "done": place.done,
         "mistakes": [mistake.words for mistake in place.mistakes],
-        "made": " ".join(place.made),
-        "undo": " ".join(place.undo),
-        "rest": " ".join(place.rest),
+        **{name: " ".join(getattr(place, name)) for name in ("made", "undo", "rest")},
     }
 
 

@@ -1,10 +1,12 @@
 """Findings and laws as plain data: what a sentence says, without a word of it."""
 
+from collections.abc import Iterable
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
 
 from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.laws.sectors import Law
+from oddswap.reasoning.verdicts.findings import Culprit
 from oddswap.values.position import Appearance, Arrangement
 
 LARGE = {"explanations", "reached", "states", "ways"}
@@ -29,6 +31,21 @@ def _fields(value: object) -> dict:
         for name, part in found.items()
         if not isinstance(part, POSITIONS)
     }
+
+
+def fields_of(value: object, names: str) -> dict:
+    """Some fields and properties of a value as plain data, by their names.
+
+    >>> from oddswap.reasoning.budget import Reached
+    >>> fields_of(Reached("tools", 3), "part bound")
+    {'part': 'tools', 'bound': 3}
+    """
+    return {name: _plain(getattr(value, name)) for name in names.split()}
+
+
+def culprits_data(culprits: Iterable[Culprit]) -> list[dict]:
+    """Culprits as plain data, in words as well."""
+    return [fields_of(culprit, "pieces words") for culprit in culprits]
 
 
 def _plain(value: object) -> object:

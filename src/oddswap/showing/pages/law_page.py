@@ -13,7 +13,7 @@ from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.tally import quantities
 from oddswap.reasoning.verdicts.alarms import Alarm, gathered
 from oddswap.reasoning.verdicts.readings import to_measure
-from oddswap.showing.pages.finding_data import law_data
+from oddswap.showing.pages.finding_data import culprits_data, fields_of, law_data
 from oddswap.showing.pages.markdown import escaped, page, picture
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
@@ -46,16 +46,9 @@ def laws_data(puzzle: Puzzle, budget: Limit = None) -> dict:
         "puzzle": puzzle.name,
         "turns": list(puzzle.turns),
         "kinds": kinds,
-        "order": str(book.order),
-        "assembly_order": str(book.assembly_order),
-        "index": str(book.index),
-        "index_wide": str(book.index_wide),
-        "complete": book.complete,
-        "unexplained": str(book.unexplained),
-        "shapes": book.shapes,
-        "appearances": _decimal(seen.appearances),
-        "appearances_up_to_rotation": _decimal(seen.appearances_up_to_rotation),
-        "seen_index": _decimal(seen.seen_index),
+        **{name: str(getattr(book, name)) for name in ("order", "assembly_order", "index", "index_wide", "unexplained")},
+        **fields_of(book, "complete shapes"),
+        **{name: _decimal(getattr(seen, name)) for name in ("appearances", "appearances_up_to_rotation", "seen_index")},
         "laws": [law_data(law) for law in book.laws],
         "notes": [*map(say, to_measure(puzzle)), *null_notes(book, seen), *holding_notes(book)],
     }
@@ -125,12 +118,10 @@ def alarms_data(puzzle: Puzzle, table: Sequence[Alarm], reached: Sequence[Reache
         "entries": [
             {
                 "words": say(alarm.sort),
-                "changes": list(alarm.changes),
-                "verdict": alarm.verdict,
+                **fields_of(alarm, "changes verdict alike"),
                 "broken": [law_data(law) for law in alarm.broken],
-                "culprits": [{"pieces": list(c.pieces), "words": c.words} for c in alarm.culprits],
+                "culprits": culprits_data(alarm.culprits),
                 "reason": say(alarm.reason),
-                "alike": alarm.alike,
             }
             for alarm in table
         ],

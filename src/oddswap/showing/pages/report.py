@@ -1,6 +1,6 @@
 """An answer in words: as Markdown for the explainer, as a short reply for the visitor, and as plain data."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from itertools import zip_longest
 
 from oddswap.reasoning import answers
@@ -8,13 +8,13 @@ from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.in_hand import in_hand
 from oddswap.reasoning.ticket_answers import NotOnOwnCopy, SeveralPlaces
-from oddswap.reasoning.verdicts.findings import Culprit, Diagnosis, OnceStraight
+from oddswap.reasoning.verdicts.findings import Diagnosis, OnceStraight
 from oddswap.reasoning.verdicts.readings import Reading
 from oddswap.reasoning.verdicts.slips import Slip
 from oddswap.reasoning.verdicts.surprise import NO_LOOKALIKE, Surprise
 from oddswap.reasoning.ways.way_out import Route
 from oddswap.showing.pages import telling
-from oddswap.showing.pages.finding_data import finding_data, law_data
+from oddswap.showing.pages.finding_data import culprits_data, fields_of, finding_data, law_data
 from oddswap.showing.pages.markdown import bullets, escaped, page, picture
 from oddswap.showing.pages.telling import explained
 from oddswap.values.grammar import capital
@@ -39,37 +39,30 @@ def answer_data(answer: Answer) -> dict:
     beside = (*found.findings, *([found.surprise] if found.surprise else []), *_gaps(answer))
     said = (*found.assumed, *beside, *found.culprits, *(slip.mistake for slip in found.slips), *found.asked)
     return {
-        "verdict": found.verdict,
-        "assumptions": list(found.assumptions),
+        **fields_of(found, "verdict assumptions"),
         "broken": [law_data(law) for law in found.broken],
         "broken_by_some": [law_data(law) for law in found.broken_by_some],
-        "culprits": _culprits_data(found.culprits),
+        "culprits": culprits_data(found.culprits),
         "surprise": {"share": surprise.share and str(surprise.share), "reason": None if surprise.share else say(surprise)},
         "once_straight": _straight_data(found),
         "readings": [
-            {"if": reading.measured, "verdict": reading.verdict, "culprits": _culprits_data(reading.culprits)}
+            {"if": reading.measured, "verdict": reading.verdict, "culprits": culprits_data(reading.culprits)}
             for reading in found.findings
             if isinstance(reading, Reading)
         ],
         "slips": [
-            {"sort": slip.sort, "words": slip.words, "answer": corrected and answer_data(corrected)}
+            {**fields_of(slip, "sort words"), "answer": corrected and answer_data(corrected)}
             for slip, corrected in zip_longest(found.slips, answer.corrected)
         ],
-        "repair": None
-        if repair is None
-        else {"changes": list(repair.changes), "words": repair.words, "others": repair.others, "cautions": list(repair.cautions)},
+        "repair": repair and fields_of(repair, "changes words others cautions"),
         "ask_next": list(found.ask_next),
         "set_up": {"moves": telling.as_described(own), "length": own.way_out and own.way_out.length},
         "came_about": {"moves": came.moves, "reason": say(came)},
         "way_out": telling.way_data(answer),
-        "reached": [{"part": reached.part, "bound": reached.bound} for reached in answer.reached],
+        "reached": [fields_of(reached, "part bound") for reached in answer.reached],
         "notes": list(map(say, beside)),
         "findings": [finding_data(finding) for finding in (*said, *([repair] if repair else []), *answer.reached)],
     }
-
-
-def _culprits_data(culprits: Iterable[Culprit]) -> list[dict]:
-    return [{"pieces": list(culprit.pieces), "words": culprit.words} for culprit in culprits]
 
 
 def _straight_data(found: Diagnosis) -> dict:
@@ -77,7 +70,7 @@ def _straight_data(found: Diagnosis) -> dict:
     if straight is None:
         return {"moves": None, "verdict": None, "culprits": []}
     moves = " ".join((*straight.held.split(), *straight.turns))
-    return {"moves": moves, "verdict": straight.verdict, "culprits": _culprits_data(straight.culprits)}
+    return {"moves": moves, "verdict": straight.verdict, "culprits": culprits_data(straight.culprits)}
 
 
 def _gaps(answer: Answer) -> Iterator[Finding]:

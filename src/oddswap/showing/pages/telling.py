@@ -7,6 +7,7 @@ from oddswap.reasoning.in_hand import InHand, in_hand, rotations_first
 from oddswap.reasoning.teaching.phases import HoldOtherwise
 from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.ways.findings import Phase
+from oddswap.showing.pages.finding_data import fields_of
 from oddswap.showing.pages.markdown import as_code, escaped
 from oddswap.values.grammar import capital, uncapital
 from oddswap.values.position import START, Holding
@@ -27,21 +28,15 @@ def way_data(answer: Answer) -> dict:
         return dict.fromkeys(FIELDS)
     return {
         "moves": _from_described(answer, way.moves),
-        "length": way.length,
-        "lower_bound": way.lower_bound,
-        "shortest": way.shortest,
-        "counting": way.counting,
-        "turns": list(way.turns),
+        **fields_of(way, "length lower_bound shortest counting turns"),
         "phases": [*_hold(answer), *way_phases(answer)] or None,
         "alternatives": [
             {
                 "chosen_for": list(taught.sorts),
                 "moves": _from_described(answer, taught.moves),
-                "length": taught.length,
+                **fields_of(taught, "length grip_changes effort"),
                 "turns_to_remember": taught.remember,
-                "grip_changes": taught.grip_changes,
                 "awkward_turns": taught.awkward,
-                "effort": taught.effort,
                 "mends": taught.mends and list(taught.mends.pieces),
                 "leaves": list(map(say, taught.leaves)),
                 "phases": [phase_data(phase) for phase in taught.phases] or None,
@@ -70,9 +65,7 @@ def way_phases(answer: Answer) -> list[dict]:
 def phase_data(phase: Phase) -> dict:
     """A phase as plain data."""
     return {
-        "name": phase.name,
-        "words": phase.words,
-        "moves": phase.moves,
+        **fields_of(phase, "name words moves"),
         "pieces": [{"piece": piece, "from": source, "to": target} for piece, source, target in phase.pieces],
         "tally": [
             {"name": q.name, "before": value_words(q, before), "after": value_words(q, after)} for q, before, after in phase.tally

@@ -8,7 +8,7 @@ from oddswap.reasoning.teaching.carried_out import CarriedOut, Done
 from oddswap.reasoning.teaching.effects import Effect
 from oddswap.reasoning.teaching.plan_culprits import OddSwap, Trouble
 from oddswap.reasoning.teaching.toolbox import Tool
-from oddswap.showing.pages.finding_data import law_data
+from oddswap.showing.pages.finding_data import fields_of, law_data
 from oddswap.showing.pages.markdown import as_code, bullets, escaped, page, picture
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
@@ -28,21 +28,18 @@ def ways_data(found: WaysMap) -> dict:
         "puzzle": found.puzzle.name,
         "box": found.box.name,
         "turns": list(found.box.turns),
-        "depth": found.depth,
-        "complete": found.complete,
+        **fields_of(found, "depth complete"),
         "reason": say(found.ending),
         "states": str(found.states),
         "classes": str(found.classes),
         "families": [
             {
-                "words": way.family.words,
-                "changes": None if way.family.changes is None else list(way.family.changes),
+                **fields_of(way.family, "words changes"),
                 "broken": [law_data(law) for law in way.family.broken],
                 "classes": str(way.family.classes),
-                "status": way.status,
                 "moves": None if way.moves is None else " ".join(way.moves),
                 "length": None if way.moves is None else len(way.moves),
-                "at_least": way.at_least,
+                **fields_of(way, "status at_least"),
             }
             for way in found.ways
         ],
@@ -79,13 +76,7 @@ def tools_data(puzzle: Puzzle, tools: Sequence[Tool]) -> dict:
         "puzzle": puzzle.name,
         "tools": [
             {
-                "moves": tool.moves,
-                "turns": list(tool.turns),
-                "length": tool.length,
-                "words": tool.words,
-                "pieces": tool.pieces,
-                "order": tool.order,
-                "shape": tool.shape,
+                **fields_of(tool, "moves turns length words pieces order shape"),
                 "tally": [{"name": q.name, "change": value_words(q, change)} for q, change in tool.tally],
             }
             for tool in tools
@@ -114,9 +105,8 @@ def plan_data(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None) -> 
         "plan": done.plan.name,
         "scramble": scramble,
         "events": [_event(event) for event in done.events],
-        "moves": done.moves,
+        **fields_of(done, "moves finished"),
         "length": _length(puzzle, done),
-        "finished": done.finished,
         "stuck": done.stuck and say(done.stuck),
         "notes": list(plan_notes(done, scramble)),
     }
@@ -124,21 +114,13 @@ def plan_data(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None) -> 
 
 def _event(event: Done | Trouble | OddSwap) -> dict:
     if isinstance(event, Done):
-        parts = [{"name": part.name or None, "holding": part.holding, "moves": part.moves} for part in event.parts]
-        return {"sort": "done", "stage": event.stage, "slots": list(event.slots), "parts": parts}
+        parts = [{"name": part.name or None, **fields_of(part, "holding moves")} for part in event.parts]
+        return {"sort": "done", **fields_of(event, "stage slots"), "parts": parts}
     if isinstance(event, OddSwap):
-        named = {"sort": "odd swap", "stage": event.stage, "mend": event.mend, "family": event.family, "twins": event.twins}
-        culprits = [list(culprit.pieces) for culprit in event.culprits]
-        return {**named, "real": not culprits, "culprits": culprits, "placed": event.placed, "words": say(event)}
-    return {
-        "sort": "trouble",
-        "stage": event.stage,
-        "laws": [law.statement for law in event.laws],
-        "culprits": [list(culprit.pieces) for culprit in event.culprits],
-        "words": event.words,
-        "back_to": event.back_to,
-        "moves": event.moves,
-    }
+        told = {"sort": "odd swap", **fields_of(event, "stage mend family twins placed"), "real": not event.culprits}
+    else:
+        told = {"sort": "trouble", **fields_of(event, "stage back_to moves"), "laws": [law.statement for law in event.laws]}
+    return {**told, "culprits": [list(culprit.pieces) for culprit in event.culprits], "words": say(event)}
 
 
 def _length(puzzle: Puzzle, done: CarriedOut) -> int:
