@@ -37,7 +37,7 @@ ELEVEN_OUT = [
 PROGRAM = """
 import json, re, sys, time
 from pathlib import Path
-import oddswap.reasoning.search.outline_kernels, oddswap.reasoning.search.word_kernels
+import oddswap.reasoning.search.word_kernels
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.search.shortest import find_way

@@ -5,7 +5,6 @@ from itertools import product
 import numpy as np
 
 from oddswap.puzzles.boxes.outlines import extended, in_one_body, touching
-from oddswap.reasoning.search.outline_kernels import hang_together
 
 PLACES = tuple(product((-1, 1), (-1, 1), (-2, 0, 2)))
 
@@ -21,11 +20,6 @@ def test_all_4096_sets_of_cells_of_a_small_grid_hang_together_where_every_cell_r
     table = touching(PLACES)
     bits = np.packbits(np.array(sets, dtype=bool).T, axis=1)
     assert np.unpackbits(in_one_body(bits, table), count=len(sets)).astype(bool).tolist() == expected
-    solid = np.tile([False, True], (len(PLACES), 1))
-    assert hang_together(sets.astype(np.uint8), solid, table).tolist() == expected
-    filled = sets[:, -1]
-    always_there = hang_together(sets[filled, :-1].astype(np.uint8), solid[:-1], table)
-    assert always_there.tolist() == [whole for whole, last in zip(expected, filled, strict=True) if last]
 
 
 def test_the_grid_has_the_longest_side_of_each_parity():

@@ -91,7 +91,7 @@ def levels_alone(puzzle, depth):
     """The length of a shortest excursion to each family, from levels around the solved box as far as that, in any holding."""
     box = with_turns_out_of_the_box(puzzle)
     frame = frame_of(box, tuple(puzzle.turns))
-    model, solid = frame.labelled, frame.moves.solid
+    model, solid = frame.labelled, frame.labelled.puzzle.solid(frame.labelled.slots)
     at, names = np.arange(len(model.solved)), list(box.turns)
     levels, lengths = BoxLevels(frame, model.solved[None]), {}
     for length in range(1, depth + 1):

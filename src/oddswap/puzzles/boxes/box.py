@@ -57,6 +57,17 @@ class BoxPuzzle(Filled, Puzzle):
         turned = np.array([np.isin(np.arange(len(cells.T)), list(turn.slots)) for turn in self.turns.values()])
         return self._carried_bytes(shapes), held & (turned.astype(np.float32) @ cells.T.astype(np.float32) > 0)
 
+    def may_stand(self, looks: np.ndarray, slots: np.ndarray) -> np.ndarray:
+        """Whether the cells hang together; all other slots are as at home."""
+        filled = np.repeat(self.filled[:, None], len(looks), axis=1)
+        filled[slots] = self.solid(slots)[np.arange(len(slots))[:, None], looks.T]
+        return np.unpackbits(self._hang_together(np.packbits(filled, axis=1)), count=len(looks)).astype(bool)
+
+    def lets(self, looks: np.ndarray, slots: np.ndarray, moved: np.ndarray) -> np.ndarray:
+        """Whether there is more than air in the layer that a turn moves."""
+        at = np.flatnonzero(np.isin(slots, moved))
+        return self.solid(slots[at])[np.arange(len(at)), looks[:, at]].any(axis=1)
+
     def torn(self, appearance: Appearance) -> str:
         """Cells that are seen, and do not hang together."""
         together = self.hangs_together(self.outline_seen(appearance))

@@ -121,15 +121,21 @@ class Frame:
         return (*(int(one.max()) + 1 for one in self._folded), *self._codes.ways)
 
     def read(self, rows: np.ndarray) -> np.ndarray:
-        """The number of each state's reading, (n,)."""
-        from oddswap.reasoning.search.outline_kernels import readings
+        """The number of each state's reading, int64 (n,), the last twist sum running fastest.
 
-        codes = self._codes
-        folded = np.zeros((len(codes.sizes), 24), dtype=np.int64)
-        for row, one in zip(folded, self._folded, strict=True):
-            row[: len(one)] = one
-        pieces, sizes, ways = (np.array(one, dtype=np.int64) for one in (codes.sizes, self._sizes, codes.ways))
-        return readings(rows, codes.orbit, codes.rank, pieces, folded, sizes, codes.twisted, codes.by, ways)
+        Of four or fewer pieces a reading is its place in the order of all permutations, of more its sign; `_folded` renumbers it.
+        """
+        codes, at, numbers = self._codes, np.arange(rows.shape[1]), np.zeros(len(rows), dtype=np.int64)
+        orbit, rank, twisted, by = (part[at, rows] for part in (codes.orbit, codes.rank, codes.twisted, codes.by))
+        for o, (count, folded) in enumerate(zip(codes.sizes, self._folded, strict=True)):
+            ranks, number = rank[orbit == o].reshape(len(rows), count), np.zeros(len(rows), dtype=np.int64)
+            for i in range(count):
+                smaller = (ranks[:, i + 1 :] < ranks[:, i, None]).sum(axis=1)
+                number = number * (count - i) + smaller if count <= 4 else number ^ (smaller & 1)
+            numbers = numbers * (folded.max() + 1) + folded[number]
+        for w, ways in enumerate(codes.ways):
+            numbers = numbers * ways + np.where(twisted == w, by, 0).sum(axis=1) % ways
+        return numbers
 
     @cached_property
     def _tables(self) -> list[np.ndarray]:

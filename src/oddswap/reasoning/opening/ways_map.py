@@ -234,5 +234,5 @@ class _Walk:
 
 def _key(frame: Frame) -> bytes:
     """What a walk depends on."""
-    moves, told = frame.moves, (frame.box.name, tuple(frame.box.turns), frame.inner, "ways map 2")
-    return key_of(told, moves.images, moves.solid, moves.neighbours, frame.families)
+    told = frame.box.name, tuple(frame.box.turns), frame.inner, "ways map 3"
+    return key_of(told, frame.moves.images, frame.box.neighbours, frame.families)

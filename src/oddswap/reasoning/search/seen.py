@@ -21,7 +21,6 @@ import numpy as np
 from oddswap.errors import OddswapError, TooLarge
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.puzzles.base.shapes import Shaped
-from oddswap.puzzles.boxes.outlines import touching
 from oddswap.reasoning.search.words import Moves
 from oddswap.values.position import Appearance
 
@@ -60,8 +59,8 @@ class SeenModel:
         """Whether a turn can be made in that state: always, unless a blank or the shape decides."""
         move = self.names.index(name)
         if self.puzzle.shape_first:
-            moved = self.slots[self.source[move] != np.arange(len(self.slots))]
-            return bool(self.puzzle.lets(state[None], self.slots, moved)[0])
+            (touched,) = Moves.of(self.source[[move]], self.lut[[move]]).touched
+            return bool(self.puzzle.lets(state[None], self.slots, self.slots[touched])[0])
         return self.blank is None or bool((state[self.ends[move]] == self.blank).any())
 
     @cached_property
@@ -172,15 +171,11 @@ class ShapedMoves(Moves):
 
     def can(self, states: np.ndarray, move: int) -> np.ndarray:
         """Whether the shape of each state lets a move be made."""
-        return self.puzzle.lets(states, self.slots, self.slots[self.source[move] != np.arange(len(self.slots))])
+        return self.puzzle.lets(states, self.slots, self.slots[self.touched[move]])
 
     def may_be(self, states: np.ndarray) -> np.ndarray:
         """Whether each state has a shape."""
         return self.puzzle.may_stand(states, self.slots)
-
-    def finds(self, states: np.ndarray, move: int) -> np.ndarray:
-        """Whether there is something in the layer that a move turns."""
-        return np.ones(len(states), dtype=bool)
 
     def shape_as_in(self, goal: np.ndarray) -> np.ndarray:
         """Whether each slot may show each code while the shape is that of a goal: bool, shape (slots, codes)."""
@@ -191,12 +186,8 @@ class ShapedMoves(Moves):
         return free[:, None] | (np.arange(self.images.shape[2]) == goal[:, None])
 
 
-@dataclass(frozen=True, eq=False, kw_only=True)
 class OutlineMoves(ShapedMoves):
-    """``solid[b, c]``: whether slot b is filled when it shows c; ``neighbours`` (slots and what is always filled, 6)."""
-
-    solid: np.ndarray
-    neighbours: np.ndarray
+    """Moves of which both orders are tried where two of them commute: a box may let one of the orders alone be made."""
 
     @cached_property
     def follow(self) -> np.ndarray:
@@ -204,29 +195,6 @@ class OutlineMoves(ShapedMoves):
         known = {image.tobytes() for image in self.flat} | {np.arange(self.flat.shape[1]).tobytes()}
         after = [[second[first].tobytes() not in known for second in self.flat] for first in self.flat]
         return np.array([*after, [True] * len(self)])
-
-    def apply(self, states: np.ndarray, move: int) -> np.ndarray:
-        """The states after a move; shape (…, slots)."""
-        from oddswap.reasoning.search.outline_kernels import turned
-
-        return turned(_rows(states), self.source[move], self.lut[move]).reshape(states.shape)
-
-    def hashes_after(self, states: np.ndarray, hashes: np.ndarray, move: int) -> np.ndarray:
-        """The hash of each state after a move, from its hash before."""
-        from oddswap.reasoning.search.outline_kernels import hashes_after
-
-        return hashes_after(_rows(states), hashes, self.moved[move], self.changes[move])
-
-    def may_be(self, states: np.ndarray) -> np.ndarray:
-        """Whether the cells of each state hang together."""
-        from oddswap.reasoning.search.outline_kernels import hang_together
-
-        return hang_together(_rows(states), self.solid, self.neighbours)
-
-    def finds(self, states: np.ndarray, move: int) -> np.ndarray:
-        """Whether there is more than air in the layer that a move turns."""
-        moved = np.flatnonzero(self.source[move] != np.arange(len(self.slots)))
-        return self.solid[moved, states[:, moved]].any(axis=1)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -255,25 +223,15 @@ class SequenceMoves(Moves):
         """Whether the shapes of each state and of those after it let each move of a sequence be made."""
         good, slots = np.ones(len(states), dtype=bool), np.arange(states.shape[1])
         for step in self.made_of[move]:
-            good &= self.single.can(states, step) & self.single.finds(states, step)
+            good &= self.single.can(states, step)
             states = self.single.apply(states, step)
             good &= self.single.may_be(states) & self.kept[slots, states].all(axis=1)
         return good
 
 
-def _rows(states: np.ndarray) -> np.ndarray:
-    return np.ascontiguousarray(states).reshape(-1, states.shape[-1])
-
-
 def within_shapes(model: SeenModel, moves: Moves) -> Moves:
     """The moves of a puzzle whose shape has to be seen; those of any other puzzle as they are."""
-    puzzle = model.puzzle
-    if not puzzle.shape_first:
+    if not model.puzzle.shape_first:
         return moves
-    if not puzzle.leaves_outline:
-        return ShapedMoves(moves.images, puzzle=puzzle, slots=model.slots)
-    kept, solid = model.slots.tolist(), puzzle.solid(model.slots)[:, : model.codes]
-    always = [place for b, place in enumerate(puzzle.places) if b not in set(kept) and puzzle.filled[b]]
-    core = [(0, 0, 0)] if all(n % 2 for n in puzzle.sides) else []
-    places = (*(puzzle.places[b] for b in kept), *always, *core)
-    return OutlineMoves(moves.images, puzzle=puzzle, slots=model.slots, solid=solid, neighbours=touching(places))
+    kind = OutlineMoves if model.puzzle.leaves_outline else ShapedMoves
+    return kind(moves.images, puzzle=model.puzzle, slots=model.slots)

@@ -163,11 +163,15 @@ class Moves:
         return self.weights[np.arange(states.shape[1]), states].sum(axis=1, dtype=np.uint64)
 
     @cached_property
+    def touched(self) -> np.ndarray:
+        """Whether each move takes what is in each slot elsewhere or twists it: bool, shape (moves, slots)."""
+        return (self.images != np.arange(self.flat.shape[1]).reshape(self.images.shape[1:])).any(axis=2)
+
+    @cached_property
     def moved(self) -> np.ndarray:
         """For each move the slots that it changes, then some that it leaves: uint8, shape (moves, most moved)."""
-        changed = (self.images != np.arange(self.flat.shape[1]).reshape(self.images.shape[1:])).any(axis=2)
-        order = np.argsort(~changed, axis=1, kind="stable").astype(np.uint8)
-        return order[:, : max(1, changed.sum(axis=1).max())]
+        order = np.argsort(~self.touched, axis=1, kind="stable").astype(np.uint8)
+        return order[:, : max(1, self.touched.sum(axis=1).max())]
 
     @cached_property
     def changes(self) -> np.ndarray:
