@@ -1,4 +1,4 @@
-"""Short commutators ``[W, C]`` that move few labels, found by trying all of them in a compiled loop.
+"""Short commutators ``[W, C]`` that move few labels, found by trying all of them.
 
 ``[W, C]`` moves the label x just where *W, then C* and *C, then W* take x to different places, so nothing is multiplied
 out: a pair is dropped at the first label too many. W and C are words of units; a unit is a turn, a power of one, or all slabs
@@ -13,7 +13,7 @@ import numpy as np
 
 from oddswap.errors import NotationError, UnknownMove
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
-from oddswap.reasoning.budget import Clock, usable
+from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.groups.chain import inverses
 
 Word = tuple[str, ...]
@@ -68,10 +68,8 @@ def tidied(puzzle: Puzzle, word: Word) -> Word:
 
 TRIED = 400_000_000
 """A table of commutators with more pairs than this is not tried."""
-NEAR = 3_000_000
-"""A table with more goes through the compiled loop, if that is at hand or there is time to compile it."""
-STEP, FAST_STEP = 200_000, 20_000_000
-"""So many pairs are tried between two looks at the clock, without the compiled loop and with it."""
+STEP = 200_000
+"""So many pairs are tried between two looks at the clock."""
 PAD = 32_767
 """Stands after the end of a word."""
 SMALL = 100_000
@@ -265,35 +263,35 @@ class Finds:
 
 def few_movers(words: Words, others: Words, seen: np.ndarray, most: int, clock: Clock) -> Finds:
     """All commutators of the two tables that move one to ``most`` of the labels ``seen``, while there is time."""
-    found, moved, count = np.empty((KEPT, 2), np.int32), np.full((KEPT, most), -1, np.int32), 0
-    every = len(words.letters) * len(others.letters)
-    pairs, step = _pairs, STEP
-    if NEAR < every <= TRIED and usable(clock, "ways/commutator_kernel", "pairs"):
-        from oddswap.reasoning.ways.commutator_kernel import pairs
-
-        step = FAST_STEP
-    rows = max(1, step // max(1, len(others.letters)))
-    for begin in range(0, len(words.letters) if every <= TRIED else 0, rows):
-        if clock.spent or count == KEPT:
+    rows, moved = [np.empty((0, 2), np.int32)], [np.empty((0, most), np.int32)]
+    tried = len(words.letters) if len(words.letters) * len(others.letters) <= TRIED else 0
+    step = max(1, STEP // max(1, len(others.letters)))
+    for begin in range(0, tried, step):
+        if clock.spent or sum(map(len, rows)) >= KEPT:
             break
-        new = pairs(words.images[begin : begin + rows], others.images, seen, found[count:], moved[count:])
-        found[count : count + new, 0] += begin
-        count += new
-    return Finds(words, others, found[:count], moved[:count])
+        pairs, labels = _pairs(words.images[begin : begin + step], others.images, seen, most)
+        rows.append(pairs + [begin, 0])
+        moved.append(labels)
+    return Finds(words, others, np.concatenate(rows)[:KEPT], np.concatenate(moved)[:KEPT])
 
 
-def _pairs(words: np.ndarray, others: np.ndarray, seen: np.ndarray, found: np.ndarray, moved: np.ndarray) -> int:
-    """What the compiled loop does, for few pairs: label by label, pairs that move too many are dropped."""
-    words, others = words.astype(np.intp), others.astype(np.intp)
-    w, c = np.divmod(np.arange(len(words) * len(others)), len(others))
-    counts = np.zeros(len(w), dtype=np.int16)
-    for label in seen:
+def _pairs(words: np.ndarray, others: np.ndarray, seen: np.ndarray, most: int) -> tuple[np.ndarray, np.ndarray]:
+    """Which pairs of rows commute but for one to ``most`` labels, (finds, 2), and these labels, as `Finds` has them.
+
+    The first labels are looked at for all pairs, the others for those alone that may be among them yet.
+    """
+    columns, first = np.ascontiguousarray(others.T), 3 * most
+    counts = np.zeros((len(words), len(others)), dtype=np.uint8)
+    for label in seen[:first]:
+        counts += columns[words[:, label]] != words[:, others[:, label]]
+    w, c = np.nonzero(counts <= most)
+    counts = counts[w, c]
+    for label in seen[first:]:
         counts += others[c, words[w, label]] != words[w, others[c, label]]
-        within = counts <= moved.shape[1]
+        within = counts <= most
         w, c, counts = w[within], c[within], counts[within]
-    w, c = (part[counts > 0][: len(found)] for part in (w, c))
-    found[: len(w), 0], found[: len(w), 1] = w, c
-    apart = others[c[:, None], words[w][:, seen]] != words[w[:, None], others[c][:, seen]]
-    rows, columns = np.nonzero(apart)
-    moved[rows, np.arange(len(rows)) - np.searchsorted(rows, rows)] = seen[columns]
-    return len(w)
+    w, c = w[counts > 0], c[counts > 0]
+    found, at = np.nonzero(others[c[:, None], words[w][:, seen]] != words[w[:, None], others[c][:, seen]])
+    moved = np.full((len(w), most), -1, dtype=np.int32)
+    moved[found, np.arange(len(found)) - np.searchsorted(found, found)] = seen[at]
+    return np.stack([w, c], axis=1), moved
