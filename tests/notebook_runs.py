@@ -11,6 +11,7 @@ import psutil
 import pytest
 from hypothesis import settings
 from nbval.plugin import IPyNbCell
+from xdist.scheduler import LoadFileScheduling
 
 from tests.frame import SECONDS, TAGS, tags
 
@@ -40,6 +41,18 @@ def pytest_configure(config):
         os.environ["ODDSWAP_CACHE"] = config.kept.name
         os.environ["XDG_STATE_HOME"] = config.kept.name
     config.option.nbval_sanitize_with = str(config.rootpath / "tests" / "sanitise.cfg")
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    return _FilesAndPieces(config, log) if config.getoption("dist") == "loadfile" else None
+
+
+class _FilesAndPieces(LoadFileScheduling):
+    """The tests of a file in one process, but for the long ones that stand alone: each goes to whoever is free."""
+
+    def _split_scope(self, nodeid):
+        return nodeid if "come_through[" in nodeid else super()._split_scope(nodeid)
 
 
 def pytest_collection_modifyitems(config, items):
