@@ -49,7 +49,7 @@ READERS = {
     "plan cube:3 --plan X": "x.toml",
     "laws custom:X": "x.toml",
     "alarms shape-mod:X": "x.toml",
-    "edition --no-reference --puzzles cube:2 --notebooks lessons --out new": "lessons/02_x.ipynb",
+    "edition --no-reference --puzzles cube:2 --notebooks lessons --out new": "lessons/00_x.ipynb",
     "edition --no-reference --puzzles cube:2 --notebooks lessons --out new ": "lessons/tickets/x.toml",
 }
 """Commands that read a file, and where it lies."""

@@ -154,6 +154,7 @@ KILL = "import ctypes, os, signal, time\n"
 LOST = {
     "in a text that is executed": KILL + "def run(): exec('os.kill(os.getpid(), signal.SIGINT); time.sleep(9)')",
     "in a callback from C": KILL
+    + "from oddswap.commands import stopping\nstopping.GRACE = 1.0\n"
     + "back = ctypes.CFUNCTYPE(None)(lambda: os.kill(os.getpid(), signal.SIGINT))\n"
     + "def run():\n    back()\n    time.sleep(200)\n    return 7",
     "in what a library turns into another error": KILL

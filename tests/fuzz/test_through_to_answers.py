@@ -8,7 +8,7 @@ import sys
 import pytest
 
 ALL, SOME, PIECES = 100_000, 10_000, 4
-"""So many with ``--every-case``; else as many of the first of them as `SECONDS` of the processor for each piece are enough for."""
+"""So many with ``--every-case``, else the first of them; as many of each piece as `SECONDS` of the processor are enough for."""
 SECONDS = 60
 
 

@@ -59,8 +59,7 @@ PACKAGE = Path(oddswap.__file__).parent
 LOOPS = sorted(".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts) for path in PACKAGE.rglob("*_kernel*.py"))
 
 
-@pytest.mark.parametrize("home", [None, "no_home"])
-@pytest.mark.parametrize("name", RUNS)
+@pytest.mark.parametrize(("name", "home"), [("pictures", None), *((name, "no_home") for name in RUNS)])
 def test_a_command_works(name, home, elsewhere):
     start, env = nobody(home, elsewhere)
     work = elsewhere / "work" / f"{name}_{home}"
