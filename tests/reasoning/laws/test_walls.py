@@ -1,7 +1,6 @@
 """Laws where the shape decides the turns: against walks through every state, and against SymPy's orders."""
 
 from functools import cache
-from types import MappingProxyType
 
 import numpy as np
 import pytest
@@ -9,10 +8,7 @@ from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.base import shapes
-from oddswap.puzzles.base.named import NamedPuzzle, frozen
-from oddswap.puzzles.base.puzzle import Kind, Turn
 from oddswap.puzzles.base.shape_tree import around_home
-from oddswap.puzzles.base.shapes import Shaped
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.stabiliser_chain import enumerate_group
 from oddswap.reasoning.laws import walls as both
@@ -21,8 +17,8 @@ from oddswap.reasoning.laws.lookalikes import hand_generators, whole_kinds
 from oddswap.reasoning.laws.walls import walls
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, WallsApart
-from oddswap.values.sequence import Alphabet, Step
 from tests.common.gap import gap, group, needs_gap
+from tests.common.tracks import Track, random_track
 from tests.reasoning.box_sights import Box
 from tests.reasoning.box_walks import Walk, layer_turns, state_of
 
@@ -140,42 +136,6 @@ def test_where_walls_do_not_meet_the_factor_is_given_and_nothing_is_claimed(monk
         for kept in (both.walls, law_book):
             kept.cache_clear()
     assert judged(puzzle, puzzle.appearance(changed(puzzle, ["flip L.b2", "flip R.b2"]))).verdict == NOT_BY_TURNING
-
-
-class Track(Shaped, NamedPuzzle):
-    """A marker on a track: each turn moves the places of the track and some pieces; where the marker is, some are blocked."""
-
-    blocked: np.ndarray
-
-    @property
-    def void(self):
-        return frozenset(self.kinds[0].places)
-
-    def shape_of(self, permutation):
-        return np.array([permutation[0]], dtype=np.uint8)
-
-    def arrows(self, rows):
-        images = np.array([turn.permutation for turn in self.turns.values()])
-        after = images[:, rows[:, 0]]
-        return after[:, :, None].astype(np.uint8), ~(self.blocked[:, rows[:, 0]] | self.blocked[:, after].diagonal().T)
-
-
-def random_track(seed: int) -> Track:
-    """Between 2 and 40 places, and pieces of which turns may keep together such as move alike."""
-    rng = np.random.default_rng(seed)
-    places, pieces, count = int(rng.integers(2, 41)), int(rng.integers(3, 8)), int(rng.integers(2, 5))
-    kinds = (Kind("track", "track", tuple(f"t{i}" for i in range(places)), 1, 0, 0),)
-    kinds += (Kind("beads", "beads", tuple(f"b{i}" for i in range(pieces)), 1, places, places),)
-    turns = {}
-    for number in range(count):
-        moved = rng.permutation(pieces) if rng.random() < 0.5 else np.roll(np.arange(pieces), int(rng.integers(pieces)))
-        once = np.concatenate([rng.permutation(places), places + moved])
-        for name, image in ((f"m{'abcd'[number]}", once), (f"m{'abcd'[number]}'", np.argsort(once))):
-            turns[name] = Turn(name, Step(name.rstrip("'"), 0, 0, -1 if "'" in name else 1, 10**6), frozen(image.tolist()))
-    looks = frozen([0] * places + list(range(pieces)))
-    track = Track(f"track {seed}", "track", kinds, MappingProxyType(turns), Alphabet(), looks)
-    object.__setattr__(track, "blocked", np.repeat(rng.random((count, places)) < 0.3, 2, axis=0))
-    return track
 
 
 def loops_of(track: Track) -> tuple[int, list[list[int]]]:
