@@ -229,3 +229,33 @@ def test_as_many_slips_are_thought_of_as_there_are(name, misread, confused, sche
     assert len(list(slips._two_colours(puzzle, table, colours))) == confused
     found = [mistake.faces for mistake, _ in slips._schemes(puzzle, table, colours)]
     assert len(found) == schemes and {len(faces) for faces in found} <= {2, 3}
+
+
+def tipped(state, face):
+    """All of it turned by a quarter clockwise as one looks at a face."""
+    matrix = quarter(face)
+    return {tuple(tuple((matrix @ v).tolist()) for v in place): colour for place, colour in state.items()}
+
+
+@pytest.mark.parametrize(("face", "held"), [("U", "y"), ("R", "x"), ("F", "z")])
+def test_without_the_mirror_it_is_seen_how_the_cube_was_held(face, held):
+    """A whole turn goes as that of its face (Regulations of the World Cube Association, article 12a4)."""
+    puzzle, true = load("cube:3"), truth(3, 2)
+    tip = tipped(true, face)
+    wrong = described(puzzle, mirrored(tip))
+    slip = next(s for s in likely_slips(puzzle, wrong, is_ordinary, PLENTY) if s.sort == "mirrored photograph")
+    assert (slip.held, slip.appearance) == (held, described(puzzle, true))
+    assert slip.middles == {side: tip[VECTORS[side], VECTORS[side]] for side in "UDFBLR"}
+
+
+def test_where_no_centre_was_misread_nothing_is_said_of_the_holding():
+    """However the centres are: as they are named, or as on a cube that is held upside down."""
+    puzzle = load("cube:3")
+    for told in (truth(3, 4), tipped(tipped(truth(3, 4), "R"), "R")):
+        slips_told = likely_slips(puzzle, described(puzzle, told), lambda *_: True, PLENTY, most=80)
+        turned_only = [s for s in slips_told if s.sort in ("face turned", "face mirrored")]
+        assert len(turned_only) > 20 and {s.held for s in turned_only} == {""}
+        for slip in turned_only:
+            pairs = zip(stickers(puzzle).places, slip.appearance.stickers, described(puzzle, told).stickers, strict=True)
+            assert {face for (_, face), now, was in pairs if now != was} == {slip.mistake.face}
+            assert dict(slip.middles) == {side: side for side in "UDFBLR"}

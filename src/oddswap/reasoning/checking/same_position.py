@@ -48,7 +48,7 @@ def _symmetry(puzzle: Puzzle, slots: tuple[int, ...], mirrored: bool) -> Symmetr
     turns = puzzle.turns.values()
     images = [next(other for other in turns if _carries(puzzle, slots, mirrored, turn, other)) for turn in turns]
     pairs = [(turn.permutation, image.permutation) for turn, image in zip(turns, images, strict=True)]
-    labels = _extended(puzzle, slots, -1 if mirrored else 1, pairs)
+    labels = _extended(puzzle, slots, pairs)
     return Symmetry(labels, {turn.name: image.name for turn, image in zip(turns, images, strict=True)}, mirrored)
 
 
@@ -62,17 +62,17 @@ def _carries(puzzle: Puzzle, slots: tuple[int, ...], mirrored: bool, turn: Turn,
     return alike and all(two[slots[b]] == slots[one[b]] for b in range(len(slots)))
 
 
-def _extended(puzzle: Puzzle, slots: tuple[int, ...], way: int, pairs: Pairs) -> np.ndarray:
-    """The label permutation over ``slots`` that takes each turn to its image; twists go ``way``, -1 in a mirror.
+def _extended(puzzle: Puzzle, slots: tuple[int, ...], pairs: Pairs) -> np.ndarray:
+    """The label permutation over ``slots`` that takes each turn to its image.
 
-    It is one of several that do the same to arrangements: to twist all pieces of a kind alike commutes with everything.
+    It is one of several that do the same to arrangements: to twist all pieces of a kind alike commutes with everything. Where
+    turns twist nothing there are two ways round at most, which are so in a mirror, too.
     """
     labels = np.full(puzzle.degree, -1)
     for label in range(puzzle.degree):
         if labels[label] < 0:
             slot = int(puzzle.slots_of(label))
-            twist = way * (label - puzzle.base_label[slot]) % puzzle.kind_of[slot].twist
-            labels[label] = puzzle.base_label[slots[slot]] + twist
+            labels[label] = puzzle.base_label[slots[slot]] + label - puzzle.base_label[slot]
             followed(labels, label, pairs)
     return labels
 
