@@ -2,6 +2,7 @@
 
 import json
 import os
+from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
@@ -12,19 +13,22 @@ from oddswap.forwards import fetched
 
 load, read_ticket = fetched("puzzles.catalogue:load"), fetched("describing.tickets:read_ticket")
 answer_to, reader_of = fetched("reasoning.ticket_answers:answer_to"), fetched("words.table:reader_of")
-"""What several commands need, loaded when it is called first."""
+write_laws, write_alarms, write_ways = (fetched(f"showing.pages.folders:write_{what}") for what in ("laws", "alarms", "ways"))
+"""What commands need, loaded when it is called first."""
 STORY_SORTS = ("clip", "captions", "script", "prompter", "handout", "reply", "stills")
+
+
+def _tell(options, write: Callable, data: Callable, markdown: Callable, *found: object) -> None:
+    """Say what was found, after it was written to a folder if that was asked for."""
+    if options.out is not None:
+        write(found[0], options.out, *found[1:], force=options.force)
+    say(options.json, data, markdown, *found)
 
 
 def laws(options) -> None:
     from oddswap.showing.pages.law_page import laws_data, laws_markdown
 
-    puzzle = load(options.puzzle)
-    if options.out is not None:
-        from oddswap.showing.pages.folders import write_laws
-
-        write_laws(puzzle, options.out, options.clock, force=options.force)
-    say(options.json, laws_data, laws_markdown, puzzle, options.clock)
+    _tell(options, write_laws, laws_data, laws_markdown, load(options.puzzle), options.clock)
 
 
 def alarms(options) -> None:
@@ -34,11 +38,7 @@ def alarms(options) -> None:
     puzzle = load(options.puzzle)
     table = table_of_alarms(puzzle, options.clock)
     reached = options.clock.reached("alarms", len(table))
-    if options.out is not None:
-        from oddswap.showing.pages.folders import write_alarms
-
-        write_alarms(puzzle, options.out, table, reached, force=options.force)
-    say(options.json, alarms_data, alarms_markdown, puzzle, table, reached)
+    _tell(options, write_alarms, alarms_data, alarms_markdown, puzzle, table, reached)
 
 
 def tools(options) -> None:
@@ -204,11 +204,7 @@ def ways(options) -> None:
     with bar() as tell:
         said = tell and (lambda looking, share: tell(words.say(looking), share))
         found = ways_map(load(options.puzzle), options.depth, options.clock, said)
-    if options.out is not None:
-        from oddswap.showing.pages.folders import write_ways
-
-        write_ways(found, options.out, force=options.force)
-    say(options.json, ways_data, ways_markdown, found)
+    _tell(options, write_ways, ways_data, ways_markdown, found)
 
 
 def worksheet(options) -> None:

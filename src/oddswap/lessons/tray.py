@@ -8,7 +8,6 @@ from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, quoted
 from oddswap.lessons.sliding_tiles import DARK, LIGHT, chequers
 from oddswap.puzzles.flat.graphs import GraphPuzzle
-from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.ink.flat import HOLE, token_colours
 from oddswap.showing.ink.palette import BODY, ink_on
 from oddswap.showing.ink.widgets import Note, Sheet, png
@@ -94,7 +93,7 @@ def tray_words(puzzle: GraphPuzzle, state: Arrangement) -> str:
     """
     count = crossings(row_of(puzzle, puzzle.solved), row_of(puzzle, state))
     colour = ("light", "dark")[chequers(puzzle)[state.pieces.index(puzzle.blank)]]
-    outcome = "Slides lead home." if law_book(puzzle).reaches(state) else "No slides lead home."
+    outcome = "Slides lead home." if puzzle.laws.reaches(state) else "No slides lead home."
     return f"{describe_crossings(count)}. The blank is in a {colour} slot. {outcome}"
 
 

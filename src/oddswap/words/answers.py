@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
-from oddswap.reasoning.laws.law_book import LawBook, law_book
+from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import Law
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
@@ -56,7 +56,7 @@ def proof_lines(answer: Answer) -> Iterator[str]:
     if verdict == CANNOT_TELL:
         yield BOTH_READINGS if found.hangs_on_measuring else WORDINGS[verdict].proof
         return
-    book = law_book(answer.puzzle)
+    book = answer.puzzle.laws
     yield from (f"What you see breaks this law: {law.statement}" for law in found.broken)
     if found.broken:
         law = "that law" if len(found.broken) == 1 else "those laws"

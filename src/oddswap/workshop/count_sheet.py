@@ -8,7 +8,6 @@ from matplotlib.figure import Figure
 
 from oddswap.puzzles.base.mechanism import Mark
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import Sector
 from oddswap.showing.ink.canvas import EDGE, Paper, write
 from oddswap.showing.ink.painting import Inks
@@ -34,7 +33,7 @@ class FlipCount:
 def flip_count(puzzles: Sequence[Puzzle], seed: int) -> FlipCount | None:
     """For the first puzzle with a law of flips that can be seen: turns with several counts; ``None`` where there is none."""
     for puzzle in (one for one in puzzles if one.steady):
-        for law in law_book(puzzle).laws:
+        for law in puzzle.laws.laws:
             if law.seen and (law.type, law.modulus, len(law.terms)) == ("twist", 2, 1):
                 sector, rng = law.terms[0][1].sector, Random(f"flips of {puzzle.name} {seed}")
                 for _ in range(TRIES):

@@ -22,7 +22,6 @@ from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, UnknownMove
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.budget import Clock, Limit, cached, started
-from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, judged
 from oddswap.reasoning.ways.commutators import tidied
 from oddswap.reasoning.ways.way_out import looks_solved
@@ -89,7 +88,7 @@ def worksheet(puzzle: Puzzle, level: int, seed: int, number: int = 1, count: int
         raise BadOption(f"{puzzle.name} turns one slab only, so nothing can be asked: choose another")
     if puzzle.blank is not None or puzzle.geometry is None:
         raise BadOption(f"{puzzle.name} is no solid that turns, and worksheets show solids: choose one such as cube:3")
-    if not law_book(puzzle).laws:
+    if not puzzle.laws.laws:
         raise BadOption(f"{puzzle.name} has no laws, so every position is possible and nothing can be asked: choose another")
     if not any(len(kind.slots) > 2 for kind in puzzle.kinds):
         raise BadOption(f"{puzzle.name} has no three pieces of one kind, so too little can be changed by hand: choose another")
@@ -204,7 +203,7 @@ def _law(puzzle: Puzzle, level: int, rng: Random, clock: Clock) -> Question | No
     found = judged(puzzle, puzzle.appearance(position))
     if found.verdict != NOT_BY_TURNING or found.held or len(found.broken) != 1:
         return None
-    laws = [law for law in law_book(puzzle).laws if law.seen]
+    laws = [law for law in puzzle.laws.laws if law.seen]
     if found.broken[0] not in laws or len(laws) < 2:
         return None
     kept = [law for law in laws if law is not found.broken[0]]

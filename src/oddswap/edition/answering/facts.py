@@ -3,7 +3,6 @@
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still, holdings
 from oddswap.puzzles.catalogue import with_turns_out_of_the_box
-from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.viewer.pack import homes_of, quaternion, weighed
 
 SAID = ("type", "name", "statement", "additive", "alone")
@@ -38,7 +37,7 @@ def _geometry(puzzle: Puzzle) -> dict:
 
 
 def _laws(puzzle: Puzzle) -> dict:
-    book = law_book(puzzle)
+    book = puzzle.laws
     if not book.additive and book.order > MOST_MEMBERS:
         return {}
     return {

@@ -12,7 +12,6 @@ import numpy as np
 from oddswap.describing.changes import changed
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import Law
 from oddswap.showing.ink.camera import Camera, cameras, directions
 from oddswap.showing.ink.outline import within
@@ -152,7 +151,7 @@ def examples(puzzle: Puzzle, law: Law, holding: Holding) -> Examples | None:
         return None
 
     def told(state: Arrangement) -> bool:
-        return any(law.seen for law in law_book(shown_on).broken(state))
+        return any(law.seen for law in shown_on.laws.broken(state))
 
     for tried in product(*(permutations(some[:4], 2 + (sort == RINGS)) for some in slots)):
         one, other, *_ = tried[0]

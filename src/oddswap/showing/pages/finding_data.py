@@ -61,13 +61,10 @@ def _plain(value: object) -> object:
 def law_data(law: Law) -> dict:
     """A law as plain data; ``terms`` say what it is about without a word."""
     return {
-        "name": law.name,
-        "type": law.type,
-        "modulus": law.modulus,
+        **fields_of(law, "name type modulus"),
         "terms": [
             {"what": part.what, "kind": part.sector.kind.name, "slots": list(part.sector.names), "weight": weight}
             for weight, part in law.terms
         ],
-        "statement": law.statement,
-        "seen": law.seen,
+        **fields_of(law, "statement seen"),
     }

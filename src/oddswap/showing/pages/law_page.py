@@ -8,7 +8,6 @@ import numpy as np
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.reasoning.budget import Limit, Reached, started
 from oddswap.reasoning.laws.by_eye import by_eye
-from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.tally import quantities
 from oddswap.reasoning.verdicts.alarms import Alarm, gathered
@@ -29,7 +28,7 @@ def laws_data(puzzle: Puzzle, budget: Limit = None) -> dict:
 
     Laws and orders are proved whatever the budget; what can be told apart by eye is counted as long as it lasts.
     """
-    book, alike = law_book(puzzle), lookalikes(puzzle)
+    book, alike = puzzle.laws, lookalikes(puzzle)
     seen = by_eye(book, started(budget))
     kinds = [
         {
@@ -63,7 +62,7 @@ def laws_markdown(puzzle: Puzzle, budget: Limit = None, pictures: dict[str, str]
 
     ``pictures`` maps puzzle and names to file names.
     """
-    book, shown = law_book(puzzle), pictures or {}
+    book, shown = puzzle.laws, pictures or {}
     seen = by_eye(book, started(budget))
     unnamed = "names" not in shown and named_on_a_picture(puzzle)
     parts = [f"# What never changes: {escaped(puzzle.title)}", *picture(shown, "puzzle"), escaped(pieces_words(puzzle))]
@@ -93,11 +92,11 @@ def _table(puzzle: Puzzle) -> str:
         for turn in puzzle.turns.values():
             first.setdefault(turn.step.name, turn)
         moves = [("", turn.name, turn.permutation) for turn in first.values()]
-        leads_to = law_book(puzzle).leads_to
+        leads_to = puzzle.laws.leads_to
         whole = ((name, turn.permutation) for name, turn in puzzle.rotations.items())
         moves += [("the whole puzzle", name, image) for name, image in whole if leads_to(image)]
     else:
-        loops = law_book(puzzle).image.generators if puzzle.blank is None else puzzle.generators
+        loops = puzzle.laws.image.generators if puzzle.blank is None else puzzle.generators
         moves = [("round trip", str(i), loop) for i, loop in enumerate(loops, 1)]
     columns = quantities(puzzle)
     gathered: dict[tuple[str, tuple[int | None, ...]], list[str]] = {}

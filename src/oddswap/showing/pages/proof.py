@@ -16,7 +16,6 @@ from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.answers import answer as answer_
 from oddswap.reasoning.budget import Clock, Limit, started
 from oddswap.reasoning.laws.characters import CharacterLaw, laws_of
-from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import Lookalikes, lookalikes, surplus, within
 from oddswap.reasoning.laws.sectors import keeps, sectors
 from oddswap.reasoning.verdicts.diagnosis import judged
@@ -171,7 +170,7 @@ def _with_laws(puzzle: Puzzle, appearance: Appearance, by_hand: bool) -> Iterato
     moves = [turn.permutation for turn in (*puzzle.turns.values(), *puzzle.rotations.values())]
     parts = sectors(puzzle, moves)
     hidden = within(lookalikes(puzzle), parts)
-    for look in looks_at(law_book(puzzle), appearance):
+    for look in looks_at(puzzle.laws, appearance):
         if look.nearest:
             unseen = hidden.generators(None if by_hand else look.free)
             laws = [] if keeps(parts, look.permutation) else laws_of(parts, [*moves, *unseen], [])

@@ -13,7 +13,6 @@ import numpy as np
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.space import on_circle
 from oddswap.puzzles.boxes.box import BoxPuzzle
-from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.ink.camera import AWAY, cameras, frame_of, reach
 from oddswap.showing.ink.flat import extent
 from oddswap.showing.ink.painting import HATCHES, hatched_pieces, letter_of
@@ -196,14 +195,14 @@ def laws_to_weigh(puzzle: Puzzle) -> dict:
     turns hang on its shape otherwise there are no laws.
     """
     known = puzzle.steady or puzzle.blank is not None or isinstance(puzzle, BoxPuzzle)
-    laws = [law for law in law_book(puzzle).laws if known and law.additive and law.seen]
+    laws = [law for law in puzzle.laws.laws if known and law.additive and law.seen]
     told = [{"words": law_for_anybody(puzzle, law, VISITOR), **weighed(law)} for law in laws]
     return {"laws": told, **homes_of(puzzle)}
 
 
 def homes_of(puzzle: Puzzle) -> dict:
     """The part of it that says where laws are weighed."""
-    book, blank = law_book(puzzle), puzzle.blank
+    book, blank = puzzle.laws, puzzle.blank
     homes, image = {}, np.arange(puzzle.degree)
     for slot in (s for s in range(len(puzzle.slots)) if blank is not None and puzzle.kind_of[s] is puzzle.kind_of[blank]):
         there = image.copy()

@@ -7,14 +7,11 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.shaped.locking import WedgePuzzle
 from oddswap.values.grammar import capital, listed, number_word, ordinal
 from oddswap.values.sequence import FACES, MIDDLES, ROTATIONS, Step
+from oddswap.words.texts import TEXTS
 
 LAYERS = {"U": "top", "D": "bottom", "F": "front", "B": "back", "L": "left", "R": "right"}
 SIDES = {face: f"the {word}" for face, word in LAYERS.items()}
-WEDGE_KEY = (
-    "(x,0) turns the top layer by x of {} parts of a full turn, clockwise as seen from above, and (0,y) the bottom layer by y, "
-    "clockwise as seen from below; with - anticlockwise. / turns the right half, all that lies to the right of the cut in front, "
-    "by half a turn."
-)
+WEDGE_KEY = TEXTS["said once"]["wedges"]
 TILE = re.compile(r"r(\d+)c(\d+)")
 """The name of a tile by its row and column."""
 FEW = 2

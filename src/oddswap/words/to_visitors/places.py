@@ -10,14 +10,10 @@ from oddswap.values.grammar import capital, listed, number_word, ordinal, singul
 from oddswap.values.position import START, Appearance, Arrangement, Holding
 from oddswap.values.sequence import FACES, OPPOSITE
 from oddswap.words.table import Reader
+from oddswap.words.texts import TEXTS
 from oddswap.words.to_visitors.moves import LAYERS
 
-FAMILIES = {
-    "wings": "edge blocks",
-    "T-centres": "inner blocks",
-    "diagonal centres": "inner blocks",
-    "oblique centres": "inner blocks",
-}
+FAMILIES = TEXTS["families"]
 """What a family of pieces is called by whoever has no word for it."""
 
 
@@ -72,14 +68,7 @@ def piece_words(puzzle: Puzzle, piece: str, reader: Reader, at: Arrangement | No
 
 FEW = 4
 """So many places that look wrong are named one by one."""
-TURNED = {
-    "flipped": "flipped",
-    "turned half": "turned by half",
-    "turned cw": "turned clockwise",
-    "turned ccw": "turned anticlockwise",
-    "twisted cw": "twisted clockwise",
-    "twisted ccw": "twisted anticlockwise",
-}
+TURNED = TEXTS["turned"]
 
 
 def seen_sentences(puzzle: Puzzle, appearance: Appearance, reader: Reader) -> tuple[str, ...]:

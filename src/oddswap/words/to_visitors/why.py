@@ -5,12 +5,12 @@ from collections.abc import Iterator
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import lowered
 from oddswap.reasoning.answers import Answer, MadeByHand
-from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.verdicts import partly
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, ToMeasure
 from oddswap.reasoning.verdicts.readings import ALIKE, Reading
 from oddswap.values.grammar import capital, listed, number_word, uncapital
 from oddswap.words.table import Reader, say
+from oddswap.words.texts import TEXTS
 from oddswap.words.to_visitors.heard import heard, piece_names, sort_of_culprit
 from oddswap.words.to_visitors.moves import moves_word, moving_word
 from oddswap.words.to_visitors.places import piece_words
@@ -74,7 +74,7 @@ def culprits_named(answer: Answer, reader: Reader) -> list[str]:
 
 
 def _nothing_broken(answer: Answer, reader: Reader) -> Iterator[str]:
-    book, moves = law_book(answer.puzzle), moves_word(answer.puzzle)
+    book, moves = answer.puzzle.laws, moves_word(answer.puzzle)
     if not book.laws:
         yield f"the {moves} of this puzzle lead to every position that its pieces can have"
         yield "so they lead to yours, and from yours home again"
@@ -98,16 +98,11 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
     elif found.verdict == NOT_BY_TURNING:
         if reason := reason_for_anybody(puzzle, found.broken[0], reader):
             yield reason
-        elif law_book(puzzle).hidden.generators():
+        elif puzzle.laws.hidden.generators():
             yield "no hidden turn, and no swap of pieces that look alike, can mend it"
 
 
-IN_PLACE = {
-    ORDINARY: "{turning} alone puts it right",
-    LOOKALIKE: "{turning} alone can have led to it, although it looks impossible",
-    OTHER_TURNS: "it takes turns that you did not name",
-    NOT_BY_TURNING: "no {turning} puts it right",
-}
+IN_PLACE = TEXTS["if in place"]
 """What a puzzle is if all the rest is in place, by the verdict on that."""
 SAID = (partly.GoOn, partly.IfInPlace, partly.IfOnlyTurned, partly.NotAllInPlace)
 """What is said here in words of its own."""

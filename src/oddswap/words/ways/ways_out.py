@@ -96,12 +96,7 @@ def tool_words(tool: Tool) -> str:
     return f"{SHAPES.get(tool.shape, '')}{tool.length} turns; {again}"
 
 
-EFFORT = (
-    "The easiest way is the one with the fewest points. A turn is one point. A change of grip takes about as long, and is one "
-    "more: fingers rest on two faces at a time; a turn of a third face, or turning the whole puzzle, is a change. An awkward "
-    "turn, of a layer at the back, inside, or sticking out, is one more: fingers have to feel for it. A turn to remember is two "
-    "points, because eyes go to the page and back; what is repeated, or known by name, counts once."
-)
+EFFORT = TEXTS["said once"]["effort"]
 """What makes a way easy, and how changes of grip are counted."""
 TURN_FIRST = "First turn the whole puzzle by {}, from how it was described."
 """How to come from the holding in which a puzzle was described to that of a way; the rotations as they are shown."""
