@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from oddswap.reasoning.laws.sectors import Law
-from oddswap.reasoning.verdicts.alarms import Cycled, Reason, Swapped, Turned
+from oddswap.reasoning.verdicts.alarms import Reason, Swapped, Turned
 from oddswap.values.grammar import capital, listed, singular
 from oddswap.words.table import name_of, say, says
 from oddswap.words.texts import TEXTS
@@ -34,12 +34,6 @@ def such_as(sort: str, changes: Sequence[str]) -> str:
 def reason_words(reason: Reason) -> str:
     """Why a verdict is what it is, as a clause or as the statements of laws."""
     return ": ".join(filter(None, reason_parts(reason)))
-
-
-@says(Cycled)
-def cycled_words(sort: Cycled) -> str:
-    """Three pieces that change places."""
-    return f"three {name_of(sort.sector)} in a cycle"
 
 
 @says(Turned)

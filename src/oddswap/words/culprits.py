@@ -7,7 +7,7 @@ from oddswap.reasoning.verdicts.repairs import HandSwap, HandTurn, Repair
 from oddswap.values.grammar import listed, singular
 from oddswap.values.position import START, Holding
 from oddswap.values.sequence import FACES
-from oddswap.words.table import say, says
+from oddswap.words.table import says
 from oddswap.words.texts import TEXTS
 
 CAUTIONS = tuple(TEXTS["cautions"])
@@ -102,11 +102,6 @@ def mirrored_words(mistake: slips.FaceMirrored, holding: Holding) -> str:
 def axis_by_hand(axis: str, holding: Holding) -> str:
     """The axis of the hands along which an axis of the puzzle's own lies."""
     return slips.axis_of(next(hand for hand, own in zip(FACES, holding.faces, strict=True) if slips.axis_of(own) == axis))
-
-
-@says(slips.Slip)
-def slip_words(slip: slips.Slip) -> str:
-    return say(slip.mistake)
 
 
 @says(slips.FaceMirrored)

@@ -152,12 +152,6 @@ def only_turned_words(finding: partly.IfOnlyTurned) -> str:
     return f"{ways} {read_number(reached)}{one_in}{equal}"
 
 
-@says(partly.WiderShare)
-def wider_words(finding: partly.WiderShare) -> str:
-    ways = read_number(finding.share.reached)
-    return f"with these turns too, which this copy may not make, {ways} ways can be reached: {' '.join(finding.turns)}"
-
-
 @says(View)
 def view_words(view: View) -> str:
     if view.corner:

@@ -40,12 +40,6 @@ def proved_words(finding: outside.ProvedOutside) -> str:
     return f"that turns which leave the outline do not lead home either is proved by the laws of the open box{broken}"
 
 
-@says(outside.ChangedOutside)
-def changed_words(finding: outside.ChangedOutside) -> str:
-    laws = "; ".join(name_of(law) for law in finding.laws)
-    return f"{' '.join(finding.moves)} opens the box, and when it is closed again these have changed: {laws}"
-
-
 NO_NEED = "Turns that keep the outline lead from each closed box to every other: nobody needs to leave the box."
 THERE_AND_BACK = "From solved, an excursion sets the position up; undone, and with turns inside the box after it, it leads home."
 

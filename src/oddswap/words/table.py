@@ -12,6 +12,7 @@ from oddswap.describing.ticket import OwnCopy, Ticket
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.in_hand import from_solved
+from oddswap.values.grammar import read_number
 from oddswap.values.position import START, Holding
 from oddswap.words.texts import read_texts
 
@@ -83,9 +84,11 @@ def says(*kinds: type) -> Callable[[Words], Words]:
 
 
 class _Fields(Formatter):
-    """Formats findings as their texts, and tuples with what stands behind the colon between their parts."""
+    """Formats findings as their texts, and tuples with what stands behind the colon between their parts, unless that says how."""
 
     def format_field(self, value: Any, spec: str) -> str:
+        if spec in FORMS:
+            return FORMS[spec](value)
         if isinstance(value, tuple):
             return spec.join(self.format_field(part, "") for part in value)
         return say(value) if is_dataclass(value) else super().format_field(value, spec)
@@ -106,7 +109,7 @@ def say(finding: object) -> str:
 
     `KeyError` for a kind of finding that neither speaks of.
     """
-    row = FINDINGS.get(getattr(type(finding), "code", ""))
+    row = FINDINGS.get(getattr(type(finding), "code", type(finding).__name__.lower()))
     return _Fields().format(row, finding) if row else _words_of(_SENTENCES, type(finding))(finding)
 
 
@@ -118,6 +121,13 @@ def worded(kind: type) -> Words | None:
 def name_of(thing: object) -> str:
     """Return the short name of a law, a sector or a quantity. `KeyError` for a thing that no subject names."""
     return _words_of(_NAMES, type(thing))(thing)
+
+
+FORMS: Mapping[str, Callable[[Any], str]] = {
+    "name": name_of,
+    "names": lambda things: "; ".join(map(name_of, things)),
+    "read": read_number,
+}
 
 
 def _words_of(table: Table, kind: type) -> Words:

@@ -62,10 +62,6 @@ class State {
     return this.pack.base.map(base => [this.slotOf[this.labels[base]], this.twistOf[this.labels[base]]]);
   }
 
-  pieceAt(slot) {
-    return this.places().findIndex(([at]) => at === slot);
-  }
-
   permuted(labels, number) {
     const turn = this.pack.turns[Math.abs(number) - 1];
     const [from, to] = number > 0 ? [turn.moved, turn.to] : [turn.to, turn.moved];

@@ -14,22 +14,12 @@ from oddswap.values.grammar import capital, listed, number_word, singular
 from oddswap.words.culprits import hidden_change
 from oddswap.words.laws import value_words
 from oddswap.words.searches import proved_words
-from oddswap.words.table import say, says
+from oddswap.words.table import says
 from oddswap.words.texts import TEXTS
 from oddswap.words.verdicts import NOTHING_TO_TURN
 
 TURNED = {2: "flip", 3: "twist"}
 """What a piece does that turns in its place, by the order of its twist."""
-
-
-@says(Phase)
-def aim_words(phase: Phase) -> str:
-    return say(phase.aim)
-
-
-@says(Tool)
-def tool_effect(tool: Tool) -> str:
-    return say(tool.effect)
 
 
 @says(findings.FillSlots)
