@@ -18,7 +18,6 @@ A puzzle from a file is named by the checksum of the file. No note, no sender an
 import re
 from base64 import b32decode, b32encode
 from binascii import Error
-from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from hashlib import sha256
 from pathlib import Path
@@ -44,11 +43,6 @@ DASHES = dict.fromkeys(map(ord, "‐‑‒–—−"), "-")
 FILE = re.compile(r"(?<=:)[^,]*\.toml")
 HASHED = re.compile(r"(?<=:)#[0-9a-f]{10}")
 
-Digit = tuple[int, int]
-"""A value from 0 on, and its radix."""
-Pull = Callable[[int], int]
-"""What takes the next digit of that radix from a postcard."""
-
 
 def write_postcard(ticket: Ticket) -> str:
     """The postcard of a ticket. `BadTicket` for one that can mean two things, or whose puzzle is in no file and no catalogue.
@@ -59,8 +53,9 @@ def write_postcard(ticket: Ticket) -> str:
     """
     if ticket.otherwise is not None:
         raise BadTicket("its turns can mean two things: say leading_number below [notation], then make the postcard")
-    number = 0
-    for value, radix in reversed(list(_digits(ticket))):
+    tape, number = _Tape(), 0
+    _facts(tape, ticket)
+    for value, radix in reversed(tape.written):
         number = number * radix + value
     head = f"{VERSION};{travelling_name(ticket.puzzle)}"
     body = number.to_bytes((number.bit_length() + 7) // 8)
@@ -82,7 +77,8 @@ def read_postcard(line: str, folder: Path = Path()) -> Ticket:
     for text in (line.strip(), mended := _mended(line), _in_capitals(mended)):
         if (found := _opened(text)) is not None:
             name, number = found
-            return _ticket(_at_home(name, folder), number)
+            puzzle = _at_home(name, folder)
+            return _facts(_Tape(number), Ticket("postcard", puzzle, puzzle.appearance(puzzle.solved)))
     raise BadTicket(f"the postcard {quoted(mended, 30)} is cut short or changed (its checksum does not hold): copy it again")
 
 
@@ -145,41 +141,36 @@ def _at_home(name: str, folder: Path) -> Puzzle:
     raise BadTicket(f"the postcard's puzzle is described in a file with checksum {wanted[0][1:]}: put that file into this folder")
 
 
-def _digits(ticket: Ticket) -> Iterator[Digit]:
-    """Every fact of a ticket in its order; `_ticket` reads them again."""
-    puzzle, told, sights = ticket.puzzle, ticket.appearance.stickers, ticket.appearance.sights
-    yield (IN_PLACE, TURNED).index(ticket.elsewhere), 2
-    ways = _ways_to_hold()
-    yield ways.index(ticket.held), len(ways)
-    yield from _text_digits(ticket.copy)
-    yield from _text_digits(" ".join((ticket.habits.leading_number, *ticket.habits.reverse)))
-    yield bool(ticket.colours), 2
-    for facet in _paints(puzzle) if ticket.colours else ():
-        yield from _colour_digits(ticket.colours.get(facet, ""))
-    yield bool(told), 2
-    if told:
-        yield from _set_digits(told, *_any_paint(puzzle))
-    plain = sights == _plain_sights(puzzle, told)
-    yield plain, 2
-    if not plain:
-        yield from _set_digits(sights, *_any_look(puzzle))
+class _Tape:
+    """The digits of a postcard's number one after another: to be written, or read off a ``number``."""
+
+    def __init__(self, number: int | None = None):
+        self.number, self.written = number, []
+
+    def digit(self, radix: int, value: int) -> int:
+        """The next digit: this ``value`` where digits are written, else the one that was read."""
+        if self.number is None:
+            self.written.append((value, radix))
+        else:
+            self.number, value = divmod(self.number, radix)
+        return value
 
 
-def _ticket(puzzle: Puzzle, number: int) -> Ticket:
-    def pull(radix: int) -> int:
-        nonlocal number
-        number, digit = divmod(number, radix)
-        return digit
-
-    elsewhere = (IN_PLACE, TURNED)[pull(2)]
-    ways = _ways_to_hold()
-    held, copy = ways[pull(len(ways))], _pull_text(pull)
-    leading_number, *reverse = _pull_text(pull).split(" ")
-    colours = {facet: _pull_colour(pull) for facet in _paints(puzzle)} if pull(2) else {}
+def _facts(tape: _Tape, told: Ticket) -> Ticket:
+    """Every fact of a ticket in its order: those that are ``told`` are written, or others read in their place."""
+    puzzle, seen, habits = told.puzzle, told.appearance, told.habits
+    elsewhere, held = (IN_PLACE, TURNED), _ways_to_hold()
+    elsewhere = elsewhere[tape.digit(2, elsewhere.index(told.elsewhere))]
+    held = held[tape.digit(len(held), held.index(told.held))]
+    copy = _text_fact(tape, told.copy)
+    leading_number, *reverse = _text_fact(tape, " ".join((habits.leading_number, *habits.reverse))).split(" ")
+    facets = _paints(puzzle) if tape.digit(2, bool(told.colours)) else ()
+    colours = {facet: _colour_fact(tape, told.colours.get(facet, "")) for facet in facets}
     colours = MappingProxyType({facet: word for facet, word in colours.items() if word})
-    told = _pull_sets(pull, *_any_paint(puzzle)) if pull(2) else ()
-    sights = _plain_sights(puzzle, told) if pull(2) else _pull_sets(pull, *_any_look(puzzle))
-    appearance, habits = Appearance(puzzle.name, sights, told), Habits(tuple(reverse), leading_number)
+    stickers = _set_facts(tape, seen.stickers, *_any_paint(puzzle)) if tape.digit(2, bool(seen.stickers)) else ()
+    plain = _plain_sights(puzzle, stickers)
+    sights = plain if tape.digit(2, seen.sights == plain) else _set_facts(tape, seen.sights, *_any_look(puzzle))
+    appearance, habits = Appearance(puzzle.name, sights, stickers), Habits(tuple(reverse), leading_number)
     return Ticket("postcard", puzzle, appearance, colours, elsewhere, copy, habits=habits, held=held)
 
 
@@ -211,61 +202,37 @@ def _plain_sights(puzzle: Puzzle, told: tuple[frozenset[str], ...]) -> tuple[Sig
     return tuple(own_look(puzzle, number) for number in range(len(puzzle.slots)))
 
 
-def _set_digits(sets: Iterable[frozenset], all_members: list[list], unseen: list[frozenset]) -> Iterator[Digit]:
+def _set_facts(
+    tape: _Tape, sets: tuple[frozenset, ...], all_members: list[list], unseen: list[frozenset]
+) -> tuple[frozenset, ...]:
     """Sets, most of them of one member: how much they need first, so that what needs little takes little."""
+    sets, found = sets or unseen, []
     sorts = [0 if len(one) == 1 else 1 if one == none else 2 for one, none in zip(sets, unseen, strict=True)]
-    most = max(sorts, default=0)
-    yield most, 3
-    for one, members, sort in zip(sets, all_members, sorts, strict=True):
-        yield len(members) + sort - 1 if sort else members.index(*one), len(members) + most
-        if sort == 2:
-            yield sum(1 << number for number, member in enumerate(members) if member in one), 1 << len(members)
-
-
-def _pull_sets(pull: Pull, all_members: list[list], unseen: list[frozenset]) -> tuple[frozenset, ...]:
-    most, found = pull(3), []
-    for members, none in zip(all_members, unseen, strict=True):
-        digit = pull(len(members) + most)
-        if digit < len(members):
-            found.append(frozenset((members[digit],)))
-        elif digit == len(members):
-            found.append(none)
-        else:
-            mask = pull(1 << len(members))
+    most = tape.digit(3, max(sorts, default=0))
+    for one, members, none, sort in zip(sets, all_members, unseen, sorts, strict=True):
+        digit = tape.digit(len(members) + most, len(members) + sort - 1 if sort else members.index(*one))
+        if digit > len(members):
+            mask = tape.digit(1 << len(members), sum(1 << number for number, member in enumerate(members) if member in one))
             found.append(frozenset(member for number, member in enumerate(members) if mask >> number & 1))
+        else:
+            found.append(none if digit == len(members) else frozenset((members[digit],)))
     return tuple(found)
 
 
-def _text_digits(text: str) -> Iterator[Digit]:
+def _text_fact(tape: _Tape, text: str) -> str:
     data = text.encode()
-    yield bool(data), 2
-    if data:
-        yield from ((digit, 256) for digit in (*len(data).to_bytes(2), *data))
-
-
-def _pull_text(pull: Pull) -> str:
-    if not pull(2):
+    if not tape.digit(2, bool(data)):
         return ""
-    length = pull(256) * 256 + pull(256)
-    return bytes(pull(256) for _ in range(length)).decode()
+    length = tape.digit(256, len(data) // 256) * 256 + tape.digit(256, len(data) % 256)
+    return bytes(tape.digit(256, byte) for byte in data or bytes(length)).decode()
 
 
-def _colour_digits(word: str) -> Iterator[Digit]:
-    names = colour_names()
-    is_hex = re.fullmatch("#[0-9a-f]{6}", word)
-    yield names.index(word) if word in names else len(names) if is_hex else len(names) + 1, len(names) + 2
-    if is_hex:
-        yield int(word[1:], 16), 1 << 24
-    elif word not in names:
-        yield from _text_digits(word)
-
-
-def _pull_colour(pull: Pull) -> str:
-    names = colour_names()
-    digit = pull(len(names) + 2)
+def _colour_fact(tape: _Tape, word: str) -> str:
+    names, is_hex = colour_names(), re.fullmatch("#[0-9a-f]{6}", word)
+    digit = tape.digit(len(names) + 2, names.index(word) if word in names else len(names) + (not is_hex))
     if digit < len(names):
         return names[digit]
-    return f"#{pull(1 << 24):06x}" if digit == len(names) else _pull_text(pull)
+    return f"#{tape.digit(1 << 24, int(word[1:], 16) if is_hex else 0):06x}" if digit == len(names) else _text_fact(tape, word)
 
 
 @cache

@@ -8,7 +8,7 @@ of law has a file of its own.
 In coarser looks (`by_orbits`) a piece shows only its orbit under some of the turns: what these turns can never change.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from math import factorial
@@ -42,6 +42,11 @@ class Sector:
     def names(self) -> tuple[str, ...]:
         """The names of its slots."""
         return tuple(self.kind.slots[slot - self.kind.start] for slot in self.slots)
+
+    def among(self, slots: Collection[int]) -> "Sector":
+        """The part of it in some slots."""
+        rows = [row for row, slot in enumerate(self.slots) if slot in slots]
+        return replace(self, slots=tuple(self.slots[row] for row in rows), labels=self.labels[rows])
 
     @property
     def signed(self) -> bool:

@@ -8,7 +8,7 @@ all shapes are gone through, as long as they are not too many; then every loop i
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from math import prod
 
@@ -73,7 +73,7 @@ class Ceiling:
         """The orbits of labels at home: those of pieces that the shape does not place, and of what is no piece."""
         every, puzzle = sectors(self.puzzle, generators(self.puzzle)), self.puzzle
         free = frozenset(range(len(puzzle.slots))) - puzzle.fixed
-        parts = ([_among(sector, slots) for sector in every] for slots in (free, puzzle.void))
+        parts = ([sector.among(slots) for sector in every] for slots in (free, puzzle.void))
         pieces, rest = (tuple(part for part in some if part.slots) for some in parts)
         return pieces, rest
 
@@ -107,12 +107,6 @@ class Ceiling:
                     queue.append(there)
                 else:
                     yield np.argsort(reached[there])[image]
-
-
-def _among(sector: Sector, slots: frozenset[int]) -> Sector:
-    """The part of a sector in some slots."""
-    rows = [row for row, slot in enumerate(sector.slots) if slot in slots]
-    return replace(sector, slots=tuple(sector.slots[row] for row in rows), labels=sector.labels[rows])
 
 
 def _turned_whole(puzzle: Puzzle, shapes: Shapes) -> list[np.ndarray]:

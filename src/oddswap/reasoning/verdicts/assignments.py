@@ -3,8 +3,8 @@
 Method. The ways are counted by a dynamic programme over the slots, whose state is the set of pieces used so far and whose
 value lies in the group ring Z[C_2 × C_m]: inversion parity and sum of twists. Pieces that may go to the same places are one
 class, and only numbers of them are remembered; as two of them can be exchanged, both signs then come equally often. Slots that
-allow the same pieces may play the part of the pieces, where that makes fewer states. What is forced is taken out first, and
-parts that have nothing to do with each other are counted apart.
+allow the same pieces may play the part of the pieces, where that makes fewer states. Sets of pieces that can change places only
+among themselves are counted apart.
 """
 
 from collections.abc import Iterable, Sequence
@@ -61,14 +61,13 @@ def keep_counting(clock: Clock) -> None:
 
 @cached(1 << 12)
 def _counted(allowed: tuple[tuple[frozenset[int], ...], ...], twist: int, clock: Clock) -> np.ndarray:
-    count = len(allowed)
-    table = _pruned([[frozenset(t % twist for t in ways) for ways in row] for row in allowed])
-    matching = perfect_matching([[b for b in range(count) if row[b]] for row in table])
+    table = [[frozenset(t % twist for t in ways) for ways in row] for row in allowed]
+    matching = perfect_matching([[b for b, ways in enumerate(row) if ways] for row in table])
     if matching is None:
         return np.zeros((2, twist), dtype=object)
     total = np.zeros((2, twist), dtype=object)
     total[int(sign(matching) < 0), 0] = 1
-    for pieces in components({b for b, ways in enumerate(row) if ways} for row in table):
+    for pieces in _changing_places(table, matching):
         slots = [matching[i] for i in pieces]
         total = _convolved(total, _component([[table[i][b] for b in slots] for i in pieces], twist, clock))
     return total
@@ -92,24 +91,16 @@ def perfect_matching(fits: Sequence[Sequence[int]]) -> list[int] | None:
     return [slot for slot, _ in sorted(taken.items(), key=lambda pair: pair[1])]
 
 
-def _pruned(table: list[list[frozenset[int]]]) -> list[list[frozenset[int]]]:
-    """Without what Hall's theorem forbids: slots that need all the pieces that fit them leave none of these to others."""
-    changed = True
-    while changed:
-        changed = False
-        for _ in range(2):
-            lines = [list(column) for column in zip(*table, strict=True)]
-            groups: dict[frozenset[int], list[int]] = {}
-            for number, line in enumerate(lines):
-                groups.setdefault(frozenset(i for i, ways in enumerate(line) if ways), []).append(number)
-            for needed, members in groups.items():
-                if len(needed) == len(members):
-                    for number, line in enumerate(lines):
-                        if number not in members and any(line[i] for i in needed):
-                            changed = True
-                            lines[number] = [frozenset() if i in needed else ways for i, ways in enumerate(line)]
-            table = lines
-    return table
+def _changing_places(table: list[list[frozenset[int]]], matching: list[int]) -> list[list[int]]:
+    """The pieces in sets of which each keeps its own slots in every assembly.
+
+    A piece leads to another if it fits that one's slot; those that lead to each other, step by step, are one set.
+    """
+    leads = np.array([[bool(row[b]) for b in matching] for row in table])
+    for _ in range(len(table).bit_length()):  # each time twice as many steps
+        leads = leads @ leads
+    mutual = leads & leads.T
+    return [np.flatnonzero(mutual[first]).tolist() for first in np.unique(mutual.argmax(axis=1))]
 
 
 def components(touched: Iterable[set]) -> list[list[int]]:

@@ -5,7 +5,7 @@ And what a half-seen puzzle may look like as a whole: every completion where the
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from itertools import islice, permutations, product, takewhile
+from itertools import islice, product, takewhile
 from random import Random
 
 import numpy as np
@@ -33,10 +33,19 @@ def allowed_columns(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -
 
 
 def every_assembly(allowed: Allowed) -> Iterator[list[tuple[int, int]]]:
-    """Every way to assemble a sector: for each piece its slot and its column."""
-    for order in permutations(range(len(allowed))):
-        for columns in product(*(sorted(allowed[i][b]) for i, b in enumerate(order))):
-            yield list(zip(order, columns, strict=True))
+    """Every way to assemble a sector, piece by piece: for each piece its slot and its column."""
+
+    def extended(chosen: list[tuple[int, int]]) -> Iterator[list[tuple[int, int]]]:
+        if len(chosen) == len(allowed):
+            yield chosen
+            return
+        taken = {row for row, _ in chosen}
+        for row, ways in enumerate(allowed[len(chosen)]):
+            if row not in taken:
+                for column in sorted(ways):
+                    yield from extended([*chosen, (row, column)])
+
+    return extended([])
 
 
 def moved_by(puzzle: Puzzle, sector: Sector, columns: list[tuple[int, int]]) -> np.ndarray:
@@ -52,29 +61,13 @@ def moved_by(puzzle: Puzzle, sector: Sector, columns: list[tuple[int, int]]) -> 
 def explanations(puzzle: Puzzle, sights: tuple[Sight, ...]) -> Iterator[np.ndarray]:
     """Every explanation, as a label permutation, where there are few."""
     parts = whole_kinds(puzzle)
-    choices = [[moved_by(puzzle, sector, columns) for columns in _fitting(puzzle, sector, sights)] for sector in parts]
+    assemblies = ((sector, every_assembly(allowed_columns(puzzle, sector, sights))) for sector in parts)
+    choices = [[moved_by(puzzle, sector, columns) for columns in every] for sector, every in assemblies]
     for chosen in product(*choices):
         image = np.arange(puzzle.degree)
         for one in chosen:
             image = one[image]
         yield image
-
-
-def _fitting(puzzle: Puzzle, sector: Sector, sights: tuple[Sight, ...]) -> Iterator[list[tuple[int, int]]]:
-    """Every way to assemble a sector as it is seen, piece by piece."""
-    allowed = allowed_columns(puzzle, sector, sights)
-
-    def extended(chosen: list[tuple[int, int]]) -> Iterator[list[tuple[int, int]]]:
-        if len(chosen) == len(allowed):
-            yield chosen
-            return
-        taken = {row for row, _ in chosen}
-        for row, ways in enumerate(allowed[len(chosen)]):
-            if row not in taken:
-                for column in sorted(ways):
-                    yield from extended([*chosen, (row, column)])
-
-    return extended([])
 
 
 def completions(puzzle: Puzzle, appearance: Appearance, limit: int, budget: Limit = None) -> list[Appearance] | None:

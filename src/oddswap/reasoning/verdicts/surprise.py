@@ -69,12 +69,8 @@ def surprise_of(book: LawBook, permutation: np.ndarray, wrong: frozenset[int], l
 
 def _hands(book: LawBook, slots: frozenset[int]) -> list[np.ndarray]:
     """Label permutations that generate all that hands could do among the pieces of these slots, in their sectors."""
-    parts = []
-    for sector in book.sectors:
-        rows = [row for row, slot in enumerate(sector.slots) if slot in slots]
-        if rows:
-            parts.append(replace(sector, slots=tuple(sector.slots[row] for row in rows), labels=sector.labels[rows]))
-    return hand_generators(book.puzzle, tuple(parts))
+    parts = (sector.among(slots) for sector in book.sectors)
+    return hand_generators(book.puzzle, tuple(part for part in parts if part.slots))
 
 
 def _starts(puzzle: Puzzle, slots: frozenset[int]) -> Iterator[np.ndarray]:
