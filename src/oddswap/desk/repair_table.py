@@ -1,5 +1,6 @@
 """The door of the repair table: the desk, with its letters at the edge of its sheet."""
 
+import tomllib
 from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
@@ -10,18 +11,13 @@ from oddswap.desk.workbench import Workbench
 from oddswap.errors import BadTicket
 from oddswap.words.products.desk import SAYS
 
-PUZZLES = ("cube:3", "cube:2", "cube:4", "cube:5", "cube:3,centres=marked", "cube:3,centres=none")
-PUZZLES += ("cuboid:2x2x3", "cuboid:2x3x4", "cuboid:3x3x4", "shape-mod:prism8", "shape-mod:prism6", "shape-mod:prism5")
-PUZZLES += ("shape-mod:cube,axis=U,degrees=45", "shape-mod:cube,shift=0.15/0.1/0.2", "tetrahedron", "octahedron")
-PUZZLES += ("dodecahedron", "corner-cube", "tiles:4x4", "tiles:3x3", "loop:20,window=4", "rings:7+7,cross=2", "rings:8+8+8")
-PUZZLES += ("graph:2+1+2", "wedges:12")
-OUTSIDES = ("cube,axis=U,degrees=45", "prism8", "prism6", "prism5", "prism3", "box2x2x3", "cube,axis=URF,degrees=60")
-"""Solids to choose around one mechanism."""
+SHELF = tomllib.loads(Path(__file__).with_name("shelf.toml").read_text("utf-8"))
+"""Names of puzzles, and of the solids that can be around one mechanism."""
 
 
 def _around(plain: str, option: str) -> list[str]:
     """One mechanism in its own solid and in others."""
-    named = (f"shape-mod:{solid}{option}".replace("60,slabs=5", "60,cut=0.54/0.18,slabs=5") for solid in OUTSIDES)
+    named = (f"shape-mod:{solid}{option}".replace("60,slabs=5", "60,cut=0.54/0.18,slabs=5") for solid in SHELF["outsides"])
     return [plain, *named]  # five layers lie further in where a corner stands on top
 
 
@@ -32,7 +28,7 @@ SHELVES = (
     ["shape-mod:prism8,mechanism=corner-cube", SAYS.corners, SAYS.outside, _around("corner-cube", ",mechanism=corner-cube")],
 )
 """Cards that open further cards: the puzzle on the picture, words in place of its title, what is asked then, and the cards."""
-PUZZLES = (PUZZLES[0], *SHELVES, *PUZZLES[1:])
+PUZZLES = (SHELF["puzzles"][0], *SHELVES, *SHELF["puzzles"][1:])
 
 
 def workbench(tickets: Iterable[Ticket] = (), puzzles: Iterable[str | list] = PUZZLES, folder: Path | None = None) -> Workbench:

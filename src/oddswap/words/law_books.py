@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from types import SimpleNamespace
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.shape_tree import STAGES
@@ -13,7 +14,9 @@ from oddswap.reasoning.laws.sectors import Sector
 from oddswap.reasoning.laws.structure import Certificate
 from oddswap.values.grammar import capital, listed, read_number, singular
 from oddswap.words.table import name_of, say
+from oddswap.words.texts import TEXTS
 
+SAYS = SimpleNamespace(**TEXTS["law books"])
 NAMED = 4
 """More kinds than this are counted, not named."""
 NO_LAW = "None: every way to put the pieces into their slots can be reached."
@@ -59,20 +62,10 @@ def _twins(puzzle: Puzzle) -> list[str]:
 def reason_words(puzzle: Puzzle) -> str:
     """Why a table of what each turn does proves that the laws hold."""
     if puzzle.steady:
-        return "What each turn does to what the laws count; a quantity that every turn keeps, every sequence keeps:"
-    if puzzle.shape_first:
-        if not puzzle.leaves_outline:
-            where, again, tree = "the shape is as at home", "brings it home", "shapes"
-        else:
-            where, again, tree = "the box is closed as at home", "closes it again so", "outlines"
-        return (
-            f"The laws hold where {where}. Whatever {again} is made of round trips like these, out along a tree of {tree} "
-            "and back by another way, and this is what each does to what the laws count:"
-        )
-    return (
-        "The laws are told with the blank at home. Whatever brings it home again is made of these round trips (out along a "
-        "tree of paths, across one more edge, and back), and this is what each does to what the laws count:"
-    )
+        return SAYS.by_turns
+    if not puzzle.shape_first:
+        return SAYS.by_trips_of_the_blank
+    return SAYS.by_trips_of_the_box if puzzle.leaves_outline else SAYS.by_trips_of_the_shape
 
 
 def at_home(book: LawBook) -> str:
@@ -130,30 +123,17 @@ def proof_sentences(certificate: Certificate) -> Iterator[str]:
     """The proof by structure, step by step."""
     large, small = certificate.large, [sector for sector in certificate.small if sector.labels.size > 1]
     if not large:
-        yield "A stabiliser chain on all labels counts exactly as many arrangements as the laws allow."
+        yield SAYS.by_chain
         return
     several, twisted = len(large) > 1, [sector for sector in large if sector.twist > 1]
-    yield (
-        f"The {_named(large)} can be rearranged in every even way{', each kind for itself' if several else ''}: the turns bring "
-        "any slot to any other, and some sequence has a cycle of a prime number of slots, more than half of them and at least "
-        f"three fewer than all ({_cycles(certificate)}). That is enough (Jordan 1873; Wielandt 1964, Theorem 13.9)."
-    )
+    each = ", each kind for itself" if several else ""
+    yield SAYS.every_even_way.format(kinds=_named(large), each=each, cycles=_cycles(certificate))
     if several:
-        yield (
-            "Only signs and twist sums can tie one of these kinds to another: wherever two have equally many slots, some "
-            "sequence has cycles of other lengths on one than on the other. That is enough "
-            "(Goursat 1889, Hölder 1895, Hall 1936)."
-        )
+        yield SAYS.no_other_ties
     if twisted:
-        yield (
-            f"The twists of the {_named(twisted)} are bound by nothing but their sum{'s' if len(twisted) > 1 else ''}: some "
-            "sequence brings every piece back to its slot and twists them unequally. That is enough, as commutators show."
-        )
+        yield SAYS.every_twist.format(kinds=_named(twisted), sums="sums" if len(twisted) > 1 else "sum")
     rest = ["signs", *(["twist sums"] if twisted else []), *(["all that moves of the smaller kinds"] if small else [])]
-    yield (
-        f"So the turns lead from any arrangement to any other that agrees with it in what is left: {listed(rest)}. "
-        f"Together these take {certificate.image.order} values, counted by a stabiliser chain: exactly as many as the laws allow."
-    )
+    yield SAYS.what_is_left.format(rest=listed(rest), values=certificate.image.order)
 
 
 def _cycles(certificate: Certificate) -> str:

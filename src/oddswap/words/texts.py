@@ -11,7 +11,7 @@ def read_texts(name: str) -> Mapping:
     >>> read_texts("findings")["no-way-out"]
     'no way out and no set-up by turning: the verdict is {0.verdict}'
     """
-    return tomllib.loads(Path(__file__).with_name(f"{name}.toml").read_text("utf-8"))
+    return tomllib.loads((Path(__file__).parent / f"{name}.toml").read_text("utf-8"))
 
 
 TEXTS: Mapping[str, Mapping] = read_texts("texts")

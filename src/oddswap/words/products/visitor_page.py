@@ -1,13 +1,12 @@
 """What the page says on which a visitor says what they see: its sentences stand in a file of data."""
 
 import re
-import tomllib
 from collections.abc import Mapping
-from pathlib import Path
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.words.texts import read_texts
 
-TEXTS: Mapping[str, Mapping[str, str]] = tomllib.loads(Path(__file__).with_suffix(".toml").read_text("utf-8"))
+TEXTS: Mapping[str, Mapping[str, str]] = read_texts("products/visitor_page")
 """The sentences of the ``page``, what it ``says`` as it goes, the ``copies`` by their turns, the ``sides`` of the hands."""
 COLOURS = tuple("white black red orange gold yellow lime green teal turquoise skyblue blue navy purple magenta pink".split())
 FURTHER = tuple("brown tan grey silver maroon olive crimson".split())
