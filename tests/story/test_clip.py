@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import pickle
 import re
 import subprocess
 from dataclasses import replace
+from multiprocessing.reduction import ForkingPickler
 
 import numpy as np
 import pytest
@@ -58,6 +60,14 @@ def test_the_probe_reads_what_was_meant(film, clip):
     assert [float(start) for start, _ in chapters] == pytest.approx(starts, abs=0.001)
     assert re.findall(r"title\s+: (What is seen|The way out)", text) == ["What is seen", "The way out"]
     assert NOTE not in text
+
+
+def test_a_film_with_slips_reaches_the_processes_that_draw_it():
+    """A slip knows colours by a view of a mapping, which no process can send as it is."""
+    found = told("slip")
+    assert found.diagnosis.slips
+    sent = Film(found, timeline(story_of(found), found, 2), "wide", 90, {"U": "#FFFFFF"})
+    assert pickle.loads(ForkingPickler.dumps(sent)).times.frames == sent.times.frames
 
 
 def test_the_captions_come_back_unchanged(film, clip, tmp_path):

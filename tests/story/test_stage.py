@@ -243,6 +243,23 @@ def test_no_word_is_cut_by_the_edge_of_the_print_or_runs_into_another(case, layo
 
 
 @pytest.mark.parametrize("layout", [WIDE, TALL, SQUARE], ids=["wide", "tall", "square"])
+@pytest.mark.parametrize("case", ["lookalike", "held", "other turns"])
+def test_nothing_of_the_puzzle_leaves_its_place_in_the_middle_of_a_turn(case, layout):
+    """Read back from the frames: the border and the foot of the print are white, and the ground is empty beside the words."""
+    stage = stage_of(case, layout, 270)
+    x, y, wide, high = (round(side * stage.dots) for side in layout.picture)
+    right, top = (round(side * stage.dots) for side in layout.words[:2])
+    moving = [shot for shot in stage.times.shots if shot.moving and not shot.again]
+    for shot, share in product(moving[:8], (0.25, 0.5, 0.75)):
+        picture = stage.picture(shot, round(shot.first + share * (shot.last - shot.first)))[::-1, :, :3].astype(int)
+        outside = np.ones(picture.shape[:2], dtype=bool)
+        outside[y - 1 : y + high + 1, x - 1 : x + wide + 1] = False
+        assert (picture[outside] == 255).all(), (shot, share)
+        beside = picture[y + 3 : y + high - 3, right - 2] if layout is WIDE else picture[top - 2, x + wide // 2 : x + wide - 3]
+        assert (beside == beside[0]).all(), (shot, share)
+
+
+@pytest.mark.parametrize("layout", [WIDE, TALL, SQUARE], ids=["wide", "tall", "square"])
 def test_a_piece_that_is_out_stays_on_the_print(layout):
     """Its mark is seen whole: none of it lies at the edge of the picture or on the foot."""
     stage = stage_of("lookalike", layout, 270)

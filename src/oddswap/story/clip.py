@@ -11,9 +11,11 @@ from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass, replace
 from itertools import chain, islice, repeat
 from multiprocessing import get_context
+from multiprocessing.reduction import ForkingPickler
 from multiprocessing.shared_memory import SharedMemory
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -44,6 +46,9 @@ LIGHTS, TINTS = [round(16 + value * 219 / 255) for value in range(256)], [round(
 H264 = "-c:v libx264 -preset veryfast -crf 18 -pix_fmt yuv420p -threads 1 -x264-params rc-lookahead=3:bframes=1".split()
 """One thread and few frames ahead: 170 MB instead of 420, and drawing takes longer all the same."""
 LAYOUTS = {"wide": WIDE, "tall": TALL, "square": SQUARE, "cover": COVER, "clear": CLEAR}
+
+ForkingPickler.register(MappingProxyType, lambda view: (dict, (dict(view),)))
+"""Colours, and slips with their colours, go to the processes that draw."""
 
 
 @dataclass(frozen=True)
@@ -83,12 +88,11 @@ def draw_frames(film: Film, beats: Collection[int] | None = None, pixels: str = 
     """
     width, height = film.size
     size = width * height * PIXELS[pixels] // 2
-    sent = replace(film, colours=None if film.colours is None else dict(film.colours))
     with ExitStack() as stack:
         memory = SharedMemory(create=True, size=AHEAD * size)
         stack.callback(memory.unlink)
         stack.callback(memory.close)
-        pool = stack.enter_context(ProcessPoolExecutor(workers, get_context("spawn"), _begin, (sent, pixels, memory.name)))
+        pool = stack.enter_context(ProcessPoolExecutor(workers, get_context("spawn"), _begin, (film, pixels, memory.name)))
         drawn: deque[tuple[int, int, Future]] = deque()
         for number, job in enumerate(chain(_still_pictures(film, beats), [None] * AHEAD)):
             if len(drawn) == AHEAD or job is None and drawn:

@@ -12,6 +12,8 @@ from oddswap.showing.ink.palette import FAINT_INK, INK, PAPER
 
 SMALLEST, MODEST = 28, 15
 """The least size of words, and the largest beside a piece that is out, as shares of the sheet's height."""
+MARGIN = 0.08
+"""Between the puzzle and the edge of its field, in units."""
 PLACES, STRIP = 5, 2.1
 """So many turns of the strip are seen, and how much room it takes with what stands below it."""
 
@@ -35,6 +37,19 @@ class Format:
     sizes: tuple[float, float] = (0.0, 0.0)
     caption: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
     lines: int = 2
+
+    @property
+    def field(self) -> Box:
+        """Where the puzzle may be seen: on the picture, clear of the words on its right or above it."""
+        x, y, wide, high = self.picture or self.puzzle
+        right, top = (self.words[0], y + high) if self.words[0] > self.width / 2 else (x + wide, self.words[1])
+        return (x + MARGIN, y + MARGIN, right - x - 2 * MARGIN, top - y - 2 * MARGIN) if self.picture else self.puzzle
+
+    @property
+    def below_words(self) -> float:
+        """Where it is free below a headline and a second line of a line each, as large as they are beside a piece that is out."""
+        _, y, _, high = self.words
+        return y + high - sum(1.35 * min(size, self.height / MODEST) + 0.25 for size in self.sizes)
 
 
 BESIDE = ((0.6, 2.75, 7.2, 5.95), (8.2, 2.75, 7.2, 5.95))

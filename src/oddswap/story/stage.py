@@ -6,6 +6,7 @@ The white foot of the print stays free for captions. What does not change within
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache, cached_property, partial
+from itertools import product
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -16,23 +17,23 @@ from matplotlib.patches import Rectangle
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.space import turn_matrix
 from oddswap.reasoning.answers import Answer
-from oddswap.showing.ink.arrows import corners_of, draw_arrows, draw_flat_arrows
-from oddswap.showing.ink.camera import Camera, cameras
+from oddswap.showing.ink.arrows import THICK, arc, corners_of, draw_arrows, draw_flat_arrows, ribbon
+from oddswap.showing.ink.camera import Camera, cameras, reach
 from oddswap.showing.ink.canvas import sheet
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.painting import Inks, Spot, hatched_pieces, lay_dashes, paint, with_tape
 from oddswap.showing.ink.palette import BACKDROP, PAPER
 from oddswap.showing.ink.scene import outer_faces, scene
 from oddswap.showing.ink.sight import Examples, examples, on_plain, plain_of
-from oddswap.story.large_words import SMALLEST, Box, Format, foot_with, lay_below_pair, lay_turns, lay_words
+from oddswap.story.large_words import MARGIN, SMALLEST, Box, Format, foot_with, lay_below_pair, lay_turns, lay_words
 from oddswap.story.telling.captions import Cue
 from oddswap.story.telling.timeline import Shot, Timeline
-from oddswap.story.telling.views import lifted_scenes, lifts_of
+from oddswap.story.telling.views import between, lifted_scenes, lifts_of
 from oddswap.values.position import Arrangement
 from oddswap.words.products.stories import PLAIN_TWIN, YOURS, example_words, turn_of
 
-ABOVE, SWING = 50, 1.07
-"""How far above everything else the puzzle lies, and how far a turn may reach beyond the puzzle's box."""
+ABOVE, SAMPLES = 50, 9
+"""How far above everything else the puzzle lies, and at how many moments of a turn it is asked how far that reaches."""
 
 
 class Stage:
@@ -174,8 +175,10 @@ class Stage:
         if 0 < out < 3:
             gone = {shot.shown.pieces.index(lift.piece) for lift in self.lifts}
             paint(ax, seen.without(gone), replace(inks, marked={}), spot, zorder=4.0, size=self.letters)
-            for alone in lifted_scenes(puzzle, self.lifts, out, camera, self._aside(camera, spot)):
-                paint(ax, alone, replace(inks, marked=dict.fromkeys(gone, 1.0)), spot, zorder=5.0, size=self.letters)
+            alone = [*lifted_scenes(puzzle, self.lifts, out, camera, self._aside(camera, spot))]
+            spot = self._on_the_print(spot, np.concatenate([outline for one in alone for outline in one.outlines()]))
+            for one in alone:
+                paint(ax, one, replace(inks, marked=dict.fromkeys(gone, 1.0)), spot, zorder=5.0, size=self.letters)
             return
         paint(ax, seen.open(), inks, spot, zorder=4.0, size=self.letters)
         for slot, strength in inks.marked.items():
@@ -193,16 +196,23 @@ class Stage:
         across, up = (np.array(there) - (spot.x, spot.y)) / spot.scale - here
         return across * camera.right + up * camera.up
 
+    def _on_the_print(self, spot: Spot, points: np.ndarray) -> Spot:
+        """A spot near the given one where what lies at these points (k, 2) of its picture stays on the print, below the words."""
+        (x, y, wide, high), seen = self.layout.picture or self.layout.puzzle, spot.place(points)
+        top = min(y + high, self.layout.below_words) - MARGIN
+        low = np.maximum((x + MARGIN, y + MARGIN) - seen.min(axis=0), 0.0)
+        across, up = low + np.minimum((x + wide - MARGIN, top) - seen.max(axis=0), 0.0)
+        return replace(spot, x=spot.x + across, y=spot.y + up)
+
     def _spot(self, puzzle: Puzzle, box: Box) -> Spot:
-        """Where the puzzle stands: it fills the box at rest in every shot, and stays on the print in mid-turn."""
+        """Where the puzzle stands: it fills the box at rest, and stays within the box's field all through every turn."""
         key = (puzzle.name, box)
         if key not in self._spots:
             rest, swung = self.reach if puzzle.name == self.puzzle.name else self._at_rest(puzzle)
-            x, y, wide, tall = box
-            (across, up), high = np.ptp(rest, axis=0), np.ptp(swung, axis=0)[1]
-            scale = float(min(wide / across, tall / up, SWING * tall / high))
-            middle = scale * (swung.min(axis=0) + swung.max(axis=0)) / 2
-            self._spots[key] = Spot(x + wide / 2 - middle[0], y + tall / 2 - middle[1], scale)
+            x, y, wide, tall = field = self.layout.field if box == self.layout.puzzle else box
+            sizes = np.concatenate([np.divide(box[2:], np.ptp(rest, axis=0)), np.divide(field[2:], np.ptp(swung, axis=0))])
+            middle = sizes.min() * swung.mean(axis=0)
+            self._spots[key] = Spot(x + wide / 2 - middle[0], y + tall / 2 - middle[1], float(sizes.min()))
         return self._spots[key]
 
     @cached_property
@@ -222,11 +232,15 @@ class Stage:
         rest, swung, corners_at = [], [], cache(partial(corners_of, self.puzzle))
         for shot in self.times.shots:
             corners = corners_at(shot.shown)
-            rest.append(shot.camera.project(np.concatenate([*corners.values()])))
-            for turn in shot.turns:
-                half = turn_matrix(turn.axis, turn.angle / 2).T
-                moved = [corners[slot] @ half for slot in turn.slots if slot in corners]
-                swung.append(shot.camera.project(np.concatenate(moved)))
+            whole, shares = np.concatenate([*corners.values()]), np.linspace(0, 1, SAMPLES)
+            rest.append(shot.camera.project(whole))
+            swung += (between(shot.camera, shot.towards, share).project(whole) for share in shares if shot.towards)
+            if not shot.moving:
+                arrows = (shot.camera.project(arc(self.puzzle, shot.shown, turn, shot.camera)) for turn in shot.turns)
+                swung += (ribbon(path, THICK * reach(self.puzzle)) for path in arrows)
+            for turn, share in product(shot.turns, shares if shot.moving else ()):
+                moved = [corners[slot] for slot in turn.slots if slot in corners]
+                swung.append(shot.camera.project(np.concatenate(moved) @ turn_matrix(turn.axis, share * turn.angle).T))
         return np.array([_bounds(np.concatenate(rest)), _bounds(np.concatenate([*rest, *swung]))])
 
     def _examples(self, ax: Axes) -> None:
