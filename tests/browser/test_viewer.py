@@ -13,7 +13,7 @@ from oddswap.showing.viewer.pack import labels_of
 from oddswap.showing.viewer.widget import Viewer
 from tests.browser.conftest import on_tablet
 from tests.browser.fingers import turns_under_a_finger
-from tests.browser.viewers import ASK, SHOWN, STILL, WITHOUT_WEBGL, alone, comes_to_say, notebook_with, spot
+from tests.browser.viewers import ASK, SHOWN, STILL, WITHOUT_WEBGL, alone, comes_to_say, notebook_with, said, spot
 
 pytestmark = pytest.mark.browser
 
@@ -101,7 +101,7 @@ def test_a_finger_turns_a_layer_and_python_follows(page, lab, tmp_path):
     comes_to_say(page, "picks", "[{'slot': 'UFR', 'piece': 'UBR', 'facet': 'R'}]")
 
 
-def test_twenty_viewers_share_one_context_and_give_it_back(page, lab, tmp_path):
+def test_twenty_viewers_share_one_context_and_give_it_back_to_whoever_edits_a_story(page, lab, tmp_path):
     notebook_with(
         page,
         lab,
@@ -115,6 +115,36 @@ def test_twenty_viewers_share_one_context_and_give_it_back(page, lab, tmp_path):
     page.screenshot(path=tmp_path / "twenty.png")
     page.evaluate("() => window.jupyterapp.commands.execute('notebook:clear-all-cell-outputs')")
     page.wait_for_function(f"() => ({SHARED})() === 0")
+    edit_a_story_by_keys(page)
+    page.screenshot(path=tmp_path / "board.png")
+
+
+def edit_a_story_by_keys(page):
+    """A new cell with a board: words of a beat are typed, and two beats change places; nothing else is drawn again."""
+    for key in ("Escape", "b", "Enter"):
+        page.keyboard.press(key)
+    page.keyboard.insert_text("import oddswap\nfrom oddswap import draw\n")
+    page.keyboard.insert_text("board = draw.Storyboard(oddswap.answer('cube:2', 'R U'))\nboard")
+    page.keyboard.press("Shift+Enter")
+    words, chapters = page.locator(".widget-textarea textarea"), "[beat.chapter[:4] for beat in board.story.beats[:3]]"
+    words.nth(1).wait_for()
+    drawn, stills = int(said(page, "len(board._made)")), page.locator(".widget-image")
+    assert words.count() == stills.count() == drawn == int(said(page, "len(board.story.beats)"))
+    before = [stills.nth(i).get_attribute("src") for i in range(drawn)]
+    words.nth(1).click()
+    page.keyboard.press("Control+A")
+    page.keyboard.type("It fell off a shelf.\nNow look at it.")
+    page.keyboard.press("Tab")
+    comes_to_say(page, "board.story.beats[1].says", "('It fell off a shelf.', 'Now look at it.')")
+    comes_to_say(page, "len(board._made)", str(drawn + 1))
+    assert said(page, chapters) == "['What', 'What', 'Why ']"
+    page.get_by_role("button", name="Later").nth(1).focus()
+    page.keyboard.press("Enter")
+    comes_to_say(page, chapters, "['What', 'Why ', 'What']")
+    page.wait_for_function("() => [...document.querySelectorAll('.widget-textarea textarea')][2].value.startsWith('It fell')")
+    assert said(page, "len(board._made)") == str(drawn + 1)
+    after = [stills.nth(i).get_attribute("src") for i in range(drawn)]
+    assert [i for i in range(drawn) if after[i] != before[i]] in ([], [1, 2])
 
 
 @pytest.mark.parametrize("name", ["cube:7", "dodecahedron"])

@@ -12,7 +12,10 @@ import numpy as np
 import pytest
 import webvtt
 
+from oddswap.describing.tickets import parse_ticket
 from oddswap.errors import NoEncoder
+from oddswap.reasoning.answers import answer
+from oddswap.reasoning.budget import Budget
 from oddswap.story import ffmpeg
 from oddswap.story.clip import Film, draw_frames, write_clip, write_loop
 from oddswap.story.telling.beats import story_of
@@ -64,7 +67,8 @@ def test_the_probe_reads_what_was_meant(film, clip):
 
 def test_a_film_with_slips_reaches_the_processes_that_draw_it():
     """A slip knows colours by a view of a mapping, which no process can send as it is."""
-    found = told("slip")
+    ticket = parse_ticket('puzzle = "cube:2"\nafter = "R U F2"\nchanges = ["twist UBL ccw"]')
+    found = answer(ticket.puzzle, ticket.appearance, Budget(20.0, 500_000_000))
     assert found.diagnosis.slips
     sent = Film(found, timeline(story_of(found), found, 2), "wide", 90, {"U": "#FFFFFF"})
     assert pickle.loads(ForkingPickler.dumps(sent)).times.frames == sent.times.frames

@@ -216,6 +216,25 @@ def test_the_camera_goes_by_steps_that_one_can_follow_and_never_during_a_turn():
             before = shot.towards or shot.camera
 
 
+def test_the_camera_comes_near_to_a_small_piece_and_goes_back():
+    """A dodecahedron's corner: its mark grows to twice its height, beside the words; then all is as it was, but for the mark."""
+    solid = load("dodecahedron")
+    found = answer(solid, solid.appearance(changed(solid, ["twist ACD cw"])), Budget(10.0, 500_000_000))
+    times = timeline(story_of(found), found, 30)
+    stage, pictures = Stage(found, times, WIDE, None, 270), []
+    shots = [shot for shot in times.shots if shot.beat < 2]
+    still = [shot for shot in shots if shot.marked and not shot.animated]
+    for shot in (still[0], still[-1], shots[-1]):
+        pictures.append(stage.picture(shot, shot.last - 1)[:220, :270, :3].astype(int).copy())
+    mark = [np.abs(one - [int(HIGHLIGHT[i : i + 2], 16) for i in (1, 3, 5)]).max(axis=2) < 40 for one in pictures]
+    high = [np.ptp(np.flatnonzero(one.any(axis=1))) for one in mark[:2]]
+    assert high[1] >= 2 * high[0] > 0 and not mark[2].any()
+    near, back = ((np.abs(pictures[0] - one).max(axis=2) > 40).mean() for one in pictures[1:])
+    assert back < 0.02 < 0.2 < near
+    moves = [shot for shot in shots if shot.towards]
+    assert [shot.last - shot.first for shot in moves] == [27, 27] and all(shot.marked or shot.fading for shot in moves)
+
+
 def test_a_piece_that_is_taken_out_leaves_a_dark_slot_and_comes_back_as_it_was():
     stage = stage_of("lookalike", WIDE, 270, rate=30)
     lifting = [shot for shot in stage.times.shots if shot.lifting]

@@ -12,8 +12,8 @@ from oddswap.showing.ink.palette import FAINT_INK, INK, PAPER
 
 SMALLEST, MODEST = 28, 15
 """The least size of words, and the largest beside a piece that is out, as shares of the sheet's height."""
-MARGIN = 0.08
-"""Between the puzzle and the edge of its field, in units."""
+MARGIN, GAP = 0.08, 0.15
+"""Between the puzzle and the edge of its field, and between that and the words, in units."""
 PLACES, STRIP = 5, 2.1
 """So many turns of the strip are seen, and how much room it takes with what stands below it."""
 
@@ -41,9 +41,11 @@ class Format:
     @property
     def field(self) -> Box:
         """Where the puzzle may be seen: on the picture, clear of the words on its right or above it."""
-        x, y, wide, high = self.picture or self.puzzle
-        right, top = (self.words[0], y + high) if self.words[0] > self.width / 2 else (x + wide, self.words[1])
-        return (x + MARGIN, y + MARGIN, right - x - 2 * MARGIN, top - y - 2 * MARGIN) if self.picture else self.puzzle
+        if not self.picture:
+            return self.puzzle
+        (x, y, wide, high), (left, low, *_) = self.picture, self.words
+        right, top = (left - GAP, y + high) if left > self.width / 2 else (x + wide, low - GAP)
+        return x + MARGIN, y + MARGIN, right - x - 2 * MARGIN, top - y - 2 * MARGIN
 
     @property
     def below_words(self) -> float:
@@ -58,7 +60,7 @@ WIDE = Format(
 )
 COVER = Format(16.0, 9.0, (0.35, 0.4, 8.9, 8.2), (0.2, 0.2, 15.6, 8.6), (9.4, 1.2, 6.1, 6.4), BESIDE, (1.6,), lines=3)
 """One still with the sight and its headline, and no foot."""
-ABOVE = ((0.6, 10.2, 7.8, 5.3), (0.6, 4.5, 7.8, 5.0))
+ABOVE = ((0.6, 10.2, 7.8, 5.3), (0.6, 4.5, 7.8, 4.5))
 TALL = Format(
     9.0, 16.0, (0.4, 3.7, 8.2, 8.3), (0.2, 3.52, 8.6, 12.28), (0.6, 12.1, 7.8, 3.4), ABOVE, (0.9, 0.62), (4.5, 2.55, 8.1, 0.58), 3
 )
@@ -82,8 +84,13 @@ def foot_with(layout: Format, text: str, dots: float) -> Figure:
     ax.figure.set_dpi(dots)
     ax.figure.patch.set_facecolor(PAPER)
     least = layout.height / SMALLEST
-    lines = wrapped(text, wide / 1.3, 72 * least) if layout.lines > 2 else text
-    write(ax, x, y, lines, size=72 * max(least, min(size, wide / (_broad(lines) or 1.0))), linespacing=1.2)
+    lines = text
+    if layout.lines > 2:  # lines as even as can be
+        ways = [wrapped(text, share * wide / 1.3, 72 * least) for share in (1.0, 0.9, 0.8, 0.7, 0.6)]
+        lines = [way for way in ways if way.count("\n") == ways[0].count("\n")][-1]
+    size = max(least, min(size, wide / (_broad(lines) or 1.0)))
+    y = min(y, layout.picture[1] - MARGIN - 0.6 * size * (lines.count("\n") + 1))
+    write(ax, x, y, lines, size=72 * size, linespacing=1.2)
     return ax.figure
 
 
@@ -108,7 +115,7 @@ def lay_turns(ax: Axes, layout: Format, names: Sequence[str], current: int, told
     """Five turns of the strip, the present one dark in its middle, and below it which one it is; ``back`` so many places yet."""
     x, y, wide, _ = layout.words
     cell, high, low = wide / PLACES, 1.1, y + 0.75
-    size = min(0.5, 0.8 * cell / max(_broad(name, "bold") for name in names))
+    size = min(0.5, 0.9 * cell / max(_broad(name, "bold") for name in names))
     strip = Rectangle((x, low), wide, high, facecolor=PAPER, lw=0, zorder=1)
     now = Rectangle((x + PLACES // 2 * cell, low - 0.15), cell, high + 0.3, facecolor=INK, lw=0, zorder=1.2)
     for patch in (strip, now)[: 1 + (current >= 0)]:

@@ -5,8 +5,7 @@ The white foot of the print stays free for captions. What does not change within
 
 from collections.abc import Mapping
 from dataclasses import replace
-from functools import cache, cached_property, partial
-from itertools import product
+from functools import cached_property
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -15,25 +14,25 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
-from oddswap.puzzles.base.space import turn_matrix
 from oddswap.reasoning.answers import Answer
-from oddswap.showing.ink.arrows import THICK, arc, corners_of, draw_arrows, draw_flat_arrows, ribbon
-from oddswap.showing.ink.camera import Camera, cameras, reach
+from oddswap.showing.ink.arrows import corners_of, draw_arrows, draw_flat_arrows
+from oddswap.showing.ink.camera import Camera, cameras
 from oddswap.showing.ink.canvas import sheet
 from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
 from oddswap.showing.ink.painting import Inks, Spot, hatched_pieces, lay_dashes, paint, with_tape
 from oddswap.showing.ink.palette import BACKDROP, PAPER
 from oddswap.showing.ink.scene import outer_faces, scene
 from oddswap.showing.ink.sight import Examples, examples, on_plain, plain_of
-from oddswap.story.large_words import MARGIN, SMALLEST, Box, Format, foot_with, lay_below_pair, lay_turns, lay_words
+from oddswap.story.framing import bounds, on_the_print, reach_of, spot_in
+from oddswap.story.large_words import SMALLEST, Box, Format, foot_with, lay_below_pair, lay_turns, lay_words
 from oddswap.story.telling.captions import Cue
 from oddswap.story.telling.timeline import Shot, Timeline
-from oddswap.story.telling.views import between, lifted_scenes, lifts_of
+from oddswap.story.telling.views import lifted_scenes, lifts_of
 from oddswap.values.position import Arrangement
 from oddswap.words.products.stories import PLAIN_TWIN, YOURS, example_words, turn_of
 
-ABOVE, SAMPLES = 50, 9
-"""How far above everything else the puzzle lies, and at how many moments of a turn it is asked how far that reaches."""
+ABOVE = 50
+"""How far above everything else the puzzle lies."""
 
 
 class Stage:
@@ -168,7 +167,7 @@ class Stage:
             self._solid(ax, self._taped if taped else self.puzzle, shot, frame, inks, self.layout.puzzle)
 
     def _solid(self, ax: Axes, puzzle: Puzzle, shot: Shot, frame: int, inks: Inks, box: Box) -> None:
-        camera, spot = shot.seen_from(frame), self._spot(puzzle, box)
+        camera, spot, before = shot.seen_from(frame), self._spot(puzzle, box), {*ax.get_children()}
         turning = [(turn, shot.done(frame)) for turn in shot.turns] if shot.moving else []
         seen = scene(puzzle, shot.shown, camera, turning)
         out = shot.lifted(frame) if self.lifts else 0.0
@@ -176,7 +175,7 @@ class Stage:
             gone = {shot.shown.pieces.index(lift.piece) for lift in self.lifts}
             paint(ax, seen.without(gone), replace(inks, marked={}), spot, zorder=4.0, size=self.letters)
             alone = [*lifted_scenes(puzzle, self.lifts, out, camera, self._aside(camera, spot))]
-            spot = self._on_the_print(spot, np.concatenate([outline for one in alone for outline in one.outlines()]))
+            spot = on_the_print(self.layout, spot, np.concatenate([outline for one in alone for outline in one.outlines()]))
             for one in alone:
                 paint(ax, one, replace(inks, marked=dict.fromkeys(gone, 1.0)), spot, zorder=5.0, size=self.letters)
             return
@@ -186,6 +185,13 @@ class Stage:
             lay_dashes(ax, [spot.place(camera.project(face)) for face in faces], strength, zorder=5.0)
         if not shot.moving and shot.turns:
             draw_arrows(ax, puzzle, shot.shown, shot.turns, camera, spot, zorder=6.0)
+        if camera.zoom > 1:
+            x, y, wide, high = self.layout.field
+            near = {*ax.get_children()} - before
+            frame = Rectangle((x, y), wide, high, fill=False, edgecolor=PAPER, lw=6.0 * min(camera.zoom - 1, 1), zorder=7.0)
+            frame = ax.add_patch(frame)
+            for artist in near:
+                artist.set_clip_path(frame)
 
     def _aside(self, camera: Camera, spot: Spot) -> np.ndarray:
         """The way (3,) of a piece that is taken out, to where it stays on the print beside the words, or on their right."""
@@ -196,52 +202,31 @@ class Stage:
         across, up = (np.array(there) - (spot.x, spot.y)) / spot.scale - here
         return across * camera.right + up * camera.up
 
-    def _on_the_print(self, spot: Spot, points: np.ndarray) -> Spot:
-        """A spot near the given one where what lies at these points (k, 2) of its picture stays on the print, below the words."""
-        (x, y, wide, high), seen = self.layout.picture or self.layout.puzzle, spot.place(points)
-        top = min(y + high, self.layout.below_words) - MARGIN
-        low = np.maximum((x + MARGIN, y + MARGIN) - seen.min(axis=0), 0.0)
-        across, up = low + np.minimum((x + wide - MARGIN, top) - seen.max(axis=0), 0.0)
-        return replace(spot, x=spot.x + across, y=spot.y + up)
-
     def _spot(self, puzzle: Puzzle, box: Box) -> Spot:
-        """Where the puzzle stands: it fills the box at rest, and stays within the box's field all through every turn."""
-        key = (puzzle.name, box)
-        if key not in self._spots:
-            rest, swung = self.reach if puzzle.name == self.puzzle.name else self._at_rest(puzzle)
-            x, y, wide, tall = field = self.layout.field if box == self.layout.puzzle else box
-            sizes = np.concatenate([np.divide(box[2:], np.ptp(rest, axis=0)), np.divide(field[2:], np.ptp(swung, axis=0))])
-            middle = sizes.min() * swung.mean(axis=0)
-            self._spots[key] = Spot(x + wide / 2 - middle[0], y + tall / 2 - middle[1], float(sizes.min()))
-        return self._spots[key]
+        """Where a puzzle stands, the same in every shot in which it stands in this box."""
+        if (puzzle.name, box) not in self._spots:
+            alone = box == self.layout.puzzle
+            field, reach = (self.layout.field, self.reach) if alone else (box, self._reach(puzzle, pair=True))
+            self._spots[puzzle.name, box] = spot_in(box, field, reach)
+        return self._spots[puzzle.name, box]
 
     @cached_property
     def _spots(self) -> dict[tuple, Spot]:
         return {}
 
-    def _at_rest(self, puzzle: Puzzle) -> np.ndarray:
-        """As `reach`, of another puzzle in its first picture."""
-        seen = cameras(puzzle, self.times.holding)[0].project(np.concatenate([*corners_of(puzzle, puzzle.solved).values()]))
-        return np.array([_bounds(seen)] * 2)
-
     @cached_property
     def reach(self) -> np.ndarray:
-        """Between which corners (2, 2) the puzzle is seen in all shots, at rest and with what is on its way."""
-        if self.puzzle.geometry is None:
-            return np.empty(0)
-        rest, swung, corners_at = [], [], cache(partial(corners_of, self.puzzle))
-        for shot in self.times.shots:
-            corners = corners_at(shot.shown)
-            whole, shares = np.concatenate([*corners.values()]), np.linspace(0, 1, SAMPLES)
-            rest.append(shot.camera.project(whole))
-            swung += (between(shot.camera, shot.towards, share).project(whole) for share in shares if shot.towards)
-            if not shot.moving:
-                arrows = (shot.camera.project(arc(self.puzzle, shot.shown, turn, shot.camera)) for turn in shot.turns)
-                swung += (ribbon(path, THICK * reach(self.puzzle)) for path in arrows)
-            for turn, share in product(shot.turns, shares if shot.moving else ()):
-                moved = [corners[slot] for slot in turn.slots if slot in corners]
-                swung.append(shot.camera.project(np.concatenate(moved) @ turn_matrix(turn.axis, share * turn.angle).T))
-        return np.array([_bounds(np.concatenate(rest)), _bounds(np.concatenate([*rest, *swung]))])
+        """How far the puzzle reaches where it stands alone, see `reach_of`; empty for what lies flat."""
+        return np.empty(0) if self.puzzle.geometry is None else self._reach(self.puzzle, pair=False)
+
+    def _reach(self, puzzle: Puzzle, pair: bool) -> np.ndarray:
+        """How far a puzzle reaches alone or as one of a ``pair``; one that is not this story's, as it is at first."""
+        beats = self.times.story.beats
+        shots = [shot for shot in self.times.shots if (beats[shot.beat].picture == "plain") == pair]
+        if shots and puzzle.name == self.puzzle.name:
+            return reach_of(puzzle, shots)
+        corners = np.concatenate([*corners_of(puzzle, puzzle.solved).values()])
+        return np.array([bounds(cameras(puzzle, self.times.holding)[0].project(corners))] * 2)
 
     def _examples(self, ax: Axes) -> None:
         """The law, kept and broken."""
@@ -283,10 +268,6 @@ class Stage:
         lay_flat(ax, self.puzzle, shot.shown, replace(inks, faded=faded), spot)
         if shot.turns:
             draw_flat_arrows(ax, self.puzzle, shot.shown, shot.turns, spot, zorder=6)
-
-
-def _bounds(points: np.ndarray) -> np.ndarray:
-    return np.array([points.min(axis=0), points.max(axis=0)])
 
 
 def _scale(puzzle: Puzzle, box: Box) -> float:

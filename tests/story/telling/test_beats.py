@@ -88,4 +88,4 @@ def test_an_open_box_is_told_by_what_sticks_out():
     found = answer(closed, closed.appearance(changed(closed, ["swap UFR UBL"])), Budget(20.0))
     parts = [beat for beat in story_of(found).beats if beat.moves]
     said = [any("sticks out at the left and the right" in sentence for sentence in beat.says) for beat in parts]
-    assert said == [True] * (len(parts) - 1) + [False] and len(parts) > 1
+    assert said == [True] + [False] * (len(parts) - 1) and len(parts) > 1, "said again only where it sticks out elsewhere"

@@ -22,7 +22,7 @@ from oddswap.showing.ink.sight import examples, plain_of, sort_of
 from oddswap.showing.pictures.strip import after_turns, made_by
 from oddswap.story.telling.captions import FASTEST
 from oddswap.values.position import Appearance, Arrangement
-from oddswap.words.products import in_a_clip, stories
+from oddswap.words.products import in_a_clip, sights, stories
 from oddswap.words.products.in_a_clip import in_short
 from oddswap.words.table import VISITOR, Reader
 from oddswap.words.to_visitors.places import FEW
@@ -32,8 +32,8 @@ PICTURES = ("seen", "plain", "law", "lift", "xray", "way")
 """What a beat shows: the position; a plain puzzle beside it; the law kept and broken; a piece taken out, turned over and put
 back; the culprits hatched; the moves."""
 COLOURS = ("visitor", "lesson")
-MARKED, HARD = 2, "exchange"
-"""So many pieces are marked at once, and the part of a way in which the hard turn is."""
+MARKED, HARD, QUICK = 2, "exchange", 20
+"""So many pieces are marked at once, the part of a way in which the hard turn is, and more moves than so many are shown fast."""
 
 
 @dataclass(frozen=True)
@@ -126,22 +126,18 @@ def _taken(answer: Answer) -> Culprit | None:
 
 def _wrong(answer: Answer) -> list[str]:
     """The pieces that look wrong, by where they are at home, if they are few."""
-    told, turning = answer.diagnosis.explanation, answer.turning
-    solved = answer.puzzle.appearance(answer.puzzle.solved).sights
-    wrong = [b for b, sight in enumerate(answer.appearance.sights) if len(sight) < 2 and sight != solved[b]]
-    names = [answer.puzzle.slots[slot] for slot in wrong] if len(wrong) <= FEW else []
+    told, turning, wrong = answer.diagnosis.explanation, answer.turning, sights.wrong_places(answer)
+    names = wrong if len(wrong) <= FEW else []
     return [turning.slots[told.pieces[turning.slot(name)]] for name in names] if told else names
 
 
 def _sight(answer: Answer, reader: Reader) -> list[Beat]:
-    large, wrong = stories.sight_words(answer), _wrong(answer)
+    large, wrong = sights.sight_words(answer), _wrong(answer)
     marks = (" ".join(wrong[:MARKED]),)
-    seen = stories.seen_in_short(answer, reader)
-    marked = [" ".join(wrong)] if len(seen) == 1 and len(wrong) <= MARKED else [*wrong, *[""] * (len(large) < 2)]
-    told = [(one, piece) for some, piece in zip(seen, marked, strict=False) for one in some]
-    said, named = zip(*told, strict=True)
+    first, *rest = sights.seen_in_short(answer, reader)
+    said, named = (*first, *(one for some in rest for one in some)), (" ".join(wrong),) * len(first)
     grey = stories.GREY if answer.appearance.uncertain else stories.CLOSELY
-    hook = Beat("What is seen", "seen", (stories.sight_sentence(answer),), large=large, marks=marks)
+    hook = Beat("What is seen", "seen", (sights.sight_sentence(answer),), large=large, marks=marks)
     beats = [hook, Beat("What is wrong", "seen", said, large=large[1:] or (grey,), marks=named)]
     if wrong and answer.verdict == LOOKALIKE and plain_of(answer.turning):
         demo = _demo(answer.turning, wrong[0])
@@ -157,7 +153,7 @@ def _demo(puzzle: Puzzle, piece: str) -> str:
 
 
 def _end(answer: Answer, reader: Reader) -> list[Beat]:
-    (pieces, left), large = stories.left_unseen(answer, reader), stories.HEADLINES[answer.verdict][1]
+    (pieces, left), large = stories.left_unseen(answer, reader), sights.lesson_words(answer)
     said = (*left, stories.NO_FORCE) if left else stories.lesson_sentences(answer)
     return [
         Beat("What to remember", "seen", said, large=(large,), marks=(pieces,) if pieces else ()),
@@ -180,8 +176,8 @@ def _by_verdict(done: InHand, culprit: Culprit | None, reader: Reader) -> list[B
     if found.hangs_on_measuring:
         return [Beat("What to measure", "seen", tuple(in_short(*measuring_for_anybody(answer, reader))))]
     if found.verdict == CANNOT_TELL:
-        unseen = Beat("What is not seen decides", "seen", stories.HALF_SEEN)
         asked, corner = stories.asked_sentences(answer, reader), stories.corner_asked(answer)
+        unseen = Beat("What is not seen decides", "seen", stories.HALF_SEEN, marks=(corner,) * len(stories.HALF_SEEN))
         return [unseen, Beat("What to look at next", "seen", asked, marks=(corner,) * len(asked))]
     shown = examples(answer.puzzle, found.broken[0], done.eye) if found.broken else None
     said = in_a_clip.law_sentences(answer, reader, sort_of(found.broken[0]) if found.broken else "")
@@ -246,17 +242,20 @@ def _way(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:
     marks = (" ".join(culprit.pieces),) if culprit and told.mends else ()
     if len(parts) < 2:
         moves = parts[0].moves if parts else told.turns
+        says = (*says, stories.fast_words(told.length, done.answer.turning)) if told.length > QUICK else says
         return [Beat("The way out", "way", says, moves, large, marks, hard=_hard(done, moves, _wrong(done.answer), culprit))]
     beats, state = [Beat("The way out", "way", says, large=large, marks=marks)], done.answer.diagnosis.explanation
-    catch = (stories.CATCH,)
+    catch, before = (stories.CATCH,), ()
     for number, part in enumerate(parts, 1):
         head, said = stories.phase_words(done.answer, part, reader)
         for turns in made_by(done.answer.turning, done.answer.turning.read(part.moves).steps, state, done.eye)[0]:
             state = after_turns(done.answer.turning, state, turns) if turns else state
         sides = (done.eye.hand(face) for face in sticking_out(done.answer.turning, state))
-        if outline := stories.outline_sentences(tuple(sides)):
-            said, catch = (*said, *outline, *catch), ()
-        hard = (len(done.answer.turning.read(part.moves).steps) + 1) // 2 if part.name == HARD else 0
+        if (outline := stories.outline_sentences(tuple(sides))) != before:
+            said, catch, before = (*said, *outline, *(catch if outline else ())), () if outline else catch, outline
+        count = len(done.answer.turning.read(part.moves).steps)
+        said = (*said, stories.fast_words(count, done.answer.turning)) if count > QUICK else said
+        hard = (count + 1) // 2 if part.name == HARD else 0
         beats.append(Beat(stories.part_words(number, part), "way", said, part.moves, large=(head,) if head else large, hard=hard))
     return beats
 

@@ -7,17 +7,16 @@ from dataclasses import dataclass, replace
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.reasoning.answers import Answer
-from oddswap.showing.ink.camera import Camera
 from oddswap.showing.pictures.strip import after_turns, made_by
-from oddswap.story.telling.beats import Beat, Story
+from oddswap.story.telling.beats import QUICK, Beat, Story
 from oddswap.story.telling.captions import Cue, frames_of, split_sentence
-from oddswap.story.telling.views import between, path, view_beside, view_on, views, views_of_turns
+from oddswap.story.telling.views import Lens, between, near, path, view_beside, view_on, views, views_of_turns
 from oddswap.values.position import START, Appearance, Arrangement, Holding
 
 LEAD, PAUSE, AFTER = 0.2, 0.1, 0.3
 """Seconds before the first word of a beat, between sentences, and after the last thing of a beat."""
-ARROW, REST = 0.25, 0.1
-"""Seconds that an arrow shows before its turn, and that the puzzle rests after it."""
+ARROW, REST, FAST = 0.25, 0.1, 0.4
+"""Seconds that an arrow shows before its turn, and that the puzzle rests after it; what share of all that many moves take."""
 COMES, GOES = 0.2, 0.5
 """Seconds in which a mark comes, and in which it goes."""
 CAMERA, OUT, OVER = 0.9, 0.8, 1.2
@@ -46,8 +45,8 @@ class Shot:
     moving: bool = False
     move: int = -1
     made: int = 0
-    camera: Camera | None = None
-    towards: Camera | None = None
+    camera: Lens | None = None
+    towards: Lens | None = None
     marked: frozenset[int] = frozenset()
     lift: float = 0.0
     lifting: bool = False
@@ -88,7 +87,7 @@ class Shot:
             return 0.0
         return 1 - self.eased(frame) if self.rewound else self.eased(frame)
 
-    def seen_from(self, frame: int) -> Camera | None:
+    def seen_from(self, frame: int) -> Lens | None:
         """The camera at a frame; ``None`` for what lies flat."""
         return self.camera if self.towards is None else between(self.camera, self.towards, self.eased(frame))
 
@@ -173,6 +172,7 @@ class _Laying:
         explanation = _explanation(story, answer)
         self.shown: Arrangement | Appearance = answer.appearance if explanation is None else explanation
         self.views = () if self.puzzle.geometry is None else views(self.puzzle, self.holding)
+        self.camera = self.views[0] if self.views else None
         self.now, self.at, self.made, self.beat = 0, 0, 0, 0
         self.shots: list[Shot] = []
         self.starts: list[int] = []
@@ -181,8 +181,7 @@ class _Laying:
 
     def shot(self, seconds: float, **what) -> None:
         frames = max(1, round(seconds * self.rate))
-        camera = self.views[self.now] if self.views else None
-        shot = Shot(self.at, self.at + frames, self.beat, self.shown, **{"camera": camera, "made": self.made, **what})
+        shot = Shot(self.at, self.at + frames, self.beat, self.shown, **{"camera": self.camera, "made": self.made, **what})
         self.at += frames
         before = self.shots[-1].inked(shot.first - 1) if self.shots else {}
         shot = replace(shot, fading=tuple(self._fading(before, shot.marked)))
@@ -202,8 +201,14 @@ class _Laying:
     def look_from(self, view: int, **what) -> None:
         """Go there, step by step."""
         for step in path(self.now, view) if self.views else ():
-            self.shot(CAMERA, towards=self.views[step], **what)
+            self.come(self.views[step], **what)
             self.now = step
+
+    def come(self, camera: Lens | None, **what) -> None:
+        """Go there, if the camera is elsewhere."""
+        if camera is not self.camera:
+            self.shot(CAMERA, towards=camera, **what)
+            self.camera = camera
 
     def lay(self, number: int, beat: Beat) -> None:
         self.beat = number
@@ -220,6 +225,8 @@ class _Laying:
         for place, sentence in enumerate(beat.says):
             spoken.append(self._said(beat, place, sentence))
         self.spoken.append(tuple(spoken))
+        if self.views:
+            self.come(self.views[self.now])
         self._turned(beat, turnings)
         self.shot(AFTER, move=len(names) - 1)
 
@@ -232,6 +239,9 @@ class _Laying:
         marked, lifted = self._marks(beat, place), 0.0
         if self.views and beat.picture in ("xray", "way", "seen")[: 3 - bool(self.made)]:
             self.look_from(view_on(self.puzzle, self.shown, sorted(marked), self.now, self.holding))
+        if self.views:
+            close, here = self.beat and marked and not self.made and beat.picture in ("seen", "xray"), self.views[self.now]
+            self.come(near(self.puzzle, self.shown, marked, here) if close else here, marked=marked)
         end, cues = self.at, []
         for text in split_sentence(sentence):
             cues.append(Cue(end, end + frames_of(text, self.story.words_a_minute, self.rate), (text,)))
@@ -262,18 +272,19 @@ class _Laying:
         if marked is None:
             marked = frozenset(self.puzzle.slot(name) for name in self.story.culprit if name in self.puzzle.slots)
         looks = views_of_turns(self.puzzle, turnings, states, sorted(marked), self.now, self.holding) if self.views else []
+        pace = FAST if len(turnings) > QUICK else 1.0
         for number, turns in enumerate(turnings):
             now = {"move": -1 if again else number, "marked": marked, "again": again}
             if looks and turns and not again:
                 self.look_from(looks[number], **now | {"move": number - 1})
             amount = max((abs(turn.step.amount) for turn in turns), default=0)
-            long = self.story.seconds_a_turn * (1 + 0.5 * (amount > 1)) * (1 + again) if turns else REST
+            long = pace * self.story.seconds_a_turn * (1 + 0.5 * (amount > 1)) * (1 + again) if turns else REST
             hard = bool(turns) and number + 1 == beat.hard
             if not again:
-                self.shot(ARROW, turns=turns, sliding=number > 0, **now)
+                self.shot(pace * ARROW, turns=turns, sliding=number > 0, **now)
             self.shot(SLOW if hard else long, turns=turns, moving=bool(turns), **now)
             self.shown, self.made = states[number + 1], self.made + len(turns) * (not again)
-            self.shot(STILL if hard else REST, **now)
+            self.shot(STILL if hard else pace * REST, **now)
             for rewound, takes, rests in ((True, REWIND, STILL / 2), (False, AGAIN, REST)) if hard else ():
                 self.shown = states[number]
                 self.shot(takes, turns=turns, moving=True, rewound=rewound, **now | {"again": True})

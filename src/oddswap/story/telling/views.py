@@ -7,7 +7,7 @@ a piece taken out, turned over and put back, or two that change places: what nob
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 import numpy as np
@@ -16,7 +16,7 @@ from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.space import turn_matrix
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.camera import UP, Camera, cameras
-from oddswap.showing.ink.scene import Scene, piece_alone, placings_of
+from oddswap.showing.ink.scene import Scene, outer_faces, piece_alone, placings_of
 from oddswap.showing.ink.sight import sides_of
 from oddswap.values.position import Appearance, Arrangement, Holding
 
@@ -29,12 +29,45 @@ PLAIN, FACED = 0.3, 0.15
 HIDDEN, UNSEEN, BELOW, ASIDE = 0.8, 0.5, 0.2, 0.05
 """What it costs to see a layer turn from behind, not to see the piece followed, to look from below, and to be away from home
 by a step; a step of the camera costs 1."""
+SMALL, LARGE, NEAREST = 0.12, 0.3, 2.6
+"""Which share of the puzzle's height a piece is too small to be seen well at, which it then gets, and how near that may be."""
+
+
+@dataclass(frozen=True, eq=False)
+class Lens(Camera):
+    """A camera that may come nearer: all is ``zoom`` times as large, and ``shift`` (2,) is then in the middle."""
+
+    zoom: float = 1.0
+    shift: np.ndarray = field(default_factory=lambda: np.zeros(2))
+
+    @property
+    def whole(self) -> Lens:
+        """The same that sees the whole puzzle."""
+        return Lens(self.direction, self.distance, self.frame)
+
+    def project(self, points: np.ndarray) -> np.ndarray:
+        return self.zoom * super().project(points) - self.shift
 
 
 @lru_cache(maxsize=64)
-def views(puzzle: Puzzle, holding: Holding) -> tuple[Camera, ...]:
+def near(puzzle: Puzzle, shown: Arrangement | Appearance, pieces: frozenset[int], camera: Lens) -> Lens:
+    """The camera where it sees these pieces well: nearer to them if they look small, else where it is."""
+    bounds = lambda points: np.array([points.min(axis=0), points.max(axis=0)])  # noqa: E731
+    slots = [slot for slot, placing in enumerate(placings_of(puzzle, shown)) if placing.piece in pieces]
+    faces = [bounds(camera.project(np.concatenate(outer_faces(puzzle, shown, slot)))) for slot in slots]
+    whole = bounds(camera.project(np.concatenate([face.vertices for body in puzzle.geometry.bodies for face in body.faces])))
+    least, high = min((np.ptp(face[:, 1]) for face in faces), default=np.inf), np.ptp(whole[:, 1])
+    if least > SMALL * high:
+        return camera
+    spread = bounds(np.concatenate(faces))
+    zoom = max(1.0, min(LARGE * high / least, NEAREST, 0.8 * float((np.ptp(whole, axis=0) / np.ptp(spread, axis=0)).min())))
+    return replace(camera, zoom=zoom, shift=zoom * spread.mean(axis=0) - whole.mean(axis=0))
+
+
+@lru_cache(maxsize=64)
+def views(puzzle: Puzzle, holding: Holding) -> tuple[Lens, ...]:
     """The views: those of the upper level, home first and each a step on from the last, then those below them."""
-    home = cameras(puzzle, holding)[0]
+    home = Lens(**{name: getattr(cameras(puzzle, holding)[0], name) for name in ("direction", "distance", "frame")})
     up = home.frame @ UP
     lower = turn_matrix(home.right, np.radians(-DOWN))
     above = [turn_matrix(up, 2 * np.pi * i / ROUND) for i in range(ROUND)]
@@ -62,9 +95,11 @@ def path(one: int, other: int) -> list[int]:
     return found
 
 
-def between(one: Camera, other: Camera, share: float) -> Camera:
-    """A camera on the way from one view to the next, along the shortest arc."""
+def between(one: Lens, other: Lens, share: float) -> Lens:
+    """A camera on the way from one view to the next, along the shortest arc, or on its way near or back."""
     angle = np.arccos(np.clip(one.direction @ other.direction, -1, 1))
+    zoom, shift = ((1 - share) * getattr(one, part) + share * getattr(other, part) for part in ("zoom", "shift"))
+    one = replace(one, zoom=zoom, shift=shift)
     if share <= 0 or angle < 1e-9:
         return one
     way = (np.sin((1 - share) * angle) * one.direction + np.sin(share * angle) * other.direction) / np.sin(angle)

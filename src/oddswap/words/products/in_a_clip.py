@@ -5,9 +5,9 @@ import re
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
-from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, Culprit
+from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, OTHER_TURNS, Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap
-from oddswap.values.grammar import capital, listed, number_word
+from oddswap.values.grammar import capital, listed, number_word, singular
 from oddswap.values.position import Arrangement
 from oddswap.words.culprits import turn_words
 from oddswap.words.table import Reader
@@ -51,7 +51,7 @@ def _cut(sentence: str) -> list[str]:
     return _cut(f"{sentence[: at.start()]} {goes_on[0]}".rstrip()) + _cut(goes_on[1] + sentence[at.end() :])
 
 
-CODE = re.compile("[0-9]")
+CODE = re.compile(r"[0-9]|\b[A-Z]+\b")
 LONG_NAME = 6
 """What nobody says of a piece, and so many words name pieces at most."""
 COUNTED = {
@@ -64,13 +64,16 @@ COUNTS = {"sign": "swaps", "twist": "turns"}
 BOTH = "{} and {}: both odd, or both even. Here, only one is odd."
 SUM = "Add up the {} of {} sorts of pieces: always even. Here, the sum is odd."
 """Laws of several sorts of pieces, by what they count."""
+FEW_PLACES = "These turns bring a piece to some places only.", "Here, some lie as these turns never lay them."
+CHANGED = "No {} can change that.", "None of these turns can change that."
+"""What is said of a law where turns lead only to some places; and of every law, also where other turns can."""
 SAFELY = (
     "A slip in the description is likelier: look again.",
-    "Ask the owner first, and never force a layer.",
+    "Ask the owner first, and never force anything.",
     "Mind your eyes: springs, magnets and caps can fly off.",
     "Keep small parts away from small children.",
 )
-"""What is said before anything is opened."""
+"""What is said before anything is opened, the first where no slip was named before."""
 
 
 def law_sentences(answer: Answer, reader: Reader, sort: str) -> tuple[str, ...]:
@@ -81,6 +84,9 @@ def law_sentences(answer: Answer, reader: Reader, sort: str) -> tuple[str, ...]:
     parts = getattr(law, "parts", ())
     told = ((COUNTS.get(part.what), family_words(answer.puzzle, part.sector.kind.family)) for part in parts)
     counted = list(dict.fromkeys(told))
+    changed = CHANGED[answer.verdict == OTHER_TURNS].format(move_word(answer.puzzle))
+    if law.type == "orbit":
+        return *FEW_PLACES, changed
     if sort:
         said = COUNTED[sort].format(*(family for _, family in counted))
     elif law.modulus != 2 or len(counted) < 2 or not all(count for count, _ in counted):
@@ -89,7 +95,7 @@ def law_sentences(answer: Answer, reader: Reader, sort: str) -> tuple[str, ...]:
         said = BOTH.format(*(f"{count} of {family}" for count, family in counted))
     else:
         said = SUM.format(listed(dict.fromkeys(count for count, _ in counted)), number_word(len(counted)))
-    return tuple(in_short(capital(said), f"No {move_word(answer.puzzle)} can change that."))
+    return tuple(in_short(capital(said), changed))
 
 
 def culprit_sentences(answer: Answer, reader: Reader, culprit: Culprit | None) -> tuple[str, ...]:
@@ -110,7 +116,8 @@ def _unseen(puzzle: Puzzle, change: HiddenTurn | HiddenSwap, reader: Reader, at:
     """A change that does not show, which was said."""
     names = pointed(puzzle, change.touched, reader, at)
     if isinstance(change, HiddenTurn):
-        return f"{names} is {' or '.join(turn_words(steps, change.order) for steps in change.steps)}"
+        ways = " or ".join(turn_words(steps, change.order) for steps in change.steps)
+        return re.sub(r"(\w+) (\w+) or \1 ", r"\1 \2 or ", f"{names} is {ways}")
     return f"{names} are swapped"
 
 
@@ -120,6 +127,14 @@ def pointed(puzzle: Puzzle, names: tuple[str, ...], reader: Reader, at: Arrangem
     if len(said.split()) <= LONG_NAME and not CODE.search(said):
         return said
     return "this piece" if len(names) == 1 else f"these {number_word(len(names))}"
+
+
+def pointing(puzzle: Puzzle, text: str, slot: str, reader: Reader) -> str:
+    """A text that names a place; where its name is no word, or the text is long, its mark points at it."""
+    name, this = place_words(puzzle, slot, reader.holding), f"this {singular(puzzle.kind_of[puzzle.slot(slot)].family)}"
+    if words_in(text) <= BREATH and not CODE.search(name):
+        return text
+    return text.replace(name, this).replace(capital(name), capital(this))
 
 
 def two_places(puzzle: Puzzle, slots: tuple[str, ...], reader: Reader) -> str:
@@ -132,27 +147,25 @@ def two_places(puzzle: Puzzle, slots: tuple[str, ...], reader: Reader) -> str:
 
 def culprit_words(answer: Answer) -> tuple[str, ...]:
     """The headline where the culprits are shown."""
-    many = len(answer.diagnosis.culprits)
-    return (
-        ("Look here.",)
-        if many == 1
-        else ("Who is it?", f"Any of {number_word(many)}: no eye can see which.")
-        if many
-        else ("Who is it?",)
-    )
+    culprits = answer.diagnosis.culprits
+    if len(culprits) == 1:
+        return ("Look here.",)
+    pairs = " pairs" if all(len(culprit.pieces) == 2 for culprit in culprits) else ""
+    return ("Who is it?", f"One of {number_word(len(culprits))}{pairs}: no eye can see which.")[: 1 + bool(culprits)]
 
 
 def repair_sentences(answer: Answer, reader: Reader) -> tuple[tuple[str, ...], ...]:
     """How it may have come to that, the smallest repair by hand, and its cautions; empty where there is none."""
     if not answer.repair:
         return (), (), ()
+    cautions = SAFELY[bool(answer.diagnosis.slips) :]
     by_hand = (
         f"swap {two_places(answer.puzzle, change.slots, reader)} by hand"
         if isinstance(change, HandSwap) and not change.steps
-        else heard(answer.puzzle, change, reader)
+        else pointing(answer.puzzle, heard(answer.puzzle, change, reader), change.slot, reader)
         for change in answer.repair.by_hand
     )
-    return WORDINGS[NOT_BY_TURNING].captions, tuple(in_short(*(f"{capital(change)}." for change in by_hand))), SAFELY
+    return WORDINGS[NOT_BY_TURNING].captions, tuple(in_short(*(f"{capital(change)}." for change in by_hand))), cautions
 
 
 def move_word(puzzle: Puzzle) -> str:

@@ -1,22 +1,21 @@
 """What is said in a story, beat by beat, and beside it: how long its script is, what each shot shows, where no clip was made."""
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.boxes.box import lowered
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand
 from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, FinishInside, LeaveBox
 from oddswap.reasoning.teaching.phases import PlaceInStage
 from oddswap.reasoning.verdicts.exchanges import HiddenTurn
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.findings import ORDINARY, OTHER_TURNS
 from oddswap.reasoning.verdicts.views import View
-from oddswap.reasoning.ways.findings import Phase
-from oddswap.values.grammar import capital, listed, number_word, singular
-from oddswap.values.position import Arrangement
-from oddswap.words.products.in_a_clip import in_short, move_word, pointed, spoken, two_places
+from oddswap.reasoning.ways.findings import BringKindHome, FinishWith, MakeEven, Phase, SortIntoOrbits
+from oddswap.values.grammar import capital, listed, number_word
+from oddswap.words.products.in_a_clip import BREATH, CODE, in_short, move_word, pointed, spoken, words_in
+from oddswap.words.products.sights import is_strange
 from oddswap.words.table import Reader
-from oddswap.words.to_visitors.heard import heard, piece_names, side_words
+from oddswap.words.to_visitors.heard import heard, side_words
 from oddswap.words.to_visitors.moves import SIDES, names_explained
-from oddswap.words.to_visitors.places import family_words, hold_words, seen_sentences
+from oddswap.words.to_visitors.places import hold_words
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS, Wording
 
 SHOWN = {
@@ -40,23 +39,17 @@ EARLIER, LATER, PLAY, LONG = "Earlier", "Later", "Play", "{} minutes, {} beats."
 LEFT_OUT = "This clip is left out: {}."
 CONSENT = "Place, device and date of your recordings are left out; ask everybody whose face, hands or voice is in them first."
 """What is said when somebody's voice or footage was used."""
-SOME, SEVERAL, SHORT_HEAD, SAID = 3, 4, 6, 10
-"""So many findings are said, so many pieces counted, so many words stand in a headline, and fewer name pieces."""
+SOME, SHORT_HEAD = 2, 6
+"""So many findings are said, and so many words stand in a headline."""
+FAST = "{} {}s, in fast motion."
+"""What is said of many moves."""
 NO_FORCE = "Never force what sticks."
-IF_THEY_STICK = "Other turns can.", "If a layer sticks, do not force it.", "Your copy may not make these turns."
+IF_THEY_STICK = "If a layer sticks, do not force it.", "Your copy may not make these turns."
 OUT_OF_SHAPE = "Other turns lead there, through other shapes.", "After each turn, compare yours with the picture."
 NOT_FOUND_YET = ("There is a way out: that is proved.", "It was not found in the time that was given. Give it more time.")
 """What is said of a way out of which only the proof is known."""
 
 
-HEADLINES = {
-    ORDINARY: ("Can this be?", "Yes. Count first."),
-    LOOKALIKE: ("This can't be.", "Colours lie. Count pieces."),
-    OTHER_TURNS: ("This can't be.", "Ask which turns it had."),
-    NOT_BY_TURNING: ("Can this be?", "No. One law is enough."),
-    CANNOT_TELL: ("Can this be?", "Look again. Then count."),
-}
-"""The headline over the sight, and over what to remember, by verdict."""
 EXAMPLES = {
     "flips": ("two: yes", "one: never"),
     "twists": ("two: yes", "one: never"),
@@ -67,11 +60,15 @@ EXAMPLES = {
 PHASES = {
     LeaveBox: ("Out of shape.", "Leave the box."),
     ChangeOutside: ("The hard part.", "Out here, what never changes inside can change."),
-    CloseBox: ("Close it.", "Close it. Now it is a box again."),
+    CloseBox: ("Close it.", "Now it is a box again."),
     FinishInside: ("And home.", "Turns inside the box do the rest."),
+    MakeEven: ("Get ready.", "After that, pieces can go home three at a time."),
+    BringKindHome: ("Home they go.", "The {0.kind} go home, three at a time."),
+    SortIntoOrbits: ("Sort them.", "First, every piece goes among its own."),
+    FinishWith: ("And home.", "From here, fewer turns are enough."),
     "begin": ("Get ready.", "First we bring everything to where we can work."),
     "set up": ("Set it up.", "First we carry the pieces together."),
-    "exchange": ("The hard part.", "Now the hard part. Watch closely."),
+    "exchange": ("The hard part.", "Watch closely."),
     "undo": ("Back again.", "Now the first part backwards."),
     "finish": ("And home.", "A few turns more, and everything is home."),
 }
@@ -82,7 +79,7 @@ BACK = "Back to it.", "Back to the {}.", "There it goes in, the other way round.
 """As in ``PHASES``, of the stages of a plan."""
 HALF_SEEN = "The grey places decide.", "It may be fine, or not: we have to look."
 SEND, YOURS_PLEASE = "Have you one that cannot be?", "Send me yours."
-WHO = ("Inside, a plain one: the same turns move the same piece.",)
+WHO = ("Inside, it is a plain one: the same turn, the same piece.",)
 HEADS = {
     "Why it can happen": "Turning can do this.",
     "What everyone knows": "This never changes.",
@@ -108,7 +105,7 @@ NO_TRACE = "No trace."
 BY_SIGHT, INNOCENT, HAPPENS = "It was put in by sight, and looked right.", "Nobody took it apart.", "It happens."
 GREY, CLOSELY, HOME = "Grey: not seen.", "Look closely.", "{} {} home."
 HELD, SLOWLY = "Hold it as you see it here.", "Take your time."
-TAPE, SAY = "Tape marks {} now.", "Say that it is {}."
+TAPE, SAY = "Tape marks {} now.", "Let it be {}."
 
 
 def turn_of(puzzle: Puzzle, number: int, count: int) -> str:
@@ -136,59 +133,6 @@ def episode_title(letters: int) -> str:
     return f"{capital(number_word(letters))} letters"
 
 
-def sight_words(answer: Answer) -> tuple[str, ...]:
-    """The headline over the sight, and in a few words what is seen where that is little."""
-    head, what = HEADLINES[answer.verdict][0], _in_few_words(answer)
-    return (head, what) if what else (head,)
-
-
-def sight_sentence(answer: Answer) -> str:
-    """One sentence with which the sight is shown."""
-    return "Can its own moves do this?" if _in_few_words(answer) in ("", MIXED) else "All the rest is home. How can that be?"
-
-
-MIXED = "Well mixed."
-
-
-def _in_few_words(answer: Answer) -> str:
-    """What is seen: *One edge, flipped.*"""
-    puzzle, first = answer.puzzle, first_look(answer)
-    if first is None or first.puzzle != puzzle.name or answer.appearance.uncertain:
-        return ""
-    out = sorted(first.displaced())
-    if not out:
-        return ""
-    kinds = {puzzle.kind_of[slot] for slot in out}
-    families = {family_words(puzzle, kind.family) for kind in kinds}
-    if len(out) > SEVERAL:
-        return MIXED
-    words = families.pop() if len(families) == 1 else "pieces"
-    one = f"{capital(number_word(len(out)))} {words if len(out) > 1 else singular(words)}"
-    if all(first.pieces[slot] == slot for slot in out):
-        twist = {kind.twist for kind in kinds}
-        return f"{one}, {'flipped' if twist == {2} else 'twisted' if twist == {3} else 'turned'}."
-    return f"{one}, {'swapped' if len(out) == 2 else 'out of place'}."
-
-
-def first_look(answer: Answer) -> Arrangement | None:
-    """What is seen at face value, on the closed box where it was found on one that opens."""
-    first, puzzle, turning = answer.diagnosis.first, answer.puzzle, answer.turning
-    return lowered(puzzle, turning, first) if first and turning.leaves_outline and puzzle.steady else first
-
-
-def seen_in_short(answer: Answer, reader: Reader) -> list[list[str]]:
-    """What looks wrong on the puzzle, in short sentences for each place; in one, where two pieces of a kind are swapped."""
-    if two := swapped_two(answer):
-        return [[f"{capital(two_places(answer.puzzle, two, reader))} are swapped."]]
-    return [in_short(sentence) for sentence in seen_sentences(answer.puzzle, answer.appearance, reader)]
-
-
-def swapped_two(answer: Answer) -> tuple[str, ...]:
-    """The slots of the two pieces that look swapped, where all else looks right."""
-    first, few = first_look(answer), _in_few_words(answer)
-    return tuple(answer.puzzle.slots[slot] for slot in sorted(first.displaced())) if few.endswith(", swapped.") else ()
-
-
 def came_sentences(answer: Answer) -> tuple[str, ...]:
     """How it came to that."""
     stage = answer.came_about.stage
@@ -197,22 +141,26 @@ def came_sentences(answer: Answer) -> tuple[str, ...]:
 
 
 def other_turns_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
-    """What the turns of this copy cannot do, and which others can."""
-    by_hand, caption = answer.diagnosis.has(MadeByHand), WORDINGS[OTHER_TURNS].captions
-    return (*caption, *(finding_sentences(answer, reader) if by_hand else OUT_OF_SHAPE if answer.outside else IF_THEY_STICK))
+    """What the turns of this copy cannot do, where no others can; else what is to be minded with these."""
+    if answer.diagnosis.has(MadeByHand):
+        return (*WORDINGS[OTHER_TURNS].captions, *finding_sentences(answer, reader))
+    return OUT_OF_SHAPE if answer.outside else IF_THEY_STICK
 
 
 def slip_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
-    """The likeliest slips of the description; empty where none is likely."""
-    slips = [f"{capital(heard(answer.puzzle, slip, reader))}." for slip in answer.diagnosis.slips[:2]]
+    """The likeliest slip of the description; empty where none is likely."""
+    slips = [f"{capital(heard(answer.puzzle, slip, reader))}." for slip in answer.diagnosis.slips[:1]]
     return tuple(in_short("A slip in the description would explain it.", *slips)) if slips else ()
 
 
 def asked_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
     """What to look at next, best first; empty where nothing is asked for."""
     first = next(iter(answer.diagnosis.asked), None)
-    if isinstance(first, View) and first.corner:
-        return SEND_ONE, f"From where {side_words(answer.puzzle, first.facets, reader)} meet."
+    if isinstance(first, View):
+        sides, whence = side_words(answer.puzzle, first.facets, reader), heard(answer.puzzle, first, reader)
+        if first.corner:
+            return SEND_ONE, "From this corner." if CODE.search(sides) else f"From where {sides} meet."
+        return SEND_ONE, f"{capital(whence.removeprefix('one photograph ').partition(', that')[0])}."
     return tuple(in_short(*(f"Best: {heard(answer.puzzle, view, reader)}." for view in answer.diagnosis.asked[:1])))
 
 
@@ -227,8 +175,8 @@ def corner_asked(answer: Answer) -> str:
 
 def lesson_sentences(answer: Answer) -> tuple[str, ...]:
     """What to remember."""
-    strange = answer.verdict == NOT_BY_TURNING and not answer.diagnosis.broken
-    return tuple(in_short(LOOK_TWICE if strange else wording_of(answer).remember, NO_FORCE))
+    said = LOOK_TWICE if is_strange(answer) else wording_of(answer).remember
+    return tuple(in_short(said, *([] if answer.repair else [NO_FORCE])))
 
 
 def way_sentences(done: InHand, reader: Reader) -> tuple[str, ...]:
@@ -237,7 +185,10 @@ def way_sentences(done: InHand, reader: Reader) -> tuple[str, ...]:
     hidden, puzzle = told.mends and pointed(answer.turning, told.mends.pieces, reader), answer.turning
     says = [(TAPE if puzzle.geometry else SAY).format(hidden)] if hidden else []
     held = f"{hold_words(answer.puzzle, answer.appearance, done.holding, reader.colours)}."
-    says.append(held if reader.colours and not done.first else HELD if puzzle.geometry else SLOWLY)
+    if reader.colours and not done.first and words_in(held) <= BREATH:
+        says.append(held)
+    elif not hidden or done.held:
+        says.append(HELD if puzzle.geometry else SLOWLY)
     return (*says, *in_short(*filter(None, [names_explained(puzzle, [told.turns])])))
 
 
@@ -255,8 +206,7 @@ def left_unseen(answer: Answer, reader: Reader) -> tuple[str, tuple[str, ...]]:
     orders = {change.order if isinstance(change, HiddenTurn) else 0 for change in changes}
     way = "flipped" if orders == {2} else "changed" if 0 in orders else "turned"
     ends = f"{'stay' if len(pieces) > 1 else 'stays'} {way}, unseen."
-    names = piece_names(puzzle, pieces, reader)
-    return " ".join(pieces), (f"{capital(names if len(names.split()) < SAID else pointed(puzzle, pieces, reader))} {ends}",)
+    return " ".join(pieces), (f"{capital(pointed(puzzle, pieces, reader))} {ends}",)
 
 
 def phase_words(answer: Answer, part: Phase, reader: Reader) -> tuple[str, tuple[str, ...]]:
@@ -266,9 +216,14 @@ def phase_words(answer: Answer, part: Phase, reader: Reader) -> tuple[str, tuple
             return BACK[0], (BACK[1].format(part.aim.stage), *BACK[2:])
         return STAGE[0], (STAGE[1].format(part.aim.stage),)
     if told := PHASES.get(type(part.aim)) or PHASES.get(part.name):
-        return told[0], told[1:]
+        return told[0], tuple(sentence.format(part.aim) for sentence in told[1:])
     aim = spoken(heard(answer.turning, part.aim, reader))
     return aim[0] if len(aim[0].split()) <= SHORT_HEAD else "", tuple(aim)
+
+
+def fast_words(count: int, puzzle: Puzzle) -> str:
+    """That so many moves are shown fast."""
+    return FAST.format(number_word(count), move_word(puzzle)).capitalize()
 
 
 def outline_sentences(sides: tuple[str, ...]) -> tuple[str, ...]:
@@ -283,6 +238,7 @@ def part_words(number: int, part: Phase) -> str:
 
 
 def finding_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
-    """What was found beside the verdict; empty where nothing was."""
-    heard_of = list(filter(None, (heard(answer.puzzle, finding, reader) for finding in answer.diagnosis.findings)))
+    """What was found beside the verdict, the first of each sort; empty where nothing was."""
+    by_sort = {finding.code: finding for finding in reversed(answer.diagnosis.findings)}
+    heard_of = list(filter(None, (heard(answer.puzzle, finding, reader) for finding in reversed(by_sort.values()))))
     return tuple(sentence for note in heard_of[:SOME] for sentence in spoken(note))
