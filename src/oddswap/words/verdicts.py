@@ -1,6 +1,5 @@
 """The wording of the verdicts, wherever a person reads one: a row for each verdict, a column for each place."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
@@ -21,7 +20,7 @@ class Wording:
     headline: str
     title: str
     remember: str
-    captions: Sequence[str] = ()
+    captions: tuple[str, ...] = ()
     proof: str = ""
     reply: str = ""
     alarm: str = ""
@@ -30,7 +29,7 @@ class Wording:
     in_place: str = ""
 
 
-SAID = read_texts("verdicts")
+SAID = {key: row | {"captions": tuple(row.get("captions", ()))} for key, row in read_texts("verdicts").items()}
 WORDINGS = {verdict: Wording(**SAID[verdict]) for verdict in (ORDINARY, LOOKALIKE, OTHER_TURNS, NOT_BY_TURNING, CANNOT_TELL)}
 OPENED = replace(WORDINGS[ORDINARY], **SAID["opened"])
 """The ordinary verdict on a box that may leave its outline."""
