@@ -124,7 +124,8 @@ def test_half_a_turn_of_what_turns_by_sixths_leaves_thirds_alone():
     parts = sectors_of((3, 1), (1, 6))
     cycle, still = plain([1, 2, 0]), plain(range(3))
     tied, half, sixth = (element(parts, slots, ([0], [turn])) for slots, turn in ((cycle, 2), (still, 3), (still, 1)))
-    for unseen, seen in (([], True), ([half], True), ([sixth], False), ([half, sixth], False)):
+    gone_round = element(parts, cycle, ([0], [0]))
+    for unseen, seen in (([], True), ([half], True), ([sixth], False), ([half, sixth], False), ([gone_round], False)):
         (law,) = pairing_laws(parts, [tied], unseen)
         assert law.seen == seen and not law.value(tied) and not law.value(half) and law.value(sixth)
 
