@@ -14,8 +14,9 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.as_seen import free_pieces
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import first_sight
-from oddswap.reasoning.verdicts.diagnosis import diagnose, is_open, is_ordinary
-from oddswap.reasoning.verdicts.findings import OnceStraight, PuzzleAsTold
+from oddswap.reasoning.verdicts.diagnosis import at_face_value, diagnose, is_open, is_ordinary
+from oddswap.reasoning.verdicts.exchanges import HiddenTurn
+from oddswap.reasoning.verdicts.findings import EquallyOften, OnceStraight, OnlyTurned, PiecesJoined, PuzzleAsTold, WiderTurns
 from oddswap.reasoning.verdicts.first_looks import straightened
 from oddswap.values.position import Appearance
 from tests.common.walking import depths
@@ -398,3 +399,40 @@ def test_every_board_of_tiles_is_judged_as_a_walk_over_all_of_them_does(name):
         else:
             assert found.verdict == "not by turning" and found.repair.result.pieces in reached
         assert found.assumptions[1].endswith("pieces only slid into the blank, one at a time")
+
+
+def test_a_hidden_turn_is_told_with_every_way_that_would_do():
+    """By hand: a quarter turn of a centre is odd whichever way it goes, and a half turn, which is even, mends nothing."""
+    puzzle = load("shape-mod:cube,axis=U,degrees=45")
+    found = diagnose(puzzle, puzzle.appearance(changed(puzzle, ["turn F cw"])))
+    assert [culprit.changes for culprit in found.culprits] == [(HiddenTurn(slot, "centres", (1, 3), 4),) for slot in "UD"]
+    assert found.assumed[-1] == EquallyOften() and found.surprise.share
+
+
+def test_turns_that_the_copy_has_not_are_named_where_they_would_do():
+    puzzle, wide = load("cube:3,turns=half"), load("cube:3")
+    quarter = tuple(turn + way for turn in "UDFBLR" for way in ("", "'"))
+    for state, verdict in ((wide.follow("R"), "other turns"), (changed(wide, ["flip UF"]), "not by turning")):
+        found = diagnose(puzzle, puzzle.appearance(state))
+        said = found.one(WiderTurns)
+        assert found.verdict == verdict and (said and said.turns) == (quarter if verdict == "other turns" else None)
+        assert bool(found.explanation) == (verdict == "other turns") and bool(found.repair) == (verdict == "not by turning")
+
+
+@pytest.mark.parametrize(
+    ("name", "turns"),
+    [("cube:3,turns=half", "U2 D2 F2 B2 L2 R2"), ("cube:3,turns=R+U2", "U2 R"), ("cube:3,joined=UF-UFR", "U D F B L R")],
+)
+def test_a_slab_stands_for_all_its_turns_only_where_the_copy_makes_them(name, turns):
+    puzzle = load(name)
+    second, *further = diagnose(puzzle, puzzle.appearance(puzzle.solved)).assumed[1:]
+    assert second == OnlyTurned(tuple(turns.split()))
+    assert further == ([PiecesJoined((("UF", "UFR"),))] if "joined" in name else [])
+
+
+def test_what_was_put_in_piece_by_piece_is_judged_without_the_turns_of_most_of_a_layer():
+    """At face value a flipped edge of a prism stays a lookalike, and what was turned stays ordinary."""
+    puzzle = load("shape-mod:prism8")
+    for state, verdict in ((changed(puzzle, ["flip UF"]), "lookalike"), (puzzle.follow("R"), "ordinary")):
+        found = at_face_value(puzzle, puzzle.appearance(state))
+        assert (found.verdict, found.assumed) == (verdict, ())
