@@ -8,6 +8,8 @@ import pytest
 from oddswap.puzzles.base.shapes import copies_held, count_of_shapes
 from oddswap.puzzles.catalogue import load
 from tests.common.tracks import random_track
+from tests.reasoning.box_sights import Box
+from tests.reasoning.box_walks import Walk, layer_turns
 
 BOX = "cuboid:1x2x3,turns=all"
 
@@ -99,6 +101,16 @@ def test_as_many_whole_turns_as_nothing_holds(name, ways):
     """By hand: 4 about the axis of the even side, each also upside down; none of a copy with chosen turns, or with a middle."""
     puzzle = load(name)
     assert len(puzzle.whole_turns) == ways and (puzzle.whole_turns[0] == np.arange(puzzle.degree)).all()
+
+
+def test_as_many_copies_as_whole_turns_find_outlines_that_turns_do_not():
+    """Against walks through every state in plain integers, with whole turns and without."""
+    puzzle, sides = load("cuboid:1x2x4,turns=all"), (1, 2, 4)
+    turns = Box(sides, smallest=True).moves
+    whole = [layer_turns(axis, None, (sides[axis - 1] - sides[axis - 2]) % 2 == 0)[0] for axis in range(3)]
+    few, all_of_them = (Walk(sides, tuple(some)) for some in (turns, [*turns, *whole]))
+    outlines = [len(set(map(walk.outline, walk.states))) for walk in (few, all_of_them)]
+    assert outlines == [count_of_shapes(puzzle), count_of_shapes(puzzle) * copies_held(puzzle)]
 
 
 def test_a_cube_has_one_shape():

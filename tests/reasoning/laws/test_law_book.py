@@ -10,6 +10,7 @@ from sympy.combinatorics import Permutation, PermutationGroup
 
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
+from oddswap.reasoning.laws import law_book as laws_of_a_puzzle
 from oddswap.reasoning.laws.characters import laws_of
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
@@ -328,3 +329,33 @@ def test_once_the_last_layers_edges_are_placed_none_one_or_all_of_its_corners_ar
 
 def test_a_book_is_made_once():
     assert law_book(load("cube:3")) is law_book(load("cube:3"))
+
+
+def test_where_shapes_are_too_many_arrangements_are_counted_at_home(monkeypatch):
+    """A box of 1 by 2 by 4 in each of its outlines; and if nobody went through these, in the one at home."""
+    book = law_book(load("cuboid:1x2x4,turns=all"))
+    assert (book.order, book.places) == (book.places * book.proof.order, 2 * book.shapes)
+    monkeypatch.setattr(laws_of_a_puzzle, "count_of_shapes", lambda puzzle: None)
+    unknown = replace(book)
+    assert (unknown.shapes, unknown.places, unknown.order) == (None, 1, book.proof.order)
+
+
+@pytest.mark.parametrize("name", ["cuboid:1x3x4,turns=F2", "cuboid:2x3x3,turns=R+U2"])
+def test_it_is_held_so_that_the_fewest_laws_are_broken(name):
+    """Where a label left its orbit, that alone is said, and only if no holding puts it right."""
+    puzzle, rng = load(name), np.random.default_rng(1)
+    book = law_book(puzzle)
+    several = set()
+    for _ in range(30):
+        image = puzzle.permutation(random_assembly(puzzle, rng))
+        if rng.random() < 0.6:
+            image = random_product(puzzle.generators, rng) if rng.random() < 0.5 else image
+            image = next(h for h in [*book.held(image)][::-1])
+        broken = []
+        for held in book.held(image):
+            alone = [law for law in book.laws if law.alone and law.value(held)]
+            broken.append((bool(alone), len(alone[:1] or [law for law in book.laws if law.value(held)])))
+        found = book.broken_at(image)
+        assert (any(law.alone for law in found), len(found)) == min(broken)
+        several.add(len(set(broken)) > 1)
+    assert len(book.holdings) > 1 and True in several

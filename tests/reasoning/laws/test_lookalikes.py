@@ -10,7 +10,7 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain, enumerate_group
-from oddswap.reasoning.laws.lookalikes import first_sight, lookalikes, surplus
+from oddswap.reasoning.laws.lookalikes import first_sight, hand_generators, kind_generators, lookalikes, surplus, whole_kinds
 from oddswap.values.position import Appearance
 from tests.common.published import cases
 from tests.reasoning.judge import anyhow, tampered
@@ -166,3 +166,13 @@ def test_surplus_counts_certain_sights_only_and_lookalikes_together():
 def test_lookalikes_are_found_once():
     puzzle = load("cube:3")
     assert lookalikes(puzzle) is lookalikes(puzzle) is not lookalikes(replace(puzzle, name="a copy"))
+
+
+@pytest.mark.parametrize("name", ["tiles:2x2", "tiles:2x3", "cube:2", "tetrahedron", "corner-cube"])
+def test_hands_put_every_piece_anywhere_any_way_round(name):
+    """The order of C_m ≀ S_n for each kind of n pieces with m ways round, by a chain; the blank is no tile."""
+    puzzle = load(name)
+    counts = [(len(set(kind.places) - puzzle.void), kind.twist) for kind in puzzle.kinds]
+    expected = prod(twist**count * factorial(count) for count, twist in counts)
+    for generators in (hand_generators(puzzle, whole_kinds(puzzle)), kind_generators(puzzle)):
+        assert StabiliserChain.from_generators(generators, puzzle.degree).order == expected

@@ -12,6 +12,7 @@ import pytest
 from jsonschema import validate
 
 from oddswap.__main__ import main
+from oddswap.describing.changes import changed
 from oddswap.describing.sights import covered, every_look, own_look, sight_words
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
@@ -85,6 +86,28 @@ def half_seen(puzzle: Puzzle, arrangement: Arrangement, unseen: int, rng: Random
         sights[slot] = every_look(puzzle, slot)
     sights[slots[0]] |= {rng.choice(sorted(every_look(puzzle, slots[0])))}
     return Appearance(puzzle.name, tuple(sights))
+
+
+@pytest.mark.parametrize(
+    ("name", "hidden", "twisted", "total", "share"),
+    [
+        ("cube:2", ["UFR", "DBL"], [], 2 * 9, 3),
+        ("cube:2", ["UFR", "DBL"], ["twist UFL cw"], 2 * 9, 3),
+        ("cube:3,centres=marked", ["UFR", "DBL"], ["twist UFL ccw"], 2 * 9, 6),
+        ("cube:3,centres=marked", ["UFR", "DBL", "UF", "DB"], ["twist UFL cw"], 2 * 9 * 2 * 4, 24),
+        ("cube:3,centres=marked", ["UF", "DB", "DF"], ["swap UL UR"], 6 * 8, 4),
+    ],
+)
+def test_of_what_hands_could_put_there_a_share_is_reached(name, hidden, twisted, total, share):
+    """By hand: twists add up to nothing (3), flips too (2), and corners and edges are exchanged an even number of times (2 each),
+    as no centre is turned."""
+    puzzle = load(name)
+    sights = list(puzzle.appearance(changed(puzzle, twisted)).sights)
+    for slot in hidden:
+        sights[puzzle.slot(slot)] = every_look(puzzle, puzzle.slot(slot))
+    count = count_explanations(puzzle, Appearance(name, tuple(sights)))
+    assert (count.total, count.reachable, count.appearances_reached) == (total, total // share, total // share)
+    assert set(count.classes.values()) == {total // share} and len(count.classes) == share
 
 
 @pytest.mark.parametrize("name", WALKED)

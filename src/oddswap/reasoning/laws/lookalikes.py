@@ -167,8 +167,6 @@ def first_sight(puzzle: Puzzle, appearance: Appearance) -> tuple[Arrangement, fr
                 return None
             pieces[slot] = piece = free.pop(0)
             twists[slot] = next(t for t in ways if every[labels[piece] + t] == looks[slot])
-    if -1 in pieces:
-        return None
     arrangement = Arrangement(puzzle.name, tuple(pieces), tuple(twists))
     return arrangement, frozenset(pieces[slot] for slot in arrangement.displaced())
 
