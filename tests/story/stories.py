@@ -13,7 +13,7 @@ TICKETS = {
     "twins": 'puzzle = "tiles:2x3,letters=AABCD"\nchanges = ["swap r2c1 r2c2"]',
     "other turns": 'puzzle = "cube:2"\nturns = "half"\nchanges = ["cycle UFR UBR UBL"]',
     "not by turning": 'puzzle = "cube:3"\nchanges = ["flip UF"]',
-    "slip": 'puzzle = "cube:2"\nafter = "R U F2"\nchanges = ["twist UBL ccw"]',
+    "slip": 'puzzle = "cube:3"\nchanges = ["swap UF UR"]',
     "cannot tell yet": 'puzzle = "cube:3"\n[seen.U]\nrows = ["U U U", "U U U", "U U U"]',
     "tiles": 'puzzle = "tiles:2x3"\nchanges = ["cycle r1c1 r1c2 r1c3"]',
     "held": 'puzzle = "cube:2"\nafter = "R F\' x"',
