@@ -12,11 +12,13 @@ from oddswap.edition.pages import read_notebook
 from oddswap.puzzles.catalogue import load
 from tests.browser.conftest import NOTEBOOKS
 from tests.browser.test_edition import told
+from tests.common.hostile import THEMES
 
 pytestmark = pytest.mark.browser
 
 LESSONS = sorted(NOTEBOOKS.glob("[01]*.ipynb"))
 OVER_ALL = 10_000
+HOSTILE = [text for theme in THEMES.values() for text in theme] + ["a\x1b[2Jb", "a\u202eb", "a\u2066b", "\x00", "a\nb"]
 CHANGES = ("flip {0}", "swap {0} {1}", "twist {0} cw", "twist {0} ccw", "cycle {0} {1} {2}", "turn {0} half")
 
 
@@ -73,7 +75,11 @@ def test_the_page_says_what_python_says(sheet, request):
     for name, live in lessons:
         dice = random.Random(name)
         asked = {
-            cell: [exercise["model"], *(answers_to(exercise, dice) for _ in range(each))]
+            cell: [
+                exercise["model"],
+                *(answers_to(exercise, dice) for _ in range(each)),
+                *([text] * len(exercise["model"]) for text in dice.sample(HOSTILE, 2)),
+            ]
             for cell, exercise in live.exercises.items()
         }
         sheet.add_script_tag(content=exercises_script(live).replace("const EXERCISES", "window.EXERCISES"))

@@ -143,6 +143,13 @@ def solid(words: Words) -> str:
     return f"shape-mod:{words.file('solid', {'half_space': planes})}"
 
 
+def named(words: Words) -> str:
+    """Half-spaces that have the texts for names."""
+    normals = enumerate(DIRECTIONS.values())
+    planes = [{"name": words[number], "normal": normal.tolist(), "offset": 1} for number, normal in normals]
+    return f"shape-mod:{words.file('named', {'half_space': planes})}"
+
+
 SEEN = {
     "U": {"rows": ["U U U", "U U U", "U F U"]},
     "F": {"rows": ["F U F", "F F F", "F F F"]},
@@ -156,6 +163,7 @@ TICKETS: dict[str, tuple[Callable[[Words], str], dict]] = {
     "a cut": (cut, {"after": "R U R' U'"}),
     "half seen": (solid, {"seen": SEEN}),
     "a slip": (solid, {"changes": ["swap UF UR"]}),
+    "own names": (named, {"changes": ["swap UF UR"]}),
     "a letter that goes on": (cut, {"after": "R U R' U'", "then": [{"did": "U R", "sent": "U R U' R'", "after": "R U R'"}]}),
 }
 

@@ -65,7 +65,7 @@ OUTPUTS = {
     "letters": Command("answer TICKET TICKET --seconds 4 --out OUT", tickets=("a slip",)),
     "letters as data": Command("answer TICKET TICKET --seconds 4 --json", ".jsonl", ("twins",)),
     "answer as data": Command("answer TICKET --seconds 5 --before BEFORE --json", ".json", ("twins", "half seen", "a slip")),
-    "laws": Command("laws PUZZLE --out OUT", tickets=("a way in phases", "a blank", "a cut")),
+    "laws": Command("laws PUZZLE --out OUT", tickets=("a way in phases", "own names", "a cut")),
     "laws as data": Command("laws PUZZLE --json", ".json", ("a way in phases", "a blank")),
     "alarms": Command("alarms PUZZLE --out OUT", tickets=("twins", "a blank")),
     "alarms as data": Command("alarms PUZZLE --json", ".json", ("twins", "a blank")),
@@ -82,6 +82,7 @@ OUTPUTS = {
     "plan as data": Command("plan PUZZLE --plan PLAN --after SCRAMBLE --json", ".json", ("a slip",)),
     "story": Command(f"story TICKET --seconds 5 --out STORY {QUICK}", "paths", ("twins", "a blank", "half seen")),
     "story anew": Command("story TICKET --seconds 5 --out OUT --only script", "paths", ("a way in phases",)),
+    "episode": Command("story TICKET TICKET --seconds 5 --out OUT --only captions --only script", "paths", ("twins",)),
     "stills": Command("story TICKET --seconds 5 --out STORY --only stills --width 320", "paths", ("twins",)),
     "worksheet": Command("worksheet --puzzles PUZZLE --count 1 --tables 1 --out OUT", "paths", ("a cut",)),
     "edition": Command("edition --no-reference --notebooks NOTEBOOKS --puzzles PUZZLE --out OUT", "paths", ("twins",)),
@@ -185,12 +186,13 @@ def progress(case: Case) -> Reading:
     return Reading(readers.read_terminal(shown.getvalue()).text)
 
 
-def chapters(case: Case) -> Reading:
-    """The chapters of a clip, as ffmpeg reads them."""
-    story = read_story(case.edit_story(case.words.folder / "chapters") / "story.toml")
-    path = case.words.folder / "chapters.txt"
-    path.write_text(joining._chapters(joining.outline_of([timeline(story, case.answer, 30)])), "utf-8")
-    return readers.read_chapters(ffmpeg.program(), path)
+def clip(case: Case) -> Reading:
+    """What a clip says besides its pictures, which are plain here: title, chapters and captions."""
+    story = read_story(case.edit_story(case.words.folder / "clip") / "story.toml")
+    outline = joining.outline_of([timeline(story, case.answer, 30)])
+    piece, path = case.words.folder / "piece.mp4", case.words.folder / "clip.mp4"
+    ffmpeg.run(["-f", "lavfi", "-i", f"color=red:s=64x48:r=30:d={outline.frames / 30}", piece])
+    return readers.read_clip(ffmpeg.program(), joining.join_pieces([(piece, outline.frames)], outline, path))
 
 
 DISPLAYS: dict[str, tuple[Callable[[Case], Reading], tuple[str, ...]]] = {
@@ -202,7 +204,7 @@ DISPLAYS: dict[str, tuple[Callable[[Case], Reading], tuple[str, ...]]] = {
     "note": (lambda case: readers.read_html(Note(case.ticket.note)._repr_html_()), ("twins",)),
     "refused at the desk": (refused, ("twins",)),
     "bar": (progress, ("twins",)),
-    "clip's chapters": (chapters, ("twins",)),
+    "clip": (clip, ("twins",)),
     "ticket": (lambda case: readers.read_plain(str(case.ticket)), ("twins",)),
     "ticket's file": (lambda case: readers.read_toml(write_ticket(case.ticket)), EVERY),
 }

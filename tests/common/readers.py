@@ -196,11 +196,26 @@ def read_svg(data: bytes) -> Reading:
     return Reading("\n".join(said), (*sorted(live), *sorted(links)), whole=False)
 
 
-def read_chapters(program: str, path: Path) -> Reading:
-    """As ffmpeg reads a file of chapters."""
+STYLES = (b"styl", b"hlit", b"hclr", b"krok", b"dlay", b"href", b"tbox", b"blnk", b"twrp")
+
+
+def read_clip(program: str, path: Path) -> Reading:
+    """A clip's title and chapters as ffmpeg reads them, and its captions: of each, its length in two bytes, text, boxes of styles.
+
+    The captions are timed text in MP4 as 3GPP TS 26.245 describes it (5.17, from memory).
+    """
     said = subprocess.run([program, "-hide_banner", "-i", str(path)], capture_output=True, text=True).stderr
     titles = re.findall(r"title +: (.*)", said)
-    return Reading("\n".join(titles), (said.count("Chapter #"), len(titles)))
+    whole = [program, "-loglevel", "error", "-i", str(path), *"-map 0:s -c copy -f data -".split()]
+    left, boxes = subprocess.run(whole, capture_output=True, check=True).stdout, []
+    while left:
+        end = 2 + int.from_bytes(left[:2])
+        titles.append(left[2:end].decode())
+        while (left := left[end:])[4:8] in STYLES:
+            boxes.append(left[4:8])
+            end = int.from_bytes(left[:4])
+    tags = sorted(re.findall(r"^ +(\w+) +: ", said, re.MULTILINE))
+    return Reading("\n".join(titles), (said.count("Chapter #"), *tags, *boxes))
 
 
 def read_terminal(text: str) -> Reading:

@@ -20,8 +20,9 @@ from oddswap.commands.command_line import COMMANDS
 from oddswap.describing import habits, in_photographs, seen, ticket, tickets
 from oddswap.describing.tickets import parse_ticket, write_ticket
 from oddswap.errors import OddswapError
+from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.files import custom_moves
+from oddswap.puzzles.files import custom_moves, custom_solid
 from oddswap.reasoning.teaching import plans
 from oddswap.story.telling import story_file
 from oddswap.story.telling.beats import story_of
@@ -36,6 +37,8 @@ CUBE = {"puzzle": "cube:3", "after": "R U", "then": [{"did": "R"}], "mine": {}, 
 PHOTOGRAPHED = {"puzzle": "cube:3", "photograph": [{"file": "a.png", "corners": {"UFR": [4, 4]}}]}
 WHEELS = {"moves": {"a": "(1 2 3)"}, "kind": [{"name": "beads", "slots": "1 2 3"}]}
 GRAPH = {"graph": {"edges": "a-b b-c c-a", "blank": "a"}}
+PLANES = [{"name": name, "normal": normal.tolist(), "offset": 1} for name, normal in DIRECTIONS.items()]
+SOLID = {"facet": PLANES, "cut": [{"name": "U", "normal": [0, 1, 0], "offset": 0, "turns": 4}]}
 PLAN = {"name": "plan", "stage": tomllib.loads(plans.LAYERS.read_text("utf-8"))["stage"][:1]}
 PLAN["stage"][0]["sequences"] = {"a pair": "R U R'"}
 
@@ -48,6 +51,10 @@ def read_ticket(path: Path) -> object:
 
 def read_puzzle(path: Path) -> object:
     return load(f"custom:{path}")
+
+
+def read_half_spaces(path: Path) -> object:
+    return load(f"shape-mod:{path}")
 
 
 def story() -> dict:
@@ -66,6 +73,11 @@ FILES: dict[str, tuple[Callable[[Path], object], dict, Where, list[str]]] = {
     "[[kind]]": (read_puzzle, WHEELS, ("kind", 0), ["name", "slots", "twist", "hands", "looks"]),
     "graph": (read_puzzle, GRAPH, (), [*custom_moves.GRAPH_KEYS]),
     "[graph]": (read_puzzle, GRAPH, ("graph",), ["edges", "blank", "looks"]),
+    "solid": (read_puzzle, SOLID, (), [*custom_solid.KEYS]),
+    "[[facet]]": (read_puzzle, SOLID, ("facet", 0), ["name", "normal", "offset", "paint"]),
+    "[[cut]]": (read_puzzle, SOLID, ("cut", 0), ["name", "normal", "offset", "turns"]),
+    "half-spaces": (read_half_spaces, {"half_space": PLANES}, (), ["half_space"]),
+    "[[half_space]]": (read_half_spaces, {"half_space": PLANES}, ("half_space", 0), ["name", "normal", "offset"]),
     "plan": (plans.read_plan, PLAN, (), ["name", "stage"]),
     "[[stage]]": (plans.read_plan, PLAN, ("stage", 0), [*plans.KEYS]),
     "story": (story_file.read_story, {}, (), [*story_file.TOP]),
@@ -79,6 +91,8 @@ KEEP = {
     "[[kind]]": {"name", "looks"},
     "graph": {"title", "colours"},
     "[graph]": {"looks"},
+    "solid": {"title"},
+    "[[half_space]]": {"name"},
     "plan": {"name"},
     "[[stage]]": {"name", "sequences", "mends", "slots", "turns", "holdings"},
     "story": {"title", "puzzle", "position", "culprit", "held"},

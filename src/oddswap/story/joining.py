@@ -12,7 +12,7 @@ from tempfile import TemporaryDirectory
 import numpy as np
 
 from oddswap.story import ffmpeg
-from oddswap.story.telling.captions import Cue, as_webvtt, clock
+from oddswap.story.telling.captions import Cue, as_srt, clock
 from oddswap.story.telling.timeline import Timeline
 from oddswap.words.products.stories import episode_title
 
@@ -53,9 +53,9 @@ def join_pieces(pieces: Sequence[tuple[Path, int]], outline: Outline, path: Path
         folder = Path(made)
         lines = (f"file '{_quoted(piece)}'\nduration {frames / rate:.6f}\n" for piece, frames in pieces)
         (folder / "pieces.txt").write_text("ffconcat version 1.0\n" + "".join(lines), encoding="utf-8")
-        (folder / "captions.vtt").write_text(as_webvtt(outline.cues, rate), encoding="utf-8")
+        (folder / "captions.srt").write_text(as_srt(outline.cues, rate), encoding="utf-8")  # of others ffmpeg keeps its escapes
         (folder / "chapters.txt").write_text(_chapters(outline), encoding="utf-8")
-        texts = ["-i", folder / "captions.vtt", "-i", folder / "chapters.txt"]
+        texts = ["-i", folder / "captions.srt", "-i", folder / "chapters.txt"]
         read = [*"-f concat -safe 0 -i".split(), folder / "pieces.txt", *texts]
         tracks = "-map 0:v -c:v copy -map 1:s -map_metadata 2 -map_chapters 2 -map_metadata:s -1".split()
         if sound is not None:

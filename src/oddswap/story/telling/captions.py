@@ -87,8 +87,8 @@ def as_webvtt(cues: Iterable[Cue], frames_a_second: int) -> str:
 
 
 def as_srt(cues: Iterable[Cue], frames_a_second: int) -> str:
-    """The same as SRT, as players read it (common practice: no standard); brackets that players read as tags become others."""
-    safe = str.maketrans("<>{}", "‹›()")
+    """The same as SRT, as players read it (common practice: no standard); marks that players obey become others."""
+    safe = str.maketrans("<>{}\\", "‹›()∖")
     return "\n\n".join(_blocks(cues, frames_a_second, ",", lambda line: line.translate(safe))) + "\n"
 
 
