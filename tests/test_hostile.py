@@ -60,7 +60,9 @@ def told_apart(words: Words, found: Reading, plain: Reading) -> list[str]:
     return wrong + [f"lost: {sorted(lost)}"] * (found.whole and bool(lost))
 
 
-PRINTERS = str.maketrans({"“": '"', "”": '"', "‘": "'", "’": "'", "–": "--", "—": "---", "‹": "<", "›": ">", "∖": "\\", "{": "(", "}": ")"})
+PRINTERS = str.maketrans(
+    {"“": '"', "”": '"', "‘": "'", "’": "'", "–": "--", "—": "---", "‹": "<", "›": ">", "∖": "\\", "{": "(", "}": ")"}
+)
 """Quotation marks and dashes as the edition's pages set them; marks that stand in for those which players of SRT obey."""
 
 

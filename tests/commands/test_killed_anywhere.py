@@ -9,6 +9,9 @@ from __future__ import annotations
 import os
 import shutil
 import sys
+import threading
+import time
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -17,6 +20,7 @@ from oddswap.commands import figures
 from oddswap.commands.answered import seen_before
 from oddswap.describing.tickets import parse_ticket, read_ticket
 from oddswap.reasoning.search import kept_files
+from oddswap.showing.pages.output_folder import open_folder
 from oddswap.workshop import evening
 from tests.common.folders import files_in, names_in
 from tests.common.outputs import run
@@ -73,20 +77,31 @@ COMMANDS = {
 PLACES = {"visitor": "visitor.html", "proof": "proof.json"}
 
 
-@pytest.mark.parametrize("name", COMMANDS)
-def test_a_kill_at_any_step_leaves_whole_files_old_or_new_and_the_next_run_puts_all_right(tmp_path, monkeypatch, name):
+@pytest.fixture
+def begun(tmp_path, monkeypatch):
+    """Begin a folder by a command; the folder, and the arguments that go on with it."""
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(figures, "FIGURES", {"two_ripples": figures.two_ripples})
     every = evening._files
     monkeypatch.setattr(evening, "_files", lambda *given: (file for file in every(*given) if file[0] in ("guide.md",)))
     Path("one.toml").write_text(ONE, "utf-8")
     Path("other.toml").write_text(OTHER, "utf-8")
-    out, (before, now) = tmp_path / "out", COMMANDS[name]
-    place = out / PLACES.get(name, "")
-    assert run([*before, "--out", str(place)])[::2] == (0, "")
+
+    def begin(name: str) -> tuple[Path, list[str]]:
+        out, (before, now) = tmp_path / "out", COMMANDS[name]
+        place = ["--out", str(out / PLACES.get(name, ""))]
+        assert run([*before, *place])[::2] == (0, "")
+        return out, [*now, *place]
+
+    return begin
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_a_kill_at_any_step_leaves_whole_files_old_or_new_and_the_next_run_puts_all_right(tmp_path, begun, name):
+    out, now = begun(name)
     (out / "mine.md").write_text("mine")
     old = files_in(out)
-    *left, end = moments(out, tmp_path / "copies", *now, "--out", place)
+    *left, end = moments(out, tmp_path / "copies", *now)
     new = files_in(end)
     assert len(left) > 4 and new["mine.md"] == b"mine" and (name == "figures" or new != old)
     for there in left:
@@ -97,21 +112,15 @@ def test_a_kill_at_any_step_leaves_whole_files_old_or_new_and_the_next_run_puts_
     for there in left[len(left) // 2], left[-1]:
         shutil.rmtree(out)
         there.rename(out)
-        assert run([*now, "--out", str(place)])[::2] == (0, "")
+        assert run(now)[::2] == (0, "")
         assert files_in(out) == new
         assert not {path.name for path in out.rglob("*") if ".oddswap" in path.parts} - {".oddswap", "written.json"}
 
 
-@pytest.mark.parametrize("name", ["answer", "ways", "visitor", "proof", "story"])
-def test_a_disk_that_fills_up_at_any_step_gets_one_sentence_and_spoils_nothing(tmp_path, monkeypatch, name):
-    """From some step on no file can be begun and no folder made; every fifth step."""
-    monkeypatch.chdir(tmp_path)
-    Path("one.toml").write_text(ONE, "utf-8")
-    Path("other.toml").write_text(OTHER, "utf-8")
-    out, (before, now), steps = tmp_path / "out", COMMANDS[name], 0
-    place, more = str(out / PLACES.get(name, "")), [] if name in ("ways", "visitor", "story") else ["--seconds", "5"]
-    assert run([*before, "--out", place])[::2] == (0, "")
-    old, states = files_in(out), []
+@contextmanager
+def filling_up(folder: Path, room: int):
+    """After so many steps no file can be begun below a folder, and no folder made."""
+    steps = 0
 
     def fill(event):
         nonlocal steps
@@ -119,13 +128,21 @@ def test_a_disk_that_fills_up_at_any_step_gets_one_sentence_and_spoils_nothing(t
         if event in ("open", "os.mkdir") and steps > room:
             raise OSError(28, "No space left on device")
 
-    for room in range(0, 60, 5):  # noqa: B007 (`fill` reads it)
-        steps = 0
-        WATCHED.append((fill, str(out)))
-        try:
-            status, _, said = run([*now, *more, "--out", place])
-        finally:
-            WATCHED.clear()
+    WATCHED.append((fill, str(folder)))
+    try:
+        yield
+    finally:
+        WATCHED.clear()
+
+
+@pytest.mark.parametrize("name", [name for name in COMMANDS if name != "figures"])
+def test_a_disk_that_fills_up_at_any_step_gets_one_sentence_and_spoils_nothing(begun, name):
+    """At every fifth step, and at the first."""
+    out, now = begun(name)
+    old, states = files_in(out), []
+    for room in (0, 1, *range(5, 60, 5)):
+        with filling_up(out, room):
+            status, _, said = run(now)
         if status == 0:
             break
         assert status == 2 and said.count("\n") == 1 and "cannot be written (No space left on device)" in said
@@ -135,7 +152,26 @@ def test_a_disk_that_fills_up_at_any_step_gets_one_sentence_and_spoils_nothing(t
     for found in states:
         assert all(data in (old.get(file), new.get(file)) for file, data in found.items())
         assert found.keys() >= old.keys() & new.keys() - {"ticket.toml"}
-    assert run([*now, "--out", place])[::2] == (0, "") and files_in(out) == new
+    assert run(now)[::2] == (0, "") and files_in(out) == new
+
+
+@pytest.mark.parametrize("name", [name for name in COMMANDS if name not in ("answer", "story")])
+def test_a_run_waits_for_another_in_the_same_folder(begun, name):
+    """Of the longer ones `test_files_kept.py` sees to it, with two processes."""
+    out, now = begun(name)
+    old, held, then = files_in(out), threading.Event(), []
+
+    def hold():
+        with open_folder(out):
+            held.set()
+            time.sleep(0.5)
+            then.append(files_in(out))
+
+    other = threading.Thread(target=hold)
+    other.start()
+    held.wait()
+    assert run(now)[::2] == (0, "") and then == [old], "nothing was changed meanwhile"
+    other.join()
 
 
 def test_no_answer_is_found_again_under_the_ticket_of_another(tmp_path):
@@ -156,14 +192,25 @@ def test_no_answer_is_found_again_under_the_ticket_of_another(tmp_path):
     assert met == {"one", "other"} and read_ticket(end / "ticket.toml").appearance == known["other"].appearance
 
 
-def test_what_is_kept_between_runs_is_whole_at_each_step(tmp_path, monkeypatch):
-    monkeypatch.setenv(kept_files.VARIABLE, str(tmp_path / "kept"))
-    command = ("tools", "rings:4+5,cross=1", "--json")
+@pytest.mark.parametrize("command", [("tools", "rings:4+5,cross=1", "--json"), ("ways", "cuboid:2x3x4", "--depth", "4")])
+def test_what_is_kept_between_runs_is_whole_at_each_step_and_a_full_disk_changes_nothing(tmp_path, monkeypatch, command):
+    """With the secret by which a run knows its own."""
+
+    def keep_in(folder):
+        monkeypatch.setenv(kept_files.VARIABLE, str(folder / "cache"))
+        monkeypatch.setenv("XDG_STATE_HOME", str(folder / "state"))
+
+    keep_in(tmp_path / "kept")
     *left, end = moments(tmp_path / "kept", tmp_path / "copies", *command)
     want, kept = run([*command])[1], set()
     assert len(left) > 2
     for there in (*left, end):
-        monkeypatch.setenv(kept_files.VARIABLE, str(there))
-        kept.add(len([*there.glob("*.kept")]))
+        keep_in(there)
+        kept.add(len([*there.rglob("*.kept")]))
         assert run([*command]) == (0, want, "")
     assert len(kept) > 1
+    for room in range(len(left)):
+        keep_in(full := tmp_path / "full" / str(room))
+        with filling_up(full, room):
+            assert run([*command]) == (0, want, "")
+        assert run([*command]) == (0, want, "")

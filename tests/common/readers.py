@@ -200,9 +200,9 @@ STYLES = (b"styl", b"hlit", b"hclr", b"krok", b"dlay", b"href", b"tbox", b"blnk"
 
 
 def read_clip(program: str, path: Path) -> Reading:
-    """A clip's title and chapters as ffmpeg reads them, and its captions: of each, its length in two bytes, text, boxes of styles.
+    """A clip's title and chapters as ffmpeg reads them, and its captions.
 
-    The captions are timed text in MP4 as 3GPP TS 26.245 describes it (5.17, from memory).
+    Each is its length in two bytes, its text and boxes of styles (3GPP TS 26.245, from memory).
     """
     said = subprocess.run([program, "-hide_banner", "-i", str(path)], capture_output=True, text=True).stderr
     titles = re.findall(r"title +: (.*)", said)
