@@ -81,7 +81,8 @@ def test_a_random_walk_can_be_spelled_undone_and_brought_home(seed):
     assert puzzle.follow(edges) == puzzle.follow(slides) == state
     assert puzzle.follow(puzzle.undone(slides), state) == puzzle.solved
     assert puzzle.follow(puzzle.read(edges).inverse(), state) == puzzle.solved
-    way = " ".join(turn.name for turn in puzzle.way_home(state.pieces.index(puzzle.blank)))
+    (number,) = puzzle.shapes.find(np.array([[state.pieces.index(puzzle.blank)]], dtype=np.uint8)).tolist()
+    way = " ".join(reversed(puzzle.shapes.word(number)))
     home = puzzle.homed(puzzle.permutation(state))
     assert puzzle.arrangement(home) == puzzle.follow(way, state)
     assert home[puzzle.blank] == puzzle.blank

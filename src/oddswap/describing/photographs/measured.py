@@ -1,7 +1,5 @@
 """The colour of each facet in a photograph, robust against small glare, fingers at the rim and the gaps between pieces."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from oddswap.describing.photographs.outside import Outside
@@ -31,16 +29,11 @@ LIGHT = np.where(_LINEAR <= 0.04045, _LINEAR / 12.92, ((_LINEAR + 0.055) / 1.055
 """Linear light for each byte of sRGB (IEC 61966-2-1)."""
 
 
-@dataclass(frozen=True, eq=False)
-class Measured:
-    """``places`` (n,) are numbers of facets, ``colours`` (n, 3) logarithms of their linear light and `FLOOR`."""
+def measure(solid: Outside, picture: Picture, standing: Standing) -> tuple[np.ndarray, np.ndarray]:
+    """The facets that the camera sees well enough: their numbers (n,), and logarithms (n, 3) of their linear light and `FLOOR`.
 
-    places: np.ndarray
-    colours: np.ndarray
-
-
-def measure(solid: Outside, picture: Picture, standing: Standing) -> Measured:
-    """The facets that the camera sees well enough. `BadPhotograph` where all is dark."""
+    `BadPhotograph` where all is dark.
+    """
     centres = np.array([polygon.mean(axis=0) for polygon in solid.polygons])
     towards = standing.eye - centres
     slant = (solid.normals * towards).sum(axis=1) / np.linalg.norm(towards, axis=1)
@@ -69,7 +62,7 @@ def measure(solid: Outside, picture: Picture, standing: Standing) -> Measured:
     if np.quantile(np.max(colours, axis=1), 0.8) < DARK:
         raise BadPhotograph("the photograph is too dark to tell colours: take it in more light")
     bare = (np.array(rims) < COVERED) | (np.median(rims) > COVERED / 2)
-    return Measured(np.array(places)[bare], np.log(np.interp(colours, np.arange(256), LIGHT) + FLOOR)[bare])
+    return np.array(places)[bare], np.log(np.interp(colours, np.arange(256), LIGHT) + FLOOR)[bare]
 
 
 def _smoothed(pixels: np.ndarray) -> np.ndarray:

@@ -90,12 +90,12 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
             measured.append(measure(solid, photograph.picture, standings[-1]))
         except BadPhotograph as error:
             raise BadPhotograph(f"{photograph.name}: {error}") from None
-    places = np.concatenate([one.places for one in measured])
-    photo = np.repeat(range(len(measured)), [len(one.places) for one in measured])
+    numbers, colours_seen = zip(*measured, strict=True)
+    places, photo = np.concatenate(numbers), np.repeat(range(len(numbers)), list(map(len, numbers)))
     sides, side = np.unique([f"{k} {solid.places[i][1]}" for k, i in zip(photo, places, strict=True)], return_inverse=True)
     of_photo = np.array([int(name.partition(" ")[0]) for name in sides])
     _, again, times = np.unique(places, return_inverse=True, return_counts=True)
-    facets = Facets(np.concatenate([one.colours for one in measured]), side, of_photo, 1 / times[again])
+    facets = Facets(np.concatenate(colours_seen), side, of_photo, 1 / times[again])
     fixed = {} if puzzle.rotations else steady(solid)
     anchors = {i: fixed[int(place)] for i, place in enumerate(places) if int(place) in fixed}
     most = np.bincount([solid.paints.index(puzzle.geometry.paints[way]) for _, way in solid.places])
@@ -107,10 +107,9 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
             lit[side[i]] = facets.seen[i] - start[colour]
         starts = [(start, lit), *((start + [warm, 0, -warm], 0.0) for warm in WARMTHS)]
         found = max((fit(facets, about, SAID, hint, most, lights) for about, lights in starts), key=lambda one: one.worth)
-        likely = found.odds
     else:
-        found, likely = _unnamed(puzzle, places, facets, {paint: i for i, paint in anchors.items()}, most.max())
-    odds, clashing = _together(likely, places, len(solid.places))
+        found = _unnamed(puzzle, places, facets, {paint: i for i, paint in anchors.items()}, most.max())
+    odds, clashing = _together(found.odds, places, len(solid.places))
     if len(clashing) > 1:
         slot, name = solid.places[clashing[0]]
         raise ContradictoryTicket(
@@ -142,7 +141,7 @@ def _held(anchors: Mapping[int, int], side: np.ndarray, colours: int) -> np.ndar
     return hint
 
 
-def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets, anchors: dict[int, int], most: int) -> tuple[Fitted, np.ndarray]:
+def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets, anchors: dict[int, int], most: int) -> Fitted:
     """The palette found from what stays in its place, ``anchors`` by paint, and from what differs most; and the odds by paint.
 
     ``most`` is on how many places one colour is at most when all is whole.
@@ -164,7 +163,7 @@ def _unnamed(puzzle: Puzzle, places: np.ndarray, facets: Facets, anchors: dict[i
     likely[:, [*paints, -1]] = found.odds
     palette = np.full((len(solid.paints), 3), np.nan)
     palette[paints] = found.palette
-    return Fitted(likely, palette, found.worth), likely
+    return Fitted(likely, palette, found.worth)
 
 
 def _starts(facets: Facets, starts: list[int], paints: int, most: int) -> list[Fitted]:

@@ -80,25 +80,10 @@ class GraphPuzzle(Shaped, NamedPuzzle):
         """All places of the blank."""
         return around_home(self, LIMIT)
 
-    def way_home(self, slot: int) -> tuple[Turn, ...]:
-        """The turns that take the blank from a slot to its home along the tree."""
-        (number,) = self.shapes.find(np.array([[slot]], dtype=np.uint8)).tolist()
-        return tuple(self.turns[name] for name in reversed(self.shapes.word(number)))
-
     @cached_property
-    def _loops(self) -> tuple[tuple[tuple[str, ...], np.ndarray], ...]:
-        found = (zip(*batch, strict=True) for batch in self.shapes.loops())
-        return tuple((self.shapes.round_trip(at, turn), frozen(loop)) for batch in found for at, turn, loop in batch)
-
-    @property
     def generators(self) -> tuple[np.ndarray, ...]:
         """Label permutations that generate the loops at home: one for each edge outside the tree."""
-        return tuple(loop for _, loop in self._loops)
-
-    @property
-    def round_trips(self) -> tuple[tuple[str, ...], ...]:
-        """The turns of each of them."""
-        return tuple(word for word, _ in self._loops)
+        return tuple(frozen(loop) for _, _, rows in self.shapes.loops() for loop in rows)
 
     def read(self, moves: str | Iterable[str] | sequence.Sequence) -> sequence.Sequence:
         """Moves as a `Sequence`; `NotationError` for a word that names neither a slot nor an edge."""

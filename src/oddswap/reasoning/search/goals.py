@@ -31,10 +31,9 @@ CHOICES = 100_000
 class PartTask:
     """A search to a goal with don't-cares: with ``moves`` from any of ``start`` (n, slots) to any of ``goals`` (m, slots).
 
-    ``model`` packs one code more than the puzzle's, for *nothing in particular*, and only the kinds that matter.
+    States have one code more than the puzzle's, for *nothing in particular*, and only the kinds that matter.
     """
 
-    model: SeenModel
     moves: Moves
     start: np.ndarray
     goals: np.ndarray
@@ -74,10 +73,10 @@ def part_task(model: SeenModel, names: tuple[str, ...], start: np.ndarray, wante
     chosen = [masked.names.index(name) for name in names]
     turns = Moves.of(masked.source[chosen], masked.lut[chosen])
     if model.blank is not None:
-        return PartTask(masked, turns.sliding(model.blank, model.ends[chosen]), starts, goals, names * 2)
+        return PartTask(turns.sliding(model.blank, model.ends[chosen]), starts, goals, names * 2)
     firsts = first_rows(turns.flat)
     goals = masked.closure(goals, model.puzzle.rotations)
-    return PartTask(masked, within_shapes(masked, turns.distinct), starts, goals, tuple(names[i] for i in firsts))
+    return PartTask(within_shapes(masked, turns.distinct), starts, goals, tuple(names[i] for i in firsts))
 
 
 def seen_through(model: SeenModel, start: np.ndarray, wanted: Appearance) -> tuple[SeenModel, np.ndarray, np.ndarray]:

@@ -141,7 +141,7 @@ def reached(
         order, passed = list(puzzle.turns), home if stage.shape == "home" else np.ones_like(home)
         made_of = tuple(tuple(map(order.index, with_it[i].moves.split())) for i in firsts)
         moves = SequenceMoves(moves.images, single=single, made_of=made_of, kept=passed)
-    job = PartTask(masked, moves, starts, rows, tuple(str(i) for i in firsts))
+    job = PartTask(moves, starts, rows, tuple(str(i) for i in firsts))
     way = searched(job, clock)
     if way.impossible:
         return None

@@ -7,19 +7,16 @@ kind: what is at x goes to y, from y to z, from z to x; its code is ``(x L + y) 
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import product
 
 import numpy as np
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.budget import Clock, cached
 from oddswap.reasoning.ways import commutators
-from oddswap.reasoning.ways.commutators import Word, Words, image_of, longer, shows, tidied, undone
+from oddswap.reasoning.ways.commutators import Word, Words, longer, shows, tidied, undone
 
 MOST_WORDS = 300_000
 """Tables of more words than this are not made."""
-LONG = 40
-"""Where the shortest tool has more turns than this, powers of words are tried too."""
 NONE = 10_000
 """The length of a three-cycle that was not found."""
 
@@ -108,8 +105,6 @@ def mined(puzzle: Puzzle, name: str, kept: tuple[str, ...], clock: Clock) -> Cyc
                 tools[code] = word
         if clock.spent or (number >= 2 and tools):
             break
-    if not tools or min(map(len, tools.values())) > LONG:
-        tools |= dict(_among_powers(puzzle, kind, seen, clock))
     return _carried(puzzle, kind, tools, clock) if tools else None
 
 
@@ -153,26 +148,6 @@ def _new(puzzle: Puzzle, kind: Kind, finds: commutators.Finds) -> dict[int, Word
     order = rows[np.argsort(lengths, kind="stable")]
     _, first = np.unique(codes(kind, triples[order]), return_index=True)
     return {int(codes(kind, triples[[row]])[0]): tidied(puzzle, mine.word(puzzle, row)) for row in order[first]}
-
-
-def _among_powers(puzzle: Puzzle, kind: Kind, seen: np.ndarray, clock: Clock) -> Iterator[tuple[int, Word]]:
-    """Three-cycles of a kind among the powers of words of two, three and four turns; the first that comes."""
-    for length in (2, 3, 4):
-        if len(puzzle.turns) ** length > MOST_WORDS:
-            return
-        for word in product(puzzle.turns, repeat=length):
-            if clock.spent:
-                return
-            image = power = image_of(puzzle, word)
-            for times in range(2, 13):
-                power = image[power]
-                moved = seen[power[seen] != seen]
-                if len(moved) == 3 and all(label in kind.labels for label in moved):
-                    x, y = int(moved[0]), int(power[moved[0]])
-                    triple = np.array([[x, y, int(power[y])]]) - kind.first
-                    if power[triple[0, 2] + kind.first] == x and len(set((triple[0] // kind.twist).tolist())) == 3:
-                        yield int(codes(kind, triple)[0]), word * times
-                        return
 
 
 def _carried(puzzle: Puzzle, kind: Kind, tools: dict[int, Word], clock: Clock) -> Cycles:
