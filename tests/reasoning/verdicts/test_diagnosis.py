@@ -436,3 +436,10 @@ def test_what_was_put_in_piece_by_piece_is_judged_without_the_turns_of_most_of_a
     for state, verdict in ((changed(puzzle, ["flip UF"]), "lookalike"), (puzzle.follow("R"), "ordinary")):
         found = at_face_value(puzzle, puzzle.appearance(state))
         assert (found.verdict, found.assumed) == (verdict, ())
+
+
+def test_where_the_shape_is_half_seen_nothing_is_said_of_how_often_it_happens():
+    """Nor of slips, nor of what hands could do: a view is asked for."""
+    puzzle = load("cuboid:1x2x3,turns=all")
+    found = diagnose(puzzle, covered(puzzle, puzzle.slots[:8]))
+    assert (found.verdict, found.surprise, found.repair, found.slips) == ("cannot tell yet", None, None, ()) and found.asked

@@ -105,8 +105,7 @@ def _judged_as_it_is(puzzle: Puzzle, appearance: Appearance, budget: Limit = Non
     look, best = min(options, key=lambda option: _rank(option[1]))
     if not puzzle.steady and best.explanation is not None and not book.found(puzzle.permutation(best.explanation)):
         return Diagnosis(CANNOT_TELL, assumed, asked=(said.TurnsAsked(),), findings=(said.WallsApart(book.unexplained),))
-    if best.verdict == LOOKALIKE and len(options) > 1:
-        best = replace(best, culprits=tuple(_all_culprits(puzzle, look, best, options)))
+    best = replace(best, culprits=tuple(_all_culprits(puzzle, look, best, options)))
     wider = with_all_turns(puzzle) if best.verdict == NOT_BY_TURNING else None
     found = _judged_as_it_is(wider, appearance, budget) if wider else None
     if found is None or found.explanation is None:
