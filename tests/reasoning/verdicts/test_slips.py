@@ -190,6 +190,7 @@ def test_the_likeliest_sorts_come_first_and_no_more_than_asked():
         "sticker misread",
         "two colours confused",
     ]
+    assert [s.mistake.faces for s in slips if s.sort == "faces exchanged"][:3] == [("U", "D"), ("F", "B"), ("L", "R")]
     assert likely_slips(puzzle, appearance, lambda *_: True, PLENTY, most=5) == slips[:5]
     assert likely_slips(puzzle, appearance, lambda *_: False, PLENTY) == ()
 

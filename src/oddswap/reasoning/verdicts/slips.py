@@ -272,8 +272,7 @@ def _twists_told_wrong(puzzle: Puzzle, appearance: Appearance) -> Iterator[Slip]
     first = sighted[0]
     for slot in sorted(first.displaced()):
         kind, piece, twist = puzzle.kind_of[slot], first.pieces[slot], first.twists[slot]
-        if twist and 2 * twist != kind.twist:
-            look = int(puzzle.looks[puzzle.base_label[piece] + (-twist) % kind.twist])
-            sights = list(appearance.sights)
-            sights[slot] = frozenset((look,))
-            yield Slip(TwistMistold(puzzle.slots[slot]), Appearance(appearance.puzzle, tuple(sights)))
+        look = int(puzzle.looks[puzzle.base_label[piece] + (-twist) % kind.twist])
+        sights = list(appearance.sights)
+        sights[slot] = frozenset((look,))
+        yield Slip(TwistMistold(puzzle.slots[slot]), Appearance(appearance.puzzle, tuple(sights)))
