@@ -125,3 +125,10 @@ def test_what_sums_do_not_say_is_said_by_its_cause():
         "ring of beads",
         "group of corners like UFR, edges like UR and centre R",
     ]
+
+
+def test_of_a_kind_that_stays_whole_no_sets_are_told():
+    """By hand: quarter turns of U and D and half turns of the rest mix all corners, and keep four edges in the middle."""
+    (law,) = (law for law in law_book(load("cube:3,turns=U+D+F2+B2+L2+R2")).laws if law.type == "orbit")
+    assert "the edges stay in sets of 8 and 4" in law.statement and "corners stay" not in law.statement
+    assert "the corners can be only one way round in each place" in law.statement

@@ -267,7 +267,7 @@ def _twist_word(twists: Iterable[Measure]) -> str:
 def step_word(part: Measure) -> str:
     if part.modulus == 2:
         return "half turns" if "centre" in part.sector.kind.family else "flips"
-    return {3: "twists", 4: "quarter turns", 5: "fifth turns"}.get(part.modulus, "twists")
+    return {4: "quarter turns", 5: "fifth turns"}.get(part.modulus, "twists")
 
 
 def _owners(twists: Iterable[Measure]) -> str:

@@ -160,3 +160,10 @@ def test_where_the_time_ends_before_a_repair_is_found_the_answer_says_so():
     assert smallest_repair(puzzle, state, ends_after(0)) is None and smallest_repair(puzzle, state) is not None
     found = diagnose(puzzle, puzzle.appearance(state), ends_after(0))
     assert found.verdict == "not by turning" and "repair" in {part.part for part in found.reached}
+
+
+def test_a_piece_that_no_turn_moves_is_put_back_where_it_was():
+    """By hand: of R, U and F2 none moves DB, so nothing but the exchange of both edges will do."""
+    puzzle = load("cube:3,turns=R+U+F2")
+    repair = smallest_repair(puzzle, changed(puzzle, ["swap UF DB"]))
+    assert [set(change.split()) for change in repair.changes] == [{"swap", "UF", "DB"}]
