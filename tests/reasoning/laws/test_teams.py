@@ -75,6 +75,7 @@ def test_a_whole_wreath_product_is_told_by_its_teams_and_proved(count, shares, c
     assert [len(blocks[0]) for blocks in law.teams.blocks] == list(shares) and len(law.teams.rings) == len(circles) + (
         sum(share == 2 for share in shares)
     )
+    assert ("keep their order round it" in law.statement) == bool(circles), "two have no order"
 
 
 SMALL = [(3, (2,), ()), (2, (3,), ()), (3, (2, 1), ()), (2, (3,), (0,)), (3, (2,), (0,))]
