@@ -49,10 +49,12 @@ def pytest_xdist_make_scheduler(config, log):
 
 
 class _FilesAndPieces(LoadFileScheduling):
-    """The tests of a file in one process, but for the long ones that stand alone: each goes to whoever is free."""
+    """A file in one process, and an evening's folder, which is made once; long tests that stand alone go to whoever is free."""
 
     def _split_scope(self, nodeid):
-        return nodeid if "come_through[" in nodeid else super()._split_scope(nodeid)
+        if "come_through[" in nodeid:
+            return nodeid
+        return nodeid.rpartition("/")[0] if nodeid.startswith("tests/workshop/") else super()._split_scope(nodeid)
 
 
 def pytest_collection_modifyitems(config, items):

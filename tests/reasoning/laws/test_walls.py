@@ -24,8 +24,8 @@ from tests.reasoning.box_walks import Walk, layer_turns, state_of
 
 COPIES = {
     "cuboid:1x2x3,turns=all": (1, 2, 3),
-    "cuboid:1x2x4,turns=all": (1, 2, 4),
     "cuboid:1x2x5,turns=all": (1, 2, 5),
+    "cuboid:1x2x4,turns=all": (1, 2, 4),
     "cuboid:1x3x3,turns=U+F2": (1, 3, 3),
     "cuboid:2x2x4,turns=R2+U": (2, 2, 4),
     "cuboid:2x3x4,turns=U+F2": (2, 3, 4),
@@ -52,6 +52,7 @@ def whole_turns(sides):
     return [layer_turns(axis, None, (sides[axis - 1] - sides[axis - 2]) % 2 == 0)[0] for axis in range(3)]
 
 
+@pytest.mark.one_in(2)
 @pytest.mark.parametrize("name", COPIES)
 def test_orders_and_shapes_are_those_of_a_walk_through_every_state(name):
     puzzle, walk = load(name), walked(name)
@@ -63,6 +64,7 @@ def test_orders_and_shapes_are_those_of_a_walk_through_every_state(name):
     assert book.appearances == len(set(map(walk.sight, walk.states)))
 
 
+@pytest.mark.one_in(2)
 @pytest.mark.parametrize("name", [name for name in COPIES if "2x2x4" not in name])
 def test_every_verdict_on_what_hands_can_make_is_that_of_the_walk(name, cases):
     """Positions of 1 by 2 by 3, which has but a few hundred, every one with `--every-case`; of the others some, half by turns."""

@@ -59,6 +59,6 @@ def test_what_is_no_address_is_refused(address):
 
 
 def test_a_puzzle_that_nobody_can_touch_is_refused():
-    visitor_html([load("tiles:9x9")])
+    visitor_html([load("tiles:6x6")])
     with pytest.raises(BadOption, match="nobody can touch"):
         visitor_html([load("cube:9")])
