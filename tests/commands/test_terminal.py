@@ -11,8 +11,8 @@ import pytest
 from tests.commands.terminal_runs import ARGUMENTS, TICKET, arguments, command, environment, is_one_sentence, run
 
 pytestmark = pytest.mark.skipif(not Path("/dev/full").exists(), reason="a device that is always full")
-PRINTING = [name for name in ARGUMENTS if name not in ("figures", "lab")]
-"""Figures are drawn for a minute and printed as the others are; JupyterLab prints for itself."""
+PRINTING = [name for name in ARGUMENTS if name not in ("figures", "edition", "lab")]
+"""Figures and an edition take long to make, and are printed as the others are; JupyterLab prints for itself."""
 PLAIN = ["laws", "cube:2"]
 
 
