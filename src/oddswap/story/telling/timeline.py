@@ -152,7 +152,7 @@ def timeline(story: Story, answer: Answer, frames_a_second: int = 30) -> Timelin
     >>> import oddswap
     >>> found = oddswap.answer("cube:2", "R U")
     >>> round(timeline(oddswap.story_of(found), found).seconds)
-    32
+    29
     """
     laid = _Laying(story, answer, frames_a_second)
     for number, beat in enumerate(story.beats):
