@@ -63,7 +63,7 @@ class Shaped:
 
     def may_stand(self, looks: np.ndarray, slots: np.ndarray) -> np.ndarray:
         """Whether states (n, slots) that show these looks in the slots of these numbers have a shape: bool, shape (n,)."""
-        raise NotImplementedError
+        return np.ones(len(looks), dtype=bool)
 
     def lets(self, looks: np.ndarray, slots: np.ndarray, moved: np.ndarray) -> np.ndarray:
         """Whether states, as for `may_stand`, let a turn be made that moves what is in the slots ``moved``: bool, shape (n,)."""

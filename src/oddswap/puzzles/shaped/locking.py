@@ -76,10 +76,6 @@ class WedgePuzzle(Filled, NamedPuzzle):
                 count[layer, (first + np.arange(width)) % self.units] += 1
         return count
 
-    def may_stand(self, looks: np.ndarray, slots: np.ndarray) -> np.ndarray:
-        """Every state that turns lead to."""
-        return np.ones(len(looks), dtype=bool)
-
     def lets(self, looks: np.ndarray, slots: np.ndarray, moved: np.ndarray) -> np.ndarray:
         """Whether no wedge lies across the cut, for a turn that moves both layers."""
         if len({self.slots[slot][0] for slot in moved.tolist()} & set(LAYERS)) < 2:
