@@ -45,6 +45,7 @@ class Stage:
         self.colours = colours_by_paint(self.puzzle, self.own)
         self.dots = height / layout.height
         self._drawn: tuple | None = None
+        self._spots: dict[tuple[str, Box], Spot] = {}
         self.letters = 72 * layout.height / SMALLEST
         self.culprits = sorted({piece for culprit in answer.diagnosis.culprits for piece in culprit.pieces})
         self.lifts = lifts_of(answer, times.story.culprit)
@@ -159,8 +160,7 @@ class Stage:
         elif picture == "plain" and self.twin and self.layout.pair:
             ours, plain = self.layout.pair
             self._solid(ax, self.puzzle, shot, frame, inks, ours)
-            painted = {facet: colour for facet, colour in self.colours.items() if facet in self.twin.geometry.paints}
-            twin = replace(inks, colours=colours_by_paint(self.twin, painted))
+            twin = replace(inks, colours=self._colours_on(self.twin))
             self._solid(ax, self.twin, replace(shot, shown=on_plain(self.twin, shot.shown)), frame, twin, plain)
         else:
             taped = picture == "way" and self.lifts
@@ -211,10 +211,6 @@ class Stage:
         return self._spots[puzzle.name, box]
 
     @cached_property
-    def _spots(self) -> dict[tuple, Spot]:
-        return {}
-
-    @cached_property
     def reach(self) -> np.ndarray:
         """How far the puzzle reaches where it stands alone, see `reach_of`; empty for what lies flat."""
         return np.empty(0) if self.puzzle.geometry is None else self._reach(self.puzzle, pair=False)
@@ -231,22 +227,17 @@ class Stage:
     def _examples(self, ax: Axes) -> None:
         """The law, kept and broken."""
         found, puzzle = self.examples, self.examples.puzzle
-        facets = puzzle.geometry.paints if puzzle.geometry else {}
-        colours = colours_by_paint(
-            puzzle, {facet: ink for facet, ink in self.colours.items() if facet in facets} if facets else None
-        )
+        colours = self._colours_on(puzzle) if puzzle.geometry else colours_by_paint(puzzle, None)
         for box, state in zip(self.layout.pair, (found.kept, found.broken), strict=True):
-            inks = Inks(
-                colours,
-                marked=dict.fromkeys(state.displaced(), 1.0),
-                highlight=state.displaced() if puzzle.geometry is None else frozenset(),
-            )
             if puzzle.geometry is None:
-                x, y, wide, tall = box
-                lay_flat(ax, puzzle, state, inks, centred(puzzle.flat, x + wide / 2, y + tall / 2, _scale(puzzle, box)))
+                lay_flat(ax, puzzle, state, Inks(colours, highlight=state.displaced()), _flat_spot(puzzle, box))
             else:
-                camera = cameras(puzzle, self.times.holding)[0]
+                camera, inks = cameras(puzzle, self.times.holding)[0], Inks(colours, marked=dict.fromkeys(state.displaced(), 1.0))
                 paint(ax, scene(puzzle, state, camera).open(), inks, self._spot(puzzle, box), zorder=4.0, size=self.letters)
+
+    def _colours_on(self, puzzle: Puzzle) -> Mapping[str, str]:
+        """The colours of this story's puzzle on another solid."""
+        return colours_by_paint(puzzle, {facet: ink for facet, ink in self.colours.items() if facet in puzzle.geometry.paints})
 
     def _swapped(self, shot: Shot) -> np.ndarray:
         """Where the marked pieces go that change places unseen."""
@@ -256,8 +247,7 @@ class Stage:
         return target
 
     def _flat(self, ax: Axes, shot: Shot, inks: Inks, frame: int, box: Box) -> None:
-        x, y, wide, tall = box
-        spot = centred(self.puzzle.flat, x + wide / 2, y + tall / 2, _scale(self.puzzle, box))
+        spot = _flat_spot(self.puzzle, box)
         moving = {slot for turn in shot.turns for slot in turn.slots}
         faded = frozenset(range(len(self.puzzle.slots))) - moving if moving else frozenset()
         if shot.moving or shot.lifting:
@@ -270,9 +260,9 @@ class Stage:
             draw_flat_arrows(ax, self.puzzle, shot.shown, shot.turns, spot, zorder=6)
 
 
-def _scale(puzzle: Puzzle, box: Box) -> float:
-    across, up = extent(puzzle.flat)
-    return min(box[2] / 2 / across, box[3] / 2 / up)
+def _flat_spot(puzzle: Puzzle, box: Box) -> Spot:
+    (x, y, wide, tall), (across, up) = box, extent(puzzle.flat)
+    return centred(puzzle.flat, x + wide / 2, y + tall / 2, min(wide / 2 / across, tall / 2 / up))
 
 
 def _taken_by(puzzle: Puzzle, turns: tuple[Turn, ...]) -> np.ndarray:

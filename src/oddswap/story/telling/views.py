@@ -29,8 +29,9 @@ PLAIN, FACED = 0.3, 0.15
 HIDDEN, UNSEEN, BELOW, ASIDE = 0.8, 0.5, 0.2, 0.05
 """What it costs to see a layer turn from behind, not to see the piece followed, to look from below, and to be away from home
 by a step; a step of the camera costs 1."""
-SMALL, LARGE, NEAREST = 0.12, 0.3, 2.6
-"""Which share of the puzzle's height a piece is too small to be seen well at, which it then gets, and how near that may be."""
+SMALL, LARGE, FAR, NEAREST = 0.12, 0.3, 1.5, 2.6
+"""Which share of the puzzle's height a piece is too small to be seen well at, which it then gets, and how near that must and may
+be."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,7 +61,9 @@ def near(puzzle: Puzzle, shown: Arrangement | Appearance, pieces: frozenset[int]
     if least > SMALL * high:
         return camera
     spread = bounds(np.concatenate(faces))
-    zoom = max(1.0, min(LARGE * high / least, NEAREST, 0.8 * float((np.ptp(whole, axis=0) / np.ptp(spread, axis=0)).min())))
+    zoom = min(LARGE * high / least, NEAREST, 0.8 * float((np.ptp(whole, axis=0) / np.ptp(spread, axis=0)).min()))
+    if zoom < FAR:
+        return camera
     return replace(camera, zoom=zoom, shift=zoom * spread.mean(axis=0) - whole.mean(axis=0))
 
 

@@ -11,11 +11,14 @@ from oddswap.values.grammar import capital, listed, number_word, singular
 from oddswap.values.position import Arrangement
 from oddswap.words.culprits import turn_words
 from oddswap.words.table import Reader
+from oddswap.words.texts import read_texts
 from oddswap.words.to_visitors.heard import heard, piece_names
 from oddswap.words.to_visitors.places import family_words, place_words
 from oddswap.words.to_visitors.why import law_and_seen
 from oddswap.words.verdicts import WORDINGS
 
+TEXTS = read_texts("products/stories")
+"""What is said in a clip and stands beside it."""
 BREATH = 12
 """So many words are said in one go at most, where a sentence has a joint."""
 JOINT = re.compile(r"[;:,] (?:and then |and |so )?| (?=(?:and|or|where|which|because|though|although|if|than) )")
@@ -54,12 +57,6 @@ def _cut(sentence: str) -> list[str]:
 CODE = re.compile(r"[0-9]|\b[A-Z]+\b")
 LONG_NAME = 6
 """What nobody says of a piece, and so many words name pieces at most."""
-COUNTED = {
-    "flips": "Flipped {} come in pairs, never alone.",
-    "twists": "Twisted {} make up for each other, never one alone.",
-    "pairs": "Two swapped pairs can be turned, never one alone.",
-    "rings": "Three can change places, never just two.",
-}
 COUNTS = {"sign": "swaps", "twist": "turns"}
 BOTH = "{} and {}: both odd, or both even. Here, only one is odd."
 SUM = "Add up the {} of {} sorts of pieces: always even. Here, the sum is odd."
@@ -67,13 +64,6 @@ SUM = "Add up the {} of {} sorts of pieces: always even. Here, the sum is odd."
 FEW_PLACES = "These turns bring a piece to some places only.", "Here, some lie as these turns never lay them."
 CHANGED = "No {} can change that.", "None of these turns can change that."
 """What is said of a law where turns lead only to some places; and of every law, also where other turns can."""
-SAFELY = (
-    "A slip in the description is likelier: look again.",
-    "Ask the owner first, and never force anything.",
-    "Mind your eyes: springs, magnets and caps can fly off.",
-    "Keep small parts away from small children.",
-)
-"""What is said before anything is opened, the first where no slip was named before."""
 
 
 def law_sentences(answer: Answer, reader: Reader, sort: str) -> tuple[str, ...]:
@@ -88,7 +78,7 @@ def law_sentences(answer: Answer, reader: Reader, sort: str) -> tuple[str, ...]:
     if law.type == "orbit":
         return *FEW_PLACES, changed
     if sort:
-        said = COUNTED[sort].format(*(family for _, family in counted))
+        said = TEXTS["counted"][sort].format(*(family for _, family in counted))
     elif law.modulus != 2 or len(counted) < 2 or not all(count for count, _ in counted):
         said = f"{law_and_seen(answer, reader)}."
     elif len(counted) == 2:
@@ -158,7 +148,7 @@ def repair_sentences(answer: Answer, reader: Reader) -> tuple[tuple[str, ...], .
     """How it may have come to that, the smallest repair by hand, and its cautions; empty where there is none."""
     if not answer.repair:
         return (), (), ()
-    cautions = SAFELY[bool(answer.diagnosis.slips) :]
+    cautions = tuple(TEXTS["safely"][bool(answer.diagnosis.slips) :])
     by_hand = (
         f"swap {two_places(answer.puzzle, change.slots, reader)} by hand"
         if isinstance(change, HandSwap) and not change.steps

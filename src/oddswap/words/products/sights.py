@@ -2,28 +2,19 @@
 
 from oddswap.puzzles.boxes.box import lowered
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING
 from oddswap.values.grammar import capital, number_word, singular
-from oddswap.values.position import Arrangement
-from oddswap.words.products.in_a_clip import CODE, in_short, pointing, two_places
+from oddswap.words.products.in_a_clip import CODE, TEXTS, in_short, pointing, two_places
 from oddswap.words.table import Reader
 from oddswap.words.to_visitors.places import FEW, family_words, seen_sentences
 
-HEADLINES = {
-    ORDINARY: ("Can this be?", "Yes. Count first."),
-    LOOKALIKE: ("This can't be.", "Colours lie. Count pieces."),
-    OTHER_TURNS: ("This can't be.", "Ask which turns it had."),
-    NOT_BY_TURNING: ("Can this be?", "No. One law is enough."),
-    CANNOT_TELL: ("Can this be?", "Look again. Then count."),
-}
-"""The headline over the sight, and over what to remember, by verdict."""
 TWICE = "Pens slip."
 """Over what to remember where no law is broken."""
 
 
 def sight_words(answer: Answer) -> tuple[str, ...]:
     """The headline over the sight, and in a few words what is seen where that is little."""
-    head, what = HEADLINES[answer.verdict][0], _in_few_words(answer)
+    head, what = TEXTS["headlines"][answer.verdict][0], _in_few_words(answer)
     return (head, what) if what else (head,)
 
 
@@ -32,12 +23,14 @@ def sight_sentence(answer: Answer) -> str:
     return "Can its own moves do this?" if _in_few_words(answer) in ("", MIXED) else "All the rest is home. How can that be?"
 
 
-MIXED = "Well mixed."
+MIXED, SWAPPED = "Well mixed.", "swapped."
 
 
 def _in_few_words(answer: Answer) -> str:
     """What is seen: *One edge, flipped.*"""
-    puzzle, first = answer.puzzle, first_look(answer)
+    puzzle, turning, first = answer.puzzle, answer.turning, answer.diagnosis.first
+    if first and turning.leaves_outline and puzzle.steady:
+        first = lowered(puzzle, turning, first)
     if first is None or len(first.pieces) != len(puzzle.slots) or answer.appearance.uncertain:
         return ""
     out = sorted(first.displaced())
@@ -52,20 +45,14 @@ def _in_few_words(answer: Answer) -> str:
     if all(first.pieces[slot] == slot for slot in out):
         twist = {kind.twist for kind in kinds}
         return f"{one}, {'flipped' if twist == {2} else 'twisted' if twist == {3} else 'turned'}."
-    return f"{one}, {'swapped' if len(out) == 2 else 'out of place'}."
-
-
-def first_look(answer: Answer) -> Arrangement | None:
-    """What is seen at face value, on the closed box where it was found on one that opens."""
-    first, puzzle, turning = answer.diagnosis.first, answer.puzzle, answer.turning
-    return lowered(puzzle, turning, first) if first and turning.leaves_outline and puzzle.steady else first
+    return f"{one}, {SWAPPED if len(out) == 2 else 'out of place.'}"
 
 
 def seen_in_short(answer: Answer, reader: Reader) -> list[list[str]]:
     """What looks wrong on the puzzle, in short sentences, and what was not seen; where several places do, how many."""
     puzzle, wrong = answer.puzzle, wrong_places(answer)
-    if two := swapped_two(answer):
-        return [[f"{capital(two_places(puzzle, two, reader))} are swapped."]]
+    if len(wrong) == 2 and _in_few_words(answer).endswith(SWAPPED):
+        return [[f"{capital(two_places(puzzle, tuple(wrong), reader))} are swapped."]]
     told = seen_sentences(puzzle, answer.appearance, reader)
     if not wrong:
         return [in_short(*told)]
@@ -73,8 +60,8 @@ def seen_in_short(answer: Answer, reader: Reader) -> list[list[str]]:
     families = {family_words(puzzle, puzzle.kind_of[puzzle.slot(slot)].family) for slot in wrong}
     family = families.pop() if len(families) == 1 else "places"
     if len(wrong) > 1:
-        of_all = "" if len(wrong) <= FEW else f" of {number_word(len(puzzle.slots))}"
-        return [[f"{capital(number_word(len(wrong)))}{of_all} {'places' if of_all else family} do not look right."], *grey]
+        what = family if len(wrong) <= FEW else f"of {number_word(len(puzzle.slots))} places"
+        return [[f"{capital(number_word(len(wrong)))} {what} do not look right."], *grey]
     said = in_short(pointing(puzzle, told[0], wrong[0], reader))
     return [[f"Another {singular(family)} sits here."] if CODE.search(" ".join(said)) else said, *grey]
 
@@ -86,12 +73,6 @@ def wrong_places(answer: Answer) -> list[str]:
     return [slot for slot, sight, right in sights if len(sight) < 2 and sight != right]
 
 
-def swapped_two(answer: Answer) -> tuple[str, ...]:
-    """The slots of the two pieces that look swapped, where all else looks right."""
-    first, few = first_look(answer), _in_few_words(answer)
-    return tuple(answer.puzzle.slots[slot] for slot in sorted(first.displaced())) if few.endswith(", swapped.") else ()
-
-
 def is_strange(answer: Answer) -> bool:
     """Whether what is seen cannot be, though it breaks no law."""
     return answer.verdict == NOT_BY_TURNING and not answer.diagnosis.broken
@@ -99,4 +80,4 @@ def is_strange(answer: Answer) -> bool:
 
 def lesson_words(answer: Answer) -> str:
     """The headline over what to remember."""
-    return TWICE if is_strange(answer) else HEADLINES[answer.verdict][1]
+    return TWICE if is_strange(answer) else TEXTS["headlines"][answer.verdict][1]

@@ -3,30 +3,21 @@
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand
-from oddswap.reasoning.opening.outside import ChangeOutside, CloseBox, FinishInside, LeaveBox
 from oddswap.reasoning.teaching.phases import PlaceInStage
 from oddswap.reasoning.verdicts.exchanges import HiddenTurn
 from oddswap.reasoning.verdicts.findings import ORDINARY, OTHER_TURNS
 from oddswap.reasoning.verdicts.views import View
-from oddswap.reasoning.ways.findings import BringKindHome, FinishWith, MakeEven, Phase, SortIntoOrbits
+from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.grammar import capital, listed, number_word
-from oddswap.words.products.in_a_clip import BREATH, CODE, in_short, move_word, pointed, spoken, words_in
+from oddswap.words.products.in_a_clip import BREATH, CODE, TEXTS, in_short, move_word, pointed, spoken, words_in
 from oddswap.words.products.sights import is_strange
 from oddswap.words.table import Reader
 from oddswap.words.to_visitors.heard import heard, side_words
 from oddswap.words.to_visitors.moves import SIDES, names_explained
-from oddswap.words.to_visitors.places import hold_words
+from oddswap.words.to_visitors.places import family_words, hold_words
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS, Wording
 
-SHOWN = {
-    "seen": "the position",
-    "plain": "the puzzle, and beside it a plain one that works like it",
-    "law": "two positions: one that the law allows, one that it does not",
-    "lift": "a piece on its way out, over, and back",
-    "xray": "the pieces that may be the culprit, hatched",
-    "way": "the moves, one by one",
-}
-"""What is to be seen, by what a beat shows."""
+SHOWN, HEADS, OVER = (TEXTS[part] for part in ("shown", "heads", "over"))
 TO_BE_SEEN = "To be seen: {}."
 TRANSCRIPT = "All that is said in the clip, what is to be seen, and every move in words."
 """What is said of a picture to those who do not see it, and at the top of a clip as a page."""
@@ -50,57 +41,13 @@ NOT_FOUND_YET = ("There is a way out: that is proved.", "It was not found in the
 """What is said of a way out of which only the proof is known."""
 
 
-EXAMPLES = {
-    "flips": ("two: yes", "one: never"),
-    "twists": ("two: yes", "one: never"),
-    "pairs": ("two pairs: yes", "one pair: never"),
-    "rings": ("three round: yes", "two: never"),
-}
-"""What stands below the law kept and the law broken, by the sort of the law."""
-PHASES = {
-    LeaveBox: ("Out of shape.", "Leave the box."),
-    ChangeOutside: ("The hard part.", "Out here, what never changes inside can change."),
-    CloseBox: ("Close it.", "Now it is a box again."),
-    FinishInside: ("And home.", "Turns inside the box do the rest."),
-    MakeEven: ("Get ready.", "After that, pieces can go home three at a time."),
-    BringKindHome: ("Home they go.", "The {0.kind} go home, three at a time."),
-    SortIntoOrbits: ("Sort them.", "First, every piece goes among its own."),
-    FinishWith: ("And home.", "From here, fewer turns are enough."),
-    "begin": ("Get ready.", "First we bring everything to where we can work."),
-    "set up": ("Set it up.", "First we carry the pieces together."),
-    "exchange": ("The hard part.", "Watch closely."),
-    "undo": ("Back again.", "Now the first part backwards."),
-    "finish": ("And home.", "A few turns more, and everything is home."),
-}
-"""The headline of a part of the way, and its one sentence."""
 SEND_ONE, CATCH = "Send one photograph.", "It may catch there: line it up, do not push."
 STAGE = "As always.", "Next: the {}."
 BACK = "Back to it.", "Back to the {}.", "There it goes in, the other way round."
-"""As in ``PHASES``, of the stages of a plan."""
+"""As a part of the way is said, of the stages of a plan."""
 HALF_SEEN = "The grey places decide.", "It may be fine, or not: we have to look."
 SEND, YOURS_PLEASE = "Have you one that cannot be?", "Send me yours."
 WHO = ("Inside, it is a plain one: the same turn, the same piece.",)
-HEADS = {
-    "Why it can happen": "Turning can do this.",
-    "What everyone knows": "This never changes.",
-    "What is not seen decides": "Not yet.",
-    "What to look at next": "Look here.",
-    "What to measure": "Measure it.",
-    "Who did it": "Not these turns.",
-    "Which turns it takes": "Other turns can.",
-    "Look once more": "Look once more.",
-    "What was found": "How odd.",
-    "The repair by hand": "Put it right.",
-    "Before you open anything": "With care.",
-}
-"""The headline of a beat that has none of its own, by chapter."""
-SAME = "You see no change."
-OVER = {
-    "flip": ("Turn it over.", "This piece comes out.", "Turn it over, and put it back.", SAME),
-    "turn": ("Turn it.", "This piece comes out.", "Turn it, and put it back.", SAME),
-    "swap": ("Swap them.", "These two look the same.", "Let them change places.", SAME),
-}
-"""What one can't see, below its headline: of a piece with two ways or with more, and of two that change places."""
 NO_TRACE = "No trace."
 BY_SIGHT, INNOCENT, HAPPENS = "It was put in by sight, and looked right.", "Nobody took it apart.", "It happens."
 GREY, CLOSELY, HOME = "Grey: not seen.", "Look closely.", "{} {} home."
@@ -115,7 +62,7 @@ def turn_of(puzzle: Puzzle, number: int, count: int) -> str:
 
 def example_words(sort: str) -> tuple[tuple[str, str], ...]:
     """The sign and the words below a law that is kept, and below one that is broken."""
-    return tuple(zip(("✓", "✗"), EXAMPLES[sort], strict=True))
+    return tuple(zip(("✓", "✗"), TEXTS["examples"][sort], strict=True))
 
 
 def wording_of(answer: Answer) -> Wording:
@@ -215,8 +162,9 @@ def phase_words(answer: Answer, part: Phase, reader: Reader) -> tuple[str, tuple
         if part.aim.again:
             return BACK[0], (BACK[1].format(part.aim.stage), *BACK[2:])
         return STAGE[0], (STAGE[1].format(part.aim.stage),)
-    if told := PHASES.get(type(part.aim)) or PHASES.get(part.name):
-        return told[0], tuple(sentence.format(part.aim) for sentence in told[1:])
+    if told := TEXTS["phases"].get(part.aim.code) or TEXTS["phases"].get(part.name):
+        kind = next((kind.family for kind in answer.turning.kinds if kind.name == getattr(part.aim, "kind", "")), "")
+        return told[0], (told[1].format(family_words(answer.turning, kind)),)
     aim = spoken(heard(answer.turning, part.aim, reader))
     return aim[0] if len(aim[0].split()) <= SHORT_HEAD else "", tuple(aim)
 
