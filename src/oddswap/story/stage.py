@@ -31,8 +31,8 @@ from oddswap.story.telling.views import lifted_scenes, lifts_of
 from oddswap.values.position import Arrangement
 from oddswap.words.products.stories import PLAIN_TWIN, YOURS, example_words, turn_of
 
-ABOVE = 50
-"""How far above everything else the puzzle lies."""
+ABOVE, ROUND = 50, 0.7
+"""How far above everything else the puzzle lies; the room round a flat one, in steps, that arrows of slides leave free."""
 
 
 class Stage:
@@ -261,7 +261,7 @@ class Stage:
 
 
 def _flat_spot(puzzle: Puzzle, box: Box) -> Spot:
-    (x, y, wide, tall), (across, up) = box, extent(puzzle.flat)
+    (x, y, wide, tall), (across, up) = box, extent(puzzle.flat) - (ROUND if puzzle.blank is not None else 0)
     return centred(puzzle.flat, x + wide / 2, y + tall / 2, min(wide / 2 / across, tall / 2 / up))
 
 

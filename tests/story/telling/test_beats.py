@@ -14,7 +14,7 @@ from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.story.telling.beats import PICTURES, fingerprint, sticking_out, story_of
 from tests.story.stories import NOTE, TICKETS, told
 
-REPAIR = ["How it came to that", "The repair by hand", "Before you open anything"]
+REPAIR = ["How it came to that", "Before you open anything", "The repair by hand"]
 END = ["What to remember", "Send me yours"]
 CHAPTERS = {
     "ordinary": ["What is seen", "What is wrong", "Why it can happen", "The way out", *END],

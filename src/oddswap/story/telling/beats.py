@@ -203,14 +203,14 @@ def _by_verdict(done: InHand, culprit: Culprit | None, reader: Reader) -> list[B
 
 
 def _repair(answer: Answer, reader: Reader) -> list[Beat]:
-    """How it may have come to that, the smallest repair with what it touches marked, and the cautions."""
+    """How it may have come to that, the cautions, and the smallest repair with what it touches marked."""
     came, repair, cautions = in_a_clip.repair_sentences(answer, reader)
     by_hand = answer.repair.by_hand if answer.repair else ()
     touched = " ".join(" ".join(change.slots) if isinstance(change, HandSwap) else change.slot for change in by_hand)
     return [
         Beat("How it came to that", "seen", came, large=(stories.HAPPENS,)),
-        Beat("The repair by hand", "seen", repair, marks=(touched,) * len(repair)),
         Beat("Before you open anything", "seen", cautions),
+        Beat("The repair by hand", "seen", repair, marks=(touched,) * len(repair)),
     ]
 
 

@@ -50,7 +50,7 @@ def _cut(sentence: str) -> list[str]:
         return [f"{capital(sentence).rstrip('.,;:')}{'' if sentence[-1] in '?!…' else '.'}"]
     uneven = lambda joint: abs(2 * joint.start() - len(sentence)) + (0 if joint[0].strip() else len(sentence) / 3)  # noqa: E731
     at = min(joints, key=uneven)
-    goes_on = ("…", "… ") if at[0] == ", " else ("", "")
+    goes_on = ("…", "… ") if at[0] in (", ", " ") else ("", "")
     return _cut(f"{sentence[: at.start()]} {goes_on[0]}".rstrip()) + _cut(goes_on[1] + sentence[at.end() :])
 
 
