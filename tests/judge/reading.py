@@ -11,6 +11,8 @@ TOP_AND_FRONT = re.compile(r"(?P<top>.+?) on top,? (?:and )?(?P<front>.+?) towar
 AS_DESCRIBED = "as you described it, with U on top and F towards you"
 BY_A_CORNER = re.compile(r"so that the (?P<corner>.+?) corner is at the top front right,? with (?P<top>.+?) on top")
 
+FOUND = re.compile(r"Find the (?P<corner>[^.:;`]+?) corner[\W\d]+Hold it at the top front right, with (?P<top>[^.:;`]+?) on top")
+
 
 def play(reply: str, held: Held, paint: dict[str, str]) -> Held:
     """What the puzzle is like after doing what a reply says. `ValueError` for a reply that cannot be followed."""
@@ -44,7 +46,7 @@ def taken_up(reply: str, held: Held, paint: dict[str, str]) -> Held:
     words = " ".join(found[1].split())
     if words.startswith(AS_DESCRIBED):
         return held
-    if by := BY_A_CORNER.search(words):
+    if by := FOUND.search(reply) or BY_A_CORNER.search(words):
         fitting = [turned for turned in every_way(held) if _has_corner(turned, paint, _colours(by["corner"]), by["top"])]
     elif by := TOP_AND_FRONT.search(words):
         wanted = {"U": _colours(by["top"]), "F": _colours(by["front"])}

@@ -14,7 +14,7 @@ from oddswap.words.products.sights import is_strange
 from oddswap.words.table import Reader
 from oddswap.words.to_visitors.heard import heard, side_words
 from oddswap.words.to_visitors.moves import SIDES, names_explained
-from oddswap.words.to_visitors.places import family_words, hold_words
+from oddswap.words.to_visitors.places import family_words, hold_sentences
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS, Wording
 
 SHOWN, HEADS, OVER = (TEXTS[part] for part in ("shown", "heads", "over"))
@@ -131,9 +131,9 @@ def way_sentences(done: InHand, reader: Reader) -> tuple[str, ...]:
     answer, told = done.answer, done.answer.easiest
     hidden, puzzle = told.mends and pointed(answer.turning, told.mends.pieces, reader), answer.turning
     says = [(TAPE if puzzle.geometry else SAY).format(hidden)] if hidden else []
-    held = f"{hold_words(answer.puzzle, answer.appearance, done.holding, reader.colours)}."
-    if reader.colours and not done.first and words_in(held) <= BREATH:
-        says.append(held)
+    held = hold_sentences(answer.puzzle, answer.appearance, done.holding, reader.colours)
+    if reader.colours and not done.first and max(map(words_in, held)) <= BREATH:
+        says += held
     elif not hidden or done.held:
         says.append(HELD if puzzle.geometry else SLOWLY)
     return (*says, *in_short(*filter(None, [names_explained(puzzle, [told.turns])])))

@@ -1,7 +1,7 @@
 """Where a piece sits, what looks wrong, and how to hold it, as somebody says it who has the puzzle: by no letter."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from oddswap.describing.sights import FOREIGN, sight_words
 from oddswap.describing.stickers import stickers
@@ -129,7 +129,7 @@ def hold_words(puzzle: Puzzle, seen: Appearance, holding: Holding, colours: Mapp
     said = "Hold it as you described it, with " if holding == START else "Hold it with the side that you called "
     return (
         _by_middles(puzzle, holding, colours)
-        or _by_corner(puzzle, seen, holding, colours)
+        or _with_corner(_corner(puzzle, seen, holding, colours))
         or f"{said}{holding.own('U')} on top and {holding.own('F')} towards you"
     )
 
@@ -149,17 +149,28 @@ def _by_middles(puzzle: Puzzle, holding: Holding, colours: Mapping[str, str]) ->
     return f"Hold it {words[0]} on top, {words[1]} towards you"
 
 
-def _by_corner(puzzle: Puzzle, seen: Appearance, holding: Holding, colours: Mapping[str, str]) -> str:
+def hold_sentences(puzzle: Puzzle, seen: Appearance, holding: Holding, colours: Mapping[str, str]) -> tuple[str, ...]:
+    """The same as orders that are soon said."""
+    if corner := not _by_middles(puzzle, holding, colours) and _corner(puzzle, seen, holding, colours):
+        return f"Find the {listed(corner)} corner.", f"Hold it at the top front right, with {corner[0]} on top."
+    return (f"{hold_words(puzzle, seen, holding, colours)}.",)
+
+
+def _with_corner(words: Sequence[str]) -> str:
+    return f"Hold it so that the {listed(words)} corner is at the top front right, with {words[0]} on top" if words else ""
+
+
+def _corner(puzzle: Puzzle, seen: Appearance, holding: Holding, colours: Mapping[str, str]) -> Sequence[str]:
     """The colours of the corner between top, front and right; empty unless they are seen, and all three differ."""
     table, faces = stickers(puzzle), [holding.own(face) for face in CORNER]
     slot = next((b for b, name in enumerate(puzzle.slots) if sorted(name) == sorted(faces)), None)
     if table is None or slot is None:
-        return ""
+        return ()
     looks = {table.shown[slot, label] for label in puzzle.kind_of[slot].labels if puzzle.looks[label] in seen.sights[slot]}
     if len(looks) != 1:
-        return ""
+        return ()
     shown = dict(zip(puzzle.slots[slot], looks.pop(), strict=True))
     words = [colours.get(shown[face], "") for face in faces]
     if not all(words) or len(set(words)) < len(words):
-        return ""
-    return f"Hold it so that the {listed(words)} corner is at the top front right, with {words[0]} on top"
+        return ()
+    return words
