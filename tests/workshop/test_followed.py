@@ -15,7 +15,8 @@ from tests.workshop.printed import grey, pages, runs
 
 PAINTED = {"cube:3": box((3, 3, 3)), "shape-mod:prism8": prism(8)}
 PAINT = {name: {facet: facet for cell in painted.cells.values() for facet, _ in cell} for name, painted in PAINTED.items()}
-TURNS = r"(?:[UDFBLR][2']? ?)+"
+TURNS = r"(?:[UDFBLR][2']?(?![\w,]) ?)+"
+"""What stands behind them on a sheet may begin with a letter, too: *U, F and the other letters*."""
 FRAME, UNIT = 2.2, 72 * 1.3
 """The side of a picture on a sheet, and a unit of a sheet in points."""
 
