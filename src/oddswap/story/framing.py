@@ -12,15 +12,10 @@ from oddswap.showing.ink.camera import reach
 from oddswap.showing.ink.painting import Spot
 from oddswap.story.large_words import MARGIN, Box, Format
 from oddswap.story.telling.timeline import Shot
-from oddswap.story.telling.views import between
+from oddswap.story.telling.views import between, bounds
 
 SAMPLES = np.linspace(0, 1, 9)
 """The moments of a turn, and of a way of the camera, at which it is asked how far the puzzle reaches."""
-
-
-def bounds(points: np.ndarray) -> np.ndarray:
-    """The lower left and the upper right corner (2, 2) of points (k, 2)."""
-    return np.array([points.min(axis=0), points.max(axis=0)])
 
 
 def reach_of(puzzle: Puzzle, shots: Iterable[Shot]) -> np.ndarray:

@@ -23,11 +23,11 @@ from oddswap.showing.ink.painting import Inks, Spot, hatched_pieces, lay_dashes,
 from oddswap.showing.ink.palette import BACKDROP, PAPER
 from oddswap.showing.ink.scene import outer_faces, scene
 from oddswap.showing.ink.sight import Examples, examples, on_plain, plain_of
-from oddswap.story.framing import bounds, on_the_print, reach_of, spot_in
+from oddswap.story.framing import on_the_print, reach_of, spot_in
 from oddswap.story.large_words import SMALLEST, Box, Format, foot_with, lay_below_pair, lay_turns, lay_words
 from oddswap.story.telling.captions import Cue
 from oddswap.story.telling.timeline import Shot, Timeline
-from oddswap.story.telling.views import lifted_scenes, lifts_of
+from oddswap.story.telling.views import bounds, lifted_scenes, lifts_of
 from oddswap.values.position import Arrangement
 from oddswap.words.products.stories import PLAIN_TWIN, YOURS, example_words, turn_of
 

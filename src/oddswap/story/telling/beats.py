@@ -248,14 +248,14 @@ def _way(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:
     catch, before = (stories.CATCH,), ()
     for number, part in enumerate(parts, 1):
         head, said = stories.phase_words(done.answer, part, reader)
-        for turns in made_by(done.answer.turning, done.answer.turning.read(part.moves).steps, state, done.eye)[0]:
+        steps = done.answer.turning.read(part.moves).steps
+        for turns in made_by(done.answer.turning, steps, state, done.eye)[0]:
             state = after_turns(done.answer.turning, state, turns) if turns else state
         sides = (done.eye.hand(face) for face in sticking_out(done.answer.turning, state))
         if (outline := stories.outline_sentences(tuple(sides))) != before:
             said, catch, before = (*said, *outline, *(catch if outline else ())), () if outline else catch, outline
-        count = len(done.answer.turning.read(part.moves).steps)
-        said = (*said, stories.fast_words(count, done.answer.turning)) if count > QUICK else said
-        hard = (count + 1) // 2 if part.name == HARD else 0
+        said = (*said, stories.fast_words(len(steps), done.answer.turning)) if len(steps) > QUICK else said
+        hard = (len(steps) + 1) // 2 if part.name == HARD else 0
         beats.append(Beat(stories.part_words(number, part), "way", said, part.moves, large=(head,) if head else large, hard=hard))
     return beats
 

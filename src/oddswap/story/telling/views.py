@@ -50,10 +50,14 @@ class Lens(Camera):
         return self.zoom * super().project(points) - self.shift
 
 
+def bounds(points: np.ndarray) -> np.ndarray:
+    """The lower left and the upper right corner (2, 2) of points (k, 2)."""
+    return np.array([points.min(axis=0), points.max(axis=0)])
+
+
 @lru_cache(maxsize=64)
 def near(puzzle: Puzzle, shown: Arrangement | Appearance, pieces: frozenset[int], camera: Lens) -> Lens:
     """The camera where it sees these pieces well: nearer to them if they look small, else where it is."""
-    bounds = lambda points: np.array([points.min(axis=0), points.max(axis=0)])  # noqa: E731
     slots = [slot for slot, placing in enumerate(placings_of(puzzle, shown)) if placing.piece in pieces]
     faces = [bounds(camera.project(np.concatenate(outer_faces(puzzle, shown, slot)))) for slot in slots]
     whole = bounds(camera.project(np.concatenate([face.vertices for body in puzzle.geometry.bodies for face in body.faces])))

@@ -6,7 +6,7 @@ from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING
 from oddswap.values.grammar import capital, number_word, singular
 from oddswap.words.products.in_a_clip import CODE, TEXTS, in_short, pointing, two_places
 from oddswap.words.table import Reader
-from oddswap.words.to_visitors.places import FEW, family_words, seen_sentences
+from oddswap.words.to_visitors.places import FEW, family_words, seen_sentences, wrong_slots
 
 TWICE = "Pens slip."
 """Over what to remember where no law is broken."""
@@ -68,9 +68,7 @@ def seen_in_short(answer: Answer, reader: Reader) -> list[list[str]]:
 
 def wrong_places(answer: Answer) -> list[str]:
     """The slots that look wrong."""
-    puzzle, solved = answer.puzzle, answer.puzzle.appearance(answer.puzzle.solved).sights
-    sights = zip(puzzle.slots, answer.appearance.sights, solved, strict=True)
-    return [slot for slot, sight, right in sights if len(sight) < 2 and sight != right]
+    return [answer.puzzle.slots[slot] for slot in wrong_slots(answer.puzzle, answer.appearance)]
 
 
 def is_strange(answer: Answer) -> bool:

@@ -71,6 +71,12 @@ FEW = 4
 TURNED = TEXTS["turned"]
 
 
+def wrong_slots(puzzle: Puzzle, appearance: Appearance) -> list[int]:
+    """The slots that are seen, and do not look as they should."""
+    solved = puzzle.appearance(puzzle.solved).sights
+    return [b for b, sight in enumerate(appearance.sights) if len(sight) < 2 and sight != solved[b]]
+
+
 def seen_sentences(puzzle: Puzzle, appearance: Appearance, reader: Reader) -> tuple[str, ...]:
     """What looks wrong, place by place where that is little, as the reader holds it.
 
@@ -80,9 +86,7 @@ def seen_sentences(puzzle: Puzzle, appearance: Appearance, reader: Reader) -> tu
     >>> seen_sentences(cube, cube.appearance(cube.solved), visitor(cube))
     ('What is seen looks solved.',)
     """
-    solved = puzzle.appearance(puzzle.solved).sights
-    unseen, slots = len(appearance.uncertain), len(solved)
-    wrong = [b for b, sight in enumerate(appearance.sights) if len(sight) < 2 and sight != solved[b]]
+    unseen, slots, wrong = len(appearance.uncertain), len(puzzle.slots), wrong_slots(puzzle, appearance)
     rest = "everything else looks right"
     if unseen:
         rest = f"{number_word(unseen)} more place{'s were' if unseen > 1 else ' was'} not seen for certain"
@@ -126,12 +130,12 @@ def hold_words(puzzle: Puzzle, seen: Appearance, holding: Holding, colours: Mapp
     """
     if not puzzle.alphabet.is_box:
         return "Hold it as you described it"
+    if said := _by_middles(puzzle, holding, colours):
+        return said
+    if corner := _corner(puzzle, seen, holding, colours):
+        return f"Hold it so that the {listed(corner)} corner is at the top front right, with {corner[0]} on top"
     said = "Hold it as you described it, with " if holding == START else "Hold it with the side that you called "
-    return (
-        _by_middles(puzzle, holding, colours)
-        or _with_corner(_corner(puzzle, seen, holding, colours))
-        or f"{said}{holding.own('U')} on top and {holding.own('F')} towards you"
-    )
+    return f"{said}{holding.own('U')} on top and {holding.own('F')} towards you"
 
 
 def _by_middles(puzzle: Puzzle, holding: Holding, colours: Mapping[str, str]) -> str:
@@ -154,10 +158,6 @@ def hold_sentences(puzzle: Puzzle, seen: Appearance, holding: Holding, colours: 
     if corner := not _by_middles(puzzle, holding, colours) and _corner(puzzle, seen, holding, colours):
         return f"Find the {listed(corner)} corner.", f"Hold it at the top front right, with {corner[0]} on top."
     return (f"{hold_words(puzzle, seen, holding, colours)}.",)
-
-
-def _with_corner(words: Sequence[str]) -> str:
-    return f"Hold it so that the {listed(words)} corner is at the top front right, with {words[0]} on top" if words else ""
 
 
 def _corner(puzzle: Puzzle, seen: Appearance, holding: Holding, colours: Mapping[str, str]) -> Sequence[str]:
