@@ -79,6 +79,9 @@ def fetched(target: str, name: str = "") -> Callable:
     return forward
 
 
+door = fetched("describing.doors:door")
+
+
 def surface(package: str, where: Mapping[str, str]) -> tuple[list[str], Callable[[str], object], Callable[[], list[str]]]:
     """A public module's ``__all__``, ``__getattr__`` and ``__dir__``: its names, by the modules that they are fetched from.
 
@@ -92,7 +95,7 @@ def surface(package: str, where: Mapping[str, str]) -> tuple[list[str], Callable
             raise AttributeError(f"{package} has no {name!r}")
         value = getattr(import_module(f"oddswap.{home[name]}"), name)
         if callable(value) and not isclass(value):
-            value = import_module("oddswap.describing.doors").door(value)
+            value = door(value)
             value.__module__, value.__name__, value.__qualname__ = package, name, name
         return value
 
