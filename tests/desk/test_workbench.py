@@ -23,9 +23,10 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import MadeByHand, ReadOtherwise
 from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.verdicts.diagnosis import diagnose
-from oddswap.showing.viewer.pack import labels_of
+from oddswap.showing.viewer.pack import labels_of, packed
 from oddswap.words import say
 from oddswap.words.products.visitor_page import plain_title
+from oddswap.words.table import reader_of
 
 FOLDER = Path(__file__).parents[2] / "notebooks" / "tickets"
 TICKETS = [read_ticket(path) for path in sorted(FOLDER.glob("*.toml"))]
@@ -76,6 +77,29 @@ def test_while_a_way_is_sought_nothing_is_said_of_it_and_then_it_lies_on_the_she
     assert own.sheet["tally"].startswith("data:image/png") and own.sheet["reply"].startswith("Thank you")
 
 
+HELD = ["after = 'R U2 F'", "seen.U.rows = ['F F F', 'F F F', 'F F R']\nseen.F.rows = ['L L L', 'L L L', 'L L L']"]
+
+
+@pytest.mark.parametrize("told", HELD, ids=["turns", "rows"])
+def test_prints_strip_and_reply_are_as_the_visitor_holds_it(told):
+    held = "" if "seen" in told else "held = 'F up, L in front'\n"
+    ticket = parse_ticket(f"puzzle = 'cube:3'\n{held}{told}")
+    table, holding = workbench([ticket]), reader_of(ticket).holding
+    table.wait()
+    assert [holding.own(face) for face in "UF"] == ["F", "L"]
+    assert table.about["viewer"]["pack"] == packed(ticket.puzzle, holding) != packed(ticket.puzzle)
+    assert table.about["layers"][0] == ["U", holding.hand("U")] and ["F", "U"] in table.about["facets"]
+    assert ["F", "U", True] in table.about["turns"] and ["L2", "F2", True] in table.about["turns"]
+    if "after" in told:
+        (moves,) = re.findall("<code>(.*?)</code>", table.sheet["to_do"])
+        assert " ".join(frame["name"] for frame in table.sheet["strip"]["frames"]) == moves.replace("&#x27;", "'")
+        assert f"<code>{moves}</code>" in json.dumps(table.sheet["more"]), "in what is for the explainer, too"
+        start = ticket.puzzle.arrangement(table.sheet["strip"]["start"])
+        assert ticket.puzzle.appearance(start).sights == ticket.appearance.sights
+    did(table, "take", text="puzzle = 'cube:3'\nafter = 'R'")
+    assert table.about["viewer"]["pack"] == packed(ticket.puzzle)
+
+
 def test_what_was_found_once_is_not_sought_again_and_another_touch_ends_a_search(own, monkeypatch):
     arranged(own, load("cube:3").follow("R U2"))
     own.wait()
@@ -100,6 +124,17 @@ def test_text_from_a_ticket_is_text(bench):
     assert bench.sheet["note"] == "<script>dogs</script>"
     laid = json.dumps([bench.sheet[part] for part in ("why", "to_do", "doubts", "more")])
     assert "<script>" not in laid and "dogs" not in laid
+
+
+def test_the_small_picture_of_a_letter_is_in_the_visitor_s_colours_as_they_hold_it():
+    plain, held = 'puzzle = "cube:3"\nafter = "R"', 'held = "F up, L in front"'
+    texts = plain, f'{plain}\n[colours]\nU = "pink"', f'puzzle = "cube:3"\n{held}\nafter = "D"', f"{plain}\n{held}"
+    table, sent = workbench([parse_ticket(text, f"{number}") for number, text in enumerate(texts)]), []
+    table.send = sent.append
+    for number in range(len(texts)):
+        did(table, "picture", what="letter", name=f"{number}")
+    addresses = [message["picture"][3] for message in sent]
+    assert len(addresses) == len(texts) == len(set(addresses))
 
 
 def test_the_desk_of_a_folder_has_its_letters_and_one_that_cannot_be_read_says_so_alone(tmp_path):
@@ -175,10 +210,10 @@ def test_how_a_box_is_held_and_which_turns_its_copy_makes(own):
         assert own.ticket.puzzle is load(f"cuboid:{name}")
     arranged(own, own.ticket.puzzle.follow("U2"))
     sights = own.ticket.appearance.sights
-    turns = [turn for turn, _ in own.about["turns"]]
+    turns = [turn for turn, _, _ in own.about["turns"]]
     did(own, "limit", turns=turns[1:])
     assert turns[0] not in own.ticket.puzzle.turns and own.ticket.appearance.sights == sights
-    assert dict(own.about["turns"]) == {turn: turn != turns[0] for turn in turns}
+    assert own.about["turns"] == [[turn, turn, turn != turns[0]] for turn in turns]
     did(own, "limit", turns=[])
     assert own.said and turns[0] not in own.ticket.puzzle.turns
     did(own, "limit", turns=turns)
@@ -188,7 +223,7 @@ def test_how_a_box_is_held_and_which_turns_its_copy_makes(own):
 @pytest.mark.parametrize(("name", "count"), [("cube:3", 12), ("cuboid:2x3x4", 2 + 2 + 4), ("tiles:3x3", 0), ("dodecahedron", 0)])
 def test_each_slab_can_be_ticked_by_a_quarter_and_by_a_half(own, name, count):
     did(own, "choose", puzzle=name)
-    assert len(own.about["turns"]) == count and not any(turn.endswith("'") for turn, _ in own.about["turns"])
+    assert len(own.about["turns"]) == count and not any(turn.endswith("'") for turn, _, _ in own.about["turns"])
 
 
 def test_a_box_that_half_turns_cannot_mend_says_that_it_is_not_known_yet():

@@ -127,17 +127,18 @@ class Telling extends Edge {
 
   painting() {
     const { paints, layers } = this.model.get('about');
+    const { pack } = this.viewer;
     const { words } = this.model.get('sheet');
     this.eye.set('names', words);
     const inks = this.choice([...paints, ''].map(paint => {
       const swatch = made('span', { class: 'oddswap-swatch' });
       swatch.style.background = this.eye.get('colours')[paint] ?? COLOURS.unknown;
-      return [paint, swatch, paint ? words[paint] ?? paint : 'cannot see'];
+      return [paint, swatch, paint ? words[paint] ?? pack.letters[pack.paints.indexOf(paint)] : 'cannot see'];
     }), paint => this.eye.set('brush', paint));
-    const done = layers.map(face => button(face, event => {
+    const done = layers.map(([, face]) => button(face, event => {
       event.target.setAttribute('aria-pressed', String(event.target.getAttribute('aria-pressed') !== 'true'));
     }, { 'aria-pressed': 'false', 'aria-label': `Layer ${face}` }));
-    const told = () => this.did('done', { layers: layers.filter((_, i) => done[i].getAttribute('aria-pressed') === 'true') });
+    const told = () => this.did('done', { layers: layers.filter((_, i) => done[i].getAttribute('aria-pressed') === 'true').map(([face]) => face) });
     const open = layers.length ? [folded('Only some layers are done', rows(...done, button('These are done, nothing else is seen', told)))] : [];
     const none = button('Nothing seen yet', () => { this.eye.set('told', {}); this.changed(); });
     return [...inks, none, ...open];

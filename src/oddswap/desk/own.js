@@ -5,17 +5,17 @@ class Own extends Telling {
   colourFields() {
     const { facets } = this.model.get('about');
     const { named = {} } = this.model.get('sheet');
-    const fields = facets.map(facet => made('input', { type: 'text', class: 'oddswap-word', name: facet, value: named[facet] ?? '', onchange: event => {
+    const fields = facets.map(([facet]) => made('input', { type: 'text', class: 'oddswap-word', name: facet, value: named[facet] ?? '', onchange: event => {
       event.target.dataset.own = event.target.value.trim();
       this.did('name', { colours: Object.fromEntries(fields.map(one => [one.name, one.value])), note: this.model.get('sheet').note });
     } }));
-    return facets.length ? [made('h3', {}, 'Your words for its colours'), made('div', { class: 'oddswap-words' }, ...fields.map(one => field(one.name, one)))] : [];
+    return facets.length ? [made('h3', {}, 'Your words for its colours'), made('div', { class: 'oddswap-words' }, ...fields.map((one, i) => field(facets[i][1], one)))] : [];
   }
 
   ownPart() {
     const { turns, lying } = this.model.get('about');
     const { note = '' } = this.model.get('sheet');
-    const ticks = turns.map(([turn, makes]) => {
+    const ticks = turns.map(([turn, , makes]) => {
       const tick = made('input', { type: 'checkbox', ...(makes ? { checked: '' } : {}), onchange: () => this.did('limit', {
         turns: ticks.filter(one => one.checked).map(one => one.name) }) });
       tick.name = turn;
@@ -26,7 +26,7 @@ class Own extends Telling {
     const file = made('input', { type: 'text', value: 'what_i_see.toml' });
     const too = made('input', { type: 'checkbox' });
     this.own.replaceChildren(
-      ...(ticks.length ? [made('h3', {}, 'Turns that this copy makes'), rows(...ticks.map(tick => made('label', {}, tick, tick.name)))] : []),
+      ...(ticks.length ? [made('h3', {}, 'Turns that this copy makes'), rows(...ticks.map((tick, i) => made('label', {}, tick, turns[i][1])))] : []),
       ...(lying.length ? [made('h3', {}, 'Tallest, as you hold it'), rows(...lying.map(way => button(way, () => this.did('hold', { tallest: way }))))] : []),
       ...this.colourFields(),
       made('h3', {}, 'A note'), mine,

@@ -28,7 +28,7 @@ class Album {
 
   /** Whether every side has the visitor's own word for its colour. */
   get named() {
-    return this.desk.model.get('about').facets.every(facet => this.desk.model.get('sheet').named[facet]);
+    return this.desk.model.get('about').facets.every(([facet]) => this.desk.model.get('sheet').named[facet]);
   }
 
   /** Whether the colours were found in the photographs, and nobody has agreed to them. */

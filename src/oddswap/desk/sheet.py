@@ -8,18 +8,20 @@ from oddswap.desk.seeing import checked
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer
-from oddswap.reasoning.laws.tally import tally
+from oddswap.reasoning.in_hand import in_hand, said_from
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL
 from oddswap.showing.ink.painting import slot_numbers
 from oddswap.showing.ink.widgets import address_of, small_png
+from oddswap.showing.pages.folders import tally_of_way
 from oddswap.showing.pages.markdown import as_html, escaped
 from oddswap.showing.pages.report import details_sections, reply_text, verdict_sections
-from oddswap.showing.pictures.cycles import draw_tally
 from oddswap.showing.viewer.widget import strip_of, traits_of
 from oddswap.values.grammar import capital
+from oddswap.values.position import START, Holding
+from oddswap.values.sequence import FACES
 from oddswap.words.products.desk import SAYS, SIGNS
 from oddswap.words.products.visitor_page import plain_title
-from oddswap.words.table import Reader, reader_of
+from oddswap.words.table import reader_of
 from oddswap.words.to_visitors.places import hold_words
 from oddswap.words.to_visitors.replies import MovesLine, counted, reply
 from oddswap.words.to_visitors.why import why_sentences
@@ -31,18 +33,22 @@ TALLIED = 40
 """The tally of a way out of more turns is not drawn."""
 
 
-def about(puzzle: Puzzle) -> dict:
-    """A puzzle as the desk shows it, with what can be told of it."""
+def about(puzzle: Puzzle, holding: Holding = START) -> dict:
+    """A puzzle as the desk shows it, with what can be told of it.
+
+    Facets, layers and turns come by their own names, and as hands call them that hold it so.
+    """
     facets = list(puzzle.geometry.facets) if puzzle.geometry is not None else []
-    whole = without_turns(puzzle)
+    whole = load(without_turns(puzzle))
+    ticks = [] if puzzle.leaves_outline else tickable(whole)
     return {
-        "viewer": traits_of(puzzle, puzzle.solved, None, ""),
-        "facets": facets,
+        "viewer": traits_of(puzzle, puzzle.solved, None, "", holding),
+        "facets": [[facet, holding.hand(facet)] for facet in facets],
         "photographed": bool(facets) and puzzle.alphabet.is_box,
         "paints": list(dict.fromkeys(puzzle.geometry.paints.values())) if facets else [],
-        "layers": [face for face in "UDFBLR" if any(face in slot for slot in puzzle.slots)] if stickers(puzzle) else [],
-        "turns": [] if puzzle.leaves_outline else [[turn, turn in puzzle.turns] for turn in tickable(load(whole))],
-        "lying": list(ACROSS) if whole.startswith("cuboid:") and not puzzle.leaves_outline else [],
+        "layers": [[face, holding.hand(face)] for face in FACES if any(face in slot for slot in puzzle.slots) and stickers(puzzle)],
+        "turns": [[turn, said_from(whole, turn, holding), turn in puzzle.turns] for turn in ticks],
+        "lying": list(ACROSS) if whole.name.startswith("cuboid:") and not puzzle.leaves_outline else [],
     }
 
 
@@ -63,7 +69,7 @@ def sheet(ticket: Ticket, answer: Answer, seeking: bool) -> dict:
     reader, puzzle = reader_of(ticket), ticket.puzzle
     said = reply(answer, reader)
     complaints, left = checked(puzzle, ticket.appearance)
-    sections = {**verdict_sections(answer), **details_sections(answer, reader=Reader(mine=ticket.mine))}
+    sections = {**verdict_sections(answer), **details_sections(answer, reader=reader)}
     walks = not seeking and answer.easiest is not None
     culprits = sorted({piece for culprit in answer.diagnosis.culprits for piece in culprit.pieces})
     return {
@@ -80,11 +86,11 @@ def sheet(ticket: Ticket, answer: Answer, seeking: bool) -> dict:
         "headline": SAYS.still_open if answer.untried and seeking else said.answer,
         "why": _paragraphs([" ".join(why_sentences(answer, reader))] if said.why else []),
         "counted": f"{counted(answer)}." if walks and answer.easiest.length else "",
-        "strip": _strip(answer) if walks else {},
+        "strip": _strip(answer, reader.holding) if walks else {},
         "to_do": "" if seeking else _paragraphs(said.to_do),
         "doubts": as_html("\n\n".join(sections["head"][2:])),
         "more": [[HEADINGS[code], as_html("\n\n".join(parts))] for code, parts in sections.items() if code in HEADINGS],
-        "tally": _tally(answer) if walks else "",
+        "tally": _tally(answer, reader.holding) if walks else "",
         "hatched": slot_numbers(puzzle, culprits),
         "reply": "" if seeking else reply_text(answer, reader),
     }
@@ -94,16 +100,16 @@ def _paragraphs(parts: Iterable[str | MovesLine]) -> str:
     return as_html("\n\n".join(f"`{part.text}`" if isinstance(part, MovesLine) else escaped(part) for part in parts if part))
 
 
-def _strip(answer: Answer) -> dict:
+def _strip(answer: Answer, holding: Holding) -> dict:
     """The way out from what explains the sight; nothing where it is made with turns that the prints do not make."""
-    found = strip_of(answer.puzzle, answer.easiest.turns, answer.diagnosis.explanation) if answer.turning is answer.puzzle else {}
-    return found if found.get("frames") else {}
+    if answer.turning is not answer.puzzle or not answer.easiest.length:
+        return {}
+    done = in_hand(answer, holding)
+    return strip_of(answer.puzzle, done.answer.easiest.turns, answer.diagnosis.explanation, done.eye)
 
 
-def _tally(answer: Answer) -> str:
+def _tally(answer: Answer, holding: Holding) -> str:
     """The table of what the way out does to the laws, as the address of a picture; empty where there is none to draw."""
-    way = answer.easiest
-    if not way.length or way.length > TALLIED or answer.turning is not answer.puzzle:
-        return ""
-    table = tally(answer.puzzle, way.turns, answer.diagnosis.explanation).in_full()
-    return address_of(small_png(draw_tally(table, per_row=13), dpi=70)) if table.laws else ""
+    short = 0 < answer.easiest.length <= TALLIED and answer.turning is answer.puzzle
+    drawn = tally_of_way(answer, in_hand(answer, holding).eye, 13) if short else None
+    return address_of(small_png(drawn, dpi=70)) if drawn else ""

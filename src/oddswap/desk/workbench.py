@@ -23,7 +23,6 @@ from oddswap.desk.photographed import Photographed, goes_where
 from oddswap.desk.seeing import as_touched, shown
 from oddswap.desk.sheet import ACROSS, about, sheet, tickable, without_turns
 from oddswap.errors import BadOption, OddswapError, quoted
-from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.budget import Budget
@@ -31,6 +30,7 @@ from oddswap.reasoning.search.kept_files import write_whole
 from oddswap.reasoning.ticket_answers import answer_to, doubts_of, first_answer_to, noting
 from oddswap.reasoning.verdicts.diagnosis import OTHER_TURNS, diagnose
 from oddswap.showing.ink.palette import coloured
+from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.ink.widgets import OwnWidget, address_of, small_png
 from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.widget import module
@@ -39,6 +39,7 @@ from oddswap.values.position import Appearance
 from oddswap.values.text_file import read_bytes
 from oddswap.words.products.desk import SAYS, on_the_table, searching_words
 from oddswap.words.products.visitor_page import plain_title
+from oddswap.words.table import reader_of
 
 PATIENCE = Budget(seconds=30.0, bytes=1_000_000_000)
 """How long a way out is sought for somebody at the desk."""
@@ -84,7 +85,7 @@ class Workbench(Photographed, OwnWidget):
         if self._letters:
             self.hear({"act": "open", "letter": next(iter(self._letters))})
         if not self.sheet:
-            self._begin(load(self.puzzles[0]))
+            self._choose(self.puzzles[0])
 
     def hear(self, did: dict) -> None:
         """What a hand did at the desk, one of `ACTS`: what cannot be is said in one sentence, and all stays as it was."""
@@ -112,18 +113,17 @@ class Workbench(Photographed, OwnWidget):
             self._show()
 
     def _show(self) -> None:
-        if not self.about or self.ticket.puzzle is not self._laid:
-            self.about, self._laid = about(self.ticket.puzzle), self.ticket.puzzle
+        laid = self.ticket.puzzle, reader_of(self.ticket).holding
+        if not self.about or laid != self._laid:
+            self.about, self._laid = about(*laid), laid
         self.sight = {**shown(replace(self.ticket, appearance=self.answer.appearance)), "serial": self._serial}
 
     def _choose(self, puzzle: str) -> None:
-        self._begin(load(puzzle))
-
-    def _begin(self, puzzle: Puzzle) -> None:
-        self.lay(Ticket("what I see", puzzle, puzzle.appearance(puzzle.solved)))
+        self.lay(_solved(puzzle))
 
     def _seen(self, appearance: Appearance) -> Ticket:
-        return replace(self.ticket, appearance=appearance, doubt=None, otherwise=None, thread=())
+        held = self.ticket.held_last
+        return replace(self.ticket, appearance=appearance, doubt=None, otherwise=None, held=held, thread=())
 
     def _see(self, sights: list[list[int]], told: dict[str, str]) -> None:
         self._answer(self._seen(as_touched(self.ticket.puzzle, sights, told, self.ticket.appearance)))
@@ -152,7 +152,7 @@ class Workbench(Photographed, OwnWidget):
     def _hold(self, tallest: str) -> None:
         *sizes, longest = sorted(map(int, without_turns(self.ticket.puzzle).removeprefix("cuboid:").split("x")))
         sizes.insert(ACROSS[tallest], longest)
-        self._begin(load(f"cuboid:{'x'.join(map(str, sizes))}"))
+        self._choose(f"cuboid:{'x'.join(map(str, sizes))}")
 
     # Letters, files, pictures
 
@@ -197,10 +197,11 @@ class Workbench(Photographed, OwnWidget):
         """Send a small picture of a puzzle, or of what a letter describes; one at a time, so that no touch waits for many."""
         title, address = name, ""
         try:
-            ticket = self._ticket(name) if what == "letter" else None
-            puzzle = ticket.puzzle if ticket else load(name)
-            drawn = draw_prints(puzzle, ticket.appearance if ticket else puzzle.solved, caption=False)
-            title, address = plain_title(puzzle), address_of(small_png(drawn, SMALL))
+            ticket = self._ticket(name) if what == "letter" else _solved(name)
+            reader = reader_of(ticket)
+            how = {"colours": stand_ins(reader.colours)[0] or None, "holding": reader.holding, "caption": False}
+            drawn = draw_prints(ticket.puzzle, ticket.appearance, **how)
+            title, address = plain_title(ticket.puzzle), address_of(small_png(drawn, SMALL))
         except OddswapError as error:
             self._mark(name, str(error))
         self.send({"picture": [what, name, title, address]})
@@ -260,6 +261,11 @@ class Workbench(Photographed, OwnWidget):
 OWN = "choose open take see show done afresh name limit hold stand read correct save print picture".split()
 ACTS: dict[str, Callable[..., None]] = {name: getattr(Workbench, f"_{name}") for name in OWN} | {"seek": Workbench.seek}
 """What a hand can do, by its name in the script."""
+
+
+def _solved(name: str) -> Ticket:
+    puzzle = load(name)
+    return Ticket("what I see", puzzle, puzzle.appearance(puzzle.solved))
 
 
 def _key(ticket: Ticket) -> tuple:

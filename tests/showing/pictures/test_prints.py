@@ -87,7 +87,7 @@ def test_captions_say_where_from_and_can_be_left_out():
     assert {"from the front right, above", "the same, from the back left, below"} <= set(
         written(draw_prints(puzzle, puzzle.solved))
     )
-    assert set(written(draw_prints(puzzle, puzzle.solved, caption=False))) == {""}
+    assert set(written(draw_prints(puzzle, puzzle.solved, colours={"U": "pink"}, caption=False))) == {""}
 
 
 def test_the_x_ray_hatches_the_lookalikes_and_only_those():

@@ -37,6 +37,7 @@ from oddswap.showing.pictures.shape_maps import draw_names
 from oddswap.showing.pictures.strip import draw_shapes_on_the_way, draw_strip, shape_changes
 from oddswap.showing.viewer.pack import laws_to_weigh
 from oddswap.showing.viewer.widget import module, strip_of, traits_of
+from oddswap.values.position import Holding
 from oddswap.words.answers import CHECK_HERE, CHECKED, STAYS_BROKEN, STEP_BY_STEP, headline
 from oddswap.words.table import VISITOR, Reader
 from oddswap.words.to_visitors.heard import heard
@@ -274,8 +275,13 @@ def answer_pictures(answer: Answer, reader: Reader) -> Pictures:
                 shapes = draw_shapes_on_the_way(turning, found.explanation, moves, colours=colours, holding=done.eye)
                 figures["shapes.png"] = shapes
             return figures
-        table = tally(turning, moves, found.explanation).in_full()
-        names = tuple(said_from(turning, name, done.eye) for name in table.moves)
-        if table.laws:
-            figures["tally.png"] = draw_tally(replace(table, moves=names), per_row=14)
+        if drawn := tally_of_way(answer, done.eye, 14):
+            figures["tally.png"] = drawn
     return figures
+
+
+def tally_of_way(answer: Answer, eye: Holding, per_row: int) -> Figure | None:
+    """What the way out does to the laws, its moves as hands say them that hold it so; ``None`` where no law is counted."""
+    table = tally(answer.turning, answer.easiest.turns, answer.diagnosis.explanation).in_full()
+    names = tuple(said_from(answer.turning, name, eye) for name in table.moves)
+    return draw_tally(replace(table, moves=names), per_row=per_row) if table.laws else None

@@ -48,8 +48,8 @@ def draw_prints(
 
     It is solved when ``shown`` is left out. ``letters`` writes each sticker's facet on it. ``xray`` hatches the pieces that
     have lookalikes: all of them, or those at home in the slots given (names or numbers). The pieces that sit in the slots of
-    ``highlight`` are outlined. It is seen as by hands that hold it as in ``holding``. What has no solid is one picture from above
-    and without a ``caption``, as `draw_flat` makes it.
+    ``highlight`` are outlined. It is seen as by hands that hold it as in ``holding``. Without a ``caption`` there is no key to
+    colours, either. What has no solid is one picture from above and without a ``caption``, as `draw_flat` makes it.
 
     >>> from oddswap import draw
     >>> figure = draw.draw_prints("shape-mod:prism8", "flip UF", highlight=["UF"])
@@ -68,8 +68,8 @@ def draw_prints(
     taken = views(puzzle, shown, holding)
     scenes = [scene(puzzle, shown, camera).open() for camera, _ in taken]
     wide = max(np.abs(np.concatenate(seen.outlines())).max() for seen in scenes)
-    colour_lines, hatch_lines = colour_key_lines(inks.colours) if colours else 0, len(meanings_of(hatched))
-    keys = KEY_LINE * (colour_lines + hatch_lines) + (MARGIN / 2 if colours or hatched else 0.0)
+    colour_lines, hatch_lines = colour_key_lines(inks.colours) if colours and caption else 0, len(meanings_of(hatched))
+    keys = KEY_LINE * (colour_lines + hatch_lines) + (MARGIN / 2 if colour_lines or hatched else 0.0)
     foot = CAPTION if caption else BORDER
     step = SIDE + 2 * BORDER - OVERLAP
     width = 2 * MARGIN + len(taken) * step + OVERLAP
@@ -85,7 +85,7 @@ def draw_prints(
         lay_print(ax, spot, foot, words if caption else "", zorder=10.0 * (i + 1))
         paint(ax, seen, inks, spot, zorder=10.0 * i + 12)
     lowest = MARGIN / 2 + KEY_LINE / 2
-    if colours:
+    if colour_lines:
         draw_colour_key(ax, inks.colours, colours_for(puzzle), width / 2, lowest + KEY_LINE * hatch_lines, holding)
     if hatched:
         draw_hatch_key(ax, hatched, width / 2, lowest)
