@@ -216,6 +216,48 @@ def test_what_is_typed_from_memory():
     plt.close("all")
 
 
+@pytest.mark.parametrize(
+    "said, call",
+    [
+        ("appearance, .*, as an arrangement|not `None`", lambda: oddswap.diagnose("cube:2", None)),
+        ("depth is `4`: give a whole number", lambda: oddswap.depth_counts("cube:2", "4")),
+        ("depth is `-1`: give 0 or more", lambda: oddswap.depth_counts("cube:2", -1)),
+        ("points is `nan`: give 1 or more", lambda: draw.draw_strip("cube:2", [], "R", points=float("nan"))),
+        ("per_row is `0`: give 1 or more", lambda: draw.draw_strip("cube:2", [], "R", per_row=0)),
+        ("letters is `yes`: give True or False", lambda: draw.draw_prints("cube:2", letters="yes")),
+        ("colours is `white`: give a table by name", lambda: draw.draw_prints("cube:2", colours="white")),
+        ("highlight is `5`: give a list", lambda: draw.draw_prints("cube:2", highlight=5)),
+        ("budget is `5`: give Budget or Clock", lambda: oddswap.diagnose("cube:2", "R", 5)),
+        ("answer is `cube:2`: give Answer", lambda: oddswap.reply_text("cube:2")),
+        ("nothing goes to 0", lambda: oddswap.sign([1, 1])),
+        ("a list of whole numbers", lambda: oddswap.cycles("R U")),
+        ("unknown|no slot called `5`", lambda: oddswap.covered("cube:3", [5])),
+        ("change `5`", lambda: oddswap.changed("cube:3", [5])),
+        ("each with its position", lambda: draw.draw_verdicts(["cube:3"])),
+        ("nothing to draw", lambda: draw.draw_verdicts([])),
+        ("nothing to draw", lambda: draw.draw_shelf([])),
+        ("nothing to draw", lambda: draw.draw_explanations("tiles:2x3", {})),
+        ("tiles:2x3 is no solid", lambda: draw.draw_verdicts([("tiles:2x3", "r2c2")])),
+        ("tiles:2x3 is no solid", lambda: draw.draw_move("tiles:2x3", [], "r2c2")),
+        ("cube:2 is a solid", lambda: draw.board_strings("cube:2", [])),
+        ("tiles:2x3 has no corners", lambda: lessons.draw_full_turn("tiles:2x3", ["r2c2"])),
+        ("carries no corners or edges", lambda: lessons.draw_quarter_turn("tiles:2x3", "r2c2")),
+        ("keep their outline", lambda: lessons.taped(BOX, "UF")),
+        ("boards is `5`: give a table", lambda: draw.draw_boards(5)),
+    ],
+)
+def test_what_is_of_another_sort_or_out_of_range_is_refused_in_one_line(said, call):
+    with pytest.raises(OddswapError, match=said) as caught:
+        call()
+    assert "\n" not in str(caught.value)
+
+
+def test_turns_to_draw_may_be_their_names():
+    shown = [draw.draw_move("cube:2", [], turns) for turns in ("R", [CUBE.turns["R"]])]
+    one, other = ([p.get_paths()[0].vertices.tolist() for p in figure.axes[0].collections] for figure in shown)
+    assert one == other
+
+
 def test_every_forwarder_leads_somewhere():
     for target in (*METHODS, *PROPERTIES):
         module, _, function = target.partition(":")

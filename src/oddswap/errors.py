@@ -107,7 +107,7 @@ class NoEncoder(OddswapError):
 
 
 class TooLarge(OddswapError):
-    """A puzzle of more slots or looks than the packed states of a search can hold."""
+    """A puzzle of more slots, looks or positions than a search can hold."""
 
 
 class BadPermutation(OddswapError):

@@ -31,7 +31,7 @@ def changed(puzzle: Puzzle, changes: Iterable[str], start: Arrangement | None = 
 
 
 def _one(puzzle: Puzzle, change: str, state: Arrangement) -> Arrangement:
-    match change.split():
+    match str(change).split():
         case "swap" | "cycle" as word, first, second, *rest if rest or word == "swap":
             if word == "swap" and rest:
                 raise BadTicket("swap takes two slots: for more write cycle A B C")

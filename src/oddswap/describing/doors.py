@@ -2,19 +2,22 @@
 
 A puzzle may be its name. A position may be an arrangement or an appearance of that puzzle, changes such as ``flip UF`` or
 moves such as ``R U2``; where only what is seen counts, an arrangement is looked at. A list of texts may be one text.
+Whatever else is given is of the sort that the signature names, or is refused.
 """
 
 import inspect
 import re
 from collections.abc import Callable, Iterable, Mapping
 from functools import wraps
+from numbers import Integral, Real
 from typing import TypeVar
 
 from oddswap.describing.changes import changed
-from oddswap.errors import OtherPuzzle, UnknownPuzzle, quoted
+from oddswap.errors import BadOption, OtherPuzzle, UnknownPuzzle, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.puzzle_names import refuse_other
 from oddswap.puzzles.catalogue import load
+from oddswap.values.permutation import permutation
 from oddswap.values.position import Appearance, Arrangement
 from oddswap.values.sequence import as_text
 
@@ -27,6 +30,22 @@ SORTS = {
     "BoxPuzzle": "a box that may leave its outline, such as cuboid:2x3x4,turns=all",
 }
 """What a function may want, by the name of the type."""
+PLAIN = {
+    "int": (Integral, "a whole number"),
+    "float": (Real, "a number"),
+    "Mapping": (Mapping, "a table by name, such as {'U': …}"),
+    "Iterable": (Iterable, "a list"),
+    "Sequence": (Iterable, "a list"),
+    "Collection": (Iterable, "a list"),
+    "Callable": (Callable, "a function"),
+    "Tell": (Callable, "a function"),
+    "Told": (Callable, "a function"),
+    "str": (str, "a text"),
+    "bool": (bool, "True or False"),
+}
+"""What a value is of which a signature says so, and how it is called; other types go by their names."""
+FROM_ONE = {"per_row", "frames_a_second", "points", "side", "width", "height"}
+"""The numbers of which there must be one; no other is below 0."""
 
 Function = TypeVar("Function", bound=Callable)
 
@@ -42,24 +61,45 @@ def door(function: Function) -> Function:
     oddswap.errors.OtherPuzzle: this arrangement is one of `cube:2`, not of `cube:3`: load its own puzzle
     """
     signature = inspect.signature(function)
-    wanted = {name: re.sub(r"\w+\.", "", str(parameter.annotation)) for name, parameter in signature.parameters.items()}
+    told = {name: p.annotation for name, p in signature.parameters.items() if p.annotation is not p.empty}
+    wanted = {name: re.sub(r"\w+\.", "", str(told.get(name, "object"))) for name in signature.parameters}
 
     @wraps(function)
     def checked(*arguments, **options):
         given, puzzle = signature.bind(*arguments, **options), None
         for name, value in given.arguments.items():
-            kinds = set(re.findall(r"\w+", wanted[name].partition("[")[0]))
+            kinds = set(re.findall(r"\w+", re.sub(r"\[.*\]", "", wanted[name]))) - {"class"}
             if sort := kinds & SORTS.keys():
                 given.arguments[name] = puzzle = puzzle_of(value, *sort)
-            elif kinds & POSITIONS and value is not None and not ("ndarray" in kinds and hasattr(value, "dtype")):
+            elif kinds & POSITIONS and not (value is None and "None" in kinds or "ndarray" in kinds and hasattr(value, "dtype")):
                 given.arguments[name] = position(puzzle, value, kinds)
+            elif "Mapping" in kinds and not isinstance(value, Mapping):
+                _refuse_other_sorts(name, value, kinds)
             elif several := re.search(r"^(?:Mapping|Iterable)\[.*\b(?:Arrangement|Appearance)\b.*", wanted[name]):
                 given.arguments[name] = _each(puzzle, value, set(re.findall(r"\w+", several[0])))
             elif "Iterable" in kinds and "str" not in kinds and isinstance(value, str):
                 given.arguments[name] = _parts(value) if name == "changes" else value.split()
+            elif wanted[name] == "Collection[Turn]" and isinstance(value, str):
+                given.arguments[name] = puzzle.settled(value)[0]
+            elif name == "p":
+                given.arguments[name] = permutation(value)
+            else:
+                _refuse_other_sorts(name, value, kinds)
         return function(*given.args, **given.kwargs)
 
     return checked
+
+
+def _refuse_other_sorts(name: str, value: object, kinds: set[str]) -> None:
+    """`BadOption` for a value of none of these types; what reads a text alone says itself what is wrong with anything else."""
+    if kinds <= {"str", "object", "Callable"} or value is None and kinds & {"None", "object"}:
+        return
+    plain = tuple(PLAIN[kind][0] for kind in kinds & PLAIN.keys())
+    if not isinstance(value, plain) and not kinds & {base.__name__ for base in type(value).__mro__}:
+        right = sorted({PLAIN[kind][1] if kind in PLAIN else kind for kind in kinds - {"None"}})
+        raise BadOption(f"{name} is {quoted(value)}: give {' or '.join(right)}")
+    if isinstance(value, Real) and not value >= (name in FROM_ONE):
+        raise BadOption(f"{name} is {quoted(value)}: give {int(name in FROM_ONE)} or more")
 
 
 def _each(puzzle: Puzzle | None, given: Mapping | Iterable, kinds: set[str]) -> Mapping | list:
@@ -69,8 +109,10 @@ def _each(puzzle: Puzzle | None, given: Mapping | Iterable, kinds: set[str]) -> 
     if puzzle:
         given = [given] if isinstance(given, str) or not isinstance(given, Iterable) else given
         return [position(puzzle, one, kinds) for one in given]
-    pairs = [(puzzle_of(own), one) for own, one in given]
-    return [(own, position(own, one, kinds)) for own, one in pairs]
+    pairs = list(given) if isinstance(given, Iterable) else [given]
+    if not all(isinstance(pair, tuple | list) and len(pair) == 2 for pair in pairs):
+        raise BadOption(f"{quoted(pairs)} are not puzzles, each with its position: give such as [('cube:3', 'R U')]")
+    return [(puzzle, position(puzzle, one, kinds)) for puzzle, one in ((puzzle_of(own), one) for own, one in pairs)]
 
 
 def puzzle_of(given: Puzzle | str, sort: str = "Puzzle") -> Puzzle:

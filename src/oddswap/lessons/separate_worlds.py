@@ -11,6 +11,7 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import Circle
 
 from oddswap.describing.changes import changed
+from oddswap.errors import BadOption
 from oddswap.lessons.machinery.exercises import slot_names, written_changes
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.puzzles.base.space import on_circle
@@ -119,7 +120,9 @@ def draw_full_turn(puzzle: Puzzle, shown: Iterable[Arrangement], family: str = "
     >>> figure = lessons.draw_full_turn("cube:3", ["twist UFR cw", "twist UFR cw, twist UFL ccw"])
     """
     states = list(shown)
-    kind = next(kind for kind in puzzle.kinds if kind.family == family)
+    kind = next((kind for kind in puzzle.kinds if kind.family == family), None)
+    if kind is None:
+        raise BadOption(f"{puzzle.name} has no {family}: name one of {', '.join(kind.family for kind in puzzle.kinds)}")
     ax, corners = DIAL.in_rows(len(states), len(states), 0.14)
     for state, corner in zip(states, corners, strict=True):
         twisted = frozenset(slot for slot in kind.places if state.twists[slot])

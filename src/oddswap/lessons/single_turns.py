@@ -14,7 +14,7 @@ from matplotlib.patches import FancyArrowPatch
 from matplotlib.patheffects import withStroke
 
 from oddswap.describing.changes import changed
-from oddswap.errors import quoted
+from oddswap.errors import BadOption, quoted
 from oddswap.lessons.machinery.exercises import out_of_place, parts, slot_names, written
 from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
 from oddswap.puzzles.catalogue import load
@@ -51,8 +51,11 @@ def draw_quarter_turn(puzzle: Puzzle, turn: str = "U") -> Figure:
     >>> from oddswap import lessons
     >>> figure = lessons.draw_quarter_turn("cube:3")
     """
-    made, camera = puzzle.turns[turn], above(puzzle, puzzle.turns[turn])
-    kinds = [kind for kind in puzzle.kinds if kind.family in FAMILIES]
+    made = (*puzzle.settled(turn)[0], None)[0]
+    kinds = [kind for kind in puzzle.kinds if kind.family in FAMILIES and made and carried_round(puzzle, kind, made)]
+    if not kinds:
+        raise BadOption(f"{quoted(turn)} carries no corners or edges of {puzzle.name} round: name a turn such as U of cube:3")
+    camera = above(puzzle, made)
     rows = [(kind, carried_round(puzzle, kind, made), *way_home(puzzle, kind, puzzle.follow(turn))) for kind in kinds]
     columns = max(len(states) for _, _, states, _ in rows) + 1
     ax, corners = CARD.in_rows(len(rows) * columns, columns, GAP, apart=TITLE + GAP, above=TITLE)
@@ -79,7 +82,7 @@ def draw_quarter_turn(puzzle: Puzzle, turn: str = "U") -> Figure:
 def carried_round(puzzle: Puzzle, kind: Kind, turn: Turn) -> dict[int, int]:
     """The slots of a kind that a turn carries round, each with its number from 1, in the turn's own order."""
     rounds = cycles(inverse(puzzle.arrangement(turn.permutation).pieces))
-    return {slot: number for number, slot in enumerate(next(found for found in rounds if found[0] in kind.places), 1)}
+    return {slot: number for number, slot in enumerate(next((found for found in rounds if found[0] in kind.places), ()), 1)}
 
 
 def way_home(puzzle: Puzzle, kind: Kind, state: Arrangement) -> tuple[list[Arrangement], list[tuple[int, int]]]:

@@ -72,8 +72,9 @@ def draw_causes(puzzle: Puzzle, shown: Arrangement, *, lifted: str | int = 0, hi
         write(ax, x, top - 0.52, lines, size=9, color=FAINT_INK, ha="left", va="top", linespacing=1.35)
         if verdict in TURNED:
             name, done = TURNED[verdict]
-            paint(ax, scene(puzzle, shown, camera, [(puzzle.turns[name], done)]), replace(inks, lifted=True), spot)
-            draw_arrows(ax, puzzle, shown, [puzzle.turns[name]], camera, spot, zorder=3)
+            turns = puzzle.settled(name, shown)[0]
+            paint(ax, scene(puzzle, shown, camera, [(turn, done) for turn in turns]), replace(inks, lifted=True), spot)
+            draw_arrows(ax, puzzle, shown, turns, camera, spot, zorder=3)
         elif verdict == LOOKALIKE:
             paint(ax, scene(puzzle, shown, camera).open(), replace(inks, hatched=hatched_pieces(puzzle, True)), spot)
         else:
@@ -86,6 +87,8 @@ def lifted_out(seen: Scene, slot: int) -> tuple[Scene, Scene]:
     """A scene without the piece in ``slot``, and that piece alone, moved outwards and towards the eye."""
     rest = tuple(panel for panel in seen.panels if panel.slot != slot)
     own = [panel for panel in seen.panels if panel.slot == slot]
+    if not own:
+        raise BadOption("there is nothing to be seen in the slot to lift from: name another in `lifted`")
     outwards = np.concatenate([panel.vertices for panel in own]).mean(axis=0)
     step = LIFT * outwards / np.linalg.norm(outwards)
     piece = tuple(panel._replace(vertices=panel.vertices + step) for panel in own)
@@ -134,16 +137,16 @@ PARTS = {2: "half a turn", 3: "a third of a turn", 4: "a quarter turn"}
 def taped(puzzle: Puzzle, *slots: str) -> Puzzle:
     """The same puzzle with a strip of tape on the pieces that are at home in ``slots``, and with what can now be seen.
 
-    It keeps its name, because tape comes off again. `BadOption` for a puzzle that is no solid, `UnknownSlot` for a slot
-    that it has not.
+    It keeps its name, because tape comes off again. `BadOption` for what is no solid or leaves its outline, `UnknownSlot`
+    for a slot that it has not.
 
     >>> from oddswap import lessons
     >>> lessons.taped("shape-mod:prism8", "FR").title
     'prism on 8 sides on the three-slab mechanism, with tape on FR'
     """
     geometry = puzzle.geometry
-    if geometry is None:
-        raise BadOption(f"tape goes on solids, and {quoted(puzzle.name)} is none: choose a puzzle such as shape-mod:prism8")
+    if geometry is None or puzzle.void:
+        raise BadOption(f"tape goes on solids that keep their outline, and {quoted(puzzle.name)} is none: try shape-mod:prism8")
     numbers = {puzzle.slot(slot) for slot in slots}
     bodies = tuple(with_tape(body) if b in numbers else body for b, body in enumerate(geometry.bodies))
     looks, _ = looks_of(list(puzzle.kinds), bodies, geometry.placements, geometry.mechanism.rotations, geometry.paints)

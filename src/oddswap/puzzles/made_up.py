@@ -41,10 +41,10 @@ def puzzle(
     >>> wheel, wheel.title, wheel.follow("a").pieces, len(set(wheel.looks))
     (load('made-up:wheel of four'), 'wheel of four', (3, 0, 1, 2), 3)
     """
-    if not isinstance(name, str) or not name.strip() or set(name) & set(",=:"):
-        raise UnknownPuzzle(f"{quoted(name)} cannot be what a puzzle is called: write a text without , = and :")
-    if (moves is None) == (cuts is None):
-        raise BadOption("a puzzle is told by its moves, or by facets and cuts: give the one or the other")
+    if not isinstance(name, str) or not name.strip() or not name.isprintable() or set(name) & set(",=:"):
+        raise UnknownPuzzle(f"{quoted(name)} cannot be what a puzzle is called: write a text on one line without , = and :")
+    if (moves is None) == (cuts is None) or (facets if cuts is None else twins or kinds):
+        raise BadOption("a puzzle is told by its moves (and kinds and twins), or by facets and cuts: give the one or the other")
     data: dict = {"title": name}
     if moves is not None:
         data |= {"moves": dict(moves), "kind": _kinds(moves, kinds, [twins] if isinstance(twins, str) else twins)}
@@ -63,19 +63,30 @@ def _build(name: str, data: dict) -> Puzzle:
 
 
 def _named(tables: Mapping[str, Mapping]) -> list[dict]:
+    for name, table in tables.items():
+        if not isinstance(table, Mapping):
+            raise BadOption(f"{quoted(name)} is {quoted(table)}: give its keys, as in a puzzle file, by name")
     return [{"name": name, **table} for name, table in tables.items()]
 
 
 def _kinds(moves: Mapping[str, str], kinds: Mapping[str, str | Mapping] | None, twins: Iterable[str]) -> list[dict]:
     """The tables of the kinds, with the looks of the twins."""
     every = dict.fromkeys(re.findall(r"[\w.]+", re.sub(r"\+\d+", "", " ".join(map(str, moves.values())))))
+    if not every:
+        raise BadOption("no move names a slot: give moves such as {'a': '(1 2 3)'}")
     told = kinds or {"pieces": " ".join(every)}
+    alike: set[str] = set()
     tables = _named({name: {"slots": kind} if isinstance(kind, str) else kind for name, kind in told.items()})
     for group in twins:
         first, *others = str(group).split() or [""]
         table = next((t for t in tables if {first, *others} <= set(str(t.get("slots")).split())), None)
         if table is None or not others:
             raise BadOption(f"twins: {quoted(group)} are no two slots of one kind: write such as 1 2")
-        ways = [first, *(f"{first}+{way}" for way in range(1, table.get("twist", 1)))]
-        table["looks"] = table.get("looks", {}) | dict.fromkeys((first, *others), ways if len(ways) > 1 else first)
+        if twice := alike.intersection((first, *others)):
+            raise BadOption(f"twins: {quoted(min(twice))} stands in two groups: write all that look alike in one")
+        alike.update((first, *others))
+        twist, looks = table.get("twist", 1), table.get("looks", {})
+        ways = [f"{first}+{way}" for way in range(1, twist)] if isinstance(twist, int) else []
+        if isinstance(looks, Mapping):
+            table["looks"] = {**looks, **dict.fromkeys((first, *others), [first, *ways] if ways else first)}
     return tables

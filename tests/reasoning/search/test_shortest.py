@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from oddswap.errors import UnknownMove
+from oddswap.errors import TooLarge, UnknownMove
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.search import shortest as search
@@ -245,6 +245,12 @@ def test_stored_states_are_small():
     grown = levels_around(load("cube:3,centres=marked"), 3)
     assert grown.nbytes / sum(map(len, grown.levels)) <= 42
     assert HashSet.bytes_for(10**8) / 10**8 <= 9
+
+
+def test_levels_stop_before_memory_gets_short(monkeypatch):
+    monkeypatch.setattr(search, "Budget", lambda: Budget(bytes=10**5))
+    with pytest.raises(TooLarge, match="positions 4 turns off on cube:2 need too much memory: ask for 3"):
+        depth_counts(load("cube:2"), 11)
 
 
 def test_only_turns_of_the_puzzle_are_allowed():

@@ -52,7 +52,7 @@ class Prediction:
         return "\n".join([self.question, *(f"  {m} {c}" for m, c in zip(marks, self.choices, strict=True))])
 
 
-def compare(guessed: Guess | Prediction, outcome: str) -> Note:
+def compare(guessed: object, outcome: str) -> Note:
     """What was predicted beside what happened: without scolding, and without a word about a question left open.
 
     ``outcome`` is one of the choices. Anything else gets a kind sentence.

@@ -161,7 +161,7 @@ class Puzzle:
 
     def slot(self, name: str) -> int:
         """The number of a slot, by its canonical name or with its faces named in another order."""
-        clean = name.strip()
+        clean = str(name).strip()
         for spelled in self._spellings(clean):
             if spelled in self._aliases:
                 return self._aliases[spelled]

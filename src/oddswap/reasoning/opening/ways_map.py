@@ -20,7 +20,7 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import holdings
 from oddswap.puzzles.boxes.box import BoxPuzzle, lowered
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
-from oddswap.reasoning.budget import Clock, Finding, Limit, started
+from oddswap.reasoning.budget import Budget, Clock, Finding, started
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.opening.box_levels import BoxLevels, round_trips
 from oddswap.reasoning.opening.frames import Frame, frame_of
@@ -100,7 +100,7 @@ class WaysMap:
     notes: tuple[ReadBySign | ThrownAway | MoreByLooking, ...] = ()
 
 
-def ways_map(puzzle: Puzzle, depth: int = DEPTH, budget: Limit = None, tell: Tell | None = None) -> WaysMap:
+def ways_map(puzzle: Puzzle, depth: int = DEPTH, budget: Budget | Clock | None = None, tell: Tell | None = None) -> WaysMap:
     """The map of a cuboid. `BadOption` for another puzzle, or where no turn leads out of the box.
 
     What was found is kept in the user's cache folder level by level, so that a map that was broken off, or that is asked for

@@ -13,12 +13,12 @@ from math import inf
 
 import numpy as np
 
-from oddswap.errors import UnknownMove, quoted
+from oddswap.errors import TooLarge, UnknownMove, quoted
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.named import NamedPuzzle
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.flat.graphs import GraphPuzzle
-from oddswap.reasoning.budget import Clock, Limit, started, usable
+from oddswap.reasoning.budget import Budget, Clock, Limit, started, usable
 from oddswap.reasoning.search import deepening, levels
 from oddswap.reasoning.search.goals import PartTask, part_task, shows
 from oddswap.reasoning.search.holding import Task, task
@@ -116,7 +116,7 @@ def levels_around(
     """All states at distances 0, 1, … ``depth`` from ``start`` (solved, when left out), or as far as there are any.
 
     Where the holding is free, one state stands for all that differ only by how the puzzle is held; but not if no piece can be
-    told from all others, or if ``turns`` names other turns in one holding than in another.
+    told from all others, or if ``turns`` names other turns in one holding than in another. `TooLarge` before memory gets short.
 
     >>> import oddswap
     >>> [len(level.rows) for level in oddswap.levels_around("cube:2", 3).levels]
@@ -127,6 +127,8 @@ def levels_around(
     job = task(model, _allowed(puzzle, turns), first, first[None])
     ball = Ball(job.moves, job.goals)
     while ball.depth < depth and len(ball.edge):
+        if ball.bytes_to_grow > Budget().bytes:
+            raise TooLarge(f"positions {ball.depth + 1} turns off on {puzzle.name} need too much memory: ask for {ball.depth}")
         ball.grow(lambda: None)
     return ball
 

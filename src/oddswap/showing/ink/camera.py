@@ -9,6 +9,7 @@ import numpy as np
 
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.showing.ink.palette import solid
 from oddswap.values.position import START, Holding
 from oddswap.words.findings import whence
 
@@ -72,7 +73,7 @@ def directions(step: float) -> np.ndarray:
 @lru_cache(maxsize=64)
 def reach(puzzle: Puzzle) -> float:
     """The distance of the solid's farthest point from the middle, in half-edges."""
-    corners = np.concatenate([face.vertices for body in puzzle.geometry.bodies for face in body.faces])
+    corners = np.concatenate([face.vertices for body in solid(puzzle).bodies for face in body.faces])
     return float(np.linalg.norm(corners, axis=1).max())
 
 
@@ -88,7 +89,7 @@ def cameras(puzzle: Puzzle, holding: Holding = START) -> tuple[Camera, Camera]:
     Found on a grid of one degree. The first is from above, and from the front and the right where the facets leave a choice,
     as the hands have them that hold the puzzle so.
     """
-    facets, frame = puzzle.geometry.facets, frame_of(holding)
+    facets, frame = solid(puzzle).facets, frame_of(holding)
     normals = np.array(list(facets.values()))
     grid = directions(1.0)
     grid = grid[grid[:, 1] > 0.2] @ frame.T

@@ -9,6 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
+from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.showing.ink.camera import Camera, cameras, reach
 from oddswap.showing.ink.canvas import lay_polygons, sheet, write
@@ -142,7 +143,9 @@ class PaperCard:
 
         Rows are ``gap`` apart as well, unless told how far ``apart``.
         """
-        columns, rows = min(per_row, count) or 1, max(1, -(-count // per_row))
+        if not count:
+            raise BadOption("there is nothing to draw here: give one thing or more")
+        columns, rows = min(per_row, count), -(-count // per_row)
         apart = gap if apart is None else apart
         across, up = self.width + gap, self.height + apart
         ax = sheet(2 * MARGIN + columns * across - gap, 2 * MARGIN + rows * up - apart + above + below, ax)
@@ -178,7 +181,7 @@ def draw_cards(cards: Sequence[Card], *, per_row: int = 3, ax: Axes | None = Non
     used = dict.fromkeys(keys for card in cards for keys in card.hatched.values())
     hatched = dict(enumerate(used))
     keys = KEY_LINE * len(meanings_of(hatched)) + (MARGIN / 2 if hatched else 0.0)
-    foot = HEAD + LINE * max(len(card.lines) for card in cards) + PAD * any(card.lines for card in cards)
+    foot = HEAD + LINE * max((len(card.lines) for card in cards), default=0) + PAD * any(card.lines for card in cards)
     paper = PaperCard(SIDE, PAD, foot)
     ax, corners = paper.in_rows(len(cards), per_row, 0.2, ax, below=keys)
     for card, (left, low) in zip(cards, corners, strict=True):

@@ -53,9 +53,7 @@ def draw_flat(
     >>> from oddswap import draw
     >>> figure = draw.draw_flat("rings:4+4", "a b", letters=True)
     """
-    layout = puzzle.flat
-    if layout is None:
-        raise BadOption(f"{puzzle.name} is a solid and has no flat layout: draw its prints")
+    layout = layout_of(puzzle)
     inks = Inks(
         colours=token_colours(layout, colours),
         hatched=hatched_pieces(puzzle, xray),
@@ -74,6 +72,13 @@ def draw_flat(
     if inks.hatched:
         draw_hatch_key(ax, inks.hatched, breadth / 2, KEY_LINE)
     return ax.figure
+
+
+def layout_of(puzzle: Puzzle) -> FlatLayout:
+    """The layout of a flat puzzle; `BadOption` for a solid."""
+    if puzzle.flat is None:
+        raise BadOption(f"{puzzle.name} is a solid and has no flat layout: draw its prints")
+    return puzzle.flat
 
 
 def placed(layout: FlatLayout) -> tuple[Spot, float, float]:

@@ -15,7 +15,8 @@ from types import MappingProxyType
 import numpy as np
 from matplotlib.colors import CSS4_COLORS, to_hex, to_rgb
 
-from oddswap.errors import ContradictoryTicket, UnknownColour, quoted
+from oddswap.errors import BadOption, ContradictoryTicket, UnknownColour, quoted
+from oddswap.puzzles.base.mechanism import Geometry
 from oddswap.puzzles.base.puzzle import Puzzle
 
 PALETTE: Mapping[str, str] = MappingProxyType(
@@ -173,13 +174,20 @@ def read_colour(text: str) -> str:
         ) from None
 
 
+def solid(puzzle: Puzzle) -> Geometry:
+    """The geometry of a puzzle; `BadOption` where there is none."""
+    if puzzle.geometry is None:
+        raise BadOption(f"{puzzle.name} is no solid, which this picture is for: draw it flat, with draw_flat or draw_boards")
+    return puzzle.geometry
+
+
 def colours_for(puzzle: Puzzle, own: Mapping[str, str] | None = None) -> dict[str, str]:
     """``#rrggbb`` for every paint of the puzzle: the ``own`` colours by facet name, and lesson colours for the rest.
 
     A lesson colour too like one of the ``own`` gives way to the free colour that differs most. Raises
     `UnknownColour`, and `ContradictoryTicket` where facets that share a colour are given two.
     """
-    paints = puzzle.geometry.paints
+    paints = solid(puzzle).paints
     chosen: dict[str, str] = {}
     for facet, text in (own or {}).items():
         if facet not in paints:

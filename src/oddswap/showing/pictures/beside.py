@@ -11,6 +11,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
+from oddswap.describing.doors import puzzle_of
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.space import Token
@@ -42,6 +43,8 @@ def draw_beside(parts: Mapping[str, Callable[..., object]]) -> Figure:
     ...     {moves: partial(draw.draw_flat, "tiles:2x3", moves) for moves in ("r2c2", "r1c3")}
     ... )
     """
+    if not parts:
+        raise BadOption("there is nothing to draw here: give one thing or more, each by its words")
     figure = Figure(facecolor=TABLE)
     drawn = []
     for words, draw in parts.items():
@@ -190,11 +193,12 @@ def verdict_of(puzzle: Puzzle, shown: Arrangement) -> str:
 def draw_xrays(shapes: Iterable[tuple[str, Puzzle]], *, per_row: int = 3, ax: Axes | None = None) -> Figure:
     """A card for each ``(headline, puzzle)``: the solved puzzle with its lookalikes hatched, and how many of which sort.
 
-    >>> from oddswap import draw, load
-    >>> shapes = [(name, load(name)) for name in ("cube:2", "shape-mod:prism8")]
+    >>> from oddswap import draw
+    >>> shapes = [(name, name) for name in ("cube:2", "shape-mod:prism8")]
     >>> figure = draw.draw_xrays(shapes)
     """
-    cards = [Card(p, p.solved, headline, lookalikes_counted(p), hatched=hatched_pieces(p, True)) for headline, p in shapes]
+    pairs = [(headline, puzzle_of(puzzle)) for headline, puzzle in shapes]
+    cards = [Card(p, p.solved, headline, lookalikes_counted(p), hatched=hatched_pieces(p, True)) for headline, p in pairs]
     return draw_cards(cards, per_row=per_row, ax=ax)
 
 

@@ -17,7 +17,7 @@ from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.space import rounded_box
 from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, write
-from oddswap.showing.ink.flat import FIRST, HOLE, token_colours
+from oddswap.showing.ink.flat import FIRST, HOLE, layout_of, token_colours
 from oddswap.showing.ink.painting import Spot
 from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, PALETTE, PAPER, ink_on
 from oddswap.values.position import Arrangement
@@ -87,7 +87,7 @@ def board_strings(puzzle: Puzzle, state: Arrangement, *, highlight: Iterable[str
     >>> from oddswap import draw
     >>> figure = draw.board_strings("tiles:3x3", "r3c2 r2c2")
     """
-    tokens, paints = puzzle.flat.tokens, token_colours(puzzle.flat)
+    tokens, paints = layout_of(puzzle).tokens, token_colours(puzzle.flat)
     colours = {token.text: paints[token.paint] for token in tokens if token}
     return draw_strings(row_of(puzzle, puzzle.solved), row_of(puzzle, state), colours=colours, highlight=highlight, ax=ax)
 

@@ -40,10 +40,8 @@ def draw_move(
 ) -> Figure:
     """``arrangement`` with ``turns`` begun, which turn about one axis, each with its arrow; at rest without turns.
 
-    >>> import oddswap
     >>> from oddswap import draw
-    >>> cube = oddswap.load("cube:3")
-    >>> figure = draw.draw_move(cube, cube.solved, [cube.turns["R"]])
+    >>> figure = draw.draw_move("cube:3", [], "R")
     """
     inks = Inks(colours_for(puzzle, colours), lifted=bool(turns))
     turning = [(turn, BEGUN / abs(turn.angle)) for turn in turns]
