@@ -4,6 +4,7 @@ from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations, permutations, product
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -122,9 +123,22 @@ def test_values_of_laws_are_those_of_every_product():
         assert count_values(tuple(own), tuple(kept), steps) == len(expected)
 
 
-@pytest.mark.parametrize("name", ["tiles:2x3,letters=teeth", "tiles:2x3,letters=apart"])
-def test_boards_of_tiles_agree_with_a_walk_over_all_of_them(name):
-    """Twins that look unmoved are to blame; of the boards that agree with solved elsewhere those in the other class count."""
+SQUARE_WITH_A_TAIL = """
+[graph]
+edges = "a-b b-c c-d d-e e-f f-c"
+blank = "d"
+looks = { c = "red", f = "red" }
+"""
+
+
+@pytest.mark.parametrize("name", ["tiles:2x3,letters=teeth", "tiles:2x3,letters=apart", "custom:tail.toml"])
+def test_blanks_agree_with_a_walk_over_all_that_they_reach(name, tmp_path, monkeypatch):
+    """Twins that look unmoved are to blame; of the looks that agree with solved elsewhere those in the other class count.
+
+    On the tail pieces keep their order, so that the blank cannot just have changed places with a piece there.
+    """
+    monkeypatch.chdir(tmp_path)
+    Path("tail.toml").write_text(SQUARE_WITH_A_TAIL)
     puzzle = load(name)
     book = law_book(puzzle)
     reached = {puzzle.appearance(replace(puzzle.solved, pieces=tuple(row))) for level in depths(puzzle) for row in level.tolist()}

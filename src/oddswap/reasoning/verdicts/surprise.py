@@ -4,7 +4,6 @@ Taken for granted: of the looks that agree with solved where this one does, ever
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 import numpy as np
@@ -18,6 +17,7 @@ from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import first_sight, hand_generators, lookalikes
 from oddswap.reasoning.laws.sectors import Law, keeps
 from oddswap.reasoning.verdicts.mending import into_orbits, is_reachable, steady_laws
+from oddswap.values.orbits import orbit_labels
 from oddswap.values.position import Appearance
 
 covered = fetched("describing.sights:covered")
@@ -74,14 +74,20 @@ def _hands(book: LawBook, slots: frozenset[int]) -> list[np.ndarray]:
 
 
 def _starts(puzzle: Puzzle, slots: frozenset[int]) -> Iterator[np.ndarray]:
-    """Solved; or where the blank is among these slots, each way in which it has changed places with the piece of one."""
+    """Solved; or where the blank is among these slots, for each of them an assembly of their pieces with the blank there that
+    keeps every piece in its orbit, where there is one."""
     if puzzle.blank not in slots:
         yield np.arange(puzzle.degree)
         return
+    orbit = orbit_labels(puzzle.generators, puzzle.degree)
+    pieces = sorted(slots - {puzzle.blank}, key=orbit.__getitem__)
     for slot in slots:
-        pieces = list(puzzle.solved.pieces)
-        pieces[slot], pieces[puzzle.blank] = puzzle.blank, slot
-        yield puzzle.permutation(replace(puzzle.solved, pieces=tuple(pieces)))
+        start = np.arange(puzzle.degree)
+        start[[slot, puzzle.blank]] = puzzle.blank, slot
+        there = orbit[puzzle.homed(start)]
+        start[pieces] = start[sorted(pieces, key=there.__getitem__)]
+        if (orbit[puzzle.homed(start)] == orbit).all():
+            yield start
 
 
 def _classes(book: LawBook, start: np.ndarray, hands: Sequence[np.ndarray]) -> Iterator[np.ndarray]:
