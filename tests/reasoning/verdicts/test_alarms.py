@@ -3,6 +3,7 @@
 from collections import Counter
 from dataclasses import replace
 from itertools import combinations, product
+from pathlib import Path
 
 import pytest
 
@@ -19,6 +20,26 @@ SMALL = [
     *["tetrahedron", "corner-cube", "loop:5,window=3", "loop:4,window=4,beads=aabb", "rings:4+4,cross=1", "rings:5+5,beads=4+4"],
     *["tiles:2x3", "tiles:2x3,letters=aabcd", "graph:2+1+2", "cube:2,turns=R+U"],
 ]
+
+NO_MIRROR = """
+[moves]
+m = "(a3 a4 a3+2 a4+2 a3+1 a4+1)(b b+1 b+2 b+3 b+4 b+5)"
+[[kind]]
+name = "beads"
+slots = "a1 a2 a3 a4"
+twist = 3
+[[kind]]
+name = "wheel"
+slots = "b"
+twist = 6
+looks = { b = ["red", "blue", "red", "blue", "red", "blue"] }
+"""
+
+
+def test_twists_either_way_are_apart_without_a_mirror_and_two_hidden_steps_are_no_alarm(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    Path("own.toml").write_text(NO_MIRROR)
+    test_classes_add_up_to_all_anomalies_and_have_one_verdict_each("custom:own.toml")
 
 
 def groups(puzzle):

@@ -7,7 +7,7 @@ Reasons are kept apart: a quantity that no law counts, lookalikes, a holding tha
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import chain, combinations
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
@@ -54,6 +54,8 @@ class Cycled:
 
 
 Sort = Turned | Swapped | Cycled
+Parts = tuple[list[str], ...]
+"""The changes that make an anomaly: those of each piece that is turned, and the swap."""
 
 
 @dataclass(frozen=True)
@@ -105,13 +107,13 @@ def alarms_until(puzzle: Puzzle, clock: Clock) -> tuple[Alarm, ...]:
     """The alarms that are judged before the ``clock`` is spent."""
     table = []
     for sort, forms in _classes(puzzle).items():
-        for changes, alike in forms:
+        for parts, alike in forms:
             if clock.spent:
                 return tuple(table)
-            state = changed(puzzle, changes)
+            state = changed(puzzle, changes := tuple(chain(*parts)))
             appearance = puzzle.appearance(state)
-            less = (changed(puzzle, changes[:i] + changes[i + 1 :]) for i in range(len(changes)))
-            if any(appearance.sights == puzzle.appearance(one).sights for one in less):  # one of the changes is hidden
+            less = (changed(puzzle, tuple(chain(*parts[:i], *parts[i + 1 :]))) for i in range(len(parts)))
+            if any(appearance.sights == puzzle.appearance(one).sights for one in less):  # one of the parts is hidden
                 continue
             found = judged(puzzle, appearance)
             reason = _reason(puzzle, found, state)
@@ -127,34 +129,33 @@ def gathered(table: Iterable[Alarm]) -> dict[tuple[str, Reason], list[Alarm]]:
     return found
 
 
-def _classes(puzzle: Puzzle) -> dict[Sort, list[tuple[tuple[str, ...], int]]]:
-    """For each sort of anomaly one member of every class, as changes, and the size of the class."""
+def _classes(puzzle: Puzzle) -> dict[Sort, list[tuple[Parts, int]]]:
+    """For each sort of anomaly one member of every class, in parts, and the size of the class; only a solid has a mirror image."""
     moves = turn_symmetries(puzzle)
-    sorts: dict[Sort, dict[tuple, list[tuple[str, ...]]]] = {}
-    for sort, slots, twists, changes in _anomalies(puzzle):
-        flips = min(twists, tuple(-t % puzzle.kind_of[slots[0]].twist for t in twists))
+    sorts: dict[Sort, dict[tuple, list[Parts]]] = {}
+    for sort, slots, twists, parts in _anomalies(puzzle):
+        flips = min(twists, tuple(-t % puzzle.kind_of[slots[0]].twist for t in twists)) if puzzle.geometry else twists
         key = min(tuple(sorted(move[s] for s in slots)) for move in moves), flips
-        sorts.setdefault(sort, {}).setdefault(key, []).append(changes)
+        sorts.setdefault(sort, {}).setdefault(key, []).append(parts)
     return {sort: [(members[0], len(members)) for members in keys.values()] for sort, keys in sorts.items()}
 
 
-def _anomalies(puzzle: Puzzle) -> Iterator[tuple[Sort, tuple[int, ...], tuple[int, ...], tuple[str, ...]]]:
-    """``(sort, slots, twists, changes)`` of every anomaly of one or two pieces."""
+def _anomalies(puzzle: Puzzle) -> Iterator[tuple[Sort, tuple[int, ...], tuple[int, ...], Parts]]:
+    """``(sort, slots, twists, parts)`` of every anomaly of one or two pieces."""
     for families in _families(puzzle):
         singles = [(p, e) for kind in families for p in kind.places if p not in puzzle.fixed for e in range(1, kind.twist)]
         name, twist = families[0].family, families[0].twist
         for slot, e in singles:
-            yield _turned(name, twist, e), (slot,), (e,), tuple(turn_changes(puzzle, slot, e))
+            yield _turned(name, twist, e), (slot,), (e,), (turn_changes(puzzle, slot, e),)
         for (a, e), (b, f) in combinations(singles, 2):
             if a != b:
-                both = (*turn_changes(puzzle, a, e), *turn_changes(puzzle, b, f))
-                yield _turned(name, twist, e, f), (a, b), (e, f), both
+                yield _turned(name, twist, e, f), (a, b), (e, f), (turn_changes(puzzle, a, e), turn_changes(puzzle, b, f))
         for kind in families:
             for a, b in combinations([p for p in kind.places if p not in puzzle.fixed], 2):
                 for e in range(kind.twist):
                     sort = Swapped(kind.name, twist, min(e, twist - e))
-                    swap = f"swap {puzzle.slots[a]} {puzzle.slots[b]}"
-                    yield sort, (a, b), (e,), (swap, *turn_changes(puzzle, b, e))
+                    parts = [f"swap {puzzle.slots[a]} {puzzle.slots[b]}"], turn_changes(puzzle, b, e)
+                    yield sort, (a, b), (e,), parts if e else parts[:1]
 
 
 def _turned(family: str, order: int, *steps: int) -> Turned:
