@@ -72,7 +72,7 @@ def proof_lines(answer: Answer) -> Iterator[str]:
     if verdict == NOT_BY_TURNING and not found.broken:
         yield STRANGE if found.first is None else WORDINGS[verdict].proof
     if book.complete:
-        allowed = f"one in {book.index}" if book.index > 1 else "all"
+        allowed = f"one in {read_number(book.index_wide)}" if book.index_wide > 1 else "all"
         yield (
             f"No law is missing: the laws allow {allowed} of what hands can put together, and turns reach as many: "
             f"{read_number(book.order)} arrangements{at_home(book)}."

@@ -76,9 +76,11 @@ def at_home(book: LawBook) -> str:
 
 def completeness_words(book: LawBook, seen: ByEye) -> str:
     """Whether the laws are all, how many arrangements there are, and what is ``seen`` of them."""
-    ways = f"Hands could put the pieces together in {read_number(book.assembly_order)} ways"
-    allowed = f"the laws allow one in {read_number(book.index)}" if book.index_wide > 1 else "no law forbids any of them"
-    if book.index_wide != book.index:
+    split = book.index_wide != book.index
+    hands, within = ("Within their sets, hands", " within the sets") if split else ("Hands", "")
+    ways = f"{hands} could put the pieces together in {read_number(book.assembly_order)} ways"
+    allowed = f"the laws allow one in {read_number(book.index)}" if book.index > 1 else "no law forbids any of them"
+    if split:
         allowed += f" (one in {read_number(book.index_wide)} of what hands could do across the sets)"
     if not book.complete:
         known = f"the turns are known to reach {read_number(book.order)}"
@@ -86,11 +88,12 @@ def completeness_words(book: LawBook, seen: ByEye) -> str:
     reached = f"the turns reach {read_number(book.order)}{at_home(book)}, which is exactly as many"
     parts = [f"Yes, and it is proved. {ways}; {allowed}; {reached}."]
     if seen.seen_index == 1:
-        parts.append("By eye, nothing that hands do can be told from turning.")
+        parts.append(f"By eye, nothing that hands do{within} can be told from turning.")
     elif seen.seen_index is not None:
-        parts.append(f"By eye, one can tell {read_number(seen.seen_index)} classes apart.")
+        parts.append(f"By eye, one can tell {read_number(seen.seen_index)} classes apart{within}.")
     if seen.appearances is not None:
-        parts.append(f"{capital(read_number(seen.appearances))} appearances can be reached.")
+        noun = "appearances" if seen.appearances > 1 else "appearance"
+        parts.append(f"{capital(read_number(seen.appearances))} {noun} can be reached.")
     steps = proof_sentences(book.proof) if isinstance(book.proof, Certificate) else ()
     return " ".join(parts) + "".join(f"\n\n- {sentence}" for sentence in steps)
 

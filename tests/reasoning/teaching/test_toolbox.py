@@ -42,6 +42,10 @@ def test_every_tool_does_what_it_says(name):
         assert (tool.shape == "conjugate") == isinstance(item, Conjugate)
 
 
+def test_where_nothing_shows_there_is_no_tool():
+    assert toolbox(load("loop:5,window=3,beads=aaaaa"), PLENTY) == ()
+
+
 @pytest.mark.parametrize("name", ["cube:3", "cuboid:2x3x4"])
 def test_no_tool_is_another_seen_from_elsewhere_or_undone(name):
     puzzle = load(name)

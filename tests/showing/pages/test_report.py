@@ -124,7 +124,8 @@ def test_the_proof_ends_with_the_certificate(answers, case):
     if found.verdict == "cannot tell yet":
         assert len(lines) == 1
     else:
-        assert lines[-1].startswith("No law is missing: the laws allow ")
+        share = f"one in {read_number(book.wide_order // book.order)}" if book.wide_order > book.order else "all"
+        assert lines[-1].startswith(f"No law is missing: the laws allow {share} of what hands can put together, ")
         assert lines[-1].endswith(f"and turns reach as many: {read_number(book.order)} arrangements.")
     for law in found.diagnosis.broken:
         assert f"What you see breaks this law: {law.statement}" in lines

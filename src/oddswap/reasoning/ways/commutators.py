@@ -104,7 +104,7 @@ def shows(puzzle: Puzzle, kind: Kind) -> bool:
 
 def visible(puzzle: Puzzle) -> np.ndarray:
     """The base labels of the kinds that show anything."""
-    return np.array([puzzle.base_label[s] for s, kind in enumerate(puzzle.kind_of) if shows(puzzle, kind)])
+    return puzzle.base_label[[shows(puzzle, kind) for kind in puzzle.kind_of]]
 
 
 @lru_cache(maxsize=16)
