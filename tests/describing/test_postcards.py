@@ -16,7 +16,7 @@ from oddswap.describing.habits import Habits
 from oddswap.describing.postcards import is_postcard, read_postcard, write_postcard
 from oddswap.describing.sights import every_look
 from oddswap.describing.stickers import paints_of, seen_stickers, stickers
-from oddswap.describing.tickets import IN_PLACE, TURNED, Ticket, parse_ticket, read_ticket
+from oddswap.describing.tickets import IN_PLACE, TURNED, Ticket, parse_ticket, read_ticket, ticket_in
 from oddswap.errors import BadTicket, UnknownPuzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.puzzles.made_up import puzzle as made_up
@@ -150,6 +150,10 @@ def test_a_postcard_that_is_cut_short_is_refused(cut):
         lambda line: f"> {line[:30]}\r\n> {line[30:]}\r\n",
         lambda line: f"“{line}”",
         lambda line: f'"{line}".',
+        lambda line: f"{line}\nBest wishes from the hill,\nnumber 7",
+        lambda line: f"({line}), thanks!",
+        lambda line: f"> {line[:20]}\n> {line[20:]}\n> See you.",
+        lambda line: line.replace("odd1", "Odd1"),
         lambda line: f"{line[:25]}\u200b{line[25:]}",
         lambda line: line.replace("-", "‑"),
         lambda line: line.rpartition(";")[0] + ";" + line.rpartition(";")[2].lower(),
@@ -160,6 +164,23 @@ def test_what_a_mail_program_does_is_undone(change):
     line = write_postcard(ticket)
     assert is_postcard(change(line))
     assert read_postcard(change(line)).appearance == ticket.appearance
+
+
+def test_a_postcard_is_found_wherever_it_stands_in_a_letter():
+    flip, twist = (parse_ticket(f'puzzle = "cube:2"\nchanges = ["twist {corner} cw"]') for corner in ("UFR", "DBL"))
+    one, other = map(write_postcard, (flip, twist))
+    quoted = f"{one}\n\nOn Monday you wrote:\n> {one}"
+    for text in (f"Dear table,\n\n{one}\n\nThanks!", f"Mine is {one}, what now?", quoted):
+        assert ticket_in(text).appearance == flip.appearance
+    with pytest.raises(BadTicket, match="there are 2 postcards in this text: give each of them alone"):
+        ticket_in(f"{one}\n{other}")
+    noted = f'puzzle = "cube:2"\nafter = "R"\nnote = """\nlike {one}\n"""'
+    assert ticket_in(noted) == parse_ticket(noted) and ticket_in(noted).appearance != flip.appearance
+    with pytest.raises(BadTicket, match="is cut short or changed"):
+        ticket_in(f"Dear table,\n{one[:-3]}\nThanks!")
+    for text in ("Dear table, mine is stuck.", "eggs, milk", "odd numbers; and more"):
+        with pytest.raises(BadTicket, match="no ticket, which has a line such as puzzle = 'cube:3', and no postcard"):
+            ticket_in(text)
 
 
 def test_another_version_is_named():

@@ -20,6 +20,7 @@ from base64 import b32decode, b32encode
 from binascii import Error
 from functools import cache
 from hashlib import sha256
+from itertools import pairwise
 from pathlib import Path
 from types import MappingProxyType
 from unicodedata import normalize
@@ -39,6 +40,10 @@ from oddswap.values.position import Appearance, Sight
 VERSION = "odd1"
 CHECK = 3
 """Bytes of the checksum."""
+MOST = 60
+"""Of a text that begins with a postcard, so many words may belong to it."""
+BEGUN, NAMED = re.compile(r"\bodd(\d+)\s*;", re.IGNORECASE), re.compile(r"""^\s*["']?puzzle["']?\s*=""", re.MULTILINE)
+"""Where a postcard begins in a letter, and where a ticket names its puzzle."""
 DASHES = dict.fromkeys(map(ord, "‐‑‒–—−"), "-")
 FILE = re.compile(r"(?<=:)[^,]*\.toml")
 HASHED = re.compile(r"(?<=:)#[0-9a-f]{10}")
@@ -65,26 +70,35 @@ def write_postcard(ticket: Ticket) -> str:
 def read_postcard(line: str, folder: Path = Path()) -> Ticket:
     """The ticket that a postcard tells, as its `write_postcard` had it, without note and name.
 
-    What a mail program does to a line (breaks, quotes, dashes, small letters) is undone where the checksum then holds.
+    What a mail program does to a line (breaks, quotes, dashes, small letters) is undone where the checksum then holds, and words
+    that stand behind the postcard are left out.
     A puzzle from a file is looked for in ``folder``. `BadTicket` for a line that is cut, changed, or of another version.
 
     >>> read_postcard("> odd1;cube:2;agrjnxnf\\n> yaaeh2kb").puzzle
     load('cube:2')
     """
-    version = re.match(r"\W*odd(\d+)", line)
+    version = BEGUN.search(line)
     if version is None or version[1] != VERSION[3:]:
         raise BadTicket(f"{quoted(line, 30)} is no postcard that this version reads: one begins with {VERSION}; and is one line")
-    for text in (line.strip(), mended := _mended(line), _in_capitals(mended)):
-        if (found := _opened(text)) is not None:
-            name, number = found
-            puzzle = _at_home(name, folder)
-            return _facts(_Tape(number), Ticket("postcard", puzzle, puzzle.appearance(puzzle.solved)))
-    raise BadTicket(f"the postcard {quoted(mended, 30)} is cut short or changed (its checksum does not hold): copy it again")
+    words = f"{VERSION};{line[version.end() :]}".split()[:MOST]
+    for end in range(len(words), 0, -1):
+        for text in (" ".join(words[:end]), mended := _mended("".join(words[:end])), _in_capitals(mended)):
+            if (found := _opened(text)) is not None:
+                name, number = found
+                puzzle = _at_home(name, folder)
+                return _facts(_Tape(number), Ticket("postcard", puzzle, puzzle.appearance(puzzle.solved)))
+    raise BadTicket(f"the postcard {quoted(_mended(line), 30)} is cut short or changed (its checksum does not hold): copy it again")
 
 
 def is_postcard(text: str) -> bool:
     """Whether a text means to be a postcard, of whatever version."""
-    return re.match(r"\W*odd\d+\s*;", text) is not None
+    return re.match(rf"\W*{BEGUN.pattern}", text, re.IGNORECASE) is not None
+
+
+def postcards_in(text: str) -> list[str]:
+    """The postcards in a letter, each with what stands behind it; none in a ticket, whose messages and note may have some."""
+    begun = [] if NAMED.search(text) else [found.start() for found in BEGUN.finditer(text)]
+    return list({text[at:end].split()[0]: text[at:end] for at, end in pairwise([*begun, len(text)])}.values())
 
 
 def _text(data: bytes) -> str:
@@ -110,7 +124,7 @@ def _opened(text: str) -> tuple[str, int] | None:
 
 def _mended(line: str) -> str:
     """The line without what mail programs put into it. None of that stands in a postcard but in a puzzle's own letters."""
-    return re.sub(r"[\s>\u200b\"'“”„‘’«»]", "", normalize("NFKC", line).translate(DASHES)).strip(".")
+    return re.sub(r"[\s>\u200b\"'“”„‘’«»]", "", normalize("NFKC", line).translate(DASHES)).rstrip(".,:;!?()")
 
 
 def _in_capitals(line: str) -> str:

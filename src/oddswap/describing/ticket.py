@@ -21,7 +21,7 @@ HELD = re.compile(r"(?P<top>.+?) (?:up|on top),? (?:and )?(?P<front>.+?) (?:in f
 HELD_LIKE = "gold up, teal in front"
 KEYS = {
     "colours": (dict, "lines such as U = white below [mine.colours]"),
-    "turns": ((str, list), "the text all or half, or a list such as [R2, U]"),
+    "turns": ((str, list), "the text 'all' or 'half', or a list such as ['R2', 'U']"),
     "held": (str, f"a text such as {HELD_LIKE}"),
 }
 
@@ -126,7 +126,7 @@ def turns_option(key: str, turns: str | list) -> str:
     names = turns if isinstance(turns, list) else [turns]
     for name in names:
         if not isinstance(name, str) or not name.strip() or set(name) & set(",=+"):
-            raise BadTicket(f"{key}: {quoted(name)} is no turn: write all, half or a list such as [R2, U]")
+            raise BadTicket(f"{key}: {quoted(name)} is no turn: write 'all', 'half' or a list such as ['R2', 'U']")
     if not names:
         raise BadTicket(f"{key}: the list is empty: name the turns that this copy makes, or leave it out")
     return "" if turns == EVERY else "+".join(name.strip() for name in names)

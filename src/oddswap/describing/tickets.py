@@ -45,7 +45,7 @@ import tomli_w
 from oddswap.describing.habits import read_habits, refuse_others, write_habits
 from oddswap.describing.in_photographs import reading_of
 from oddswap.describing.photographs.reader import PhotographsRead
-from oddswap.describing.postcards import is_postcard, read_postcard
+from oddswap.describing.postcards import NAMED, is_postcard, postcards_in, read_postcard
 from oddswap.describing.seen import read_look, read_thread, write_look, write_thread
 from oddswap.describing.ticket import (
     EVERY,
@@ -69,23 +69,23 @@ filled_in = fetched("describing.in_photographs:filled_in")
 
 LARGEST = 64_000
 SEEN = {
-    "after": (str, "a text such as R U2"),
-    "changes": (list, "a list such as [flip UF]"),
+    "after": (str, "a text such as 'R U2'"),
+    "changes": (list, "a list such as ['flip UF']"),
     "seen": (dict, "tables [seen.U], [seen.F] …"),
-    "slots": (dict, "lines such as UF = UR flipped below [slots]"),
-    "elsewhere": (str, f"the text {IN_PLACE} or the text {TURNED}"),
-    "held": (str, f"a text such as {HELD_LIKE}"),
+    "slots": (dict, "lines such as UF = 'UR flipped' below [slots]"),
+    "elsewhere": (str, f"the text '{IN_PLACE}' or the text '{TURNED}'"),
+    "held": (str, f"a text such as '{HELD_LIKE}'"),
 }
 PHOTOGRAPH = {"photograph": (list, "tables [[photograph]] with file and corners")}
 KEYS = {
-    "puzzle": (str, "a text such as cube:3"),
-    "turns": ((str, list), "the text all or half, or a list such as [R2, U]"),
+    "puzzle": (str, "a text such as 'cube:3'"),
+    "turns": ((str, list), "the text 'all' or 'half', or a list such as ['R2', 'U']"),
     **SEEN,
     **PHOTOGRAPH,
-    "colours": (dict, "lines such as U = white below [colours]"),
-    "copy": ((str, list), "the text all or half, or a list such as [R2, U]"),
-    "notation": (dict, "lines such as leading_number = slab below [notation]"),
-    "mine": (dict, "lines such as turns = half below [mine]"),
+    "colours": (dict, "lines such as U = 'white' below [colours]"),
+    "copy": ((str, list), "the text 'all' or 'half', or a list such as ['R2', 'U']"),
+    "notation": (dict, "lines such as leading_number = 'slab' below [notation]"),
+    "mine": (dict, "lines such as turns = 'half' below [mine]"),
     "note": (str, "a text"),
     "then": (list, "tables [[then]] with did, or what is seen now"),
 }
@@ -122,7 +122,13 @@ def read_tables(text: str) -> dict:
     """The keys of a ticket's text, each of the right type. `BadTicket`."""
     if len(text) > LARGEST:
         raise BadTicket(f"the ticket is longer than {LARGEST} bytes: a ticket needs a page at most")
-    data = parse_toml(text, "the ticket", BadTicket)
+    try:
+        data = parse_toml(text, "the ticket", BadTicket)
+    except BadTicket:
+        if NAMED.search(text):
+            raise
+        neither = "this is no ticket, which has a line such as puzzle = 'cube:3', and no postcard, which begins with odd1;"
+        raise BadTicket(neither) from None
     refuse_unseen({key: value for key, value in data.items() if key != "note"}, refusal(BadTicket))
     refuse_others(data, KEYS, "", "a ticket")
     if "puzzle" not in data:
@@ -203,10 +209,11 @@ def names_ticket(source: str) -> bool:
 
 
 def ticket_in(text: str, name: str = "ticket", source: Path | None = None) -> Ticket:
-    """The ticket that a text is, as a ticket's file has it or as a postcard; `source` is the file, if it stands in one."""
-    if is_postcard(text):
-        return read_postcard(text, source.parent if source else Path())
-    return parse_ticket(text, name, source)
+    """The ticket that a text is, or the postcard in it, wherever it stands; `source` is the file, if it stands in one."""
+    cards = postcards_in(text)
+    if len(cards) > 1:
+        raise BadTicket(f"there are {len(cards)} postcards in this text: give each of them alone")
+    return read_postcard(cards[0], source.parent if source else Path()) if cards else parse_ticket(text, name, source)
 
 
 MOST = 2000
