@@ -5,7 +5,9 @@ import segno
 
 from oddswap.errors import BadOption
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.verdicts.alarms import alarms
 from oddswap.showing.pages.visitor_page import PUZZLES, visitor_html, write_visitor_page
+from oddswap.words.products.visitor_page import usual_words
 
 CODE = "https://repair.example.org/visitor.html"
 
@@ -26,6 +28,16 @@ def test_a_page_weighs_at_most_250_kb_and_asks_for_nothing(pages):
             word in page for word in ("fetch(", "XMLHttpRequest", "localStorage", "indexedDB", "innerHTML", " src=", "@import")
         )
         assert "default-src 'none'" in page and page.count("<script") == 2
+
+
+@pytest.mark.parametrize("name", [*PUZZLES, "cube:5", "octahedron", "shape-mod:prism8,slabs=4", "rings:7+7", "wedges:12"])
+def test_the_usual_sights_are_said_in_plain_words(name):
+    """No slot, no letter of a face, no number and no word of ours: what a picture of it is called at a table."""
+    puzzle, ours = load(name), ("T-centre", "wing", "oblique", "diagonal", "slab", "like ", ".")
+    for alarm in alarms(puzzle):
+        words = usual_words(puzzle, alarm.sort)
+        assert words[1:] == words[1:].lower() and not any(map(str.isdigit, words)), words
+        assert not any(word in words for word in ours), words
 
 
 def test_only_a_hosted_page_has_a_code_and_says_that_a_host_may_log(pages):

@@ -29,8 +29,7 @@ from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.showing.viewer.pack import labels_of, laws_to_weigh
 from oddswap.showing.viewer.widget import module, traits_of
 from oddswap.values.grammar import capital
-from oddswap.words import say
-from oddswap.words.products.visitor_page import COLOURS, FURTHER, TEXTS, plain_title
+from oddswap.words.products.visitor_page import COLOURS, FURTHER, TEXTS, plain_title, usual_words
 
 USUAL = 12
 """So many usual sights are shown."""
@@ -133,7 +132,7 @@ def _usual(puzzle: Puzzle, clock) -> Iterator[dict]:
     for alarm in table[:USUAL]:
         state = changed(puzzle, alarm.changes)
         marked = sorted({puzzle.slot(slot) for change in alarm.changes for slot in change.split()[1:] if slot in puzzle.slots})
-        yield {"words": capital(say(alarm.sort)), "labels": labels_of(puzzle, state), "marked": marked}
+        yield {"words": usual_words(puzzle, alarm.sort), "labels": labels_of(puzzle, state), "marked": marked}
 
 
 def _hosted(address: str) -> str:

@@ -2,9 +2,14 @@
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.reasoning.verdicts.alarms import Sort, Swapped
+from oddswap.values.grammar import capital
+from oddswap.words import say
 from oddswap.words.texts import read_texts
+from oddswap.words.to_visitors.places import FAMILIES
 
 TEXTS: Mapping[str, Mapping[str, str]] = read_texts("products/visitor_page")
 """The sentences of the ``page``, what it ``says`` as it goes, the ``copies`` by their turns, the ``sides`` of the hands."""
@@ -18,3 +23,15 @@ def plain_title(puzzle: Puzzle) -> str:
     title = re.sub(r" on the (\w+)-slab mechanism", r" in \1 layers", puzzle.title).replace("slab", "layer")
     title = title.replace("on the mechanism of the corner-turning cube", "turning at its corners")
     return re.sub(r" about [A-Z]+", "", title)
+
+
+def usual_words(puzzle: Puzzle, sort: Sort) -> str:
+    """What looks wrong on a picture, by names of pieces that need no explanation: which ones they are, the picture shows.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> usual_words(load("cuboid:2x3x4"), Swapped("wings like UL.b2", 1, 0))
+    'Two edge blocks exchanged'
+    """
+    part = "kind" if isinstance(sort, Swapped) else "family"
+    family = next((kind.family for kind in puzzle.kinds if kind.name == getattr(sort, part)), getattr(sort, part))
+    return capital(say(replace(sort, **{part: FAMILIES.get(family, family)})))
