@@ -9,12 +9,14 @@ found cannot be printed or written; 130 when interrupted (`oddswap.commands.stop
 
 import argparse
 import re
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
 from oddswap.commands import actions, course
 from oddswap.commands.terminal import open_streams, print_all
-from oddswap.errors import OddswapError, complain, quoted
+from oddswap.errors import BadOption, OddswapError, complain, quoted
+from oddswap.puzzles.base.puzzle_names import nearest
 from oddswap.reasoning.budget import Budget
 
 MOST = 10**9
@@ -218,30 +220,41 @@ def run(arguments: list[str] | None = None) -> int:
 
 
 def _run(arguments: list[str] | None) -> int:
-    parser = _parser()
-    options, options.more = parser.parse_known_args(arguments)
+    words = sys.argv[1:] if arguments is None else arguments
+    command = next((word for word in words if not word.startswith("-")), "")
+    if command and command not in COMMANDS:
+        near = nearest(command, COMMANDS)
+        raise BadOption(f"there is no command {quoted(command)}: {near and f'write {near}; '}oddswap --help shows all")
+    try:
+        options, options.more = _parser().parse_known_args(words)
+    except argparse.ArgumentError as error:
+        raise BadOption(quoted(str(error), 400)[1:-1]) from None
     if options.more and options.run is not course.lab:
-        parser.error(f"unrecognized arguments: {' '.join(options.more)}")
+        more = quoted(" ".join(options.more), 400)[1:-1]
+        raise BadOption(f"unrecognized arguments: {more}: write {options.form}, with quotes around what has spaces, or look at --help")
     if "seconds" in options:
         options.clock = Budget(options.seconds, int(options.memory * 1e9)).start()
     return options.run(options) or 0
 
 
 class _Parser(argparse.ArgumentParser):
+    form = "such as oddswap answer ticket.toml"
+
     def error(self, message: str):
-        complain(quoted(message, 400)[1:-1])
-        self.exit(2)
+        raise BadOption(f"{quoted(message, 400)[1:-1]}: write {self.form}, or look at {self.prog} --help")
 
     def print_help(self, file=None):
         print(self.format_help(), end="", file=file)
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = _Parser(prog="oddswap", description="Can this puzzle really be stuck like that, and what is a way out?")
+    about = "Can this puzzle really be stuck like that, and what is a way out?"
+    parser = _Parser(prog="oddswap", description=about, exit_on_error=False)
     add = parser.add_subparsers(required=True, metavar="COMMAND", parser_class=_Parser).add_parser
     for name, (words, run, *options) in COMMANDS.items():
-        command = add(name, help=words)
-        for names, how in options:
-            command.add_argument(*names, **how)
-        command.set_defaults(run=run)
+        command = add(name, help=words, exit_on_error=False)
+        actions_of_it = [command.add_argument(*names, **how) for names, how in options]
+        needed = (f"{' '.join(one.option_strings)} {one.metavar}".strip() for one in actions_of_it if one.required)
+        command.form = " ".join((command.prog, *needed))
+        command.set_defaults(run=run, form=command.form)
     return parser

@@ -196,7 +196,7 @@ def _without_turns(puzzle: Puzzle) -> str:
 
 def restricted(puzzle: Puzzle, turns: str) -> Puzzle:
     """The same puzzle with other turns: half, box, all, or a list joined by +; `BadOption` if that changes which slots it has."""
-    if set(turns) & set(",="):
+    if not turns.strip() or set(turns) & set(",="):
         raise BadOption(f"{quoted(turns)} names no turns: write half, box, all or a list such as R2+U")
     other = load(f"{_without_turns(puzzle)},turns={turns}")
     if other.leaves_outline != puzzle.leaves_outline:

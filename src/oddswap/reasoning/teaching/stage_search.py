@@ -110,7 +110,7 @@ def checked(puzzle: Puzzle, plan: Plan, stage: PlanStage) -> Parts:
             except OddswapError as error:
                 raise BadPlan(f"sequence {quoted(name)}: {error}") from None
     except OddswapError as error:
-        raise BadPlan(f"{plan.name}, stage {quoted(stage.name)}: {error}") from None
+        raise BadPlan(f"{plan.name}, stage {quoted(stage.name)}: {error}; give a plan that fits this puzzle") from None
     return tuple(part for part in parts if part.moves)
 
 
