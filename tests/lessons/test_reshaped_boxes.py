@@ -28,13 +28,13 @@ from oddswap.lessons.reshaped_boxes import (
     ended_elsewhere,
     law_at_home,
     signs_of_fours,
-    states_of,
     told_fours,
     walk,
 )
 from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.showing.ink.palette import HIGHLIGHT
+from oddswap.showing.pictures.strip import states_along
 
 CLOSED = load("cuboid:2x3x4")
 OUT = with_turns_out_of_the_box(CLOSED)
@@ -118,7 +118,7 @@ def test_the_way_of_the_lesson_exchanges_two_corners_and_nothing_else():
     end = BOX.follow(WAY)
     assert {BOX.slots[piece] for piece in ended_elsewhere(BOX, BOX.solved, end)} == {"UFR", "UBL"}
     assert BOX.appearance(end).sights == BOX.appearance(changed(BOX, ["swap UFR UBL"])).sights
-    states = states_of(BOX, BOX.solved, BOX.settled(WAY)[0])
+    states = states_along(BOX, BOX.solved, zip(BOX.settled(WAY)[0]))
     assert [BOX.closed(state) for state in states] == [True, False, False, False, False, True] and states[-1] == end
 
 

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from io import BytesIO
+
 import numpy as np
 import pypdfium2
 import pytest
+from PIL import Image
 from pypdf import PdfReader
 
 from oddswap.showing.ink.canvas import write_pdf
+from oddswap.showing.ink.palette import HIGHLIGHT
+from oddswap.showing.ink.widgets import png
 from oddswap.story.handout import handout_pages
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.timeline import timeline
@@ -34,6 +39,15 @@ def test_one_or_two_a4_pages_with_the_words_and_no_note(handout):
     if found.way_out and found.way_out.length:
         assert found.way_out.moves.split()[0] in text and "result" in text
     assert "Notes" in text and not any(word in text for word in NOTE.split() if len(word) > 4)
+
+
+@pytest.mark.parametrize("case", ["slip", "twins"])
+def test_what_its_sentences_point_at_is_marked_on_its_picture(case):
+    """Both places have a rim that no sticker has."""
+    found = told(case)
+    (figure, *_) = handout_pages(found, timeline(story_of(found), found))
+    page = np.asarray(Image.open(BytesIO(png(figure, 80))).convert("RGB")).astype(int)
+    assert (np.abs(page - [int(HIGHLIGHT[i : i + 2], 16) for i in (1, 3, 5)]).max(axis=2) < 30).sum() > 60
 
 
 def test_fonts_are_embedded(handout):

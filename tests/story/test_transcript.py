@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from html.parser import HTMLParser
 from io import StringIO
 
@@ -49,6 +50,15 @@ def test_all_that_is_said_is_on_the_page_in_order(case):
         and NOTE not in page
     )
     assert page.count("<em>") == len(times.story.beats)
+
+
+@pytest.mark.parametrize("case", TICKETS)
+def test_what_a_sentence_points_at_is_named_to_those_who_do_not_see_its_mark(case):
+    found = told(case)
+    times = timeline(story_of(found), found)
+    for beat, (seen, *_) in zip(times.story.beats, described(found, times), strict=True):
+        if re.search(r"[Tt]h(ese (two|three|four)|is (edge|corner|piece|tile))\b", " ".join(beat.says)):
+            assert "marked: the " in seen.text, (beat.says, seen.text)
 
 
 @pytest.mark.parametrize("case", ["ordinary", "lookalike"])

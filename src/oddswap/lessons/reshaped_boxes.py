@@ -12,7 +12,6 @@ does not allow has a button that cannot be pressed.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from itertools import accumulate
 
 import ipywidgets as widgets
 from matplotlib.figure import Figure
@@ -34,7 +33,7 @@ from oddswap.showing.ink.cards import Card, PaperCard, draw_cards
 from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT
 from oddswap.showing.ink.widgets import Hint, Note, Sheet, kindly, png, undisturbed
 from oddswap.showing.pictures.shape_maps import LONGEST, Told, draw_walk
-from oddswap.showing.pictures.strip import after_turns
+from oddswap.showing.pictures.strip import states_along
 from oddswap.values.grammar import counted
 from oddswap.values.permutation import sign
 from oddswap.values.position import Arrangement
@@ -96,7 +95,7 @@ def draw_in_and_out(box: BoxPuzzle, moves: str, start: Arrangement | None = None
     turns = box.settled(moves, start)[0]
     if len(turns) > MOST:
         raise BadOption(f"{len(turns)} turns are too many for one sheet: write at most {MOST}")
-    states = states_of(box, start, turns)
+    states = states_along(box, start, zip(turns))
     inked = ended_elsewhere(box, states[0], states[-1])
     ax, corners = CARD.in_rows(len(states), PER_ROW, 0.16)
     for i, (state, (left, low)) in enumerate(zip(states, corners, strict=True)):
@@ -110,11 +109,6 @@ def draw_in_and_out(box: BoxPuzzle, moves: str, start: Arrangement | None = None
         write(ax, spot.x, low + 0.38, headline, size=9.5, weight="bold", color=FAINT_INK if box.closed(state) else HIGHLIGHT)
         write(ax, spot.x, low + 0.16, words, size=8, color=FAINT_INK)
     return ax.figure
-
-
-def states_of(box: BoxPuzzle, start: Arrangement, turns: tuple[Turn, ...]) -> list[Arrangement]:
-    """The arrangement at the start and after each elementary turn."""
-    return list(accumulate(turns, lambda state, turn: after_turns(box, state, (turn,)), initial=start))
 
 
 def ended_elsewhere(box: BoxPuzzle, start: Arrangement, end: Arrangement) -> frozenset[int]:

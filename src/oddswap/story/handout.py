@@ -12,9 +12,10 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.canvas import EDGE, Paper, write
-from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
+from oddswap.showing.ink.flat import colours_by_paint, lay_flat, spot_within
 from oddswap.showing.ink.painting import Inks, hatched_pieces
 from oddswap.showing.ink.palette import FAINT_INK, INK
+from oddswap.showing.ink.sight import slots_where
 from oddswap.showing.pictures.strip import draw_strip, lay_turn, strip_height
 from oddswap.story.telling.timeline import Timeline
 from oddswap.values.position import START, Appearance, Arrangement, Holding
@@ -42,6 +43,7 @@ def handout_pages(answer: Answer, times: Timeline, colours: Mapping[str, str] | 
     inks = Inks(
         colours_by_paint(puzzle, own),
         hatched=hatched_pieces(puzzle, sorted(pieces)) if pieces else {},
+        highlight=frozenset(slots_where(start, next((shot.marked for shot in times.shots if shot.marked), ()))),
         letters=True,
         holding=times.holding,
     )
@@ -53,28 +55,19 @@ def handout_pages(answer: Answer, times: Timeline, colours: Mapping[str, str] | 
     if names:
         page.text(letters_explained(puzzle, story.moves), 9.5)
     if len(names) > PICTURED and puzzle.geometry is not None:
-        lay_checks(page, puzzle, times, replace(inks, hatched={}))
-    if names and len(names) <= PICTURED and isinstance(start, Arrangement):
-        lay_strip(page, puzzle, start, story.moves, own, times.holding)
+        lay_checks(page, puzzle, times, replace(inks, hatched={}, highlight=frozenset()))
+    if 0 < len(names) <= PICTURED:
+        start = next(shot.shown for shot in times.shots if isinstance(shot.shown, Arrangement))
+        followed = slots_where(start, map(puzzle.slot, story.culprit))
+        lay_strip(page, puzzle, start, story.moves, holding=times.holding, colours=own, highlight=followed)
     _notes(page)
     return page.pages
 
 
-def lay_strip(
-    page: Paper,
-    puzzle: Puzzle,
-    start: Arrangement,
-    moves: str,
-    own: Mapping[str, str] | None = None,
-    holding: Holding = START,
-    *,
-    per_row: int = 7,
-    points: float = 7.0,
-) -> None:
-    """A strip across the page, as high as it comes out, with letters on the stickers."""
+def lay_strip(page: Paper, puzzle: Puzzle, start: Arrangement, moves: str, *, per_row: int = 7, holding: Holding = START, **how):
+    """A strip across the page as `draw_strip` makes it, as high as it comes out, with letters on the stickers."""
     ax = page.box(strip_height(puzzle, start, moves, per_row, holding) * page.inner)
-    how = {"letters": True, "per_row": per_row, "holding": holding, "points": points}
-    draw_strip(puzzle, start, moves, colours=own, **how, ax=ax)
+    draw_strip(puzzle, start, moves, letters=True, per_row=per_row, holding=holding, **how, ax=ax)
 
 
 def lay_checks(page: Paper, puzzle: Puzzle, times: Timeline, inks: Inks) -> None:
@@ -95,8 +88,7 @@ def lay_views(page: Paper, puzzle: Puzzle, shown: Arrangement | Appearance, inks
     page.room(side + 0.6)
     middle, top = page.width / 2, page.y
     if puzzle.geometry is None:
-        spot = centred(puzzle.flat, middle, top - side / 2, 0.9 * side / 2 / max(extent(puzzle.flat)))
-        lay_flat(page.ax, puzzle, shown, inks, spot)
+        lay_flat(page.ax, puzzle, shown, inks, spot_within(puzzle, (middle - side, top - side, 2 * side, side)))
     else:
         lay_both_sides(page.ax, puzzle, shown, inks, middle, top - side / 2, side)
         for camera, way in zip(cameras(puzzle, inks.holding), (-1, 1), strict=True):

@@ -14,7 +14,7 @@ SMALLEST, MODEST = 28, 15
 """The least size of words, and the largest beside a piece that is out, as shares of the sheet's height."""
 MARGIN, GAP = 0.08, 0.15
 """Between the puzzle and the edge of its field, and between that and the words, in units."""
-PLACES, STRIP = 5, 2.1
+PLACES, STRIP = 5, 1.7
 """So many turns of the strip are seen, and how much room it takes with what stands below it."""
 
 Box = tuple[float, float, float, float]
@@ -60,13 +60,13 @@ WIDE = Format(
 )
 COVER = Format(16.0, 9.0, (0.35, 0.4, 8.9, 8.2), (0.2, 0.2, 15.6, 8.6), (9.4, 1.2, 6.1, 6.4), BESIDE, (1.6,), lines=3)
 """One still with the sight and its headline, and no foot."""
-ABOVE = ((0.6, 10.2, 7.8, 5.3), (0.6, 4.5, 7.8, 4.5))
+ABOVE = ((0.6, 10.55, 7.8, 4.95), (0.6, 4.5, 7.8, 4.95))
 TALL = Format(
     9.0, 16.0, (0.4, 3.7, 8.2, 8.3), (0.2, 3.52, 8.6, 12.28), (0.6, 12.1, 7.8, 3.4), ABOVE, (0.9, 0.62), (4.5, 2.55, 8.1, 0.58), 3
 )
 PAIR = ((0.5, 3.1, 5.4, 5.9), (6.1, 3.1, 5.4, 5.9))
 SQUARE = Format(
-    12.0, 12.0, (1.4, 2.15, 9.2, 6.9), (0.2, 2.0, 11.6, 9.8), (0.7, 8.9, 10.6, 2.6), PAIR, (0.9, 0.6), (6.0, 1.1, 10.8, 0.6), 3
+    12.0, 12.0, (1.4, 2.15, 9.2, 6.6), (0.2, 2.0, 11.6, 9.8), (0.7, 8.9, 10.6, 2.6), PAIR, (0.9, 0.6), (6.0, 1.1, 10.8, 0.6), 3
 )
 CLEAR = Format(9.0, 9.0, (0.0, 0.0, 9.0, 9.0))
 """The puzzle alone on a transparent ground, to be laid over one's own footage."""
@@ -86,7 +86,7 @@ def foot_with(layout: Format, text: str, dots: float) -> Figure:
     least = layout.height / SMALLEST
     lines = text
     if layout.lines > 2:  # lines as even as can be
-        ways = [wrapped(text, share * wide / 1.3, 72 * least) for share in (1.0, 0.9, 0.8, 0.7, 0.6)]
+        ways = [wrapped(text, share * wide / 1.3, 72 * size) for share in (1.0, 0.9, 0.8, 0.7, 0.6)]
         lines = [way for way in ways if way.count("\n") == ways[0].count("\n")][-1]
     size = max(least, min(size, wide / (_broad(lines) or 1.0)))
     y = min(y, layout.picture[1] - MARGIN - 0.6 * size * (lines.count("\n") + 1))
@@ -114,10 +114,10 @@ def lay_words(ax: Axes, layout: Format, large: Sequence[str], *, beside: bool, a
 def lay_turns(ax: Axes, layout: Format, names: Sequence[str], current: int, told: str, back: float = 0.0) -> None:
     """Five turns of the strip, the present one dark in its middle, and below it which one it is; ``back`` so many places yet."""
     x, y, wide, _ = layout.words
-    cell, high, low = wide / PLACES, 1.1, y + 0.75
+    cell, high, low = wide / PLACES, 0.8, y + 0.65
     size = min(0.5, 0.9 * cell / max(_broad(name, "bold") for name in names))
     strip = Rectangle((x, low), wide, high, facecolor=PAPER, lw=0, zorder=1)
-    now = Rectangle((x + PLACES // 2 * cell, low - 0.15), cell, high + 0.3, facecolor=INK, lw=0, zorder=1.2)
+    now = Rectangle((x + PLACES // 2 * cell, low - 0.1), cell, high + 0.2, facecolor=INK, lw=0, zorder=1.2)
     for patch in (strip, now)[: 1 + (current >= 0)]:
         ax.add_patch(patch)
     for i, name in enumerate(names):

@@ -11,7 +11,7 @@ from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.arrows import draw_flat_arrows
 from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.canvas import sheet
-from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
+from oddswap.showing.ink.flat import colours_by_paint, lay_flat, spot_within
 from oddswap.showing.ink.painting import Inks
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.ink.widgets import address_of, reduced_png
@@ -64,7 +64,7 @@ def _views(answer: Answer, shot: Shot, turns: tuple[Turn, ...], colours, holding
     inks = Inks(colours_by_paint(puzzle, colours), holding=holding)
     if puzzle.geometry is None:
         ax = sheet(3.0, 3.0, None, inches=1.0)
-        spot = centred(puzzle.flat, 1.5, 1.5, 1.4 / max(extent(puzzle.flat)))
+        spot = spot_within(puzzle, (0.1, 0.1, 2.8, 2.8))
         lay_flat(ax, puzzle, shot.shown, inks, spot)
         draw_flat_arrows(ax, puzzle, shot.shown, turns, spot, zorder=6)
         return [_address(ax)]

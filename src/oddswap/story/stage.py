@@ -13,16 +13,16 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.puzzle import Puzzle, carried
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.arrows import corners_of, draw_arrows, draw_flat_arrows
 from oddswap.showing.ink.camera import Camera, cameras
 from oddswap.showing.ink.canvas import sheet
-from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
+from oddswap.showing.ink.flat import colours_by_paint, lay_flat, spot_within
 from oddswap.showing.ink.painting import Inks, Spot, hatched_pieces, lay_dashes, paint, with_tape
 from oddswap.showing.ink.palette import BACKDROP, PAPER
 from oddswap.showing.ink.scene import outer_faces, scene
-from oddswap.showing.ink.sight import Examples, examples, on_plain, plain_of
+from oddswap.showing.ink.sight import Examples, examples, on_plain, plain_of, slots_where
 from oddswap.story.framing import on_the_print, reach_of, spot_in
 from oddswap.story.large_words import SMALLEST, Box, Format, foot_with, lay_below_pair, lay_turns, lay_words
 from oddswap.story.telling.captions import Cue
@@ -31,8 +31,8 @@ from oddswap.story.telling.views import bounds, lifted_scenes, lifts_of
 from oddswap.values.position import Arrangement
 from oddswap.words.products.stories import PLAIN_TWIN, YOURS, example_words, turn_of
 
-ABOVE, ROUND = 50, 0.7
-"""How far above everything else the puzzle lies; the room round a flat one, in steps, that arrows of slides leave free."""
+ABOVE = 50
+"""How far above everything else the puzzle lies."""
 
 
 class Stage:
@@ -103,7 +103,7 @@ class Stage:
             return ax
         x, y, wide, high = layout.picture
         ax.add_patch(Rectangle((x, y), wide, high, facecolor=BACKDROP, lw=0, zorder=0.5))
-        if self._is_pair(beat.picture):
+        if beat.picture == "plain" and self.twin or beat.picture == "law" and self.examples:
             below = example_words(self.examples.sort) if beat.picture == "law" else (("", YOURS), ("", PLAIN_TWIN))
             lay_below_pair(ax, layout, below)
             return ax
@@ -120,20 +120,15 @@ class Stage:
             told = turn_of(self.puzzle, shot.move + 1, len(names)) if shot.move >= 0 else ""
             lay_turns(ax, self.layout, names, shot.move, told, back)
 
-    def _is_pair(self, picture: str) -> bool:
-        """Whether two puzzles stand beside each other."""
-        return picture == "plain" and self.twin is not None or picture == "law" and self.examples is not None
-
     @cached_property
     def twin(self) -> Puzzle | None:
         """The plain puzzle that works like this one, where pieces can be followed."""
-        return plain_of(self.puzzle) if isinstance(self.times.shots[0].shown, Arrangement) else None
+        return plain_of(self.puzzle) if isinstance(self.times.shots[-1].shown, Arrangement) else None
 
     def _inks(self, shot: Shot, frame: int) -> Inks:
         hatched = self.times.story.beats[shot.beat].picture in ("xray", "lift") and self.culprits
-        pieces = getattr(shot.shown, "pieces", range(len(self.puzzle.slots)))
         strong = shot.inked(frame)
-        marked = {slot: strong[piece] for slot, piece in enumerate(pieces) if piece in strong}
+        marked = dict(zip(slots_where(shot.shown, strong), strong.values(), strict=True))
         flat = self.puzzle.geometry is None
         return Inks(
             self.colours,
@@ -156,7 +151,7 @@ class Stage:
         if picture == "law" and self.examples and self.layout.pair:
             self._examples(ax)
         elif self.puzzle.geometry is None:
-            self._flat(ax, shot, inks, frame, self.layout.puzzle)
+            self._flat(ax, shot, inks, frame)
         elif picture == "plain" and self.twin and self.layout.pair:
             ours, plain = self.layout.pair
             self._solid(ax, self.puzzle, shot, frame, inks, ours)
@@ -172,7 +167,7 @@ class Stage:
         seen = scene(puzzle, shot.shown, camera, turning)
         out = shot.lifted(frame) if self.lifts else 0.0
         if 0 < out < 3:
-            gone = {shot.shown.pieces.index(lift.piece) for lift in self.lifts}
+            gone = {*slots_where(shot.shown, (lift.piece for lift in self.lifts))}
             paint(ax, seen.without(gone), replace(inks, marked={}), spot, zorder=4.0, size=self.letters)
             alone = [*lifted_scenes(puzzle, self.lifts, out, camera, self._aside(camera, spot))]
             spot = on_the_print(self.layout, spot, np.concatenate([outline for one in alone for outline in one.outlines()]))
@@ -230,7 +225,7 @@ class Stage:
         colours = self._colours_on(puzzle) if puzzle.geometry else colours_by_paint(puzzle, None)
         for box, state in zip(self.layout.pair, (found.kept, found.broken), strict=True):
             if puzzle.geometry is None:
-                lay_flat(ax, puzzle, state, Inks(colours, highlight=state.displaced()), _flat_spot(puzzle, box))
+                lay_flat(ax, puzzle, state, Inks(colours, highlight=state.displaced()), spot_within(puzzle, box))
             else:
                 camera, inks = cameras(puzzle, self.times.holding)[0], Inks(colours, marked=dict.fromkeys(state.displaced(), 1.0))
                 paint(ax, scene(puzzle, state, camera).open(), inks, self._spot(puzzle, box), zorder=4.0, size=self.letters)
@@ -241,36 +236,23 @@ class Stage:
 
     def _swapped(self, shot: Shot) -> np.ndarray:
         """Where the marked pieces go that change places unseen."""
-        slots = [slot for slot, piece in enumerate(shot.shown.pieces) if piece in shot.marked]
+        slots = slots_where(shot.shown, shot.marked)
         target = np.arange(len(self.puzzle.slots))
         target[slots] = slots[::-1]
         return target
 
-    def _flat(self, ax: Axes, shot: Shot, inks: Inks, frame: int, box: Box) -> None:
-        spot = _flat_spot(self.puzzle, box)
+    def _flat(self, ax: Axes, shot: Shot, inks: Inks, frame: int) -> None:
+        spot = spot_within(self.puzzle, self.layout.puzzle)
         moving = {slot for turn in shot.turns for slot in turn.slots}
         faded = frozenset(range(len(self.puzzle.slots))) - moving if moving else frozenset()
         if shot.moving or shot.lifting:
-            target = _taken_by(self.puzzle, shot.turns) if shot.moving else self._swapped(shot)
+            target = self.puzzle.slots_of(carried(self.puzzle.base_label, shot.turns)) if shot.moving else self._swapped(shot)
             done = shot.done(frame) if shot.moving else min(max(shot.lifted(frame) - 1.0, 0.0), 1.0)
             lay_flat(ax, _on_its_way(self.puzzle, target, done), shot.shown, inks, spot)
             return
         lay_flat(ax, self.puzzle, shot.shown, replace(inks, faded=faded), spot)
         if shot.turns:
             draw_flat_arrows(ax, self.puzzle, shot.shown, shot.turns, spot, zorder=6)
-
-
-def _flat_spot(puzzle: Puzzle, box: Box) -> Spot:
-    (x, y, wide, tall), (across, up) = box, extent(puzzle.flat) - (ROUND if puzzle.blank is not None else 0)
-    return centred(puzzle.flat, x + wide / 2, y + tall / 2, min(wide / 2 / across, tall / 2 / up))
-
-
-def _taken_by(puzzle: Puzzle, turns: tuple[Turn, ...]) -> np.ndarray:
-    """Where turns take what lies in each slot of a flat puzzle."""
-    target = np.arange(len(puzzle.slots))
-    for turn in turns:
-        target = puzzle.slots_of(turn.permutation[puzzle.base_label])[target]
-    return target
 
 
 def _on_its_way(puzzle: Puzzle, target: np.ndarray, done: float) -> Puzzle:

@@ -4,24 +4,28 @@ from collections.abc import Mapping
 from html import escape
 
 from oddswap.reasoning.answers import Answer
+from oddswap.showing.ink.sight import slots_where
 from oddswap.showing.pages.template import fill_template
 from oddswap.story.telling.captions import Cue, clock
 from oddswap.story.telling.timeline import Timeline
-from oddswap.words.products.stories import SHOWN, TO_BE_SEEN, TRANSCRIPT
+from oddswap.words.products.stories import TRANSCRIPT, to_be_seen
 from oddswap.words.to_visitors.moves import move_aloud
 
 
 def described(answer: Answer, times: Timeline) -> list[list[Cue]]:
     """For each beat what its picture shows, until somebody speaks, and then each move while it is made."""
-    found = []
+    found, puzzle = [], answer.turning
     for number, (beat, names) in enumerate(zip(times.story.beats, times.names, strict=True)):
         shots = [shot for shot in times.shots if shot.beat == number]
         said = [cue.first for sentence in times.spoken[number] for cue in sentence if cue.first > shots[0].first]
-        cues = [Cue(shots[0].first, min([*said, shots[-1].last]), (TO_BE_SEEN.format(SHOWN[beat.picture]),))]
+        shot = next((shot for shot in shots if shot.marked), shots[0])
+        marked = (puzzle.slots[slot] for slot in sorted(slots_where(shot.shown, shot.marked)))
+        seen = to_be_seen(puzzle, beat.picture, marked, times.holding)
+        cues = [Cue(shots[0].first, min([*said, shots[-1].last]), (seen,))]
         for move, name in enumerate(names):
             made = [shot for shot in shots if shot.move == move and shot.turns]
             if made:
-                cues.append(Cue(made[0].first, made[-1].last, (move_aloud(answer.turning, name),)))
+                cues.append(Cue(made[0].first, made[-1].last, (move_aloud(puzzle, name),)))
         found.append(cues)
     return found
 

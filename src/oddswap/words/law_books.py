@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from types import SimpleNamespace
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.shape_tree import STAGES
@@ -14,9 +13,9 @@ from oddswap.reasoning.laws.sectors import Sector
 from oddswap.reasoning.laws.structure import Certificate
 from oddswap.values.grammar import capital, listed, read_number, singular
 from oddswap.words.table import name_of, say
-from oddswap.words.texts import TEXTS
+from oddswap.words.texts import texts_of
 
-SAYS = SimpleNamespace(**TEXTS["law books"])
+SAYS = texts_of("law books")
 NAMED = 4
 """More kinds than this are counted, not named."""
 NO_LAW = "None: every way to put the pieces into their slots can be reached."

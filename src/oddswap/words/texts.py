@@ -3,6 +3,7 @@
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
+from types import SimpleNamespace
 
 
 def read_texts(name: str) -> Mapping:
@@ -16,3 +17,12 @@ def read_texts(name: str) -> Mapping:
 
 TEXTS: Mapping[str, Mapping] = read_texts("texts")
 """What stands in ``texts.toml``."""
+
+
+def texts_of(subject: str) -> SimpleNamespace:
+    """The texts of one subject there, each by its name.
+
+    >>> texts_of("desk").saved
+    'Saved as {}.'
+    """
+    return SimpleNamespace(**TEXTS[subject])

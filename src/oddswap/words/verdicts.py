@@ -33,13 +33,15 @@ SAID = {key: row | {"captions": tuple(row.get("captions", ()))} for key, row in 
 WORDINGS = {verdict: Wording(**SAID[verdict]) for verdict in (ORDINARY, LOOKALIKE, OTHER_TURNS, NOT_BY_TURNING, CANNOT_TELL)}
 OPENED = replace(WORDINGS[ORDINARY], **SAID["opened"])
 """The ordinary verdict on a box that may leave its outline."""
+SOLVED = replace(WORDINGS[ORDINARY], **SAID["solved"])
+"""The ordinary verdict on what looks solved."""
 LOOK_TWICE = "Look twice before you open anything: a slip of the pen is likelier than a strange piece."
 """What to remember of *not by turning* where no law is broken."""
 STRANGE = "The pieces of this puzzle cannot show what was described, however they are put together."
 """The proof where the pieces cannot show what was described."""
 HEADINGS = TEXTS["headings"]
 """Over the sections of an answer, by the code of each."""
-NOTHING_TO_TURN = "It looks solved already: there is nothing to turn."
+(NOTHING_TO_TURN,) = SOLVED.captions
 TO_MEASURE = "Some pieces are so nearly alike that only measuring decides."
 """The headline, and what opens a reply, where only measuring tells pieces apart on which the verdict hangs."""
 BOTH_READINGS = "Whether a law is broken depends on that. Both readings stand below."

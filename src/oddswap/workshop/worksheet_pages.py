@@ -169,7 +169,7 @@ def lay_set_up(page: Paper, puzzle: Puzzle, moves: str, head: str) -> None:
     """The strip of some turns from solved, in tones with letters, and below it the turns that undo them, all on one page."""
     page.room(strip_height(puzzle, puzzle.solved, moves, PER_STRIP) * page.inner + 0.8)
     page.text(head, ASKED, weight="bold")
-    lay_strip(page, puzzle, puzzle.solved, moves, dict(tones_for(puzzle)), per_row=PER_STRIP, points=WORDS)
+    lay_strip(page, puzzle, puzzle.solved, moves, colours=dict(tones_for(puzzle)), per_row=PER_STRIP, points=WORDS)
     page.y -= 0.06
     page.text(SAYS.back.format(puzzle.undone(moves)), CHOICE, after=0.2)
 

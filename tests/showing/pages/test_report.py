@@ -217,3 +217,11 @@ def test_titles_and_pieces_from_a_file_are_no_markup(tmp_path):
         outside_code = re.sub(r"`[^`\n]*`", "", text)
         assert not re.search(r"(?<!\\)[<>\[\]]", outside_code)
     assert "\\<b\\>odd\\</b\\> \\[a\\](b)" in answer_markdown(found)
+
+
+@pytest.mark.parametrize(("name", "moves"), [("octahedron", "A B'"), ("rings:4+4,cross=1", "a b"), ("cube:2", "R U")])
+def test_a_reply_that_leaves_the_names_of_turns_to_a_picture_has_that_picture(name, moves):
+    puzzle = load(name)
+    found = answer(puzzle, puzzle.appearance(puzzle.follow(moves)), Budget(5))
+    text = reply_text(found, pictures={"seen": "seen.png", "strip": "strip.png"})
+    assert ("The picture shows" in text) == ("](strip.png)" in text) == (name != "cube:2"), text

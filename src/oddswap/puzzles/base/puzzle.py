@@ -245,10 +245,7 @@ class Puzzle:
 
     def follow(self, moves: str | Sequence, start: Arrangement | None = None) -> Arrangement:
         """The arrangement after ``moves``, from ``start`` (solved when left out)."""
-        image = self.permutation(start or self.solved)
-        for turn in self.settled(moves, start)[0]:
-            image = turn.permutation[image]
-        return self.arrangement(image)
+        return self.arrangement(carried(self.permutation(start or self.solved), self.settled(moves, start)[0]))
 
     def spelled(self, moves: str | Sequence, start: Arrangement | None = None) -> str:
         """The same moves as people read them."""
@@ -264,6 +261,13 @@ class Puzzle:
             refuse_other(self.name, len(self.slots), "arrangement", arrangement.puzzle, len(arrangement.pieces))
         looks = (int(self.looks[self.base_label[p] + t]) for p, t in zip(arrangement.pieces, arrangement.twists, strict=True))
         return Appearance(self.name, tuple(frozenset((look,)) for look in looks))
+
+
+def carried(labels: np.ndarray, turns: Iterable[Turn]) -> np.ndarray:
+    """Where turns take labels, one turn after the other."""
+    for turn in turns:
+        labels = turn.permutation[labels]
+    return labels
 
 
 def _spelled(name: str) -> str:

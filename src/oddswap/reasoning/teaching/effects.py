@@ -12,7 +12,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from oddswap.puzzles.base.puzzle import Kind, Puzzle
+from oddswap.puzzles.base.puzzle import Kind, Puzzle, carried
 from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.ways.commutators import shows
 from oddswap.values.permutation import cycles
@@ -67,10 +67,7 @@ def image_of_turns(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | N
     >>> effect_of(cube, image_of_turns(cube, "[R U R', D]")).deeds
     (Deed(family='corners', length=3, twist=0, count=1),)
     """
-    image = np.arange(puzzle.degree)
-    for turn in puzzle.settled(moves, start)[0]:
-        image = turn.permutation[image]
-    return image
+    return carried(np.arange(puzzle.degree), puzzle.settled(moves, start)[0])
 
 
 AWKWARD = {"U": 0, "R": 0, "F": 1, "L": 1, "D": 2, "B": 3}

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 from matplotlib.axes import Axes
 
-from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.puzzle import Puzzle, Turn, carried
 from oddswap.puzzles.base.space import FlatLayout, on_circle
 from oddswap.showing.ink.camera import Camera, reach
 from oddswap.showing.ink.canvas import lay_polygons
@@ -145,9 +145,9 @@ def flat_paths(puzzle: Puzzle, arrangement: Arrangement, turns: Sequence[Turn]) 
     positions = puzzle.flat.positions
     if puzzle.blank is not None:
         return [_between(positions, *pair, bow=0.0, short=(CLEAR, 0.05)) for pair in slid(puzzle, arrangement, turns)]
-    image = puzzle.slots_of(_after(puzzle, turns))
+    image = puzzle.slots_of(carried(puzzle.base_label, turns))
     paths = _twisted(puzzle, turns)
-    for cycle in cycles(puzzle.slots_of(_after(puzzle, turns[:1]))):
+    for cycle in cycles(puzzle.slots_of(carried(puzzle.base_label, turns[:1]))):
         points = positions[list(cycle)]
         ring = _ring(points)
         if ring is not None:
@@ -168,14 +168,6 @@ def slid(puzzle: Puzzle, arrangement: Arrangement, turns: Sequence[Turn]) -> lis
         pairs.append((origin, blank))
         blank = origin
     return pairs
-
-
-def _after(puzzle: Puzzle, turns: Sequence[Turn]) -> np.ndarray:
-    """For each slot the label where ``turns`` take what is there with twist 0."""
-    labels = puzzle.base_label
-    for turn in turns:
-        labels = turn.permutation[labels]
-    return labels
 
 
 def _ring(points: np.ndarray) -> tuple[np.ndarray, float, int] | None:
@@ -218,7 +210,7 @@ def _between(positions: np.ndarray, origin: int, target: int, bow: float, short:
 
 def _twisted(puzzle: Puzzle, turns: Sequence[Turn]) -> list[np.ndarray]:
     """A loop round each piece that is turned in its place, the way round that it turns."""
-    paths, labels = [], _after(puzzle, turns)
+    paths, labels = [], carried(puzzle.base_label, turns)
     for slot in (puzzle.slots_of(labels) == np.arange(len(labels))).nonzero()[0]:
         steps, order = int(labels[slot] - puzzle.base_label[slot]), puzzle.kind_of[slot].twist
         if steps:

@@ -12,6 +12,7 @@ from oddswap.errors import BadOption, UnknownColour, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.space import FlatLayout, Token, circle, on_circle
 from oddswap.showing.ink import palette
+from oddswap.showing.ink.arrows import FLAT_THICK, flat_paths, ribbon
 from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, write
 from oddswap.showing.ink.cards import KEY_LINE, colour_key_lines, draw_colour_key, draw_hatch_key, meanings_of
 from oddswap.showing.ink.outline import stripes
@@ -21,8 +22,8 @@ from oddswap.values.position import Appearance, Arrangement
 
 STEP, WIDEST = 0.5, 6.5
 """The step from slot to slot on the sheet, unless the whole would then be wider than this."""
-MARGIN = 0.85
-"""What is left free round the outermost slots, in steps."""
+MARGIN, RIM = 0.85, 0.1
+"""What is left free round the outermost slots, and the room for rims and shadows round what is drawn, in steps."""
 FIRST = ("sky blue", "orange", "bluish green", "yellow", "reddish purple", "blue", "vermillion")
 GROOVE = mix(palette.TABLE, BODY, 0.2)
 HOLE = mix(palette.BACKDROP, BODY, 0.22)
@@ -86,27 +87,34 @@ def placed(layout: FlatLayout) -> tuple[Spot, float, float]:
 
     With it the width and the height of the sheet.
     """
-    width, height = 2 * extent(layout)
-    scale = min(STEP, WIDEST / max(width, height))
-    return centred(layout, width * scale / 2, height * scale / 2, scale), width * scale, height * scale
+    middle, half = middle_and_half(layout)
+    scale = min(STEP, WIDEST / max(2 * half))
+    return Spot(*(scale * (half - middle)), scale), *(2 * scale * half)
 
 
-def centred(layout: FlatLayout, x: float, y: float, scale: float) -> Spot:
-    """The spot that puts the middle of a layout at (x, y), with steps of length ``scale``."""
-    across, up = scale * sum(_bounds(layout)) / 2
-    return Spot(x - across, y - up, scale)
+def middle_and_half(layout: FlatLayout) -> tuple[np.ndarray, np.ndarray]:
+    """The middle of a layout, and half the breadth and height that it takes with what is left free round it (2,), in steps."""
+    everything = np.concatenate([layout.positions, *layout.plates, *layout.grooves])
+    low, high = everything.min(axis=0), everything.max(axis=0)
+    return (low + high) / 2, (high - low) / 2 + MARGIN
 
 
-def extent(layout: FlatLayout) -> np.ndarray:
-    """Half the breadth and half the height that a layout takes, in steps."""
-    low, high = _bounds(layout)
-    return (high - low) / 2
+def spot_within(puzzle: Puzzle, box: tuple[float, float, float, float]) -> Spot:
+    """Where a puzzle without a solid fills a ``box`` (x, y, width, height) with its pieces and the arrows of its turns."""
+    low, high = _reach(puzzle)
+    corner, room = np.reshape(box, (2, 2))
+    scale = float((room / (high - low)).min())
+    return Spot(*(corner + room / 2 - scale * (low + high) / 2), scale)
 
 
 @lru_cache(maxsize=64)
-def _bounds(layout: FlatLayout) -> tuple[np.ndarray, np.ndarray]:
-    everything = np.concatenate([layout.positions, *layout.plates, *layout.grooves])
-    return everything.min(axis=0) - MARGIN, everything.max(axis=0) + MARGIN
+def _reach(puzzle: Puzzle) -> tuple[np.ndarray, np.ndarray]:
+    """The lower left and the upper right corner of all that is drawn of a puzzle; what slides into a blank needs no room."""
+    layout, turns = puzzle.flat, puzzle.turns.values() if puzzle.blank is None else ()
+    pieces = (layout.positions[:, None] + layout.outline).reshape(-1, 2)
+    arrows = [ribbon(path, FLAT_THICK) for turn in turns for path in flat_paths(puzzle, puzzle.solved, (turn,))]
+    everything = np.concatenate([pieces, *layout.plates, *layout.grooves, *arrows])
+    return everything.min(axis=0) - RIM, everything.max(axis=0) + RIM
 
 
 def lay_flat(ax: Axes, puzzle: Puzzle, shown: Arrangement | Appearance, inks: Inks, spot: Spot) -> None:

@@ -90,12 +90,16 @@ def _squareness(panel: Panel, camera: Camera) -> float:
     return float(area @ sight / np.linalg.norm(area) / np.linalg.norm(sight))
 
 
+def slots_where(shown: Arrangement | Appearance, pieces: Iterable[int]) -> list[int]:
+    """The slots where pieces sit; of an appearance, they are named by their slots."""
+    return [shown.pieces.index(piece) for piece in pieces] if isinstance(shown, Arrangement) else [*pieces]
+
+
 def sides_of(puzzle: Puzzle, shown: Arrangement | Appearance, pieces: Iterable[int]) -> list[np.ndarray]:
     """For each piece the normals (k, 3) of its stickers where it sits; of an appearance, of what is seen in its slot."""
     placings, rotations = placings_of(puzzle, shown), puzzle.geometry.mechanism.rotations.matrices
     found = []
-    for piece in pieces:
-        placing = placings[shown.pieces.index(piece) if isinstance(shown, Arrangement) else piece]
+    for placing in (placings[slot] for slot in slots_where(shown, pieces)):
         normals = [rotations[placing.rotation] @ f.normal for f in puzzle.geometry.bodies[placing.piece].faces if f.facet]
         found.append(np.array(normals).reshape(-1, 3))
     return found

@@ -10,7 +10,7 @@ from random import Random
 import numpy as np
 
 from oddswap.errors import BadOption
-from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn
+from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn, carried
 from oddswap.puzzles.base.whole_turns import held_by, holdings
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.answers import answer as answer_
@@ -140,9 +140,7 @@ def _replays(answer: Answer) -> dict:
 
 def _to_solved(puzzle: Puzzle, turns: Iterable[Turn], start: Arrangement) -> str:
     """The names of turns from ``start`` on, and of the rotations after which all looks solved as it is held."""
-    image, names = puzzle.permutation(start), [turn.name for turn in turns]
-    for turn in turns:
-        image = turn.permutation[image]
+    image, names = carried(puzzle.permutation(start), turns), [turn.name for turn in turns]
     solved = puzzle.appearance(puzzle.solved)
     ends = (more for more, rotation in holdings(puzzle) if puzzle.appearance(puzzle.arrangement(rotation[image])) == solved)
     return " ".join((*names, *next(ends)))

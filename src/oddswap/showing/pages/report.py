@@ -171,7 +171,8 @@ def way_parts(way: Route) -> list[str]:
 def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, str] | None = None) -> str:
     """A short message that can be sent to the visitor, as Markdown: no note, no names.
 
-    Of the ``pictures`` (file names by what they show) the x-ray or what is seen stands in it, and next_view is spoken of.
+    Of the ``pictures`` (file names by what they show) the x-ray or what is seen stands in it, next_view is spoken of, and the
+    strip is there where the names of turns are nowhere else.
 
     >>> import oddswap
     >>> oddswap.reply_text(oddswap.answer("cube:2", "R U")).splitlines()[0]
@@ -183,7 +184,8 @@ def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, 
     parts += [] if follows else picture({"described": shown.get("xray", shown.get("seen"))}, "described")
     parts += [f"`{part.text}`" if isinstance(part, MovesLine) else escaped(part) for part in said.to_do]
     asked = "next_view" in shown and not answer.diagnosis.has(SeveralPlaces)
-    return page(*parts, *picture(shown, "next_turns"), NEXT_VIEW if asked else "")
+    turns = "next_turns" if follows or answer.turning.alphabet.is_box else "strip"
+    return page(*parts, *picture(shown, turns), NEXT_VIEW if asked else "")
 
 
 def _culprit_parts(answer: Answer) -> list[str]:

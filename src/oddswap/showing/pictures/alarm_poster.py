@@ -21,7 +21,7 @@ from oddswap.reasoning.verdicts.alarms import VERDICTS, Alarm, alarms
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.showing.ink.camera import AWAY, Camera, cameras, directions, reach
 from oddswap.showing.ink.canvas import EDGE, INCHES, PAPERS, height_of, sheet, text_size, wrapped, write
-from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
+from oddswap.showing.ink.flat import colours_by_paint, lay_flat, spot_within
 from oddswap.showing.ink.painting import Inks, fitting, hatched_pieces, paint
 from oddswap.showing.ink.palette import BACKDROP, BODY, PAPER
 from oddswap.showing.ink.scene import scene
@@ -199,10 +199,5 @@ def lay_typical(ax: Axes, puzzle: Puzzle, shown: Typical, x: float, y: float, si
         spot = fitting(np.concatenate(seen.outlines()), (x, y), FILLED * side)
         paint(ax, seen, inks, spot, size=size, frame=FRAME * side)
     else:
-        lay_flat(
-            ax,
-            puzzle,
-            shown.arrangement,
-            replace(inks, highlight=out),
-            centred(puzzle.flat, x, y, side / 2 / max(extent(puzzle.flat))),
-        )
+        spot = spot_within(puzzle, (x - side / 2, y - side / 2, side, side))
+        lay_flat(ax, puzzle, shown.arrangement, replace(inks, highlight=out), spot)

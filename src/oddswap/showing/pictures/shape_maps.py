@@ -18,7 +18,7 @@ from oddswap.reasoning.teaching.shape_map import ShapeMap, shape_map
 from oddswap.showing.ink.camera import Camera, cameras, reach
 from oddswap.showing.ink.canvas import INCHES, sheet, text_size, wrapped, write
 from oddswap.showing.ink.cards import MARGIN
-from oddswap.showing.ink.flat import centred, colours_by_paint, draw_ground, extent, lay_flat, lay_shapes, placed
+from oddswap.showing.ink.flat import colours_by_paint, draw_ground, lay_flat, lay_shapes, placed, spot_within
 from oddswap.showing.ink.outline import within
 from oddswap.showing.ink.painting import Inks, Spot, box_of, paint
 from oddswap.showing.ink.palette import BACKDROP, BODY, CUT, FAINT_INK, INK, PAPER, colours_for
@@ -211,7 +211,7 @@ def _lay(ax: Axes, puzzle: Puzzle, state: Arrangement, inks: Inks, at: tuple[flo
     ax.add_patch(Rectangle((x - side / 2, top - side), side, side, facecolor=BACKDROP, lw=0, zorder=1.6))
     middle = top - side / 2
     if puzzle.geometry is None:
-        lay_flat(ax, puzzle, state, inks, centred(puzzle.flat, x, middle, 0.46 * side / max(extent(puzzle.flat))))
+        lay_flat(ax, puzzle, state, inks, spot_within(puzzle, (x - 0.46 * side, middle - 0.46 * side, 0.92 * side, 0.92 * side)))
     else:
         paint(ax, scene(puzzle, state, cameras(puzzle)[0]).open(), inks, Spot(x, middle, 0.46 * side / reach(puzzle)))
 

@@ -2,18 +2,20 @@
 
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
+from functools import partial
+from itertools import accumulate
 
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.puzzle import Puzzle, Turn, carried
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.showing.ink.arrows import draw_arrows, draw_flat_arrows
 from oddswap.showing.ink.camera import Camera, cameras, reach
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.cards import MARGIN, PaperCard
-from oddswap.showing.ink.flat import centred, colours_by_paint, extent, lay_flat
+from oddswap.showing.ink.flat import colours_by_paint, lay_flat, spot_within
 from oddswap.showing.ink.painting import Inks, Spot, hatched_pieces, paint, slot_numbers
 from oddswap.showing.ink.palette import FAINT_INK, colours_for
 from oddswap.showing.ink.scene import scene
@@ -22,7 +24,7 @@ from oddswap.values.position import START, Arrangement, Holding
 from oddswap.values.sequence import Sequence, Step
 from oddswap.words.pictures import IF_IT_CATCHES, STAYS
 
-FRAME, GUTTER, FOOT, SHORT_FOOT, ROW_GAP = 1.3, 0.1, 0.37, 0.26, 0.2
+FRAME, GUTTER, FOOT, SHORT_FOOT, ROW_GAP, EDGE, NUMBERED = 1.3, 0.1, 0.37, 0.26, 0.2, 0.05, 0.16
 LARGE = PaperCard(side=2.0, pad=0.09, foot=0.34)
 BEGUN = np.radians(14)
 """How far a slab has turned in its picture."""
@@ -166,8 +168,7 @@ def lay_turn(
 
 
 def _flat_frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...], inks: Inks, x: float, y: float):
-    edge = -0.5 if puzzle.blank is not None else 0.1
-    spot = centred(puzzle.flat, x, y, FRAME / 2 / (max(extent(puzzle.flat)) + edge))
+    spot = spot_within(puzzle, (x - FRAME / 2 + EDGE, y - FRAME / 2 + EDGE, FRAME - 2 * EDGE, FRAME - EDGE - NUMBERED))
     moving = {slot for turn in turns for slot in turn.slots}
     faded = frozenset(range(len(puzzle.slots))) - moving if turns else frozenset()
     lay_flat(ax, puzzle, arrangement, replace(inks, faded=faded), spot)
@@ -192,10 +193,12 @@ def _aside(name: str, turns: tuple[Turn, ...], holding: Holding) -> str:
 
 def after_turns(puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...]) -> Arrangement:
     """The arrangement after elementary turns."""
-    image = puzzle.permutation(arrangement)
-    for turn in turns:
-        image = turn.permutation[image]
-    return puzzle.arrangement(image)
+    return puzzle.arrangement(carried(puzzle.permutation(arrangement), turns))
+
+
+def states_along(puzzle: Puzzle, start: Arrangement, made: Iterable[tuple[Turn, ...]]) -> list[Arrangement]:
+    """The arrangement at the start, and after each move that turns what is ``made``."""
+    return list(accumulate(made, partial(after_turns, puzzle), initial=start))
 
 
 CARD = PaperCard(side=1.6, pad=0.08, foot=0.42)

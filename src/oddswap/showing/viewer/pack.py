@@ -7,6 +7,7 @@ states need no geometry. Labels are numbered and permuted as in `oddswap.puzzles
 from base64 import b64encode
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 
@@ -14,7 +15,7 @@ from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.space import on_circle
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.showing.ink.camera import AWAY, cameras, frame_of, reach
-from oddswap.showing.ink.flat import extent
+from oddswap.showing.ink.flat import middle_and_half
 from oddswap.showing.ink.painting import HATCHES, hatched_pieces, letter_of
 from oddswap.showing.ink.scene import slab_of
 from oddswap.showing.ink.shells import inner_shells, shells
@@ -39,7 +40,7 @@ def packed(puzzle: Puzzle, holding: Holding = START) -> Mapping[str, object]:
     """Everything about a puzzle that its viewer needs, as hands have it that hold it so; shared, so not to be changed."""
     solid = puzzle.geometry is not None
     panels = list(_solid_panels(puzzle) if solid else _flat_panels(puzzle))
-    size = reach(puzzle) if solid else float(max(extent(puzzle.flat)))
+    size = reach(puzzle) if solid else float(max(middle_and_half(puzzle.flat)[1]))
     vertices, frame = np.concatenate([vertices for *_, vertices, _ in panels]), frame_of(holding)
     whole = np.round(vertices @ frame / size * FINENESS).astype("<i2")
     facets = list(puzzle.geometry.facets) if solid else []
@@ -148,10 +149,11 @@ def _solid_data(puzzle: Puzzle, holding: Holding) -> dict:
 
 def _flat_panels(puzzle: Puzzle) -> Iterator[Panel]:
     layout, ground = puzzle.flat, len(puzzle.slots)
+    middle, _ = middle_and_half(layout)
     for plate in layout.plates:
-        yield ground, "ground", None, _raised(plate - _middle(puzzle), -0.04), -1
+        yield ground, "ground", None, _raised(plate - middle, -0.04), -1
     for groove in layout.grooves:
-        for one, other in zip(groove[:-1] - _middle(puzzle), groove[1:] - _middle(puzzle), strict=True):
+        for one, other in pairwise(groove - middle):
             along = (other - one) / max(float(np.linalg.norm(other - one)), 1e-9)
             across = GROOVE * np.array([-along[1], along[0]])
             quad = np.array([one - across, other - across, other + across, one + across])
@@ -168,18 +170,12 @@ def _flat_panels(puzzle: Puzzle) -> Iterator[Panel]:
                 yield piece, "mark", None, _raised(wedge, 0.0), twist
 
 
-def _middle(puzzle: Puzzle) -> np.ndarray:
-    """The middle of a layout: where the viewer looks."""
-    everything = np.concatenate([puzzle.flat.positions, *puzzle.flat.plates, *puzzle.flat.grooves])
-    return (everything.min(axis=0) + everything.max(axis=0)) / 2
-
-
 def _raised(points: np.ndarray, height: float) -> np.ndarray:
     return np.column_stack([points, np.full(len(points), height)])
 
 
 def _flat_data(puzzle: Puzzle) -> dict:
-    positions = (puzzle.flat.positions - _middle(puzzle)).round(6)
+    positions = (puzzle.flat.positions - middle_and_half(puzzle.flat)[0]).round(6)
     return {
         "flat": True,
         "inner": 1,

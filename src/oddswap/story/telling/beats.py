@@ -19,12 +19,14 @@ from oddswap.reasoning.teaching.tool_ways import THROUGH, TaughtWay
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, ORDINARY, OTHER_TURNS, Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap
 from oddswap.showing.ink.sight import examples, plain_of, sort_of
-from oddswap.showing.pictures.strip import after_turns, made_by
+from oddswap.showing.pictures.strip import made_by, states_along
 from oddswap.story.telling.captions import FASTEST
+from oddswap.values.grammar import capital
 from oddswap.values.position import Appearance, Arrangement
 from oddswap.words.products import in_a_clip, sights, stories
 from oddswap.words.products.in_a_clip import in_short
 from oddswap.words.table import VISITOR, Reader
+from oddswap.words.to_visitors.moves import moving_word
 from oddswap.words.to_visitors.places import FEW
 from oddswap.words.to_visitors.why import measuring_for_anybody
 
@@ -32,8 +34,9 @@ PICTURES = ("seen", "plain", "law", "lift", "xray", "way")
 """What a beat shows: the position; a plain puzzle beside it; the law kept and broken; a piece taken out, turned over and put
 back; the culprits hatched; the moves."""
 COLOURS = ("visitor", "lesson")
-MARKED, HARD, QUICK = 2, "exchange", 20
-"""So many pieces are marked at once, the part of a way in which the hard turn is, and more moves than so many are shown fast."""
+MARKED, HARD, QUICK, UNSEEN = 2, "exchange", 20, "?"
+"""So many pieces are marked at once, the part of a way in which the hard turn is, more moves than so many are shown fast, and the
+mark for what was not seen."""
 
 
 @dataclass(frozen=True)
@@ -41,8 +44,8 @@ class Beat:
     """One step of a story. ``says`` are sentences; ``moves`` are made after they were said.
 
     ``large`` are a headline and a second line beside the puzzle. ``marks`` name the pieces, by home slot, that each sentence
-    speaks of. ``demo`` are moves that are only shown and lead back. The move of number ``hard``, from 1, is made slowly and then
-    shown again; 0 for none.
+    speaks of; ``?`` is all that was not seen: that is looked at, and has no mark. ``demo`` are moves that are only shown and lead
+    back. The move of number ``hard``, from 1, is made slowly and then shown again; 0 for none.
     """
 
     chapter: str
@@ -94,13 +97,13 @@ def story_of(answer: Answer, told: TaughtWay | None = None, reader: Reader = VIS
     done = in_hand(replace(answer, told=(told,)) if told else answer, reader.holding)
     culprit = _taken(done.answer)
     beats = [*_sight(answer, reader), *_by_verdict(done, culprit, reader), *_end(answer, reader)]
-    said, pieces = tuple(_headed(beat) for beat in beats if beat.says), culprit.pieces if culprit else ()
+    said, pieces = tuple(_headed(beat, answer.puzzle) for beat in beats if beat.says), culprit.pieces if culprit else ()
     return Story(stories.title_words(answer), answer.puzzle.name, fingerprint(answer.appearance), said, pieces, done.held)
 
 
-def _headed(beat: Beat) -> Beat:
+def _headed(beat: Beat, puzzle: Puzzle) -> Beat:
     """A beat with a headline, if there is room for one."""
-    head = stories.HEADS.get(beat.chapter)
+    head = stories.HEADS.get(beat.chapter, "").format(capital(moving_word(puzzle)))
     return replace(beat, large=(head,)) if head and not beat.large and beat.picture not in ("law", "plain") else beat
 
 
@@ -135,7 +138,8 @@ def _sight(answer: Answer, reader: Reader) -> list[Beat]:
     large, wrong = sights.sight_words(answer), _wrong(answer)
     marks = (" ".join(wrong[:MARKED]),)
     first, *rest = sights.seen_in_short(answer, reader)
-    said, named = (*first, *(one for some in rest for one in some)), (" ".join(wrong),) * len(first)
+    unseen = [one for some in rest for one in some]
+    said, named = (*first, *unseen), (" ".join(wrong),) * len(first) + (UNSEEN,) * len(unseen)
     grey = stories.GREY if answer.appearance.uncertain else stories.CLOSELY
     hook = Beat("What is seen", "seen", (sights.sight_sentence(answer),), large=large, marks=marks)
     beats = [hook, Beat("What is wrong", "seen", said, large=large[1:] or (grey,), marks=named)]
@@ -177,7 +181,7 @@ def _by_verdict(done: InHand, culprit: Culprit | None, reader: Reader) -> list[B
         return [Beat("What to measure", "seen", tuple(in_short(*measuring_for_anybody(answer, reader))))]
     if found.verdict == CANNOT_TELL:
         asked, corner = stories.asked_sentences(answer, reader), stories.corner_asked(answer)
-        unseen = Beat("What is not seen decides", "seen", stories.HALF_SEEN, marks=(corner,) * len(stories.HALF_SEEN))
+        unseen = Beat("What is not seen decides", "seen", stories.HALF_SEEN, marks=(UNSEEN,) * len(stories.HALF_SEEN))
         return [unseen, Beat("What to look at next", "seen", asked, marks=(corner,) * len(asked))]
     shown = examples(answer.puzzle, found.broken[0], done.eye) if found.broken else None
     said = in_a_clip.law_sentences(answer, reader, sort_of(found.broken[0]) if found.broken else "")
@@ -242,22 +246,33 @@ def _way(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:
     marks = (" ".join(culprit.pieces),) if culprit and told.mends else ()
     if len(parts) < 2:
         moves = parts[0].moves if parts else told.turns
-        says = (*says, stories.fast_words(told.length, done.answer.turning)) if told.length > QUICK else says
-        return [Beat("The way out", "way", says, moves, large, marks, hard=_hard(done, moves, _wrong(done.answer), culprit))]
+        says, hard = (*says, *_hurry(done.answer.turning, moves)), _hard(done, moves, _wrong(done.answer), culprit)
+        return [Beat("The way out", "way", says, moves, large, marks, hard=hard)]
     beats, state = [Beat("The way out", "way", says, large=large, marks=marks)], done.answer.diagnosis.explanation
     catch, before = (stories.CATCH,), ()
     for number, part in enumerate(parts, 1):
         head, said = stories.phase_words(done.answer, part, reader)
         steps = done.answer.turning.read(part.moves).steps
-        for turns in made_by(done.answer.turning, steps, state, done.eye)[0]:
-            state = after_turns(done.answer.turning, state, turns) if turns else state
+        *_, state = states_along(done.answer.turning, state, made_by(done.answer.turning, steps, state, done.eye)[0])
         sides = (done.eye.hand(face) for face in sticking_out(done.answer.turning, state))
         if (outline := stories.outline_sentences(tuple(sides))) != before:
             said, catch, before = (*said, *outline, *(catch if outline else ())), () if outline else catch, outline
-        said = (*said, stories.fast_words(len(steps), done.answer.turning)) if len(steps) > QUICK else said
+        said = (*said, *_hurry(done.answer.turning, part.moves))
         hard = (len(steps) + 1) // 2 if part.name == HARD else 0
         beats.append(Beat(stories.part_words(number, part), "way", said, part.moves, large=(head,) if head else large, hard=hard))
     return beats
+
+
+def shown_fast(puzzle: Puzzle, moves: str) -> int:
+    """How many moves there are, if that is so many that they are shown fast; else 0."""
+    count = len(puzzle.read(moves).steps) if moves else 0
+    return count if count > QUICK else 0
+
+
+def _hurry(puzzle: Puzzle, moves: str) -> tuple[str, ...]:
+    """That moves are shown fast, where they are."""
+    count = shown_fast(puzzle, moves)
+    return (stories.fast_words(count, puzzle),) if count else ()
 
 
 def sticking_out(puzzle: Puzzle, state: Arrangement) -> tuple[str, ...]:
@@ -271,13 +286,13 @@ def sticking_out(puzzle: Puzzle, state: Arrangement) -> tuple[str, ...]:
 
 def _hard(done: InHand, moves: str, wrong: list[str], culprit: Culprit | None) -> int:
     """The number of the first move that carries along all that looks wrong and all that is, unseen; 0 for none."""
-    puzzle, state = done.answer.turning, done.answer.diagnosis.explanation
+    puzzle, start = done.answer.turning, done.answer.diagnosis.explanation
     followed = [puzzle.slot(name) for name in (*wrong, *culprit.pieces)] if culprit and wrong else []
-    for number, turns in enumerate(made_by(puzzle, puzzle.read(moves).steps, state, done.eye)[0] if followed else (), 1):
+    made = made_by(puzzle, puzzle.read(moves).steps, start, done.eye)[0] if followed else ()
+    for number, (turns, state) in enumerate(zip(made, states_along(puzzle, start, made), strict=False), 1):
         moved = {slot for turn in turns for slot in turn.slots}
         if all(state.pieces.index(piece) in moved for piece in followed):
             return number
-        state = after_turns(puzzle, state, turns) if turns else state
     return 0
 
 

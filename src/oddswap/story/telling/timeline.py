@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.reasoning.answers import Answer
-from oddswap.showing.pictures.strip import after_turns, made_by
-from oddswap.story.telling.beats import QUICK, Beat, Story
+from oddswap.showing.pictures.strip import made_by, states_along
+from oddswap.story.telling.beats import UNSEEN, Beat, Story, shown_fast
 from oddswap.story.telling.captions import Cue, frames_of, split_sentence
 from oddswap.story.telling.views import Lens, between, near, path, view_beside, view_on, views, views_of_turns
 from oddswap.values.position import START, Appearance, Arrangement, Holding
@@ -169,8 +169,10 @@ class _Laying:
         self.story, self.rate = story, rate
         self.puzzle: Puzzle = answer.turning
         self.holding = self.puzzle.settled(story.held)[1] if story.held else START
-        explanation = _explanation(story, answer)
-        self.shown: Arrangement | Appearance = answer.appearance if explanation is None else explanation
+        mended = (one.arrangement for one in answer.diagnosis.culprits if one.pieces == story.culprit)
+        self.explanation = next(mended, answer.diagnosis.explanation)
+        grey = self.explanation is None or answer.appearance.uncertain and answer.puzzle is self.puzzle
+        self.shown: Arrangement | Appearance = answer.appearance if grey else self.explanation
         self.views = () if self.puzzle.geometry is None else views(self.puzzle, self.holding)
         self.camera = self.views[0] if self.views else None
         self.now, self.at, self.made, self.beat = 0, 0, 0, 0
@@ -213,12 +215,14 @@ class _Laying:
     def lay(self, number: int, beat: Beat) -> None:
         self.beat = number
         self.starts.append(self.at)
+        if self.explanation and beat.picture != "seen" and not self.made:
+            self.shown = self.explanation
         turnings, names = self._turnings(beat.moves)
         self.names.append(names)
         if self.views and beat.picture == "lift" and self.story.culprit and isinstance(self.shown, Arrangement):
             piece = self.puzzle.slot(self.story.culprit[0])
             self.look_from(view_beside(self.puzzle, self.shown, self.shown.pieces.index(piece), self.holding))
-        elif beat.picture in ("law", "plain") or beat.picture == "seen" and (self.made or not any(beat.marks)):
+        elif beat.picture in ("law", "plain") or beat.picture == "seen" and not any(beat.marks):
             self.look_from(0)
         self.shot(LEAD)
         spoken = []
@@ -230,15 +234,20 @@ class _Laying:
         self._turned(beat, turnings)
         self.shot(AFTER, move=len(names) - 1)
 
-    def _marks(self, beat: Beat, place: int) -> frozenset[int]:
+    def _marks(self, beat: Beat, place: int) -> tuple[frozenset[int], list[int]]:
+        """The pieces that a sentence speaks of, and what is looked at: these, or what was not seen."""
         named = beat.marks[place].split() if place < len(beat.marks) else ()
-        return frozenset(self.puzzle.slot(name) for name in named if name in self.puzzle.slots)
+        marked = frozenset(self.puzzle.slot(name) for name in named if name in self.puzzle.slots)
+        if isinstance(self.shown, Arrangement):
+            return marked, sorted(marked)
+        marked = frozenset(map(self.explanation.pieces.index, marked)) if self.explanation else marked
+        return marked, sorted(marked) or [*self.shown.uncertain] * (UNSEEN in named)
 
     def _said(self, beat: Beat, place: int, sentence: str) -> tuple[Cue, ...]:
         """A sentence, and what is shown while it is said: the piece out with the first; over and back, or a demo, later."""
-        marked, lifted = self._marks(beat, place), 0.0
-        if self.views and beat.picture in ("xray", "way", "seen")[: 3 - bool(self.made)]:
-            self.look_from(view_on(self.puzzle, self.shown, sorted(marked), self.now, self.holding))
+        (marked, at), lifted = self._marks(beat, place), 0.0
+        if self.views and beat.picture in ("xray", "way", "seen"):
+            self.look_from(view_on(self.puzzle, self.shown, at, self.now, self.holding))
         if self.views:
             close, here = self.beat and marked and not self.made and beat.picture in ("seen", "xray"), self.views[self.now]
             self.come(near(self.puzzle, self.shown, marked, here) if close else here, marked=marked)
@@ -266,13 +275,11 @@ class _Laying:
         self, beat: Beat, turnings: list[tuple[Turn, ...]], again: bool = False, marked: frozenset[int] | None = None
     ) -> None:
         """Every turn, slowly and once more where it is hard; ``again`` for turns that are only shown and taken back."""
-        states = [self.shown]
-        for turns in turnings:
-            states.append(after_turns(self.puzzle, states[-1], turns) if turns else states[-1])
+        states = states_along(self.puzzle, self.shown, turnings)
         if marked is None:
             marked = frozenset(self.puzzle.slot(name) for name in self.story.culprit if name in self.puzzle.slots)
         looks = views_of_turns(self.puzzle, turnings, states, sorted(marked), self.now, self.holding) if self.views else []
-        pace = FAST if len(turnings) > QUICK else 1.0
+        pace = FAST if shown_fast(self.puzzle, beat.moves) else 1.0
         for number, turns in enumerate(turnings):
             now = {"move": -1 if again else number, "marked": marked, "again": again}
             if looks and turns and not again:
@@ -290,11 +297,3 @@ class _Laying:
                 self.shot(takes, turns=turns, moving=True, rewound=rewound, **now | {"again": True})
                 self.shown = states[number + (not rewound)]
                 self.shot(rests, **now)
-
-
-def _explanation(story: Story, answer: Answer) -> Arrangement | None:
-    """The arrangement that the story's culprit gives, if there is one."""
-    for culprit in answer.diagnosis.culprits:
-        if culprit.pieces == story.culprit:
-            return culprit.arrangement
-    return answer.diagnosis.explanation

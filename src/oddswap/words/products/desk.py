@@ -1,15 +1,14 @@
 """What the repair table says: on a paper ticket, of a sketch while it is made, of many letters, and while a way is sought."""
 
 from collections.abc import Iterable, Sequence
-from types import SimpleNamespace
 
 from oddswap.reasoning.answers import SeenBefore
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.values.grammar import listed, read_number
 from oddswap.words import say
-from oddswap.words.texts import TEXTS
+from oddswap.words.texts import TEXTS, texts_of
 
-SAYS = SimpleNamespace(**TEXTS["desk"])
+SAYS = texts_of("desk")
 QUESTIONS = tuple(TEXTS["paper ticket"])
 """What a paper ticket asks."""
 SIGNS = {ORDINARY: "✓", LOOKALIKE: "≈", OTHER_TURNS: "↻", NOT_BY_TURNING: "✗", CANNOT_TELL: "?"}

@@ -6,7 +6,7 @@ from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING
 from oddswap.values.grammar import capital, number_word, singular
 from oddswap.words.products.in_a_clip import CODE, TEXTS, in_short, pointing, two_places
 from oddswap.words.table import Reader
-from oddswap.words.to_visitors.places import FEW, family_words, seen_sentences, wrong_slots
+from oddswap.words.to_visitors.places import FEW, all_words, family_words, seen_sentences, wrong_slots
 
 TWICE = "Pens slip."
 """Over what to remember where no law is broken."""
@@ -33,7 +33,7 @@ def _in_few_words(answer: Answer) -> str:
         first = lowered(puzzle, turning, first)
     if first is None or len(first.pieces) != len(puzzle.slots) or answer.appearance.uncertain:
         return ""
-    out = sorted(first.displaced())
+    out = [slot for slot in sorted(first.displaced()) if first.pieces[slot] not in puzzle.void]
     if not out:
         return ""
     kinds = {puzzle.kind_of[slot] for slot in out}
@@ -60,10 +60,13 @@ def seen_in_short(answer: Answer, reader: Reader) -> list[list[str]]:
     families = {family_words(puzzle, puzzle.kind_of[puzzle.slot(slot)].family) for slot in wrong}
     family = families.pop() if len(families) == 1 else "places"
     if len(wrong) > 1:
-        what = family if len(wrong) <= FEW else f"of {number_word(len(puzzle.slots))} places"
+        what = family if len(wrong) <= FEW else f"of {all_words(puzzle)}"
         return [[f"{capital(number_word(len(wrong)))} {what} do not look right."], *grey]
     said = in_short(pointing(puzzle, told[0], wrong[0], reader))
-    return [[f"Another {singular(family)} sits here."] if CODE.search(" ".join(said)) else said, *grey]
+    if CODE.search(" ".join(said)):
+        gap = puzzle.slot(wrong[0]) == puzzle.blank
+        said = [f"A {singular(family)} sits where the gap belongs." if gap else f"Another {singular(family)} sits here."]
+    return [said, *grey]
 
 
 def wrong_places(answer: Answer) -> list[str]:

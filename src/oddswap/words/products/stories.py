@@ -1,5 +1,7 @@
 """What is said in a story, beat by beat, and beside it: how long its script is, what each shot shows, where no clip was made."""
 
+from collections.abc import Iterable
+
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand
@@ -9,18 +11,18 @@ from oddswap.reasoning.verdicts.findings import ORDINARY, OTHER_TURNS
 from oddswap.reasoning.verdicts.views import View
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.grammar import capital, listed, number_word
+from oddswap.values.position import Holding
 from oddswap.words.products.in_a_clip import BREATH, CODE, TEXTS, in_short, move_word, pointed, spoken, words_in
 from oddswap.words.products.sights import is_strange
 from oddswap.words.table import Reader
 from oddswap.words.to_visitors.heard import heard, side_words
-from oddswap.words.to_visitors.moves import SIDES, names_explained
-from oddswap.words.to_visitors.places import family_words, hold_sentences
-from oddswap.words.verdicts import LOOK_TWICE, OPENED, WORDINGS, Wording
+from oddswap.words.to_visitors.moves import SIDES, TILE, names_explained
+from oddswap.words.to_visitors.places import family_words, hold_sentences, place_words
+from oddswap.words.verdicts import LOOK_TWICE, OPENED, SOLVED, WORDINGS, Wording
 
 SHOWN, HEADS, OVER = (TEXTS[part] for part in ("shown", "heads", "over"))
-TO_BE_SEEN = "To be seen: {}."
 TRANSCRIPT = "All that is said in the clip, what is to be seen, and every move in words."
-"""What is said of a picture to those who do not see it, and at the top of a clip as a page."""
+"""What stands at the top of a clip as a page."""
 HATCHED = "hatched: one of these may be the culprit"
 YOURS, PLAIN_TWIN = "this one", "a plain one"
 PACE = "{} minutes, {} words at {} words a minute."
@@ -51,6 +53,7 @@ WHO = ("Inside, it is a plain one: the same turn, the same piece.",)
 NO_TRACE = "No trace."
 BY_SIGHT, INNOCENT, HAPPENS = "It was put in by sight, and looked right.", "Nobody took it apart.", "It happens."
 GREY, CLOSELY, HOME = "Grey: not seen.", "Look closely.", "{} {} home."
+ROW_COLUMN = "The strip says which tile slides: its row, then its column."
 HELD, SLOWLY = "Hold it as you see it here.", "Take your time."
 TAPE, SAY = "Tape marks {} now.", "Let it be {}."
 
@@ -65,10 +68,17 @@ def example_words(sort: str) -> tuple[tuple[str, str], ...]:
     return tuple(zip(("✓", "✗"), TEXTS["examples"][sort], strict=True))
 
 
+def to_be_seen(puzzle: Puzzle, picture: str, marked: Iterable[str], holding: Holding) -> str:
+    """What a picture shows, and which places are marked on it, for those who do not see it."""
+    places = [place_words(puzzle, slot, holding) for slot in marked]
+    return f"To be seen: {SHOWN[picture]}{f'; marked: {listed(places)}' if places else ''}."
+
+
 def wording_of(answer: Answer) -> Wording:
-    """How the verdict is worded; on a box that may leave its outline no law proves the ordinary one."""
-    boxed = answer.verdict == ORDINARY and answer.puzzle.leaves_outline
-    return OPENED if boxed else WORDINGS[answer.verdict]
+    """How the verdict is worded; of the ordinary one, also where it looks solved, or is a box that no law proves it of."""
+    if answer.verdict == ORDINARY and answer.way_out and answer.way_out.moves == "":
+        return SOLVED
+    return OPENED if answer.verdict == ORDINARY and answer.puzzle.leaves_outline else WORDINGS[answer.verdict]
 
 
 def title_words(answer: Answer) -> str:
@@ -136,7 +146,8 @@ def way_sentences(done: InHand, reader: Reader) -> tuple[str, ...]:
         says += held
     elif not hidden or done.held:
         says.append(HELD if puzzle.geometry else SLOWLY)
-    return (*says, *in_short(*filter(None, [names_explained(puzzle, [told.turns])])))
+    tiles = [ROW_COLUMN] if TILE.match(puzzle.slots[0]) else []
+    return (*says, *tiles, *in_short(*filter(None, [names_explained(puzzle, [told.turns])])))
 
 
 def way_headline(length: int, puzzle: Puzzle) -> str:

@@ -1,16 +1,15 @@
 """What stands on a worksheet and on its key: the questions, the proofs, how positions were made, and hints for scissors."""
 
 from collections.abc import Iterable, Sequence
-from types import SimpleNamespace
 
 from oddswap.reasoning.laws.sectors import Law
 from oddswap.reasoning.verdicts.findings import ORDINARY, Culprit, Diagnosis
 from oddswap.values.grammar import capital, listed, number_word
 from oddswap.words.alarms import law_statements
 from oddswap.words.table import name_of, say
-from oddswap.words.texts import TEXTS
+from oddswap.words.texts import TEXTS, texts_of
 
-SAYS = SimpleNamespace(**TEXTS["worksheets"])
+SAYS = texts_of("worksheets")
 QUESTIONS = TEXTS["questions"]
 """What is asked, by the sort of the question."""
 SHORT = TEXTS["questions in short"]

@@ -57,7 +57,7 @@ def move_aloud(puzzle: Puzzle, name: str) -> str:
     ['right layer, anticlockwise', 'second layer from the front, half a turn', 'two layers at the right together, clockwise']
     """
     if puzzle.blank is not None:
-        return _tile_words(name)
+        return tile_words(name)
     step = puzzle.read(name).steps[0]
     if not puzzle.alphabet.is_box or step.stem not in LAYERS:
         return next(_special([step]), name) if puzzle.alphabet.is_box else name
@@ -118,7 +118,7 @@ def _of_other_puzzles(puzzle: Puzzle, steps: tuple[Step, ...]) -> str:
         return WEDGE_KEY.format(puzzle.units)
     names = list(dict.fromkeys(step.name for step in steps))
     if puzzle.blank is not None:
-        return " ".join(f"{name} is {_tile_words(name)}." for name in names) if len(names) <= FEW else _tile_rule(names[0])
+        return " ".join(f"{name} is {tile_words(name)}." for name in names) if len(names) <= FEW else _tile_rule(names[0])
     if puzzle.geometry is None:
         back = "; with ', the other way" if any(step.amount < 0 for step in steps) else ""
         return f"The picture shows what {listed(names)} move{'s' if len(names) == 1 else ''}{back}."
@@ -137,10 +137,15 @@ def _tile_rule(name: str) -> str:
     """What the names of tiles mean, by the example of one."""
     if not TILE.fullmatch(name):
         return "The picture shows where they lie."
-    return f"A name gives the row from the top and the column from the left: {name} is {_tile_words(name)}."
+    return f"A name gives the row from the top and the column from the left: {name} is {tile_words(name)}."
 
 
-def _tile_words(name: str) -> str:
+def tile_words(name: str) -> str:
+    """What lies in a slot of a puzzle with a blank: a tile by its row and column.
+
+    >>> tile_words("r2c3")
+    'the tile in row 2, column 3'
+    """
     place = TILE.fullmatch(name)
     return f"the tile in row {place[1]}, column {place[2]}" if place else f"what lies at {name}"
 

@@ -11,7 +11,7 @@ from oddswap.values.position import START, Appearance, Arrangement, Holding
 from oddswap.values.sequence import FACES, OPPOSITE
 from oddswap.words.table import Reader
 from oddswap.words.texts import TEXTS
-from oddswap.words.to_visitors.moves import LAYERS
+from oddswap.words.to_visitors.moves import LAYERS, TILE, tile_words
 
 FAMILIES = TEXTS["families"]
 """What a family of pieces is called by whoever has no word for it."""
@@ -34,7 +34,7 @@ def place_words(puzzle: Puzzle, slot: str, holding: Holding) -> str:
     """
     family = puzzle.kind_of[puzzle.slot(slot)].family
     if not puzzle.alphabet.is_box:
-        return f"the {singular(family)} {slot}"
+        return tile_words(slot) if TILE.fullmatch(slot) else f"the {singular(family)} {slot}"
     faces, _, layers = slot.partition(".")
     at = {holding.hand(face) for face in faces if OPPOSITE[face] not in faces}
     where = " ".join(LAYERS[face] for face in FACES if face in at)
@@ -72,9 +72,16 @@ TURNED = TEXTS["turned"]
 
 
 def wrong_slots(puzzle: Puzzle, appearance: Appearance) -> list[int]:
-    """The slots that are seen, and do not look as they should."""
+    """The slots that are seen to hold a piece, and do not look as they should."""
     solved = puzzle.appearance(puzzle.solved).sights
-    return [b for b, sight in enumerate(appearance.sights) if len(sight) < 2 and sight != solved[b]]
+    nothing = {(puzzle.kind_of[b], look) for b in puzzle.void for look in solved[b]}
+    sights = enumerate(zip(puzzle.kind_of, appearance.sights, strict=True))
+    return [b for b, (kind, at) in sights if len(at) < 2 and at != solved[b] and not {(kind, look) for look in at} & nothing]
+
+
+def all_words(puzzle: Puzzle) -> str:
+    """How many pieces there are, where some places may be empty; else how many places."""
+    return f"{number_word(len(puzzle.slots) - len(puzzle.void))} {'pieces' if puzzle.void else 'places'}"
 
 
 def seen_sentences(puzzle: Puzzle, appearance: Appearance, reader: Reader) -> tuple[str, ...]:
@@ -86,24 +93,24 @@ def seen_sentences(puzzle: Puzzle, appearance: Appearance, reader: Reader) -> tu
     >>> seen_sentences(cube, cube.appearance(cube.solved), visitor(cube))
     ('What is seen looks solved.',)
     """
-    unseen, slots, wrong = len(appearance.uncertain), len(puzzle.slots), wrong_slots(puzzle, appearance)
+    unseen, every, wrong = len(appearance.uncertain), all_words(puzzle), wrong_slots(puzzle, appearance)
     rest = "everything else looks right"
     if unseen:
         rest = f"{number_word(unseen)} more place{'s were' if unseen > 1 else ' was'} not seen for certain"
     if not wrong:
         return ("What is seen looks solved." if not unseen else f"Nothing that is seen looks wrong; {rest}.",)
-    if 2 * len(wrong) > slots - unseen:
-        mixed = f"It is well mixed: {number_word(len(wrong))} of its {number_word(slots)} places do not look as they should"
+    if 2 * len(wrong) > len(puzzle.slots) - len(puzzle.void) - unseen:
+        mixed = f"It is well mixed: {number_word(len(wrong))} of its {every} do not look as they should"
         return (f"{mixed}.", *((f"{capital(rest)}.",) if unseen else ()))
     if len(wrong) > FEW:
-        return (f"{capital(number_word(len(wrong)))} of {number_word(slots)} places do not look as they should; {rest}.",)
+        return (f"{capital(number_word(len(wrong)))} of {every} do not look as they should; {rest}.",)
     said = (_one(puzzle, slot, sight_words(puzzle, slot, appearance.sights[slot]), reader) for slot in wrong)
     return (*(f"{capital(words)}." for words in said), f"{capital(rest)}.")
 
 
 def _one(puzzle: Puzzle, slot: int, words: str, reader: Reader) -> str:
     """What is wrong in one place; which way round another piece lies there is not said, as nobody could say it by heart."""
-    place = place_words(puzzle, puzzle.slots[slot], reader.holding)
+    place = "the gap" if slot == puzzle.blank else place_words(puzzle, puzzle.slots[slot], reader.holding)
     piece, _, way = words.partition(" ")
     if words == FOREIGN:
         return f"{place} shows what no piece of the puzzle can show"

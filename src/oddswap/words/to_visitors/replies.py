@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise, zip_longest
-from types import SimpleNamespace
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand, ReadOtherwise
@@ -16,7 +15,7 @@ from oddswap.reasoning.verdicts.repairs import HandSwap, Repair
 from oddswap.reasoning.verdicts.slips import EachFaceMirrored, FaceMirrored, FacesExchanged, FaceTurned, PhotographsMirrored
 from oddswap.values.grammar import capital, counted_words, listed, number_word, ordinal, singular, times_word, uncapital
 from oddswap.words.table import Reader
-from oddswap.words.texts import TEXTS
+from oddswap.words.texts import TEXTS, texts_of
 from oddswap.words.to_visitors.heard import heard, piece_names, reader_if, slip_for_anybody
 from oddswap.words.to_visitors.moves import LAYERS, SIDES, letters_explained, moves_introduced, moves_word, moving_word
 from oddswap.words.to_visitors.places import hold_words, place_words
@@ -24,7 +23,7 @@ from oddswap.words.to_visitors.plain import puzzle_noun
 from oddswap.words.to_visitors.why import FEW, measuring_for_anybody, verdict_for_anybody, why_sentences
 from oddswap.words.verdicts import NOTHING_TO_TURN, REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, TO_MEASURE
 
-SAYS = SimpleNamespace(**TEXTS["replies"])
+SAYS = texts_of("replies")
 WENT_WRONG = TEXTS["went wrong"]
 
 
