@@ -257,3 +257,33 @@ def test_telling_by_colour_gives_the_verdict_of_the_ticket(page, lab, tmp_path):
     page.wait_for_function(f"() => ({SHOWN})().some((at, label) => at !== label)")
     page.wait_for_timeout(500)
     assert CUBE.appearance(CUBE.arrangement(page.evaluate(SHOWN))) == CUBE.appearance(there)
+
+
+@narrow
+def test_what_is_said_of_a_file_is_seen_where_the_finger_is(page, lab):
+    opened(page, lab, 'puzzle = "cube:2"\nafter = ""')
+    hit(page, page.locator("summary", has_text="This copy"))
+    hit(page, page.get_by_role("button", name="Save the ticket"))
+    said = page.get_by_role("alert").get_by_text("Saved as tickets/what_i_see.toml.")
+    said.wait_for()
+    top = said.bounding_box()["y"]
+    assert 0 <= top < 740 and page.get_by_role("button", name="Save the ticket").bounding_box()["y"] > top
+
+
+def test_what_nobody_has_seen_is_not_drawn_as_solved_and_turning_tells_all(page, lab):
+    opened(page, lab, 'puzzle = "cube:2"\nafter = ""')
+    page.get_by_role("button", name="Tell by colour").click()
+    page.get_by_role("button", name="Nothing seen yet").click()
+    page.get_by_text("8 slots are open", exact=False).wait_for()
+    page.get_by_role("button", name="Turn it there").click()
+    page.wait_for_function("() => document.querySelector('.oddswap-viewer').parentElement.oddswap.model.get('covered').length === 8")
+    drawn = page.evaluate("""() => {
+        const viewer = document.querySelector('.oddswap-viewer').parentElement.oddswap;
+        const { words } = viewer.inked(viewer.target, []);
+        return viewer.panels.filter(one => one.role === 'sticker').map(one => words.get(one.index));
+    }""")
+    assert set(drawn) == {"?"} and len(drawn) == 24
+    page.locator(".oddswap-table").focus()
+    page.keyboard.press("r")
+    page.get_by_text("Everything is told.").wait_for()
+    verdict(page, "ordinary")

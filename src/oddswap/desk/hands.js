@@ -86,7 +86,7 @@ class Telling extends Edge {
   hand(way) {
     if (!way && this.eye.get('strip').start) this.eye.set('told', {}); // the prints go along the way
     const byColour = Object.keys(this.eye.get('told')).length > 0;
-    if (byColour && way && way !== 'paint' && this.way === 'paint') {
+    if (way && way !== 'paint' && this.way === 'paint') {
       this.eye.set('labels', this.model.get('sight').labels);
       this.did('show');
     }

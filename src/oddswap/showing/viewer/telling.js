@@ -29,7 +29,7 @@ class Teller extends Viewer {
     const drawn = super.inked(state, marked);
     const painting = model.get('mode') === 'paint' && state.labels.every((at, label) => at === label);
     const [told, covered, places] = [model.get('told'), model.get('covered'), state.places()];
-    if (!this.telling) return drawn;
+    if (!this.telling && model.get('mode') !== 'turn') return drawn;
     for (const panel of panels) {
       if (panel.role !== 'sticker') continue;
       const paint = painting ? told[this.reading.key(panel)] : covered.includes(pack.slots[places[panel.piece][0]]) ? null : undefined;
