@@ -94,7 +94,8 @@ def check(options) -> None:
     ticket, lost = read_ticket(options.ticket), None
     puzzle, reader = ticket.puzzle, reader_of(ticket)
     start = begun(puzzle, ticket.appearance)
-    moves = said_from(puzzle, str(ticket.habits.read(puzzle, options.moves, start)), reader.holding.inverse)
+    written = str(ticket.habits.read(puzzle, options.moves, start))
+    moves = said_from(puzzle, written, reader.holding.inverse)
     doubt = ticket.habits.doubt(puzzle, options.moves, start)
     if options.now is not None:
         now = read_ticket(options.now)
@@ -106,7 +107,7 @@ def check(options) -> None:
     if asked := doubt or ticket.doubt:  # whoever means the one thing in the sequence means it in the ticket, too
         meant = said_from(puzzle, str(doubt.otherwise), reader.holding.inverse) if doubt else moves
         other = tried_otherwise(puzzle, ticket.otherwise or ticket.appearance, asked, meant, tried)
-    page = partial(check_markdown, reader=reader, seen=ticket.appearance)
+    page = partial(check_markdown, reader=reader, seen=ticket.appearance, written=written)
     say(options.json, check_data, page, puzzle, trial_in_hand(puzzle, tried, reader.holding), lost, other)
 
 

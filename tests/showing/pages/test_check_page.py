@@ -44,6 +44,9 @@ def test_the_page_tells_what_to_mend_and_the_length_beside_the_best():
     page = check_markdown(cube, check(cube, start, "L' F' U' R' D D'"))
     assert page.startswith("# Yes:") and "yours is 2 turns longer" in page
     assert "this is proved" in check_markdown(cube, check(cube, start, "L' F' U' R'"))
+    as_written = check_markdown(cube, check(cube, start, "Rw U"), written="Rw U")
+    assert "`Rw U`\n\nTurn by turn, with the puzzle held as at the start: `L F`" in as_written
+    assert "Turn by turn" not in check_markdown(cube, check(cube, start, "L F"), written="L F")
 
 
 def test_what_no_turns_solve_is_no_fault_of_the_sequence():

@@ -58,7 +58,9 @@ def measure(solid: Outside, picture: Picture, standing: Standing) -> tuple[np.nd
             colours.append(own[most].mean(axis=0))
             rims.append((np.abs(levels(_rim(polygon)) - colours[-1]).max(axis=1) < ALIKE).mean())
     if not places:
-        raise BadPhotograph("no facet is seen well enough: take the photograph from nearer, with no glare")
+        high, wide = (round(picture.scale * pixels) for pixels in picture.pixels.shape[:2])
+        check = f"check that the corners are marked within its {wide} by {high} pixels"
+        raise BadPhotograph(f"no facet is seen well enough: {check}, or take it from nearer, with no glare")
     if np.quantile(np.max(colours, axis=1), 0.8) < DARK:
         raise BadPhotograph("the photograph is too dark to tell colours: take it in more light")
     bare = (np.array(rims) < COVERED) | (np.median(rims) > COVERED / 2)

@@ -59,10 +59,12 @@ def check_markdown(
     other: TriedOtherwise | None = None,
     reader: Reader = EXPLAINER,
     seen: Appearance | None = None,
+    written: str = "",
 ) -> str:
     """What came of it in words, as a teacher would say it to the ``reader``, whose turns these are.
 
-    With what was ``seen`` it says how to hold it, if they hold it in their own way or have colours of their own.
+    With what was ``seen`` it says how to hold it, if they hold it in their own way or have colours of their own; where the moves
+    that were ``written`` are other ones than these turns, it shows both.
     """
     title, asked, hold = escaped(puzzle.title), escaped(f"{capital(say(other))}.") if other else "", ""
     if seen is not None and (reader.colours or reader.holding != START):
@@ -73,7 +75,10 @@ def check_markdown(
         parts = [f"# Where am I? {title}", asked, hold, unsure, *_where(puzzle, lost, reader), f"{capital(trials.HELD)}."]
     else:
         moves = [*tried.turns, *(near.moves for near in tried.near)]
-        made = as_code(" ".join(tried.turns)) or trials.NO_TURN
+        turns = " ".join(tried.turns)
+        made = as_code(turns) or trials.NO_TURN
+        if turns and written not in ("", turns):
+            made = f"{as_code(written)}\n\n{trials.TURN_BY_TURN} {made}"
         parts = [f"# {'Yes' if tried.solves else 'Not yet'}: {title}", asked, hold, made]
         parts += [*map(escaped, trials.trial_sentences(puzzle, tried, reader)), *([] if tried.solves else _close(tried))]
         parts.append(escaped(trials.best_words(tried)))

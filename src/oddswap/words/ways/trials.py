@@ -17,6 +17,7 @@ MOST_SLOTS = 8
 HELD = "the puzzle is taken to be held now as it was at the start"
 SAID_SO = "all turns here are said so"
 NO_TURN = "No turn was made."
+TURN_BY_TURN = "Turn by turn, with the puzzle held as at the start:"
 NO_WAY = "Mind that the sequence is no way out, even without a mistake: check it alone first."
 SOME_SHOWN = "These are {} of {} that agree with what is seen."
 IMPOSSIBLE = "No turns solve this position at all, so the mistake is not in your sequence: ask `oddswap answer`."
