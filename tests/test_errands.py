@@ -272,7 +272,7 @@ def test_a_command(monkeypatch, capsys):
         return 0
 
     monkeypatch.setitem(module.COMMANDS, "greet", ("say good evening", greet, module.option("puzzle", metavar="PUZZLE")))
-    assert main(["greet", "cube:2"]) == 0 and capsys.readouterr().out == "Good evening, cube of 2 slabs!\n"
+    assert main(["greet", "cube:2"]) == 0 and capsys.readouterr().out == "Good evening, cube of 2 layers!\n"
     assert main(["greet", "cube:1"]) == 2 and "cube" in capsys.readouterr().err
     with pytest.raises(SystemExit) as stopped:
         main(["--help"])

@@ -14,7 +14,6 @@ from oddswap.describing.postcards import write_postcard
 from oddswap.describing.stickers import paints_of, stickers
 from oddswap.describing.tickets import parse_ticket
 from oddswap.puzzles.catalogue import load
-from oddswap.words.products.visitor_page import plain_title
 from tests.browser.conftest import NARROW
 from tests.browser.fingers import drag
 from tests.browser.viewers import SHOWN, spot
@@ -87,7 +86,7 @@ def chosen_by_picture(page, *names):
         card = page.locator(f'[data-puzzle="{name}"]')
         card.locator("img[src]").wait_for()
         hit(page, card)
-    page.locator(".oddswap-top b", has_text=plain_title(load(names[-1]))).wait_for()
+    page.locator(".oddswap-top b", has_text=load(names[-1]).title).wait_for()
 
 
 def verdict(page, words):
@@ -179,7 +178,7 @@ def test_a_postcard_is_pasted_a_ticket_dropped_and_a_spoilt_one_said_to_be_so(pa
         page.keyboard.press("Control+v")
 
     paste(f"> {write_postcard(parse_ticket(FLIPPED))}")
-    page.locator(".oddswap-top b", has_text=plain_title(PRISM)).wait_for()
+    page.locator(".oddswap-top b", has_text=PRISM.title).wait_for()
     verdict(page, "lookalike")
     paste("odd1;cube:3;AAAA")
     page.get_by_role("alert").get_by_text("copy it again").wait_for()
@@ -190,7 +189,7 @@ def test_a_postcard_is_pasted_a_ticket_dropped_and_a_spoilt_one_said_to_be_so(pa
     for kind in ("dragEnter", "dragOver", "drop"):
         data = {"items": [], "files": [str(ticket)], "dragOperationsMask": 1}
         session.send("Input.dispatchDragEvent", {"type": kind, "x": box["x"] + 9, "y": box["y"] + 9, "data": data})
-    page.locator(".oddswap-top b", has_text=plain_title(CUBE)).wait_for()
+    page.locator(".oddswap-top b", has_text=CUBE.title).wait_for()
     verdict(page, "not by turning")
     page.get_by_role("button", name="Copy the reply").first.click()
     page.get_by_role("button", name="Copied").wait_for()
@@ -213,7 +212,7 @@ def test_the_keyboard_alone(page, lab):
     page.keyboard.press("Enter")
     to_by_tab(page, "one => one.dataset.puzzle === 'shape-mod:prism8'")
     page.keyboard.press("Enter")
-    page.locator(".oddswap-top b", has_text=plain_title(PRISM)).wait_for()
+    page.locator(".oddswap-top b", has_text=PRISM.title).wait_for()
     page.keyboard.press("Enter")
     assert page.get_by_role("button", name="Touch what is off").get_attribute("aria-pressed") == "true"
     for _ in range(80):
@@ -232,7 +231,7 @@ def test_the_keyboard_alone(page, lab):
     verdict(page, "not by turning")
     to_by_tab(page, "one => one.dataset.letter === '1_letter'")
     page.keyboard.press("Enter")
-    page.locator(".oddswap-top b", has_text=plain_title(load("tetrahedron"))).wait_for()
+    page.locator(".oddswap-top b", has_text=load("tetrahedron").title).wait_for()
 
 
 def test_telling_by_colour_gives_the_verdict_of_the_ticket(page, lab, tmp_path):

@@ -46,7 +46,7 @@ def test_where_two_facets_meet_in_the_middle_both_are_named():
         ("held = 'pink up'", "held: `pink up` says no way to hold cube:3"),
         ("held = 'U up, D in front'", "is no way to hold cube:3"),
         ("held = 'blue up, F in front'", "`blue` is no colour of this copy"),
-        ("turns = 'halb'", "turns: `halb` is no turn of cube of 3 slabs: write half"),
+        ("turns = 'halb'", "turns: `halb` is no turn of cube of 3 layers: write half"),
         ("turns = []", "turns: the list is empty"),
         ("colour = {U = 'red'}", "`colour` is no key of it: write colours"),
         ("colours = {Q = 'red'}", "colours `Q`: cube:3 has no such facet"),

@@ -25,7 +25,6 @@ from oddswap.reasoning.ticket_answers import NotOnOwnCopy
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.showing.viewer.pack import labels_of, packed
 from oddswap.words import say
-from oddswap.words.products.visitor_page import plain_title
 from oddswap.words.table import reader_of
 
 FOLDER = Path(__file__).parents[2] / "notebooks" / "tickets"
@@ -314,4 +313,4 @@ def test_three_touches_choose_what_turns_how_many_layers_and_the_outside():
         puzzle = load(name)
         across = {number for number in (2, 3, 4, 5) if f"slabs={number}" in name or name == f"cube:{number}"}
         assert across in ({max(puzzle.alphabet.layers.values(), default=0)}, set())
-        assert "slab" not in plain_title(puzzle)
+        assert "slab" not in puzzle.title

@@ -174,7 +174,7 @@ def test_go_there_act_come_back(moves):
 
 
 def test_the_hint_names_the_law_or_to_go_there_first():
-    assert "no half turn of a whole slab will change that" in check_home("U2", ["swap UFR DBR"]).text
+    assert "no half turn of a whole layer will change that" in check_home("U2", ["swap UFR DBR"]).text
     assert "Go there, act, come back" in check_home("U 2F2 RR2 2F2 U'", ["swap UFR DBR"]).text
     assert "still out of its outline" in check_home("U", ["swap UFR DBR"]).text
 

@@ -121,7 +121,7 @@ def test_a_copy_with_fewer_turns_is_held_in_as_many_ways(name):
 @pytest.mark.parametrize(
     "name, reason",
     [
-        ("cube:3,turns=quarter", "`quarter` is no turn of cube of 3 slabs"),
+        ("cube:3,turns=quarter", "`quarter` is no turn of cube of 3 layers"),
         ("cube:3,turns=R+", "`` is no turn"),
         ("cube:3,turns=2R", "`2R` is no turn"),
         ("cuboid:2x3x4,turns=R", "`R` is no turn"),

@@ -33,6 +33,7 @@ def test_the_same_seed_gives_the_same_bytes_and_a_box_that_can_leave_its_outline
     assert "A law lives only at home" in pages[1] and "line it up first" in pages[1]
     again, other = (planned([load("cuboid:1x3x3")], 1, seed, 1, 1, 4, Budget().start()) for seed in (9, 10))
     assert guide_markdown(again) == (tmp_path / "guide.md").read_text("utf-8") != guide_markdown(other)
+    assert "shapes_cuboid_1x3x3.pdf" in guide_markdown(again) and "D is the bottom layer, F front" in pages[1]
     write_pdf(sheet_pages(again.sheets[0]), tmp_path / "again.pdf")
     assert (tmp_path / "again.pdf").read_bytes() == (tmp_path / "sheets.pdf").read_bytes()
     assert again.sheets != other.sheets

@@ -146,7 +146,7 @@ def test_the_hero_copy_is_made_by_turning_and_turned_home_in_the_script(evening)
 
 def test_the_counted_flips_are_what_marks_show(evening):
     """An edge's mark: its U or D sticker, else that of F or B, at home and in every place (common practice)."""
-    said = re.search(r"on a cube of 3 slabs; it comes to ([\d, and]+)", script(evening))[1]
+    said = re.search(r"on a cube of 3 layers; it comes to ([\d, and]+)", script(evening))[1]
     text = pages(evening / "sheets.pdf")[-1]
     for number, moves in zip(map(int, re.findall(r"\d+", said)), re.findall(rf"After ({TURNS}):", text), strict=True):
         held = PAINTED["cube:3"].solved.turned(moves)
@@ -187,7 +187,7 @@ def test_letters_can_be_read_where_everything_is_grey(evening):
 
 def test_every_sheet_has_the_key_to_the_turns_and_the_first_page_the_box_for_colours(evening):
     for i, text in enumerate(pages(evening / "sheets.pdf")[:-1]):
-        assert "U is the top layer" in text and text.count("from behind") == 3
+        assert "U is the top layer" in text and text.count("rear view") == 3
         assert ("On our copies" in text) == (i % 4 == 0) != ("in the box on the first page" in text)
 
 

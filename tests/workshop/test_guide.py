@@ -20,12 +20,12 @@ def text():
 
 
 def test_it_is_filled_in(text):
-    assert "{" not in text and "Level 2" in text and "cube of 2 slabs. 8 people at 3 tables" in text
+    assert "{" not in text and "Level 2" in text and "cube of 2 layers. 8 people at 3 tables" in text
     assert "Count the flips" not in text and "in what circles" in text
 
 
 def test_the_notebooks_that_cure_a_thought_are_there_by_their_titles(text):
-    named = re.findall(r"\| ([^|]+\?) \|$", text.split("which notebook cures it")[1].split("##")[0], re.M)
+    named = re.findall(r"\| ([^|]+\?) \|$", text.split("which lesson cures it")[1].split("##")[0], re.M)
     lessons = " ".join(path.read_text(encoding="utf-8") for path in NOTEBOOKS.glob("*.ipynb"))
     assert len(named) >= 8 and all(title in lessons for title in named)
 

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import numpy as np
 import pypdfium2
 import pytest
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.canvas import write_pdf
-from oddswap.words.products.worksheets import QUESTIONS
+from oddswap.words.products.worksheets import QUESTIONS, names_explained
 from oddswap.workshop.count_sheet import flip_count
 from oddswap.workshop.cut_outs import cut_out_pages
 from oddswap.workshop.worksheet_pages import key_pages, sheet_pages
-from oddswap.workshop.worksheets import worksheet
+from oddswap.workshop.worksheets import Question, worksheet
 
 SHEET = worksheet(load("shape-mod:prism8"), 1, 7, 2)
 
@@ -37,6 +40,33 @@ def test_a_key_has_every_answer_with_its_proof():
         assert question.proof in text and all(change in text for change in question.changes)
 
 
+@pytest.mark.parametrize("name", ["cuboid:2x3x4", "dodecahedron", "octahedron"])
+def test_no_words_lie_on_others_where_laws_and_turns_take_much_room(name):
+    """Of text that is no letter on a sticker; captions below pictures that are too small would touch."""
+    for page in sheet_pages(worksheet(load(name), 1, 1), "Letter"):
+        drawn = FigureCanvasAgg(page).get_renderer()
+        said = [text for axes in page.axes for text in axes.texts if len(text.get_text()) > 5]
+        boxes = [text.get_window_extent(drawn) for text in said]
+        for (one, a), (two, b) in combinations(zip(said, boxes, strict=True), 2):
+            assert not a.overlaps(b), (name, one.get_text(), two.get_text())
+
+
+@pytest.mark.parametrize(
+    ("name", "choices", "says"),
+    [
+        ("cuboid:2x3x4", None, "UL.b2 is the top left edge block in the second layer from the back."),
+        ("shape-mod:prism8", ("FR", "U"), "FR is the front right edge and U is the middle block on the top side."),
+        ("corner-cube", ("UFR", "F"), "the letters of the sides that meet"),
+    ],
+)
+def test_names_of_places_are_explained_on_their_sheet(name, choices, says):
+    puzzle = load(name)
+    sort = "culprit" if choices else "law"
+    choices = choices or tuple(law.statement for law in puzzle.laws.laws if law.seen)
+    told = " ".join(names_explained(puzzle, Question(sort, name, choices, 0, "", puzzle.solved, "")))
+    assert says in told and ("Evenly" in told) == (sort == "law")
+
+
 @pytest.mark.parametrize("name", ["cuboid:2x3x4", "dodecahedron", "corner-cube"])
 def test_a_net_twice_two_blocks_a_board_and_tiles(name):
     net, empty, blocks, board, tiles = cut_out_pages([load(name)])
@@ -46,8 +76,8 @@ def test_a_net_twice_two_blocks_a_board_and_tiles(name):
 
 
 def test_flips_are_counted_where_a_law_of_flips_can_be_seen_and_turns_always_go():
-    names = ("cube:2", "shape-mod:prism8", "cube:3,joined=UF-UFR")
-    assert flip_count([load(name) for name in names], 1) is None
+    names = ("cube:2", "shape-mod:prism8", "cube:3,joined=UF-UFR", "dodecahedron")
+    assert flip_count([load(name) for name in names], 1) is None, "nor on so many sides that marks are lost"
     assert flip_count([load(name) for name in (*names, "cube:3")], 1).puzzle.name == "cube:3"
 
 

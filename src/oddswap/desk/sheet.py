@@ -20,7 +20,6 @@ from oddswap.values.grammar import capital
 from oddswap.values.position import START, Holding
 from oddswap.values.sequence import FACES
 from oddswap.words.products.desk import SAYS, SIGNS
-from oddswap.words.products.visitor_page import plain_title
 from oddswap.words.table import reader_of
 from oddswap.words.to_visitors.places import hold_words
 from oddswap.words.to_visitors.replies import MovesLine, counted, reply
@@ -78,7 +77,7 @@ def sheet(ticket: Ticket, answer: Answer, seeking: bool) -> dict:
         "named": dict(ticket.colours),
         "words": dict(reader.colours),
         "note": ticket.note,
-        "title": plain_title(puzzle),
+        "title": puzzle.title,
         "held": hold_words(puzzle, ticket.appearance, reader.holding, ticket.colours),
         "told": " ".join(f"{capital(sentence)}." for sentence in (*complaints, left)),
         "sign": SIGNS[CANNOT_TELL if answer.untried else answer.verdict],

@@ -38,7 +38,6 @@ from oddswap.values.grammar import listed
 from oddswap.values.position import Appearance
 from oddswap.values.text_file import read_bytes
 from oddswap.words.products.desk import SAYS, on_the_table, searching_words
-from oddswap.words.products.visitor_page import plain_title
 from oddswap.words.table import reader_of
 
 PATIENCE = Budget(seconds=30.0, bytes=1_000_000_000)
@@ -201,7 +200,7 @@ class Workbench(Photographed, OwnWidget):
             reader = reader_of(ticket)
             how = {"colours": stand_ins(reader.colours)[0] or None, "holding": reader.holding, "caption": False}
             drawn = draw_prints(ticket.puzzle, ticket.appearance, **how)
-            title, address = plain_title(ticket.puzzle), address_of(small_png(drawn, SMALL))
+            title, address = ticket.puzzle.title, address_of(small_png(drawn, SMALL))
         except OddswapError as error:
             self._mark(name, str(error))
         self.send({"picture": [what, name, title, address]})

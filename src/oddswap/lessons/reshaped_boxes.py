@@ -179,7 +179,7 @@ def _law(box: BoxPuzzle, end: Arrangement) -> str:
     signs = signs_of_fours(box, end)
     if signs and signs[0] != signs[1]:
         told = f"The black corners are {signs[0]} and the white ones {signs[1]}"
-        return f"{told}, and no half turn of a whole slab will change that: leave the outline."
+        return f"{told}, and no half turn of a whole layer will change that: leave the outline."
     return "Go there, act, come back: first bring the two corners to where you can swap them, and undo that at the end."
 
 

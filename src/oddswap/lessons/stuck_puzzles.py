@@ -142,7 +142,7 @@ def taped(puzzle: Puzzle, *slots: str) -> Puzzle:
 
     >>> from oddswap import lessons
     >>> lessons.taped("shape-mod:prism8", "FR").title
-    'prism on 8 sides on the three-slab mechanism, with tape on FR'
+    'prism on 8 sides in three layers, with tape on FR'
     """
     geometry = puzzle.geometry
     if geometry is None or puzzle.void:

@@ -16,8 +16,9 @@ from oddswap.story.handout import lay_both_sides, lay_views
 from oddswap.words.products.worksheets import SAYS
 from oddswap.words.to_visitors.moves import letters_explained
 
-TURNS, TRIES, SIDE, BROAD = 4, 200, 1.15, 0.34
-"""How many turns are made and draws tried at most, the side of a picture, and how broad a mark is in shares of its sticker."""
+TURNS, TRIES, SIDE, BROAD, FACETS = 4, 200, 1.15, 0.34, 8
+"""How many turns are made and draws tried at most, the side of a picture, how broad a mark is in shares of its sticker, and of
+how many facets each mark can still be seen."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,7 +33,7 @@ class FlipCount:
 
 def flip_count(puzzles: Sequence[Puzzle], seed: int) -> FlipCount | None:
     """For the first puzzle with a law of flips that can be seen: turns with several counts; ``None`` where there is none."""
-    for puzzle in (one for one in puzzles if one.steady):
+    for puzzle in (one for one in puzzles if one.steady and len(one.geometry.facets) <= FACETS):
         for law in puzzle.laws.laws:
             if law.seen and (law.type, law.modulus, len(law.terms)) == ("twist", 2, 1):
                 sector, rng = law.terms[0][1].sector, Random(f"flips of {puzzle.name} {seed}")
@@ -69,7 +70,7 @@ def count_pages(counted: FlipCount, paper: str = "A4") -> list[Figure]:
     inks = Inks(dict(tones_for(puzzle)))
     page.text(SAYS.count_title, 20, weight="bold")
     page.text(SAYS.count_rule.format(family), 11)
-    lay_views(page, puzzle, puzzle.solved, inks, 1.3 * SIDE)
+    lay_views(page, puzzle, puzzle.solved, replace(inks, letters=True), 1.3 * SIDE)
     page.text(letters_explained(puzzle, " ".join(puzzle.turns)), 11, after=0.2)
     half, top = page.inner / 2, page.y
     for i in range(TURNS):

@@ -56,13 +56,9 @@ def facets_of(geometry: Geometry) -> tuple[Face, ...]:
         points, across = np.concatenate(faces), _square_to(normal)
         around = np.stack([np.cos(WAYS), np.sin(WAYS)], 1) @ np.array([across, np.cross(normal, across)])
         corners = dict.fromkeys((points @ around.T).argmax(axis=0).tolist())
-        found.append(Face(facet, _each_once(points[list(corners)])))
+        each_once = {tuple(point): point for point in points[list(corners)].round(9)}
+        found.append(Face(facet, np.array(list(each_once.values()))))
     return tuple(found)
-
-
-def _each_once(points: np.ndarray) -> np.ndarray:
-    kept = [i for i, point in enumerate(points) if not any(np.allclose(point, other) for other in points[:i])]
-    return points[kept]
 
 
 def _square_to(normal: np.ndarray) -> np.ndarray:

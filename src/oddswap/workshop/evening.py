@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 from oddswap.errors import BadOption
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.shape_tree import STAGES, around_home
-from oddswap.puzzles.catalogue import load, with_turns_out_of_the_box
+from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget, Clock, Limit, started
 from oddswap.reasoning.verdicts.alarms import alarms
 from oddswap.showing.ink.canvas import Paper, write_pdf
@@ -21,6 +21,7 @@ from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pictures.alarm_poster import draw_alarms, poster_tiles
 from oddswap.showing.pictures.shape_maps import draw_map, draw_walk
 from oddswap.words.products.worksheets import LOOP_CARD, SAYS
+from oddswap.words.to_visitors.moves import letters_explained
 from oddswap.workshop.count_sheet import count_pages
 from oddswap.workshop.cut_outs import cut_out_pages
 from oddswap.workshop.guide import Evening, guide_markdown, guide_pages, planned
@@ -87,15 +88,11 @@ def _files(evening: Evening, paper: str, clock: Clock) -> Iterator[tuple[str, Ca
         "poster_tiles.pdf": lambda: (poster_tiles(puzzle, alarms(puzzle, clock), paper) for puzzle in evening.puzzles),
         "guide.pdf": lambda: [guide_pages(guide_markdown(evening), paper)],
     }
+    for name, puzzle in evening.shaped.items():
+        together[name] = lambda puzzle=puzzle: ([draw(puzzle)] for draw in (shape_poster, partial(loop_card, paper=paper)))
     for name, parts in together.items():
         yield name, lambda path, parts=parts: write_pdf(_in_time((page for part in parts() for page in part), clock), path)
     yield "guide.md", lambda path: path.write_text(guide_markdown(evening), encoding="utf-8")
-    for puzzle in evening.puzzles:
-        plain = "".join(letter if letter.isalnum() else "_" for letter in puzzle.name)
-        wide = with_turns_out_of_the_box(puzzle) or puzzle
-        if not wide.steady and wide.blank is None:
-            pages = (draw() for draw in (partial(shape_poster, wide), partial(loop_card, wide, paper)))
-            yield f"shapes_{plain}.pdf", lambda path, pages=pages: write_pdf(_in_time(pages, clock), path)
 
 
 def _in_time(pages: Iterable[Figure], clock: Clock) -> Iterator[Figure]:
@@ -123,10 +120,10 @@ def loop_card(puzzle: Puzzle, paper: str = "A4") -> Figure:
     """A page with one loop and what to do with it."""
     page = Paper(paper)
     page.text(SAYS.loop_title, 24, weight="bold")
-    draw_walk(puzzle, " ".join(small_loop(puzzle)), ax=page.box(2.0))
-    for line in LOOP_CARD:
+    loop = " ".join(small_loop(puzzle))
+    draw_walk(puzzle, loop, ax=page.box(2.0))
+    for line in (*LOOP_CARD, letters_explained(puzzle, loop), SAYS.care):
         page.text(line, 15, after=0.14)
-    page.text(SAYS.care, 13)
     return page.pages[0]
 
 

@@ -10,12 +10,13 @@ from functools import cached_property
 from matplotlib.figure import Figure
 
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.catalogue import with_turns_out_of_the_box
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.showing.ink.canvas import Paper
 from oddswap.showing.pages.markdown import blocks_of, escaped, words_of
 from oddswap.showing.pages.template import fill_template
-from oddswap.values.grammar import listed
+from oddswap.values.grammar import counted, listed
 from oddswap.words.products import worksheets as words
 from oddswap.words.products.worksheets import SAYS
 from oddswap.workshop.by_turning import known_turns
@@ -52,6 +53,13 @@ class Evening:
         """The tables that have a sheet."""
         return [table for table, _, own in self.seats if own is sheet]
 
+    @property
+    def shaped(self) -> dict[str, Puzzle]:
+        """The puzzles whose shape decides their turns, with all of these, by the names of their files."""
+        wide = {puzzle.name: with_turns_out_of_the_box(puzzle) or puzzle for puzzle in self.puzzles}
+        plain = {"".join(letter if letter.isalnum() else "_" for letter in name): puzzle for name, puzzle in wide.items()}
+        return {f"shapes_{name}.pdf": puzzle for name, puzzle in plain.items() if not puzzle.steady and puzzle.blank is None}
+
 
 def planned(puzzles: Sequence[Puzzle], level: int, seed: int, count: int, tables: int, people: int, clock: Clock) -> Evening:
     """The evening as data: the puzzles go round the tables, and each has a sheet at least."""
@@ -82,7 +90,7 @@ def guide_markdown(evening: Evening) -> str:
         level=str(evening.sheets[0].level),
         puzzles=listed(titles.values()),
         people=str(evening.people),
-        tables=str(evening.tables),
+        tables=counted(evening.tables, "tables"),
         seats=_rows((t, people, titles[sheet.puzzle], sheet.number) for t, people, sheet in evening.seats),
         copies=_rows(_copies(evening)),
         asked=_rows((sheet.number, *map(words.asked_words, sheet.questions)) for sheet in evening.sheets),
@@ -112,11 +120,13 @@ def _copies(evening: Evening) -> Iterator[tuple[str, str, int]]:
 
 
 def _cards(evening: Evening) -> Iterator[str]:
-    """For the fast: the questions on ways home, wherever they stand."""
+    """For the fast: the questions on ways home, wherever they stand, and what leaves its outline."""
     for sheet in evening.sheets:
         for number, question in enumerate(sheet.questions, 1):
             if question.sort == "ways":
                 yield words.card_words(sheet.number, number, len(question.choices))
+    for name, puzzle in evening.shaped.items():
+        yield SAYS.shapes.format(puzzle.title, name)
 
 
 def guide_pages(text: str, paper: str = "A4") -> list[Figure]:

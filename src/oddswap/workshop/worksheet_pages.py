@@ -29,10 +29,12 @@ from oddswap.workshop.worksheets import Question, Worksheet
 LETTERS = "abcdefgh"
 SIDE, TICK, LINE = 2.2, 0.18, 0.3
 """The side of one picture of a question, of a box to tick, and how far apart lines to write on are, in units of the sheet."""
+INDENT, AFTER, LEFT_OVER = TICK + 0.12, 0.07, 1.4
+"""How far what is chosen from stands in and apart, and what counts, words below pictures and two lines to write on take."""
 WORDS, CHOICE, ASKED, LARGE = 11, 13, 20, 24
 """Points of the words, of what is chosen from, of the question, and of turns to read at a table."""
-PICTURED, PER_ROW, PER_STRIP = 12, 6, 5
-"""So many turns have pictures in the key, in rows of so many; and so many pictures of a strip stand in a row."""
+PICTURED, ONE_ROW, PER_ROW, PER_STRIP = 12, 8, 6, 5
+"""So many turns have pictures in the key, in one row or in rows of so many; and so many pictures of a strip stand in a row."""
 
 
 def sheet_pages(sheet: Worksheet, paper: str = "A4") -> list[Figure]:
@@ -45,8 +47,8 @@ def sheet_pages(sheet: Worksheet, paper: str = "A4") -> list[Figure]:
         write(page.ax, page.width - EDGE, page.height - EDGE, SAYS.name, ha="right", va="top", size=WORDS)
         page.rule()
         page.y -= 0.12
-        _question(page, puzzle, question, number)
         top = _foot(page, puzzle, number == 1)
+        _question(page, puzzle, question, number, top)
         write(page.ax, EDGE, page.y - LINE, SAYS.because, ha="left", va="bottom", size=CHOICE)
         left = EDGE + 0.8
         while page.y - LINE > top + 0.1:
@@ -56,20 +58,25 @@ def sheet_pages(sheet: Worksheet, paper: str = "A4") -> list[Figure]:
     return page.pages
 
 
-def _question(page: Paper, puzzle: Puzzle, question: Question, number: int) -> None:
+def _question(page: Paper, puzzle: Puzzle, question: Question, number: int, low: float) -> None:
+    """A question above the foot, which begins at ``low``: its pictures take what choices and a few lines leave them."""
     page.text(f"{number} {words.QUESTIONS[question.sort]}", ASKED, weight="bold", after=0.12)
-    lay_views(page, puzzle, question.position, Inks(tones_for(puzzle), letters=True), SIDE)
-    if question.sort in ("possible", "law"):
+    counts = words.counted_words(_turned_families(puzzle)) if question.sort in ("possible", "law") else ()
+    said = [(f"{letter}) {choice}", CHOICE, INDENT) for letter, choice in zip(LETTERS, question.choices, strict=False)]
+    said += [(text, WORDS, 0.0) for text in words.names_explained(puzzle, question)]
+    high = sum(height_of(wrapped(text, page.inner - indent, size), size) + AFTER for text, size, indent in said)
+    lay_views(page, puzzle, question.position, Inks(tones_for(puzzle), letters=True), min(SIDE, page.y - low - high - LEFT_OVER))
+    if counts:
         write(page.ax, EDGE, page.y - 0.14, SAYS.count_first, ha="left", size=WORDS, weight="bold")
-        counts = words.counted_words(_turned_families(puzzle))
         for i, what in enumerate(counts):
             x = EDGE + 1.0 + (i + 1) * (page.inner - 1.0) / len(counts)
             _box(page, x - 0.3, page.y - 0.02, 0.25)
             write(page.ax, x - 0.36, page.y - 0.14, what, ha="right", size=WORDS)
         page.y -= 0.4
-    for letter, choice in zip(LETTERS, question.choices, strict=False):
-        _box(page, EDGE, page.y - 0.02, TICK)
-        page.text(f"{letter}) {choice}", CHOICE, indent=TICK + 0.12, after=0.07)
+    for text, size, indent in said:
+        if indent:
+            _box(page, EDGE, page.y - 0.02, TICK)
+        page.text(text, size, indent=indent, after=AFTER)
 
 
 def _box(page: Paper, left: float, top: float, side: float) -> None:
@@ -120,10 +127,11 @@ def _pictured_turns(page: Paper, puzzle: Puzzle, low: float) -> float:
     turns = [slabs[name] for name in dict.fromkeys(turn.step.name for turn in at_home)]
     if len(turns) > PICTURED:
         return low
-    rows = -(-len(turns) // PER_ROW)
-    side, each = 0.85 if rows == 1 else 0.68, page.inner / PER_ROW
+    per_row = max(len(turns), PER_ROW) if len(turns) <= ONE_ROW else PER_ROW
+    rows, each = -(-len(turns) // per_row), page.inner / per_row
+    side = min(0.85 if rows == 1 else 0.68, each - 0.05)
     for i, turn in enumerate(turns):
-        left, y = EDGE + i % PER_ROW * each, low + (rows - 1 - i // PER_ROW) * (side + 0.2) + 0.16
+        left, y = EDGE + i % per_row * each, low + (rows - 1 - i // per_row) * (side + 0.2) + 0.16
         before, behind = cameras(puzzle)
         away = turn.axis @ before.direction < 0
         inks = Inks(tones_for(puzzle), lifted=True)
@@ -147,7 +155,6 @@ def key_pages(sheet: Worksheet, tables: Sequence[int], paper: str = "A4") -> lis
             told = ", ".join(f"{what} {many}" for what, many in counts)
             page.text(f"{SAYS.count_first} {told}.", WORDS, indent=0.25, after=0.04)
         page.text(words.made_words(question.moves, question.changes), WORDS, indent=0.25, after=0.16)
-    page.text(letters_explained(puzzle, " ".join(puzzle.turns)), WORDS)
     return page.pages
 
 
@@ -211,9 +218,9 @@ def _slide(puzzle: Puzzle, question: Question, number: int, answered: bool) -> F
     size = TEXT if len(beside) < 150 else TEXT * 0.75
     write(ax, left, top, wrapped(beside, WALL - MARGIN - left, size), size=size, **style)
     y = top - LARGE_SIDE - 0.15
-    for i, (letter, choice) in enumerate(zip("abcdefgh", question.choices, strict=False)):
+    for i, (letter, choice) in enumerate(zip(LETTERS, question.choices, strict=False)):
         right = answered and i == question.right
-        text = wrapped(f"{'✓ ' if right else ''}{letter}) {choice}", WALL - 2 * MARGIN - 1.2, TEXT, "bold")
+        text = wrapped(f"{'✓ ' if right else ''}{letter}) {choice}", WALL - 2 * MARGIN - 1.2 * (not answered), TEXT, "bold")
         write(ax, MARGIN, y, text, size=TEXT, weight="bold" if right else "normal", color=BODY, **style)
         if not answered:
             write(ax, WALL - MARGIN, y, SAYS.tally, size=TEXT, **(style | {"ha": "right"}))

@@ -37,7 +37,8 @@ TRIES = 400
 """So many positions are drawn at most for one question."""
 DRAWS = 100
 """So many are drawn to learn what a puzzle can be asked."""
-CHOICES = 4
+CHOICES, LAWS = 4, 3
+"""So many answers are to choose from, and so many laws at most: they take several lines each."""
 TURNED = 0.6
 """The share of the positions of *can this come by turning* that did."""
 ASKED = ORDINARY, LOOKALIKE, NOT_BY_TURNING
@@ -207,7 +208,7 @@ def _law(puzzle: Puzzle, level: int, rng: Random, clock: Clock) -> Question | No
     if found.broken[0] not in laws or len(laws) < 2:
         return None
     kept = [law for law in laws if law is not found.broken[0]]
-    shown = [found.broken[0], *rng.sample(kept, min(CHOICES - 1, len(kept)))]
+    shown = [found.broken[0], *rng.sample(kept, min(LAWS - 1, len(kept)))]
     rng.shuffle(shown)
     proof, right = law_proof(found.broken[0], changes, kept), shown.index(found.broken[0])
     return Question("law", puzzle.name, tuple(law.statement for law in shown), right, proof, position, moves, changes)

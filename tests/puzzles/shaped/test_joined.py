@@ -173,7 +173,7 @@ def _apart(one, other) -> int:
         (
             "cube:2,joined=UFL-UFR-UBR-UBL-DFL-DFR-DBR",
             BadOption,
-            "every turn of cube of 2 slabs at home cuts the block of UFL, UFR",
+            "every turn of cube of 2 layers at home cuts the block of UFL, UFR",
         ),
         ("cuboid:2x3x4,turns=all,joined=UFL-UFR", BadOption, "may leave its outline, which joined pieces do not allow"),
         ("shape-mod:prism8,joined=FL-L", BadOption, "how a block of FL and L lies does not show"),

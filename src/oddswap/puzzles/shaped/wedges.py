@@ -109,7 +109,7 @@ class _Workshop:
         geometry = Geometry(self.mechanism, tuple(bodies), inner, np.array(placements), facets, MappingProxyType(paints))
         return WedgePuzzle(
             name=name,
-            title=f"two layers of {self.units} units in wedges that lock{', with a middle slab of two halves' * self.middle}",
+            title=f"two layers of {self.units} units in wedges that lock{', with a middle layer of two halves' * self.middle}",
             kinds=tuple(kinds),
             turns=MappingProxyType(dict(self.turns(spots))),
             alphabet=Alphabet(faces=("U", "D"), order={"U": self.units, "D": self.units}),

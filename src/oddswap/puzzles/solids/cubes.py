@@ -27,7 +27,7 @@ def cube(name: str, size: str, options: dict[str, str]) -> Puzzle:
         raise BadOption(f"{quoted(f'centres={centres}')} is not offered: write plain, marked or none")
     if n == 2 and centres != "plain":
         raise BadOption("cube:2 has no centres, so it takes no option centres")
-    title = f"cube of {n} slabs"
+    title = f"cube of {n} layers"
     title += {"plain": "", "marked": " with marked centres", "none": " without visible centres"}[centres]
     mechanism = grid_mechanism(even_planes((n, n, n), max(1, n - 2) / n), centres=centres != "none")
     looks = {"marked": {"marked": CENTRES}, "none": {"hidden": CENTRES}}.get(centres, {})
@@ -46,14 +46,14 @@ def shape_mod(name: str, size: str, options: dict[str, str]) -> Puzzle:
     """Return the mechanism of a cube inside the solid ``size``; the docstring of the catalogue lists its options."""
     solid, title, sides = _solid_named(size)
     cuts, slabs = _cuts(options, sides)
-    title += f" on the {LAYERS[slabs]}-slab mechanism" if slabs else " on the mechanism of the corner-turning cube"
+    title += f" in {LAYERS[slabs]} layers" if slabs else " turning at its corners"
     axis, degrees = options.pop("axis", None), options.pop("degrees", None)
     if (axis is None) != (degrees is None):
         raise BadOption("axis and degrees go together: write such as axis=U,degrees=45")
     if axis is not None and degrees is not None:
         turn = _number("degrees", degrees)
         solid = solid.turned(corner_axis(axis), turn)
-        title += f", turned {turn:g} degrees about {axis} against its cuts"
+        title += f", turned {turn:g} degrees against its cuts"
     if "shift" in options:
         solid = solid.shifted(_vector("shift", options.pop("shift"))).painted([[facet.name for facet in solid.facets]])
         title += ", off centre and in one colour"

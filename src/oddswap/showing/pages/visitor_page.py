@@ -29,7 +29,7 @@ from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.showing.viewer.pack import labels_of, laws_to_weigh
 from oddswap.showing.viewer.widget import module, traits_of
 from oddswap.values.grammar import capital
-from oddswap.words.products.visitor_page import COLOURS, FURTHER, TEXTS, plain_title, usual_words
+from oddswap.words.products.visitor_page import COLOURS, FURTHER, TEXTS, usual_words
 
 USUAL = 12
 """So many usual sights are shown."""
@@ -76,7 +76,7 @@ def _entry(puzzle: Puzzle, clock) -> dict:
     fixed = geometry is not None and puzzle.alphabet.is_box and not puzzle.rotations and not table
     ways = list(every_holding().values())
     return {
-        "title": capital(plain_title(puzzle)),
+        "title": capital(puzzle.title),
         "traits": {**traits_of(puzzle, puzzle.solved, None, ""), "tools": ["undo", "letters", "view"]},
         "paints": list(geometry.paints.items()) if geometry else [],
         "words": _colour_words(puzzle) if geometry else {},

@@ -1,6 +1,5 @@
 """Pictures beside each other, with words beneath: boards, strings, lifted letters; cards of verdicts, x-rays, ways, a shelf."""
 
-import re
 import textwrap
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
@@ -28,7 +27,6 @@ from oddswap.showing.pictures.strings import board_strings
 from oddswap.values.grammar import capital, counted, listed
 from oddswap.values.position import Appearance, Arrangement
 from oddswap.words.open_boxes import family_words, length_words
-from oddswap.words.products.visitor_page import plain_title
 
 FOOT = 0.36
 """The height of the words beneath, on the sheet."""
@@ -255,5 +253,5 @@ def draw_shelf(names: Iterable[str], *, per_row: int = 4, ax: Axes | None = None
     >>> figure = draw.draw_shelf(["cube:4", "shape-mod:prism6,slabs=4", "corner-cube"])
     """
     puzzles = [(name, load(name)) for name in names]
-    cards = [Card(p, p.solved, capital(re.split(", turned| on the ", plain_title(p))[0]), name) for name, p in puzzles]
+    cards = [Card(p, p.solved, capital(p.title.split(", turned")[0]), name) for name, p in puzzles]
     return draw_cards(cards, per_row=per_row, ax=ax)

@@ -192,6 +192,8 @@ def draw_walk(
     ax = sheet(2 * MARGIN + 1.4 * len(images) - 0.4, 2 * MARGIN + 1 + foot + UP * levels.max() + 0.2, ax)
     spots = [(MARGIN + 0.5 + 1.4 * i, MARGIN + foot + 1 + UP * level) for i, level in enumerate(levels)]
     inks = Inks(colours_by_paint(puzzle))
+    ax.apply_aspect()
+    broad = 1.3 * ax.get_position().width * ax.figure.get_figwidth() / INCHES / ax.get_xlim()[1]
     ax.plot([0, ax.get_xlim()[1]], [MARGIN + foot] * 2, lw=1.2, color=CUT, zorder=1)
     for (x, y), (to, high), turn in zip(spots, spots[1:], turns, strict=False):
         ax.plot([x + 0.5, to - 0.5], [y - 0.5, high - 0.5], lw=2, color=CUT, zorder=1)
@@ -200,7 +202,7 @@ def draw_walk(
         state = puzzle.arrangement(image)
         _lay(ax, puzzle, state, inks, (x, y), 1.0, 0.0)
         words = distance_words(int(level)) if level or told is None else told(puzzle, state)
-        write(ax, x, y - 1.06, wrapped(words, 1.3, 9.5), va="top", size=9.5, color=FAINT_INK, linespacing=1.25)
+        write(ax, x, y - 1.06, wrapped(words, broad, 9.5), va="top", size=9.5, color=FAINT_INK, linespacing=1.25)
     return ax.figure
 
 

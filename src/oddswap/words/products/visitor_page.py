@@ -1,6 +1,5 @@
 """What the page says on which a visitor says what they see: its sentences stand in a file of data."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import replace
 
@@ -16,13 +15,6 @@ TEXTS: Mapping[str, Mapping[str, str]] = read_texts("products/visitor_page")
 COLOURS = tuple("white black red orange gold yellow lime green teal turquoise skyblue blue navy purple magenta pink".split())
 FURTHER = tuple("brown tan grey silver maroon olive crimson".split())
 """Words for colours that a page begins with, and others that visitors may choose from."""
-
-
-def plain_title(puzzle: Puzzle) -> str:
-    """A puzzle's title in words that its owner knows."""
-    title = re.sub(r" on the (\w+)-slab mechanism", r" in \1 layers", puzzle.title).replace("slab", "layer")
-    title = title.replace("on the mechanism of the corner-turning cube", "turning at its corners")
-    return re.sub(r" about [A-Z]+", "", title)
 
 
 def usual_words(puzzle: Puzzle, sort: Sort) -> str:

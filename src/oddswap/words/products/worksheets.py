@@ -1,13 +1,17 @@
 """What stands on a worksheet and on its key: the questions, the proofs, how positions were made, and hints for scissors."""
 
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterable, Iterator, Sequence
 
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.sectors import Law
 from oddswap.reasoning.verdicts.findings import ORDINARY, Culprit, Diagnosis
 from oddswap.values.grammar import capital, listed, number_word
+from oddswap.values.position import START
 from oddswap.words.alarms import law_statements
 from oddswap.words.table import name_of, say
 from oddswap.words.texts import TEXTS, texts_of
+from oddswap.words.to_visitors.places import place_words
 
 SAYS = texts_of("worksheets")
 QUESTIONS = TEXTS["questions"]
@@ -44,6 +48,19 @@ def counted_words(families: Iterable[tuple[str, int]]) -> tuple[str, ...]:
     """What is counted on a sheet: the pieces of each family that are turned, by how many ways round they have, and the rest."""
     turned = (f"{family} {'flipped' if twist == 2 else 'twisted'}" for family, twist in families)
     return (*turned, "pieces elsewhere")
+
+
+def names_explained(puzzle: Puzzle, question) -> Iterator[str]:
+    """What *evenly* means in the laws to choose from, and the names of places in them or among the pieces to choose from."""
+    chosen = " ".join(question.choices) if question.sort in ("law", "culprit") else ""
+    if any(law.type in ("sign", "mixed") and law.statement in chosen for law in puzzle.laws.laws):
+        yield SAYS.evenly
+    slots = [name for name in dict.fromkeys(re.findall(r"\b[A-Z]+(?:\.[a-z]\d+)*\b", chosen)) if name in puzzle.slots]
+    if slots and puzzle.alphabet.is_box:
+        shown = slots if question.sort == "culprit" else [max(slots, key=len)]
+        yield f"{listed([f'{slot} is {place_words(puzzle, slot, START)}' for slot in shown])}."
+    elif slots:
+        yield SAYS.named
 
 
 def possible_proof(found: Diagnosis) -> str:
