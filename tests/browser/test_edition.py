@@ -23,6 +23,7 @@ pytestmark = pytest.mark.browser
 
 SOME = ("00_the_repair_table", "01_can_two_tiles_change_places", "03_what_does_one_turn_do", "appendix_glossary")
 TICKET = "04_octagon_one_edge_flipped"
+LONG = "shape-mod:prism8,paint=FR+FL+BR+BL"
 LINKS = "Array.from(document.querySelectorAll('a[href], link, img, script[src], form'), e => e.href || e.src || e.action)"
 ANCHORS = "Array.from(document.querySelectorAll('[id]'), e => e.id)"
 LEVELS = "Array.from(document.querySelectorAll('h1, h2, h3, h4'), e => Number(e.tagName[1]))"
@@ -38,7 +39,7 @@ def edition(tmp_path_factory):
         shutil.copy(NOTEBOOKS / f"{name}.ipynb", here / "notebooks")
     shutil.copy(NOTEBOOKS / "tickets" / f"{TICKET}.toml", here / "notebooks" / "tickets")
     command = ["edition", "--notebooks", str(here / "notebooks"), "--out", str(here / "edition")]
-    assert main([*command, "--single", "--puzzles", "shape-mod:prism8", "cube:2"]) == 0
+    assert main([*command, "--single", "--puzzles", "shape-mod:prism8", "cube:2", LONG]) == 0
     return here / "edition"
 
 
@@ -109,7 +110,7 @@ def test_the_verdict_is_looked_up_by_keys(sheet, edition, tmp_path):
 def test_the_verdict_is_looked_up_by_picture_and_touch(sheet, edition, tmp_path):
     """The culprits of one flipped edge of the prism are the four that look alike both ways."""
     sheet.goto((edition / "look_up.html").as_uri())
-    sheet.get_by_role("button", name="prism on 8 sides").tap()
+    sheet.get_by_role("button", name="prism on 8 sides").first.tap()
     puzzle = load("shape-mod:prism8")
     face = next(face for face in puzzle.geometry.bodies[puzzle.slot("UF")].faces if face.facet == "F")
     sheet.locator(".oddswap-viewer").scroll_into_view_if_needed()

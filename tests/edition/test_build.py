@@ -180,4 +180,5 @@ def test_a_viewer_is_one_file_that_may_fetch_nothing():
 
 def test_the_puzzles_of_a_notebook_are_those_it_loads():
     sources = ['load("cube:2"), load("custom:own.toml")', 'reload("cube:5"); load("cuboid:2x3x4,turns=all"); load("cube:2")']
-    assert puzzles_in(sources) == ["cube:2", "cuboid:2x3x4,turns=all"]
+    shown = "Viewer(load('tetrahedron'), moves='')"
+    assert puzzles_in([*sources, shown]) == ["cube:2", "cuboid:2x3x4,turns=all", "tetrahedron"]

@@ -38,8 +38,9 @@ def test_a_picture_lies_beside_the_page_with_words_for_those_who_do_not_see_it(t
 
 
 def test_where_a_control_stood_the_reader_is_led_on(tmp_path):
-    made = page(tmp_path, cell("knob()", ["knob"], {WIDGET: {}, "text/plain": f"flipped: <1>\n{TO_RUN}"}))
-    assert "<em>flipped: &lt;1&gt;</em>" in made.text and "<p>Play.</p></aside>" in made.text and TO_RUN not in made.text
+    made = page(tmp_path, cell("knob()", ["knob"], {WIDGET: {}, "text/plain": f"flipped: <1>\nand more\n{TO_RUN}"}))
+    assert "<pre>flipped: &lt;1&gt;\nand more</pre>" in made.text
+    assert "<p>Play.</p></aside>" in made.text and TO_RUN not in made.text
 
 
 def test_links_between_notebooks_lead_to_pages_and_code_stays_as_it_is(tmp_path):

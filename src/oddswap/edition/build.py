@@ -224,8 +224,8 @@ def slug(name: str) -> str:
 
 
 def puzzles_in(sources: Iterable[str]) -> list[str]:
-    """The names of the puzzles that a notebook's code loads by name."""
-    named = dict.fromkeys(name for source in sources for name in re.findall(r'\bload\("([^"]+)"\)', source))
+    """The names of the puzzles that a notebook's code, or what it shows in words, loads by name."""
+    named = dict.fromkeys(name for source in sources for _, name in re.findall(r"""\bload\((["'])(.+?)\1\)""", source))
     return [name for name in named if ".toml" not in name]
 
 
@@ -255,10 +255,11 @@ def _in_the_edition(page: str) -> str:
 
 
 def _sources(path: Path) -> list[str]:
-    """The code of a notebook that has a control; of any other there is nothing to play with."""
+    """The code of a notebook that has a control, and its controls in words; of any other there is nothing to play with."""
     cells = [cell for cell in read_notebook(path).cells if cell.cell_type == "code"]
-    plays = any({"knob", "widget"} & set(cell.metadata.get("tags", ())) for cell in cells)
-    return [cell.source for cell in cells if plays]
+    controls = [cell for cell in cells if {"knob", "widget"} & set(cell.metadata.get("tags", ()))]
+    told = [output.get("data", {}).get("text/plain", "") for cell in controls for output in cell.outputs]
+    return [*(cell.source for cell in cells if controls), *told]
 
 
 def controls_replaced(path: Path, tickets: Mapping[str, Ticket], folder: Path) -> str:

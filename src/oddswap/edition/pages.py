@@ -218,5 +218,5 @@ def _output(output: NotebookNode, cell: NotebookNode, alt: str, stem: str, pictu
 def _control(told: str, play: str) -> str:
     """What a control showed when the notebook was saved, and where to play without Python."""
     said = told.replace(TO_RUN, "").strip()
-    shown = f"<pre>{escape(said)}</pre>" if "\n" in said else f"<p>It stood at <em>{escape(said)}</em>.</p>"
+    shown = f"<pre>{escape(said)}</pre>" if "\n" in said else ""
     return f'<aside class="control"><p>{CONTROL}</p>{shown}{play}</aside>'

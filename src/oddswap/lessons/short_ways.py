@@ -27,7 +27,7 @@ from oddswap.showing.ink.canvas import FONT, write
 from oddswap.showing.ink.cards import Card, draw_cards
 from oddswap.showing.ink.palette import FAINT_INK, INK, PALETTE, PAPER, UNKNOWN
 from oddswap.showing.ink.widgets import Hint, Note, kindly
-from oddswap.values.grammar import number_word
+from oddswap.values.grammar import counted, counted_words
 from oddswap.values.sequence import Sequence
 
 DEEPEST = 60
@@ -112,8 +112,8 @@ def _verdict(found: Counter[tuple[int, int]], between: int, out: int, back: int)
         alone = ripple_counts(found, between, -1)[0]
         said = f"The ripples meet after {out} and {back} turns, with {seen} of {found.total()} positions looked at"
         return f"{said}; from the start alone, {alone}."
-    turns = "1 turn" if out + back == 1 else f"{out + back} turns"
-    return f"They have not met: no way has {turns} or fewer. {seen} of {found.total()} positions were looked at."
+    few = counted(out + back, "turns")
+    return f"They have not met: no way has {few} or fewer. {seen} of {found.total()} positions were looked at."
 
 
 def draw_overlap(puzzle: Puzzle, one: str, other: str) -> Figure:
@@ -176,10 +176,10 @@ def check_shortest(moves: str, after: str, *, name: str = "rings:4+4") -> Note:
     states = (puzzle.follow(" ".join(turns[:made]), start) for made in range(len(turns) + 1))
     left = [len(find_way(puzzle, puzzle.appearance(state)).turns) for state in states]
     if len(turns) == left[0]:
-        return Note(f"Yes: that is a way out, and none has fewer than {_turns(left[0])}.")
+        return Note(f"Yes: that is a way out, and none has fewer than {counted_words(left[0], 'turns')}.")
     lost = next(made for made in range(len(turns)) if left[made + 1] >= left[made])
     told = f"Your turn {lost + 1}, {turns[lost]}, leads no nearer to home."
-    return Note(f"It is a way out, in {_turns(len(turns))}, and not yet a shortest. {told}")
+    return Note(f"It is a way out, in {counted_words(len(turns), 'turns')}, and not yet a shortest. {told}")
 
 
 def _read(puzzle: Puzzle, answer: object, example: str) -> Sequence:
@@ -190,7 +190,3 @@ def _read(puzzle: Puzzle, answer: object, example: str) -> Sequence:
     if not read.items:
         raise Hint(f"There is no turn in {quoted(text)}. Write turns such as: {example}")
     return read
-
-
-def _turns(count: int) -> str:
-    return "1 turn" if count == 1 else f"{number_word(count)} turns"

@@ -13,6 +13,7 @@ import pytest
 from nbformat import v4
 from PIL import Image
 
+from oddswap.edition.answering.asked import check_gives
 from oddswap.edition.answering.cells import LARGEST, MOST, exercises_script, played
 from oddswap.edition.answering.program import scripts
 from oddswap.errors import BadOption
@@ -91,3 +92,19 @@ def test_a_checker_that_a_page_cannot_run_is_named_when_it_is_packed(tmp_path):
     own = "import socket\ndef check(answer):\n    return socket.gethostname()\ncheck('')"
     live = played(cells(("exercise", own)), tmp_path)
     assert '"socket:socket"' in exercises_script(live)
+
+
+@pytest.mark.parametrize(
+    ("answer", "gives", "right"),
+    [
+        ("true", "True", True),
+        ("R U R' U'", "\"R U R' U'\"", True),
+        ("\"R U R' U'\"", "\"R U R' U'\"", True),
+        ("R U R U", "\"R U R' U'\"", False),
+        ('{"twins", "hidden turn"}', "{'hidden turn', 'twins'}", True),
+        ("{'twins'}", "{'hidden turn', 'twins'}", False),
+        ("4", "3", False),
+    ],
+)
+def test_what_code_gives_may_be_written_as_people_write_it(answer, gives, right):
+    assert check_gives(answer, cases=[("a case", gives)]).text.startswith("Yes") == right

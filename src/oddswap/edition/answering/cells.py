@@ -17,13 +17,14 @@ from matplotlib.figure import Figure
 from nbformat import NotebookNode
 from PIL import Image
 
-from oddswap.edition.answering.asked import asked, check_gives, program
+from oddswap.edition.answering.asked import CONSTANTS, asked, check_gives, program
 from oddswap.edition.answering.program import Program
 from oddswap.errors import BadOption, OddswapError, quoted
 from oddswap.lessons.machinery.controls import Guess, Knob, compare
 from oddswap.lessons.machinery.exercises import Judged
 from oddswap.showing.ink.widgets import Note, reduced_png
-from oddswap.words.products.notebooks import ANSWER, CHECK, COVERED, GIVES, LAY
+from oddswap.values.grammar import listed
+from oddswap.words.products.notebooks import ANSWER, CHECK, COVERED, EXERCISE, GIVES, LAY
 
 LIVE = frozenset({"guess", "knob", "compare", "widget", "exercise"})
 """The tags of cells that do something on a page."""
@@ -220,7 +221,8 @@ def _exercise(found: Played, name: str, call: ast.Call, value: object, scope: di
         cases = [(case["given"], case["gives"]) for case in told["cases"]]
         check, named = check_gives, {"cases": cases}
         given, model = [None] * len(cases), [gives for _, gives in cases]
-        labels = [GIVES.format(case) for case, _ in cases]
+        chosen = {gives for _, gives in cases} & set(CONSTANTS.values())
+        labels = [GIVES.format(case, f" ({listed(sorted(chosen), 'or')})" if chosen else "") for case, _ in cases]
     else:
         check = _called(call, scope)
         given = [None if _empty(node) else _value(node, scope) for node in call.args]
@@ -235,7 +237,7 @@ def _exercise(found: Played, name: str, call: ast.Call, value: object, scope: di
     cards = "".join(f'<li><button type="button" data-card="{one}">{one}</button> {words}</li>' for one, words in dealt)
     bare = 'autocapitalize="off" autocomplete="off" spellcheck="false" maxlength="2000"'
     rows = "".join(f"<p><label>{escape(label)} <input {bare}></label></p>" for label in labels)
-    head = f"<p>{escape(told['ask'])}</p>" if told else ""
+    head = f"<p><strong>{EXERCISE.format(len(found.exercises))}</strong></p>" + (f"<p>{escape(told['ask'])}</p>" if told else "")
     head += f"<p>{LAY}</p><ul>{cards}</ul>" if cards else ""
     found.html[name] = (
         f'<form class="exercise" data-exercise="{escape(name)}">{head}{rows}<p><button>{CHECK}</button></p>'

@@ -199,11 +199,8 @@ class Program:
         function = _function(member)
         if f"{owner.__module__}:{owner.__qualname__}.{name}" in CONSTANT:
             return True
-        return (
-            isinstance(member, property | cached_property)
-            and not function.__qualname__.endswith(f"{owner.__name__}.{name}")
-            and not any(function.__qualname__ == f"{base.__qualname__}.{name}" for base in owner.__mro__)
-        )
+        own = {f"{base.__qualname__}.{name}" for base in owner.__mro__}
+        return isinstance(member, property | cached_property) and function.__qualname__ not in own
 
 
 def _unwrapped(value: object) -> object:
