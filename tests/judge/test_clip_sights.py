@@ -5,18 +5,21 @@ import re
 import numpy as np
 import pytest
 
+from oddswap.describing.changes import changed
+from oddswap.describing.tickets import parse_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.teaching.phases import phases, written
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
+from oddswap.reasoning.ticket_answers import answer_to
 from oddswap.showing.ink.palette import BACKDROP, UNKNOWN, read_colour
 from oddswap.story.large_words import SQUARE, TALL, WIDE
 from oddswap.story.stage import Stage
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.timeline import timeline
 from oddswap.values.grammar import number_word
-from oddswap.words.table import VISITOR
+from oddswap.words.table import VISITOR, reader_of
 from tests.judge.test_pages import answered
 
 FLAT = {
@@ -135,3 +138,27 @@ def test_what_is_called_backwards_is_and_all_is_home_only_at_the_end(moves):
             assert str(puzzle.read(beat.moves).inverse()) in [earlier.moves for earlier in parts[:number]], (said, beat.moves)
         assert ("everything is home" in said) <= (beat is parts[-1]), said
     assert len(parts) > 1
+
+
+@pytest.mark.parametrize("name", ["graph:2+1+2", "rings:4+4,cross=1"])
+def test_a_law_is_said_in_half_a_minute_and_without_a_list(name):
+    """The law of six pieces that keep a programme: no piece is named, as nobody follows fifteen pairs by ear."""
+    puzzle = load(name)
+    one, other = puzzle.kinds[0].slots[1:3]
+    found = answer(puzzle, puzzle.appearance(changed(puzzle, [f"swap {one} {other}"])), Budget(5.0))
+    times = timeline(story_of(found), found)
+    number = next(n for n, beat in enumerate(times.story.beats) if beat.chapter == "What everyone knows")
+    first, last = times.span(number)
+    said = " ".join(times.story.beats[number].says)
+    assert last - first < 30 * times.frames_a_second, said
+    assert not any(re.search(rf"\b{slot}\b", said) for slot in puzzle.slots if slot), said
+
+
+def test_whose_copy_makes_half_turns_alone_hears_of_no_other_turn():
+    """Two corners and two edges swapped: quarter turns could do it, and this copy makes none."""
+    ticket = parse_ticket('puzzle = "cube:3"\ncopy = "half"\nchanges = ["swap UFR UFL", "swap UF UB"]')
+    found = answer_to(ticket, Budget(5.0))
+    story = story_of(found, reader=reader_of(ticket))
+    said = " ".join(sentence for beat in story.beats for sentence in beat.says)
+    assert found.verdict == "other turns" and not story.moves
+    assert not re.search(r"\b[UDFBLR]\b|quarter", said), said

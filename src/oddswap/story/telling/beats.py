@@ -196,8 +196,8 @@ def _by_verdict(done: InHand, culprit: Culprit | None, reader: Reader) -> list[B
             way = [replace(way[before], says=(tape, *way[before].says), marks=way[0].marks), *way[before + 1 :]]
         return [*met, law, *_hidden(answer, culprit, reader), *way, *_came(answer, culprit)]
     if found.verdict == OTHER_TURNS:
-        words, by_hand = stories.other_turns_sentences(answer, reader), found.has(MadeByHand)
-        return [law, Beat("Who did it", "seen", words)] if by_hand else [law, Beat("Which turns it takes", "seen", words), *way]
+        chapter = "Who did it" if found.has(MadeByHand) else "Which turns it takes"
+        return [law, Beat(chapter, "seen", stories.other_turns_sentences(answer)), *way]
     return [
         law,
         Beat("Look once more", "seen", stories.slip_sentences(answer, reader), marks=(" ".join(_wrong(answer)[:MARKED]),)),

@@ -4,6 +4,7 @@ import re
 
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
+from oddswap.reasoning.laws.rigid import ProgrammeLaw
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, OTHER_TURNS, Culprit
 from oddswap.reasoning.verdicts.repairs import HandSwap
@@ -77,7 +78,7 @@ def law_sentences(answer: Answer, reader: Reader, sort: str) -> tuple[str, ...]:
     changed = CHANGED[answer.verdict == OTHER_TURNS].format(move_word(answer.puzzle))
     if law.type == "orbit":
         return *FEW_PLACES, changed
-    if sort:
+    if sort := "programme" if isinstance(law, ProgrammeLaw) else sort:
         said = TEXTS["counted"][sort].format(*(family for _, family in counted))
     elif law.modulus != 2 or len(counted) < 2 or not all(count for count, _ in counted):
         said = f"{law_and_seen(answer, reader)}."

@@ -51,6 +51,7 @@ HALF_SEEN = "The grey places decide.", "It may be fine, or not: we have to look.
 SEND, YOURS_PLEASE = "Have you one that cannot be?", "Send me yours."
 WHO = ("Inside, it is a plain one: the same turn, the same piece.",)
 NO_TRACE = "No trace."
+BY_HAND = "It was put together so by hand."
 BY_SIGHT, INNOCENT, HAPPENS = "It was put in by sight, and looked right.", "Nobody took it apart.", "It happens."
 GREY, CLOSELY, HOME = "Grey: not seen.", "Look closely.", "{} {} home."
 ROW_COLUMN = "The strip says which tile slides: its row, then its column."
@@ -97,10 +98,10 @@ def came_sentences(answer: Answer) -> tuple[str, ...]:
     return tuple(in_short(placed))
 
 
-def other_turns_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
+def other_turns_sentences(answer: Answer) -> tuple[str, ...]:
     """What the turns of this copy cannot do, where no others can; else what is to be minded with these."""
     if answer.diagnosis.has(MadeByHand):
-        return (*WORDINGS[OTHER_TURNS].captions, *finding_sentences(answer, reader))
+        return (*WORDINGS[OTHER_TURNS].captions, BY_HAND)
     return OUT_OF_SHAPE if answer.outside else IF_THEY_STICK
 
 
