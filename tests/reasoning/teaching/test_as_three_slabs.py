@@ -6,7 +6,7 @@ import pytest
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.teaching.carried_out import carry_out
+from oddswap.reasoning.teaching.carried_out import carry_out, trouble_scramble
 from oddswap.reasoning.teaching.plan_culprits import OddSwap
 from oddswap.reasoning.teaching.plans import read_plan
 from oddswap.reasoning.ways.way_out import looks_solved
@@ -79,3 +79,10 @@ def test_five_slabs_go_home(pytestconfig):
         if pytestconfig.getoption("--every-case"):
             carried_out(name, " ".join(Random(1).choices(turns, k=40)))
     carried_out("cube:5", "R U F' U2 R2")
+
+
+def test_a_scramble_that_needs_an_odd_swap_is_found_and_mended():
+    cube = load("cube:4")
+    moves, done = trouble_scramble(cube, PLAN, 12, seed=1)
+    assert len(moves.split()) == 13 and any(isinstance(event, OddSwap) for event in done.events)
+    assert looks_solved(cube, cube.appearance(cube.follow(f"{moves} {done.moves}")))

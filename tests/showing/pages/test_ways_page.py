@@ -1,6 +1,7 @@
 """The page of the ways: data by the schema, every family in the text, and its files."""
 
 import json
+import re
 from importlib.resources import files
 
 import jsonschema
@@ -112,6 +113,9 @@ def test_the_page_says_where_the_trouble_is_and_what_is_done_about_it():
     assert "**Scramble:** `U`" in page and "## Trouble at the stage top cross" in page
     assert "the FL edge is flipped, which does not show. It could as well be FR or BL or BR." in page
     assert page.index("## Trouble") < page.rindex("## Middle edges")
+    assert "*as if held after*" in page
+    shown = re.findall("`([^`]+)`", re.sub("held after `[^`]+`", "", page.split("## ", 1)[1]))
+    assert puzzle.appearance(puzzle.follow(" ".join(shown), changed(puzzle, ["flip UF"]))) == puzzle.appearance(puzzle.solved)
 
 
 def test_names_of_stages_and_sequences_are_no_markup(tmp_path):

@@ -165,7 +165,8 @@ TRIES = 40
 
 
 def trouble_scramble(puzzle: Puzzle, plan: Plan, length: int = 20, seed: int = 0, budget: Limit = None) -> tuple[str, CarriedOut]:
-    """A scramble of ``length`` turns, drawn by ``seed``, and the plan carried out after it, which meets trouble.
+    """A scramble of ``length`` turns, drawn by ``seed``, and the plan carried out after it, which meets trouble
+    or an odd swap.
 
     Where nothing fixes the holding, the puzzle is held another way at the end. `BadPlan` for a puzzle on which nothing
     can be mistaken for something else, and where no scramble that was tried leads to trouble.
@@ -185,7 +186,7 @@ def trouble_scramble(puzzle: Puzzle, plan: Plan, length: int = 20, seed: int = 0
         if puzzle.rotations and turns_fit_every_holding(puzzle):
             moves += f" {random.choice(list(puzzle.rotations))}"
         done = carry_out(puzzle, plan, puzzle.follow(moves), clock)
-        if done.troubles and done.finished:
+        if done.finished and not all(isinstance(event, Done) for event in done.events):
             return moves, done
     raise BadPlan(f"none of {TRIES} scrambles of {length} turns of {puzzle.name} leads to trouble: ask for more turns")
 

@@ -15,7 +15,7 @@ from oddswap.words import say
 from oddswap.words.laws import value_words
 from oddswap.words.open_boxes import MORE, family_words, map_notes, map_sentences, null_notes, turns_in_words
 from oddswap.words.to_visitors.moves import names_explained
-from oddswap.words.ways.plans import DONE, back_words, blamed_words, halted_words, odd_words, plan_notes, steps_words
+from oddswap.words.ways.plans import AS_IF_HELD, DONE, back_words, blamed_words, halted_words, odd_words, plan_notes, steps_words
 from oddswap.words.ways.ways_out import tool_notes, tool_words
 
 MOST = 40
@@ -141,7 +141,8 @@ def plan_markdown(puzzle: Puzzle, done: CarriedOut, scramble: str | None = None)
             said = event.stage
         parts.append(_done(event))
     end = f"**Stuck:** {escaped(say(done.stuck))}" if done.stuck else f"**Done** {DONE.format(_length(puzzle, done))}"
-    return page(*parts, end, escaped(names_explained(puzzle, [scramble, done.moves])))
+    held = any(part.holding for event in done.events if isinstance(event, Done) for part in event.parts)
+    return page(*parts, end, AS_IF_HELD if held else "", escaped(names_explained(puzzle, [scramble, done.moves])))
 
 
 def _done(event: Done) -> str:

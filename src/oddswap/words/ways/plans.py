@@ -12,6 +12,7 @@ from oddswap.words.table import say, says
 
 COUNTING = "each stage takes as few turns and sequences as it can, a sequence counting as one; the whole is not the shortest way"
 DONE = f"after {{}} turns; {COUNTING}."
+AS_IF_HELD = "Keep your hold: *as if held after* says how the whole puzzle would lie for the sequence of that name as the plan has it."
 
 
 @says(phases.PlaceInStage)
@@ -75,5 +76,5 @@ def back_words(stage: str, holding: str) -> str:
 
 def steps_words(steps: Iterable[tuple[str, str, str]]) -> str:
     """What is done in a stage: for each step its name, its holding and its moves, as they are shown; empty what it has not."""
-    words = [" ".join(filter(None, (name, holding and f"(held after {holding})", moves))) for name, holding, moves in steps]
+    words = [" ".join(filter(None, (name, holding and f"(as if held after {holding})", moves))) for name, holding, moves in steps]
     return f"{', then '.join(words) or 'right already'}."
