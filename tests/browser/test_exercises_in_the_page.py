@@ -124,4 +124,4 @@ def test_a_checker_of_ones_own_notebook_judges_in_the_page(sheet, tmp_path):
     judge = "answers => (JUDGE.use(EXERCISES.program), JUDGE.judged(EXERCISES.exercises.b, answers))"
     assert sheet.evaluate(judge, ["flip UF, flip UR"]) == "Yes: 2 flips."
     assert sheet.evaluate(judge, ["flip UF, flip UR, flip DF"]) == "Not yet: 3 flips, at most 2."
-    assert sheet.evaluate(judge, ["flap UF"]).startswith("That cannot be read yet: change `flap UF`: this is no change")
+    assert sheet.evaluate(judge, ["flap UF"]).startswith("That cannot be read yet: change `flap UF`: unknown")

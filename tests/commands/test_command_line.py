@@ -162,7 +162,7 @@ WORDS = {
     ("answer", "ok.toml", "--seconds", DIGITS): "is not a number above zero and below",
     ("answer", "ok.toml", "--before", "a" * 5000): "cannot be read or written (File name too long)",
     (): "are required: COMMAND: write such as oddswap answer ticket.toml, or look at oddswap --help",
-    ("anser", "ok.toml"): "there is no command `anser`: write answer; oddswap --help shows all",
+    ("answers", "ok.toml"): "there is no command `answers`: write answer; oddswap --help shows all",
     ("zzz",): "there is no command `zzz`: oddswap --help shows all",
     ("check", "ok.toml"): "are required: MOVES: write oddswap check TICKET MOVES, or look at oddswap check --help",
     ("check", "ok.toml", "R", "U"): "arguments: U: write oddswap check TICKET MOVES, with quotes around what has spaces",

@@ -90,10 +90,10 @@ def test_half_and_anticlockwise_are_clockwise_turns_repeated():
 @pytest.mark.parametrize(
     "change, error, words",
     [
-        ("", BadTicket, "this is no change: write one of flip SLOT"),
-        ("flip", BadTicket, "this is no change"),
-        ("rotate UF", BadTicket, "this is no change"),
-        ("cycle UF UB", BadTicket, "this is no change"),
+        ("", BadTicket, "unknown: write one of flip SLOT"),
+        ("flip", BadTicket, "unknown"),
+        ("rotate UF", BadTicket, "unknown"),
+        ("cycle UF UB", BadTicket, "unknown"),
         ("flip UFR", BadTicket, "UFR has no flip, because its piece has 3 ways round: write twist or turn"),
         ("twist UFR half", BadTicket, "`half` is no way to turn the piece at UFR, which has 3 ways round: write cw or ccw"),
         ("turn F round", BadTicket, "write cw or ccw or half"),

@@ -46,7 +46,7 @@ def _one(puzzle: Puzzle, change: str, state: Arrangement) -> Arrangement:
         case "twist" | "turn", slot, way:
             number = puzzle.slot(slot)
             return _twist(puzzle, number, steps(puzzle, number, way), state)
-    raise BadTicket(f"this is no change: write one of {FORMS}")
+    raise BadTicket(f"unknown: write one of {FORMS}, with commas between several")
 
 
 def _twist(puzzle: Puzzle, number: int, steps: int, state: Arrangement) -> Arrangement:
