@@ -11,7 +11,8 @@ import sys
 from base64 import b64encode
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
-from pathlib import Path, PurePosixPath
+from mimetypes import guess_type
+from pathlib import Path
 from urllib.parse import quote
 
 from oddswap.describing.ticket import Ticket
@@ -190,24 +191,18 @@ def _run_sphinx(source: Path, made: Path) -> None:
     shutil.rmtree(made / "_sources", ignore_errors=True)
 
 
-PICTURES = {".png": "image/png", ".webp": "image/webp", ".svg": "image/svg+xml", ".gif": "image/gif"}
-
-
 def single_page(files: Mapping[str, bytes]) -> str:
     """One page of HTML with all the files of an edition, by their names in its folder.
 
     >>> "Hello" in single_page({"index.html": b"<p>Hello"})
     True
     """
-    held = {name: _told(PurePosixPath(name).suffix, data) for name, data in files.items()}
+    held = {}
+    for name, data in files.items():
+        sort = guess_type(name, strict=False)[0] or ""
+        picture = sort.startswith("image/")
+        held[name] = f"data:{sort};base64,{b64encode(data).decode('ascii')}" if picture else data.decode("utf-8")
     return fill_template(__file__, "single.html", files=script_data(held))
-
-
-def _told(suffix: str, data: bytes) -> str:
-    """A text as it is, and a picture as an address that holds it."""
-    if suffix in PICTURES:
-        return f"data:{PICTURES[suffix]};base64,{b64encode(data).decode('ascii')}"
-    return data.decode("utf-8")
 
 
 SECONDS = 10.0

@@ -26,7 +26,7 @@ from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, INK, PAPER
 from oddswap.showing.ink.scene import scene
 from oddswap.showing.ink.widgets import Note, kindly
 from oddswap.showing.pictures.cycles import groups_of
-from oddswap.values.grammar import listed
+from oddswap.values.grammar import counted, listed
 from oddswap.values.permutation import cycles, inverse, sign
 from oddswap.values.position import Arrangement
 
@@ -165,8 +165,7 @@ def check_swaps(swaps: str, count: int, *, turn: str = "U", family: str = "edges
     if away := [slot for kind in kinds for slot in kind.places if state.pieces[slot] != slot]:
         odd = prod(sign([state.pieces[slot] - kind.start for slot in kind.places]) for kind in kinds) < 0
         hint = f" {'An odd' if len(pairs) % 2 else 'An even'} number of swaps can never do it: think of the cycles of {turn}."
-        number = f"{len(pairs)} swaps" if len(pairs) > 1 else "1 swap"
-        told = f"After your {number} the pieces in {slot_names(puzzle, away)} still belong elsewhere."
+        told = f"After your {counted(len(pairs), 'swaps')} the pieces in {slot_names(puzzle, away)} still belong elsewhere."
         return Note(f"Not yet. {told}{hint * odd}")
     if len(pairs) != count:
         told = f"All are home, but after {len(pairs)} swaps where {count} are asked for. Two further swaps can always be put in"

@@ -204,6 +204,6 @@ def _read(answer: object, puzzle: GraphPuzzle) -> Arrangement:
         raise Hint(f"There is no tile {quoted(strangers[0])} on this tray. Its tiles are {tiles}; write {BLANK} for the blank.")
     twice, missing = [w for w in home if words.count(w) > 1], [w for w in home if w not in words]
     if twice or missing:
-        wrong = [f"{told} {listed(them)}" for told, them in (("too often there is", twice), ("missing is", missing)) if them]
+        wrong = [f"{told} {listed(them)}" for told, them in (("too often", twice), ("missing", missing)) if them]
         raise Hint(f"Write each tile once, and {BLANK} for the blank: {', and '.join(wrong)}.")
     return replace(puzzle.solved, pieces=tuple(home.index(word) for word in words))

@@ -3,6 +3,7 @@
 The script is one text made from tonight's sheets, as Markdown and as pages to print.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -56,9 +57,8 @@ class Evening:
     @property
     def shaped(self) -> dict[str, Puzzle]:
         """The puzzles whose shape decides their turns, with all of these, by the names of their files."""
-        wide = {puzzle.name: with_turns_out_of_the_box(puzzle) or puzzle for puzzle in self.puzzles}
-        plain = {"".join(letter if letter.isalnum() else "_" for letter in name): puzzle for name, puzzle in wide.items()}
-        return {f"shapes_{name}.pdf": puzzle for name, puzzle in plain.items() if not puzzle.steady and puzzle.blank is None}
+        wide = [(re.sub(r"\W", "_", puzzle.name), with_turns_out_of_the_box(puzzle) or puzzle) for puzzle in self.puzzles]
+        return {f"shapes_{name}.pdf": puzzle for name, puzzle in wide if not puzzle.steady and puzzle.blank is None}
 
 
 def planned(puzzles: Sequence[Puzzle], level: int, seed: int, count: int, tables: int, people: int, clock: Clock) -> Evening:

@@ -16,6 +16,7 @@ level  changes by hand                   turns before             turns of a way
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from itertools import pairwise
 from random import Random
 
 from oddswap.describing.changes import changed
@@ -27,6 +28,7 @@ from oddswap.reasoning.ways.commutators import tidied
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.values.position import Arrangement
 from oddswap.words.products.worksheets import SAYS, culprit_proof, law_proof, possible_proof
+from oddswap.words.to_visitors.places import wrong_slots
 from oddswap.words.verdicts import WORDINGS
 from oddswap.workshop.by_turning import known_turns
 
@@ -154,11 +156,11 @@ def _position(puzzle: Puzzle, level: int, rng: Random) -> tuple[Arrangement, str
             return position, moves, changes
 
 
-def can_be_made(puzzle: Puzzle, moves: str, start: Arrangement | None = None) -> bool:
-    """Whether the shape, where there is one, allows these turns from ``start`` (solved when left out)."""
+def _fair(puzzle: Puzzle, moves: str, start: Arrangement | None = None) -> bool:
+    """Whether the shape allows these turns from ``start`` (solved when left out), and no two after each other are of one slab."""
+    slabs = [puzzle.turns[name].step.name for name in moves.split()]
     with suppress(UnknownMove):
-        puzzle.follow(moves, start)
-        return True
+        return all(one != two for one, two in pairwise(slabs)) and bool(puzzle.follow(moves, start))
     return False
 
 
@@ -167,7 +169,7 @@ def _word(puzzle: Puzzle, length: int, rng: Random) -> str:
     word: list[str] = []
     while len(word) < length:
         name = rng.choice(list(puzzle.turns))
-        if _no_slab_twice(puzzle, [*word[-1:], name]) and can_be_made(puzzle, " ".join([*word, name])):
+        if _fair(puzzle, " ".join([*word, name])):
             word.append(name)
     return " ".join(word)
 
@@ -190,9 +192,8 @@ def _possible(puzzle: Puzzle, level: int, rng: Random, clock: Clock) -> Question
         moves, changes = _by_turning(puzzle, level, rng, clock), ()
         position = puzzle.follow(moves)
     found = judged(puzzle, puzzle.appearance(position))
-    if (found.verdict == NOT_BY_TURNING) == by_turning or found.verdict not in ASKED:
-        return None
-    if found.held or looks_solved(puzzle, puzzle.appearance(position)):
+    otherwise = (found.verdict == NOT_BY_TURNING) == by_turning or found.verdict not in ASKED
+    if otherwise or found.held or looks_solved(puzzle, puzzle.appearance(position)):
         return None
     choices = tuple(WORDINGS[verdict].choice for verdict in ASKED)
     right = ASKED.index(found.verdict)
@@ -202,10 +203,8 @@ def _possible(puzzle: Puzzle, level: int, rng: Random, clock: Clock) -> Question
 def _law(puzzle: Puzzle, level: int, rng: Random, clock: Clock) -> Question | None:
     position, moves, changes = _position(puzzle, level, rng)
     found = judged(puzzle, puzzle.appearance(position))
-    if found.verdict != NOT_BY_TURNING or found.held or len(found.broken) != 1:
-        return None
-    laws = [law for law in puzzle.laws.laws if law.seen]
-    if found.broken[0] not in laws or len(laws) < 2:
+    laws, alone = [law for law in puzzle.laws.laws if law.seen], len(found.broken) == 1 and not found.held
+    if found.verdict != NOT_BY_TURNING or not alone or found.broken[0] not in laws or len(laws) < 2:
         return None
     kept = [law for law in laws if law is not found.broken[0]]
     shown = [found.broken[0], *rng.sample(kept, min(LAWS - 1, len(kept)))]
@@ -248,7 +247,7 @@ def _ways(puzzle: Puzzle, level: int, rng: Random, clock: Clock) -> Question | N
     for _ in range(40):
         if len(wrong) < CHOICES - 1:
             other = " ".join(_mistaken(puzzle, way, rng))
-            if other and _no_slab_twice(puzzle, other.split()) and can_be_made(puzzle, other, position):
+            if other and _fair(puzzle, other, position):
                 after = puzzle.appearance(puzzle.follow(other, position))
                 wrong |= set() if looks_solved(puzzle, after) else {other}
     if len(wrong) < CHOICES - 1 or looks_solved(puzzle, puzzle.appearance(position)):
@@ -256,12 +255,6 @@ def _ways(puzzle: Puzzle, level: int, rng: Random, clock: Clock) -> Question | N
     shown = sorted([" ".join(way), *wrong])
     rng.shuffle(shown)
     return Question("ways", puzzle.name, tuple(shown), shown.index(" ".join(way)), SAYS.ways_proof, position, moves)
-
-
-def _no_slab_twice(puzzle: Puzzle, word: Sequence[str]) -> bool:
-    """Whether no two turns after each other are of one slab, which nobody would write."""
-    slabs = [puzzle.turns[name].step.name for name in word]
-    return all(one != two for one, two in zip(slabs, slabs[1:], strict=False))
 
 
 def _mistaken(puzzle: Puzzle, way: Sequence[str], rng: Random) -> list[str]:
@@ -283,11 +276,9 @@ SORTS: dict[str, Callable] = {"possible": _possible, "law": _law, "culprit": _cu
 
 def difficulty(sheets: Sequence[Worksheet], puzzle: Puzzle) -> tuple[float, float]:
     """Over its sheets of a puzzle: the mean number of slots that look wrong, and the mean number of turns of a way out."""
-    solved = puzzle.appearance(puzzle.solved).sights
     wrong, turns = [], []
     for question in (question for one in sheets if one.puzzle == puzzle.name for question in one.questions):
-        seen = puzzle.appearance(question.position).sights
-        wrong.append(sum(a != b for a, b in zip(seen, solved, strict=True)))
+        wrong.append(len(wrong_slots(puzzle, puzzle.appearance(question.position))))
         if question.sort == "ways":
             turns.append(len(question.choices[question.right].split()))
     return sum(wrong) / len(wrong), sum(turns) / max(1, len(turns))

@@ -34,9 +34,8 @@ def card_words(sheet: int, number: int, ways: int) -> str:
 
 def hero_words(title: str, found: Diagnosis) -> str:
     """What the opening position is, for whoever leads the evening."""
-    if found.culprits:
-        return f"It is the {title}. {possible_proof(found)} So it looks impossible, and turning made it."
-    return f"It is the {title}. {possible_proof(found)} So it looks odd, and turning made it."
+    looks = "impossible" if found.culprits else "odd"
+    return f"It is the {title}. {possible_proof(found)} So it looks {looks}, and turning made it."
 
 
 def tables_words(tables: Sequence[int]) -> str:
