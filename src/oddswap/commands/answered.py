@@ -52,9 +52,9 @@ def seen_before(ticket: Ticket, folder: Path, budget: Limit = None) -> list[Seen
     if not folder.is_dir():
         raise BadOption(f"{quoted(folder, 200)} is no folder: name the one in which answered tickets lie")
     clock = started(budget)
-    meant, found = _meant(ticket, clock), []
+    meant, found, here = _meant(ticket, clock), [], ticket.source and ticket.source.resolve()
     for other in _tickets(folder):
-        if other.puzzle.name == ticket.puzzle.name and not _same_file(other, ticket):
+        if other.puzzle.name == ticket.puzzle.name and other.source.resolve() != here:
             for (one, slip), (seen, other_slip) in product(meant, _meant(other, clock)):
                 whole = one.complete and seen.complete or one.foreign or seen.foreign
                 same = same_position(ticket.puzzle, one, seen)
@@ -80,10 +80,6 @@ def _tickets(folder: Path) -> Iterator[Ticket]:
             yield read_ticket(path)
         except OddswapError:
             continue
-
-
-def _same_file(other: Ticket, ticket: Ticket) -> bool:
-    return ticket.source is not None and other.source.resolve() == ticket.source.resolve()
 
 
 def _page(source: Path) -> str | None:

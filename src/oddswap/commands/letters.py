@@ -53,23 +53,14 @@ def answer_letters(letters: list[Letter], answered: Callable[[Letter], Answered]
     known: list[Answered] = []
     with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
         with deaf_to_ctrl_c():
-            coming = [_refused(letter) or pool.submit(answered, letter) for letter in letters]
+            coming = [pool.submit(answered, letter) for letter in letters]
         try:
             for one in coming:
-                found = _like_another(one if isinstance(one, Answered) else one.result(), known)
+                found = _like_another(one.result(), known)
                 known.append(found)
                 yield found
         finally:
             pool.shutdown(cancel_futures=True)
-
-
-def _refused(letter: Letter) -> Answered | None:
-    """A letter with the error that it is refused with; ``None`` for one that can be read."""
-    try:
-        ticket_of(letter)
-    except OddswapError as error:
-        return Answered(letter.name, error=str(error))
-    return None
 
 
 def _answer(letter: Letter, out: Path | None, before: Path | None, budget: Budget, note: bool, force: bool) -> Answered:

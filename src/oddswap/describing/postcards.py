@@ -82,12 +82,12 @@ def read_postcard(line: str, folder: Path = Path()) -> Ticket:
         raise BadTicket(f"{quoted(line, 30)} is no postcard that this version reads: one begins with {VERSION}; and is one line")
     words = f"{VERSION};{line[version.end() :]}".split()[:MOST]
     for end in range(len(words), 0, -1):
-        for text in (" ".join(words[:end]), mended := _mended("".join(words[:end])), _in_capitals(mended)):
+        for text in (" ".join(words[:end]), _mended("".join(words[:end]))):
             if (found := _opened(text)) is not None:
                 name, number = found
                 puzzle = _at_home(name, folder)
                 return _facts(_Tape(number), Ticket("postcard", puzzle, puzzle.appearance(puzzle.solved)))
-    raise BadTicket(f"the postcard {quoted(_mended(line), 30)} is cut short or changed (its checksum does not hold): copy it again")
+    raise BadTicket(f"the postcard {quoted(' '.join(words), 30)} is cut short or changed (its checksum does not hold): copy it again")
 
 
 def is_postcard(text: str) -> bool:
@@ -123,13 +123,11 @@ def _opened(text: str) -> tuple[str, int] | None:
 
 
 def _mended(line: str) -> str:
-    """The line without what mail programs put into it. None of that stands in a postcard but in a puzzle's own letters."""
-    return re.sub(r"[\s>\u200b\"'“”„‘’«»]", "", normalize("NFKC", line).translate(DASHES)).rstrip(".,:;!?()")
-
-
-def _in_capitals(line: str) -> str:
-    head, _, written = line.rpartition(";")
-    return f"{head};{written.upper()}"
+    """The line without what mail programs put into it, its number in capitals. None of that stands in a postcard but in a puzzle's
+    own letters.
+    """
+    plain = re.sub(r"[\s>\u200b\"'“”„‘’«»]", "", normalize("NFKC", line).translate(DASHES)).rstrip(".,:;!?()")
+    return re.sub("[^;]*$", lambda written: written[0].upper(), plain)
 
 
 def travelling_name(puzzle: Puzzle) -> str:
@@ -173,7 +171,7 @@ class _Tape:
 def _facts(tape: _Tape, told: Ticket) -> Ticket:
     """Every fact of a ticket in its order: those that are ``told`` are written, or others read in their place."""
     puzzle, seen, habits = told.puzzle, told.appearance, told.habits
-    elsewhere, held = (IN_PLACE, TURNED), _ways_to_hold()
+    elsewhere, held = (IN_PLACE, TURNED), tuple(every_holding().values())
     elsewhere = elsewhere[tape.digit(2, elsewhere.index(told.elsewhere))]
     held = held[tape.digit(len(held), held.index(told.held))]
     copy = _text_fact(tape, told.copy)
@@ -186,11 +184,6 @@ def _facts(tape: _Tape, told: Ticket) -> Ticket:
     sights = plain if tape.digit(2, seen.sights == plain) else _set_facts(tape, seen.sights, *_any_look(puzzle))
     appearance, habits = Appearance(puzzle.name, sights, stickers), Habits(tuple(reverse), leading_number)
     return Ticket("postcard", puzzle, appearance, colours, elsewhere, copy, habits=habits, held=held)
-
-
-@cache
-def _ways_to_hold() -> tuple[str, ...]:
-    return tuple(every_holding().values())
 
 
 def _paints(puzzle: Puzzle) -> dict[str, str]:

@@ -80,7 +80,7 @@ def _after(puzzle: Puzzle, held: str, after: Sequence, changes: list) -> Appeara
         raise BadTicket(f"changes: these are more than {MOST_CHANGES}: tell what is seen instead")
     for number, change in enumerate(changes, 1):
         if not isinstance(change, str):
-            raise BadTicket(f"changes: number {number} is of the wrong type: write a text such as flip UF")
+            raise BadTicket(f"changes: number {number} is of the wrong type: write a text such as 'flip UF'")
     return puzzle.appearance(changed(puzzle, changes, arrangement))
 
 
@@ -117,7 +117,8 @@ def _seen(puzzle: Puzzle, told: SeenPaints, slots: Mapping[int, Sight], elsewher
         )
         sights = list(seen_stickers(puzzle, told).sights)
         if puzzle.leaves_outline:
-            sights = _closed(puzzle, sights, {slot for slot, _ in places})
+            coloured = {slot for slot, _ in places}  # faces are told of the closed box, so that nothing lies outside of it
+            sights = [sight if slot in coloured else own_look(puzzle, slot) for slot, sight in enumerate(sights)]
         unsure = {slot for (slot, _), colours in zip(places, told, strict=True) if len(colours) != 1}
     for number, sight in enumerate(sights):
         if number in slots:
@@ -130,11 +131,6 @@ def _seen(puzzle: Puzzle, told: SeenPaints, slots: Mapping[int, Sight], elsewher
             sights[number] = own_look(puzzle, number)
     shown = puzzle.narrowed(tuple(sights)) if puzzle.shape_first else tuple(sights)
     return Appearance(puzzle.name, shown, told)
-
-
-def _closed(box: Puzzle, sights: list[Sight], coloured: set[int]) -> list[Sight]:
-    """Faces are told of the closed box, so that nothing lies outside of it."""
-    return [sight if number in coloured else own_look(box, number) for number, sight in enumerate(sights)]
 
 
 MOST = 100

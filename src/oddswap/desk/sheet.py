@@ -6,7 +6,7 @@ from oddswap.describing.stickers import stickers
 from oddswap.describing.ticket import Ticket
 from oddswap.desk.seeing import checked
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.catalogue import load, without_turns
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.in_hand import in_hand, said_from
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL
@@ -51,11 +51,6 @@ def about(puzzle: Puzzle, holding: Holding = START) -> dict:
     }
 
 
-def without_turns(puzzle: Puzzle) -> str:
-    """The name of a puzzle as if its copy made all turns that it is made for."""
-    return ",".join(part for part in puzzle.name.split(",") if not part.startswith("turns="))
-
-
 def tickable(puzzle: Puzzle) -> list[str]:
     """The turns by slab, half turns apart, of a puzzle that takes a list of turns."""
     if puzzle.blank is not None or not puzzle.alphabet.is_box:
@@ -70,6 +65,7 @@ def sheet(ticket: Ticket, answer: Answer, seeking: bool) -> dict:
     complaints, left = checked(puzzle, ticket.appearance)
     sections = {**verdict_sections(answer), **details_sections(answer, reader=reader)}
     walks = not seeking and answer.easiest is not None
+    way = in_hand(answer, reader.holding) if walks and answer.easiest.length and answer.turning is puzzle else None
     culprits = sorted({piece for culprit in answer.diagnosis.culprits for piece in culprit.pieces})
     return {
         "seeking": seeking,
@@ -85,11 +81,11 @@ def sheet(ticket: Ticket, answer: Answer, seeking: bool) -> dict:
         "headline": SAYS.still_open if answer.untried and seeking else said.answer,
         "why": _paragraphs([" ".join(why_sentences(answer, reader))] if said.why else []),
         "counted": f"{counted(answer)}." if walks and answer.easiest.length else "",
-        "strip": _strip(answer, reader.holding) if walks else {},
+        "strip": strip_of(puzzle, way.answer.easiest.turns, answer.diagnosis.explanation, way.eye) if way else {},
         "to_do": "" if seeking else _paragraphs(said.to_do),
         "doubts": as_html("\n\n".join(sections["head"][2:])),
         "more": [[HEADINGS[code], as_html("\n\n".join(parts))] for code, parts in sections.items() if code in HEADINGS],
-        "tally": _tally(answer, reader.holding) if walks else "",
+        "tally": _tally(answer, way.eye) if way else "",
         "hatched": slot_numbers(puzzle, culprits),
         "reply": "" if seeking else reply_text(answer, reader),
     }
@@ -99,16 +95,7 @@ def _paragraphs(parts: Iterable[str | MovesLine]) -> str:
     return as_html("\n\n".join(f"`{part.text}`" if isinstance(part, MovesLine) else escaped(part) for part in parts if part))
 
 
-def _strip(answer: Answer, holding: Holding) -> dict:
-    """The way out from what explains the sight; nothing where it is made with turns that the prints do not make."""
-    if answer.turning is not answer.puzzle or not answer.easiest.length:
-        return {}
-    done = in_hand(answer, holding)
-    return strip_of(answer.puzzle, done.answer.easiest.turns, answer.diagnosis.explanation, done.eye)
-
-
-def _tally(answer: Answer, holding: Holding) -> str:
+def _tally(answer: Answer, eye: Holding) -> str:
     """The table of what the way out does to the laws, as the address of a picture; empty where there is none to draw."""
-    short = 0 < answer.easiest.length <= TALLIED and answer.turning is answer.puzzle
-    drawn = tally_of_way(answer, in_hand(answer, holding).eye, 13) if short else None
+    drawn = tally_of_way(answer, eye, 13) if answer.easiest.length <= TALLIED else None
     return address_of(small_png(drawn, dpi=70)) if drawn else ""

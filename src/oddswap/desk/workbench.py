@@ -21,9 +21,9 @@ from oddswap.describing.tickets import Letter, parse_ticket, ticket_in, ticket_o
 from oddswap.desk.paper_ticket import write_paper_ticket
 from oddswap.desk.photographed import Photographed, goes_where
 from oddswap.desk.seeing import as_touched, shown
-from oddswap.desk.sheet import ACROSS, about, sheet, tickable, without_turns
+from oddswap.desk.sheet import ACROSS, about, sheet, tickable
 from oddswap.errors import BadOption, OddswapError, quoted
-from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.catalogue import load, without_turns
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.search.kept_files import write_whole
@@ -101,9 +101,7 @@ class Workbench(Photographed, OwnWidget):
     @property
     def ticket_text(self) -> str:
         """The ticket as its file has it. An `OddswapError` says what does not fit."""
-        text = write_ticket(self.ticket)
-        parse_ticket(text)
-        return text
+        return _text_of(self.ticket)
 
     def lay(self, ticket: Ticket) -> None:
         """Lay a ticket on the sheet; one of another puzzle brings that puzzle along."""
@@ -139,7 +137,7 @@ class Workbench(Photographed, OwnWidget):
     def _name(self, colours: dict[str, str], note: str) -> None:
         named = {facet: word.strip() for facet, word in colours.items() if word.strip()}
         ticket = replace(self.ticket, colours=named, note=note.strip())
-        parse_ticket(write_ticket(ticket))
+        _text_of(ticket)
         self.lay(ticket)
 
     def _limit(self, turns: list[str]) -> None:
@@ -260,6 +258,13 @@ class Workbench(Photographed, OwnWidget):
 OWN = "choose open take see show done afresh name limit hold stand read correct save print picture".split()
 ACTS: dict[str, Callable[..., None]] = {name: getattr(Workbench, f"_{name}") for name in OWN} | {"seek": Workbench.seek}
 """What a hand can do, by its name in the script."""
+
+
+def _text_of(ticket: Ticket) -> str:
+    """A ticket as its file has it; an `OddswapError` says what does not fit."""
+    text = write_ticket(ticket)
+    parse_ticket(text)
+    return text
 
 
 def _solved(name: str) -> Ticket:

@@ -157,7 +157,7 @@ def with_all_turns(puzzle: Puzzle) -> Puzzle | None:
     >>> with_all_turns(load("cube:3,turns=half"))
     load('cube:3')
     """
-    name = _without_turns(puzzle) + (",turns=all" if puzzle.leaves_outline else "")
+    name = without_turns(puzzle) + (",turns=all" if puzzle.leaves_outline else "")
     return None if name == puzzle.name else load(name)
 
 
@@ -170,7 +170,7 @@ def with_turns_out_of_the_box(puzzle: Puzzle) -> Puzzle | None:
     if not puzzle.name.strip().startswith("cuboid:"):
         return None
     try:
-        wide = load(f"{_without_turns(puzzle)},turns=all")
+        wide = load(f"{without_turns(puzzle)},turns=all")
     except UnknownPuzzle:
         return None
     return wide if wide.leaves_outline else None
@@ -182,14 +182,15 @@ def kept_in_the_box(box: Puzzle) -> Puzzle | None:
     >>> kept_in_the_box(load("cuboid:2x3x4,turns=U+U2+2F2+RR2"))
     load('cuboid:2x3x4,turns=U2+2F2')
     """
-    whole = load(_without_turns(box))
+    whole = load(without_turns(box))
     names = [name for name in whole.turns if name in box.turns]
     if len(names) == len(whole.turns):
         return whole
     return load(f"{whole.name},turns={'+'.join(names)}") if names else None
 
 
-def _without_turns(puzzle: Puzzle) -> str:
+def without_turns(puzzle: Puzzle) -> str:
+    """The name of a puzzle as if its copy made all turns that it is made for."""
     head, *pairs = puzzle.name.split(",")
     return ",".join([head, *(pair for pair in pairs if not pair.strip().startswith("turns="))])
 
@@ -198,7 +199,7 @@ def restricted(puzzle: Puzzle, turns: str) -> Puzzle:
     """The same puzzle with other turns: half, box, all, or a list joined by +; `BadOption` if that changes which slots it has."""
     if not turns.strip() or set(turns) & set(",="):
         raise BadOption(f"{quoted(turns)} names no turns: write half, box, all or a list such as R2+U")
-    other = load(f"{_without_turns(puzzle)},turns={turns}")
+    other = load(f"{without_turns(puzzle)},turns={turns}")
     if other.leaves_outline != puzzle.leaves_outline:
         raise BadOption(f"either {quoted(turns)} or the ticket's own turns leave the outline: let both do so, or neither")
     return other

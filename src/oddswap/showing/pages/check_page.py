@@ -1,7 +1,7 @@
 """A sequence that was tried, and a place that was lost, as a page to read and as plain data."""
 
 from oddswap.puzzles.base.puzzle import Puzzle
-from oddswap.reasoning.checking.check import Lost, Near, Place, Trial, TriedOtherwise
+from oddswap.reasoning.checking.check import Lost, Place, Trial, TriedOtherwise
 from oddswap.showing.pages.finding_data import fields_of
 from oddswap.showing.pages.markdown import as_code, escaped, page
 from oddswap.values.grammar import capital
@@ -23,17 +23,15 @@ def check_data(puzzle: Puzzle, tried: Trial, lost: Lost | None = None, other: Tr
         **fields_of(tried, "turns solves wrong near_count looked left_after best lower_bound impossible"),
         "length": len(tried.turns),
         "does": say(tried.does) if tried.does else "",
-        "near": [_near(near) for near in tried.near],
+        "near": [
+            {"moves": near.moves, "length": len(near.moves.split()), "changes": [change.words for change in near.changes]}
+            for near in tried.near
+        ],
         "counting": say(tried.counted),
         "place": lost and _lost(lost),
         "read_otherwise": other and fields_of(other, "written moves solves"),
         "notes": list(trials.trial_notes(tried, lost, other)),
     }
-
-
-def _near(near: Near) -> dict:
-    changes = [change.words for change in near.changes]
-    return {"moves": near.moves, "length": len(near.moves.split()), "changes": changes}
 
 
 def _lost(lost: Lost) -> dict:

@@ -47,14 +47,10 @@ def laws_data(puzzle: Puzzle, budget: Limit = None) -> dict:
         "kinds": kinds,
         **{name: str(getattr(book, name)) for name in ("order", "assembly_order", "index", "index_wide", "unexplained")},
         **fields_of(book, "complete shapes"),
-        **{name: _decimal(getattr(seen, name)) for name in ("appearances", "appearances_up_to_rotation", "seen_index")},
+        **{name: (number := getattr(seen, name)) and str(number) for name in ("appearances", "appearances_up_to_rotation", "seen_index")},
         "laws": [law_data(law) for law in book.laws],
         "notes": [*map(say, to_measure(puzzle)), *null_notes(book, seen), *holding_notes(book)],
     }
-
-
-def _decimal(number: int | None) -> str | None:
-    return None if number is None else str(number)
 
 
 def laws_markdown(puzzle: Puzzle, budget: Limit = None, pictures: dict[str, str] | None = None) -> str:

@@ -101,21 +101,16 @@ def hold_lines(done: InHand, reader: Reader) -> list[str]:
     return [ways_out.held_throughout(escaped(hold), as_code(done.held))]
 
 
-def set_up_line(done: InHand, reader: Reader) -> str:
-    r"""How to make what was described on a solved puzzle, in Markdown; only where there is a set-up.
+def from_solved_line(done: InHand, moves: str, reader: Reader) -> str:
+    r"""How to make ``moves``, which those hands say, on a solved puzzle, in Markdown.
 
     >>> import oddswap
     >>> ticket = oddswap.parse_ticket('puzzle = "cube:3"\nafter = "R U"\n[colours]\nU = "white"\nF = "red"')
     >>> from oddswap.reasoning.in_hand import in_hand
     >>> done = in_hand(oddswap.answer(ticket.puzzle, ticket.appearance))
-    >>> set_up_line(done, oddswap.reader_of(ticket))
+    >>> from_solved_line(done, done.answer.set_up, oddswap.reader_of(ticket))
     'From solved: hold it white on top, red towards you, and make `R U`'
     """
-    return from_solved_line(done, done.answer.set_up, reader)
-
-
-def from_solved_line(done: InHand, moves: str, reader: Reader) -> str:
-    """How to make ``moves``, which those hands say, on a solved puzzle, in Markdown."""
     puzzle = done.answer.puzzle
     if done.first or done.eye == START and not reader.colours or not puzzle.alphabet.is_box:
         return ways_out.set_up_words("", as_code(f"{moves} {done.answer.held_back}".strip()))
@@ -138,7 +133,7 @@ def set_up_lines(answer: Answer, reader: Reader) -> list[str]:
     if not own.set_up:
         return []
     done = in_hand(own, hands.holding)
-    return [set_up_line(done, hands), *explained(own, [done.answer.set_up])]
+    return [from_solved_line(done, done.answer.set_up, hands), *explained(own, [done.answer.set_up])]
 
 
 def explained(answer: Answer, moves: Iterable[str | None]) -> list[str]:

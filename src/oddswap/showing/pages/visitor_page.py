@@ -83,7 +83,9 @@ def _entry(puzzle: Puzzle, clock) -> dict:
         "places": [f"{puzzle.slots[slot]}|{face}" for slot, face in table.places] if table else None,
         "held": [[ways.index(way.words), list(way.middles.items()), way.own] for way in held],
         "holdings": [[n, way.own("U"), way.own("F")] for n, way in enumerate(every_holding())] if fixed else [],
-        "copies": [[turns, TEXTS["copies"][turns], *_copy(copy)] for turns, copy in _copies(puzzle)],
+        "copies": [
+            [turns, TEXTS["copies"][turns], travelling_name(copy), laws_to_weigh(copy)] for turns, copy in _copies(puzzle)
+        ],
         "usual": list(_usual(puzzle, clock)),
     }
 
@@ -120,10 +122,6 @@ def _copies(puzzle: Puzzle) -> Iterator[tuple[str, Puzzle]]:
             continue
         if len(copy.turns) < len(puzzle.turns) and copy.slots == puzzle.slots and (copy.looks == puzzle.looks).all():
             yield turns, copy
-
-
-def _copy(puzzle: Puzzle) -> tuple[str, dict]:
-    return travelling_name(puzzle), laws_to_weigh(puzzle)
 
 
 def _usual(puzzle: Puzzle, clock) -> Iterator[dict]:

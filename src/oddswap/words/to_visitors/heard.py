@@ -145,7 +145,7 @@ def slip_for_anybody(puzzle: Puzzle, slip: slips.Slip, reader: Reader) -> str:
     def side(face: str) -> str:
         middle = slip.middles.get(face)
         if middle is None:
-            return f"{_by_hand(face, reader)} side"
+            return f"{SIDES[reader.holding.hand(face)]} side"
         return f"the {seen.colours[middle]} side" if middle in seen.colours else f"the side that you called {middle}"
 
     def colour(paint: str) -> str:
@@ -156,7 +156,7 @@ def slip_for_anybody(puzzle: Puzzle, slip: slips.Slip, reader: Reader) -> str:
 
     def sticker(at: slips.Sticker) -> str:
         if len(at.slot) == 1:
-            return f"the middle of {_by_hand(at.face, reader)} side"
+            return f"the middle of {SIDES[reader.holding.hand(at.face)]} side"
         return f"the sticker of {place(at.slot)} on {side(at.face)}"
 
     match slip.mistake:
@@ -180,7 +180,3 @@ def slip_for_anybody(puzzle: Puzzle, slip: slips.Slip, reader: Reader) -> str:
         case slips.TwistMistold(slot):
             return f"{place(slot)} is twisted the other way"
     return say(slip)
-
-
-def _by_hand(face: str, reader: Reader) -> str:
-    return SIDES[reader.holding.hand(face)]
