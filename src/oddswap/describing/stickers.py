@@ -41,10 +41,8 @@ class Stickers:
 def stickers(puzzle: Puzzle) -> Stickers | None:
     """The sticker places of a puzzle; ``None`` where facets are not the six faces of the cuts (shape mods, other solids)."""
     geometry = puzzle.geometry
-    if geometry is None:
-        return None
-    directions = geometry.mechanism.directions
-    if set(geometry.facets) != set(TOP) or set(directions) != set(TOP):
+    directions = geometry.mechanism.directions if geometry else {}
+    if not set(TOP) == set(directions) == set(geometry.facets):
         return None
     if any(not np.allclose(geometry.facets[name], directions[name]) for name in TOP):
         return None

@@ -45,7 +45,7 @@ import tomli_w
 from oddswap.describing.habits import read_habits, refuse_others, write_habits
 from oddswap.describing.in_photographs import reading_of
 from oddswap.describing.photographs.reader import PhotographsRead
-from oddswap.describing.postcards import NAMED, is_postcard, postcards_in, read_postcard
+from oddswap.describing.postcards import is_postcard, postcards_in, read_postcard
 from oddswap.describing.seen import read_look, read_thread, write_look, write_thread
 from oddswap.describing.ticket import (
     EVERY,
@@ -122,13 +122,7 @@ def read_tables(text: str) -> dict:
     """The keys of a ticket's text, each of the right type. `BadTicket`."""
     if len(text) > LARGEST:
         raise BadTicket(f"the ticket is longer than {LARGEST} bytes: a ticket needs a page at most")
-    try:
-        data = parse_toml(text, "the ticket", BadTicket)
-    except BadTicket:
-        if NAMED.search(text):
-            raise
-        neither = "this is no ticket, which has a line such as puzzle = 'cube:3', and no postcard, which begins with odd1;"
-        raise BadTicket(neither) from None
+    data = parse_toml(text, "the ticket", BadTicket)
     refuse_unseen({key: value for key, value in data.items() if key != "note"}, refusal(BadTicket))
     refuse_others(data, KEYS, "", "a ticket")
     if "puzzle" not in data:
@@ -150,16 +144,10 @@ def write_ticket(ticket: Ticket) -> str:
     """
     puzzle = ticket.puzzle
     seen = write_look(puzzle, ticket.colours, ticket.appearance, ticket.elsewhere)
-    data = {"puzzle": puzzle.name, "elsewhere": seen.pop("elsewhere")}
-    if ticket.copy:
-        data["copy"] = write_turns(ticket.copy)
-    if ticket.note:
-        data["note"] = ticket.note
-    tables = {"colours": dict(ticket.colours), "notation": write_habits(ticket.habits), "mine": write_own_copy(ticket.mine)}
-    data |= {key: table for key, table in tables.items() if table} | seen
-    if ticket.thread:
-        data["then"] = list(write_thread(puzzle, ticket.colours, ticket.thread))
-    return tomli_w.dumps(data)
+    data = {"puzzle": puzzle.name, "elsewhere": seen.pop("elsewhere"), "copy": write_turns(ticket.copy), "note": ticket.note}
+    data |= {"colours": dict(ticket.colours), "notation": write_habits(ticket.habits), "mine": write_own_copy(ticket.mine)}
+    data |= seen | {"then": list(write_thread(puzzle, ticket.colours, ticket.thread))}
+    return tomli_w.dumps({key: value for key, value in data.items() if value or key in seen})
 
 
 def ticket_repr(ticket: Ticket) -> str:
@@ -213,6 +201,8 @@ def ticket_in(text: str, name: str = "ticket", source: Path | None = None) -> Ti
     cards = postcards_in(text)
     if len(cards) > 1:
         raise BadTicket(f"there are {len(cards)} postcards in this text: give each of them alone")
+    if not cards and "=" not in text:
+        raise BadTicket("this is no ticket, which has a line such as puzzle = 'cube:3', and no postcard, which begins with odd1;")
     return read_postcard(cards[0], source.parent if source else Path()) if cards else parse_ticket(text, name, source)
 
 

@@ -65,7 +65,7 @@ def sheet(ticket: Ticket, answer: Answer, seeking: bool) -> dict:
     complaints, left = checked(puzzle, ticket.appearance)
     sections = {**verdict_sections(answer), **details_sections(answer, reader=reader)}
     walks = not seeking and answer.easiest is not None
-    way = in_hand(answer, reader.holding) if walks and answer.easiest.length and answer.turning is puzzle else None
+    way = in_hand(answer, reader.holding) if walks and answer.turning is puzzle else None
     culprits = sorted({piece for culprit in answer.diagnosis.culprits for piece in culprit.pieces})
     return {
         "seeking": seeking,
@@ -97,5 +97,5 @@ def _paragraphs(parts: Iterable[str | MovesLine]) -> str:
 
 def _tally(answer: Answer, eye: Holding) -> str:
     """The table of what the way out does to the laws, as the address of a picture; empty where there is none to draw."""
-    drawn = tally_of_way(answer, eye, 13) if answer.easiest.length <= TALLIED else None
+    drawn = tally_of_way(answer, eye, 13) if 0 < answer.easiest.length <= TALLIED else None
     return address_of(small_png(drawn, dpi=70)) if drawn else ""

@@ -121,11 +121,10 @@ def _traits(answer: Answer, done: InHand, colours: Mapping[str, str] | None, sti
         book = laws_to_weigh(puzzle) if broken else {}
         return {**traits_of(puzzle, found.first, colours, still, done.eye), "book": book} if book.get("laws") else {}
     way = done.answer.easiest
-    strip = strip_of(puzzle, way.turns if way else "", found.explanation, done.eye)
     culprits = {piece for culprit in found.culprits for piece in culprit.pieces}
     return {
         **traits_of(puzzle, found.explanation, colours, still, done.eye),
-        "strip": strip if strip["frames"] else {},
+        "strip": strip_of(puzzle, way.turns if way else "", found.explanation, done.eye),
         "hatched": sorted(puzzle.slot(piece) for piece in culprits),
     }
 
@@ -272,11 +271,9 @@ def answer_pictures(answer: Answer, reader: Reader) -> Pictures:
             figures["next_turns.png"] = draw_strip(turning, found.explanation, next_moves, **drawn)
         if turning.leaves_outline:
             if shape_changes(turning, found.explanation, moves):
-                shapes = draw_shapes_on_the_way(turning, found.explanation, moves, colours=colours, holding=done.eye)
-                figures["shapes.png"] = shapes
-            return figures
-        if drawn := tally_of_way(answer, done.eye, 14):
-            figures["tally.png"] = drawn
+                figures["shapes.png"] = draw_shapes_on_the_way(turning, found.explanation, moves, **drawn)
+        elif table := tally_of_way(answer, done.eye, 14):
+            figures["tally.png"] = table
     return figures
 
 

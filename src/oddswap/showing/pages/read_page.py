@@ -14,22 +14,12 @@ from oddswap.words.photographs import reading_notes
 
 def read_data(reading: PhotographsRead, colours: Mapping[str, str]) -> dict:
     """The reading as plain data, by ``schemas/read.json``; ``colours`` are the visitor's words by facet."""
-    puzzle, solid = reading.puzzle, outside(reading.puzzle)
-    words = _words(reading, colours)
-    facets = [
-        {
-            "slot": puzzle.slots[slot],
-            "face": side,
-            "colour": words[solid.paints[int(odds.argmax())]] if odds.any() else None,
-            "sure": bool(sure),
-        }
-        for (slot, side), odds, sure in zip(solid.places, reading.odds, reading.sure, strict=True)
-    ]
+    facets = _facets(reading, _words(reading, colours))
     return {
         "seen": {face: table["rows"] for face, table in read_rows(reading).items()},
         "slots": read_slots(reading),
-        "facets": facets,
-        "notes": _notes(reading, words),
+        "facets": [dict(zip(("slot", "face", "colour", "sure"), facet, strict=True)) for facet in facets],
+        "notes": _notes(reading, facets),
     }
 
 
@@ -39,7 +29,7 @@ def read_markdown(reading: PhotographsRead, colours: Mapping[str, str]) -> str:
     named = {paint: word for paint, word in words.items() if word} if reading.inferred else {}
     lines = {"colours": named, "seen": read_rows(reading), "slots": read_slots(reading)}
     text = tomli_w.dumps({key: table for key, table in lines.items() if table})
-    notes = "\n".join(f"- {capital(escaped(note))}." for note in _notes(reading, words))
+    notes = "\n".join(f"- {capital(escaped(note))}." for note in _notes(reading, _facets(reading, words)))
     return f"# What the photographs show: {escaped(reading.puzzle.title)}\n\n{notes}\n\n```toml\n{text}```\n"
 
 
@@ -49,13 +39,17 @@ def _words(reading: PhotographsRead, colours: Mapping[str, str]) -> dict[str, st
     return {**reading.palette} if reading.inferred else {paints[facet]: word for facet, word in colours.items()}
 
 
-def _notes(reading: PhotographsRead, words: Mapping[str, str]) -> list[str]:
+Facet = tuple[str, str, str | None, bool]
+"""A slot, a side, the likeliest colour there, ``None`` where it was not read, and whether that is sure."""
+
+
+def _facets(reading: PhotographsRead, words: Mapping[str, str]) -> list[Facet]:
     solid, slots = outside(reading.puzzle), reading.puzzle.slots
-    places = [(slots[slot], side) for slot, side in solid.places]
-    unsure = [
-        (*places[i], words[solid.paints[int(odds.argmax())]])
-        for i, (odds, sure) in enumerate(zip(reading.odds, reading.sure, strict=True))
-        if odds.any() and not sure and i not in reading.clashing
-    ]
-    unread = not reading.odds.any(axis=1).all()
-    return reading_notes(reading.inferred, unread, [places[i] for i in reading.clashing], unsure)
+    likeliest = (words[solid.paints[int(odds.argmax())]] if odds.any() else None for odds in reading.odds)
+    return [(slots[at], side, *own) for (at, side), *own in zip(solid.places, likeliest, reading.sure.tolist(), strict=True)]
+
+
+def _notes(reading: PhotographsRead, facets: list[Facet]) -> list[str]:
+    clashing = [facets[i][:2] for i in reading.clashing]
+    unsure = [facet[:3] for facet in facets if facet[2] is not None and not facet[3] and facet[:2] not in clashing]
+    return reading_notes(reading.inferred, any(colour is None for _, _, colour, _ in facets), clashing, unsure)

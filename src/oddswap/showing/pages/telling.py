@@ -29,7 +29,7 @@ def way_data(answer: Answer) -> dict:
     return {
         "moves": _from_described(answer, way.moves),
         **fields_of(way, "length lower_bound shortest counting turns"),
-        "phases": [*_hold(answer), *way_phases(answer)] or None,
+        "phases": [*([phase_data(Phase(HoldOtherwise(), answer.held))] if answer.held else []), *way_phases(answer)] or None,
         "alternatives": [
             {
                 "chosen_for": list(taught.sorts),
@@ -44,10 +44,6 @@ def way_data(answer: Answer) -> dict:
             for taught in answer.told
         ],
     }
-
-
-def _hold(answer: Answer) -> list[dict]:
-    return [phase_data(Phase(HoldOtherwise(), answer.held))] if answer.held else []
 
 
 def _from_described(answer: Answer, moves: str | None) -> str | None:

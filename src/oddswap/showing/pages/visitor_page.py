@@ -115,13 +115,10 @@ def _colour_words(puzzle: Puzzle) -> dict[str, str]:
 def _copies(puzzle: Puzzle) -> Iterator[tuple[str, Puzzle]]:
     """The puzzle with all its turns, and with those that its copies often make, where these are other ones."""
     yield "all", puzzle
-    for turns in ("half",) if "turns=" not in puzzle.name and puzzle.alphabet.is_box else ():
-        try:
-            copy = restricted(puzzle, turns)
-        except OddswapError:
-            continue
+    with suppress(OddswapError):
+        copy = restricted(puzzle, "half") if "turns=" not in puzzle.name and puzzle.alphabet.is_box else puzzle
         if len(copy.turns) < len(puzzle.turns) and copy.slots == puzzle.slots and (copy.looks == puzzle.looks).all():
-            yield turns, copy
+            yield "half", copy
 
 
 def _usual(puzzle: Puzzle, clock) -> Iterator[dict]:

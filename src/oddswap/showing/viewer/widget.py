@@ -51,7 +51,7 @@ def groups_of(puzzle: Puzzle, moves: str | Sequence, start: Arrangement) -> Grou
 
 
 def strip_of(puzzle: Puzzle, moves: str | Sequence, start: Arrangement, holding: Holding = START) -> dict:
-    """The strip of a sequence as the viewer shows it: where it starts, and for each move its name and what it turns.
+    """The strip of a sequence as the viewer shows it: its start, and for each move its name and what it turns; empty for none.
 
     ``moves`` are as hands say them that hold the puzzle as in ``holding``.
     """
@@ -63,7 +63,7 @@ def strip_of(puzzle: Puzzle, moves: str | Sequence, start: Arrangement, holding:
         {"name": name, "aside": aside, "group": [number[turn.name] for turn in turns]}
         for (name, aside), turns in zip(names, made, strict=True)
     ]
-    return {"start": labels_of(puzzle, start), "frames": frames}
+    return {"start": labels_of(puzzle, start), "frames": frames} if frames else {}
 
 
 class Viewer(OwnWidget):
@@ -152,10 +152,9 @@ class Viewer(OwnWidget):
 
     def walk(self, moves: str | Sequence) -> None:
         """Lay the strip of a sequence from here beneath the prints, to go along step by step. An empty one takes it away."""
-        strip = strip_of(self.puzzle, moves, self.arrangement)
         with self.hold_sync():
             self.done, self.step = [], 0
-            self.strip = strip if strip["frames"] else {}
+            self.strip = strip_of(self.puzzle, moves, self.arrangement)
 
     def paint(self, colours: Mapping[Sticker, str], words: Mapping[Sticker, str] | None = None) -> None:
         """Colour single stickers instead of by their paint, and put words on them.
