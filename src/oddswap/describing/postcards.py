@@ -87,7 +87,8 @@ def read_postcard(line: str, folder: Path = Path()) -> Ticket:
                 name, number = found
                 puzzle = _at_home(name, folder)
                 return _facts(_Tape(number), Ticket("postcard", puzzle, puzzle.appearance(puzzle.solved)))
-    raise BadTicket(f"the postcard {quoted(' '.join(words), 30)} is cut short or changed (its checksum does not hold): copy it again")
+    said = quoted(" ".join(words), 30)
+    raise BadTicket(f"the postcard {said} is cut short or changed (its checksum does not hold): copy it again")
 
 
 def is_postcard(text: str) -> bool:
@@ -123,9 +124,7 @@ def _opened(text: str) -> tuple[str, int] | None:
 
 
 def _mended(line: str) -> str:
-    """The line without what mail programs put into it, its number in capitals. None of that stands in a postcard but in a puzzle's
-    own letters.
-    """
+    """The line without what mail programs put into it, its number in capitals: of that a postcard has capitals alone."""
     plain = re.sub(r"[\s>\u200b\"'“”„‘’«»]", "", normalize("NFKC", line).translate(DASHES)).rstrip(".,:;!?()")
     return re.sub("[^;]*$", lambda written: written[0].upper(), plain)
 

@@ -45,7 +45,7 @@ def about(puzzle: Puzzle, holding: Holding = START) -> dict:
         "facets": [[facet, holding.hand(facet)] for facet in facets],
         "photographed": bool(facets) and puzzle.alphabet.is_box,
         "paints": list(dict.fromkeys(puzzle.geometry.paints.values())) if facets else [],
-        "layers": [[face, holding.hand(face)] for face in FACES if any(face in slot for slot in puzzle.slots) and stickers(puzzle)],
+        "layers": [[face, holding.hand(face)] for face in FACES if stickers(puzzle) and face in "".join(puzzle.slots)],
         "turns": [[turn, said_from(whole, turn, holding), turn in puzzle.turns] for turn in ticks],
         "lying": list(ACROSS) if whole.name.startswith("cuboid:") and not puzzle.leaves_outline else [],
     }

@@ -23,6 +23,10 @@ from oddswap.words.pictures import NOT_SHOWN
 from oddswap.words.verdicts import WORDINGS
 
 
+LOOKS = "appearances appearances_up_to_rotation seen_index"
+"""What is counted by eye, where it can be."""
+
+
 def laws_data(puzzle: Puzzle, budget: Limit = None) -> dict:
     """The law book as plain data, by ``schemas/laws.json``; orders are decimal strings.
 
@@ -47,7 +51,7 @@ def laws_data(puzzle: Puzzle, budget: Limit = None) -> dict:
         "kinds": kinds,
         **{name: str(getattr(book, name)) for name in ("order", "assembly_order", "index", "index_wide", "unexplained")},
         **fields_of(book, "complete shapes"),
-        **{name: (number := getattr(seen, name)) and str(number) for name in ("appearances", "appearances_up_to_rotation", "seen_index")},
+        **{name: count and str(count) for name, count in fields_of(seen, LOOKS).items()},
         "laws": [law_data(law) for law in book.laws],
         "notes": [*map(say, to_measure(puzzle)), *null_notes(book, seen), *holding_notes(book)],
     }
