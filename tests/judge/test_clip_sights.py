@@ -137,6 +137,8 @@ def test_what_is_called_backwards_is_and_all_is_home_only_at_the_end(moves):
         if "backwards" in said:
             assert str(puzzle.read(beat.moves).inverse()) in [earlier.moves for earlier in parts[:number]], (said, beat.moves)
         assert ("everything is home" in said) <= (beat is parts[-1]), said
+        if more := re.search(r"(\S+) turns? more", said):
+            assert more[1].lower() == number_word(len(beat.moves.split())), (said, beat.moves)
     assert len(parts) > 1
 
 

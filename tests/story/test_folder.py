@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 
@@ -11,6 +12,9 @@ import webvtt
 from oddswap.__main__ import main
 from oddswap.commands.actions import STORY_SORTS
 from oddswap.errors import BadOption, BadStory
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.answers import answer
+from oddswap.reasoning.budget import Budget
 from oddswap.story import ffmpeg
 from oddswap.story.folder import FILMED, STORY, write_story_files
 from oddswap.story.story_files import SORTS, Wishes
@@ -37,6 +41,18 @@ def test_nothing_is_drawn_when_the_time_has_ended(tmp_path):
     assert {path.suffix for path in made.written} == {".vtt", ".srt", ".md", ".txt", ".html"}
     assert {sentence.split()[0] for sentence in made.failed} >= {"reply.png", "handout.pdf", "clip_wide.mp4"}
     assert all("time ended" in sentence for sentence in made.failed)
+
+
+@pytest.mark.parametrize("name", ["cube:2", "octahedron", "rings:4+4,cross=1"])
+def test_a_reply_has_its_pictures_beside_it_and_one_of_the_turns_where_it_speaks_of_that(name, tmp_path):
+    puzzle = load(name)
+    moves = " ".join([*puzzle.turns][:3:2])
+    found = answer(puzzle, puzzle.appearance(puzzle.follow(moves)), Budget(5.0))
+    write_story_files(found, tmp_path, only=["reply"])
+    text = (tmp_path / "reply.md").read_text("utf-8")
+    shown = re.findall(r"]\(([^)]*)\)", text)
+    assert all((tmp_path / picture).read_bytes().startswith(b"\x89PNG") for picture in shown)
+    assert len(shown) == 1 + ("The picture shows" in text) and ("The picture shows" in text) == (name != "cube:2")
 
 
 def test_what_is_made_and_what_is_kept(tmp_path):

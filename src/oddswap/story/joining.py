@@ -75,10 +75,8 @@ def _quoted(path: Path) -> str:
 
 def _chapters(outline: Outline) -> str:
     """The chapters in ffmpeg's plain format for them."""
-    lines, ends = (
-        [";FFMETADATA1", f"title={_plain(outline.title)}"],
-        (*(start for _, start in outline.chapters[1:]), outline.frames),
-    )
+    lines = [";FFMETADATA1", f"title={_plain(outline.title)}"]
+    ends = (*(start for _, start in outline.chapters[1:]), outline.frames)
     for (name, start), end in zip(outline.chapters, ends, strict=True):
         lines += ["[CHAPTER]", f"TIMEBASE=1/{outline.frames_a_second}", f"START={start}", f"END={end}", f"title={_plain(name)}"]
     return "\n".join(lines) + "\n"

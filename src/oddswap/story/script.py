@@ -18,9 +18,9 @@ def script_markdown(times: Timeline) -> str:
         parts.append(f"### {clock(times.starts[number], rate)} {escaped(beat.chapter)}")
         for sentence, cues in zip(beat.says, times.spoken[number], strict=True):
             parts.append(f"`{_exact(cues[0].first, rate)}` {escaped(sentence)}")
-        moves = [shot for shot in times.shots if shot.beat == number and shot.turns and not shot.moving]
-        if moves:
-            told = (f"`{_exact(shot.first, rate)}` **{times.names[number][shot.move]}**" for shot in moves)
+        shown = [shot for shot in times.shots if shot.beat == number and shot.turns and not shot.moving]
+        if begun := {shot.move: shot.first for shot in reversed(shown)}:
+            told = (f"`{_exact(begun[move], rate)}` **{times.names[number][move]}**" for move in sorted(begun))
             parts.append("Moves: " + " · ".join(told))
     return "\n\n".join(parts) + "\n"
 

@@ -15,10 +15,11 @@ from oddswap.showing.ink.canvas import save, write_pdf
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.pages.report import reply_text
 from oddswap.showing.pictures.prints import draw_prints
+from oddswap.showing.pictures.strip import draw_strip
 from oddswap.story.clip import LAYOUTS, Film, write_clip, write_loop
 from oddswap.story.ffmpeg import RATE
 from oddswap.story.footage import Footage
-from oddswap.story.handout import handout_pages
+from oddswap.story.handout import PICTURED, handout_pages
 from oddswap.story.joining import join_pieces, outline_of
 from oddswap.story.pacing import paced
 from oddswap.story.script import script_markdown
@@ -123,10 +124,14 @@ def story_files(
     """Every file's name and what makes it, quick ones first. The reply is of the ``answer`` to the ``reader``."""
     times = told.times(told.wishes.rate)
     yield from papers({times: told}, only)
-    yield from written({"prompter": {"prompter.html": page}, "reply": {"reply.md": lambda: reply_text(answer, reader)}}, only)
-    if "reply" in only:
-        shown = {"colours": stand_ins(reader.colours)[0], "holding": reader.holding}
-        yield "reply.png", lambda path, _: save(draw_prints(answer.puzzle, answer.appearance, **shown), path, width=1200)
+    shown, way = {"colours": stand_ins(reader.colours)[0], "holding": reader.holding}, answer.easiest
+    pictures = {"reply.png": partial(draw_prints, answer.puzzle, answer.appearance, **shown)}
+    if not answer.turning.alphabet.is_box and way and 0 < way.length <= PICTURED:
+        pictures["reply_turns.png"] = partial(draw_strip, answer.turning, answer.diagnosis.explanation, way.turns, **shown)
+    reply = {"reply.md": lambda: reply_text(answer, reader, dict(zip(("seen", "strip"), pictures, strict=False)))}
+    yield from written({"prompter": {"prompter.html": page}, "reply": reply}, only)
+    for name, draw in pictures.items() if "reply" in only else ():
+        yield name, lambda path, _, draw=draw: save(draw(), path, width=1200)
     if "stills" in only:
         yield from _stills(told, times)
     if PREVIEW in only:

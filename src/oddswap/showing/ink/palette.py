@@ -102,9 +102,13 @@ FURTHER: tuple[tuple[str, ...], ...] = (
 
 def luminance(colour: str) -> float:
     """Relative luminance, 0 to 1 (WCAG 2.2, definition of that name)."""
+    return float(_linear(colour) @ (0.2126, 0.7152, 0.0722))
+
+
+def _linear(colour: str) -> np.ndarray:
+    """The light of red, green and blue (3,), each 0 to 1."""
     share = np.array(to_rgb(colour))
-    linear = np.where(share <= 0.04045, share / 12.92, ((share + 0.055) / 1.055) ** 2.4)
-    return float(linear @ (0.2126, 0.7152, 0.0722))
+    return np.where(share <= 0.04045, share / 12.92, ((share + 0.055) / 1.055) ** 2.4)
 
 
 def contrast(one: str, other: str) -> float:
@@ -129,10 +133,7 @@ def difference(one: str, other: str) -> float:
 
 
 def _oklab(colour: str) -> np.ndarray:
-    share = np.array(to_rgb(colour))
-    linear = np.where(share <= 0.04045, share / 12.92, ((share + 0.055) / 1.055) ** 2.4)
-    cones = np.cbrt(_TO_CONES @ linear)
-    return _TO_LAB @ cones
+    return _TO_LAB @ np.cbrt(_TO_CONES @ _linear(colour))
 
 
 _TO_CONES = np.array(

@@ -22,7 +22,7 @@ def stand_ins(colours: Mapping[str, str]) -> tuple[dict[str, str], tuple[str, ..
         (drawn if _known(word) else unknown)[facet] = word
     said = []
     for facet, word in unknown.items():
-        near = _last_colour(word)
+        near = next(filter(_known, reversed(re.findall(r"[a-z]+", word.lower()))), None)
         if near is not None and all(difference(read_colour(near), read_colour(other)) >= CLOSE for other in drawn.values()):
             drawn[facet] = near
         said.append(drawn_in(facet, word, drawn.get(facet)))
@@ -34,7 +34,3 @@ def _known(word: str) -> bool:
         return bool(read_colour(word))
     except UnknownColour:
         return False
-
-
-def _last_colour(phrase: str) -> str | None:
-    return next((word for word in reversed(re.findall(r"[a-z]+", phrase.lower())) if _known(word)), None)

@@ -16,8 +16,8 @@ from matplotlib.figure import Figure
 from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.space import rounded_box
-from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, write
-from oddswap.showing.ink.flat import FIRST, HOLE, layout_of, token_colours
+from oddswap.showing.ink.canvas import INCHES, sheet, write
+from oddswap.showing.ink.flat import FIRST, HOLE, lay_shapes, layout_of, token_colours
 from oddswap.showing.ink.painting import Spot
 from oddswap.showing.ink.palette import BODY, FAINT_INK, HIGHLIGHT, PALETTE, PAPER, ink_on
 from oddswap.values.position import Arrangement
@@ -62,7 +62,6 @@ def draw_strings(
         ax.plot(left + step * across, fall, color=edge, lw=72 * INCHES * step * 0.13, **line)
         ax.plot(left + step * across, fall, color=colours[word], lw=72 * INCHES * step * 0.08, **line)
         for at, height in ((i, top), (places[i], bottom)):
-            edge = HIGHLIGHT if word in marked else BODY
             _piece(ax, Spot(left + step * at, height, step), word, colours[word], edge)
     points = crossing_points(places)
     ax.plot(
@@ -168,6 +167,5 @@ def _places(before: Sequence[str], after: Sequence[str]) -> tuple[int, ...]:
 
 def _piece(ax: Axes, at: Spot, word: str, colour: str, edge: str) -> None:
     outline = rounded_box(0.86, 0.86, 0.1) if word else rounded_box(0.8, 0.8, 0.1)
-    width = 72 * INCHES * at.scale * (0.075 if edge == HIGHLIGHT else 0.03)
-    lay_polygons(ax, [at.place(outline)], facecolors=colour, edgecolors=edge, linewidths=width, zorder=5)
+    lay_shapes(ax, at, [outline], [colour], edge, 5)
     write(ax, at.x, at.y, word, size=72 * INCHES * at.scale * min(0.4, 0.9 / max(1, len(word))), color=ink_on(colour), zorder=5.1)

@@ -94,13 +94,8 @@ def culprit_sentences(answer: Answer, reader: Reader, culprit: Culprit | None) -
     found = answer.diagnosis
     if culprit is None:
         return tuple(in_short(*WORDINGS[LOOKALIKE].captions, "Several swaps at once, too many to be told apart."))
-    one, many = (
-        "; ".join(_unseen(answer.puzzle, change, reader, found.first) for change in culprit.changes),
-        len(found.culprits),
-    )
-    if many == 1:
-        return tuple(in_short(f"{capital(one)}."))
-    return tuple(in_short(f"For instance: {one}."))
+    one = "; ".join(_unseen(answer.puzzle, change, reader, found.first) for change in culprit.changes)
+    return tuple(in_short(f"{capital(one)}." if len(found.culprits) == 1 else f"For instance: {one}."))
 
 
 def _unseen(puzzle: Puzzle, change: HiddenTurn | HiddenSwap, reader: Reader, at: Arrangement | None) -> str:

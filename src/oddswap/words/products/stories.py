@@ -10,7 +10,7 @@ from oddswap.reasoning.verdicts.exchanges import HiddenTurn
 from oddswap.reasoning.verdicts.findings import ORDINARY, OTHER_TURNS
 from oddswap.reasoning.verdicts.views import View
 from oddswap.reasoning.ways.findings import Phase
-from oddswap.values.grammar import capital, listed, number_word
+from oddswap.values.grammar import capital, counted_words, listed, number_word
 from oddswap.values.position import Holding
 from oddswap.words.products.in_a_clip import BREATH, CODE, TEXTS, in_short, move_word, pointed, spoken, words_in
 from oddswap.words.products.sights import is_strange
@@ -53,7 +53,7 @@ WHO = ("Inside, it is a plain one: the same turn, the same piece.",)
 NO_TRACE = "No trace."
 BY_HAND = "It was put together so by hand."
 BY_SIGHT, INNOCENT, HAPPENS = "It was put in by sight, and looked right.", "Nobody took it apart.", "It happens."
-GREY, CLOSELY, HOME = "Grey: not seen.", "Look closely.", "{} {} home."
+GREY, CLOSELY, HOME = "Grey: not seen.", "Look closely.", "{} home."
 ROW_COLUMN = "The strip says which tile slides: its row, then its column."
 HELD, SLOWLY = "Hold it as you see it here.", "Take your time."
 TAPE, SAY = "Tape marks {} now.", "Let it be {}."
@@ -153,7 +153,7 @@ def way_sentences(done: InHand, reader: Reader) -> tuple[str, ...]:
 
 def way_headline(length: int, puzzle: Puzzle) -> str:
     """How long a way out is."""
-    return HOME.format(capital(number_word(length)), f"{move_word(puzzle)}{'s' if length > 1 else ''}")
+    return HOME.format(capital(counted_words(length, f"{move_word(puzzle)}s")))
 
 
 def left_unseen(answer: Answer, reader: Reader) -> tuple[str, tuple[str, ...]]:
@@ -176,7 +176,8 @@ def phase_words(answer: Answer, part: Phase, reader: Reader) -> tuple[str, tuple
         return STAGE[0], (STAGE[1].format(part.aim.stage),)
     if told := TEXTS["phases"].get(part.aim.code) or TEXTS["phases"].get(part.name):
         kind = next((kind.family for kind in answer.turning.kinds if kind.name == getattr(part.aim, "kind", "")), "")
-        return told[0], (told[1].format(family_words(answer.turning, kind)),)
+        turns = capital(counted_words(len(part.moves.split()), f"{move_word(answer.turning)}s"))
+        return told[0], (told[1].format(family_words(answer.turning, kind), turns=turns),)
     aim = spoken(heard(answer.turning, part.aim, reader))
     return aim[0] if len(aim[0].split()) <= SHORT_HEAD else "", tuple(aim)
 
