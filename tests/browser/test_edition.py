@@ -133,6 +133,14 @@ def test_the_search_finds_without_a_server(sheet, edition):
     assert "Can two tiles change places?" in sheet.locator("ul.search").inner_text()
 
 
+def test_the_search_names_lessons_before_functions(sheet, edition):
+    sheet.goto((edition / "search.html").as_uri() + "?q=load")
+    sheet.wait_for_selector("ul.search li a")
+    found = [link.get_attribute("href") for link in sheet.locator("ul.search li > a").all()]
+    functions = [name.startswith("reference") for name in found]
+    assert functions == sorted(functions) and {True, False} == set(functions)
+
+
 def test_the_search_finds_words_of_the_text(sheet, edition):
     """Among them those that lead to the glossary."""
     sheet.goto((edition / "00_the_repair_table.html").as_uri())

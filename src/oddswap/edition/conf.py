@@ -30,6 +30,7 @@ html_permalinks = False
 html_copy_source = False
 html_show_sphinx = False
 html_show_search_summary = False
+html_search_scorer = str(HERE / "search_order.js")
 html_use_index = False
 html_domain_indices = False
 pygments_style = "bw"

@@ -69,7 +69,7 @@
     showAlarm();
   };
   const showAlarm = () => {
-    fill(which, cases().map(({ such, alike }) => `${such}${alike > 1 ? ` (or one of ${alike - 1} like it)` : ''}`));
+    fill(which, cases().map(({ such, alike }) => `${such}${alike > 1 ? ` (or ${alike > 2 ? `one of ${alike - 1}` : 'another'} like it)` : ''}`));
     which.parentElement.hidden = cases().length < 2;
     showCase();
   };
