@@ -15,6 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from oddswap.__main__ import main
+from oddswap.reasoning.ticket_answers import WAY_ON
 from tests.common.folders import names_in
 
 TICKETS = Path(__file__).parents[1] / "notebooks" / "tickets"
@@ -47,6 +48,13 @@ def test_answers_are_data_by_their_schema_whatever_the_verdict(capsys, name):
     assert (status, err) == (0, "")
     assert (data["way_out"]["moves"] is None) == (data["verdict"] == "not by turning")
     assert data["notes"] or data["way_out"]["moves"]
+
+
+def test_the_answer_to_a_letter_that_goes_on_is_data_by_its_schema(capsys, tmp_path):
+    (tmp_path / "ticket.toml").write_text('puzzle = "cube:3"\nafter = "R U F"\n[[then]]\ndid = "F\'"', "utf-8")
+    status, out, err = run(capsys, "answer", tmp_path / "ticket.toml", "--json", "--seconds", "20")
+    ways = by_schema(out, "answer")["way_out"]["alternatives"]
+    assert (status, err) == (0, "") and ways[0]["chosen_for"] == [WAY_ON] and ways[0]["moves"] == "U' R'"
 
 
 @pytest.mark.parametrize(

@@ -106,7 +106,7 @@ def say_where(place: str) -> Iterator[None]:
 
 
 TWICE, SLAB = "twice", "slab"
-KEYS = {"reverse": (list, 'a list of marks such as ["i"]'), "leading_number": (str, f"the text {TWICE} or the text {SLAB}")}
+KEYS = {"reverse": (list, 'a list of marks such as ["i"]'), "leading_number": (str, f"the text '{TWICE}' or the text '{SLAB}'")}
 SIDES = {"U": "top|up|upper", "D": "bottom|down|lower", "F": "front", "B": "back|rear", "L": "left", "R": "right"}
 WAYS = {
     "2": r"half(?:[ -]?(?:a|way|turn|circle|round|around)\b)*|twice",

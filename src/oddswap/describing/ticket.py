@@ -20,9 +20,9 @@ EVERY = "all"
 HELD = re.compile(r"(?P<top>.+?) (?:up|on top),? (?:and )?(?P<front>.+?) (?:in front|towards (?:me|you))", re.IGNORECASE)
 HELD_LIKE = "gold up, teal in front"
 KEYS = {
-    "colours": (dict, "lines such as U = white below [mine.colours]"),
+    "colours": (dict, "lines such as U = 'white' below [mine.colours]"),
     "turns": ((str, list), "the text 'all' or 'half', or a list such as ['R2', 'U']"),
-    "held": (str, f"a text such as {HELD_LIKE}"),
+    "held": (str, f"a text such as '{HELD_LIKE}'"),
 }
 
 
