@@ -55,7 +55,8 @@ def hand_swap_words(change: HandSwap) -> str:
 def as_well_words(repair: Repair) -> str:
     """Which other single changes do as well, by kind."""
     words = [f"any {'one' if number == 1 else 'two'} of the {family}" for number, family in repair.as_well]
-    return f"{' or '.join(words) or 'other pieces of the same kinds'} would do as well: the turns do the rest"
+    others = f"{' or '.join(words)} would" if words else "other pieces of the same kinds may"
+    return f"{others} do as well: the turns do the rest"
 
 
 def cautions(repair: Repair) -> tuple[str, ...]:

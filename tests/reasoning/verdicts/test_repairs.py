@@ -3,6 +3,8 @@
 import re
 from dataclasses import replace
 from itertools import combinations, permutations
+from operator import ne
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -12,9 +14,12 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.verdicts.repairs import smallest_repair
 from oddswap.values.permutation import sign_by_cycles
+from oddswap.values.position import Appearance
 from oddswap.words.culprits import CAUTIONS
 from tests.common.clocks import ends_after
+from tests.reasoning.by_definition import ByDefinition
 from tests.reasoning.judge import Judge, anyhow, tampered
+from tests.reasoning.random_puzzles import random_puzzles, some_looks
 
 NAMES = ["cube:2", "cube:3", "cube:3,centres=marked", "shape-mod:prism8", "shape-mod:prism8,paint=FR+FL+BR+BL"]
 
@@ -115,7 +120,7 @@ def test_among_equals_the_repair_that_leaves_fewest_out_of_place():
     [
         ("cube:3", ["flip UF"], "any one of the edges would do as well: the turns do the rest"),
         ("cube:3", ["swap UF UR"], "any two of the corners or any two of the edges would do as well: the turns do the rest"),
-        ("cube:3", ["flip UF", "twist UFR cw"], "other pieces of the same kinds would do as well: the turns do the rest"),
+        ("cube:3", ["flip UF", "twist UFR cw"], "other pieces of the same kinds may do as well: the turns do the rest"),
     ],
 )
 def test_others_that_would_do(name, changes, others):
@@ -167,3 +172,47 @@ def test_a_piece_that_no_turn_moves_is_put_back_where_it_was():
     puzzle = load("cube:3,turns=R+U+F2")
     repair = smallest_repair(puzzle, changed(puzzle, ["swap UF DB"]))
     assert [set(change.split()) for change in repair.changes] == [{"swap", "UF", "DB"}]
+
+
+TWO_WHEELS = """
+[moves]
+m = "(a1 a1+4 a1+2)"
+n = "(a2 a2+2 a2+4)"
+[[kind]]
+name = "wheels"
+slots = "a1 a2"
+twist = 6
+"""
+
+
+def test_it_matters_which_of_two_twists_goes_where(tmp_path, monkeypatch):
+    """Each wheel turns by two steps: swapped, each must be put in an even number of steps round."""
+    monkeypatch.chdir(tmp_path)
+    Path("wheels.toml").write_text(TWO_WHEELS)
+    puzzle = load("custom:wheels.toml")
+    assert mended(puzzle, ByDefinition(puzzle).explanations) == {(1, False), (2, False)}
+
+
+def test_whatever_its_laws_a_small_puzzle_is_mended_by_the_fewest_pieces(cases):
+    sizes = set()
+    for puzzle, rng in random_puzzles(cases):
+        sizes |= mended(puzzle, some_looks(ByDefinition(puzzle), rng, 12))
+    assert {(1, False), (2, False)} <= sizes and sizes.isdisjoint({(1, True), (2, True)})
+
+
+def mended(puzzle, some):
+    """How many pieces it takes, and whether no repair was found, of some looks; every look that turns reach is compared.
+
+    Three pieces that would have to go round are no repair.
+    """
+    judge, sizes = ByDefinition(puzzle), set()
+    reachable = {judge.looks(state) for state in judge.reached}
+    for looks in (one for one in some if one not in reachable):
+        fewest = min(sum(map(ne, looks, other)) for other in reachable)
+        first = diagnose(puzzle, Appearance(puzzle.name, tuple(frozenset((look,)) for look in looks))).first
+        if (repair := smallest_repair(puzzle, first)) is not None:
+            assert changed(puzzle, repair.changes, first) == repair.result
+            after = puzzle.appearance(repair.result).looks
+            assert after in reachable and (sum(map(ne, looks, after)) == fewest or fewest > 2)
+        sizes.add((fewest, repair is None))
+    return sizes

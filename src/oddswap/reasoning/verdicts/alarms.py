@@ -130,7 +130,7 @@ def gathered(table: Iterable[Alarm]) -> dict[tuple[str, Reason], list[Alarm]]:
 
 
 def _classes(puzzle: Puzzle) -> dict[Sort, list[tuple[Parts, int]]]:
-    """For each sort of anomaly one member of every class, in parts, and the size of the class; only a solid has a mirror image."""
+    """For each sort of anomaly a member of every class, in parts, and the size of the class; only a solid has a mirror image."""
     moves = turn_symmetries(puzzle)
     sorts: dict[Sort, dict[tuple, list[Parts]]] = {}
     for sort, slots, twists, parts in _anomalies(puzzle):

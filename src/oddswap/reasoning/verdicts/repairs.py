@@ -1,15 +1,14 @@
 """The smallest repair by hand, when no turning can help."""
 
-from itertools import islice, takewhile
-
-import numpy as np
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import combinations, islice, product, takewhile
 
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock, Finding, Limit, started
 from oddswap.reasoning.laws.law_book import LawBook, law_book
-from oddswap.reasoning.laws.lookalikes import lookalikes
-from oddswap.reasoning.verdicts.exchanges import Atom, hand_atoms, relabelled, smallest_sets
+from oddswap.reasoning.verdicts.exchanges import Atom, hand_atoms, smallest_sets
 from oddswap.reasoning.verdicts.mending import TRIES, is_reachable, of_size, steady_laws
 from oddswap.values.position import Arrangement
 
@@ -52,32 +51,52 @@ def smallest_repair(puzzle: Puzzle, first: Arrangement, budget: Limit = None) ->
     Among equals, the one that leaves the fewest pieces out of place. ``None`` when no law that can be seen is broken, and where
     the budget ended before one was found.
     """
-    book, permutation = law_book(puzzle), puzzle.permutation(first)
-    if is_reachable(book, permutation):
+    book, slot_of = law_book(puzzle), {piece: slot for slot, piece in enumerate(first.pieces)}
+    if is_reachable(book, puzzle.permutation(first)):
         return None
-    displaced = {first.pieces[slot] for slot in first.displaced()}
-    if not (sets := _sets(book, permutation, displaced, started(budget))):
+    after = {s: _by_hand(puzzle, first, s, slot_of) for s in _sets(book, first, slot_of, started(budget))}
+    if not after:
         return None
-    slot_of = {piece: slot for slot, piece in enumerate(first.pieces)}
-    after = {s: _by_hand(puzzle, first, s, slot_of) for s in sets}
-    best = min(sets, key=lambda s: len(after[s].displaced()))
+    best = min(after, key=lambda s: len(after[s].displaced()))
     changes = tuple(change for atom in best for change in _changes(puzzle, atom, slot_of))
-    as_well = {(len(s[0].pieces), puzzle.kind_of[s[0].pieces[0]].family) for s in sets if len(s) == 1}
-    return Repair(changes, tuple(_hand(puzzle, atom, slot_of) for atom in best), tuple(sorted(as_well)), after[best])
+    by_hand = tuple(change for atom in best for change in _hand(puzzle, atom, slot_of))
+    as_well = tuple(_as_well(book, {frozenset(s[0].pieces) for s in after if len(s) == 1}))
+    return Repair(changes, by_hand, as_well, after[best])
 
 
-def _sets(book: LawBook, permutation: np.ndarray, first: set[int], clock: Clock) -> tuple[tuple[Atom, ...], ...]:
+def _as_well(book: LawBook, useful: set[frozenset[int]]) -> Iterator[tuple[int, str]]:
+    """The families of which any one piece, or any two of a kind, are ``useful``, by that number."""
+    enough = any if _sums_say_all(book) else all
+    for number, family in product((1, 2), sorted({kind.family for kind in book.puzzle.kinds})):
+        places = [set(kind.places) - book.puzzle.fixed for kind in book.puzzle.kinds if kind.family == family]
+        every = [frozenset(pieces) in useful for own in places for pieces in combinations(own, number)]
+        if every and enough(every):
+            yield number, family
+
+
+def _sums_say_all(book: LawBook) -> bool:
+    """Whether it makes no difference which pieces of a kind are changed, and how twists are shared out among them."""
+    return book.additive and all(sector.whole for sector in book.sectors) and len(book.holdings) == 1
+
+
+def _sets(book: LawBook, first: Arrangement, slot_of: dict[int, int], clock: Clock) -> tuple[tuple[Atom, ...], ...]:
     """The sets of changes by hand, of the fewest pieces, after which turning and lookalikes do the rest."""
-    puzzle = book.puzzle
-    if book.additive and all(sector.whole for sector in book.sectors) and len(book.holdings) == 1:
+    puzzle, displaced = book.puzzle, {first.pieces[slot] for slot in first.displaced()}
+    if _sums_say_all(book):
         laws = steady_laws(book, None)
-        home = puzzle.homed(permutation)
+        home = puzzle.homed(puzzle.permutation(first))
         target = tuple(-law.value(home) % law.modulus for law in laws)
-        return smallest_sets(target, tuple(law.modulus for law in laws), hand_atoms(puzzle, laws, first))
-    atoms, alike = hand_atoms(puzzle, (), first), lookalikes(puzzle)
+        return smallest_sets(target, tuple(law.modulus for law in laws), hand_atoms(puzzle, laws, displaced))
+    atoms = hand_atoms(puzzle, (), displaced)
+    atoms += [  # swaps that turn the first piece, too
+        replace(atom, images=(atom.images[0], (*atom.pieces[::-1], steps)))
+        for atom in atoms
+        if len(atom.pieces) > 1
+        for steps in range(1, puzzle.kind_of[atom.pieces[0]].twist)
+    ]
     for size in range(1, 5):
         tried = takewhile(lambda _: not clock.spent, islice(of_size(atoms, size), TRIES))
-        found = [s for s in tried if is_reachable(book, permutation[relabelled(alike, s)])]
+        found = [s for s in tried if is_reachable(book, puzzle.permutation(_by_hand(puzzle, first, s, slot_of)))]
         if found:
             return tuple(found[:500])
     return ()
@@ -90,17 +109,17 @@ def _by_hand(puzzle: Puzzle, first: Arrangement, atoms: tuple[Atom, ...], slot_o
         here, there = slot_of[atom.pieces[0]], slot_of[atom.pieces[-1]]
         for state in (pieces, twists):
             state[here], state[there] = state[there], state[here]
-        twists[there] = (twists[there] + atom.images[0][2]) % puzzle.kind_of[there].twist
+        for (*_, steps), slot in zip(atom.images, (there, here), strict=False):
+            twists[slot] = (twists[slot] + steps) % puzzle.kind_of[slot].twist
     return Arrangement(first.puzzle, tuple(pieces), tuple(twists))
 
 
 def _changes(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> list[str]:
     """An atom as changes that `changed` reads."""
-    if len(atom.pieces) == 1:
-        return turn_changes(puzzle, slot_of[atom.pieces[0]], atom.images[0][2])
-    p, q = atom.pieces
-    there, here = puzzle.slots[slot_of[q]], puzzle.slots[slot_of[p]]
-    return [f"swap {here} {there}", *turn_changes(puzzle, slot_of[q], atom.images[0][2])]
+    slots = [slot_of[piece] for piece in atom.pieces]
+    swap = [" ".join(("swap", *(puzzle.slots[slot] for slot in slots)))] if len(slots) > 1 else []
+    turns = zip(reversed(slots), atom.images, strict=True)
+    return [*swap, *(change for slot, (*_, steps) in turns for change in turn_changes(puzzle, slot, steps))]
 
 
 def turn_changes(puzzle: Puzzle, slot: int, steps: int) -> list[str]:
@@ -117,8 +136,10 @@ def turn_changes(puzzle: Puzzle, slot: int, steps: int) -> list[str]:
     return [f"{verb} {puzzle.slots[slot]} {way}"] * min(steps, kind.twist - steps)
 
 
-def _hand(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> HandTurn | HandSwap:
-    kind, steps = puzzle.kind_of[atom.pieces[0]], atom.images[0][2]
-    slots = tuple(puzzle.slots[slot_of[piece]] for piece in atom.pieces)
-    told = kind.family, steps, kind.twist
-    return HandTurn(*slots, *told) if len(slots) == 1 else HandSwap(slots, *told)
+def _hand(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> Iterator[HandTurn | HandSwap]:
+    kind, slots = puzzle.kind_of[atom.pieces[0]], tuple(puzzle.slots[slot_of[piece]] for piece in atom.pieces)
+    (*_, steps), (*_, back) = atom.images[0], atom.images[-1]
+    if len(slots) > 1:
+        yield HandSwap(slots, kind.family, steps, kind.twist)
+    if len(slots) == 1 or back:
+        yield HandTurn(slots[0], kind.family, back, kind.twist)

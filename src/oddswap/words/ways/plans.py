@@ -12,7 +12,7 @@ from oddswap.words.table import say, says
 
 COUNTING = "each stage takes as few turns and sequences as it can, a sequence counting as one; the whole is not the shortest way"
 DONE = f"after {{}} turns; {COUNTING}."
-AS_IF_HELD = "Keep your hold: *as if held after* says how the whole puzzle would lie for the sequence of that name as the plan has it."
+AS_IF_HELD = "Keep your hold: *as if held after* says how the whole puzzle would lie for the sequence as the plan has it."
 
 
 @says(phases.PlaceInStage)
