@@ -33,6 +33,15 @@ def relations(vectors: np.ndarray, orders: list[int], prime: int, power: int) ->
     return found[::-1]
 
 
+def prime_divisors(number: int) -> list[int]:
+    """The primes that divide a number, in order.
+
+    >>> prime_divisors(12)
+    [2, 3]
+    """
+    return [p for p in range(2, number + 1) if number % p == 0 and all(p % q for q in range(2, p))]
+
+
 def exponent(number: int, prime: int) -> int:
     """How often a prime divides a number other than 0."""
     count = 0

@@ -14,7 +14,7 @@ from math import gcd, prod
 
 import numpy as np
 
-from oddswap.reasoning.groups.modular import exponent, relations
+from oddswap.reasoning.groups.modular import exponent, prime_divisors, relations
 from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.sectors import Law, Measure, Sector, measure, measures
 
@@ -89,9 +89,7 @@ def _count_keeping(laws: list[CharacterLaw], steps: list[np.ndarray], prime: int
 
 
 def _primes(parts: Iterable[Measure]) -> list[int]:
-    moduli = {part.modulus for part in parts}
-    top = max(moduli, default=1)
-    return [p for p in range(2, top + 1) if all(p % q for q in range(2, p)) and any(m % p == 0 for m in moduli)]
+    return sorted({prime for part in parts for prime in prime_divisors(part.modulus)})
 
 
 def _relations(parts: tuple[Measure, ...], generators: list[np.ndarray], prime: int, never: Collection[Measure] = ()):
@@ -213,14 +211,10 @@ def pairing_laws(parts: Sequence[Sector], generators: list[np.ndarray], unseen: 
         for row in relations(np.array(rows, dtype=np.int64) % 3, [3] * len(rows), 3, 1):
             weights = row[: len(members)][::-1]
             if weights.any():
-                found.append(_pairing_law(members, weights, tied, row[len(members) :], even, unseen))
+                rest = row[len(members) :]
+                law = PairingLaw(*_kept(members, weights), *_kept(tied, rest), 0 if even else int(rest[-1]), True, even)
+                found.append(replace(law, seen=not any(law.touched_by(k) for k in unseen)))
     return tuple(found)
-
-
-def _pairing_law(members, weights, tied, rest, even: bool, unseen: list[np.ndarray]) -> PairingLaw:
-    shift = 0 if even else int(rest[-1])
-    law = PairingLaw(*_kept(members, weights), *_kept(tied, rest), shift, True, even)
-    return replace(law, seen=not any(law.touched_by(k) for k in unseen))
 
 
 def _kept(things, weights) -> tuple[tuple, tuple[int, ...]]:

@@ -41,15 +41,16 @@ Sources (from memory): C. Jordan, Bull. Soc. Math. France 1 (1873) 40–71; H. W
 A `Certificate` is what the proof leaves in hand.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import factorial, isqrt, lcm, prod
+from math import factorial, lcm, prod
 
 import numpy as np
 
 from oddswap.errors import BadPermutation
 from oddswap.reasoning.groups.chain import POOL, ROUNDS_AGAIN, ROUNDS_AT_FIRST, identities, mix, products, random_subproducts
+from oddswap.reasoning.groups.modular import prime_divisors
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.image import SMALL, LawImage
 from oddswap.reasoning.laws.sectors import Sector
@@ -166,7 +167,7 @@ def _evidence(parts: Sequence[Sector], rows: np.ndarray, seed: int) -> tuple[tup
             types[sector] += np.sort(actions.lengths, axis=1).tobytes()
         least = max(LARGE, *(len(sector.slots) + 1 for sector in parts if sector in split or not cycles[sector]), 0)
         large = tuple(sector for sector in parts if len(sector.slots) >= least)
-        needed = {(sector, p) for sector in large for p in _prime_divisors(sector.twist)}
+        needed = {(sector, p) for sector in large for p in prime_divisors(sector.twist)}
         apart |= {(sector, p) for sector, p in needed - apart if _twists_apart(drawn[sector], p)}
         proved = needed <= apart and len({types[sector] for sector in large}) == len(large)
         if proved and all(len(sector.slots) < LARGE for sector in parts if sector not in large):
@@ -187,17 +188,7 @@ def _pools(rows: np.ndarray, seed: int) -> Iterator[np.ndarray]:
 def _prime_cycle(lengths: np.ndarray) -> int:
     """The greatest length as in (1) of a cycle of elements, or 0; ``lengths`` (elements, n) as in `Actions`."""
     n = lengths.shape[1]
-    return max(
-        (length for length in np.unique(lengths).tolist() if n < 2 * length < 2 * (n - 2) and _is_prime(length)), default=0
-    )
-
-
-def _is_prime(number: int) -> bool:
-    return number > 1 and all(number % d for d in range(2, isqrt(number) + 1))
-
-
-def _prime_divisors(number: int) -> Iterable[int]:
-    return (p for p in range(2, number + 1) if number % p == 0 and _is_prime(p))
+    return max((p for p in np.unique(lengths).tolist() if n < 2 * p < 2 * (n - 2) and prime_divisors(p) == [p]), default=0)
 
 
 def _twists_apart(actions: Actions, prime: int) -> bool:

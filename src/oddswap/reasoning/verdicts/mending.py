@@ -190,8 +190,8 @@ def into_orbits(book: LawBook, permutation: np.ndarray, pieces: Pieces | None = 
         fits: dict[int, dict[int, int]] = {p: {} for p in family.pieces}
         for p in family.pieces:
             for q in members if p in members else [p]:
-                for extra in _extras(alike, p, q, p in members):
-                    base = puzzle.base_label[q]
+                for way in range(family.hidden if p in members else 1):
+                    extra, base = (alike.offset(p, q) + family.step * way) % family.kind.twist, puzzle.base_label[q]
                     moved = base + (first[p] - puzzle.base_label[p] + extra) % family.kind.twist
                     if place_of.get(int(home[moved])) == place_of[first[p]]:
                         fits[p].setdefault(q, extra)
@@ -201,13 +201,6 @@ def into_orbits(book: LawBook, permutation: np.ndarray, pieces: Pieces | None = 
             return None
         images |= {p: (q, fits[p][q]) for p, q in zip(fits, partners, strict=True)}
     return permutation[alike.relabelling(images)]
-
-
-def _extras(alike, p: int, q: int, movable: bool) -> list[int]:
-    if not movable:
-        return [0]
-    family = alike.family_of[p]
-    return [(alike.offset(p, q) + family.step * h) % family.kind.twist for h in range(family.hidden)]
 
 
 def mended(book: LawBook, permutation: np.ndarray, chosen: tuple[Atom, ...], free: Pieces) -> np.ndarray:

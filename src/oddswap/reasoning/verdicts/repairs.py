@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations, islice, product, takewhile
 
+from oddswap.describing.changes import changed
 from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock, Finding, Limit, started
@@ -54,14 +55,14 @@ def smallest_repair(puzzle: Puzzle, first: Arrangement, budget: Limit = None) ->
     book, slot_of = law_book(puzzle), {piece: slot for slot, piece in enumerate(first.pieces)}
     if is_reachable(book, puzzle.permutation(first)):
         return None
-    after = {s: _by_hand(puzzle, first, s, slot_of) for s in _sets(book, first, slot_of, started(budget))}
+    changes = {s: _changes(puzzle, s, slot_of) for s in _sets(book, first, slot_of, started(budget))}
+    after = {s: changed(puzzle, written, first) for s, written in changes.items()}
     if not after:
         return None
     best = min(after, key=lambda s: len(after[s].displaced()))
-    changes = tuple(change for atom in best for change in _changes(puzzle, atom, slot_of))
     by_hand = tuple(change for atom in best for change in _hand(puzzle, atom, slot_of))
     as_well = tuple(_as_well(book, {frozenset(s[0].pieces) for s in after if len(s) == 1}))
-    return Repair(changes, by_hand, as_well, after[best])
+    return Repair(changes[best], by_hand, as_well, after[best])
 
 
 def _as_well(book: LawBook, useful: set[frozenset[int]]) -> Iterator[tuple[int, str]]:
@@ -96,30 +97,23 @@ def _sets(book: LawBook, first: Arrangement, slot_of: dict[int, int], clock: Clo
     ]
     for size in range(1, 5):
         tried = takewhile(lambda _: not clock.spent, islice(of_size(atoms, size), TRIES))
-        found = [s for s in tried if is_reachable(book, puzzle.permutation(_by_hand(puzzle, first, s, slot_of)))]
+        after = ((s, changed(puzzle, _changes(puzzle, s, slot_of), first)) for s in tried)
+        found = [s for s, state in after if is_reachable(book, puzzle.permutation(state))]
         if found:
             return tuple(found[:500])
     return ()
 
 
-def _by_hand(puzzle: Puzzle, first: Arrangement, atoms: tuple[Atom, ...], slot_of: dict[int, int]) -> Arrangement:
-    """What `changed` makes of the changes: pieces that change places keep their twists, and then turn as the atom says."""
-    pieces, twists = list(first.pieces), list(first.twists)
+def _changes(puzzle: Puzzle, atoms: tuple[Atom, ...], slot_of: dict[int, int]) -> tuple[str, ...]:
+    """Atoms as changes that `changed` reads."""
+    found = []
     for atom in atoms:
-        here, there = slot_of[atom.pieces[0]], slot_of[atom.pieces[-1]]
-        for state in (pieces, twists):
-            state[here], state[there] = state[there], state[here]
-        for (*_, steps), slot in zip(atom.images, (there, here), strict=False):
-            twists[slot] = (twists[slot] + steps) % puzzle.kind_of[slot].twist
-    return Arrangement(first.puzzle, tuple(pieces), tuple(twists))
-
-
-def _changes(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> list[str]:
-    """An atom as changes that `changed` reads."""
-    slots = [slot_of[piece] for piece in atom.pieces]
-    swap = [" ".join(("swap", *(puzzle.slots[slot] for slot in slots)))] if len(slots) > 1 else []
-    turns = zip(reversed(slots), atom.images, strict=True)
-    return [*swap, *(change for slot, (*_, steps) in turns for change in turn_changes(puzzle, slot, steps))]
+        slots = [slot_of[piece] for piece in atom.pieces]
+        if len(slots) > 1:
+            found.append(" ".join(("swap", *(puzzle.slots[slot] for slot in slots))))
+        for slot, (*_, steps) in zip(reversed(slots), atom.images, strict=True):
+            found += turn_changes(puzzle, slot, steps)
+    return tuple(found)
 
 
 def turn_changes(puzzle: Puzzle, slot: int, steps: int) -> list[str]:

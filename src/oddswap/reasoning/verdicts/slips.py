@@ -169,11 +169,9 @@ def _pairs(source: np.ndarray, target: np.ndarray) -> list[tuple[int, int]]:
 
 
 def _photographs(puzzle: Puzzle, table: Stickers, colours: Colours):
-    mirrored = []
-    for face in table.grid:
-        other = {"L": "R", "R": "L"}.get(face, face)
-        mirrored += _pairs(np.fliplr(_grid(table, other)), _grid(table, face))
-    yield PhotographsMirrored(), _moved(colours, mirrored)
+    taken_for = {face: {"L": "R", "R": "L"}.get(face, face) for face in table.grid}
+    mirrored = (_pairs(np.fliplr(_grid(table, other)), _grid(table, face)) for face, other in taken_for.items())
+    yield PhotographsMirrored(), _moved(colours, chain.from_iterable(mirrored))
     yield from _each_mirrored(table, colours, FACES)
     for one, other in sorted(combinations(FACES, 2), key=lambda pair: axis_of(pair[0]) != axis_of(pair[1])):
         if _grid(table, one).shape == _grid(table, other).shape:
@@ -219,21 +217,16 @@ def _schemes(puzzle: Puzzle, table: Stickers, colours: Colours):
     faces = sorted(set(puzzle.geometry.paints.values()))
     centres = {name: table.at.get((slot, name)) for slot, name in enumerate(puzzle.slots) if len(name) == 1}
     if centres:
-        names = {}
-        for face, place in centres.items():
-            if len(colours[place]) == 1:
-                names[next(iter(colours[place]))] = puzzle.geometry.paints[face]
-        if len(names) == len(faces) and any(a != b for a, b in names.items()):
-            yield _scheme(names), _renamed(colours, names)
+        told = ((face, *colours[place]) for face, place in centres.items())
+        names = {seen[0]: puzzle.geometry.paints[face] for face, *seen in told if len(seen) == 1}
+        other = {a: b for a, b in names.items() if a != b}
+        if len(names) == len(faces) and other:
+            yield OtherScheme(tuple(other.items())), _renamed(colours, other)
         return
     for order in permutations(faces):
         names = {a: b for a, b in zip(faces, order, strict=True) if a != b}
         if 0 < len(names) <= 3:
-            yield _scheme(names), _renamed(colours, names)
-
-
-def _scheme(names: dict[str, str]) -> OtherScheme:
-    return OtherScheme(tuple((a, b) for a, b in names.items() if a != b))
+            yield OtherScheme(tuple(names.items())), _renamed(colours, names)
 
 
 def _one_sticker(puzzle: Puzzle, table: Stickers, colours: Colours):
@@ -248,22 +241,17 @@ def _one_sticker(puzzle: Puzzle, table: Stickers, colours: Colours):
 def _two_colours(puzzle: Puzzle, table: Stickers, colours: Colours):
     """One sticker of each of two colours was told for the other: what happens when two colours look alike in poor light."""
     for one, other in combinations(sorted(set(puzzle.geometry.paints.values())), 2):
-        ones = [i for i, colour in enumerate(colours) if colour == frozenset((one,))]
-        others = [i for i, colour in enumerate(colours) if colour == frozenset((other,))]
-        for a in ones:
-            for b in others:
-                if _shape(puzzle, table, a) == _shape(puzzle, table, b) and table.places[a][0] != table.places[b][0]:
-                    both = _sticker(puzzle, table, a), _sticker(puzzle, table, b)
-                    yield ColoursConfused((one, other), both), _moved(colours, ((a, b), (b, a)))
+        ones, others = ([i for i, colour in enumerate(colours) if colour == {name}] for name in (one, other))
+        for a, b in product(ones, others):
+            slots = [table.places[place][0] for place in (a, b)]
+            if slots[0] != slots[1] and len({puzzle.kind_of[slot].family for slot in slots}) == 1:
+                both = _sticker(puzzle, table, a), _sticker(puzzle, table, b)
+                yield ColoursConfused((one, other), both), _moved(colours, ((a, b), (b, a)))
 
 
 def _sticker(puzzle: Puzzle, table: Stickers, place: int) -> Sticker:
     slot, face = table.places[place]
     return Sticker(puzzle.slots[slot], face)
-
-
-def _shape(puzzle: Puzzle, table: Stickers, place: int) -> str:
-    return puzzle.kind_of[table.places[place][0]].family
 
 
 def _twists_told_wrong(puzzle: Puzzle, appearance: Appearance) -> Iterator[Slip]:

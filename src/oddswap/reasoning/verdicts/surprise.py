@@ -3,7 +3,7 @@
 Taken for granted: of the looks that agree with solved where this one does, every one that the turns reach comes equally often.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 import numpy as np
@@ -18,7 +18,6 @@ from oddswap.reasoning.laws.lookalikes import first_sight, hand_generators, look
 from oddswap.reasoning.laws.sectors import Law, keeps
 from oddswap.reasoning.verdicts.mending import into_orbits, is_reachable, steady_laws
 from oddswap.values.orbits import orbit_labels
-from oddswap.values.position import Appearance
 
 covered = fetched("describing.sights:covered")
 completions = fetched("reasoning.verdicts.explanations:completions")
@@ -50,7 +49,8 @@ def surprise_of(book: LawBook, permutation: np.ndarray, wrong: frozenset[int], l
         looks = completions(puzzle, covered(puzzle, [puzzle.slots[slot] for slot in wrong]), MOST)
         if looks is None:
             return Surprise(None, TOO_MANY)
-        cases = [_first_sights(book, looks)]
+        firsts = (first_sight(puzzle, look) for look in looks)
+        cases = [(_sorted(book, puzzle.permutation(first), displaced) for first, displaced in firsts)]
     elif book.additive and puzzle.blank not in wrong:
         return Surprise(Fraction(1, count_values(laws, steady_laws(book, None), hands)))
     else:
@@ -101,13 +101,6 @@ def _classes(book: LawBook, start: np.ndarray, hands: Sequence[np.ndarray]) -> I
             if name not in known:
                 known.add(name)
                 found.append(one[step])
-
-
-def _first_sights(book: LawBook, looks: Iterable[Appearance]) -> Iterator[np.ndarray]:
-    """A first-sight explanation of each look."""
-    for look in looks:
-        first, displaced = first_sight(book.puzzle, look)
-        yield _sorted(book, book.puzzle.permutation(first), displaced)
 
 
 def _sorted(book: LawBook, permutation: np.ndarray, wrong: frozenset[int]) -> np.ndarray:

@@ -177,13 +177,9 @@ def _signatures(puzzle: Puzzle) -> tuple[Mapping[int, frozenset[Seen]], ...]:
     """For each slot and look what shows there: outward normals, with paint and outline of each facet's part and its marks."""
     table = []
     for slot, kind in enumerate(puzzle.kind_of):
-        looks: dict[int, frozenset[Seen]] = {}
-        for piece in kind.places:
-            for twist in range(kind.twist):
-                look = int(puzzle.looks[puzzle.base_label[piece] + twist])
-                if look not in looks:
-                    looks[look] = _signature(puzzle, piece, slot, twist)
-        table.append(looks)
+        first = {int(puzzle.looks[label]): label - kind.first for label in reversed(kind.labels)}
+        shown = {look: (kind.start + at // kind.twist, at % kind.twist) for look, at in first.items()}
+        table.append({look: _signature(puzzle, piece, slot, twist) for look, (piece, twist) in shown.items()})
     return tuple(table)
 
 
