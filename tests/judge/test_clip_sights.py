@@ -13,7 +13,7 @@ from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.teaching.phases import phases, written
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.ticket_answers import answer_to
-from oddswap.showing.ink.palette import BACKDROP, UNKNOWN, read_colour
+from oddswap.showing.ink.palette import BACKDROP, HIGHLIGHT, UNKNOWN, read_colour
 from oddswap.story.large_words import SQUARE, TALL, WIDE
 from oddswap.story.stage import Stage
 from oddswap.story.telling.beats import story_of
@@ -164,3 +164,17 @@ def test_whose_copy_makes_half_turns_alone_hears_of_no_other_turn():
     said = " ".join(sentence for beat in story.beats for sentence in beat.says)
     assert found.verdict == "other turns" and not story.moves
     assert not re.search(r"\b[UDFBLR]\b|quarter", said), said
+
+
+@pytest.mark.parametrize(
+    "ticket",
+    [THREE_SIDES, 'puzzle = "tiles:3x3"\nslots.r1c1 = "r1c2"\nslots.r1c2 = "r1c1"\nslots.r2c2 = "?"\nslots.r2c3 = "?"'],
+    ids=["a corner", "a tile"],
+)
+def test_where_one_is_told_to_look_something_is_marked(ticket):
+    found, reader = answered(ticket)
+    stage = staged(found, WIDE, 270, reader)
+    (number,) = (n for n, beat in enumerate(stage.times.story.beats) if "Look here." in beat.large)
+    first, last = stage.times.span(number)
+    seen = [frame for text, frame in heard(stage) for cue in stage.times.cues if cue.text == text and first < cue.last <= last]
+    assert seen and all((np.abs(frame - rgb(HIGHLIGHT)).max(axis=2) < 40).sum() > 30 for frame in seen)

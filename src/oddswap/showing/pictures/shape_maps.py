@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from itertools import accumulate
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -23,6 +22,7 @@ from oddswap.showing.ink.outline import within
 from oddswap.showing.ink.painting import Inks, Spot, box_of, paint
 from oddswap.showing.ink.palette import BACKDROP, BODY, CUT, FAINT_INK, INK, PAPER, colours_for
 from oddswap.showing.ink.scene import Scene, scene
+from oddswap.showing.pictures.strip import states_along
 from oddswap.values.position import Arrangement
 from oddswap.words.pictures import distance_words, map_heading, map_key, names_words
 
@@ -182,9 +182,7 @@ def draw_walk(
     turns = puzzle.settled(moves, start)[0]
     if len(turns) > LONGEST:
         raise BadOption(f"{len(turns)} turns are too many for one picture: write at most {LONGEST}")
-    images = list(
-        accumulate(turns, lambda image, turn: turn.permutation[image], initial=puzzle.permutation(start or puzzle.solved))
-    )
+    images = list(map(puzzle.permutation, states_along(puzzle, start or puzzle.solved, zip(turns))))
     shapes = around_home(puzzle, STAGES[0])
     numbers = shapes.find(np.array([puzzle.shape_of(image) for image in images]))
     levels = np.where(numbers < 0, len(shapes.levels), np.searchsorted(np.cumsum(shapes.levels), numbers, side="right"))

@@ -207,13 +207,9 @@ PER_ROW, HEAD = 5, 0.4
 
 def shape_changes(box: BoxPuzzle, start: Arrangement, moves: str) -> tuple[tuple[int, Turn, Arrangement], ...]:
     """The turns of ``moves`` that change the outline: their number from 1, the turn, and the arrangement after each."""
-    image, changes = box.permutation(start), []
-    outlines = box.outlines(moves, start)
-    for i, turn in enumerate(box.settled(moves, start)[0]):
-        image = turn.permutation[image]
-        if (outlines[i] != outlines[i + 1]).any():
-            changes.append((i + 1, turn, box.arrangement(image)))
-    return tuple(changes)
+    turns, outlines = box.settled(moves, start)[0], box.outlines(moves, start)
+    states = states_along(box, start, zip(turns))
+    return tuple((i, turn, states[i]) for i, turn in enumerate(turns, 1) if (outlines[i - 1] != outlines[i]).any())
 
 
 def draw_shapes_on_the_way(

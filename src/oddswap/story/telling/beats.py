@@ -180,7 +180,7 @@ def _by_verdict(done: InHand, culprit: Culprit | None, reader: Reader) -> list[B
     if found.hangs_on_measuring:
         return [Beat("What to measure", "seen", tuple(in_short(*measuring_for_anybody(answer, reader))))]
     if found.verdict == CANNOT_TELL:
-        asked, corner = stories.asked_sentences(answer, reader), stories.corner_asked(answer)
+        asked, corner = stories.asked_sentences(answer, reader), stories.place_asked(answer)
         unseen = Beat("What is not seen decides", "seen", stories.HALF_SEEN, marks=(UNSEEN,) * len(stories.HALF_SEEN))
         return [unseen, Beat("What to look at next", "seen", asked, marks=(corner,) * len(asked))]
     shown = examples(answer.puzzle, found.broken[0], done.eye) if found.broken else None
@@ -230,8 +230,8 @@ def _hidden(answer: Answer, culprit: Culprit | None, reader: Reader) -> list[Bea
 
 
 def _came(answer: Answer, culprit: Culprit | None) -> list[Beat]:
-    said, pieces = stories.came_sentences(answer), " ".join(culprit.pieces) if culprit else ""
-    return [Beat("How it came to that", "seen", said, large=(stories.INNOCENT,), marks=(pieces,) * len(said))]
+    said, marks = stories.came_sentences(answer), (" ".join(culprit.pieces) if culprit else "",)
+    return [Beat("How it came to that", "seen", said, large=(stories.INNOCENT,), marks=marks * len(said))]
 
 
 def _way(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:

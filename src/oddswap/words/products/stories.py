@@ -7,7 +7,7 @@ from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.in_hand import InHand
 from oddswap.reasoning.teaching.phases import PlaceInStage
 from oddswap.reasoning.verdicts.exchanges import HiddenTurn
-from oddswap.reasoning.verdicts.findings import ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.findings import ORDINARY, OTHER_TURNS, SlotAsked
 from oddswap.reasoning.verdicts.views import View
 from oddswap.reasoning.ways.findings import Phase
 from oddswap.values.grammar import capital, counted_words, listed, number_word
@@ -51,6 +51,7 @@ HALF_SEEN = "The grey places decide.", "It may be fine, or not: we have to look.
 SEND, YOURS_PLEASE = "Have you one that cannot be?", "Send me yours."
 WHO = ("Inside, it is a plain one: the same turn, the same piece.",)
 NO_TRACE = "No trace."
+HERE = "What do you see here?"
 BY_HAND = "It was put together so by hand."
 BY_SIGHT, INNOCENT, HAPPENS = "It was put in by sight, and looked right.", "Nobody took it apart.", "It happens."
 GREY, CLOSELY, HOME = "Grey: not seen.", "Look closely.", "{} home."
@@ -119,12 +120,14 @@ def asked_sentences(answer: Answer, reader: Reader) -> tuple[str, ...]:
         if first.corner:
             return SEND_ONE, "From this corner." if CODE.search(sides) else f"From where {sides} meet."
         return SEND_ONE, f"{capital(whence.removeprefix('one photograph ').partition(', that')[0])}."
-    return tuple(in_short(*(f"Best: {heard(answer.puzzle, view, reader)}." for view in answer.diagnosis.asked[:1])))
+    return (HERE,) if first else ()
 
 
-def corner_asked(answer: Answer) -> str:
-    """The slot in the corner from which a photograph is asked for; empty where it is from no corner with a piece."""
+def place_asked(answer: Answer) -> str:
+    """The slot that is asked for, or in the corner from which a photograph is; empty where that is no corner with a piece."""
     first, puzzle = next(iter(answer.diagnosis.asked), None), answer.puzzle
+    if isinstance(first, SlotAsked):
+        return first.slot
     if not isinstance(first, View) or not first.corner:
         return ""
     bodies = zip(puzzle.slots, puzzle.geometry.bodies, strict=True)
