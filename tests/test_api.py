@@ -242,6 +242,7 @@ def test_what_is_typed_from_memory():
         ("cube:2 is a solid", lambda: draw.board_strings("cube:2", [])),
         ("tiles:2x3 has no corners", lambda: lessons.draw_full_turn("tiles:2x3", ["r2c2"])),
         ("carries no corners or edges", lambda: lessons.draw_quarter_turn("tiles:2x3", "r2c2")),
+        ("are no two slots of one kind", lambda: lessons.alarm_of("cube:3", "UF", "UFR")),
         ("keep their outline", lambda: lessons.taped(BOX, "UF")),
         ("boards is `5`: give a table", lambda: draw.draw_boards(5)),
     ],

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
+from oddswap.errors import BadOption, quoted
 from oddswap.lessons.machinery.exercises import written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_still
@@ -98,8 +99,11 @@ def alarm_of(puzzle: Puzzle, one: str, other: str) -> Alarm:
     >>> alarm_of(load("cube:2"), "UFL", "UFR").reason.code
     'free sign'
     """
-    kind = puzzle.kind_of[puzzle.slot(one)]
-    return next(alarm for alarm in alarms(puzzle) if alarm.sort == Swapped(kind.name, kind.twist, 0))
+    kinds = {puzzle.kind_of[puzzle.slot(slot)] for slot in (one, other)}
+    swaps = [Swapped(kind.name, kind.twist, 0) for kind in kinds if len(kinds) == 1 and one != other]
+    if not (found := [alarm for alarm in alarms(puzzle) if alarm.sort in swaps]):
+        raise BadOption(f"{quoted(one)} and {quoted(other)} are no two slots of one kind: write such as UF and UR of cube:3")
+    return found[0]
 
 
 def _card(puzzle: Puzzle, pair: list[str], headline: str, words: str = "", hatched=None) -> Card:

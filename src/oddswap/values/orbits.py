@@ -34,18 +34,19 @@ def orbit_labels(gens: ArrayLike, degree: int) -> np.ndarray:
     >>> orbit_labels([[1, 0, 2, 4, 3]], 5)
     array([0, 0, 2, 3, 3])
     """
-    rows = checked(gens, degree)
-    labels = np.arange(degree)
+    return least_joined(np.arange(degree), checked(gens, degree))
+
+
+def least_joined(least: np.ndarray, images: Iterable[np.ndarray]) -> np.ndarray:
+    """The least number in the orbit of each under the images, where ``least`` joins some already."""
     while True:
-        before = labels
-        for images in rows:
-            labels = np.minimum(labels, labels[images])
-            pushed = np.empty_like(labels)
-            pushed[images] = labels
-            labels = np.minimum(labels, pushed)
-        labels = labels[labels]
-        if (labels == before).all():
-            return labels
+        before = least
+        for image in images:
+            least = np.minimum(least, least[image])
+            np.minimum.at(least, image, before)
+        least = least[least]
+        if (least == before).all():
+            return least
 
 
 def orbits(gens: ArrayLike, degree: int) -> tuple[tuple[int, ...], ...]:

@@ -119,16 +119,12 @@ class BoxPuzzle(Filled, Puzzle):
     def _from_hands(self, step: Step, holding: Holding) -> tuple[list[Turn], Holding]:
         if step.stem in FACES or step.stem in ROTATIONS or step.stem[0] not in FACES:
             settled, after = settle([step], self.alphabet.layers, start=holding)
-            if after != holding and step.stem not in ROTATIONS and any(self._stands_out(part.stem) for part in settled):
+            if after != holding and step.stem not in ROTATIONS and any(2 * part.stem in self.alphabet.names for part in settled):
                 reason = f"{step} would turn the middle layer, which carries the core: turn the layers beside it instead"
                 raise UnknownMove(reason)
             return [turn for part in settled for turn in self._elementary(part)], after
         own = holding.own(step.stem[0]) * len(step.stem)
         return [self._named(Step(own, 0, 0, step.amount))], holding
-
-    def _stands_out(self, face: str) -> bool:
-        """Whether there can be layers beyond that face."""
-        return 2 * face in self.alphabet.names
 
     def _named(self, step: Step) -> Turn:
         reason = "" if str(step) in self.turns else why_not(str(step), self.alphabet.layers)

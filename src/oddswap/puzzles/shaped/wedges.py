@@ -117,16 +117,13 @@ class _Workshop:
             geometry=geometry,
             filled=np.array(filled),
             widths=np.array([width for width, *_ in spots] + [0] * self.middle),
-            across=np.array([self.lies_across(width, first) for width, _, first in spots] + [False] * self.middle),
+            across=np.array([first % self.half + width > self.half for width, _, first in spots] + [False] * self.middle),
             units=self.units,
         )
 
     def slot_name(self, width: int, layer: int, first: int) -> str:
         last = f"-{(first + width - 1) % self.units + 1}" if width > 1 else ""
         return f"{'UD'[layer]}{first + 1}{last}"
-
-    def lies_across(self, width: int, first: int) -> bool:
-        return first % self.half + width > self.half
 
     def turns(self, spots: Sequence[tuple[int, int, int]]):
         """Each turn by its name."""

@@ -207,11 +207,6 @@ class LawBook:
         """What relabellings do to models, each of those once."""
         return list({step.tobytes(): step for step in map(self._modelled, relabellings)}.values())
 
-    def values(self, arrangement: Arrangement) -> tuple[int, ...]:
-        """Each law's quantity at an arrangement that keeps every sector: 0 where it is kept."""
-        permutation = self.puzzle.homed(self.puzzle.permutation(arrangement))
-        return tuple(law.value(permutation) for law in self.laws)
-
     def broken_at(self, permutation: np.ndarray) -> tuple[Law, ...]:
         """The laws that a label permutation breaks, held so that these are fewest; outside its orbits, the orbit law alone."""
         return self._broken(self.best_held(permutation))

@@ -34,7 +34,7 @@ class OrbitLaw(Law):
         return tuple((1, Measure(sector, "orbit", None)) for sector in self.sectors)
 
     def value(self, permutation: np.ndarray) -> int:
-        return 0 if keeps(self.every, permutation) is None else 1
+        return 0 if keeps(self.every, permutation) else 1
 
 
 class TeamsElsewhere(Measure):

@@ -133,12 +133,9 @@ def measure(parts: Iterable[Measure], permutation: np.ndarray) -> tuple[int, ...
     return tuple(part.value(permutation) or 0 for part in parts)
 
 
-def keeps(parts: Iterable[Sector], permutation: np.ndarray) -> Sector | None:
-    """The first sector that a label permutation does not keep; ``None`` when it keeps all (the orbit law)."""
-    for sector in parts:
-        if not all(label in sector.place for label in permutation[sector.labels[:, 0]].tolist()):
-            return sector
-    return None
+def keeps(parts: Iterable[Sector], permutation: np.ndarray) -> bool:
+    """Whether a label permutation keeps all sectors (the orbit law)."""
+    return all(label in sector.place for sector in parts for label in permutation[sector.labels[:, 0]].tolist())
 
 
 @lru_cache(maxsize=16)

@@ -18,6 +18,7 @@ from math import factorial
 
 import numpy as np
 
+from oddswap.puzzles.base.symmetry import followed
 from oddswap.reasoning.groups.stabiliser_chain import ring_of, turns_over
 from oddswap.reasoning.laws.sectors import Sector
 from oddswap.values.orbits import block_system
@@ -197,20 +198,10 @@ def _alike(one: np.ndarray, other: np.ndarray) -> list[int] | None:
     if one.shape != other.shape:
         return None
     for start in range(one.shape[1]):
-        counterpart, queue = {0: start}, [0]
-        for team in queue:
-            for step, same_step in zip(one, other, strict=True):
-                image, same_image = int(step[team]), int(same_step[counterpart[team]])
-                if counterpart.setdefault(image, same_image) != same_image:
-                    break
-                if image not in queue:
-                    queue.append(image)
-            else:
-                continue
-            break
-        else:
-            if len(set(counterpart.values())) == one.shape[1]:
-                return [counterpart[team] for team in range(one.shape[1])]
+        counterpart = np.full(one.shape[1], -1)
+        counterpart[0] = start
+        if followed(counterpart, 0, list(zip(one, other, strict=True))) and len({*counterpart.tolist()} - {-1}) == one.shape[1]:
+            return counterpart.tolist()
     return None
 
 

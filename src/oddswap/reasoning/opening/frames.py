@@ -20,7 +20,7 @@ from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.reasoning.laws.sectors import by_orbits, sectors
 from oddswap.reasoning.search.seen import OutlineMoves, SeenModel, seen_model, within_shapes
 from oddswap.reasoning.search.words import Moves
-from oddswap.values.orbits import numbered
+from oddswap.values.orbits import least_joined, numbered
 
 MOST = 2_000_000
 """At most so many readings are told apart; where there are more, orbits of four count by their pairs, or by sign alone."""
@@ -154,13 +154,13 @@ class Frame:
     def classes(self) -> np.ndarray:
         """The class of each reading: the least reading into which turns inside the box relabel it."""
         images = [_image(table[by] for table, by in zip(self._tables, turn, strict=True)) for turn in self._inner_readings]
-        return _least(np.arange(int(np.prod(self._sizes, dtype=np.int64))), images)
+        return least_joined(np.arange(int(np.prod(self._sizes, dtype=np.int64))), images)
 
     @cached_property
     def families(self) -> np.ndarray:
         """For each reading the least reading of its family: all that turns inside the box make of its class."""
         images = [_image(table[:, by] for table, by in zip(self._tables, turn, strict=True)) for turn in self._inner_readings]
-        return _least(self.classes, images)
+        return least_joined(self.classes, images)
 
     def between(self, first: np.ndarray, second: np.ndarray) -> np.ndarray:
         """The family that an excursion leads to which goes out to a state of one class, and back as from one of another.
@@ -188,18 +188,6 @@ def _image(rows: Iterable[np.ndarray]) -> np.ndarray:
     for row in rows:
         image = np.add.outer(len(row) * image, row).ravel()
     return image
-
-
-def _least(least: np.ndarray, images: list[np.ndarray]) -> np.ndarray:
-    """The least number in the orbit of each under the images, where ``least`` joins some already."""
-    while True:
-        before = least
-        for image in images:
-            least = np.minimum(least, least[image])
-            np.minimum.at(least, image, before)
-        least = least[least]
-        if (least == before).all():
-            return least
 
 
 def _in_full(n: int) -> np.ndarray:

@@ -19,7 +19,7 @@ from oddswap.errors import NoSuchGoal
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.reasoning.laws.lookalikes import TwinFamily, lookalikes
-from oddswap.reasoning.search.seen import SeenModel, within_shapes
+from oddswap.reasoning.search.seen import SeenModel, looks_of, within_shapes
 from oddswap.reasoning.search.words import Moves, first_rows
 from oddswap.values.position import Appearance
 
@@ -54,8 +54,7 @@ def goal(puzzle: Puzzle, slots: Iterable[str], like: Appearance | None = None) -
     """
     wanted = {puzzle.slot(name) for name in slots}
     like = like or puzzle.appearance(puzzle.solved)
-    unseen = {kind: frozenset(puzzle.looks[list(kind.labels)].tolist()) for kind in puzzle.kinds}
-    sights = (s if b in wanted else unseen[k] for b, (k, s) in enumerate(zip(puzzle.kind_of, like.sights, strict=True)))
+    sights = (s if b in wanted else looks_of(puzzle, k) for b, (k, s) in enumerate(zip(puzzle.kind_of, like.sights, strict=True)))
     return Appearance(puzzle.name, tuple(sights))
 
 
@@ -136,8 +135,7 @@ def _wanted(model: SeenModel, wanted: Appearance) -> dict[int, int]:
     """The look that each wanted place must show, by the place among the model's slots."""
     puzzle, codes = model.puzzle, {}
     for place, b in enumerate(model.slots):
-        kind, sight = puzzle.kind_of[b], wanted.sights[b]
-        looks = frozenset(puzzle.looks[list(kind.labels)].tolist())
+        looks, sight = looks_of(puzzle, puzzle.kind_of[b]), wanted.sights[b]
         if len(sight) == 1 and sight <= looks:
             codes[place] = next(iter(sight))
         elif not sight >= looks:

@@ -55,13 +55,17 @@ class SeenModel:
         """The two slots between which each turn slides something, shape (turns, 2); only with a blank."""
         return np.searchsorted(self.slots, self.puzzle.edges)
 
+    @cached_property
+    def moves(self) -> Moves:
+        """The turns and the rotations as moves."""
+        return within_shapes(self, Moves.of(self.source, self.lut))
+
     def may(self, state: np.ndarray, name: str) -> bool:
         """Whether a turn can be made in that state: always, unless a blank or the shape decides."""
         move = self.names.index(name)
-        if self.puzzle.shape_first:
-            (touched,) = Moves.of(self.source[[move]], self.lut[[move]]).touched
-            return bool(self.puzzle.lets(state[None], self.slots, self.slots[touched])[0])
-        return self.blank is None or bool((state[self.ends[move]] == self.blank).any())
+        if self.blank is not None:
+            return bool((state[self.ends[move]] == self.blank).any())
+        return bool(self.moves.can(state[None], move)[0])
 
     @cached_property
     def solved(self) -> np.ndarray:
@@ -95,14 +99,14 @@ class SeenModel:
         """One byte per kept slot. `Unseen` unless every slot shows one look for certain that its kind has."""
         puzzle = self.puzzle
         for name, kind, sight in zip(puzzle.slots, puzzle.kind_of, appearance.sights, strict=True):
-            if len(sight) != 1 or not sight <= _looks(puzzle, kind):
+            if len(sight) != 1 or not sight <= looks_of(puzzle, kind):
                 what = f"{len(sight)} possible looks" if len(sight) > 1 else "what no piece shows there"
                 raise Unseen(f"slot {name} of {puzzle.name} has {what}: give every slot one look of its kind")
         return np.array([next(iter(appearance.sights[b])) for b in self.slots], dtype=np.uint8)
 
     def unpack(self, state: np.ndarray) -> Appearance:
         """The appearance of one packed state."""
-        looks = [min(_looks(self.puzzle, kind)) for kind in self.puzzle.kind_of]
+        looks = [min(looks_of(self.puzzle, kind)) for kind in self.puzzle.kind_of]
         for b, code in zip(self.slots, state, strict=True):
             looks[b] = int(code)
         return Appearance(self.puzzle.name, tuple(frozenset((look,)) for look in looks))
@@ -111,7 +115,7 @@ class SeenModel:
 @lru_cache(maxsize=32)
 def seen_model(puzzle: Puzzle) -> SeenModel:
     """The packed states of a puzzle; the tables come from its label permutations and looks, and are checked."""
-    kept = [b for b, kind in enumerate(puzzle.kind_of) if len(_looks(puzzle, kind)) > 1]
+    kept = [b for b, kind in enumerate(puzzle.kind_of) if len(looks_of(puzzle, kind)) > 1]
     codes = 1 + int(puzzle.looks.max())
     if max(codes, len(kept)) > 256:
         raise TooLarge(f"{puzzle.name} is too large to be searched: at most 256 slots with 256 looks fit")
@@ -129,7 +133,8 @@ def seen_model(puzzle: Puzzle) -> SeenModel:
 
 
 @lru_cache(maxsize=512)
-def _looks(puzzle: Puzzle, kind: Kind) -> frozenset[int]:
+def looks_of(puzzle: Puzzle, kind: Kind) -> frozenset[int]:
+    """All looks that a kind has."""
     return frozenset(puzzle.looks[list(kind.labels)].tolist())
 
 

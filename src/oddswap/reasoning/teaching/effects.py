@@ -12,7 +12,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from oddswap.puzzles.base.puzzle import Kind, Puzzle, carried
+from oddswap.puzzles.base.puzzle import Puzzle, carried
 from oddswap.reasoning.budget import Finding
 from oddswap.reasoning.ways.commutators import shows
 from oddswap.values.permutation import cycles
@@ -44,19 +44,13 @@ class Effect(Finding, order=True):
 def effect_of(puzzle: Puzzle, permutation: np.ndarray) -> Effect:
     """What a label permutation does to the kinds that show more than one look, family by family."""
     deeds: dict[str, Counter] = {}
-    for kind, base in _telling(puzzle):
-        images = (permutation[base] - kind.first).tolist()
+    for kind in filter(lambda kind: shows(puzzle, kind), puzzle.kinds):
+        images = (permutation[puzzle.base_label[kind.start :][: len(kind.slots)]] - kind.first).tolist()
         counts = deeds.setdefault(kind.family, Counter())
         counts.update((len(circle), 0) for circle in cycles([image // kind.twist for image in images]))
         counts[1, kind.twist] += sum(0 < image - slot * kind.twist < kind.twist for slot, image in enumerate(images))
     told = {family: sorted(counts.items(), key=lambda item: (item[0][0] == 1, item[0])) for family, counts in deeds.items()}
     return Effect(tuple(Deed(family, *sort, count) for family, sorts in told.items() for sort, count in sorts if count))
-
-
-@lru_cache(maxsize=16)
-def _telling(puzzle: Puzzle) -> list[tuple[Kind, np.ndarray]]:
-    """The kinds that show more than one look, each with the base labels of its slots."""
-    return [(kind, puzzle.base_label[list(kind.places)]) for kind in puzzle.kinds if shows(puzzle, kind)]
 
 
 def image_of_turns(puzzle: Puzzle, moves: str | Sequence, start: Arrangement | None = None) -> np.ndarray:

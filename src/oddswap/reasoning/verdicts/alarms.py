@@ -195,6 +195,6 @@ def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> Reason:
         if fixed := law_book(held_still(puzzle)).broken(state):
             return Reason("holding", fixed, held=found.held)
     home = puzzle.homed(law_book(puzzle).best_held(puzzle.permutation(state)))
-    signed = (s for s in law_book(puzzle).sectors if s.signed and keeps([s], home) is None)
+    signed = (s for s in law_book(puzzle).sectors if s.signed and keeps([s], home))
     odd = tuple(s for s in signed if Measure(s, "sign", 2).value(home))
     return Reason("free sign", sectors=odd) if odd else Reason("kept")

@@ -161,7 +161,7 @@ def wavering_laws(book: LawBook, permutation: np.ndarray, displaced: frozenset[i
     None where a label permutation does not keep the orbits. Laws that only other free pieces change are not worth a word.
     """
     home = book.puzzle.homed(permutation)
-    if home is None or keeps(book.sectors, home) is not None:
+    if home is None or not keeps(book.sectors, home):
         return ()
     unseen = book.hidden.generators(displaced)
     return tuple(law for law in book.laws if _changed(law, unseen))

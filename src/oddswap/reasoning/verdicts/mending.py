@@ -108,7 +108,7 @@ def smallest_mendings(
     if not is_reachable_as_held(book, permutation, within):
         return ()
     home = book.puzzle.homed(permutation)
-    if book.additive and keeps(book.sectors, home) is None:
+    if book.additive and keeps(book.sectors, home):
         laws = steady_laws(book, free)
         target = tuple(-law.value(home) % law.modulus for law in laws)
         atoms = list(_allowed(hidden_atoms(book.hidden, laws), within))
@@ -145,7 +145,7 @@ def _reached(book: LawBook, permutation: np.ndarray, free: Pieces, batch: Sequen
     """Whether each set of changes, and then relabelling the free pieces, makes a label permutation reachable."""
     alike = lookalikes(book.puzzle)
     home = book.puzzle.homed(permutation)
-    if not book.by_image or book.hidden.order != alike.order or keeps(book.sectors, home) is not None:
+    if not book.by_image or book.hidden.order != alike.order or not keeps(book.sectors, home):
         return (is_reachable_as_held(book, permutation[relabelled(alike, chosen)], free) for chosen in batch)
     images = {atom: book.image.of(relabelled(alike, [atom])) for atom in {atom for chosen in batch for atom in chosen}}
     whole = book.image.of(home)
@@ -177,7 +177,7 @@ def into_orbits(book: LawBook, permutation: np.ndarray, pieces: Pieces | None = 
     puzzle = book.puzzle
     if (home := puzzle.homed(permutation)) is None:
         return None
-    if keeps(book.sectors, home) is None:
+    if keeps(book.sectors, home):
         return permutation
     if pieces is not None and not pieces:
         return None

@@ -112,5 +112,5 @@ def _sorted(book: LawBook, permutation: np.ndarray, wrong: frozenset[int]) -> np
 def _amounts(book: LawBook, permutation: np.ndarray, laws: Sequence[Law]) -> tuple[int | None, ...]:
     """By how much each law is broken; ``None`` where it has no sense."""
     home = book.puzzle.homed(book.best_held(permutation))
-    inside = keeps(book.sectors, home) is None
+    inside = keeps(book.sectors, home)
     return tuple(law.value(home) if inside or law.alone else None for law in laws)

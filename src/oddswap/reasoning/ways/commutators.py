@@ -5,8 +5,9 @@ out: a pair is dropped at the first label too many. W and C are words of units; 
 of an axis but the middle one turned alike.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property, lru_cache, reduce
 from itertools import chain
 
 import numpy as np
@@ -15,6 +16,7 @@ from oddswap.errors import NotationError, UnknownMove
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.budget import Clock
 from oddswap.reasoning.groups.chain import inverses
+from oddswap.reasoning.search.seen import looks_of
 
 Word = tuple[str, ...]
 PAST = ("past",)
@@ -96,10 +98,9 @@ def image_of(puzzle: Puzzle, word: Word) -> np.ndarray:
     return image
 
 
-@lru_cache(maxsize=256)
 def shows(puzzle: Puzzle, kind: Kind) -> bool:
     """Whether a kind has more than one look."""
-    return len(set(puzzle.looks[list(kind.labels)].tolist())) > 1
+    return len(looks_of(puzzle, kind)) > 1
 
 
 def visible(puzzle: Puzzle) -> np.ndarray:
@@ -152,37 +153,36 @@ def longer(words: Words, base: Words) -> Words:
     return Words(letters, np.ascontiguousarray(images))
 
 
+def after(first: np.ndarray, *then: np.ndarray) -> np.ndarray:
+    """Rows of permutations, one after the other."""
+    return reduce(lambda image, step: np.take_along_axis(step, image.astype(np.intp), 1), then, first)
+
+
 def conjugates(base: Words) -> Words:
     """The words a b a' of units; the inverse of unit a has the number -1 - a."""
-    n = len(base.letters)
-    a, b = np.divmod(np.arange(n * n), n)
-    return carried(base, a[a != b], base, b[a != b])
-
-
-def carried(outer: Words, a: np.ndarray, inner: Words, b: np.ndarray) -> Words:
-    """The words X Y X⁻¹, X from rows ``a`` of the outer table and Y from rows ``b`` of the inner one."""
-    images = np.take_along_axis(inner.images[b], outer.images[a].astype(np.intp), 1).astype(np.intp)
-    images = np.take_along_axis(outer.backs[a], images, 1)
-    back = outer.letters[a][:, ::-1]
-    return Words(np.hstack([outer.letters[a], inner.letters[b], np.where(back == PAD, PAD, -1 - back)]), images)
+    a, b = np.argwhere(~np.eye(len(base.letters), dtype=bool)).T
+    return Words(np.stack([a, b, -1 - a], 1), after(base.images[a], base.images[b], base.backs[a]))
 
 
 def commuted(base: Words, most: int) -> Words:
     """The powers (a b a' b')^k of units for k up to ``most``."""
-    n = len(base.letters)
-    a, b = np.divmod(np.arange(n * n), n)
-    a, b = a[a != b], b[a != b]
-    once = base.images[a]
-    for step in (base.images[b], base.backs[a], base.backs[b]):
-        once = np.take_along_axis(step, once.astype(np.intp), 1)
-    letters, images, power = [], [], once
-    for times in range(1, most + 1):
-        wide = np.full((len(a), 4 * most), PAD)
-        wide[:, : 4 * times] = np.tile(np.stack([a, b, -1 - a, -1 - b], 1), (1, times))
-        letters.append(wide)
-        images.append(power)
-        power = np.take_along_axis(once, power.astype(np.intp), 1)
-    return Words(np.concatenate(letters), np.concatenate(images))
+    once = conjugates(base)
+    letters = np.column_stack([once.letters, -1 - once.letters[:, 1]])
+    images = list(powers(after(once.images, base.backs[letters[:, 1]]), most))
+    return Words(np.concatenate([repeated(letters, times, 4 * most) for times in range(1, most + 1)]), np.concatenate(images))
+
+
+def powers(images: np.ndarray, most: int) -> Iterator[np.ndarray]:
+    """The permutations done once, twice, up to ``most`` times."""
+    power = images
+    for _ in range(most):
+        yield power
+        power = after(power, images)
+
+
+def repeated(letters: np.ndarray, times: int, width: int) -> np.ndarray:
+    """Each word so often, as rows of that width."""
+    return np.pad(np.tile(letters, (1, times)), ((0, 0), (0, width - times * letters.shape[1])), constant_values=PAD)
 
 
 def small(base: Words, seen: np.ndarray, most: int, clock: Clock) -> Words:
@@ -192,18 +192,14 @@ def small(base: Words, seen: np.ndarray, most: int, clock: Clock) -> Words:
         if len(base.letters) ** length > SMALL or clock.spent:
             break
         words = longer(words, base)
-        power = words.images
-        for times in range(1, 13):
+        for times, power in enumerate(powers(words.images, 12), 1):
             if clock.spent:
                 break
             moved = (power[:, seen] != seen).sum(axis=1)
             best = np.flatnonzero((moved > 0) & (moved <= len(seen) // 2))
-            wide = np.full((len(best), 48), PAD)
-            wide[:, : times * length] = np.tile(words.letters[best], (1, times))
-            letters.append(wide)
+            letters.append(repeated(words.letters[best], times, 48))
             images.append(power[best])
             counts.append(moved[best])
-            power = np.take_along_axis(words.images, power.astype(np.intp), 1)
     if not letters:
         return Words(base.letters[:0], base.images[:0])
     letters, images = np.concatenate(letters), np.concatenate(images)
@@ -256,9 +252,7 @@ class Finds:
     def images(self, labels: np.ndarray) -> np.ndarray:
         """Where each find takes its labels, (finds, …) to (finds, …)."""
         w, c = self.words.images[self.rows[:, 0]], self.others.images[self.rows[:, 1]]
-        for table in (w, c, self.words.backs[self.rows[:, 0]], self.others.backs[self.rows[:, 1]]):
-            labels = np.take_along_axis(table, labels.astype(np.intp), 1)
-        return labels
+        return after(labels, w, c, self.words.backs[self.rows[:, 0]], self.others.backs[self.rows[:, 1]])
 
 
 def few_movers(words: Words, others: Words, seen: np.ndarray, most: int, clock: Clock) -> Finds:

@@ -116,19 +116,12 @@ def _tables(puzzle: Puzzle, seen: np.ndarray, clock: Clock) -> Iterator[tuple[Wo
     yield turned, one
     two = longer(one, one)
     yield two, one
-    n = len(one.letters)
-    if n**3 < MOST_WORDS:
+    if len(one.letters) ** 3 < MOST_WORDS:
         yield longer(two, one), one
         yield two, two
         yield longer(turned, one), turned
-    if n**4 < MOST_WORDS:
-        yield longer(longer(two, one), one), one
-        yield longer(two, one), two
-        yield longer(longer(two, one), one), two
     few = commutators.small(one, seen, 3000, clock)
     yield few, few
-    a, b = np.divmod(np.arange(n * min(300, len(few.letters))), max(1, min(300, len(few.letters))))
-    yield commutators.carried(one, a, few, b), few
 
 
 def _new(puzzle: Puzzle, kind: Kind, finds: commutators.Finds) -> dict[int, Word]:

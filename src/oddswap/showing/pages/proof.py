@@ -171,7 +171,7 @@ def _with_laws(puzzle: Puzzle, appearance: Appearance, by_hand: bool) -> Iterato
     for look in looks_at(puzzle.laws, appearance):
         if look.nearest:
             unseen = hidden.generators(None if by_hand else look.free)
-            laws = [] if keeps(parts, look.permutation) else laws_of(parts, [*moves, *unseen], [])
+            laws = laws_of(parts, [*moves, *unseen], []) if keeps(parts, look.permutation) else []
             yield look, hidden, [law for law in laws if law.value(look.permutation) or not by_hand]
 
 
