@@ -185,11 +185,11 @@ def rotation_of(sector: Sector, permutation: np.ndarray) -> tuple[int, int]:
     """``(s, t)`` of a sector of three or four slots: what a label permutation does to its pairings (or slots)."""
     images = [sector.place[label][0] for label in permutation[sector.labels[:, 0]].tolist()]
     if len(images) == 4:
-        images = [_pairing(images[0], images[j]) for j in (1, 2, 3)]
+        images = [pairing(images[0], images[j]) for j in (1, 2, 3)]
     return (1 if (images[1] - images[0]) % 3 == 1 else -1), images[0]
 
 
-def _pairing(a: int, b: int) -> int:
+def pairing(a: int, b: int) -> int:
     """The number of the pairing of four slots in which a and b are a pair: 0 has 0 with 1, and so on."""
     pair = {a, b} if 0 in (a, b) else {0, 1, 2, 3} - {a, b}
     return max(pair) - 1

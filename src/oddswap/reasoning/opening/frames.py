@@ -17,6 +17,7 @@ from itertools import permutations, product
 import numpy as np
 
 from oddswap.puzzles.boxes.box import BoxPuzzle
+from oddswap.reasoning.laws.characters import pairing
 from oddswap.reasoning.laws.sectors import by_orbits, sectors
 from oddswap.reasoning.search.seen import OutlineMoves, SeenModel, seen_model, within_shapes
 from oddswap.reasoning.search.words import Moves
@@ -198,22 +199,11 @@ def _by_pairs(n: int) -> np.ndarray:
     """Four pieces by how they fall into two pairs (in which their sign is included), fewer in full."""
     if n < 4:
         return _in_full(n)
-    ways = [tuple(_pairing(one, pair) for pair in PAIRS) for one in _every(4)]
-    return np.array(numbered(ways))
+    return np.array(numbered(tuple(pairing(one[0], one[place]) for place in (1, 2, 3)) for one in _every(4)))
 
 
 def _by_sign(n: int) -> np.ndarray:
     return np.array([sum(b < a for i, a in enumerate(one) for b in one[i + 1 :]) % 2 for one in _every(n)])
-
-
-PAIRS = (frozenset((0, 1)), frozenset((0, 2)), frozenset((0, 3)))
-"""The three ways in which four fall into two pairs, by the pair that has the first."""
-
-
-def _pairing(one: tuple[int, ...], pair: frozenset[int]) -> int:
-    """Which pairing the pieces in two of the places, and the others, make."""
-    image = frozenset(one[i] for i in pair)
-    return PAIRS.index(image if 0 in image else frozenset(range(4)) - image)
 
 
 def _every(n: int) -> list[tuple[int, ...]]:
