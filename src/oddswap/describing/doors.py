@@ -23,6 +23,7 @@ from oddswap.values.sequence import as_text
 
 CHANGES = {"flip", "twist", "swap", "cycle", "turn"}
 POSITIONS = {"Arrangement", "Appearance"}
+SEVERAL = r"^(?:Mapping|Iterable)\[.*\b(?:Arrangement|Appearance)\b"
 SORTS = {
     "Puzzle": "any puzzle",
     "GraphPuzzle": "tiles that slide, such as tiles:3x3",
@@ -57,8 +58,7 @@ def door(function: Function) -> Function:
     oddswap.errors.OtherPuzzle: this arrangement is one of `cube:2`, not of `cube:3`: load its own puzzle
     """
     signature = inspect.signature(function)
-    told = {name: p.annotation for name, p in signature.parameters.items() if p.annotation is not p.empty}
-    wanted = {name: re.sub(r"\w+\.", "", str(told.get(name, "object"))) for name in signature.parameters}
+    wanted = {name: re.sub(r"\w+\.", "", str(parameter.annotation)) for name, parameter in signature.parameters.items()}
 
     @wraps(function)
     def checked(*arguments, **options):
@@ -69,10 +69,8 @@ def door(function: Function) -> Function:
                 given.arguments[name] = puzzle = puzzle_of(value, *sort)
             elif kinds & POSITIONS and not (value is None and "None" in kinds or "ndarray" in kinds and hasattr(value, "dtype")):
                 given.arguments[name] = position(puzzle, value, kinds)
-            elif "Mapping" in kinds and not isinstance(value, Mapping):
-                _refuse_other_sorts(name, value, kinds)
-            elif several := re.search(r"^(?:Mapping|Iterable)\[.*\b(?:Arrangement|Appearance)\b.*", wanted[name]):
-                given.arguments[name] = _each(puzzle, value, set(re.findall(r"\w+", several[0])))
+            elif re.search(SEVERAL, wanted[name]) and ("Mapping" not in kinds or isinstance(value, Mapping)):
+                given.arguments[name] = _each(puzzle, value, set(re.findall(r"\w+", wanted[name])))
             elif "Iterable" in kinds and "str" not in kinds and isinstance(value, str):
                 given.arguments[name] = _parts(value) if name == "changes" else value.split()
             elif wanted[name] == "Collection[Turn]" and isinstance(value, str):
@@ -88,7 +86,7 @@ def door(function: Function) -> Function:
 
 def _refuse_other_sorts(name: str, value: object, kinds: set[str]) -> None:
     """`BadOption` for a value of none of these types; what reads a text alone says itself what is wrong with anything else."""
-    if kinds <= {"str", "object", "Callable"} or value is None and kinds & {"None", "object"}:
+    if kinds <= {"str", "object", "Callable", "_empty"} or value is None and kinds & {"None", "object"}:
         return
     plain = tuple(PLAIN[kind][0] for kind in kinds & PLAIN.keys())
     if not isinstance(value, plain) and not kinds & {base.__name__ for base in type(value).__mro__}:

@@ -100,8 +100,8 @@ def alarm_of(puzzle: Puzzle, one: str, other: str) -> Alarm:
     'free sign'
     """
     kinds = {puzzle.kind_of[puzzle.slot(slot)] for slot in (one, other)}
-    swaps = [Swapped(kind.name, kind.twist, 0) for kind in kinds if len(kinds) == 1 and one != other]
-    if not (found := [alarm for alarm in alarms(puzzle) if alarm.sort in swaps]):
+    found = [alarm for alarm in alarms(puzzle) if {alarm.sort} == {Swapped(kind.name, kind.twist, 0) for kind in kinds}]
+    if one == other or not found:
         raise BadOption(f"{quoted(one)} and {quoted(other)} are no two slots of one kind: write such as UF and UR of cube:3")
     return found[0]
 

@@ -3,7 +3,8 @@
 Generators are the rows of an array of shape (k, n), or any sequence of such rows; point j goes to ``row[j]``.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -96,6 +97,21 @@ def _merged(rows: Sequence[Sequence[int]], degree: int, a: int, b: int) -> list[
 
 def _classes(labels: np.ndarray) -> tuple[tuple[int, ...], ...]:
     return tuple(tuple(np.flatnonzero(labels == label).tolist()) for label in np.unique(labels))
+
+
+Thing, Key = TypeVar("Thing"), TypeVar("Key")
+
+
+def gathered(things: Iterable[Thing], key: Callable[[Thing], Key]) -> dict[Key, list[Thing]]:
+    """Those that share a key together, in the order in which keys first come.
+
+    >>> gathered("AbaB", str.lower)
+    {'a': ['A', 'a'], 'b': ['b', 'B']}
+    """
+    found: dict[Key, list[Thing]] = {}
+    for thing in things:
+        found.setdefault(key(thing), []).append(thing)
+    return found
 
 
 def numbered(values: Iterable[object]) -> list[int]:

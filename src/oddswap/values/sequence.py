@@ -50,7 +50,8 @@ class Alphabet:
     @cached_property
     def stems(self) -> tuple[str, ...]:
         """Everything that a move can start with, the longest first."""
-        middles = [m for m, face in MIDDLES.items() if self.middles and self.odd_slabs(face)]
+        odd = {face for face in MIDDLES.values() if any(n % 2 and n > 1 for n in self.possible_slabs(face))}
+        middles = [middle for middle, face in MIDDLES.items() if self.middles and face in odd]
         stems = [*self.faces, *self.names, *(ROTATIONS if self.rotations else ()), *middles]
         return tuple(sorted(stems, key=len, reverse=True))
 
@@ -67,10 +68,6 @@ class Alphabet:
     def slabs(self, face: str) -> int:
         """How many slabs the axis of a face can have, over all holdings."""
         return max(self.possible_slabs(face))
-
-    def odd_slabs(self, face: str) -> bool:
-        """Whether some holding has a middle slab on the axis of this face."""
-        return any(n % 2 and n > 1 for n in self.possible_slabs(face))
 
     def possible_slabs(self, face: str) -> set[int]:
         return set(self.layers.values()) or {1} if self.rotations else {self.layers.get(face, 1)}

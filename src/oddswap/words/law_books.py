@@ -12,6 +12,7 @@ from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import Sector
 from oddswap.reasoning.laws.structure import Certificate
 from oddswap.values.grammar import capital, listed, read_number, singular
+from oddswap.values.orbits import gathered
 from oddswap.words.table import name_of, say
 from oddswap.words.texts import texts_of
 
@@ -45,9 +46,7 @@ def pieces_words(puzzle: Puzzle) -> str:
 
 def _twins(puzzle: Puzzle) -> list[str]:
     """Sets of twins by kind, the few named, the many counted."""
-    by_kind: dict[str, list[tuple[int, ...]]] = {}
-    for family in lookalikes(puzzle).twins:
-        by_kind.setdefault(puzzle.kind_of[family[0]].name, []).append(family)
+    by_kind = gathered(lookalikes(puzzle).twins, lambda family: puzzle.kind_of[family[0]].name)
     words = []
     for name, sets in by_kind.items():
         if len(sets) < 3:

@@ -10,6 +10,7 @@ from oddswap.reasoning.laws.rigid import BaseLaw, ProgrammeLaw, RingLaw, Togethe
 from oddswap.reasoning.laws.sectors import Law, Measure, Sector
 from oddswap.reasoning.laws.tally import Counted, Quantity, Tally
 from oddswap.reasoning.laws.teams import Rings, Shares, Teams
+from oddswap.values import orbits
 from oddswap.values.grammar import capital, listed, number_word, read_number, singular
 from oddswap.words.table import name_of, names, say, says
 
@@ -77,9 +78,8 @@ def rows_in_words(tally: Tally) -> list[tuple[str, tuple[str, ...]]]:
 @names(CharacterLaw, PairingLaw, OrbitLaw, TeamLaw, TogetherLaw, RingLaw, ProgrammeLaw, BaseLaw)
 def law_name(law: Law) -> str:
     """What a law is about, twists last."""
-    gathered: dict[str, list[Measure]] = {}
-    for _, part in sorted(law.terms, key=lambda term: term[1].what == "twist"):
-        gathered.setdefault(part.what, []).append(part)
+    ordered = sorted((part for _, part in law.terms), key=lambda part: part.what == "twist")
+    gathered = orbits.gathered(ordered, lambda part: part.what)
     return " and ".join(_together(what, parts) for what, parts in gathered.items())
 
 

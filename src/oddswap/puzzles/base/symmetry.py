@@ -29,7 +29,8 @@ def shape_symmetries(puzzle: Puzzle) -> tuple[tuple[int, ...], ...]:
         return tuple(sorted({still, *flat_symmetries(puzzle)}))
     geometry = puzzle.geometry
     number = {body.cell: i for i, body in enumerate(geometry.bodies)}
-    found, offsets, cells = {still}, _offsets(geometry), np.array(list(number))
+    far = {face.facet: float(face.normal @ face.centre) for body in geometry.bodies for face in body.faces}
+    found, offsets, cells = {still}, np.array([far[name] for name in geometry.facets]), np.array(list(number))
     for matrix in _candidates(np.array(list(geometry.facets.values()))):
         if _keeps_facets(geometry, offsets, matrix) and (planes := geometry.mechanism.plane_images(matrix)).all():
             images = np.zeros_like(cells)
@@ -96,12 +97,6 @@ def _keeps_facets(geometry: Geometry, offsets: np.ndarray, matrix: np.ndarray) -
         if paints.setdefault(geometry.paints[name], geometry.paints[names[image]]) != geometry.paints[names[image]]:
             return False
     return len(set(paints.values())) == len(paints)
-
-
-def _offsets(geometry: Geometry) -> np.ndarray:
-    """How far out each facet lies."""
-    far = {face.facet: float(face.normal @ face.centre) for body in geometry.bodies for face in body.faces}
-    return np.array([far[name] for name in geometry.facets])
 
 
 Pairs = Sequence[tuple[np.ndarray, np.ndarray]]

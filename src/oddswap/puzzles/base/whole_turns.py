@@ -7,8 +7,8 @@ from types import MappingProxyType
 
 import numpy as np
 
-from oddswap.puzzles.base.puzzle import Puzzle, Turn
-from oddswap.values.orbits import orbit_labels
+from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.values.orbits import gathered, orbit_labels
 from oddswap.values.position import Appearance, Sight
 
 
@@ -88,10 +88,9 @@ def generators(puzzle: Puzzle) -> tuple[np.ndarray, ...]:
 
     Of one slab's turns the smallest, and others only where that does not make them.
     """
-    together: dict[tuple, list[Turn]] = {}
     all_join = turns_fit_every_holding(puzzle) and not puzzle.chosen
-    for turn in (*puzzle.turns.values(), *(puzzle.rotations.values() if all_join else ())):
-        together.setdefault((turn.step.stem, turn.step.first, turn.step.last), []).append(turn)
+    joining = (*puzzle.turns.values(), *(puzzle.rotations.values() if all_join else ()))
+    together = gathered(joining, lambda turn: (turn.step.stem, turn.step.first, turn.step.last))
     needed = []
     for turns in together.values():
         made = turns[0].step.order

@@ -17,6 +17,7 @@ import numpy as np
 from oddswap.reasoning.groups.modular import exponent, prime_divisors, relations
 from oddswap.reasoning.laws.image import LawImage
 from oddswap.reasoning.laws.sectors import Law, Measure, Sector, measure, measures
+from oddswap.values.orbits import gathered
 
 
 class CharacterLaw(Law):
@@ -198,9 +199,7 @@ def pairing(a: int, b: int) -> int:
 def pairing_laws(parts: Sequence[Sector], generators: list[np.ndarray], unseen: list[np.ndarray]) -> tuple[PairingLaw, ...]:
     """All laws of this kind, for sectors of three or four slots, tied to twist sums whose order 3 divides."""
     small = [sector for sector in parts if len(sector.slots) in (3, 4) and sector.signed]
-    classes: dict[tuple[int, ...], list[Sector]] = {}
-    for sector in small:
-        classes.setdefault(tuple(rotation_of(sector, g)[0] for g in generators), []).append(sector)
+    classes = gathered(small, lambda sector: tuple(rotation_of(sector, g)[0] for g in generators))
     found = []
     for signs, members in classes.items():
         even = all(s == 1 for s in signs)

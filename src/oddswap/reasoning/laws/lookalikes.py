@@ -13,6 +13,7 @@ import numpy as np
 
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.laws.sectors import Sector, sectors
+from oddswap.values.orbits import gathered
 from oddswap.values.position import Appearance, Arrangement
 
 
@@ -115,9 +116,7 @@ def lookalikes(puzzle: Puzzle) -> Lookalikes:
     families = []
     for kind in puzzle.kinds:
         rows = puzzle.looks[list(kind.labels)].reshape(-1, kind.twist)
-        by_looks: dict[frozenset[int], list[int]] = {}
-        for i, row in enumerate(rows):
-            by_looks.setdefault(frozenset(row.tolist()), []).append(i)
+        by_looks = gathered(range(len(rows)), lambda i, rows=rows: frozenset(rows[i].tolist()))
         for looks, members in by_looks.items():
             model = rows[members[0]]
             offsets = [int((rows[i] == model[0]).argmax()) for i in members]

@@ -21,6 +21,7 @@ from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.reasoning.laws.lookalikes import TwinFamily, lookalikes
 from oddswap.reasoning.search.seen import SeenModel, looks_of, within_shapes
 from oddswap.reasoning.search.words import Moves, first_rows
+from oddswap.values.orbits import gathered
 from oddswap.values.position import Appearance
 
 CHOICES = 100_000
@@ -167,10 +168,8 @@ def _masked(model: SeenModel, kinds: frozenset[int]) -> tuple[SeenModel, np.ndar
 
 def _choices(model: SeenModel, start: np.ndarray, codes: dict[int, int]) -> list[list[int]]:
     """For each choice of the pieces that fill the wanted slots, where they are at the start."""
-    by_family: dict[TwinFamily, list[int]] = {}
     families = _family_of_look(model.puzzle)
-    for place, code in codes.items():
-        by_family.setdefault(families[model.puzzle.kind_of[model.slots[place]].first, code], []).append(place)
+    by_family = gathered(codes, lambda place: families[model.puzzle.kind_of[model.slots[place]].first, codes[place]])
     firsts = (model.puzzle.kind_of[b].first for b in model.slots)
     shown, picks = [families.get((first, int(code))) for first, code in zip(firsts, start, strict=True)], []
     for family, wanted in by_family.items():

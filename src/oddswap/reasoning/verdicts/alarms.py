@@ -19,6 +19,7 @@ from oddswap.reasoning.laws.sectors import Law, Measure, Sector, keeps
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
 from oddswap.reasoning.verdicts.repairs import turn_changes
+from oddswap.values import orbits
 from oddswap.values.position import Arrangement
 
 VERDICTS = (ORDINARY, LOOKALIKE, CANNOT_TELL, OTHER_TURNS, NOT_BY_TURNING)
@@ -123,10 +124,8 @@ def alarms_until(puzzle: Puzzle, clock: Clock) -> tuple[Alarm, ...]:
 
 def gathered(table: Iterable[Alarm]) -> dict[tuple[str, Reason], list[Alarm]]:
     """The alarms of a table by verdict and reason, in the order of ``VERDICTS``."""
-    found: dict[tuple[str, Reason], list[Alarm]] = {}
-    for alarm in sorted(table, key=lambda alarm: VERDICTS.index(alarm.verdict)):
-        found.setdefault((alarm.verdict, alarm.reason), []).append(alarm)
-    return found
+    ordered = sorted(table, key=lambda alarm: VERDICTS.index(alarm.verdict))
+    return orbits.gathered(ordered, lambda alarm: (alarm.verdict, alarm.reason))
 
 
 def _classes(puzzle: Puzzle) -> dict[Sort, list[tuple[Parts, int]]]:
@@ -167,10 +166,7 @@ def _turned(family: str, order: int, *steps: int) -> Turned:
 
 def _families(puzzle: Puzzle) -> list[list[Kind]]:
     """Kinds whose pieces can be turned alike, gathered by family."""
-    gathered: dict[tuple, list[Kind]] = {}
-    for kind in puzzle.kinds:
-        gathered.setdefault((kind.family, kind.twist), []).append(kind)
-    return list(gathered.values())
+    return list(orbits.gathered(puzzle.kinds, lambda kind: (kind.family, kind.twist)).values())
 
 
 def _reason(puzzle: Puzzle, found: Diagnosis, state: Arrangement) -> Reason:

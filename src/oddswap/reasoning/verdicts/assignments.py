@@ -13,6 +13,7 @@ from math import factorial, prod
 import numpy as np
 
 from oddswap.reasoning.budget import Clock, Finding, Limit, cached, started
+from oddswap.values.orbits import gathered
 from oddswap.values.permutation import sign
 
 MOST_STATES = 1 << 18
@@ -135,10 +136,7 @@ def _component(table: list[list[frozenset[int]]], twist: int, clock: Clock) -> n
 
 def _classes(table: list[list[frozenset[int]]]) -> list[list[int]]:
     """The rows that are alike, together."""
-    found: dict[tuple, list[int]] = {}
-    for i, row in enumerate(table):
-        found.setdefault(tuple(row), []).append(i)
-    return list(found.values())
+    return list(gathered(range(len(table)), lambda i: tuple(table[i])).values())
 
 
 def _states(classes: list[list[int]]) -> int:

@@ -13,7 +13,7 @@ from math import inf
 import numpy as np
 
 from oddswap.forwards import fetched
-from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.base.whole_turns import held_by, turns_fit_every_holding
 from oddswap.puzzles.catalogue import with_all_turns
 from oddswap.reasoning.budget import Budget, Clock, Finding, Limit, started
@@ -26,6 +26,7 @@ from oddswap.reasoning.verdicts.exchanges import Atom, hidden_changes
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Culprit, Diagnosis
 from oddswap.reasoning.verdicts.first_looks import Look, broken_by_turns, broken_laws, is_ordinary, looks_at, wavering_laws
 from oddswap.reasoning.verdicts.mending import TooMany, mended, smallest_mendings
+from oddswap.values.orbits import gathered
 from oddswap.values.position import Appearance
 
 in_both_readings = fetched("reasoning.verdicts.readings:in_both_readings")
@@ -216,9 +217,7 @@ def _assumed(puzzle: Puzzle) -> tuple[Finding, ...]:
 
 def _outer_names(puzzle: Puzzle) -> tuple[str, ...]:
     """The turns in short: a slab's name where it makes all its turns, else its turns one by one."""
-    slabs: dict[str, list[Turn]] = {}
-    for turn in puzzle.turns.values():
-        slabs.setdefault(turn.step.name, []).append(turn)
+    slabs = gathered(puzzle.turns.values(), lambda turn: turn.step.name)
     return tuple(
         name
         for slab, turns in slabs.items()

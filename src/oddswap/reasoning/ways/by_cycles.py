@@ -102,9 +102,9 @@ def _signs(puzzle: Puzzle, kinds: list[Kind], image: np.ndarray) -> np.ndarray:
 
 def _kind_home(puzzle: Puzzle, kind: Kind, cycles: Cycles, image: np.ndarray, rng) -> Word | None:
     fits, word, m = looks_right(puzzle, kind), (), kind.twist
-    at = where(puzzle, kind, image)
+    at, pieces = where(puzzle, kind, image), np.arange(len(kind.slots))
     for _ in range(3 * len(kind.slots)):
-        wrong = np.flatnonzero(~fits[np.arange(len(at)), at])
+        wrong = np.flatnonzero(~fits[pieces, at])
         if not len(wrong):
             return word
         triples = _candidates(kind, fits, at, wrong)
@@ -112,7 +112,7 @@ def _kind_home(puzzle: Puzzle, kind: Kind, cycles: Cycles, image: np.ndarray, rn
         triples, length = triples[length < NONE], length[length < NONE]
         if not len(triples):
             return None
-        gain = _gain(kind, fits, at, triples)
+        gain = fits[pieces, _cycled(m, at[None], triples)].sum(axis=1) - fits[pieces, at].sum()
         cost = np.where(gain > 0, length / np.maximum(gain, 1), NONE + length - NONE * gain).astype(float)
         if rng is not None:
             cost *= rng.uniform(1, 1.3, len(cost))
@@ -145,12 +145,6 @@ def _cycled(m: int, where: np.ndarray, triples: np.ndarray) -> np.ndarray:
         x, y, at = x[rows], y[rows], np.broadcast_to(where, after.shape)[rows, pieces]
         after[rows, pieces] = y // m * m + (at - x + y) % m
     return after
-
-
-def _gain(kind: Kind, fits: np.ndarray, at: np.ndarray, triples: np.ndarray) -> np.ndarray:
-    """How many more pieces look right after each three-cycle."""
-    pieces = np.arange(len(at))
-    return fits[pieces[None], _cycled(kind.twist, at[None], triples)].sum(axis=1) - fits[pieces, at].sum()
 
 
 NEAR, LOOPS = 400, 40

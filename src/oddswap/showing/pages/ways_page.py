@@ -5,12 +5,12 @@ from collections.abc import Mapping, Sequence
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.opening.ways_map import MapEntry, WaysMap
 from oddswap.reasoning.teaching.carried_out import CarriedOut, Done
-from oddswap.reasoning.teaching.effects import Effect
 from oddswap.reasoning.teaching.plan_culprits import OddSwap, Trouble
 from oddswap.reasoning.teaching.toolbox import Tool
 from oddswap.showing.pages.finding_data import fields_of, law_data
 from oddswap.showing.pages.markdown import as_code, bullets, escaped, page, picture
 from oddswap.values.grammar import capital, listed
+from oddswap.values.orbits import gathered
 from oddswap.words import say
 from oddswap.words.laws import value_words
 from oddswap.words.open_boxes import MORE, family_words, map_notes, map_sentences, null_notes, turns_in_words
@@ -87,9 +87,7 @@ def tools_data(puzzle: Puzzle, tools: Sequence[Tool]) -> dict:
 
 def tools_markdown(puzzle: Puzzle, tools: Sequence[Tool]) -> str:
     """The toolbox in words, gathered by what the tools do."""
-    sorts: dict[Effect, list[Tool]] = {}
-    for tool in tools:
-        sorts.setdefault(tool.effect, []).append(tool)
+    sorts = gathered(tools, lambda tool: tool.effect)
     parts = [f"# Tools: {escaped(puzzle.title)}"]
     for effect, members in sorted(sorts.items(), key=lambda item: (item[0].pieces, item[0])):
         lines = [f"- `{tool.moves}` ({escaped(tool_words(tool))})" for tool in members]

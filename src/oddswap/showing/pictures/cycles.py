@@ -14,6 +14,7 @@ from oddswap.reasoning.laws.tally import Tally
 from oddswap.showing.ink.arrows import ribbon
 from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, text_size, write
 from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, mix
+from oddswap.values.orbits import gathered
 from oddswap.values.permutation import cycles, inverse
 from oddswap.values.position import Arrangement
 from oddswap.words.laws import rows_in_words
@@ -78,9 +79,7 @@ def draw_cycles(puzzle: Puzzle, arrangement: Arrangement, *, ax: Axes | None = N
 
 def groups_of(puzzle: Puzzle, arrangement: Arrangement) -> list[FamilyCycles]:
     """The displaced pieces as cycles, by family in the order of the kinds, each piece in exactly one cycle."""
-    families: dict[str, list] = {}
-    for kind in puzzle.kinds:
-        families.setdefault(kind.family, []).append(kind)
+    families = gathered(puzzle.kinds, lambda kind: kind.family)
     groups = []
     for family, kinds in families.items():
         found = [cycle for kind in kinds for cycle in _cycles(puzzle, arrangement, kind)]
