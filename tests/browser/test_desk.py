@@ -263,7 +263,7 @@ def test_what_is_said_of_a_file_is_seen_where_the_finger_is(page, lab):
     opened(page, lab, 'puzzle = "cube:2"\nafter = ""')
     hit(page, page.locator("summary", has_text="This copy"))
     hit(page, page.get_by_role("button", name="Save the ticket"))
-    said = page.get_by_role("alert").get_by_text("Saved as tickets/what_i_see.toml.")
+    said = page.get_by_role("alert").get_by_text("Saved as what_i_see.toml in the folder tickets.")
     said.wait_for()
     top = said.bounding_box()["y"]
     assert 0 <= top < 740 and page.get_by_role("button", name="Save the ticket").bounding_box()["y"] > top

@@ -184,11 +184,11 @@ class Workbench(Photographed, OwnWidget):
         for own, data in files.items():
             write_whole(own, data)
         self._own |= files
-        self.said = SAYS.saved.format(listed(f"{own.parent.name}/{own.name}" for own in files))
+        self.said = SAYS.saved.format(listed(own.name for own in files), path.parent.name)
 
     def _print(self) -> None:
         path = write_paper_ticket(self.ticket.puzzle, self._folder / "ticket_to_colour_in.pdf")
-        self.said = SAYS.printed.format(f"{path.parent.name}/{path.name}")
+        self.said = SAYS.printed.format(path.name, path.parent.name)
 
     def _picture(self, what: str, name: str) -> None:
         """Send a small picture of a puzzle, or of what a letter describes; one at a time, so that no touch waits for many."""
