@@ -74,7 +74,7 @@ def write_workshop(
 
 
 def _files(evening: Evening, paper: str, clock: Clock) -> Iterator[tuple[str, Callable[[Path], object]]]:
-    tables = [(sheet, evening.at(sheet), paper) for sheet in evening.sheets]
+    tables = [(sheet, [table for table, _, own in evening.seats if own is sheet], paper) for sheet in evening.sheets]
     together: dict[str, Callable[[], Iterable[Iterable[Figure]]]] = {
         "sheets.pdf": lambda: (
             *(sheet_pages(sheet, paper) for sheet in evening.sheets),

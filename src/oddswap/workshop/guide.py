@@ -50,10 +50,6 @@ class Evening:
         sheets = self.sheets
         return tuple((t + 1, each + (t < more), sheets[t % len(sheets)]) for t in range(self.tables))
 
-    def at(self, sheet: Worksheet) -> list[int]:
-        """The tables that have a sheet."""
-        return [table for table, _, own in self.seats if own is sheet]
-
     @property
     def shaped(self) -> dict[str, Puzzle]:
         """The puzzles whose shape decides their turns, with all of these, by the names of their files."""

@@ -20,6 +20,7 @@ from oddswap.showing.ink.painting import Inks, letter_of
 from oddswap.showing.ink.palette import BODY, FAINT_INK, PAPER, colours_for, tones_for
 from oddswap.showing.pictures.strip import lay_turn, strip_height
 from oddswap.story.handout import lay_both_sides, lay_strip, lay_views
+from oddswap.values.grammar import capital
 from oddswap.values.position import Arrangement
 from oddswap.words.products import worksheets as words
 from oddswap.words.products.worksheets import SAYS
@@ -213,7 +214,7 @@ def _slide(puzzle: Puzzle, question: Question, number: int, answered: bool) -> F
     inks = Inks(colours_for(puzzle), letters=True)
     lay_both_sides(ax, puzzle, question.position, inks, MARGIN + 1.06 * LARGE_SIDE, top - LARGE_SIDE / 2, LARGE_SIDE)
     left = MARGIN + 2.3 * LARGE_SIDE
-    beside = f"{puzzle.title}\n\n{question.proof if answered else SAYS.hands}"
+    beside = f"{capital(puzzle.title)}\n\n{question.proof if answered else SAYS.hands}"
     style = {"ha": "left", "va": "top", "linespacing": 1.35}
     size = TEXT if len(beside) < 150 else TEXT * 0.75
     write(ax, left, top, wrapped(beside, WALL - MARGIN - left, size), size=size, **style)
