@@ -50,6 +50,7 @@ PROPERTIES = {
     "words.findings:notes_of": "Diagnosis.notes",
     "words.searches:counting_words": "Route.counting Way.counting",
     "words.searches:reason_words": "Route.reason Way.reason",
+    "words.laws:law_latex": "Law.latex",
     "words:name_of": "Law.name Quantity.name",
     "words:say": "Culprit.words Law.statement Mistake.words Phase.words Repair.words Slip.words "
     "Tool.words Trouble.words View.words",

@@ -275,7 +275,9 @@ def test_what_nobody_has_seen_is_not_drawn_as_solved_and_turning_tells_all(page,
     page.get_by_role("button", name="Nothing seen yet").click()
     page.get_by_text("8 slots are open", exact=False).wait_for()
     page.get_by_role("button", name="Turn it there").click()
-    page.wait_for_function("() => document.querySelector('.oddswap-viewer').parentElement.oddswap.model.get('covered').length === 8")
+    page.wait_for_function(
+        "() => document.querySelector('.oddswap-viewer').parentElement.oddswap.model.get('covered').length === 8"
+    )
     drawn = page.evaluate("""() => {
         const viewer = document.querySelector('.oddswap-viewer').parentElement.oddswap;
         const { words } = viewer.inked(viewer.target, []);

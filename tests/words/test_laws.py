@@ -10,7 +10,6 @@ from oddswap.reasoning.laws.characters import laws_of
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import sectors
 from oddswap.words import name_of
-from oddswap.words.laws import law_latex
 
 SIGNS = "The corners and the edges are always rearranged either both evenly or both oddly."
 FLIPS = "The number of flipped edges is always even."
@@ -75,7 +74,7 @@ def test_weights_are_told(sequences):
 def test_latex_says_the_same_congruence(sequences):
     laws = made_of(*sequences)[1] if sequences else law_book(load("shape-mod:prism8")).laws
     for law in laws:
-        text = law_latex(law)
+        text = law.latex
         left, modulus = re.fullmatch(r"(.*) \\equiv 0 \\pmod\{(\d+)\}", text).groups()
         assert text.count("{") == text.count("}")
         terms = left.split(" + ")

@@ -231,7 +231,9 @@ def _run(arguments: list[str] | None) -> int:
         raise BadOption(quoted(str(error), 400)[1:-1]) from None
     if options.more and options.run is not course.lab:
         more = quoted(" ".join(options.more), 400)[1:-1]
-        raise BadOption(f"unrecognized arguments: {more}: write {options.form}, with quotes around what has spaces, or look at --help")
+        raise BadOption(
+            f"unrecognized arguments: {more}: write {options.form}, with quotes around what has spaces, or look at --help"
+        )
     if "seconds" in options:
         options.clock = Budget(options.seconds, int(options.memory * 1e9)).start()
     return options.run(options) or 0

@@ -101,9 +101,13 @@ def character_statement(law: CharacterLaw) -> str:
 
 
 def law_latex(law: Law) -> str:
-    """The law in LaTeX, rendered by SymPy: a congruence where it is one, else its sentence.
+    r"""The law in LaTeX, rendered by SymPy: a congruence where it is one, else its sentence.
 
     ε is the sign of a sector as 0 or 1, τ its twist sum, s + t x mod 3 what happens to three pairings.
+
+    >>> import oddswap
+    >>> print(oddswap.load("cube:3").laws.laws[1].latex)
+    \tau_{\text{edges}} \equiv 0 \pmod{2}
     """
     import sympy
 

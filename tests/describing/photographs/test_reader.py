@@ -150,7 +150,9 @@ def test_one_colour_alone_or_darkness_is_said():
     with pytest.raises(BadPhotograph, match="photograph 1: .*too dark"):
         read_photographs(load("cube:3"), [Photograph("photograph 1", dark, own.shots[0].corners)], looks)
     burnt = type(picture)(np.full_like(picture.pixels, 255), picture.scale)
-    with pytest.raises(BadPhotograph, match="no facet is seen well enough: check that the corners are marked within its 620 by 620 pixels"):
+    with pytest.raises(
+        BadPhotograph, match="no facet is seen well enough: check that the corners are marked within its 620 by 620 pixels"
+    ):
         read_photographs(load("cube:3"), [Photograph("photograph 1", burnt, own.shots[0].corners)], looks)
     with pytest.raises(BadPhotograph, match="0 photographs"):
         read_photographs(load("cube:3"), [], {})

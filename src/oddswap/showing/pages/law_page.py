@@ -22,7 +22,6 @@ from oddswap.words.laws import value_words
 from oddswap.words.pictures import NOT_SHOWN
 from oddswap.words.verdicts import WORDINGS
 
-
 LOOKS = "appearances appearances_up_to_rotation seen_index"
 """What is counted by eye, where it can be."""
 
