@@ -115,7 +115,7 @@ def test_all_exchanges_of_two_of_a_kind_have_one_cause(name):
     """So it does not matter which of them stands for all."""
     puzzle = load(name)
     for kind in puzzle.kinds:
-        same = {(a.verdict, a.reason) for a in alarms(puzzle) if say(a.sort) == f"two {kind.name} exchanged"}
+        same = {(a.verdict, a.reason) for a in alarms(puzzle) if say(a.sort) == f"two {kind.name} swapped"}
         assert len(same) == 1
 
 

@@ -159,7 +159,7 @@ def test_explanations_are_accepted_if_a_walk_reaches_them_and_they_look_right():
 
 def test_what_is_wrong_with_an_explanation_is_said():
     name = "tiles:3x3,letters=REPAIRED"
-    assert "an even number of exchanges" in check_explanation("swap r2c1 r2c2", "swap r2c1 r2c2", name=name).text
+    assert "an even number of swaps" in check_explanation("swap r2c1 r2c2", "swap r2c1 r2c2", name=name).text
     told = check_explanation("swap r2c1 r2c2, swap r3c1 r3c2", "swap r2c1 r2c2", name=name).text
     assert "look otherwise in r3c1 and r3c2" in told
     assert "That cannot be read yet" in check_explanation("swap r9c9 r1c1", "swap r2c1 r2c2", name=name).text

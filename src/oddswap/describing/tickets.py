@@ -237,7 +237,7 @@ def letters_from(sources: Iterable[str]) -> tuple[list[Letter], list[str]]:
     """
     letters: dict[str, Letter] = {}
     strangers: list[str] = []
-    for source in sources:
+    for source in filter(str.strip, sources):
         path = Path(source)
         if is_postcard(source) or source == STANDARD_INPUT:
             found = _written(sys.stdin.read(LARGEST * 10) if source == STANDARD_INPUT else source)
@@ -252,7 +252,8 @@ def letters_from(sources: Iterable[str]) -> tuple[list[Letter], list[str]]:
             name = next(name for name in names if name.casefold() not in letters)
             letters[name.casefold()] = replace(letter, name=name)
     if not letters:
-        raise BadTicket("there are no letters: name tickets, postcards, or a folder with files that end in .toml or .txt")
+        some = "name tickets, postcards, a folder with files that end in .toml or .txt, or - and send them on standard input"
+        raise BadTicket(f"there are no letters: {some}")
     if len(letters) > MOST:
         raise BadTicket(f"these are {len(letters)} letters: name at most {MOST} at once")
     return list(letters.values()), strangers

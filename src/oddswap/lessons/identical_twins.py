@@ -165,7 +165,7 @@ def check_explanation(changes: str, seen: str, *, name: str) -> Note:
 
     >>> check_explanation("swap r2c2 r2c3", "swap r2c2 r2c3", name="tiles:3x3,letters=WORKSHOP")
     Not yet. It looks right, but no moves lead there. Look at this law: The tiles are always
-    rearranged evenly: by an even number of exchanges.
+    rearranged evenly: by an even number of swaps.
     """
     puzzle = load(name)
     state = changed(puzzle, parts(changes, "changes such as: swap r1c1 r1c2, swap r2c1 r2c2"))
@@ -183,7 +183,7 @@ def check_lookalike(beads: str, swap: str, *, name: str = "loop:7,window=4") -> 
     >>> check_lookalike("abcdefg", "swap 1 2")
     Not yet. The verdict is "not by turning": no two beads look the same, so nothing can be
     hidden. Look at this law: The beads are always rearranged evenly: by an even number of
-    exchanges.
+    swaps.
     """
     puzzle = _lettered(name, "beads", beads)
     seen = puzzle.appearance(changed(puzzle, [swap]))

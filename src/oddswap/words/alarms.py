@@ -53,7 +53,7 @@ def turned_words(sort: Turned) -> str:
 @says(Swapped)
 def swapped_words(sort: Swapped) -> str:
     """Which two have changed places, and whether one of them is turned."""
-    return f"two {sort.kind} exchanged" + (f", one of them {_how_far(sort.order, sort.steps)}" if sort.steps else "")
+    return f"two {sort.kind} swapped" + (f", one of them {_how_far(sort.order, sort.steps)}" if sort.steps else "")
 
 
 def changes_words(family: LawFamily) -> str:

@@ -80,7 +80,7 @@ def proof_lines(answer: Answer) -> Iterator[str]:
 
 
 def culprit_lines(answer: Answer) -> list[str]:
-    """Everybody who can be the culprit; exchanges among the same twins are said once."""
+    """Everybody who can be the culprit; swaps among the same twins are said once."""
     puzzle, alike, culprits = answer.puzzle, lookalikes(answer.puzzle), answer.diagnosis.culprits
     if len(culprits) == 1:
         return [f"{capital(culprits[0].words)}. It is the only piece that can be the culprit."]

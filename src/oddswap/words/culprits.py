@@ -49,7 +49,7 @@ def hand_turn_words(change: HandTurn) -> str:
 def hand_swap_words(change: HandSwap) -> str:
     here, there = change.slots
     also = f", the one that comes to {there} {turn_words(change.steps, change.order)}" if change.steps else ""
-    return f"exchange the {singular(change.family)}s at {here} and {there}{also}"
+    return f"swap the {singular(change.family)}s at {here} and {there}{also}"
 
 
 def as_well_words(repair: Repair) -> str:

@@ -256,7 +256,7 @@ def _rearranged(signs: list[Measure]) -> str:
 
 def _sign_statement(signs: list[Measure]) -> str:
     if len(signs) == 1:
-        return f"{capital(_each(signs))} are always rearranged evenly: by an even number of exchanges."
+        return f"{capital(_each(signs))} are always rearranged evenly: by an even number of swaps."
     if len(signs) == 2:
         return f"{capital(_each(signs))} are always rearranged either both evenly or both oddly."
     return f"Among these, an even number are always rearranged oddly: {_each(signs)}."

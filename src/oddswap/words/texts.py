@@ -23,6 +23,6 @@ def texts_of(subject: str) -> SimpleNamespace:
     """The texts of one subject there, each by its name.
 
     >>> texts_of("desk").saved
-    'Saved as {}.'
+    'Saved as {} in the folder {}.'
     """
     return SimpleNamespace(**TEXTS[subject])

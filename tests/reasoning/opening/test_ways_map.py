@@ -119,7 +119,7 @@ def test_what_was_broken_off_goes_on_and_comes_out_the_same(monkeypatch):
     puzzle = load("cuboid:2x3x4")
     parts = [map_of(puzzle, depth) for depth in (3, 5, 8)]
     assert [part.complete for part in parts] == [3, 5, 8]
-    assert [told(part)["two corners like UFL exchanged"] for part in parts] == [(BEYOND, None, 4), (FOUND, 5, 5), (FOUND, 5, 5)]
+    assert [told(part)["two corners like UFL swapped"] for part in parts] == [(BEYOND, None, 4), (FOUND, 5, 5), (FOUND, 5, 5)]
     with monkeypatch.context() as patch:
         patch.setattr(BoxLevels, "grow", None)
         patch.setattr(ways_map, "round_trips", None)
@@ -150,7 +150,7 @@ def test_where_time_or_memory_end_what_was_not_looked_at_is_open():
 def test_a_box_all_of_whose_states_are_seen_leaves_nothing_open(monkeypatch):
     monkeypatch.setattr(ways_map, "round_trips", lambda *_: ())
     found = map_of(load("cuboid:1x3x3"), 99)
-    assert told(found) == {"two corners exchanged": (NEVER, None, None)} and found.ending == AllKnown()
+    assert told(found) == {"two corners swapped": (NEVER, None, None)} and found.ending == AllKnown()
 
 
 def test_nothing_to_map_where_turns_inside_lead_everywhere():

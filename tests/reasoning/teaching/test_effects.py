@@ -21,7 +21,7 @@ from oddswap.words.ways.ways_out import effect_of_several
     "name, moves, words",
     [
         ("cube:3", "[R U R', D]", "cycles three corners"),
-        ("cube:3", "(R2 U2)3", "exchanges two pairs of edges"),
+        ("cube:3", "(R2 U2)3", "swaps two pairs of edges"),
         ("cube:3", "R", "cycles four corners and cycles four edges"),
         ("cube:3", "U U'", "changes nothing that shows"),
         ("tetrahedron", "dfl dfr", "twists two tips"),

@@ -64,7 +64,7 @@ def test_what_the_trade_knows_is_there():
     for tool in toolbox(load("cube:3"), PLENTY):
         best.setdefault(tool.words, tool)
     assert best["cycles three corners"].length == 8 and best["cycles three corners"].shape == "commutator"
-    assert {"twists two corners", "flips two edges", "exchanges two pairs of edges"} <= set(best)
+    assert {"twists two corners", "flips two edges", "swaps two pairs of edges"} <= set(best)
 
 
 @pytest.mark.parametrize(
@@ -84,7 +84,7 @@ def test_so_many_stickers_change_in_integer_vectors(words, count):
 def test_half_turn_tools_of_a_box_are_half_turns():
     tools = toolbox(load("cuboid:2x3x4"), PLENTY)
     assert all(turn.endswith("2") for tool in tools for turn in tool.turns)
-    assert any(tool.words == "exchanges two edges" for tool in tools)
+    assert any(tool.words == "swaps two edges" for tool in tools)
 
 
 def test_where_a_blank_decides_there_are_none():

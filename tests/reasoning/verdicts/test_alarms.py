@@ -137,8 +137,8 @@ EDGE_PAIRS, CORNER_PAIRS = [6, 12, 24, 24], [4, 12, 12]
         ("cube:3", "one edge flipped", [12]),
         ("cube:3", "one corner twisted", [16]),
         ("cube:3", "two edges flipped", EDGE_PAIRS),
-        ("cube:3", "two edges exchanged", EDGE_PAIRS),
-        ("cube:3", "two corners exchanged", CORNER_PAIRS),
+        ("cube:3", "two edges swapped", EDGE_PAIRS),
+        ("cube:3", "two corners swapped", CORNER_PAIRS),
         ("cube:3", "two corners twisted, the same way", [2 * n for n in CORNER_PAIRS]),
         ("cube:3", "two corners twisted, opposite ways", [2 * n for n in CORNER_PAIRS]),
         ("cube:3,centres=marked", "one centre turned a quarter", [12]),
@@ -165,9 +165,9 @@ def one(name, words):
 def test_three_reasons_are_three_texts():
     """A sign that no law counts, equal centres, and a holding that is not fixed (common practice; the first: Bonzio, Loi,
     Peruzzi, Math. Slovaca 67 (2017) 561-572)."""
-    free = one("cube:4", "two wings exchanged")
-    equal = one("cube:4", "two corners exchanged")
-    holding = one("cube:3,centres=none", "two edges exchanged")
+    free = one("cube:4", "two wings swapped")
+    equal = one("cube:4", "two corners swapped")
+    holding = one("cube:3,centres=none", "two edges swapped")
     assert free == ("ordinary", "a sign that is simply free: no law counts whether the wings move evenly")
     assert equal == ("lookalike", "equal pieces: two of the diagonal centres have changed places unseen")
     assert holding[0] == "ordinary" and "a holding that is not fixed" in holding[1] and "corners and edges" in holding[1]
@@ -177,9 +177,9 @@ def test_three_reasons_are_three_texts():
 @pytest.mark.parametrize(
     "name, words, verdict, says",
     [
-        ("cube:3", "two edges exchanged", "not by turning", "corners and the edges are always rearranged either both evenly"),
+        ("cube:3", "two edges swapped", "not by turning", "corners and the edges are always rearranged either both evenly"),
         ("cube:3", "one edge flipped", "not by turning", "flipped edges is always even"),
-        ("cube:2", "two corners exchanged", "ordinary", "a sign that is simply free: no law counts whether the corners"),
+        ("cube:2", "two corners swapped", "ordinary", "a sign that is simply free: no law counts whether the corners"),
         ("cube:2", "two corners twisted, opposite ways", "ordinary", "the quantities add up"),
         ("cube:3,turns=half", "two edges flipped", "other turns", "its own never change this. With these turns a piece stays"),
         ("cube:3,turns=half", "one edge flipped", "not by turning", "a piece stays among its own slots"),
@@ -189,14 +189,14 @@ def test_three_reasons_are_three_texts():
         ("cube:3,centres=marked", "one centre turned half", "ordinary", "the quantities add up"),
         (
             "rings:4+4,cross=1",
-            "two beads exchanged",
+            "two beads swapped",
             "not by turning",
             "the turns always keep this one: 1 plays 2, 3 plays 6 and 4",
         ),
-        ("graph:2+1+2", "two pieces exchanged", "not by turning", "Let the six pieces be players"),
-        ("loop:5,window=3", "two beads exchanged", "ordinary", "no law counts whether the beads move evenly"),
-        ("tiles:2x3", "two tiles exchanged", "not by turning", "always rearranged evenly"),
-        ("tiles:2x3,letters=aabcd", "two tiles exchanged", "lookalike", "equal pieces: two of the tiles"),
+        ("graph:2+1+2", "two pieces swapped", "not by turning", "Let the six pieces be players"),
+        ("loop:5,window=3", "two beads swapped", "ordinary", "no law counts whether the beads move evenly"),
+        ("tiles:2x3", "two tiles swapped", "not by turning", "always rearranged evenly"),
+        ("tiles:2x3,letters=aabcd", "two tiles swapped", "lookalike", "equal pieces: two of the tiles"),
     ],
 )
 def test_what_is_said_of_alarms(name, words, verdict, says):
@@ -208,7 +208,7 @@ def test_what_is_said_of_alarms(name, words, verdict, says):
 def test_culprits_of_the_cube_of_four_are_equal_centres_of_one_face():
     puzzle = load("cube:4")
     for alarm in alarms(puzzle):
-        if say(alarm.sort) == "two corners exchanged":
+        if say(alarm.sort) == "two corners swapped":
             pairs = {frozenset(culprit.pieces) for culprit in alarm.culprits}
             centres = [slot for slot in puzzle.slots if slot[1:2] == "."]
             assert pairs == {frozenset(p) for p in combinations(centres, 2) if p[0][0] == p[1][0]} and len(pairs) == 36
@@ -247,4 +247,4 @@ def test_every_way_to_turn_two_pieces_has_words_of_its_own(name, kind, twist):
         far = tuple(sorted(min(steps, twist - steps) for steps in (e, f)))
         ways.add((far, e == f if far[0] == far[1] != twist / 2 else None))
     words = {say(alarm.sort) for alarm in alarms(load(name)) if say(alarm.sort).startswith(f"two {kind} ")}
-    assert len([way for way in words if "exchanged" not in way]) == len(ways)
+    assert len([way for way in words if "swapped" not in way]) == len(ways)

@@ -85,8 +85,8 @@ def test_after_the_repair_turning_does_the_rest_and_nothing_smaller_helps(name):
     [
         ("cube:3", ["flip UF"], ["flip UF"], "take out the edge at UF and put it back flipped"),
         ("cube:3", ["twist UFR cw"], ["twist UFR ccw"], "take out the corner at UFR and put it back twisted anticlockwise"),
-        ("cube:3", ["swap UF UR"], ["swap UR UF"], "exchange the edges at UR and UF"),
-        ("cube:3", ["swap UFR DBL"], ["swap DBL UFR"], "exchange the corners at DBL and UFR"),
+        ("cube:3", ["swap UF UR"], ["swap UR UF"], "swap the edges at UR and UF"),
+        ("cube:3", ["swap UFR DBL"], ["swap DBL UFR"], "swap the corners at DBL and UFR"),
         ("cube:2", ["twist DBL ccw"], ["twist DBL cw"], "take out the corner at DBL and put it back twisted clockwise"),
         ("cube:3,centres=marked", ["turn F cw"], ["turn F ccw"], "take out the centre at F and put it back turned anticlockwise"),
     ],

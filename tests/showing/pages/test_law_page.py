@@ -258,4 +258,4 @@ def test_what_comes_from_a_file_is_no_markup_in_a_table(tmp_path, monkeypatch):
     )
     text = alarms_markdown(load("custom:alarming.toml"), alarms(load("custom:alarming.toml")))
     assert "\\<b\\>odd\\</b\\>" in text and not re.search(r"(?<!\\)[<>]", text)
-    assert "two \\<i\\>x\\</i\\> \\*y\\* exchanged" in text and "`swap p_1 p_2`" in text
+    assert "two \\<i\\>x\\</i\\> \\*y\\* swapped" in text and "`swap p_1 p_2`" in text

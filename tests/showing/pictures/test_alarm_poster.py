@@ -54,7 +54,7 @@ def test_the_plain_cube_has_the_six_that_everybody_meets():
     puzzle = load("cube:3")
     shown = {verdict: {say(members[0].sort) for _, members in part} for verdict, part in chosen(alarms(puzzle)).items()}
     assert shown["ordinary"] == {"two edges flipped", "two corners twisted, opposite ways"}
-    never = {"one edge flipped", "one corner twisted", "two edges exchanged", "two corners exchanged"}
+    never = {"one edge flipped", "one corner twisted", "two edges swapped", "two corners swapped"}
     assert shown == {"ordinary": shown["ordinary"], "not by turning": never}
 
 

@@ -51,7 +51,7 @@ def law_families(frame: Frame, puzzle: Puzzle) -> tuple[LawFamily, ...]:
     >>> puzzle = load("cuboid:1x3x3")
     >>> frame = frame_of(with_turns_out_of_the_box(puzzle), tuple(puzzle.turns))
     >>> [family.words for family in law_families(frame, puzzle)]
-    ['', 'two corners exchanged']
+    ['', 'two corners swapped']
     """
     numbers, sizes = np.unique(frame.families[np.unique(frame.classes)], return_counts=True)
     counts = dict(zip(numbers.tolist(), sizes.tolist(), strict=True))

@@ -109,7 +109,7 @@ def ways_map(puzzle: Puzzle, depth: int = DEPTH, budget: Budget | Clock | None =
     >>> from oddswap import load
     >>> found = ways_map(load("cuboid:1x3x3"), 6)
     >>> [(way.family.words, way.status, len(way.moves)) for way in found.ways]
-    [('two corners exchanged', 'found', 5)]
+    [('two corners swapped', 'found', 5)]
     """
     puzzle, box = _sorts(puzzle)
     frame, clock = frame_of(box, tuple(puzzle.turns)), started(budget)

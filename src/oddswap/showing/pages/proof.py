@@ -9,7 +9,7 @@ from random import Random
 
 import numpy as np
 
-from oddswap.errors import BadOption
+from oddswap.errors import BadOption, quoted
 from oddswap.puzzles.base.puzzle import Kind, Puzzle, Turn, carried
 from oddswap.puzzles.base.whole_turns import held_by, holdings
 from oddswap.reasoning.answers import Answer
@@ -122,7 +122,7 @@ def _claims(answer: Answer, clock: Clock) -> dict:
     strange = answer.appearance.foreign or surplus(puzzle, answer.appearance)[0]
     if verdict in (NOT_BY_TURNING, OTHER_TURNS) and not claims["looks"] and not strange:
         why = "laws that are no sums, on a shape, or on what is half seen"
-        raise NothingToProve(f"that it is {verdict} hangs on {why}: no proof file can show that")
+        raise NothingToProve(f"the verdict {quoted(verdict)} rests on {why}: no proof file can show that")
     return claims
 
 

@@ -22,7 +22,7 @@ def usual_words(puzzle: Puzzle, sort: Sort) -> str:
 
     >>> from oddswap.puzzles.catalogue import load
     >>> usual_words(load("cuboid:2x3x4"), Swapped("wings like UL.b2", 1, 0))
-    'Two edge blocks exchanged'
+    'Two edge blocks swapped'
     """
     part = "kind" if isinstance(sort, Swapped) else "family"
     family = next((kind.family for kind in puzzle.kinds if kind.name == getattr(sort, part)), getattr(sort, part))

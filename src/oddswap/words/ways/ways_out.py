@@ -60,7 +60,7 @@ def _phrases(deeds: list[Deed], s: str) -> list[str]:
         if deed.length == 1:
             turned[TURNED.get(deed.twist, "turn")] += deed.count
         elif deed.length == 2:
-            phrases.append(f"exchange{s} {'two' if deed.count == 1 else f'{number_word(deed.count)} pairs of'} {name}")
+            phrases.append(f"swap{s} {'two' if deed.count == 1 else f'{number_word(deed.count)} pairs of'} {name}")
         elif deed.count == 1:
             phrases.append(f"cycle{s} {number_word(deed.length)} {name}")
         else:
