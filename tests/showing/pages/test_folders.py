@@ -53,6 +53,20 @@ def test_going_along_the_strip_makes_it_look_solved(name, moves, changes):
     assert " ".join(frame["name"] for frame in data["strip"]["frames"]) == found.way_out.moves
 
 
+@pytest.mark.parametrize("name, moves", [("loop:20", "push swing push4 swing push7 swing push2 swing"), ("octahedron", "A B' C D E'")])
+def test_a_picture_that_a_reply_speaks_of_comes_with_it(name, moves, tmp_path, monkeypatch):
+    """Of a way that is too long to be drawn, the turns that it has are drawn once each."""
+    found = answered(name, moves)
+    for most in (pages.PICTURED, found.easiest.length - 1):
+        monkeypatch.setattr(pages, "PICTURED", most)
+        write_answer(found, tmp_path / str(most))
+        reply = (tmp_path / str(most) / "reply.md").read_text("utf-8")
+        _, _, behind = reply.partition("The picture shows")
+        drawn = re.findall(r"!\[.+\]\((.+)\)", behind)
+        assert drawn and all((tmp_path / str(most) / one).exists() for one in drawn)
+    assert drawn == ["turns.png"]
+
+
 def test_it_says_what_to_do_if_it_does_not_come_right_and_where_no_turning_helps():
     assert "it does not come right, stop" in answer_html(answered("cube:2", "R U"))
     page = answer_html(answered("cube:3", "", ("twist UFR cw",)))

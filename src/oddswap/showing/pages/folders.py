@@ -34,7 +34,7 @@ from oddswap.showing.pictures.beside import draw_ways
 from oddswap.showing.pictures.cycles import draw_tally
 from oddswap.showing.pictures.prints import draw_next_view, draw_prints
 from oddswap.showing.pictures.shape_maps import draw_names
-from oddswap.showing.pictures.strip import draw_shapes_on_the_way, draw_strip, shape_changes
+from oddswap.showing.pictures.strip import draw_shapes_on_the_way, draw_strip, draw_turns, shape_changes
 from oddswap.showing.viewer.pack import laws_to_weigh
 from oddswap.showing.viewer.widget import module, strip_of, traits_of
 from oddswap.values.position import Holding
@@ -274,6 +274,10 @@ def answer_pictures(answer: Answer, reader: Reader) -> Pictures:
                 figures["shapes.png"] = draw_shapes_on_the_way(turning, found.explanation, moves, **drawn)
         elif table := tally_of_way(answer, done.eye, 14):
             figures["tally.png"] = table
+    elif answer.easiest and answer.turning.steady and not answer.turning.alphabet.is_box:
+        names = {step.name for step in answer.turning.read(done.answer.easiest.turns).steps}
+        turns = [turn for name, turn in answer.turning.turns.items() if name in names]
+        figures["turns.png"] = draw_turns(answer.turning, turns, colours=colours)
     return figures
 
 

@@ -142,7 +142,8 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
     if answer.way_out is not None:
         ways = [*way_parts(done.answer.way_out), *telling.taught_parts(done.answer)]
         ways += explained(answer, [done.answer.way_out.moves, *(told.turns for told in done.answer.told)])
-        sections["way out"] = [*telling.hold_lines(done, reader), *ways, *picture(shown, "strip"), *picture(shown, "shapes")]
+        pictures = (line for name in ("strip", "turns", "shapes") for line in picture(shown, name))
+        sections["way out"] = [*telling.hold_lines(done, reader), *ways, *pictures]
     if set_up := telling.set_up_lines(answer, reader):
         sections["set-up"] = set_up
     came = answer.came_about
@@ -172,7 +173,7 @@ def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, 
     """A short message that can be sent to the visitor, as Markdown: no note, no names.
 
     Of the ``pictures`` (file names by what they show) the x-ray or what is seen stands in it, next_view is spoken of, and the
-    strip is there where the names of turns are nowhere else.
+    strip, or each turn once, is there where the names of turns are nowhere else.
 
     >>> import oddswap
     >>> oddswap.reply_text(oddswap.answer("cube:2", "R U")).splitlines()[0]
@@ -184,8 +185,8 @@ def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, 
     parts += [] if follows else picture({"described": shown.get("xray", shown.get("seen"))}, "described")
     parts += [f"`{part.text}`" if isinstance(part, MovesLine) else escaped(part) for part in said.to_do]
     asked = "next_view" in shown and not answer.diagnosis.has(SeveralPlaces)
-    turns = "next_turns" if follows or answer.turning.alphabet.is_box else "strip"
-    return page(*parts, *picture(shown, turns), NEXT_VIEW if asked else "")
+    turns = ["next_turns"] if follows or answer.turning.alphabet.is_box else ["strip", "turns"]
+    return page(*parts, *(line for name in turns for line in picture(shown, name)), NEXT_VIEW if asked else "")
 
 
 def _culprit_parts(answer: Answer) -> list[str]:

@@ -167,6 +167,33 @@ def lay_turn(
     draw_arrows(ax, puzzle, arrangement, turns, camera, spot, zorder=3)
 
 
+def seen_turning(puzzle: Puzzle, turn: Turn) -> Camera:
+    """The one of the two points of view of the prints from which a turn of a solid shows."""
+    return max(cameras(puzzle), key=lambda camera: camera.direction @ turn.axis)
+
+
+def draw_turns(
+    puzzle: Puzzle, turns: Collection[Turn], *, colours: Mapping[str, str] | None = None, ax: Axes | None = None
+) -> Figure:
+    """Each of these turns by itself, begun from solved, with its name beneath: what the names mean.
+
+    >>> from oddswap.puzzles.catalogue import load
+    >>> figure = draw_turns(load("octahedron"), [load("octahedron").turns["A"]])
+    """
+    ax, corners = CARD.in_rows(len(turns), PER_ROW, 0.16, ax)
+    inks = Inks(colours_by_paint(puzzle, colours), lifted=True)
+    for turn, (left, low) in zip(turns, corners, strict=True):
+        spot = CARD.lay(ax, left, low, 1.0)
+        if puzzle.geometry is None:
+            _flat_frame(ax, puzzle, puzzle.solved, (turn,), inks, spot.x, spot.y)
+        else:
+            camera = seen_turning(puzzle, turn)
+            lay_turn(ax, puzzle, puzzle.solved, (turn,), inks, spot.x, spot.y, CARD.side, camera=camera)
+            write(ax, spot.x, low + 0.12, camera.words, size=7, color=FAINT_INK)
+        write(ax, spot.x, low + 0.28, turn.name, size=10, weight="bold")
+    return ax.figure
+
+
 def _flat_frame(ax: Axes, puzzle: Puzzle, arrangement: Arrangement, turns: tuple[Turn, ...], inks: Inks, x: float, y: float):
     spot = spot_within(puzzle, (x - FRAME / 2 + EDGE, y - FRAME / 2 + EDGE, FRAME - 2 * EDGE, FRAME - EDGE - NUMBERED))
     moving = {slot for turn in turns for slot in turn.slots}
