@@ -15,10 +15,11 @@ from oddswap.errors import BadOption, BadStory
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
-from oddswap.story import ffmpeg
+from oddswap.story import ffmpeg, story_files
 from oddswap.story.folder import FILMED, STORY, write_story_files
 from oddswap.story.story_files import SORTS, Wishes
 from oddswap.story.telling.story_file import read_story
+from oddswap.words import pictures
 from tests.common.clocks import ends_after
 from tests.common.folders import files_in, names_in
 from tests.story.stories import NOTE, TICKETS, told
@@ -53,6 +54,16 @@ def test_a_reply_has_its_pictures_beside_it_and_one_of_the_turns_where_it_speaks
     shown = re.findall(r"]\(([^)]*)\)", text)
     assert all((tmp_path / picture).read_bytes().startswith(b"\x89PNG") for picture in shown)
     assert len(shown) == 1 + ("The picture shows" in text) and ("The picture shows" in text) == (name != "cube:2")
+
+
+def test_the_turns_of_a_way_that_is_too_long_to_be_drawn_are_drawn_one_by_one(tmp_path, monkeypatch):
+    monkeypatch.setattr(story_files, "PICTURED", 1)
+    puzzle = load("octahedron")
+    found = answer(puzzle, puzzle.appearance(puzzle.follow("A C")), Budget(5.0))
+    write_story_files(found, tmp_path, only=["reply"])
+    text = (tmp_path / "reply.md").read_text("utf-8")
+    assert "The picture shows where" in text and (tmp_path / "reply_turns.png").exists()
+    assert f"[{pictures.CAPTIONS['turns']}](reply_turns.png)" in text
 
 
 def test_what_is_made_and_what_is_kept(tmp_path):

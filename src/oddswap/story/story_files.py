@@ -15,7 +15,7 @@ from oddswap.showing.ink.canvas import save, write_pdf
 from oddswap.showing.ink.stand_ins import stand_ins
 from oddswap.showing.pages.report import reply_text
 from oddswap.showing.pictures.prints import draw_prints
-from oddswap.showing.pictures.strip import draw_strip
+from oddswap.showing.pictures.strip import draw_strip, draw_turns
 from oddswap.story.clip import LAYOUTS, Film, write_clip, write_loop
 from oddswap.story.ffmpeg import RATE
 from oddswap.story.footage import Footage
@@ -125,13 +125,17 @@ def story_files(
     times = told.times(told.wishes.rate)
     yield from papers({times: told}, only)
     shown, way = {"colours": stand_ins(reader.colours)[0], "holding": reader.holding}, answer.easiest
-    pictures = {"reply.png": partial(draw_prints, answer.puzzle, answer.appearance, **shown)}
-    if not answer.turning.alphabet.is_box and way and 0 < way.length <= PICTURED:
-        pictures["reply_turns.png"] = partial(draw_strip, answer.turning, answer.diagnosis.explanation, way.turns, **shown)
-    reply = {"reply.md": lambda: reply_text(answer, reader, dict(zip(("seen", "strip"), pictures, strict=False)))}
+    pictures = {"seen": partial(draw_prints, answer.puzzle, answer.appearance, **shown)}
+    if not answer.turning.alphabet.is_box and way and way.length:
+        if way.length <= PICTURED:
+            pictures["strip"] = partial(draw_strip, answer.turning, answer.diagnosis.explanation, way.turns, **shown)
+        elif answer.turning.steady:
+            pictures["turns"] = partial(draw_turns, answer.turning, way.turns, colours=shown["colours"])
+    names = dict(zip(pictures, ("reply.png", "reply_turns.png"), strict=False))
+    reply = {"reply.md": lambda: reply_text(answer, reader, names)}
     yield from written({"prompter": {"prompter.html": page}, "reply": reply}, only)
-    for name, draw in pictures.items() if "reply" in only else ():
-        yield name, lambda path, _, draw=draw: save(draw(), path, width=1200)
+    for what, draw in pictures.items() if "reply" in only else ():
+        yield names[what], lambda path, _, draw=draw: save(draw(), path, width=1200)
     if "stills" in only:
         yield from _stills(told, times)
     if PREVIEW in only:

@@ -53,7 +53,9 @@ def test_going_along_the_strip_makes_it_look_solved(name, moves, changes):
     assert " ".join(frame["name"] for frame in data["strip"]["frames"]) == found.way_out.moves
 
 
-@pytest.mark.parametrize("name, moves", [("loop:20", "push swing push4 swing push7 swing push2 swing"), ("octahedron", "A B' C D E'")])
+@pytest.mark.parametrize(
+    "name, moves", [("loop:20", "push swing push4 swing push7 swing push2 swing"), ("octahedron", "A B' C D E'")]
+)
 def test_a_picture_that_a_reply_speaks_of_comes_with_it(name, moves, tmp_path, monkeypatch):
     """Of a way that is too long to be drawn, the turns that it has are drawn once each."""
     found = answered(name, moves)

@@ -275,9 +275,7 @@ def answer_pictures(answer: Answer, reader: Reader) -> Pictures:
         elif table := tally_of_way(answer, done.eye, 14):
             figures["tally.png"] = table
     elif answer.easiest and answer.turning.steady and not answer.turning.alphabet.is_box:
-        names = {step.name for step in answer.turning.read(done.answer.easiest.turns).steps}
-        turns = [turn for name, turn in answer.turning.turns.items() if name in names]
-        figures["turns.png"] = draw_turns(answer.turning, turns, colours=colours)
+        figures["turns.png"] = draw_turns(answer.turning, answer.easiest.turns, colours=colours)
     return figures
 
 

@@ -172,14 +172,14 @@ def seen_turning(puzzle: Puzzle, turn: Turn) -> Camera:
     return max(cameras(puzzle), key=lambda camera: camera.direction @ turn.axis)
 
 
-def draw_turns(
-    puzzle: Puzzle, turns: Collection[Turn], *, colours: Mapping[str, str] | None = None, ax: Axes | None = None
-) -> Figure:
-    """Each of these turns by itself, begun from solved, with its name beneath: what the names mean.
+def draw_turns(puzzle: Puzzle, moves: str, *, colours: Mapping[str, str] | None = None, ax: Axes | None = None) -> Figure:
+    """Each turn that ``moves`` name by itself, begun from solved, with its name beneath: what the names mean.
 
     >>> from oddswap.puzzles.catalogue import load
-    >>> figure = draw_turns(load("octahedron"), [load("octahedron").turns["A"]])
+    >>> figure = draw_turns(load("octahedron"), "A B' A'")
     """
+    named = {step.name for step in puzzle.read(moves).steps}
+    turns = [turn for name, turn in puzzle.turns.items() if name in named]
     ax, corners = CARD.in_rows(len(turns), PER_ROW, 0.16, ax)
     inks = Inks(colours_by_paint(puzzle, colours), lifted=True)
     for turn, (left, low) in zip(turns, corners, strict=True):
