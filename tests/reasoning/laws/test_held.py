@@ -6,15 +6,12 @@ What hands could do: generators of the assembly groups, whose orders SymPy tells
 from math import factorial, prod
 from random import Random
 
-import numpy as np
 import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
-from oddswap.puzzles.base.whole_turns import holdings
 from oddswap.puzzles.catalogue import load, with_all_turns
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import hand_generators, kind_generators, whole_kinds
-from oddswap.reasoning.search.seen import seen_model
 from tests.common import gap
 from tests.reasoning.stickers_by_cell import Box, Perm, box_of, chosen, inverse, random_moves, then
 
@@ -158,49 +155,3 @@ def test_whole_kinds_are_assembled_in_as_many_ways_as_a_wreath_product_has(name)
 def test_hands_that_keep_the_sectors_make_each_of_their_wreath_products(name):
     book = law_book(load(name))
     assert order(hand_generators(book.puzzle, book.sectors)) * book.places == book.assembly_order
-
-
-FEW = [f"cube:2,turns={turns}" for turns in ("R", "R2", "R+L", "R2+L2", "R2+U2", "R+U2")]
-FEW += [
-    "cuboid:2x2x3,turns=R2+U2",
-    "cuboid:2x2x3,turns=F",
-    "cuboid:1x2x3,turns=F2",
-    "cuboid:2x2x1,turns=U2",
-    "cuboid:1x1x4,turns=2F",
-]
-ALIKE = [f"shape-mod:cube,slabs=2,paint=U+D/F+B{paint},turns={turns}" for paint, turns in (("/L+R", "R2"), ("", "R2+U2"))]
-
-
-@pytest.mark.parametrize("name", [*FEW, "cube:3,centres=none,turns=R2+U2", "cube:4,turns=R2+U2"])
-def test_laws_are_broken_as_it_is_held_so_that_these_are_fewest(name):
-    """By going through every holding: the orbit law counts only where it is broken in all of them, and then it alone."""
-    puzzle = load(name)
-    book, rng = law_book(puzzle), np.random.default_rng(5)
-    for count in range(40):
-        image = np.arange(puzzle.degree)
-        for hand in rng.permutation(len(hands := hand_generators(puzzle, whole_kinds(puzzle))))[: 1 + count % 4]:
-            image = hands[hand][image]
-        orbits, others = ([law for law in book.laws if law.alone == alone] for alone in (True, False))
-        ways = [
-            [law for law in orbits if law.value(held)] or [law for law in others if law.value(held)] for held in book.held(image)
-        ]
-        sound = [laws for laws in ways if not any(law.alone for law in laws)]
-        found = book.broken_at(image)
-        if sound:
-            assert len(found) == min(map(len, sound)) and list(found) in sound
-        else:
-            assert [law.alone for law in found] == [True]
-
-
-@pytest.mark.parametrize("name", [*FEW, *ALIKE])
-def test_what_is_held_visibly_never_looks_the_same_otherwise(name):
-    """By walking all appearances: turned as a whole, none is itself, or one that is reached where turns do not lead there."""
-    puzzle = load(name)
-    book, model = law_book(puzzle), seen_model(puzzle)
-    reached = {state.tobytes() for state in model.closure(model.solved[None], puzzle.turns)}
-    looks_alike = False
-    for names, rotation in holdings(puzzle)[1:]:
-        for state in reached:
-            turned = model.follow(np.frombuffer(state, dtype=np.uint8), names).tobytes()
-            looks_alike |= turned == state if book.leads_to(rotation) else turned in reached
-    assert book.held_visibly == (not looks_alike) == (name in FEW)

@@ -1,7 +1,7 @@
 """Lookalikes: found as the table of shapes says, unseen in every arrangement, and first sight against all explanations."""
 
 from dataclasses import replace
-from itertools import combinations, permutations
+from itertools import combinations, permutations, product
 from math import factorial, prod
 
 import numpy as np
@@ -10,12 +10,24 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain, enumerate_group
-from oddswap.reasoning.laws.lookalikes import first_sight, hand_generators, kind_generators, lookalikes, surplus, whole_kinds
+from oddswap.reasoning.laws.lookalikes import (
+    first_sight,
+    hand_generators,
+    kind_generators,
+    lookalikes,
+    surplus,
+    whole_kinds,
+    within,
+)
+from oddswap.reasoning.laws.sectors import sectors
+from oddswap.values.orbits import orbit_labels
 from oddswap.values.position import Appearance
-from tests.common.published import cases
+from tests.common.published import cases as published_cases
+from tests.reasoning.handmade import handmade
 from tests.reasoning.judge import anyhow, tampered
+from tests.reasoning.random_puzzles import random_puzzles
 
-SHAPES = cases("shapes", "puzzle", "hidden", "twins")
+SHAPES = published_cases("shapes", "puzzle", "hidden", "twins")
 NAMES = [row[0] for row in SHAPES] + [
     "shape-mod:cube,paint=L+R",
     "shape-mod:cube,paint=U+D/F+B+L+R",
@@ -130,6 +142,36 @@ def test_first_sight_leaves_twins_at_home_where_it_can():
     assert first == puzzle.solved and not displaced
     first, displaced = first_sight(puzzle, puzzle.appearance(changed(puzzle, ["cycle UFL UFR DBR"])))
     assert len(first.displaced()) == 2 and puzzle.slot("DBR") in displaced
+
+
+def test_first_sight_finds_a_piece_whose_place_a_twin_has_taken():
+    """A B A: of the tiles that look like A the last stands where B belongs, and B stands last."""
+    puzzle = load("tiles:2x3,letters=ABACD")
+    moved = changed(puzzle, ["swap r1c2 r1c3"])
+    assert first_sight(puzzle, puzzle.appearance(moved)) == (moved, {puzzle.slot("r1c2"), puzzle.slot("r1c3")})
+
+
+def turned_twins():
+    """Two pieces that change places, turned there and back, of which one looks as the other does when turned."""
+    for twist, step in ((4, 2), (6, 2), (6, 3)):
+        way = np.arange(twist)
+        for by, shift in product(range(twist), range(step)):
+            move = np.concatenate((twist + (way + by) % twist, (way - by) % twist))
+            yield handmade([(2, twist)], [move], [*(way % step), *((way + shift) % step)])
+
+
+def test_lookalikes_that_keep_every_label_in_its_sector(cases):
+    """Of all relabellings that nobody sees, enumerated, those are left that keep each label in its orbit under the turns."""
+    split = 0
+    for puzzle in [*turned_twins(), *(puzzle for puzzle, _ in random_puzzles(cases[::2]))]:
+        orbit = orbit_labels(puzzle.generators, puzzle.degree)
+        every = enumerate_group(lookalikes(puzzle).generators(), puzzle.degree)
+        kept = {image.tobytes() for image in every if (orbit[image] == orbit).all()}
+        own = within(lookalikes(puzzle), sectors(puzzle, puzzle.generators))
+        found = enumerate_group(own.generators(), puzzle.degree) if own.generators() else [np.arange(puzzle.degree)]
+        assert {image.tobytes() for image in found} == kept and own.order == len(kept)
+        split += 1 < len(kept) < len(every)
+    assert split > 2
 
 
 def looks(puzzle, *changes):

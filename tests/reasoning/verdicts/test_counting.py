@@ -8,6 +8,7 @@ from itertools import count as count_from
 from itertools import product
 from random import Random
 
+import numpy as np
 import pytest
 from jsonschema import validate
 
@@ -163,6 +164,30 @@ def test_laws_that_every_explanation_breaks_are_named():
         sights[cube.slot(slot)] = every_look(cube, cube.slot(slot))
     count = count_explanations(cube, Appearance(cube.name, tuple(sights)))
     assert count.appearances_reached == 0 and [law.name for law in count.broken] == ["flips of edges"]
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "sizes"), [(3, 3, [3, 3, 3]), (3, 2, [2, 2, 2]), (2, 2, [1, 1, 2]), (2, 1, [1, 1]), (1, 1, [1])]
+)
+def test_what_is_seen_says_nothing_where_all_three_classes_come_out_equally_often(one, other, sizes):
+    """By hand: of two corners so many ways round each are open, and a class is a sum of twists (mod 3)."""
+    puzzle = load("cube:2")
+    sights = list(puzzle.appearance(puzzle.solved).sights)
+    for slot, ways in ((puzzle.slot("UFR"), one), (puzzle.slot("DBL"), other)):
+        sights[slot] = frozenset(puzzle.looks[puzzle.base_label[slot] + np.arange(ways)].tolist())
+    count = count_explanations(puzzle, Appearance(puzzle.name, tuple(sights)))
+    assert sorted(count.classes.values()) == sizes and count.equal == (len(sizes) == 3 and len(set(sizes)) == 1)
+
+
+def test_of_pieces_outside_their_orbits_that_alone_is_named():
+    """Of R, U and F none moves DB, whatever else is wrong; with both edges unseen they may be at home."""
+    puzzle = load("cube:3,centres=marked,turns=R+U+F")
+    sights = list(puzzle.appearance(changed(puzzle, ["swap UR DB"])).sights)
+    assert [law.type for law in count_explanations(puzzle, Appearance(puzzle.name, tuple(sights))).broken] == ["orbit"]
+    for slot in ("UR", "DB"):
+        sights[puzzle.slot(slot)] = every_look(puzzle, puzzle.slot(slot))
+    open_count = count_explanations(puzzle, Appearance(puzzle.name, tuple(sights)))
+    assert open_count.broken == () and open_count.reachable == 1 and len(law_book(puzzle).laws) > 1
 
 
 def test_more_than_can_be_told_apart_is_said(monkeypatch):

@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import replace
-from itertools import combinations, permutations
+from itertools import combinations, permutations, product
 from operator import ne
 from pathlib import Path
 
@@ -12,12 +12,13 @@ import pytest
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.verdicts.diagnosis import diagnose
-from oddswap.reasoning.verdicts.repairs import smallest_repair
+from oddswap.reasoning.verdicts.repairs import HandSwap, smallest_repair, turn_changes
 from oddswap.values.permutation import sign_by_cycles
 from oddswap.values.position import Appearance
 from oddswap.words.culprits import CAUTIONS
 from tests.common.clocks import ends_after
 from tests.reasoning.by_definition import ByDefinition
+from tests.reasoning.handmade import handmade
 from tests.reasoning.judge import Judge, anyhow, tampered
 from tests.reasoning.random_puzzles import random_puzzles, some_looks
 
@@ -54,6 +55,19 @@ def exchanges(puzzle, state):
                 yield replace(state, pieces=tuple(pieces), twists=tuple(twists))
 
 
+def done_by_hand(puzzle, state, changes):
+    """What hands do: pieces change places as they are turned, and the last one named is turned where it then is."""
+    pieces, twists = list(state.pieces), list(state.twists)
+    for change in changes:
+        slots = [puzzle.slot(slot) for slot in (change.slots if isinstance(change, HandSwap) else [change.slot])]
+        kind = puzzle.kind_of[slots[0]]
+        assert (change.family, change.order) == (kind.family, kind.twist) and slots[-1] in kind.places
+        for row in (pieces, twists):
+            row[slots[0]], row[slots[-1]] = row[slots[-1]], row[slots[0]]
+        twists[slots[-1]] = (twists[slots[-1]] + change.steps) % kind.twist
+    return replace(state, pieces=tuple(pieces), twists=tuple(twists))
+
+
 def fewest(judge, state):
     """How many pieces a hand must touch, up to three, found by trying."""
     puzzle = judge.puzzle
@@ -73,7 +87,7 @@ def test_after_the_repair_turning_does_the_rest_and_nothing_smaller_helps(name):
         first = diagnose(puzzle, puzzle.appearance(state)).first
         repair = smallest_repair(puzzle, first)
         after = changed(puzzle, repair.changes, first)
-        assert after == repair.result and judge.reachable(after)
+        assert after == repair.result == done_by_hand(puzzle, first, repair.by_hand) and judge.reachable(after)
         assert diagnose(puzzle, puzzle.appearance(after)).verdict in ("ordinary", "lookalike")
         touched = {slot for change in repair.changes for slot in change.split()[1:] if slot in puzzle.slots}
         assert len(touched) == fewest(judge, state)
@@ -185,6 +199,17 @@ twist = 6
 """
 
 
+@pytest.mark.parametrize("twist", [8, 7, 6, 5, 4, 3, 2])
+def test_a_piece_is_turned_the_shorter_way_round(twist):
+    """Written as changes and done, so many steps come out, of each of two wheels; half way round is one change."""
+    puzzle = handmade([(2, twist)], [np.roll(np.arange(2 * twist), twist)])
+    for slot, steps in product((0, 1), range(twist)):
+        written = turn_changes(puzzle, slot, steps)
+        turned = changed(puzzle, written)
+        assert turned.twists[slot] == steps and turned.twists[1 - slot] == 0
+        assert len(written) == (1 if 2 * steps == twist else min(steps, twist - steps))
+
+
 def test_it_matters_which_of_two_twists_goes_where(tmp_path, monkeypatch):
     """Each wheel turns by two steps: swapped, each must be put in an even number of steps round."""
     monkeypatch.chdir(tmp_path)
@@ -211,7 +236,7 @@ def mended(puzzle, some):
         fewest = min(sum(map(ne, looks, other)) for other in reachable)
         first = diagnose(puzzle, Appearance(puzzle.name, tuple(frozenset((look,)) for look in looks))).first
         if (repair := smallest_repair(puzzle, first)) is not None:
-            assert changed(puzzle, repair.changes, first) == repair.result
+            assert changed(puzzle, repair.changes, first) == repair.result == done_by_hand(puzzle, first, repair.by_hand)
             after = puzzle.appearance(repair.result).looks
             assert after in reachable and (sum(map(ne, looks, after)) == fewest or fewest > 2)
         sizes.add((fewest, repair is None))

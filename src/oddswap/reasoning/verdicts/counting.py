@@ -253,8 +253,7 @@ def _sector_elements(book: LawBook, sector: Sector, sights: tuple[Sight, ...], c
     else:
         for (odd, twists), number in np.ndenumerate(count_assignments(allowed, sector.twist, clock)):
             if number:
-                order = [1, 0] if odd else [0, 1]
-                columns = [(order[i] if i < 2 else i, twists if i == 0 else 0) for i in range(len(sector.slots))]
+                columns = [(i ^ odd if i < 2 else i, 0 if i else twists) for i in range(len(sector.slots))]
                 rows.append(book.image.of(moved_by(puzzle, sector, columns)))
                 counts.append(int(number))
     return np.array(rows, dtype=np.intp).reshape(-1, book.image.degree), counts

@@ -94,7 +94,7 @@ def in_place(puzzle: Puzzle, appearance: Appearance) -> Appearance:
     sights = list(appearance.sights)
     for kind in puzzle.kinds:
         for slot in kind.places:
-            if len(sights[slot]) > 1 and own_look(puzzle, slot) <= sights[slot]:
+            if own_look(puzzle, slot) < sights[slot]:
                 trial = [own_look(puzzle, slot) if b == slot else sights[b] for b in kind.places]
                 if _possible(puzzle, kind, trial):
                     sights[slot] = own_look(puzzle, slot)

@@ -117,12 +117,10 @@ def _changes(puzzle: Puzzle, atoms: tuple[Atom, ...], slot_of: dict[int, int]) -
 
 
 def turn_changes(puzzle: Puzzle, slot: int, steps: int) -> list[str]:
-    """Turning the piece in a slot by so many steps, as changes that `changed` reads."""
+    """Turning the piece in a slot by so many steps, from 0 to less than once round, as changes that `changed` reads."""
     kind = puzzle.kind_of[slot]
-    if not steps % kind.twist:
-        return []
     if kind.twist == 2:
-        return [f"flip {puzzle.slots[slot]}"]
+        return [f"flip {puzzle.slots[slot]}"] * steps
     if 2 * steps == kind.twist:
         return [f"turn {puzzle.slots[slot]} half"]
     verb = "twist" if len(kind.slots) > 1 else "turn"
