@@ -85,7 +85,7 @@ def test_a_law_that_is_broken_stays_so_however_one_turns(sheet, tmp_path):
     write_answer(answer(ticket.puzzle, ticket.appearance), tmp_path, reader_of(ticket))
     sheet.goto((tmp_path / "answer.html").as_uri())
     sheet.wait_for_selector(".oddswap-viewer[data-first]")
-    sentence = "Turn it as you like: this stays broken. The corners and the edges always need both an odd"
+    sentence = "Whatever moves you make, this stays broken: The corners and the edges always need both an odd"
     assert sheet.get_by_role("status").inner_text().startswith(sentence)
     before = sheet.evaluate(SHOWN)
     sheet.locator(".oddswap-table").focus()

@@ -94,7 +94,7 @@ def test_half_and_anticlockwise_are_clockwise_turns_repeated():
         ("flip", BadTicket, "unknown"),
         ("rotate UF", BadTicket, "unknown"),
         ("cycle UF UB", BadTicket, "unknown"),
-        ("flip UFR", BadTicket, "UFR has no flip, because its piece has 3 ways round: write twist or turn"),
+        ("flip UFR", BadTicket, "UFR has no flip, because its piece has three ways round: write twist or turn"),
         ("twist UFR half", BadTicket, "`half` is no way to turn the piece at UFR, which has 3 ways round: write cw or ccw"),
         ("turn F round", BadTicket, "write cw or ccw or half"),
         ("swap UF UR UB", BadTicket, "for more write cycle A B C"),
@@ -121,3 +121,8 @@ def test_any_text_is_a_change_or_an_error_that_explains_itself(text):
         assert "\n" not in str(error)
     else:
         assert MARKED.arrangement(MARKED.permutation(arrangement)) == arrangement
+
+
+def test_a_piece_that_has_one_way_round_has_no_flip():
+    with pytest.raises(BadTicket, match="UF.l2 has no flip, because its piece has one way round: choose another"):
+        changed(load("cube:4"), ["flip UF.l2"])

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from oddswap.describing.habits import aim, read_slot, say_where, steps
 from oddswap.errors import BadTicket, quoted
 from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.values.grammar import counted_words
 from oddswap.values.position import Arrangement
 
 FORMS = "flip SLOT, twist SLOT cw|ccw, swap A B, cycle A B C, turn SLOT cw|ccw|half"
@@ -41,7 +42,7 @@ def _one(puzzle: Puzzle, change: str, state: Arrangement) -> Arrangement:
             ways = puzzle.kind_of[number].twist
             if ways != 2:
                 right = "write twist or turn" if ways > 1 else "choose another"
-                raise BadTicket(f"{slot} has no flip, because its piece has {ways} ways round: {right}")
+                raise BadTicket(f"{slot} has no flip, because its piece has {counted_words(ways, 'ways')} round: {right}")
             return _twist(puzzle, number, 1, state)
         case "twist" | "turn", slot, way:
             number = puzzle.slot(slot)

@@ -60,6 +60,11 @@ def first_way(found: Answer) -> str:
     return f"{found.held} {found.easiest.turns}" if found.easiest and found.verdict != OTHER_TURNS else ""
 
 
+def sent_at_once(found: Answer, way: str) -> str:
+    """The turns of a ``way`` that are sent at once: all of them, or the next few to somebody who is on the way."""
+    return " ".join(way.split()[:AT_ONCE]) if found.diagnosis.has(OnTheWay) else way
+
+
 def followed_up(ticket: Ticket, way: str, clock: Clock) -> tuple[Ticket, Where | None]:
     """The ticket as it stands after its thread, and where the visitor is on the ``way`` that they were sent first.
 

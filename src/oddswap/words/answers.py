@@ -23,8 +23,8 @@ LEADS = TEXTS["leads"]
 """What stands before the list or the moves of a section of an answer, by the code of the section."""
 IF_SLIPPED = "If {}, its verdict is {}:"
 """What the verdict is if a slip was made; both as they are shown."""
-NEXT_VIEW = "The picture that comes with this shows from where to take the first one."
-STAYS_BROKEN = "Turn it as you like: this stays broken."
+NEXT_VIEW = "The picture that comes with this shows where to stand, and what will then be in sight."
+STAYS_BROKEN = "Whatever moves you make, this stays broken:"
 """Stands over the laws that no turn on a page mends."""
 CHECK_HERE = "Let this page check the answer"
 CHECKED = TEXTS["checked"]

@@ -14,6 +14,7 @@ from oddswap.errors import BadOption
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
+from oddswap.reasoning.ticket_answers import AT_ONCE, answer_to
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages import folders as pages
 from oddswap.showing.pages.folders import answer_html, write_answer, write_laws
@@ -67,6 +68,21 @@ def test_a_picture_that_a_reply_speaks_of_comes_with_it(name, moves, tmp_path, m
         drawn = re.findall(r"!\[.+\]\((.+)\)", behind)
         assert drawn and all((tmp_path / str(most) / one).exists() for one in drawn)
     assert drawn == ["turns.png"]
+
+
+@pytest.mark.parametrize("pictured", [40, 4])
+def test_who_writes_step_by_step_gets_the_turns_of_the_reply_and_no_more(tmp_path, monkeypatch, pictured):
+    """The page's strip, its words and the reply with its picture, however long the way is; the whole way is for the explainer."""
+    monkeypatch.setattr("oddswap.showing.pages.folders.PICTURED", pictured)
+    told = 'puzzle = "cube:3"\nheld = "F up, D in front"\nafter = "R U F L2 B D"\n[[then]]\ndid = "D\'"'
+    told += '\nsent = "D\' B\' L2 F\' U\' R\'"'
+    ticket = parse_ticket(told)
+    write_answer(answer_to(ticket, Budget(20)), tmp_path, reader_of(ticket))
+    page, reply = ((tmp_path / name).read_text("utf-8") for name in ("answer.html", "reply.md"))
+    moves = " ".join(frame["name"] for frame in traits(page)["strip"]["frames"])
+    assert len(moves.split()) == AT_ONCE and f"`{moves}`" in reply and f"<code>{moves}</code>" in page
+    assert "(next_turns.png)" in reply and (tmp_path / "next_turns.png").exists()
+    assert ("(sent.png)" in (tmp_path / "answer.md").read_text("utf-8")) == (pictured > 4)
 
 
 def test_it_says_what_to_do_if_it_does_not_come_right_and_where_no_turning_helps():

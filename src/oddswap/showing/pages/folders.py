@@ -15,7 +15,7 @@ from oddswap.reasoning.budget import Limit, Reached, started
 from oddswap.reasoning.in_hand import InHand, in_hand, said_from
 from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.opening.ways_map import WaysMap
-from oddswap.reasoning.ticket_answers import AT_ONCE, OnTheWay
+from oddswap.reasoning.ticket_answers import WAY_ON, OnTheWay, sent_at_once
 from oddswap.reasoning.verdicts.alarms import Alarm
 from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING
 from oddswap.showing.ink.canvas import save
@@ -79,12 +79,12 @@ def answer_html(answer: Answer, reader: Reader = VISITOR, note: str = "", proof:
     It checks ``proof``, the text of a proof file, if there is one. What is on it came through `html.escape` or is escaped JSON.
     """
     found, puzzle, colours = answer.diagnosis, answer.puzzle, stand_ins(reader.colours)[0] or None
-    still = embedded(draw_prints(puzzle, answer.appearance, colours=colours, holding=reader.holding))
-    view = found.asked_view
+    held = {"colours": colours, "holding": reader.holding}
+    still, view = embedded(draw_prints(puzzle, answer.appearance, **held)), found.asked_view
     after = [as_html(reply_text(answer, reader, {"next_view": ""} if view else {}))]
     if view:
-        words, drawn = heard(puzzle, view, reader), {"colours": colours, "holding": reader.holding}
-        picture = embedded(draw_next_view(puzzle, answer.appearance, view, **drawn, words=words))
+        words = heard(puzzle, view, reader)
+        picture = embedded(draw_next_view(puzzle, answer.appearance, view, **held, words=words))
         after.append(f'<img alt="{escape(words)}" src="{picture}">')
     if note:
         after.append(f"<h2>Your note</h2>\n<p>{escape(note)}</p>")
@@ -124,7 +124,7 @@ def _traits(answer: Answer, done: InHand, colours: Mapping[str, str] | None, sti
     culprits = {piece for culprit in found.culprits for piece in culprit.pieces}
     return {
         **traits_of(puzzle, found.explanation, colours, still, done.eye),
-        "strip": strip_of(puzzle, way.turns if way else "", found.explanation, done.eye),
+        "strip": strip_of(puzzle, sent_at_once(answer, way.turns) if way else "", found.explanation, done.eye),
         "hatched": sorted(puzzle.slot(piece) for piece in culprits),
     }
 
@@ -245,37 +245,35 @@ def _write_texts(texts: Mapping[str, str], making: Path) -> dict[str, Path]:
 
 def answer_pictures(answer: Answer, reader: Reader) -> Pictures:
     """The pictures of an answer, as the ``reader`` holds the puzzle and in their colours."""
-    puzzle, found, colours = answer.puzzle, answer.diagnosis, stand_ins(reader.colours)[0] or None
-    done = in_hand(answer, reader.holding)
-    figures = {"seen.png": draw_prints(puzzle, answer.appearance, colours=colours, holding=reader.holding)}
+    puzzle, turning, found = answer.puzzle, answer.turning, answer.diagnosis
+    done, colours = in_hand(answer, reader.holding), stand_ins(reader.colours)[0] or None
+    drawn, held = {"colours": colours, "holding": done.eye}, {"colours": colours, "holding": reader.holding}
+    figures = {"seen.png": draw_prints(puzzle, answer.appearance, **held)}
     if view := found.asked_view:
-        figures["next_view.png"] = draw_next_view(
-            puzzle, answer.appearance, view, colours=colours, holding=reader.holding, words=heard(puzzle, view, reader)
-        )
+        words = heard(puzzle, view, reader)
+        figures["next_view.png"] = draw_next_view(puzzle, answer.appearance, view, **held, words=words)
     if found.culprits:
         pieces = {piece for culprit in found.culprits for piece in culprit.pieces}
-        shown = found.culprits[0].arrangement
-        figures["xray.png"] = draw_prints(puzzle, shown, colours=colours, xray=sorted(pieces), holding=done.eye)
-    if answer.easiest and answer.easiest.length <= PICTURED:
+        figures["xray.png"] = draw_prints(puzzle, found.culprits[0].arrangement, xray=sorted(pieces), **drawn)
+    if not answer.easiest:
+        return figures
+    moves, said = answer.easiest.turns, done.answer.easiest.turns
+    if found.has(OnTheWay):
+        figures["next_turns.png"] = draw_strip(turning, found.explanation, sent_at_once(answer, said), **drawn)
+    if answer.easiest.length <= PICTURED:
         if answer.made:
             made, begun = from_solved(done, done.answer.made)
             hidden = found.culprits[0].pieces if found.culprits else ()
-            start = answer.turning.solved
-            figures["came_about.png"] = draw_strip(answer.turning, start, made, colours=colours, xray=hidden, holding=begun)
-        turning, moves = answer.turning, answer.easiest.turns
-        said = done.answer.easiest.turns
-        drawn = {"colours": colours, "holding": done.eye}
-        figures["strip.png"] = draw_strip(turning, found.explanation, said, **drawn)
-        if found.has(OnTheWay):
-            next_moves = " ".join(said.split()[:AT_ONCE])
-            figures["next_turns.png"] = draw_strip(turning, found.explanation, next_moves, **drawn)
+            figures["came_about.png"] = draw_strip(turning, turning.solved, made, colours=colours, xray=hidden, holding=begun)
+        name = "sent.png" if WAY_ON in answer.easiest.sorts else "strip.png"
+        figures[name] = draw_strip(turning, found.explanation, said, **drawn)
         if turning.leaves_outline:
             if shape_changes(turning, found.explanation, moves):
                 figures["shapes.png"] = draw_shapes_on_the_way(turning, found.explanation, moves, **drawn)
         elif table := tally_of_way(answer, done.eye, 14):
             figures["tally.png"] = table
-    elif answer.easiest and answer.turning.steady and not answer.turning.alphabet.is_box:
-        figures["turns.png"] = draw_turns(answer.turning, answer.easiest.turns, colours=colours)
+    elif turning.steady and not turning.alphabet.is_box:
+        figures["turns.png"] = draw_turns(turning, moves, colours=colours)
     return figures
 
 

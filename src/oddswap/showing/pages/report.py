@@ -92,7 +92,7 @@ def _gaps(answer: Answer) -> Iterator[Finding]:
 def answer_markdown(answer: Answer, pictures: dict[str, str] | None = None, reader: Reader = EXPLAINER) -> str:
     """The answer for the explainer, as it is held by the ``reader`` who is answered.
 
-    ``pictures`` maps seen, next_view, xray, strip, shapes and tally to file names.
+    ``pictures`` maps seen, next_view, xray, strip or sent, shapes and tally to file names.
     """
     return f"{verdict_markdown(answer, pictures)}\n{details_markdown(answer, pictures, reader)}"
 
@@ -142,8 +142,8 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
     if answer.way_out is not None:
         ways = [*way_parts(done.answer.way_out), *telling.taught_parts(done.answer)]
         ways += explained(answer, [done.answer.way_out.moves, *(told.turns for told in done.answer.told)])
-        pictures = (line for name in ("strip", "turns", "shapes") for line in picture(shown, name))
-        sections["way out"] = [*telling.hold_lines(done, reader), *ways, *pictures]
+        drawn = (line for name in ("strip", "sent", "turns", "shapes") for line in picture(shown, name))
+        sections["way out"] = [*telling.hold_lines(done, reader), *ways, *drawn]
     if set_up := telling.set_up_lines(answer, reader):
         sections["set-up"] = set_up
     came = answer.came_about

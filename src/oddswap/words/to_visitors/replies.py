@@ -9,7 +9,7 @@ from oddswap.reasoning.answers import Answer, MadeByHand, ReadOtherwise
 from oddswap.reasoning.checking.mistakes import Mistake
 from oddswap.reasoning.in_hand import InHand, in_hand, said_from
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
-from oddswap.reasoning.ticket_answers import AT_ONCE, OffTheWay, OnTheWay, SeveralPlaces
+from oddswap.reasoning.ticket_answers import OffTheWay, OnTheWay, SeveralPlaces, sent_at_once
 from oddswap.reasoning.verdicts.findings import LOOKALIKE, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.verdicts.repairs import HandSwap, Repair
 from oddswap.reasoning.verdicts.slips import EachFaceMirrored, FaceMirrored, FacesExchanged, FaceTurned, PhotographsMirrored
@@ -129,16 +129,13 @@ def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
 
 def _step_by_step(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     """The next few moves of somebody who is on the way, and what then follows."""
-    way = answer.way_out
-    if way is None or not way.moves:
+    if not (answer.way_out and answer.way_out.moves):
         yield from _what_to_do(answer, reader)
         return
     done, hold = _in_hand(answer, reader)
-    following = done.way.split()
-    yield f"{hold}:"
-    yield MovesLine(" ".join(following[:AT_ONCE]))
-    yield letters_explained(answer.turning, " ".join(following[:AT_ONCE]))
-    yield what_follows(answer.puzzle, len(following[AT_ONCE:]))
+    now = sent_at_once(answer, done.way)
+    yield from (f"{hold}:", MovesLine(now), letters_explained(answer.turning, now))
+    yield what_follows(answer.puzzle, len(done.way.split()) - len(now.split()))
     yield SAYS.stop if answer.puzzle.geometry else SAYS.stop_flat
 
 
