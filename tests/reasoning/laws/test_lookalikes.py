@@ -205,6 +205,12 @@ def test_surplus_counts_certain_sights_only_and_lookalikes_together():
     assert surplus(puzzle, Appearance(puzzle.name, tuple(sights))) == ((min(top),), (min(bottom),))
 
 
+@pytest.mark.parametrize("name", NAMES)
+def test_put_together_anyhow_no_piece_is_seen_too_often_or_never(name):
+    puzzle, rng = load(name), np.random.default_rng(3)
+    assert all(surplus(puzzle, puzzle.appearance(anyhow(puzzle, rng))) == ((), ()) for _ in range(5))
+
+
 def test_lookalikes_are_found_once():
     puzzle = load("cube:3")
     assert lookalikes(puzzle) is lookalikes(puzzle) is not lookalikes(replace(puzzle, name="a copy"))

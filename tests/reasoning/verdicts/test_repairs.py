@@ -132,6 +132,7 @@ def test_among_equals_the_repair_that_leaves_fewest_out_of_place():
 @pytest.mark.parametrize(
     "name, changes, others",
     [
+        ("cube:3", ["twist UFR cw"], "any one of the corners would do as well: the turns do the rest"),
         ("cube:3", ["flip UF"], "any one of the edges would do as well: the turns do the rest"),
         ("cube:3", ["swap UF UR"], "any two of the corners or any two of the edges would do as well: the turns do the rest"),
         ("cube:3", ["flip UF", "twist UFR cw"], "other pieces of the same kinds may do as well: the turns do the rest"),

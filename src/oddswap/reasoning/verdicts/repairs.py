@@ -133,5 +133,5 @@ def _hand(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> Iterator[HandT
     (*_, steps), (*_, back) = atom.images[0], atom.images[-1]
     if len(slots) > 1:
         yield HandSwap(slots, kind.family, steps, kind.twist)
-    if len(slots) == 1 or back:
+    if back:
         yield HandTurn(slots[0], kind.family, back, kind.twist)
