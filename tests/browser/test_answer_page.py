@@ -116,3 +116,15 @@ def test_it_checks_its_own_proof_and_says_what_it_does_not(sheet, written, tmp_p
         lines.first.wait_for()
         assert lines.all_inner_texts() == [CHECKED[part] for part in said]
         sheet.screenshot(path=tmp_path / f"{path.stem}.png", full_page=True)
+
+
+def test_a_half_that_stays_is_drawn_with_the_pieces(sheet, tmp_path):
+    """The left half of a middle slab has stickers, and is no piece: the page shows the puzzle and leads home."""
+    ticket = parse_ticket('puzzle = "wedges:12,middle=halves"\nafter = "/ (3,3) /"')
+    found = answer(ticket.puzzle, ticket.appearance)
+    write_answer(found, tmp_path, reader_of(ticket))
+    sheet.goto((tmp_path / "answer.html").as_uri())
+    sheet.wait_for_selector(".oddswap-viewer[data-first]")
+    sheet.locator(".oddswap-strip button").last.click()
+    sheet.wait_for_function(STILL)
+    assert looks_solved(found.turning, found.turning.appearance(found.turning.arrangement(sheet.evaluate(SHOWN))))

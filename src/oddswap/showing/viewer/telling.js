@@ -31,7 +31,7 @@ class Teller extends Viewer {
     const [told, covered, places] = [model.get('told'), model.get('covered'), state.places()];
     if (!this.telling && model.get('mode') !== 'turn') return drawn;
     for (const panel of panels) {
-      if (panel.role !== 'sticker') continue;
+      if (panel.role !== 'sticker' || !places[panel.piece]) continue; // a half that stays is no piece
       const paint = painting ? told[this.reading.key(panel)] : covered.includes(pack.slots[places[panel.piece][0]]) ? null : undefined;
       if (paint === undefined && !painting) continue;
       drawn.inks[panel.index] = [...rgb(model.get('colours')[paint] ?? COLOURS.unknown), 0];
