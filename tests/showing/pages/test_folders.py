@@ -75,7 +75,7 @@ def test_who_writes_step_by_step_gets_the_turns_of_the_reply_and_no_more(tmp_pat
     """The page's strip, its words and the reply with its picture, however long the way is; the whole way is for the explainer."""
     monkeypatch.setattr("oddswap.showing.pages.folders.PICTURED", pictured)
     told = 'puzzle = "cube:3"\nheld = "F up, D in front"\nafter = "R U F L2 B D"\n[[then]]\ndid = "D\'"'
-    told += '\nsent = "D\' B\' L2 F\' U\' R\'"'
+    told += "\nsent = \"D' B' L2 F' U' R'\""
     ticket = parse_ticket(told)
     write_answer(answer_to(ticket, Budget(20)), tmp_path, reader_of(ticket))
     page, reply = ((tmp_path / name).read_text("utf-8") for name in ("answer.html", "reply.md"))
