@@ -25,7 +25,7 @@ from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis, diagnose
 from oddswap.reasoning.verdicts.mending import smallest_mendings, steady_laws
 from oddswap.showing.ink.arrows import draw_arrows
-from oddswap.showing.ink.camera import Camera, cameras, reach
+from oddswap.showing.ink.camera import Camera, cameras, looking_at, reach
 from oddswap.showing.ink.canvas import sheet, write
 from oddswap.showing.ink.cards import Card, PaperCard, draw_cards
 from oddswap.showing.ink.painting import Inks, hatched_pieces, paint, slot_numbers, with_tape
@@ -181,7 +181,7 @@ def facing(puzzle: Puzzle, slot: int) -> Camera:
     """The one of the two points of view of the prints that looks at a slot."""
     faces = [face for face in puzzle.geometry.bodies[slot].faces if face.facet]
     outwards = np.sum([face.area * face.normal for face in faces], axis=0)
-    return max(cameras(puzzle), key=lambda camera: camera.direction @ outwards)
+    return looking_at(puzzle, outwards)
 
 
 @kindly

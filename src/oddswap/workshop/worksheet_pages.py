@@ -14,11 +14,11 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.as_seen import pieces_that_look_right
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.reasoning.ways.commutators import shows
-from oddswap.showing.ink.camera import cameras
+from oddswap.showing.ink.camera import cameras, looking_at
 from oddswap.showing.ink.canvas import EDGE, INCHES, Paper, height_of, sheet, wrapped, write
 from oddswap.showing.ink.painting import Inks, letter_of
 from oddswap.showing.ink.palette import BODY, FAINT_INK, PAPER, colours_for, tones_for
-from oddswap.showing.pictures.strip import lay_turn, seen_turning, strip_height
+from oddswap.showing.pictures.strip import lay_turn, strip_height
 from oddswap.story.handout import lay_both_sides, lay_strip, lay_views
 from oddswap.values.grammar import capital
 from oddswap.values.position import Arrangement
@@ -133,14 +133,13 @@ def _pictured_turns(page: Paper, puzzle: Puzzle, low: float) -> float:
     side = min(0.85 if rows == 1 else 0.68, each - 0.05)
     for i, turn in enumerate(turns):
         left, y = EDGE + i % per_row * each, low + (rows - 1 - i // per_row) * (side + 0.2) + 0.16
-        camera = seen_turning(puzzle, turn)
+        camera = looking_at(puzzle, turn.axis)
         inks = Inks(tones_for(puzzle), lifted=True)
         at = left + each / 2, y + side / 2
         lay_turn(page.ax, puzzle, puzzle.solved, [turn], inks, *at, side, camera=camera)
         write(page.ax, left + 0.02, y + side, turn.name, ha="left", va="top", size=CHOICE, weight="bold")
-        write(
-            page.ax, at[0], y - 0.02, "" if camera is cameras(puzzle)[0] else SAYS.behind, va="top", size=WORDS, color=FAINT_INK
-        )
+        behind = SAYS.behind if camera is not cameras(puzzle)[0] else ""
+        write(page.ax, at[0], y - 0.02, behind, va="top", size=WORDS, color=FAINT_INK)
     return low + rows * (side + 0.2) + 0.02
 
 

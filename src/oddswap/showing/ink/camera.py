@@ -82,6 +82,11 @@ def frame_of(holding: Holding) -> np.ndarray:
     return np.stack([DIRECTIONS[holding.own(face)] for face in "RUF"], axis=1)
 
 
+def looking_at(puzzle: Puzzle, direction: np.ndarray) -> Camera:
+    """The one of the two points of view of the prints that looks at what a direction (3,) points to."""
+    return max(cameras(puzzle), key=lambda camera: camera.direction @ direction)
+
+
 @lru_cache(maxsize=64)
 def cameras(puzzle: Puzzle, holding: Holding = START) -> tuple[Camera, Camera]:
     """The two opposite points of view of the prints: the worst-seen facet is seen as squarely as can be.

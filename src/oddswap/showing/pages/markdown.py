@@ -37,9 +37,9 @@ def as_code(moves: str) -> str:
     return f"`{moves}`" if moves else ""
 
 
-def picture(shown: Mapping[str, str | None], what: str) -> list[str]:
-    """A picture with its caption, of those that are ``shown``: names of files by what is on them; nothing where it is not one."""
-    return [f"![{CAPTIONS[what]}]({shown[what]})"] if shown.get(what) else []
+def picture(shown: Mapping[str, str | None], *what: str) -> list[str]:
+    """Pictures with their captions, of those that are ``shown``: names of files by what is on them; nothing where one is not."""
+    return [f"![{CAPTIONS[one]}]({shown[one]})" for one in what if shown.get(one)]
 
 
 def bullets(lines: Iterable[str]) -> str:

@@ -142,7 +142,7 @@ def details_sections(answer: Answer, pictures: dict[str, str] | None = None, rea
     if answer.way_out is not None:
         ways = [*way_parts(done.answer.way_out), *telling.taught_parts(done.answer)]
         ways += explained(answer, [done.answer.way_out.moves, *(told.turns for told in done.answer.told)])
-        drawn = (line for name in ("strip", "sent", "turns", "shapes") for line in picture(shown, name))
+        drawn = picture(shown, "strip", "sent", "turns", "shapes")
         sections["way out"] = [*telling.hold_lines(done, reader), *ways, *drawn]
     if set_up := telling.set_up_lines(answer, reader):
         sections["set-up"] = set_up
@@ -186,7 +186,7 @@ def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, 
     parts += [f"`{part.text}`" if isinstance(part, MovesLine) else escaped(part) for part in said.to_do]
     asked = "next_view" in shown and not answer.diagnosis.has(SeveralPlaces)
     turns = ["next_turns"] if follows or answer.turning.alphabet.is_box else ["strip", "turns"]
-    return page(*parts, *(line for name in turns for line in picture(shown, name)), NEXT_VIEW if asked else "")
+    return page(*parts, *picture(shown, *turns), NEXT_VIEW if asked else "")
 
 
 def _culprit_parts(answer: Answer) -> list[str]:

@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 from oddswap.puzzles.base.puzzle import Puzzle, Turn, carried
 from oddswap.puzzles.boxes.box import BoxPuzzle
 from oddswap.showing.ink.arrows import draw_arrows, draw_flat_arrows
-from oddswap.showing.ink.camera import Camera, cameras, reach
+from oddswap.showing.ink.camera import Camera, cameras, looking_at, reach
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.cards import MARGIN, PaperCard
 from oddswap.showing.ink.flat import colours_by_paint, lay_flat, spot_within
@@ -167,11 +167,6 @@ def lay_turn(
     draw_arrows(ax, puzzle, arrangement, turns, camera, spot, zorder=3)
 
 
-def seen_turning(puzzle: Puzzle, turn: Turn) -> Camera:
-    """The one of the two points of view of the prints from which a turn of a solid shows."""
-    return max(cameras(puzzle), key=lambda camera: camera.direction @ turn.axis)
-
-
 def draw_turns(puzzle: Puzzle, moves: str, *, colours: Mapping[str, str] | None = None, ax: Axes | None = None) -> Figure:
     """Each turn that ``moves`` name by itself, begun from solved, with its name beneath: what the names mean.
 
@@ -187,7 +182,7 @@ def draw_turns(puzzle: Puzzle, moves: str, *, colours: Mapping[str, str] | None 
         if puzzle.geometry is None:
             _flat_frame(ax, puzzle, puzzle.solved, (turn,), inks, spot.x, spot.y)
         else:
-            camera = seen_turning(puzzle, turn)
+            camera = looking_at(puzzle, turn.axis)
             lay_turn(ax, puzzle, puzzle.solved, (turn,), inks, spot.x, spot.y, CARD.side, camera=camera)
             write(ax, spot.x, low + 0.12, camera.words, size=7, color=FAINT_INK)
         write(ax, spot.x, low + 0.28, turn.name, size=10, weight="bold")
