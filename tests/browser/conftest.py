@@ -43,6 +43,12 @@ class Lab:
         return f"{self.address}/lab/tree/{notebook}?token={self.token}"
 
 
+def coloured(sheet, scheme):
+    """Ask for a light or a dark page and wait for two frames: styles change at once, but scripts are told with the next frame."""
+    sheet.emulate_media(color_scheme=scheme)
+    sheet.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+
+
 @pytest.fixture
 def page(browser, lab, request):
     """A page as wide as people use; it fails the test if anything was asked of another machine."""

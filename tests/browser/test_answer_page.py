@@ -11,7 +11,7 @@ from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages.folders import write_answer
 from oddswap.words.answers import CHECK_HERE, CHECKED
 from oddswap.words.table import reader_of
-from tests.browser.conftest import on_phone
+from tests.browser.conftest import coloured, on_phone
 from tests.browser.fingers import turns_under_a_finger
 from tests.browser.viewers import SHOWN, STILL
 
@@ -57,8 +57,7 @@ def test_it_steps_through_the_way_out_without_a_server(sheet, written, tmp_path)
     assert frames.last.get_attribute("aria-current") == "step"
     sheet.get_by_role("button", name="X-ray").click()
     sheet.set_viewport_size({"width": 390, "height": 844})
-    sheet.emulate_media(color_scheme="dark")
-    sheet.wait_for_timeout(400)
+    coloured(sheet, "dark")
     sheet.screenshot(path=tmp_path / "phone.png", full_page=True)
     assert sheet.evaluate("document.documentElement.scrollWidth") <= 390
     assert sheet.get_by_text("it does not come right, stop").is_visible()

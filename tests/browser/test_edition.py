@@ -15,7 +15,7 @@ from oddswap.edition.answering.cells import played
 from oddswap.edition.pages import read_notebook
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.widgets import kindly
-from tests.browser.conftest import NARROW, NOTEBOOKS, on_phone
+from tests.browser.conftest import NARROW, NOTEBOOKS, coloured, on_phone
 from tests.browser.fingers import turns_under_a_finger
 from tests.browser.viewers import spot
 
@@ -75,9 +75,8 @@ def examine(sheet, url):
     assert levels[0] == 1 and levels.count(1) == 1, url
     assert all(after - before <= 1 for before, after in zip(levels, levels[1:], strict=False)), url
     for scheme, width in (("light", 1280), ("dark", 360)):
-        sheet.emulate_media(color_scheme=scheme)
         sheet.set_viewport_size({"width": width, "height": 800})
-        sheet.wait_for_timeout(50)
+        coloured(sheet, scheme)
         assert sheet.evaluate(TOO_WIDE) <= 0, (url, width)
         found = Axe().run(sheet, options=WITHOUT_FETCHING).response
         minded = [(rule["id"], [node["html"][:120] for node in rule["nodes"]][:3]) for rule in found["violations"]]

@@ -22,6 +22,7 @@ from oddswap.describing.tickets import parse_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.showing.ink.camera import cameras, reach
 from oddswap.showing.pages.visitor_page import write_visitor_page
+from tests.browser.conftest import coloured
 from tests.browser.test_edition import TOO_WIDE, WITHOUT_FETCHING
 from tests.judge.cells import AXES, HOLDINGS, box, direction, mixed
 from tests.judge.visitor import painted_by, rows
@@ -212,8 +213,7 @@ def test_every_state_of_the_page_for_an_unknown_puzzle_fits_and_is_accessible(sh
 
     def examine(state):
         for scheme in ("light", "dark"):
-            sheet.emulate_media(color_scheme=scheme)
-            sheet.wait_for_timeout(100)
+            coloured(sheet, scheme)
             assert sheet.evaluate(TOO_WIDE) <= 0, state
             sheet.screenshot(path=tmp_path / f"{state}_{scheme}.png", full_page=True)
             minded = Axe().run(sheet, options=WITHOUT_FETCHING).response["violations"]
