@@ -29,7 +29,8 @@ ALL_RUN = """() => {
 }"""
 OUTPUTS = """() => [...window.jupyterapp.shell.currentWidget.content.widgets]
     .filter(c => c.model.type === 'code').flatMap(c => c.model.outputs.toJSON())"""
-ACTIVE = "() => (window.jupyterapp.shell.currentWidget.content.activeCell.model.getMetadata('tags') || [])[0]"
+AT_THE_GUESS = "() => window.jupyterapp.shell.currentWidget.content.activeCell.model.getMetadata('tags')?.[0] === 'guess'"
+IN_THE_GUESS = "() => document.activeElement.matches('.widget-radio-box input')"
 SCROLL = """tag => {
     const notebook = window.jupyterapp.shell.currentWidget.content;
     const at = notebook.widgets.findIndex(c => (c.model.getMetadata('tags') || []).includes(tag));
@@ -83,10 +84,12 @@ def guess_by_taps(page):
 def guess_by_keys(page):
     """K goes up to the cell with the guess, Tab leads into it, and the space bar chooses."""
     page.keyboard.press("Escape")
-    while page.evaluate(ACTIVE) != "guess":
-        page.keyboard.press("k")
-    while not page.evaluate("document.activeElement.matches('.widget-radio-box input')"):
-        page.keyboard.press("Tab")
+    for key, there in (("k", AT_THE_GUESS), ("Tab", IN_THE_GUESS)):
+        for _ in range(100):
+            if page.evaluate(there):
+                break
+            page.keyboard.press(key)
+        assert page.evaluate(there), key
     page.keyboard.press("Space")
 
 
