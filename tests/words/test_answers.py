@@ -5,6 +5,8 @@ import pytest
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.law_book import law_book
+from oddswap.words.table import visitor
+from oddswap.words.to_visitors.replies import reply
 
 NAMES = ["cube:2", "cube:5", "shape-mod:prism8", "tiles:3x3", "rings:7+7", "corner-cube", "tetrahedron"]
 
@@ -52,3 +54,12 @@ def test_nothing_found_stays_short_whatever_it_is():
         kind = max(puzzle.kinds, key=lambda kind: len(kind.slots))
         found = puzzle.diagnose(f"swap {kind.slots[0]} {kind.slots[1]}")
         assert len(repr(found)) < 90 and "\n" not in repr(found) and str(found).startswith(found.verdict)
+
+
+@pytest.mark.parametrize(
+    ("name", "changes", "turns"),
+    [("cuboid:1x3x3", "flip ULR", "that keep its shape"), ("cube:3,turns=half", "cycle UFR UFL UBL", "that you named")],
+)
+def test_turns_are_said_to_be_named_only_where_somebody_named_them(name, changes, turns):
+    found = load(name).answer(changes)
+    assert found.verdict == "other turns" and turns in reply(found, visitor(found.puzzle)).why

@@ -55,7 +55,7 @@ def test_the_loop_of_the_card_goes_out_and_comes_home_with_little_changed(name):
         (["cube:2"], 7, {}, "there is no level 7"),
         (["cube:2"], 1, {"count": 0}, "give 1 to 100 sheets"),
         (["cube:2"], 1, {"tables": 99}, "1 to 30 tables"),
-        (["cube:2"], 1, {"people": 4}, "at least one person a table"),
+        (["cube:2"], 1, {"people": 4, "tables": 5}, "at least one person a table"),
         (["cuboid:1x2x3"], 1, {}, "has no laws"),
         (["cuboid:1x1x4"], 1, {}, "no three pieces of one kind"),
         (["cube:2"], 1, {"budget": ends_after(0)}, "the time ended after 0 questions"),

@@ -8,13 +8,14 @@ import numpy as np
 import pypdfium2
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.catalogue import load
-from oddswap.showing.ink.canvas import write_pdf
+from oddswap.showing.ink.canvas import Paper, write_pdf
 from oddswap.words.products.worksheets import QUESTIONS, names_explained
 from oddswap.workshop.count_sheet import flip_count
 from oddswap.workshop.cut_outs import cut_out_pages
-from oddswap.workshop.worksheet_pages import key_pages, sheet_pages
+from oddswap.workshop.worksheet_pages import _turned_families, key_pages, lay_set_up, sheet_pages, slides
 from oddswap.workshop.worksheets import Question, worksheet
 
 SHEET = worksheet(load("shape-mod:prism8"), 1, 7, 2)
@@ -40,15 +41,41 @@ def test_a_key_has_every_answer_with_its_proof():
         assert question.proof in text and all(change in text for change in question.changes)
 
 
-@pytest.mark.parametrize("name", ["cuboid:2x3x4", "dodecahedron", "octahedron"])
-def test_no_words_lie_on_others_where_laws_and_turns_take_much_room(name):
+@pytest.mark.parametrize("name", ["cuboid:2x3x4", "dodecahedron", "octahedron", "tetrahedron", "corner-cube"])
+def test_words_lie_within_their_page_and_on_nothing_else_where_laws_and_turns_take_much_room(name):
     """Of text that is no letter on a sticker; captions below pictures that are too small would touch."""
-    for page in sheet_pages(worksheet(load(name), 1, 1), "Letter"):
+    made = worksheet(load(name), 1, 1)
+    for page in (*sheet_pages(made, "Letter"), *slides(made.questions)):
         drawn = FigureCanvasAgg(page).get_renderer()
         said = [text for axes in page.axes for text in axes.texts if len(text.get_text()) > 5]
-        boxes = [text.get_window_extent(drawn) for text in said]
-        for (one, a), (two, b) in combinations(zip(said, boxes, strict=True), 2):
-            assert not a.overlaps(b), (name, one.get_text(), two.get_text())
+        boxes = [(text.get_text(), text.get_window_extent(drawn)) for text in said]
+        small = [
+            patch for axes in page.axes for patch in axes.patches if isinstance(patch, Rectangle) and patch.get_width() < 0.3
+        ]
+        for (one, a), (two, b) in combinations([*boxes, *(("a box", patch.get_window_extent(drawn)) for patch in small)], 2):
+            assert not a.overlaps(b), (name, one, two)
+        for one, a in boxes:
+            assert 0 <= a.x0 < a.x1 <= page.bbox.width and 0 <= a.y0 < a.y1 <= page.bbox.height, (name, one)
+
+
+def test_what_is_counted_can_be_seen():
+    assert _turned_families(load("corner-cube")) == [("corners", 3)]
+    assert _turned_families(load("shape-mod:prism8")) == [("corners", 3), ("edges", 2)]
+
+
+def test_a_strip_stands_on_the_page_of_its_turns_home():
+    page = Paper("Letter")
+    page.text("much before it " * 30, 11)
+    lay_set_up(page, load("corner-cube"), "DFL UBL UFR' UBL' UFR DFL' UFR' UBL UFR UBL'", "1 " + "DFL UBL UFR' " * 5)
+    assert sum("Back home" in words([each]) for each in page.pages) == 1
+    assert all(("Back home" in words([each])) == ("UBL UFR" in words([each])) for each in page.pages)
+
+
+def test_a_table_has_its_head_on_each_page():
+    page = Paper()
+    page.table([["number", "what"], *([str(number), "a row"] for number in range(60))])
+    assert len(page.pages) > 1 and all(words([each]).split()[0] == "number" for each in page.pages)
+    assert sum(words([each]).count("a row") for each in page.pages) == 60
 
 
 @pytest.mark.parametrize(

@@ -47,7 +47,7 @@ def headline(answer: Answer) -> str:
 def _allowed(puzzle: Puzzle) -> str:
     """What the allowed turns are called."""
     halves = puzzle.alphabet.is_box and all(abs(turn.step.amount) == 2 for turn in puzzle.turns.values())
-    return "half turns" if halves else "the turns on the ticket"
+    return "half turns" if halves else "the turns on the ticket" if puzzle.chosen else "the turns that keep its shape"
 
 
 def proof_lines(answer: Answer) -> Iterator[str]:

@@ -159,6 +159,7 @@ def lay_facet_net(page: Paper, puzzle: Puzzle, filled: bool) -> None:
         middle = spot.place(whole.outlines[i]).mean(axis=0)
         letter = letter_of(geometry.paints[facet.facet])
         write(page.ax, *middle, letter, size=20, weight="bold", color=ink_on(ink) if filled else FAINT_INK)
+    lay_polygons(page.ax, [spot.place(face) for face in whole.outlines], facecolors="none", edgecolors=BODY, linewidths=2.4)
 
 
 def _two_alike(puzzle: Puzzle) -> tuple[Body, Body] | None:

@@ -29,8 +29,8 @@ from oddswap.workshop.worksheet_pages import hero_pages, key_pages, sheet_pages,
 
 LONG = Budget(600.0)
 """For an evening where nobody says how long."""
-A_TABLE = 4
-"""How many people sit at a table where nobody says."""
+A_TABLE, TABLES, MOST_TABLES = 4, 5, 30
+"""How many people sit at a table, and at how many tables, where nobody says; and at how many they can sit."""
 
 Tell = Callable[[str, float], None]
 
@@ -42,7 +42,7 @@ def write_workshop(
     folder: Path,
     *,
     count: int = 2,
-    tables: int = 5,
+    tables: int | None = None,
     people: int | None = None,
     paper: str = "A4",
     budget: Limit = None,
@@ -51,13 +51,16 @@ def write_workshop(
 ) -> list[Path]:
     """Everything for so many ``people`` at so many ``tables``, with at most ``count`` different sheets of each puzzle.
 
+    Where ``tables`` or ``people`` is left out, there are four people at a table.
+
     The same names, level and seed give the same files to the byte. Everything is made first and then moved in, with ``force``
     as for an `OutputFolder`. `BadOption` for a level, puzzle or number that cannot make a fair sheet, or a folder that cannot be
     written, or where the ``budget`` ends first: an evening is whole, and the same each time.
     """
     if not names:
         raise BadOption("no puzzle is named: write at least one, such as cube:3")
-    if not (1 <= count <= 100 and 1 <= tables <= 30):
+    tables = min(MOST_TABLES, -(-(people or TABLES * A_TABLE) // A_TABLE)) if tables is None else tables
+    if not (1 <= count <= 100 and 1 <= tables <= MOST_TABLES):
         raise BadOption(f"{count} sheets for {tables} tables: give 1 to 100 sheets of each puzzle and 1 to 30 tables")
     people = tables * A_TABLE if people is None else people
     if not tables <= people <= 1000:

@@ -136,6 +136,7 @@ def guide_pages(text: str, paper: str = "A4") -> list[Figure]:
         elif block["type"] == "list":
             for item in block["children"]:
                 page.text(f"•  {words_of(item)}", SIZE, indent=0.12, after=0.03)
+            page.y -= 0.1
         elif block["type"] == "table":
             head, body = block["children"]
             page.table([[*map(words_of, row["children"])] for row in (head, *body["children"])], SIZE)

@@ -12,6 +12,7 @@ from matplotlib.patches import Rectangle
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.as_seen import pieces_that_look_right
+from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.reasoning.ways.commutators import shows
 from oddswap.showing.ink.camera import cameras, looking_at
@@ -34,8 +35,11 @@ INDENT, AFTER, LEFT_OVER = TICK + 0.12, 0.07, 1.4
 """How far what is chosen from stands in and apart, and what counts, words below pictures and two lines to write on take."""
 WORDS, CHOICE, ASKED, LARGE = 11, 13, 20, 24
 """Points of the words, of what is chosen from, of the question, and of turns to read at a table."""
-PICTURED, ONE_ROW, PER_ROW, PER_STRIP = 12, 8, 6, 5
-"""So many turns have pictures in the key, in one row or in rows of so many; and so many pictures of a strip stand in a row."""
+PICTURED, ONE_ROW, PER_ROW, PER_STRIP, ABREAST = 12, 8, 6, 5, 3
+"""So many turns have pictures in the key, in one row or in rows of so many; so many pictures of a strip, and counts, stand in a
+row."""
+COUNTED = 0.4
+"""How high a row of counts is."""
 
 
 def sheet_pages(sheet: Worksheet, paper: str = "A4") -> list[Figure]:
@@ -66,14 +70,16 @@ def _question(page: Paper, puzzle: Puzzle, question: Question, number: int, low:
     said = [(f"{letter}) {choice}", CHOICE, INDENT) for letter, choice in zip(LETTERS, question.choices, strict=False)]
     said += [(text, WORDS, 0.0) for text in words.names_explained(puzzle, question)]
     high = sum(height_of(wrapped(text, page.inner - indent, size), size) + AFTER for text, size, indent in said)
+    high += (len(counts) - 1) // ABREAST * COUNTED
     lay_views(page, puzzle, question.position, Inks(tones_for(puzzle), letters=True), min(SIDE, page.y - low - high - LEFT_OVER))
     if counts:
         write(page.ax, EDGE, page.y - 0.14, SAYS.count_first, ha="left", size=WORDS, weight="bold")
-        for i, what in enumerate(counts):
-            x = EDGE + 1.0 + (i + 1) * (page.inner - 1.0) / len(counts)
+    for row in (counts[start : start + ABREAST] for start in range(0, len(counts), ABREAST)):
+        for i, what in enumerate(row, 1):
+            x = EDGE + 1.0 + i * (page.inner - 1.0) / len(row)
             _box(page, x - 0.3, page.y - 0.02, 0.25)
             write(page.ax, x - 0.36, page.y - 0.14, what, ha="right", size=WORDS)
-        page.y -= 0.4
+        page.y -= COUNTED
     for text, size, indent in said:
         if indent:
             _box(page, EDGE, page.y - 0.02, TICK)
@@ -85,7 +91,10 @@ def _box(page: Paper, left: float, top: float, side: float) -> None:
 
 
 def _turned_families(puzzle: Puzzle) -> list[tuple[str, int]]:
-    return list(dict.fromkeys((kind.family, kind.twist) for kind in puzzle.kinds if kind.twist in (2, 3) and shows(puzzle, kind)))
+    """The families of pieces that are counted, each with its ways round: of pieces with looks, and not all of hidden turns."""
+    hidden = lookalikes(puzzle).hidden_turns
+    kinds = (kind for kind in puzzle.kinds if kind.twist in (2, 3) and shows(puzzle, kind) and {*kind.places}.difference(hidden))
+    return list(dict.fromkeys((kind.family, kind.twist) for kind in kinds))
 
 
 def counts_of(puzzle: Puzzle, position: Arrangement) -> list[int]:
@@ -175,7 +184,8 @@ def strip_pages(sheet: Worksheet, tables: Sequence[int], paper: str = "A4") -> l
 
 def lay_set_up(page: Paper, puzzle: Puzzle, moves: str, head: str) -> None:
     """The strip of some turns from solved, in tones with letters, and below it the turns that undo them, all on one page."""
-    page.room(strip_height(puzzle, puzzle.solved, moves, PER_STRIP) * page.inner + 0.8)
+    said = height_of(wrapped(head, page.inner, ASKED, "bold"), ASKED) + 0.5
+    page.room(strip_height(puzzle, puzzle.solved, moves, PER_STRIP) * page.inner + said)
     page.text(head, ASKED, weight="bold")
     lay_strip(page, puzzle, puzzle.solved, moves, colours=dict(tones_for(puzzle)), per_row=PER_STRIP, points=WORDS)
     page.y -= 0.06
@@ -194,12 +204,12 @@ def hero_pages(puzzle: Puzzle, moves: str, paper: str = "A4") -> list[Figure]:
 
 
 WALL, HEIGHT, MARGIN = 13.333 / INCHES, 7.5 / INCHES, 0.35
-TITLE, TEXT, LARGE_SIDE = 32, 24, 2.4
-"""Points of the question and of all other words, and the side of one picture."""
+TITLE, TEXT, SMALLEST, LARGE_SIDE = 32, 24, 18, 2.4
+"""Points of the question, and of all other words at most and at least; and the side of one picture."""
 
 
 def slides(questions: Sequence[Question]) -> Iterator[Figure]:
-    """Two slides for each question."""
+    """Two slides for each question: first with all that can be chosen, then with what is right, and why."""
     for number, question in enumerate(questions, 1):
         for answered in (False, True):
             yield _slide(load(question.puzzle), question, number, answered)
@@ -208,22 +218,33 @@ def slides(questions: Sequence[Question]) -> Iterator[Figure]:
 def _slide(puzzle: Puzzle, question: Question, number: int, answered: bool) -> Figure:
     ax = sheet(WALL, HEIGHT)
     ax.figure.set_facecolor(PAPER)
+    style = {"ha": "left", "va": "top", "linespacing": 1.35}
     title = wrapped(f"{number}  {words.QUESTIONS[question.sort]}", WALL - 2 * MARGIN, TITLE, "bold")
-    write(ax, MARGIN, HEIGHT - MARGIN, title, ha="left", va="top", size=TITLE, weight="bold")
+    write(ax, MARGIN, HEIGHT - MARGIN, title, size=TITLE, weight="bold", **style)
     top = HEIGHT - MARGIN - height_of(title, TITLE) - 0.05
     inks = Inks(colours_for(puzzle), letters=True)
     lay_both_sides(ax, puzzle, question.position, inks, MARGIN + 1.06 * LARGE_SIDE, top - LARGE_SIDE / 2, LARGE_SIDE)
-    left = MARGIN + 2.3 * LARGE_SIDE
-    beside = f"{capital(puzzle.title)}\n\n{question.proof if answered else SAYS.hands}"
-    style = {"ha": "left", "va": "top", "linespacing": 1.35}
-    size = TEXT if len(beside) < 150 else TEXT * 0.75
-    write(ax, left, top, wrapped(beside, WALL - MARGIN - left, size), size=size, **style)
-    y = top - LARGE_SIDE - 0.15
-    for i, (letter, choice) in enumerate(zip(LETTERS, question.choices, strict=False)):
-        right = answered and i == question.right
-        text = wrapped(f"{'✓ ' if right else ''}{letter}) {choice}", WALL - 2 * MARGIN - 1.2 * (not answered), TEXT, "bold")
-        write(ax, MARGIN, y, text, size=TEXT, weight="bold" if right else "normal", color=BODY, **style)
+    beside, below = [capital(puzzle.title)], [f"{a}) {choice}" for a, choice in zip(LETTERS, question.choices, strict=False)]
+    if answered:
+        below = [f"✓ {below[question.right]}", question.proof]
+    else:
+        beside += [*words.names_explained(puzzle, question), SAYS.hands]
+    left, y = MARGIN + 2.3 * LARGE_SIDE, top - LARGE_SIDE - 0.15
+    lines, size = _fitted(["\n".join(beside)], WALL - MARGIN - left, LARGE_SIDE)
+    write(ax, left, top, lines[0], size=size, **style)
+    lines, size = _fitted(below, WALL - 2 * MARGIN - 1.2, y - 0.1)
+    for i, text in enumerate(lines):
+        write(ax, MARGIN, y, text, size=size, weight="bold" if answered and not i else "normal", color=BODY, **style)
         if not answered:
-            write(ax, WALL - MARGIN, y, SAYS.tally, size=TEXT, **(style | {"ha": "right"}))
-        y -= height_of(text, TEXT)
+            write(ax, WALL - MARGIN, y, SAYS.tally, size=size, **(style | {"ha": "right"}))
+        y -= height_of(text, size) + AFTER
     return ax.figure
+
+
+def _fitted(texts: Sequence[str], width: float, high: float) -> tuple[list[str], int]:
+    """The texts in lines, and the points at which they all fit into that height."""
+    for size in range(TEXT, SMALLEST - 1, -2):
+        lines = [wrapped(text, width, size) for text in texts]
+        if sum(height_of(each, size) + AFTER for each in lines) <= high:
+            break
+    return lines, size

@@ -23,6 +23,7 @@ from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, UnknownMove
 from oddswap.puzzles.base.puzzle import Kind, Puzzle
 from oddswap.reasoning.budget import Clock, Limit, cached, started
+from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, NOT_BY_TURNING, ORDINARY, judged
 from oddswap.reasoning.ways.commutators import tidied
 from oddswap.reasoning.ways.way_out import looks_solved
@@ -179,8 +180,10 @@ def _change(puzzle: Puzzle, turned: Arrangement, rng: Random) -> str:
     fixed = puzzle.void | puzzle.inner
     here = {kind: [puzzle.slots[b] for b in kind.places if turned.pieces[b] not in fixed] for kind in puzzle.kinds}
     kind: Kind = rng.choice([kind for kind, slots in here.items() if len(slots) > 2])
-    if kind.twist in (2, 3) and rng.random() < 0.5:
-        slot = rng.choice(here[kind])
+    hidden = lookalikes(puzzle).hidden_turns
+    shown = [slot for slot in here[kind] if turned.pieces[puzzle.slot(slot)] not in hidden]
+    if kind.twist in (2, 3) and shown and rng.random() < 0.5:
+        slot = rng.choice(shown)
         return f"flip {slot}" if kind.twist == 2 else f"twist {slot} {rng.choice(('cw', 'ccw'))}"
     count = rng.choice((2, 2, 3))
     return f"{'swap' if count == 2 else 'cycle'} {' '.join(rng.sample(here[kind], count))}"

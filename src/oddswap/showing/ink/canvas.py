@@ -154,21 +154,27 @@ class Paper:
         self.text(text, size, weight="bold", after=0.06)
 
     def table(self, rows: Sequence[Sequence[str]], size: float = 11) -> None:
-        """Rows of cells, the first one bold, with a rule below each; columns are as broad as their words ask for."""
+        """Rows of cells with a rule below each; columns are as broad as their words ask for. The first heads each page."""
         asked = [max(text_size(row[i], "bold")[0] * size / 72 / INCHES for row in rows) + 3 * PAD for i in range(len(rows[0]))]
         broad = [min(width, self.inner / 2) for width in asked]
         broad = [width * self.inner / sum(broad) for width in broad]
-        for number, row in enumerate(rows):
-            weight = "normal" if number else "bold"
+
+        def lay(row: Sequence[str], weight: str) -> None:
             cells = [wrapped(cell, width - 2 * PAD, size, weight) for cell, width in zip(row, broad, strict=True)]
             high = max(height_of(cell, size) for cell in cells) + PAD
-            self.room(high)
+            if self.y - high < EDGE:
+                self.turn()
+                if row is not rows[0]:
+                    lay(rows[0], "bold")
             for i, cell in enumerate(cells):
                 left = EDGE + sum(broad[:i])
                 write(self.ax, left, self.y, cell, ha="left", va="top", size=size, weight=weight, linespacing=1.35)
             self.y -= high
             self.rule()
             self.y -= PAD
+
+        for number, row in enumerate(rows):
+            lay(row, "normal" if number else "bold")
 
     def rule(self, left: float = EDGE, width: float = 0.8) -> None:
         """A line from ``left`` to the right edge, where the next thing begins."""

@@ -155,6 +155,11 @@ def moving_word(puzzle: Puzzle) -> str:
     return "turning" if puzzle.blank is None else "sliding"
 
 
+def allowed_words(puzzle: Puzzle) -> str:
+    """What the allowed moves are called, where others are needed."""
+    return f"{moves_word(puzzle)} that {'you named' if puzzle.chosen else 'keep its shape'}"
+
+
 def moves_word(puzzle: Puzzle) -> str:
     """What its moves are called."""
     return "turns" if puzzle.geometry else "moves"

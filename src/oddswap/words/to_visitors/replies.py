@@ -17,10 +17,9 @@ from oddswap.values.grammar import capital, counted_words, listed, number_word, 
 from oddswap.words.table import Reader
 from oddswap.words.texts import TEXTS, texts_of
 from oddswap.words.to_visitors.heard import heard, piece_names, reader_if, slip_for_anybody
-from oddswap.words.to_visitors.moves import LAYERS, SIDES, letters_explained, moves_introduced, moves_word, moving_word
+from oddswap.words.to_visitors.moves import LAYERS, SIDES, letters_explained, moves_introduced, moves_word
 from oddswap.words.to_visitors.places import hold_words, place_words
-from oddswap.words.to_visitors.plain import puzzle_noun
-from oddswap.words.to_visitors.why import FEW, measuring_for_anybody, verdict_for_anybody, why_sentences
+from oddswap.words.to_visitors.why import FEW, called, measuring_for_anybody, verdict_for_anybody, why_sentences
 from oddswap.words.verdicts import NOTHING_TO_TURN, REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, TO_MEASURE
 
 SAYS = texts_of("replies")
@@ -100,13 +99,13 @@ def _opening(answer: Answer) -> str:
     if answer.outside:
         return REPLY_CLOSED
     if found.has(MadeByHand):
-        return REPLY_BY_HAND.format(noun=puzzle_noun(puzzle), turns=moves_word(puzzle))
+        return REPLY_BY_HAND.format(**called(puzzle))
     return TO_MEASURE if found.hangs_on_measuring else verdict_for_anybody(puzzle, found.verdict)
 
 
 def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
     found, puzzle = answer.diagnosis, answer.puzzle
-    words = {"noun": puzzle_noun(puzzle), "turning": moving_word(puzzle), "turns": moves_word(puzzle)}
+    words = called(puzzle)
     if doubt := found.one(ReadOtherwise):
         said = {"written": doubt.written, "which": ordinal(doubt.number), "times": times_word(doubt.number)}
         yield SAYS.asked.format(**said, side=SIDES[doubt.face], outer=LAYERS[doubt.face])

@@ -12,7 +12,7 @@ from oddswap.values.grammar import capital, listed, number_word, uncapital
 from oddswap.words.table import Reader, say
 from oddswap.words.texts import TEXTS
 from oddswap.words.to_visitors.heard import heard, piece_names, sort_of_culprit
-from oddswap.words.to_visitors.moves import moves_word, moving_word
+from oddswap.words.to_visitors.moves import allowed_words, moves_word, moving_word
 from oddswap.words.to_visitors.places import piece_words
 from oddswap.words.to_visitors.plain import law_for_anybody, puzzle_noun, reason_for_anybody, seen_of_law
 from oddswap.words.verdicts import WORDINGS
@@ -94,7 +94,7 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
         if found.surprise and found.surprise.share:
             yield say(found.surprise)
     elif found.verdict == OTHER_TURNS:
-        yield f"the turns that you named cannot change that{'' if found.has(MadeByHand) else '; others do'}"
+        yield f"the {allowed_words(puzzle)} cannot change that{'' if found.has(MadeByHand) else '; others do'}"
     elif found.verdict == NOT_BY_TURNING:
         if reason := reason_for_anybody(puzzle, found.broken[0], reader):
             yield reason
@@ -129,8 +129,12 @@ def half_seen_sentences(answer: Answer, reader: Reader) -> Iterator[str]:
 
 def verdict_for_anybody(puzzle: Puzzle, verdict: str) -> str:
     """What a verdict means for the visitor's own puzzle, in one sentence."""
-    said = {"noun": puzzle_noun(puzzle), "turning": moving_word(puzzle), "turns": moves_word(puzzle)}
-    return WORDINGS[verdict].reply.format(**said)
+    return WORDINGS[verdict].reply.format(**called(puzzle), allowed=allowed_words(puzzle))
+
+
+def called(puzzle: Puzzle) -> dict[str, str]:
+    """What the puzzle, moving it, and its moves are called, for a sentence with these gaps."""
+    return {"noun": puzzle_noun(puzzle), "turning": moving_word(puzzle), "turns": moves_word(puzzle)}
 
 
 def measuring_for_anybody(answer: Answer, reader: Reader) -> Iterator[str]:
