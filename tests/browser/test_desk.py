@@ -196,6 +196,20 @@ def test_a_postcard_is_pasted_a_ticket_dropped_and_a_spoilt_one_said_to_be_so(pa
     assert page.evaluate("navigator.clipboard.readText()").startswith("Thank you for your ticket.")
 
 
+def test_a_reply_is_copied_by_hand_where_a_page_may_not(page, lab, tmp_path):
+    """As on a page that comes without encryption from another machine: browsers give such pages no clipboard."""
+    page.add_init_script("Object.defineProperty(navigator, 'clipboard', { value: undefined })")
+    opened(page, lab, 'puzzle = "cube:2"\nafter = "R"')
+    page.get_by_role("button", name="Copy the reply").first.click()
+    laid = page.get_by_role("textbox", name="The reply, marked")
+    laid.scroll_into_view_if_needed()
+    page.screenshot(path=tmp_path / "by_hand.png")
+    assert laid.input_value().startswith("Thank you for your ticket.")
+    assert page.evaluate("getSelection().toString()") == laid.input_value()
+    page.get_by_role("button", name="Not copied: do it by hand").click()
+    assert laid.count() == 1
+
+
 def to_by_tab(page, test):
     """Press Tab until the focus is on what passes a test, a function in JavaScript."""
     for _ in range(80):

@@ -119,10 +119,19 @@ class Desk extends Own {
     }
   }
 
+  /** Copy the reply; a browser that lets no page copy, as where nothing is encrypted, gets it laid out and marked, to be copied by hand. */
   async copied(at) {
-    await navigator.clipboard.writeText(this.model.get('sheet').reply);
-    at.textContent = 'Copied';
-    setTimeout(() => { at.textContent = 'Copy the reply'; }, 2000);
+    const { reply } = this.model.get('sheet');
+    if (await navigator.clipboard?.writeText(reply).then(() => true, () => false)) {
+      at.textContent = 'Copied';
+      setTimeout(() => { at.textContent = 'Copy the reply'; }, 2000);
+      return;
+    }
+    this.byHand ??= made('textarea', { rows: 8, readonly: '', 'aria-label': 'The reply, marked' });
+    this.byHand.value = reply;
+    at.textContent = 'Not copied: do it by hand, it is marked';
+    at.after(this.byHand);
+    this.byHand.select();
   }
 
   alarmed() {

@@ -4,7 +4,7 @@ const part = id => document.getElementById(id);
 const bytes = Uint8Array.from(atob(JSON.parse(part('data').textContent)), c => c.charCodeAt(0));
 const data = await new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream('deflate'))).json();
 const { says } = data;
-const filled = (text, ...values) => values.reduce((said, value) => said.replace('{}', value), text);
+const filled = (text, ...values) => values.reduce((said, value) => said.replace('{}', () => value), text);
 const button = (words, act, more = {}) => made('button', { type: 'button', onclick: act, ...more }, words);
 const options = (select, list) => {
   select.replaceChildren(...list.map(([value, words]) => made('option', { value }, words)));
