@@ -38,7 +38,7 @@ SURFACE = {
         draw_map(puzzle,levels,*,side,ax) draw_walk(puzzle,moves,start,*,told,ax)
         draw_alarms(puzzle,table,*,ax) draw_beside(parts) draw_board_and_strings(puzzle,state)
         draw_boards(boards,*,highlight,xray) draw_cycles(puzzle,arrangement,*,ax) draw_explanations(puzzle,states)
-        draw_flat(puzzle,shown,*,colours,letters,xray,highlight,ax) draw_lifted(puzzle,state,*,ax)
+        draw_flat(puzzle,shown,*,colours,letters,xray,highlight,caption,ax) draw_lifted(puzzle,state,*,ax)
         draw_lifted_letters(puzzle,state) draw_move(puzzle,arrangement,turns,*,colours,ax) draw_names(puzzle,*,ax)
         draw_next_view(puzzle,known,view,*,colours,holding,words,ax)
         draw_prints(puzzle,shown,*,colours,letters,xray,highlight,caption,holding,ax)

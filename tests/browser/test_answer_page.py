@@ -13,7 +13,7 @@ from oddswap.words.answers import CHECK_HERE, CHECKED
 from oddswap.words.table import reader_of
 from tests.browser.conftest import coloured, on_phone
 from tests.browser.fingers import turns_under_a_finger
-from tests.browser.viewers import SHOWN, STILL
+from tests.browser.viewers import SHOWN, STILL, WITHOUT_WEBGL
 
 pytestmark = pytest.mark.browser
 
@@ -69,6 +69,37 @@ def test_a_finger_turns_a_layer(sheet, written):
     sheet.goto(path.as_uri())
     sheet.locator(".oddswap-viewer[data-first]").scroll_into_view_if_needed()
     turns_under_a_finger(sheet, found.turning, found.diagnosis.explanation)
+
+
+WORDS = """() => [...document.querySelectorAll('.prints figure, .oddswap-table figure')].map(figure => {
+    const words = figure.querySelector('figcaption'), { left, right } = figure.getBoundingClientRect();
+    return [words.textContent, parseFloat(getComputedStyle(words).fontSize), left >= 0 && right <= innerWidth, right - left];
+})"""
+"""Of each print: its words, how large they are, whether it lies within the page, and its breadth."""
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+def test_each_print_of_a_page_without_a_viewer_is_a_picture_of_its_own(sheet, tmp_path, width):
+    """Half seen, as somebody holds it upside down: where it lies, and where to stand; on a phone the prints wrap."""
+    ticket = parse_ticket('puzzle = "cube:3"\nheld = "D up, F in front"\nslots = { UF = "UR", UR = "UF", UFL = "?", UBL = "?" }')
+    found = answer(ticket.puzzle, ticket.appearance)
+    write_answer(found, tmp_path, reader_of(ticket))
+    sheet.set_viewport_size({"width": width, "height": 740})
+    sheet.goto((tmp_path / "answer.html").as_uri())
+    words, sizes, within, breadths = zip(*sheet.evaluate(WORDS), strict=True)
+    assert len(words) == 4 and words[2:] == ("stand here", "what the photograph will show") and all(words) and all(within)
+    assert min(sizes) >= 13 and min(breadths) >= 300
+    assert sheet.evaluate("[...document.images].every(one => one.naturalWidth === one.naturalHeight && one.alt)")
+
+
+def test_without_webgl_the_prints_of_the_page_stay(sheet, written):
+    sheet.add_init_script(WITHOUT_WEBGL)
+    sheet.set_viewport_size({"width": 360, "height": 740})
+    sheet.goto(written[1].as_uri())
+    sheet.get_by_text("This browser draws no solids").wait_for()
+    words, sizes, within, breadths = zip(*sheet.evaluate(WORDS), strict=True)
+    assert len(words) > 1 and all(words) and all(within) and min(sizes) >= 13 and min(breadths) >= 300
+    assert sheet.locator(".oddswap-strip button").count() == written[0].way_out.length + 1
 
 
 def test_what_the_ticket_says_stays_out_or_stays_text(sheet, written):

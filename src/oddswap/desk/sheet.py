@@ -41,7 +41,7 @@ def about(puzzle: Puzzle, holding: Holding = START) -> dict:
     whole = load(without_turns(puzzle))
     ticks = [] if puzzle.leaves_outline else tickable(whole)
     return {
-        "viewer": traits_of(puzzle, puzzle.solved, None, "", holding),
+        "viewer": traits_of(puzzle, puzzle.solved, holding=holding),
         "facets": [[facet, holding.hand(facet)] for facet in facets],
         "photographed": bool(facets) and puzzle.alphabet.is_box,
         "paints": list(dict.fromkeys(puzzle.geometry.paints.values())) if facets else [],

@@ -29,12 +29,12 @@ from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import answer_to
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.palette import coloured
-from oddswap.showing.pages.folders import answer_html, embedded, viewer_page, write_alarms
+from oddswap.showing.pages.answer_page import answer_html, printed, viewer_page
+from oddswap.showing.pages.folders import write_alarms
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pages.proof import proof_if_any
 from oddswap.showing.pages.template import fill_template, script_data
-from oddswap.showing.pictures.prints import draw_prints
 from oddswap.showing.viewer.widget import traits_of
 from oddswap.values.grammar import capital
 from oddswap.words.pictures import CAPTIONS
@@ -226,9 +226,9 @@ def puzzles_in(sources: Iterable[str]) -> list[str]:
 
 def viewer_html(puzzle: Puzzle) -> str:
     """A page of one file: the puzzle solved, to look round and to turn."""
-    title, still = capital(puzzle.title), embedded(draw_prints(puzzle))
-    traits = traits_of(puzzle, puzzle.solved, None, still)
-    return _in_the_edition(viewer_page(title, title, CAPTIONS["puzzle"], still, "What to try", f"<p>{TO_TRY}</p>", traits))
+    title, prints = capital(puzzle.title), printed(puzzle, puzzle.solved, CAPTIONS["puzzle"])
+    traits = traits_of(puzzle, puzzle.solved)
+    return _in_the_edition(viewer_page(title, title, prints, "What to try", f"<p>{TO_TRY}</p>", traits))
 
 
 def ticket_html(ticket: Ticket) -> str:

@@ -46,7 +46,7 @@ def look_up_data(puzzles: Iterable[Puzzle]) -> dict:
                 }
             )
         alarms = [{"words": words, "cases": cases} for words, cases in by_words.items()]
-        seen = {"moves": turn_symmetries(puzzle), "traits": traits_of(puzzle, puzzle.solved, None, "")}
+        seen = {"moves": turn_symmetries(puzzle), "traits": traits_of(puzzle, puzzle.solved)}
         found.append({"name": puzzle.name, "title": puzzle.title, "alarms": alarms, **seen})
     said = {verdict: words.alarm for verdict, words in WORDINGS.items() if words.alarm}
     return {"puzzles": found, "texts": list(texts), "said": said}

@@ -190,7 +190,9 @@ def test_own_colours_are_by_paint_with_a_key():
     assert colours["a"] == "#123456" and colours["b"] in PALETTE.values()
     figure = draw_flat(puzzle, puzzle.solved, colours={"a": "#123456"})
     assert [face for face, _ in in_slots(puzzle, figure, pieces(figure))] == [colours[t.paint] for t in puzzle.flat.tokens]
-    assert "yours | in our lessons" in texts(figure).values()
+    without = draw_flat(puzzle, puzzle.solved, colours={"a": "#123456"}, caption=False)
+    assert "yours | in our lessons" in set(texts(figure).values()) - set(texts(without).values())
+    assert [face for face, _ in in_slots(puzzle, without, pieces(without))] == [colours[t.paint] for t in puzzle.flat.tokens]
     with pytest.raises(UnknownColour, match="no `c` to colour: its colours are for a, b"):
         draw_flat(puzzle, puzzle.solved, colours={"c": "red"})
 

@@ -17,7 +17,8 @@ from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import AT_ONCE, answer_to
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.pages import folders as pages
-from oddswap.showing.pages.folders import answer_html, write_answer, write_laws
+from oddswap.showing.pages.answer_page import answer_html
+from oddswap.showing.pages.folders import write_answer, write_laws
 from oddswap.showing.pictures.strip import draw_strip
 from oddswap.words.table import VISITOR, reader_of, visitor
 from tests.common.folders import files_in, names_in

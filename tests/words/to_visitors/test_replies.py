@@ -1,13 +1,17 @@
 """How replies read to whoever gets them: not too long, in no words of ours, with the cautions where hands can be hurt."""
 
 import re
+from itertools import product
 from pathlib import Path
 
 import pytest
 
-from oddswap.describing.tickets import read_ticket
+from oddswap.describing.changes import changed
+from oddswap.describing.tickets import parse_ticket, read_ticket
+from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
+from oddswap.reasoning.verdicts.diagnosis import judged
 from oddswap.showing.pages.report import reply_text
 from oddswap.words.table import reader_of
 
@@ -31,3 +35,48 @@ def test_a_reply_is_short_and_plain(path):
     if "Why:" in text:
         reasons = re.search(r"Why: (.*)", text)[1]
         assert len(re.findall(r"[.!?](?= [A-Z]|$)", reasons)) <= 3, reasons
+
+
+LONE = {
+    "the edges count, and corners are hidden": ('slots = { UF = "UF flipped", UFL = "?", UBR = "?", UFR = "?" }', "top front edge", True),
+    "the other sort is hidden, upside down": (
+        'held = "D up, F in front"\nslots = { UF = "UR", UR = "UF", DFL = "?" }',
+        "bottom front edge and the bottom left edge",
+        False,
+    ),
+}
+"""A lone flip and a lone swap: the ticket, what to look at again, and whether the rule counts nothing that is hidden."""
+
+
+@pytest.mark.parametrize("case", LONE)
+def test_where_much_is_hidden_the_reply_says_why_that_cannot_help_and_what_to_look_at(case):
+    told, places, aside = LONE[case]
+    read = parse_ticket(f'puzzle = "cube:3"\n{told}')
+    text = reply_text(answer(read.puzzle, read.appearance, Budget(2.0)), reader_of(read))
+    assert f"Please look at the {places} again" in text, text
+    assert ("you can see one" in text, "You see every piece that this rule counts" in text) == (aside, aside), text
+    assert ("We counted every way in which the pieces that we cannot see can lie" in text) != aside, text
+
+
+def test_what_a_reply_says_of_hidden_pieces_holds_however_they_lie():
+    """Each way to lay the hidden corners of a small cube is gone through by hand: every one is judged alike when it is seen."""
+    cube = load("cube:3")
+    read = parse_ticket('puzzle = "cube:3"\nslots = { UF = "UF flipped", UFR = "?", UBL = "?" }')
+    assert "makes no difference how the hidden ones lie" in reply_text(answer(cube, read.appearance), reader_of(read))
+    ways = set()
+    for here, there, swapped in product(("", "twist UFR cw", "twist UFR ccw"), ("", "twist UBL cw", "twist UBL ccw"), (0, 1)):
+        changes = ["flip UF", *filter(None, (here, there)), *(["swap UFR UBL"] * swapped)]
+        whole = cube.appearance(changed(cube, changes))
+        assert judged(cube, whole).verdict == "not by turning"
+        ways.add(whole)
+    assert len(ways) == 18
+
+
+def test_a_sticker_that_no_piece_can_show_is_named_by_its_place():
+    rows = ["U U U", "U U U", "L L L"]
+    read = parse_ticket(f'puzzle = "cube:3"\n[seen]\nU.rows = {rows}\nF.rows = ["R F F", "F F F", "F F F"]\n')
+    text = reply_text(answer(read.puzzle, read.appearance, Budget(2.0)), reader_of(read))
+    assert "no piece of your cube looks like what you describe at the top front left corner, however" in text, text
+    twice = parse_ticket('puzzle = "cube:3"\nslots = { UF = "UR" }\n[colours]\nU = "white"\nR = "navy"\nF = "tomato"')
+    text = reply_text(answer(twice.puzzle, twice.appearance, Budget(2.0)), reader_of(twice))
+    assert "Why: you describe the navy and white edge too many times." in text, text

@@ -60,8 +60,13 @@ def diagnose(puzzle: Puzzle, appearance: Appearance, budget: Limit = None) -> Di
         return _with_surprise(puzzle, appearance, found, clock)
     if found.verdict == ORDINARY and appearance.complete:
         return replace(found, findings=(*found.findings, *_once_straight(puzzle, appearance)))
-    if found.verdict != NOT_BY_TURNING or (appearance.uncertain and not appearance.foreign):
+    if found.verdict != NOT_BY_TURNING:
         return found
+    if appearance.uncertain and not appearance.foreign and found.first is None:
+        from oddswap.reasoning.verdicts.partly import NoAssembly, broken_anyhow
+
+        if not found.has(NoAssembly):
+            found = replace(found, findings=(*found.findings, broken_anyhow(puzzle, appearance, found.broken)))
     from oddswap.reasoning.verdicts.repairs import smallest_repair
     from oddswap.reasoning.verdicts.slips import likely_slips
 

@@ -28,7 +28,7 @@ from oddswap.reasoning.verdicts.explanations import allowed_columns, completions
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis
 from oddswap.reasoning.verdicts.first_looks import is_ordinary, nearest
 from oddswap.reasoning.verdicts.mending import is_reachable, steady_laws
-from oddswap.values.position import Appearance
+from oddswap.values.position import Appearance, Arrangement
 
 FEW = 12
 """So many completions are judged with all that belongs to a verdict, and told, at most."""
@@ -91,6 +91,16 @@ class IfOnlyTurned(Finding):
 
 class RestIsFree(Finding):
     """However the rest lies, turning leads there."""
+
+
+class BrokenAnyhow(Finding):
+    """However the rest lies, no turning leads there; of that, ``wrong`` are the slots that are seen to differ from solved.
+
+    ``first`` is an explanation, where all that the first broken law counts is seen.
+    """
+
+    wrong: tuple[str, ...]
+    first: Arrangement | None
 
 
 class GoOn(Finding):
@@ -263,8 +273,7 @@ def _first_reading(puzzle: Puzzle, appearance: Appearance, judge: Judge) -> tupl
 def _unreachable(
     appearance: Appearance, count: Count, assumed: tuple[Finding, ...], readings: tuple[Finding, ...], clock: Clock
 ) -> Diagnosis:
-    puzzle = count.puzzle
-    wider = with_all_turns(puzzle)
+    puzzle, wider = count.puzzle, with_all_turns(count.puzzle)
     more = count_explanations(wider, appearance, clock) if wider else None
     if more is None or more.appearances_reached == 0:
         return Diagnosis(NOT_BY_TURNING, assumed, count.broken, findings=readings)
@@ -272,9 +281,19 @@ def _unreachable(
         return Diagnosis(CANNOT_TELL, assumed, count.broken, asked=_unseen(puzzle, appearance), findings=readings)
     others = tuple(name for name in wider.turns if name not in puzzle.turns)
     share = Share(more.appearances, more.appearances_reached)
-    if share.reached != share.ways:
-        assumed = (*assumed, NotYetPlaced())
+    assumed = assumed if share.reached == share.ways else (*assumed, NotYetPlaced())
     return Diagnosis(OTHER_TURNS, assumed, count.broken, findings=(*readings, WiderShare(others, share)))
+
+
+def broken_anyhow(puzzle: Puzzle, appearance: Appearance, broken: tuple[Law, ...]) -> BrokenAnyhow:
+    """What half seen breaks these laws, of which the first may count nothing that is hidden; any completion shows its value."""
+    if puzzle.rotations:
+        return BrokenAnyhow((), None)
+    asked = {slot for law in broken[:1] for part in getattr(law, "parts", ()) for slot in part.sector.slots}
+    aside = asked and asked.isdisjoint(appearance.uncertain)
+    first = first_sight(puzzle, drawn(puzzle, appearance, Random(0)))[0] if aside else None
+    wrong = (puzzle.slots[b] for b, sight in enumerate(appearance.sights) if not own_look(puzzle, b) <= sight)
+    return BrokenAnyhow(tuple(wrong), first)
 
 
 def _unseen(puzzle: Puzzle, appearance: Appearance) -> tuple[said.SlotAsked, ...]:

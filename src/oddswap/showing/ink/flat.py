@@ -41,6 +41,7 @@ def draw_flat(
     letters: bool = False,
     xray: bool | Iterable[str | int] = False,
     highlight: Iterable[str | int] = (),
+    caption: bool = True,
     ax: Axes | None = None,
 ) -> Figure:
     """A puzzle with a flat layout, seen from above, in lesson colours or, with a key, in the visitor's own by paint.
@@ -48,7 +49,7 @@ def draw_flat(
     What stands on the pieces is always written. ``letters`` also names the colours of pieces that bear nothing else; where
     there are more of them than the palette has, that is always done.
     ``xray`` hatches the pieces that have lookalikes: all of them, or those at home in the slots given (names or numbers).
-    The pieces that sit in the slots of ``highlight`` are outlined. What is not known bears a question mark, and what no piece
+    The pieces that sit in the slots of ``highlight`` are outlined. Without a ``caption`` there is no key to colours. What is not known bears a question mark, and what no piece
     of the puzzle can show an exclamation mark. `BadOption` for a puzzle that is a solid.
 
     >>> from oddswap import draw
@@ -63,12 +64,12 @@ def draw_flat(
     )
     spot, width, height = placed(layout)
     lessons = token_colours(layout)
-    colour_lines, hatch_lines = colour_key_lines(lessons) if colours else 0, len(meanings_of(inks.hatched))
-    key = KEY_LINE * (colour_lines + hatch_lines + 0.5) if colours or inks.hatched else 0.0
+    colour_lines, hatch_lines = colour_key_lines(lessons) if colours and caption else 0, len(meanings_of(inks.hatched))
+    key = KEY_LINE * (colour_lines + hatch_lines + 0.5) if colour_lines or hatch_lines else 0.0
     breadth = max(width, KEY_WIDTH if key else 0.0)
     ax = sheet(breadth, height + key, ax)
     lay_flat(ax, puzzle, shown, inks, Spot(spot.x + (breadth - width) / 2, spot.y + key, spot.scale))
-    if colours:
+    if colour_lines:
         draw_colour_key(ax, inks.colours, lessons, breadth / 2, KEY_LINE * (1 + hatch_lines))
     if inks.hatched:
         draw_hatch_key(ax, inks.hatched, breadth / 2, KEY_LINE)

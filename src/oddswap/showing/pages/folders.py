@@ -1,10 +1,7 @@
 """The files of an answer, of a law book, of a table of alarms and of the ways outside: a page with its pictures, or in one."""
 
-import json
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from html import escape
-from importlib.resources import files
 from pathlib import Path
 
 from matplotlib.figure import Figure
@@ -12,22 +9,20 @@ from matplotlib.figure import Figure
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.budget import Limit, Reached, started
-from oddswap.reasoning.in_hand import InHand, in_hand, said_from
+from oddswap.reasoning.in_hand import in_hand, said_from
 from oddswap.reasoning.laws.tally import tally
 from oddswap.reasoning.opening.ways_map import WaysMap
 from oddswap.reasoning.ticket_answers import WAY_ON, OnTheWay, sent_at_once
 from oddswap.reasoning.verdicts.alarms import Alarm
-from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.stand_ins import stand_ins
-from oddswap.showing.ink.widgets import address_of, small_png
+from oddswap.showing.pages.answer_page import answer_html
 from oddswap.showing.pages.law_page import alarms_markdown, laws_markdown, named_on_a_picture
-from oddswap.showing.pages.markdown import as_html, escaped
+from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pages.proof import proof_if_any
 from oddswap.showing.pages.report import answer_markdown, reply_text
 from oddswap.showing.pages.telling import from_solved
-from oddswap.showing.pages.template import fill_template, script_data
 from oddswap.showing.pages.ways_page import ways_markdown
 from oddswap.showing.pictures.alarm_poster import draw_alarms
 from oddswap.showing.pictures.beside import draw_ways
@@ -35,99 +30,9 @@ from oddswap.showing.pictures.cycles import draw_tally
 from oddswap.showing.pictures.prints import draw_next_view, draw_prints
 from oddswap.showing.pictures.shape_maps import draw_names
 from oddswap.showing.pictures.strip import draw_shapes_on_the_way, draw_strip, draw_turns, shape_changes
-from oddswap.showing.viewer.pack import laws_to_weigh
-from oddswap.showing.viewer.widget import module, strip_of, traits_of
 from oddswap.values.position import Holding
-from oddswap.words.answers import CHECK_HERE, CHECKED, STAYS_BROKEN, STEP_BY_STEP, headline
 from oddswap.words.table import VISITOR, Reader
 from oddswap.words.to_visitors.heard import heard
-
-STILL_WIDTH = 700
-"""The still picture, for browsers that draw no solids, in pixels."""
-
-
-def viewer_page(
-    title: str, headline: str, alt: str, still: str, heading: str, after: str, traits: Mapping[str, object], before: str = ""
-) -> str:
-    """A page of one file with the viewer that ``traits`` describe; ``before`` and ``after`` it stands HTML, the rest is text."""
-    return fill_template(
-        __file__,
-        "viewer_page.html",
-        title=escape(title),
-        headline=escape(headline),
-        before=before,
-        alt=escape(alt),
-        still=still,
-        heading=escape(heading),
-        after=after,
-        stays=escape(STAYS_BROKEN),
-        data=script_data(traits),
-        module=page_module(),
-    )
-
-
-def page_module() -> str:
-    """The viewer's module for a page of its own, which can check a proof as well."""
-    return module().replace("export default { render };", (files("oddswap.showing.viewer") / "proof.js").read_text("utf-8"))
-
-
-def answer_html(answer: Answer, reader: Reader = VISITOR, note: str = "", proof: str = "") -> str:
-    """The answer as one HTML file that can be sent, for the ``reader``, in their colours as they hold the puzzle.
-
-    It has the viewer with the way out as a strip, and needs no server and no network. It holds neither the ticket's note nor a
-    name or a photograph, unless a ``note`` is handed over on purpose.
-    It checks ``proof``, the text of a proof file, if there is one. What is on it came through `html.escape` or is escaped JSON.
-    """
-    found, puzzle, colours = answer.diagnosis, answer.puzzle, stand_ins(reader.colours)[0] or None
-    held = {"colours": colours, "holding": reader.holding}
-    still, view = embedded(draw_prints(puzzle, answer.appearance, **held)), found.asked_view
-    after = [as_html(reply_text(answer, reader, {"next_view": ""} if view else {}))]
-    if view:
-        words = heard(puzzle, view, reader)
-        picture = embedded(draw_next_view(puzzle, answer.appearance, view, **held, words=words))
-        after.append(f'<img alt="{escape(words)}" src="{picture}">')
-    if note:
-        after.append(f"<h2>Your note</h2>\n<p>{escape(note)}</p>")
-    claims = {"claims": {"proof": json.loads(proof), "says": CHECKED}} if proof else {}
-    if proof:
-        after.append(
-            f'<div><details id="proof"><summary>{escape(CHECK_HERE)}</summary><ul aria-live="polite"></ul></details></div>'
-        )
-    walks = answer.easiest is not None
-    return viewer_page(
-        f"{puzzle.title}: {found.verdict}",
-        headline(answer),
-        "The puzzle as it was described",
-        still,
-        "The way out in words" if walks else "What to do",
-        "\n".join(after),
-        _traits(answer, in_hand(answer, reader.holding), colours, still) | claims,
-        f"<p>{STEP_BY_STEP}</p>" if walks else "",
-    )
-
-
-def embedded(figure: Figure) -> str:
-    """A figure as the address of a picture within a page."""
-    return address_of(small_png(figure, STILL_WIDTH / figure.get_figwidth()))
-
-
-def _traits(answer: Answer, done: InHand, colours: Mapping[str, str] | None, still: str) -> dict:
-    """What the viewer's model holds: where no turning leads to what is seen, with laws that stay broken however it is turned;
-    nothing where no arrangement explains it.
-    """
-    found, puzzle = answer.diagnosis, answer.turning
-    if found.explanation is None:
-        broken = found.first is not None and answer.verdict == NOT_BY_TURNING and not answer.untried
-        book = laws_to_weigh(puzzle) if broken else {}
-        return {**traits_of(puzzle, found.first, colours, still, done.eye), "book": book} if book.get("laws") else {}
-    way = done.answer.easiest
-    culprits = {piece for culprit in found.culprits for piece in culprit.pieces}
-    return {
-        **traits_of(puzzle, found.explanation, colours, still, done.eye),
-        "strip": strip_of(puzzle, sent_at_once(answer, way.turns) if way else "", found.explanation, done.eye),
-        "hatched": sorted(puzzle.slot(piece) for piece in culprits),
-    }
-
 
 WIDTH = 1600
 PICTURED = 40

@@ -77,7 +77,7 @@ def _entry(puzzle: Puzzle, clock) -> dict:
     ways = list(every_holding().values())
     return {
         "title": capital(puzzle.title),
-        "traits": {**traits_of(puzzle, puzzle.solved, None, ""), "tools": ["undo", "letters", "view"]},
+        "traits": {**traits_of(puzzle, puzzle.solved), "tools": ["undo", "letters", "view"]},
         "paints": list(geometry.paints.items()) if geometry else [],
         "words": _colour_words(puzzle) if geometry else {},
         "places": [f"{puzzle.slots[slot]}|{face}" for slot, face in table.places] if table else None,

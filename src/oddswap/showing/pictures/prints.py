@@ -4,6 +4,7 @@ A puzzle without a solid is drawn flat.
 """
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -19,7 +20,7 @@ from oddswap.showing.ink.cards import KEY_LINE, colour_key_lines, draw_colour_ke
 from oddswap.showing.ink.flat import draw_flat
 from oddswap.showing.ink.painting import Inks, Spot, fitting, hatched_pieces, paint, slot_numbers
 from oddswap.showing.ink.palette import ARROW, BACKDROP, BLACK, FAINT_INK, PAPER, colours_for
-from oddswap.showing.ink.scene import scene
+from oddswap.showing.ink.scene import Scene, scene
 from oddswap.showing.ink.sight import views
 from oddswap.values.grammar import capital
 from oddswap.values.position import START, Appearance, Arrangement, Holding
@@ -30,6 +31,35 @@ BORDER, CAPTION, OVERLAP, MARGIN = 0.09, 0.34, 0.12, 0.22
 ROOMY = 1.14
 """How much broader a print is than what is on it."""
 TILTS = (1.6, -1.2, 0.9)
+
+
+@dataclass(frozen=True, eq=False)
+class Print:
+    """A picture with its ``words``: the ``points`` (k, 2) of what is ``seen`` fill a square of this ``side``.
+
+    ``arrows`` are paths (k, 2) with how thick they are, in half-edges.
+    """
+
+    seen: Scene
+    inks: Inks
+    words: str
+    points: np.ndarray
+    side: float = SIDE / ROOMY
+    arrows: tuple[tuple[np.ndarray, float], ...] = ()
+
+    def paint(self, ax: Axes, middle: tuple[float, float], tilt: float = 0.0, zorder: float = 2.0) -> None:
+        """Lay the picture on a sheet, without its paper."""
+        spot = fitting(self.points, middle, self.side, tilt)
+        paint(ax, self.seen, self.inks, spot, zorder=zorder)
+        for path, thick in self.arrows:
+            _stand(ax, spot.place(path), spot.scale * thick, zorder)
+
+    def alone(self) -> Figure:
+        """The picture on its backdrop, for a page that makes the paper and the words."""
+        ax = sheet(SIDE, SIDE)
+        ax.figure.set_facecolor(BACKDROP)
+        self.paint(ax, (SIDE / 2, SIDE / 2))
+        return ax.figure
 
 
 def draw_prints(
@@ -49,14 +79,15 @@ def draw_prints(
     It is solved when ``shown`` is left out. ``letters`` writes each sticker's facet on it. ``xray`` hatches the pieces that
     have lookalikes: all of them, or those at home in the slots given (names or numbers). The pieces that sit in the slots of
     ``highlight`` are outlined. It is seen as by hands that hold it as in ``holding``. Without a ``caption`` there is no key to
-    colours, either. What has no solid is one picture from above and without a ``caption``, as `draw_flat` makes it.
+    colours, either. What has no solid is one picture from above, as `draw_flat` makes it.
 
     >>> from oddswap import draw
     >>> figure = draw.draw_prints("shape-mod:prism8", "flip UF", highlight=["UF"])
     """
     shown = shown or puzzle.solved
     if puzzle.geometry is None:
-        return draw_flat(puzzle, shown, colours=colours, letters=letters, xray=xray, highlight=highlight, ax=ax)
+        how = {"colours": colours, "letters": letters, "xray": xray, "highlight": highlight, "caption": caption}
+        return draw_flat(puzzle, shown, **how, ax=ax)
     hatched = hatched_pieces(puzzle, xray)
     inks = Inks(
         colours=colours_for(puzzle, colours),
@@ -65,9 +96,7 @@ def draw_prints(
         letters=letters,
         holding=holding,
     )
-    taken = views(puzzle, shown, holding)
-    scenes = [scene(puzzle, shown, camera).open() for camera, _ in taken]
-    wide = max(np.abs(np.concatenate(seen.outlines())).max() for seen in scenes)
+    taken = prints_of(puzzle, shown, inks)
     colour_lines, hatch_lines = colour_key_lines(inks.colours) if colours and caption else 0, len(meanings_of(hatched))
     keys = KEY_LINE * (colour_lines + hatch_lines) + (MARGIN / 2 if colour_lines or hatched else 0.0)
     foot = CAPTION if caption else BORDER
@@ -75,21 +104,23 @@ def draw_prints(
     width = 2 * MARGIN + len(taken) * step + OVERLAP
     height = 2 * MARGIN + SIDE + BORDER + foot + keys
     ax = sheet(width, height, ax)
-    for i, (seen, (_, words)) in enumerate(zip(scenes, taken, strict=True)):
-        spot = Spot(
-            MARGIN + BORDER + SIDE / 2 + i * step,
-            MARGIN + keys + foot + SIDE / 2 + (-0.02, 0.03, -0.01)[i],
-            SIDE / 2 / (ROOMY * wide),
-            TILTS[i],
-        )
-        lay_print(ax, spot, foot, words if caption else "", zorder=10.0 * (i + 1))
-        paint(ax, seen, inks, spot, zorder=10.0 * i + 12)
+    for i, one in enumerate(taken):
+        middle = (MARGIN + BORDER + SIDE / 2 + i * step, MARGIN + keys + foot + SIDE / 2 + (-0.02, 0.03, -0.01)[i])
+        lay_print(ax, Spot(*middle, 1.0, TILTS[i]), foot, one.words if caption else "", zorder=10.0 * (i + 1))
+        one.paint(ax, middle, TILTS[i], zorder=10.0 * i + 12)
     lowest = MARGIN / 2 + KEY_LINE / 2
     if colour_lines:
         draw_colour_key(ax, inks.colours, colours_for(puzzle), width / 2, lowest + KEY_LINE * hatch_lines, holding)
     if hatched:
         draw_hatch_key(ax, hatched, width / 2, lowest)
     return ax.figure
+
+
+def prints_of(puzzle: Puzzle, shown: Arrangement | Appearance, inks: Inks) -> list[Print]:
+    """The prints that show every outer face of a solid, all at one scale."""
+    taken = [(scene(puzzle, shown, camera).open(), words) for camera, words in views(puzzle, shown, inks.holding)]
+    wide = max(np.abs(np.concatenate(seen.outlines())).max() for seen, _ in taken)
+    return [Print(seen, inks, words, np.array([[-wide, -wide], [wide, wide]])) for seen, words in taken]
 
 
 def lay_print(ax: Axes, spot: Spot, foot: float, words: str, zorder: float) -> None:
@@ -138,25 +169,30 @@ def draw_next_view(
     >>> figure = draw.draw_next_view(cube, oddswap.covered(cube, ["UF", "UR"]), oddswap.views(cube)[1])
     """
     inks = Inks(colours=colours_for(puzzle, colours), letters=True, holding=holding)
-    taken = photographer(puzzle, view, holding)
-    seen = [scene(puzzle, known, camera).open() for camera in (bystander(puzzle, view, holding), taken)]
     keys = KEY_LINE * colour_key_lines(inks.colours) + MARGIN / 2 if colours else 0.0
     step = SIDE + 2 * BORDER + GAP
     width, low = 2 * MARGIN + 2 * step - GAP, MARGIN + keys + LINES
     ax = sheet(width, low + FOOT + SIDE + BORDER + MARGIN, ax)
-    for i, (below, tilt) in enumerate((("stand here", -1.0), ("what the photograph will show", 1.2))):
+    for i, (one, tilt) in enumerate(zip(next_prints(puzzle, known, view, inks), (-1.0, 1.2), strict=True)):
         middle = (MARGIN + BORDER + SIDE / 2 + i * step, low + FOOT + SIDE / 2)
-        lay_print(ax, Spot(*middle, 1.0, tilt), FOOT, below, zorder=10.0 * (i + 1))
-        arrow = [seen[0].camera.project(shaft(puzzle, view))] if i == 0 else []
-        spot = fitting(np.concatenate([*seen[i].outlines(), *arrow]), middle, SIDE / ROOMY - 2 * GLYPH * len(arrow), tilt)
-        paint(ax, seen[i], inks, spot, zorder=10.0 * i + 12)
-        for path in arrow:
-            _stand(ax, spot.place(path), spot.scale * THICK * reach(puzzle))
+        lay_print(ax, Spot(*middle, 1.0, tilt), FOOT, one.words, zorder=10.0 * (i + 1))
+        one.paint(ax, middle, tilt, zorder=10.0 * i + 12)
     said = wrapped(capital(words or view.words), width - 2 * MARGIN, 10.0)
     write(ax, width / 2, MARGIN + keys + LINES / 2 - 0.06, said, size=10.0)
     if colours:
         draw_colour_key(ax, inks.colours, colours_for(puzzle), width / 2, MARGIN / 2 + KEY_LINE / 2, holding)
     return ax.figure
+
+
+def next_prints(puzzle: Puzzle, known: Appearance, view: View, inks: Inks) -> list[Print]:
+    """Where to stand for the next photograph, and what it will show."""
+    aside, taken = (
+        scene(puzzle, known, camera(puzzle, view, inks.holding)).open() for camera in (bystander, photographer)
+    )
+    arrow = aside.camera.project(shaft(puzzle, view))
+    points = np.concatenate([*aside.outlines(), arrow])
+    here = Print(aside, inks, "stand here", points, SIDE / ROOMY - 2 * GLYPH, ((arrow, THICK * reach(puzzle)),))
+    return [here, Print(taken, inks, "what the photograph will show", np.concatenate(taken.outlines()))]
 
 
 def photographer(puzzle: Puzzle, view: View, holding: Holding = START) -> Camera:
@@ -185,16 +221,16 @@ def shaft(puzzle: Puzzle, view: View) -> np.ndarray:
     return np.linspace(FAR, NEAR, 24)[:, None] * out * direction
 
 
-def _stand(ax: Axes, path: np.ndarray, thick: float) -> None:
+def _stand(ax: Axes, path: np.ndarray, thick: float, zorder: float) -> None:
     """The arrow along ``path`` (k, 2), with a small camera at its tail."""
-    lay_arrow(ax, path, thick, zorder=15.0)
+    lay_arrow(ax, path, thick, zorder=zorder + 3)
     x, y = path[0]
-    style = {"zorder": 16.0, "facecolor": ARROW, "edgecolor": PAPER, "linewidth": 1.2}
+    style = {"zorder": zorder + 4, "facecolor": ARROW, "edgecolor": PAPER, "linewidth": 1.2}
     top = FancyBboxPatch((x - GLYPH / 3, y), 2 * GLYPH / 3, GLYPH * 0.95, boxstyle="round,pad=0,rounding_size=0.02", **style)
     body = FancyBboxPatch(
         (x - GLYPH, y - 0.75 * GLYPH), 2 * GLYPH, 1.5 * GLYPH, boxstyle="round,pad=0,rounding_size=0.04", **style
     )
-    lens = Circle((x, y), 0.5 * GLYPH, zorder=16.1, facecolor=PAPER)
-    pupil = Circle((x, y), 0.27 * GLYPH, zorder=16.2, facecolor=ARROW)
+    lens = Circle((x, y), 0.5 * GLYPH, zorder=zorder + 4.1, facecolor=PAPER)
+    pupil = Circle((x, y), 0.27 * GLYPH, zorder=zorder + 4.2, facecolor=ARROW)
     for patch in (top, body, lens, pupil):
         ax.add_patch(patch)

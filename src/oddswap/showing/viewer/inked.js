@@ -95,19 +95,25 @@ class Inked {
     return { canvas, camera, backdrop: rgb(this.theme.backdrop) };
   }
 
-  /** Without WebGL: the static picture, which Python draws on request. */
+  /** Without WebGL: the prints that a page has, or the static picture, which Python draws on request. */
   pictured() {
     if (this.drawing.shared) return;
-    const picture = this.model.get('picture');
+    const said = 'This browser draws no solids, so here is a still picture; turns can still be made by keys.';
+    const picture = this.model.get('picture'), kept = this.model.get('prints');
+    if (kept) {
+      this.table.style.flexWrap = 'wrap';
+      this.table.replaceChildren(...kept, made('p', { style: 'flex: 1 1 100%' }, said));
+      return;
+    }
     if (!picture && !this.requested) this.model.send({ ask: 'picture' });
     this.requested = true;
     const [print, ...others] = this.prints;
     others.forEach(({ figure }) => figure.remove());
     print.image ??= made('img', { alt: '' });
     if (!print.image.isConnected) print.canvas.replaceWith(print.image);
-    if (picture) print.image.src = picture.startsWith('data:') ? picture : `data:image/svg+xml,${encodeURIComponent(picture)}`;
+    if (picture) print.image.src = `data:image/svg+xml,${encodeURIComponent(picture)}`;
     print.figure.style.maxWidth = `calc(2 * var(--size))`;
     print.image.style.aspectRatio = 'auto';
-    print.caption.textContent = 'This browser draws no solids, so here is a still picture; turns can still be made by keys.';
+    print.caption.textContent = said;
   }
 }

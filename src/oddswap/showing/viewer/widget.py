@@ -259,9 +259,9 @@ class Viewer(OwnWidget):
 
 
 def traits_of(
-    puzzle: Puzzle, start: Arrangement, colours: Mapping[str, str] | None, picture: str, holding: Holding = START
+    puzzle: Puzzle, start: Arrangement, colours: Mapping[str, str] | None = None, holding: Holding = START
 ) -> dict[str, object]:
-    """What the viewer's model holds on a page without Python: a puzzle that nobody has turned yet, and a still of it."""
+    """What the viewer's model holds on a page without Python: a puzzle that nobody has turned yet."""
     fresh = {name: trait.default() for name, trait in vars(Viewer).items() if getattr(trait, "metadata", {}).get("sync")}
     given = {"pack": packed(puzzle, holding), "labels": labels_of(puzzle, start), "colours": colours_by_paint(puzzle, colours)}
-    return fresh | given | {"picture": picture, "answers": False, "size": 340}
+    return fresh | given | {"answers": False, "size": 340}

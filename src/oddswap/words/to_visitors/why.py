@@ -6,14 +6,15 @@ from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import lowered
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.verdicts import partly
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, ToMeasure
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.findings import Diagnosis, SeenTooOften, StrangeSight, ToMeasure
 from oddswap.reasoning.verdicts.readings import ALIKE, Reading
 from oddswap.values.grammar import capital, listed, number_word, uncapital
 from oddswap.words.table import Reader, say
 from oddswap.words.texts import TEXTS
 from oddswap.words.to_visitors.heard import heard, piece_names, sort_of_culprit
 from oddswap.words.to_visitors.moves import allowed_words, moves_word, moving_word
-from oddswap.words.to_visitors.places import piece_words
+from oddswap.words.to_visitors.places import piece_words, place_words
 from oddswap.words.to_visitors.plain import law_for_anybody, puzzle_noun, reason_for_anybody, seen_of_law
 from oddswap.words.verdicts import WORDINGS
 
@@ -42,18 +43,33 @@ def _why(answer: Answer, reader: Reader) -> Iterator[str]:
             yield f"we found {moves} that lead home, and followed every one of them"
     elif found.verdict == ORDINARY:
         yield from _nothing_broken(answer, reader)
-    elif found.verdict == NOT_BY_TURNING and found.first is None and not found.broken:
-        yield f"no piece of your {noun} looks like that, however it is put together"
+    elif found.verdict == NOT_BY_TURNING and not found.broken and not found.first and not found.has(partly.BrokenAnyhow):
+        if strange := strange_slots(found):
+            one = f"at {place_words(puzzle, strange[0], reader.holding)}"
+            where = one if len(strange) == 1 else f"in {number_word(len(strange))} places"
+            yield f"no piece of your {noun} looks like what you describe {where}, however it is put together"
+        elif too_often := found.one(SeenTooOften):
+            yield f"you describe {piece_names(puzzle, too_often.pieces, reader)} too many times"
+        else:
+            yield f"the pieces of your {noun} cannot lie as you describe them, however they are put together"
     elif not found.broken:
         yield f"no {moves} bring the pieces to where they seem to be"
+        yield from _however_it_lies(found)
     else:
         yield law_and_seen(answer, reader)
         yield from _consequence(answer, reader)
 
 
+def strange_slots(found: Diagnosis) -> list[str]:
+    """The slots that show what no piece can show there."""
+    return [finding.slot for finding in found.findings if isinstance(finding, StrangeSight)]
+
+
 def law_and_seen(answer: Answer, reader: Reader) -> str:
     """The first law that is broken, and what the visitor's puzzle makes of it, as one sentence."""
-    puzzle, first, law = answer.puzzle, answer.diagnosis.first, answer.diagnosis.broken[0]
+    puzzle, found, law = answer.puzzle, answer.diagnosis, answer.diagnosis.broken[0]
+    anyhow = found.one(partly.BrokenAnyhow)
+    first = anyhow.first if anyhow else found.first
     said = law_for_anybody(puzzle, law, reader)
     if first is None:
         return said
@@ -100,6 +116,16 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
             yield reason
         elif puzzle.laws.hidden.generators():
             yield "no hidden turn, and no swap of pieces that look alike, can mend it"
+        yield from _however_it_lies(found)
+
+
+def _however_it_lies(found: Diagnosis) -> Iterator[str]:
+    """Why what is not seen cannot help."""
+    if found.has(partly.OneWhole):
+        yield "the pieces that we cannot see can lie in one way only, and it does not help"
+    elif anyhow := found.one(partly.BrokenAnyhow):
+        seen = "you see every piece that this rule counts, so it makes no difference how the hidden ones lie"
+        yield seen if anyhow.first else "we counted every way in which the pieces that we cannot see can lie, and none of them helps"
 
 
 IN_PLACE = TEXTS["if in place"]
