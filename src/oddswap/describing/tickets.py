@@ -230,7 +230,8 @@ def ticket_of(letter: Letter) -> Ticket:
 def letters_from(sources: Iterable[str]) -> tuple[list[Letter], list[str]]:
     """The letters in files, postcards, folders of both, and for ``-`` on standard input: a ticket, or a postcard in each line.
 
-    Beside them the names of the files in the folders that are no letters. `BadTicket` where there are no letters or too many.
+    Beside them the names of what else lies in the folders, with a slash behind those of folders. `BadTicket` where there are no
+    letters or too many.
 
     >>> [letter.name for letter in letters_from(["odd1;cube:2;AAAA", "odd1;cube:3;AAAA"])[0]]
     ['postcard', 'postcard-2']
@@ -242,9 +243,10 @@ def letters_from(sources: Iterable[str]) -> tuple[list[Letter], list[str]]:
         if is_postcard(source) or source == STANDARD_INPUT:
             found = _written(sys.stdin.read(LARGEST * 10) if source == STANDARD_INPUT else source)
         elif path.is_dir():
-            files = sorted(file for file in path.iterdir() if file.is_file())
-            strangers += [file.name for file in files if file.suffix not in ENDINGS]
-            found = [Letter(one_line(file.stem), source=file) for file in files if file.suffix in ENDINGS]
+            inside = sorted(one for one in path.iterdir() if one.is_file() or one.is_dir() and not one.name.startswith("."))
+            files = [one for one in inside if one.is_file() and one.suffix in ENDINGS]
+            strangers += [one_line(one.name) + "/" * one.is_dir() for one in inside if one not in files]
+            found = [Letter(one_line(file.stem), source=file) for file in files]
         else:
             found = [Letter(one_line(path.stem), source=path)]
         for letter in found:
@@ -252,7 +254,7 @@ def letters_from(sources: Iterable[str]) -> tuple[list[Letter], list[str]]:
             name = next(name for name in names if name.casefold() not in letters)
             letters[name.casefold()] = replace(letter, name=name)
     if not letters:
-        some = "name tickets, postcards, a folder with files that end in .toml or .txt, or - and send them on standard input"
+        some = "name tickets, postcards, a folder with files in it that end in .toml or .txt, or - and send them on standard input"
         raise BadTicket(f"there are no letters: {some}")
     if len(letters) > MOST:
         raise BadTicket(f"these are {len(letters)} letters: name at most {MOST} at once")

@@ -1,5 +1,10 @@
 """The visitor's page as a file: what it weighs, what it asks of others, what it refuses, and whose files it leaves alone."""
 
+import json
+import re
+from base64 import b64decode
+from zlib import decompress
+
 import pytest
 import segno
 
@@ -38,6 +43,17 @@ def test_the_usual_sights_are_said_in_plain_words(name):
         words = usual_words(puzzle, alarm.sort)
         assert words[1:] == words[1:].lower() and not any(map(str.isdigit, words)), words
         assert not any(word in words for word in ours), words
+
+
+def test_sights_of_pieces_with_writing_say_which_and_those_beside_the_gap_come_first():
+    """A tray, row by row: what is put right last is shown first, and every caption names the two tiles of its own picture."""
+    packed = re.search(r'<script type="application/json"[^>]*>(.*?)</script>', visitor_html([load("tiles:4x4")]), re.DOTALL)[1]
+    (tray,) = json.loads(decompress(b64decode(json.loads(packed))))["puzzles"]
+    usual = tray["usual"]
+    assert usual[0]["words"] == "Tiles 14 and 15 swapped" and len({sight["words"] for sight in usual}) == len(usual) == 12
+    for sight in usual:
+        moved = [i for i, label in enumerate(sight["labels"]) if i != label]
+        assert re.findall(r"\d+", sight["words"]) == [str(i + 1) for i in moved] and moved == sight["marked"]
 
 
 def test_only_a_hosted_page_has_a_code_and_says_that_a_host_may_log(pages):

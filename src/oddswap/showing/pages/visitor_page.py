@@ -122,12 +122,16 @@ def _copies(puzzle: Puzzle) -> Iterator[tuple[str, Puzzle]]:
 
 
 def _usual(puzzle: Puzzle, clock) -> Iterator[dict]:
-    """What looks wrong at the end most often: first what turning makes, and of that what there are most of."""
-    table = sorted(alarms_until(puzzle, clock.share(0.5)), key=lambda alarm: (VERDICTS.index(alarm.verdict), -alarm.alike))
-    for alarm in table[:USUAL]:
+    """What looks wrong at the end most often: first what turning makes, and of that what there are most of.
+
+    Where a blank moves, what lies next to its home comes home last.
+    """
+    found = alarms_until(puzzle, clock.share(0.5))
+    ordered = found if puzzle.blank is None else reversed(found)
+    for alarm in sorted(ordered, key=lambda alarm: (VERDICTS.index(alarm.verdict), -alarm.alike))[:USUAL]:
         state = changed(puzzle, alarm.changes)
         marked = sorted({puzzle.slot(slot) for change in alarm.changes for slot in change.split()[1:] if slot in puzzle.slots})
-        yield {"words": usual_words(puzzle, alarm.sort), "labels": labels_of(puzzle, state), "marked": marked}
+        yield {"words": usual_words(puzzle, alarm.sort, marked), "labels": labels_of(puzzle, state), "marked": marked}
 
 
 def _hosted(address: str) -> str:
