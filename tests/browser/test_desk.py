@@ -14,6 +14,7 @@ from oddswap.describing.postcards import write_postcard
 from oddswap.describing.stickers import paints_of, stickers
 from oddswap.describing.tickets import parse_ticket
 from oddswap.puzzles.catalogue import load
+from oddswap.words.products.desk import SAYS
 from tests.browser.conftest import NARROW
 from tests.browser.fingers import drag
 from tests.browser.viewers import SHOWN, spot
@@ -302,3 +303,19 @@ def test_what_nobody_has_seen_is_not_drawn_as_solved_and_turning_tells_all(page,
     page.keyboard.press("r")
     page.get_by_text("Everything is told.").wait_for()
     verdict(page, "ordinary")
+
+
+def test_while_a_large_puzzle_is_worked_on_the_desk_says_so_and_then_no_more(page, lab, tmp_path):
+    opened(page, lab, FLIPPED)
+    working, named = page.get_by_text(SAYS.working), page.get_by_label("or by its name")
+    for name, then in (("cube:15", ".oddswap-top"), ("cube:1", ".oddswap-alarm")):
+        assert not working.count()
+        hit(page, page.get_by_role("button", name="Another puzzle, by its picture"))
+        named.fill(name)
+        named.press("Enter")
+        if name == "cube:15":
+            working.wait_for()
+            page.screenshot(path=tmp_path / "working.png")
+        page.locator(then, has_text=name.partition(":")[2]).wait_for()
+    page.wait_for_timeout(1000)
+    assert not working.count(), "what was refused stays said"

@@ -1,5 +1,9 @@
 // The desk: one sheet, top to bottom as the reply will be, with the letters that wait at its edge.
 
+// What lays something anew on the sheet; and how long, in milliseconds, a hand waits for that before it is said that the program works.
+const LAYS = ['choose', 'open', 'take', 'see', 'done', 'afresh', 'name', 'limit', 'hold'];
+const SOON = 700;
+
 class Desk extends Own {
   constructor(model, el) {
     super();
@@ -29,6 +33,10 @@ class Desk extends Own {
   /** Tell Python what a hand did. */
   did(act, more = {}) {
     if (act !== 'picture' && act !== 'seek') this.began = performance.now();
+    if (LAYS.includes(act)) {
+      clearTimeout(this.slow);
+      this.slow = setTimeout(() => { this.alarm.textContent = this.model.get('working'); }, SOON);
+    }
     if (act === 'open' || act === 'take') this.album.without(...this.album.shots);
     this.model.send({ act, ...more });
   }
@@ -78,6 +86,8 @@ class Desk extends Own {
 
   read() {
     const sheet = this.model.get('sheet');
+    clearTimeout(this.slow);
+    this.alarmed();
     if (!sheet.title || !this.eye) return;
     for (const name of ['title', 'held', 'told', 'sign', 'headline', 'verdict', 'counted']) this[name].textContent = sheet[name];
     for (const name of ['why', 'doubts', 'to_do']) this[name].innerHTML = sheet[name];
@@ -135,11 +145,13 @@ class Desk extends Own {
   }
 
   alarmed() {
+    if (this.model.get('said')) clearTimeout(this.slow);
     this.alarm.textContent = this.model.get('said');
     this.album.state();
   }
 
   remove() {
+    clearTimeout(this.slow);
     this.viewer?.remove();
     this.undo.forEach(act => act());
   }

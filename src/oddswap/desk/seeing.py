@@ -8,7 +8,7 @@ from oddswap.describing.ticket import Ticket
 from oddswap.errors import BadTicket
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.laws.lookalikes import first_sight, surplus
-from oddswap.reasoning.verdicts.counting import Count, count_explanations
+from oddswap.reasoning.verdicts.counting import count_explanations
 from oddswap.reasoning.verdicts.explanations import drawn, in_place
 from oddswap.reasoning.verdicts.findings import SeenTooOften
 from oddswap.showing.ink.palette import colours_for
@@ -87,7 +87,7 @@ def checked(puzzle: Puzzle, seen: Appearance) -> tuple[tuple[str, ...], str]:
     too_many, _ = surplus(puzzle, seen)
     if too_many:
         complaints.append(say(SeenTooOften(tuple(puzzle.slots[p] for p in too_many[:NAMED]))))
-    count = count_explanations(puzzle, seen) if not seen.foreign else Count(puzzle, 0, 0, 0, {})
-    if count.total == 0 and not complaints:
+    count = count_explanations(puzzle, seen) if seen.uncertain and not seen.foreign else None
+    if not complaints and (count.total == 0 if count else first_sight(puzzle, seen) is None):
         complaints.append(SAYS.not_together)
-    return tuple(complaints), left_words(not complaints, len(seen.uncertain), count.appearances)
+    return tuple(complaints), left_words(not complaints, len(seen.uncertain), count and count.appearances)

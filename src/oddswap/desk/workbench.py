@@ -71,6 +71,7 @@ class Workbench(Photographed, OwnWidget):
     puzzles = traitlets.List().tag(sync=True)
     lessons = traitlets.Unicode().tag(sync=True)
     asks = traitlets.Unicode().tag(sync=True)
+    working = traitlets.Unicode(SAYS.working).tag(sync=True)
 
     def __init__(self, letters: Iterable[Letter | Ticket], puzzles: Iterable[str | list], folder: Path, lessons: str = ""):
         self._letters = {letter.name: letter for letter in letters}
