@@ -96,6 +96,12 @@ def test_an_everyday_word_is_left_alone_before_it_is_explained():
     assert linked([said], word.lesson, [word]) != [said]
 
 
+def test_in_order_is_no_order():
+    cells = ["In which order? Lay the cards in order.", "Its order is 6."]
+    first, second = linked(cells, "05")
+    assert first == cells[0] and 'href="appendix_glossary.html#word-order"' in second
+
+
 @pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
 def test_taking_the_links_away_gives_the_lesson_back(path):
     cells = [cell.source for cell in nbformat.read(path, 4).cells if cell.cell_type == "markdown"]

@@ -37,14 +37,9 @@ pygments_style = "bw"
 
 
 def setup(app: Sphinx) -> None:
-    app.add_html_math_renderer("mathml", (_inline, None), (_block, None))
+    app.add_html_math_renderer("mathml", (_formula, None), (_formula, None))
 
 
-def _inline(writer, node: nodes.math) -> None:
-    writer.body.append(tex2mathml(node.astext()))
-    raise nodes.SkipNode
-
-
-def _block(writer, node: nodes.math_block) -> None:
-    writer.body.append(tex2mathml(node.astext(), as_block=True))
+def _formula(writer, node: nodes.math | nodes.math_block) -> None:
+    writer.body.append(tex2mathml(node.astext(), as_block=isinstance(node, nodes.math_block)))
     raise nodes.SkipNode

@@ -63,8 +63,8 @@ def linked(cells: Sequence[str], lesson: str, chosen: Iterable[Word] | None = No
 
 
 def _readable(text: str) -> str:
-    """The text without headings, links and what `plain_prose` hides, of the same length."""
-    hidden = re.compile(r"^#.*$|\[[^\]]*\]|<[^>]*>", re.MULTILINE)
+    """The text without headings, links, *in order* and what `plain_prose` hides, of the same length."""
+    hidden = re.compile(r"^#.*$|\[[^\]]*\]|<[^>]*>|\b[Ii]n (?:which |the |any )?orders?\b", re.MULTILINE)
     return hidden.sub(lambda found: " " * len(found[0]), plain_prose(text))
 
 
@@ -84,21 +84,13 @@ def with_places(markdown: str, pages: dict[str, str]) -> str:
     Of the lessons that are not among the pages only the number is left. In the list by the alphabet each word leads to its row.
     """
     for word in words():
-        name = re.escape(word.word)
-        markdown = re.sub(
-            rf"^\| \*\*{name}\*\* \|(.*)\| \[[^\]]*\]\([^)]*\) \|$",
-            lambda row, word=word: f'| <span id="{anchor(word)}">**{word.word}**</span> |{row[1]}| {_back(word, pages)} |',
-            markdown,
-            flags=re.MULTILINE,
-        )
-        markdown = re.sub(rf"(?<=[*,]) {name} (?=\(\*)", f' <a href="#{anchor(word)}">{word.word}</a> ', markdown)
+        name, place, back = re.escape(word.word), anchor(word), word.lesson
+        if word.lesson in pages:
+            back = f'<a href="{pages[word.lesson]}.html#{place}">{word.lesson}</a>'
+        row, leads = rf"^\| \*\*{name}\*\* \|(.*)\| \[[^\]]*\]\([^)]*\) \|$", rf"(?<=[*,]) {name} (?=\(\*)"
+        markdown = re.sub(row, rf'| <span id="{place}">**{word.word}**</span> |\1| {back} |', markdown, flags=re.MULTILINE)
+        markdown = re.sub(leads, f' <a href="#{place}">{word.word}</a> ', markdown)
     return markdown
-
-
-def _back(word: Word, pages: dict[str, str]) -> str:
-    if word.lesson not in pages:
-        return word.lesson
-    return f'<a href="{pages[word.lesson]}.html#{anchor(word)}">{word.lesson}</a>'
 
 
 LARGEST = 50_000_000
@@ -202,9 +194,10 @@ def _output(output: NotebookNode, cell: NotebookNode, alt: str, stem: str, pictu
     if form is None:
         return ""
     held = output.data[form]
-    if form == WIDGET:
-        told = output.data.get("text/plain", "")
-        return _control(told, play)
+    if form == WIDGET:  # what it showed when the notebook was saved, and where to play without Python
+        said = output.data.get("text/plain", "").replace(TO_RUN, "").strip()
+        shown = f"<pre>{escape(said)}</pre>" if "\n" in said else ""
+        return f'<aside class="control"><p>{CONTROL}</p>{shown}{play}</aside>'
     if form == "image/png":
         name = f"{stem}_{cell.id}.png"
         pictures[name] = b64decode(held)
@@ -213,10 +206,3 @@ def _output(output: NotebookNode, cell: NotebookNode, alt: str, stem: str, pictu
     if form == "text/html":
         return f'<div class="note">{held}</div>'
     return held if form == "text/markdown" else _fenced("text", held)
-
-
-def _control(told: str, play: str) -> str:
-    """What a control showed when the notebook was saved, and where to play without Python."""
-    said = told.replace(TO_RUN, "").strip()
-    shown = f"<pre>{escape(said)}</pre>" if "\n" in said else ""
-    return f'<aside class="control"><p>{CONTROL}</p>{shown}{play}</aside>'

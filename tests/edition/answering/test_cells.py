@@ -71,6 +71,13 @@ def test_a_guess_is_answered_choice_by_choice(tmp_path):
     assert "What happened is" in live.html["c3"].partition('">')[2] and "c2" not in live.html
 
 
+@pytest.mark.parametrize(("count", "most"), [(3, 3), (8, 8), (9, 5), (24, 8)])
+def test_a_page_asks_for_some_of_many_cases(count, most, tmp_path):
+    ask = f"check_code(lambda n: ..., {{n: n + 1 for n in range({count})}})"
+    live = played(cells(("exercise", f"from oddswap.lessons import check_code\n{ask}")), tmp_path)
+    assert live.html["c1"].count("<input") == len(live.exercises["c1"]["given"]) == most
+
+
 def test_cells_that_nothing_needs_are_left_alone(tmp_path):
     live = played(cells(("picture", "1 / 0"), ("exercise", 'check_changes("", {"cube:2": "ordinary"})')), tmp_path, {"exercise"})
     assert list(live.exercises) == ["c2"] and live.exercises["c2"]["model"] == [""]

@@ -30,8 +30,8 @@ LIVE = frozenset({"guess", "knob", "compare", "widget", "exercise"})
 """The tags of cells that do something on a page."""
 LARGEST = 25_000
 """Bytes of a picture of a control."""
-MOST = 32
-"""Pictures of one control."""
+MOST, ASKED = 32, 8
+"""Pictures of one control, and cases that a page asks for of an exercise in code."""
 WIDE, FINEST, COARSEST = 100, 110, 40
 """Pixels an inch: as it is shown, and as it may be drawn."""
 
@@ -218,7 +218,8 @@ def _exercise(found: Played, name: str, call: ast.Call, value: object, scope: di
     """The form of an exercise, and its checker for the page; none for one that leaves no answer empty."""
     told = value.exercise if isinstance(value, Judged) else {}
     if told.get("kind") == "code":
-        cases = [(case["given"], case["gives"]) for case in told["cases"]]
+        step = -(-len(told["cases"]) // ASKED)
+        cases = [(case["given"], case["gives"]) for case in told["cases"][::step]]
         check, named = check_gives, {"cases": cases}
         given, model = [None] * len(cases), [gives for _, gives in cases]
         chosen = {gives for _, gives in cases} & set(CONSTANTS.values())

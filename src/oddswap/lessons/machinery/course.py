@@ -106,7 +106,7 @@ def how_the_lessons_depend(course: Sequence[Lesson] | None = None) -> Figure:
 def _lines_from(lesson: Lesson, course: Sequence[Lesson], places: Mapping[str, np.ndarray]) -> Iterator[np.ndarray]:
     """A line of right angles to each lesson that needs this one directly.
 
-    It goes down and, where the other does not lie right below, aside: into its top from the row above, else into its side. Where
+    It goes down and aside: into its top from the row above, else into its side. Where
     a card lies below it leaves by the side. The lines from a lower edge keep their order, so that none crosses another.
     """
     needing = [other for other in course if lesson.number in _directly(other.needs, course)]
@@ -125,9 +125,7 @@ def _lines_from(lesson: Lesson, course: Sequence[Lesson], places: Mapping[str, n
         port = x + WIDTH * (0.5 + 0.25 * (below.index(other) - straight)) if down > 0 else out
         if not down:
             line = [(out, middle), (side, middle)]
-        elif not over:
-            line = [(port, y), (port, to_y + HEIGHT)]
-        elif down == 1:
+        elif down == 1 or not over:
             lane = y - (DOWN - HEIGHT) / 2
             line = [(port, y), (port, lane), (to_x + WIDTH / 2, lane), (to_x + WIDTH / 2, to_y + HEIGHT)]
         elif blocked:
