@@ -231,9 +231,19 @@ def test_what_is_typed_from_memory():
         ("answer is `cube:2`: give Answer", lambda: oddswap.reply_text("cube:2")),
         ("nothing goes to 0", lambda: oddswap.sign([1, 1])),
         ("a list of whole numbers", lambda: oddswap.cycles("R U")),
-        ("unknown|no slot called `5`", lambda: oddswap.covered("cube:3", [5])),
-        ("change `5`", lambda: oddswap.changed("cube:3", [5])),
-        ("each with its position", lambda: draw.draw_verdicts(["cube:3"])),
+        ("item 1 of slots is `5`: give a text", lambda: oddswap.covered("cube:3", [5])),
+        ("item 1 of changes is `5`: give a text", lambda: oddswap.changed("cube:3", [5])),
+        ("item 1 of sights is `cube:3`: give a list of Puzzle and", lambda: draw.draw_verdicts(["cube:3"])),
+        ("item 2 of item 1 of sights|say which piece", lambda: draw.draw_verdicts([("cube:3", 5)])),
+        (
+            "item 2 of highlight is `None`: give a text or a whole number",
+            lambda: draw.draw_prints("cube:2", highlight=["UFR", None]),
+        ),
+        ("`a` in moves is `7`: give a text", lambda: oddswap.puzzle(moves={"a": 7})),
+        ("a name in colours is `5`: give a text", lambda: draw.draw_prints("cube:2", colours={5: "white"})),
+        ("text is `5`: give a text", lambda: oddswap.parse_ticket(5)),
+        ("line is `5`: give a text", lambda: oddswap.read_postcard(5)),
+        ("source is `5`: give a path or a text", lambda: oddswap.read_ticket(5)),
         ("nothing to draw", lambda: draw.draw_verdicts([])),
         ("nothing to draw", lambda: draw.draw_shelf([])),
         ("nothing to draw", lambda: draw.draw_explanations("tiles:2x3", {})),
@@ -244,6 +254,14 @@ def test_what_is_typed_from_memory():
         ("carries no corners or edges", lambda: lessons.draw_quarter_turn("tiles:2x3", "r2c2")),
         ("are no two slots of one kind", lambda: lessons.alarm_of("cube:3", "UF", "UFR")),
         ("keep their outline", lambda: lessons.taped(BOX, "UF")),
+        ("carries no corners or edges", lambda: lessons.draw_quarter_turn("cube:3", "M")),
+        ("carries no corners or edges", lambda: lessons.draw_quarter_turn("cuboid:2x3x4,turns=all", "U2")),
+        ("out of its outline", lambda: lessons.draw_quarter_turn("cuboid:2x3x4,turns=all", "U")),
+        ("end in .svg or .png", lambda: draw.save(draw.draw_prints("cube:2"), "picture")),
+        ("no slot called `120`", lambda: draw.draw_prints("cube:2", highlight=[120])),
+        ("zzz.*names no puzzle|no puzzle", lambda: oddswap.workbench(puzzles=["cube:3", "zzz"])),
+        ("no puzzle family ``: choose from", lambda: oddswap.workbench(puzzles=[])),
+        ("a puzzle is called by a text such as cube:3", lambda: oddswap.workbench(puzzles=[["cube:3"]])),
         ("boards is `5`: give a table", lambda: draw.draw_boards(5)),
     ],
 )
@@ -251,6 +269,29 @@ def test_what_is_of_another_sort_or_out_of_range_is_refused_in_one_line(said, ca
     with pytest.raises(OddswapError, match=said) as caught:
         call()
     assert "\n" not in str(caught.value)
+
+
+def test_lists_hold_what_the_signature_says_and_paths_and_moves_may_be_texts(tmp_path):
+    with pytest.raises(OddswapError, match="item 1 of slots is `5`"):
+        lessons.taped("cube:3", 5)
+    assert lessons.taped("cube:3", "UF", "UR").title == lessons.taped(oddswap.load("cube:3"), *["UF", "UR"]).title
+    assert draw.draw_walk(BOX, ["U2", "U2"]).axes and oddswap.answer(CUBE, "R", copy=None).diagnosis.verdict == "ordinary"
+    (tmp_path / "story.toml").write_text(oddswap.write_story(oddswap.story_of(CUBE.answer("R"))))
+    assert oddswap.read_story(str(tmp_path / "story.toml")) == oddswap.read_story(tmp_path / "story.toml")
+    plt.close("all")
+
+
+@pytest.mark.parametrize(
+    "said, call",
+    [
+        ("whose shape decides its turns", lambda: lessons.check_shapes("5", "cube:3")),
+        ("name some of the corners", lambda: lessons.check_signs("R", "cube:3", {"x": "odd"})),
+        ("No corner is called `UD`. Write one of UFL", lambda: lessons.check_open("R", ["UD"], "cube:3")),
+        ("No corner is called `UD`. Write one of UFL", lambda: lessons.check_photograph("UD", ["UF"], "cube:3")),
+    ],
+)
+def test_exercises_of_ones_own_say_what_they_cannot_ask(said, call):
+    assert said in str(call()).replace("\n", " ")
 
 
 def test_turns_to_draw_may_be_their_names():

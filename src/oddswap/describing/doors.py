@@ -1,29 +1,31 @@
 """Doors: public functions take what people type, and refuse what does not belong together.
 
-A puzzle may be its name. A position may be an arrangement or an appearance of that puzzle, changes such as ``flip UF`` or
-moves such as ``R U2``; where only what is seen counts, an arrangement is looked at. A list of texts may be one text.
-Whatever else is given is of the sort that the signature names, or is refused.
+A puzzle may be its name, and a path a text. A position may be an arrangement or an appearance of that puzzle, changes such as
+``flip UF`` or moves such as ``R U2``; where only what is seen counts, an arrangement is looked at. A list of texts may be one
+text, and a text the list of its words. Whatever else is given is of the sort that the signature names, or is refused.
 """
 
+import builtins
 import inspect
-import re
-from collections.abc import Callable, Iterable, Mapping
+import sys
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from functools import wraps
+from itertools import count
 from numbers import Integral, Real
-from typing import TypeVar
+from pathlib import Path
+from types import NoneType, UnionType
+from typing import Annotated, TypeVar, Union, get_args, get_origin
 
 from oddswap.describing.changes import changed
 from oddswap.errors import BadOption, OtherPuzzle, UnknownPuzzle, quoted
-from oddswap.puzzles.base.puzzle import Puzzle
+from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.puzzle_names import refuse_other
 from oddswap.puzzles.catalogue import load
-from oddswap.values.permutation import permutation
 from oddswap.values.position import Appearance, Arrangement
 from oddswap.values.sequence import as_text
 
 CHANGES = {"flip", "twist", "swap", "cycle", "turn"}
 POSITIONS = {"Arrangement", "Appearance"}
-SEVERAL = r"^(?:Mapping|Iterable)\[.*\b(?:Arrangement|Appearance)\b"
 SORTS = {
     "Puzzle": "any puzzle",
     "GraphPuzzle": "tiles that slide, such as tiles:3x3",
@@ -31,18 +33,18 @@ SORTS = {
     "BoxPuzzle": "a box that may leave its outline, such as cuboid:2x3x4,turns=all",
 }
 """What a function may want, by the name of the type."""
+LISTS = Iterable, Sequence, Collection, tuple
 PLAIN = {
-    "int": (Integral, "a whole number"),
-    "float": (Real, "a number"),
-    "Mapping": (Mapping, "a table by name, such as {'U': …}"),
-    **dict.fromkeys(("Iterable", "Sequence", "Collection"), (Iterable, "a list")),
-    **dict.fromkeys(("Callable", "Tell", "Told"), (Callable, "a function")),
-    "str": (str, "a text"),
-    "bool": (bool, "True or False"),
+    int: (Integral, "a whole number"),
+    float: (Real, "a number"),
+    Mapping: (Mapping, "a table by name, such as {'U': …}"),
+    **dict.fromkeys(LISTS, (Iterable, "a list")),
+    Callable: (Callable, "a function"),
+    str: (str, "a text"),
+    bool: (bool, "True or False"),
+    Path: (str | Path, "a path"),
 }
 """What a value is of which a signature says so, and how it is called; other types go by their names."""
-FROM_ONE = {"per_row", "frames_a_second", "points", "side", "width", "height"}
-"""The numbers of which there must be one; no other is below 0."""
 
 Function = TypeVar("Function", bound=Callable)
 
@@ -57,56 +59,95 @@ def door(function: Function) -> Function:
     Traceback (most recent call last):
     oddswap.errors.OtherPuzzle: this arrangement is one of `cube:2`, not of `cube:3`: load its own puzzle
     """
-    signature = inspect.signature(function)
-    wanted = {name: re.sub(r"\w+\.", "", str(parameter.annotation)) for name, parameter in signature.parameters.items()}
+    signature = inspect.signature(function, locals=_Names(vars(sys.modules[function.__module__])), eval_str=True)
+    wanted = {
+        name: tuple[parameter.annotation, ...] if parameter.kind is parameter.VAR_POSITIONAL else parameter.annotation
+        for name, parameter in signature.parameters.items()
+    }
 
     @wraps(function)
     def checked(*arguments, **options):
-        given, puzzle = signature.bind(*arguments, **options), None
-        for name, value in given.arguments.items():
-            kinds = set(re.findall(r"\w+", re.sub(r"\[.*\]", "", wanted[name]))) - {"class"}
-            if sort := kinds & SORTS.keys():
-                given.arguments[name] = puzzle = puzzle_of(value, *sort)
-            elif kinds & POSITIONS and not (value is None and "None" in kinds or "ndarray" in kinds and hasattr(value, "dtype")):
-                given.arguments[name] = position(puzzle, value, kinds)
-            elif re.search(SEVERAL, wanted[name]) and ("Mapping" not in kinds or isinstance(value, Mapping)):
-                given.arguments[name] = _each(puzzle, value, set(re.findall(r"\w+", wanted[name])))
-            elif "Iterable" in kinds and "str" not in kinds and isinstance(value, str):
-                given.arguments[name] = _parts(value) if name == "changes" else value.split()
-            elif wanted[name] == "Collection[Turn]" and isinstance(value, str):
-                given.arguments[name] = puzzle.settled(value)[0]
-            elif name == "p":
-                given.arguments[name] = permutation(value)
-            else:
-                _refuse_other_sorts(name, value, kinds)
+        given = signature.bind(*arguments, **options)
+        kinds = [wanted[name] for name in given.arguments]
+        read = _each(kinds, given.arguments.values(), given.arguments, None)
+        given.arguments.update(zip(list(given.arguments), read, strict=True))
         return function(*given.args, **given.kwargs)
 
     return checked
 
 
-def _refuse_other_sorts(name: str, value: object, kinds: set[str]) -> None:
-    """`BadOption` for a value of none of these types; what reads a text alone says itself what is wrong with anything else."""
-    if kinds <= {"str", "object", "Callable", "_empty"} or value is None and kinds & {"None", "object"}:
-        return
-    plain = tuple(PLAIN[kind][0] for kind in kinds & PLAIN.keys())
-    if not isinstance(value, plain) and not kinds & {base.__name__ for base in type(value).__mro__}:
-        right = sorted({PLAIN[kind][1] if kind in PLAIN else kind for kind in kinds - {"None"}})
-        raise BadOption(f"{name} is {quoted(value)}: give {' or '.join(right)}")
-    if isinstance(value, Real) and not value >= (name in FROM_ONE):
-        raise BadOption(f"{name} is {quoted(value)}: give {int(name in FROM_ONE)} or more")
+class _Names(dict):
+    """What names in a signature stand for; those that only a checker of types imports are types of that name alone."""
+
+    def __missing__(self, name: str) -> type:
+        return globals().get(name) or vars(builtins).get(name) or type(name, (), {})
 
 
-def _each(puzzle: Puzzle | None, given: Mapping | Iterable, kinds: set[str]) -> Mapping | list:
-    """Several positions, by name or one after the other, each of this puzzle or in a pair with its own."""
-    if isinstance(given, Mapping):
-        return dict(zip(given, _each(puzzle, given.values(), kinds), strict=True))
-    if puzzle:
-        given = [given] if isinstance(given, str) or not isinstance(given, Iterable) else given
-        return [position(puzzle, one, kinds) for one in given]
-    pairs = list(given) if isinstance(given, Iterable) else [given]
-    if not all(isinstance(pair, tuple | list) and len(pair) == 2 for pair in pairs):
-        raise BadOption(f"{quoted(pairs)} are not puzzles, each with its position: give such as [('cube:3', 'R U')]")
-    return [(puzzle, position(puzzle, one, kinds)) for puzzle, one in ((puzzle_of(own), one) for own, one in pairs)]
+def _each(kinds: Iterable[type], values: Iterable, places: Iterable[str], puzzle: Puzzle | None) -> Iterator:
+    """Each value as one of its type; positions belong to the puzzle before them."""
+    for kind, value, place in zip(kinds, values, places, strict=False):
+        value = _read(kind, value, place, puzzle)
+        puzzle = value if isinstance(value, Puzzle) else puzzle
+        yield value
+
+
+def _read(wanted: type, value: object, place: str, puzzle: Puzzle | None) -> object:
+    """A value as one of the type that is wanted, and so is what it holds; `BadOption` says where something is of another sort."""
+    kinds = get_args(wanted) if get_origin(wanted) in (Union, UnionType) else (wanted,)
+    names = {kind.__name__ for kind in kinds}
+    if value is None and NoneType in kinds:
+        return None
+    if sort := names & SORTS.keys():
+        return puzzle_of(value, *sort)
+    if get_args(wanted) == (Arrangement,) and not isinstance(value, list | tuple):
+        value = [value]
+    if fitting := [kind for kind in kinds if _fits(kind, value)]:
+        return _read_within(fitting[0], value, place, puzzle)
+    if names & POSITIONS:
+        return position(puzzle, value, names)
+    if str in kinds and isinstance(value, list | tuple):
+        return as_text(value)
+    raise BadOption(f"{place} is {quoted(value)}: give {' or '.join(sorted(map(_called, set(kinds) - {NoneType})))}")
+
+
+def _outer(kind: type) -> type:
+    """The type without what it holds, and without the note beside it."""
+    kind = get_args(kind)[0] if get_origin(kind) is Annotated else kind
+    return get_origin(kind) or kind
+
+
+def _called(kind: type) -> str:
+    return PLAIN[_outer(kind)][1] if _outer(kind) in PLAIN else getattr(kind, "__name__", "a position")
+
+
+def _fits(kind: type, value: object) -> bool:
+    """Whether a value is of this type, whatever it holds; a position always has to be read."""
+    kind = _outer(kind)
+    if kind.__name__ in POSITIONS:
+        return False
+    own = {base.__name__ for base in type(value).__mro__}
+    return kind is inspect.Parameter.empty or kind.__name__ in own or isinstance(value, PLAIN.get(kind, (kind,))[0])
+
+
+def _read_within(kind: type, value: object, place: str, puzzle: Puzzle | None) -> object:
+    """A value of this type, with what it holds read, too, and by what the note beside the type says."""
+    kind, note = get_args(kind) if get_origin(kind) is Annotated else (kind, 0)
+    outer, held = _outer(kind), get_args(kind)
+    if callable(note) or outer is Path:
+        return (Path if outer is Path else note)(value)
+    if isinstance(value, Real) and not value >= note:
+        raise BadOption(f"{place} is {quoted(value)}: give {note} or more")
+    if isinstance(value, Mapping) and len(held) == 2:
+        keys = [_read(held[0], key, f"a name in {place}", puzzle) for key in value]
+        return {key: _read(held[1], value[key], f"{quoted(key)} in {place}", puzzle) for key in keys}
+    if outer not in LISTS or not held:
+        return value
+    if isinstance(value, str) and outer is not tuple:
+        value = puzzle.settled(value)[0] if held == (Turn,) else _parts(value) if place == "changes" else value.split()
+    kinds = held if outer is tuple and Ellipsis not in held else held[:1] * len(value := list(value))
+    if len(value) != len(kinds):
+        raise BadOption(f"{place} is {quoted(value)}: give a list of {' and '.join(map(_called, kinds))}")
+    return list(_each(kinds, value, (f"item {number} of {place}" for number in count(1)), puzzle))
 
 
 def puzzle_of(given: Puzzle | str, sort: str = "Puzzle") -> Puzzle:

@@ -1,7 +1,7 @@
 """The door of the repair table: the desk, with its letters at the edge of its sheet."""
 
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from pathlib import Path
 
@@ -9,6 +9,7 @@ from oddswap.describing.ticket import Ticket
 from oddswap.describing.tickets import letters_from
 from oddswap.desk.workbench import Workbench
 from oddswap.errors import BadTicket
+from oddswap.puzzles.catalogue import load
 from oddswap.words.products.desk import SAYS
 
 SHELF = tomllib.loads(Path(__file__).with_name("shelf.toml").read_text("utf-8"))
@@ -31,7 +32,7 @@ SHELVES = (
 PUZZLES = (SHELF["puzzles"][0], *SHELVES, *SHELF["puzzles"][1:])
 
 
-def workbench(tickets: Iterable[Ticket] = (), puzzles: Iterable[str | list] = PUZZLES, folder: Path | None = None) -> Workbench:
+def workbench(tickets: Iterable[Ticket] = (), puzzles: Sequence[str | list] = PUZZLES, folder: Path | None = None) -> Workbench:
     r"""The repair table's desk with these tickets as its pile of letters, and these puzzles to choose from by their pictures.
 
     Tickets that are saved lie in ``folder``, the working folder when left out.
@@ -42,7 +43,14 @@ def workbench(tickets: Iterable[Ticket] = (), puzzles: Iterable[str | list] = PU
     The workbench: 1 tickets; on the table is 'ticket'.
     It is a loop of 6 beads with a window on 4 of them. Verdict: ordinary.
     """
+    for name in () if puzzles is PUZZLES else _named(puzzles) or [""]:
+        load(name)
     return Workbench(tickets, puzzles, folder or Path.cwd())
+
+
+def _named(cards: Sequence[str | list]) -> list[str]:
+    """The puzzles on cards and on those that these open."""
+    return [name for card in cards for name in ([card] if isinstance(card, str) else [card[0], *_named(*card[3:] or [()])])]
 
 
 def desk(folder: Path, lessons: str) -> Workbench:

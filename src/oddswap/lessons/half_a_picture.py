@@ -15,6 +15,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import FancyArrowPatch, Rectangle
 
 from oddswap.describing.sights import covered
+from oddswap.errors import BadOption, quoted
 from oddswap.lessons.machinery.exercises import written
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
@@ -157,8 +158,6 @@ def check_photograph(corner: str, slots: Sequence[str], name: str) -> Note:
     """
     puzzle = load(name)
     view = _view(puzzle, "".join(written(corner, "the sides that meet in a corner, such as UFR.").upper().split()))
-    if view is None:
-        return Note(f"No corner is called that. Write one of {listed(''.join(view.facets) for view in views(puzzle))}.")
     seen = covered(puzzle, slots)
     found = {after_view(puzzle, view, seen, whole) for whole in completions(puzzle, seen, MOST)}
     for then in sorted(found, key=lambda then: (len(then.uncertain), str(then.sights)), reverse=True):
@@ -191,5 +190,8 @@ def check_open(moves: str, corners: Sequence[str], name: str) -> Note:
     return Note(f"Not yet: it is decided, as only {only}. {such}")
 
 
-def _view(puzzle: Puzzle, corner: str) -> View | None:
-    return next((view for view in views(puzzle) if sorted(view.facets) == sorted(corner)), None)
+def _view(puzzle: Puzzle, corner: str) -> View:
+    named = {"".join(view.facets): view for view in views(puzzle)}
+    if (view := next((view for name, view in named.items() if sorted(name) == sorted(corner)), None)) is None:
+        raise BadOption(f"No corner is called {quoted(corner)}. Write one of {listed(named)}.")
+    return view

@@ -17,13 +17,14 @@ import ipywidgets as widgets
 from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
+from oddswap.describing.doors import puzzle_of
 from oddswap.errors import BadOption, OddswapError
 from oddswap.lessons.machinery.exercises import slot_names, written, written_number
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.puzzles.base.shapes import Shaped
 from oddswap.puzzles.boxes.box import BoxPuzzle, lifted, lowered
-from oddswap.puzzles.catalogue import kept_in_the_box, load, with_turns_out_of_the_box
+from oddswap.puzzles.catalogue import kept_in_the_box, with_turns_out_of_the_box
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.ink.arrows import draw_arrows
@@ -35,6 +36,7 @@ from oddswap.showing.ink.widgets import Hint, Note, Sheet, kindly, png, undistur
 from oddswap.showing.pictures.shape_maps import LONGEST, Told, draw_walk
 from oddswap.showing.pictures.strip import states_along
 from oddswap.values.grammar import counted
+from oddswap.values.numbers import AtLeastOne
 from oddswap.values.permutation import sign
 from oddswap.values.position import Arrangement
 
@@ -64,7 +66,7 @@ def told_fours(puzzle: Puzzle, state: Arrangement) -> str:
     return "a black corner sits among the white ones" if signs is None else f"black corners {signs[0]}, white corners {signs[1]}"
 
 
-def draw_fours(puzzle: Puzzle, states: Mapping[str, Arrangement], *, per_row: int = 3) -> Figure:
+def draw_fours(puzzle: Puzzle, states: Mapping[str, Arrangement], *, per_row: AtLeastOne = 3) -> Figure:
     """A card for each state, under its headline, with the black corners outlined and what is said of the two fours.
 
     >>> from oddswap import lessons
@@ -148,7 +150,7 @@ def check_home(moves: str, changes: Sequence[str], name: str = "cuboid:2x3x4") -
     >>> check_home("U 2F2 RR2 2F2 U'", ["swap UFR UBL"])
     Yes: all is home again.
     """
-    puzzle = load(name)
+    puzzle = puzzle_of(name)
     box = with_turns_out_of_the_box(puzzle)
     end = _closed(box, moves, lifted(puzzle, box, changed(puzzle, changes)))
     if looks_solved(box, box.appearance(end)):
@@ -263,7 +265,7 @@ def check_shapes(answer: object, name: str) -> Note:
     >>> check_shapes("4", "cuboid:1x2x5,turns=all")
     Yes: 4 shapes, of which 2 are one turn from home.
     """
-    given, shapes = written_number(answer, "70."), around_home(load(name), STAGES[0])
+    given, shapes = written_number(answer, "70."), around_home(puzzle_of(name, "Shaped"), STAGES[0])
     if given == len(shapes):
         return Note(f"Yes: {len(shapes)} shapes, of which {shapes.levels[1]} are one turn from home.")
     hint = "Is one missing that needs two turns?" if given < len(shapes) else "Is one there twice, in other colours?"

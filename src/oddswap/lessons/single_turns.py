@@ -51,8 +51,8 @@ def draw_quarter_turn(puzzle: Puzzle, turn: str = "U") -> Figure:
     >>> from oddswap import lessons
     >>> figure = lessons.draw_quarter_turn("cube:3")
     """
-    made = (*puzzle.settled(turn)[0], None)[0]
-    kinds = [kind for kind in puzzle.kinds if kind.family in FAMILIES and made and carried_round(puzzle, kind, made)]
+    made, *more = puzzle.settled(turn)[0] or (None,)
+    kinds = [kind for kind in puzzle.kinds if made and not more and kind.family in FAMILIES and carried_round(puzzle, kind, made)]
     if not kinds:
         raise BadOption(f"{quoted(turn)} carries no corners or edges of {puzzle.name} round: name a turn such as U of cube:3")
     camera = above(puzzle, made)
@@ -80,9 +80,9 @@ def draw_quarter_turn(puzzle: Puzzle, turn: str = "U") -> Figure:
 
 
 def carried_round(puzzle: Puzzle, kind: Kind, turn: Turn) -> dict[int, int]:
-    """The slots of a kind that a turn carries round, each with its number from 1, in the turn's own order."""
-    rounds = cycles(inverse(puzzle.arrangement(turn.permutation).pieces))
-    return {slot: number for number, slot in enumerate(next((found for found in rounds if found[0] in kind.places), ()), 1)}
+    """The slots of a kind that a turn carries round, each with its number from 1, in the turn's own order; none in two rounds."""
+    rounds = [found for found in cycles(inverse(puzzle.arrangement(turn.permutation).pieces)) if found[0] in kind.places]
+    return {slot: number for number, slot in enumerate(rounds[0] if len(rounds) == 1 else (), 1)}
 
 
 def way_home(puzzle: Puzzle, kind: Kind, state: Arrangement) -> tuple[list[Arrangement], list[tuple[int, int]]]:
@@ -116,7 +116,9 @@ def _label_places(puzzle: Puzzle, turn: Turn, slots: Iterable[int], camera: Came
     places = {}
     for slot in slots:
         panels = scene(puzzle, puzzle.solved, camera).panels
-        middles = (panel.vertices.mean(axis=0) for panel in panels if panel.slot == slot and panel.role == "sticker")
+        middles = [panel.vertices.mean(axis=0) for panel in panels if panel.slot == slot and panel.role == "sticker"]
+        if not middles:
+            raise BadOption(f"{quoted(turn.name)} turns {puzzle.name} out of its outline: name a turn such as U of cube:3")
         places[slot] = camera.project(max(middles, key=lambda middle: middle @ turn.axis))
     return places
 

@@ -19,7 +19,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 import numpy as np
-from PIL import Image
+from PIL.Image import fromarray
 
 from oddswap.errors import NoEncoder
 from oddswap.reasoning.answers import Answer
@@ -152,7 +152,7 @@ def _draw(number: int, frame: int, place: int) -> None:
 
 def as_planes(picture: np.ndarray) -> np.ndarray:
     """An RGBA picture (height, width, 4) as the planes of yuv420p, in the range of broadcast (ITU-R BT.601)."""
-    light, *tints = Image.fromarray(picture, "RGBX").convert("YCbCr").split()
+    light, *tints = fromarray(picture, "RGBX").convert("YCbCr").split()
     planes = [light.point(LIGHTS), *(tint.reduce(2).point(TINTS) for tint in tints)]
     return np.concatenate([np.asarray(plane).ravel() for plane in planes])
 

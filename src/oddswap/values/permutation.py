@@ -8,6 +8,7 @@ Only `permutation` and `from_cycles` check their input; the other functions trus
 import re
 from collections.abc import Sequence
 from math import lcm
+from typing import Annotated
 
 from oddswap.errors import BadPermutation, NotationError, quoted
 
@@ -31,6 +32,10 @@ def permutation(images: Sequence[int]) -> Permutation:
     return found
 
 
+Images = Annotated[Sequence[int], permutation]
+"""What a public function takes: a door reads it by what stands beside the type."""
+
+
 def compose(p: Sequence[int], q: Sequence[int]) -> Permutation:
     """First p, then q.
 
@@ -52,7 +57,7 @@ def support(p: Sequence[int]) -> tuple[int, ...]:
     return tuple(i for i, image in enumerate(p) if i != image)
 
 
-def cycles(p: Sequence[int]) -> tuple[tuple[int, ...], ...]:
+def cycles(p: Images) -> tuple[tuple[int, ...], ...]:
     """The cycles of two or more, each from its smallest member, in the order of those.
 
     >>> cycles((1, 0, 2, 4, 5, 3))
@@ -72,7 +77,7 @@ def cycles(p: Sequence[int]) -> tuple[tuple[int, ...], ...]:
     return tuple(found)
 
 
-def cycle_type(p: Sequence[int]) -> tuple[int, ...]:
+def cycle_type(p: Images) -> tuple[int, ...]:
     """The lengths of all cycles, longest first, with a 1 for each fixed point.
 
     >>> cycle_type((1, 0, 2, 4, 5, 3))
@@ -87,7 +92,7 @@ def order(p: Sequence[int]) -> int:
     return lcm(*(len(c) for c in cycles(p)))
 
 
-def sign_by_cycles(p: Sequence[int]) -> int:
+def sign_by_cycles(p: Images) -> int:
     """+1 or -1: a cycle of even length is odd.
 
     >>> sign_by_cycles([1, 0, 2]), sign_by_cycles([1, 2, 0])
@@ -96,7 +101,7 @@ def sign_by_cycles(p: Sequence[int]) -> int:
     return -1 if sum(len(c) - 1 for c in cycles(p)) % 2 else 1
 
 
-def sign_by_inversions(p: Sequence[int]) -> int:
+def sign_by_inversions(p: Images) -> int:
     """+1 or -1: the parity of the number of pairs that stand in the wrong order.
 
     >>> sign_by_inversions([1, 0, 2]), sign_by_inversions([1, 2, 0])
@@ -105,7 +110,7 @@ def sign_by_inversions(p: Sequence[int]) -> int:
     return -1 if sum(p[i] > p[j] for j in range(len(p)) for i in range(j)) % 2 else 1
 
 
-def sign_by_swaps(p: Sequence[int]) -> int:
+def sign_by_swaps(p: Images) -> int:
     """+1 or -1: the parity of the number of exchanges that sort p.
 
     >>> sign_by_swaps([1, 0, 2]), sign_by_swaps([1, 2, 0])

@@ -17,8 +17,10 @@ from matplotlib.lines import Line2D
 from matplotlib.text import Text
 from matplotlib.textpath import text_to_path
 
+from oddswap.errors import BadOption, quoted
 from oddswap.reasoning.search.kept_files import write_whole
 from oddswap.showing.ink.palette import BODY, INK, TABLE
+from oddswap.values.numbers import AtLeastOne
 
 FONT = "DejaVu Sans"
 """Comes with matplotlib, so that a picture looks the same everywhere."""
@@ -80,7 +82,7 @@ def wrapped(text: str, width: float, size: float, weight: str = "normal") -> str
     return "\n".join(lines)
 
 
-def save(figure: Figure, path: str | Path, *, width: int | None = None, transparent: bool = False) -> Path:
+def save(figure: Figure, path: str | Path, *, width: AtLeastOne | None = None, transparent: bool = False) -> Path:
     """Write a figure as SVG or PNG by the path's suffix; the same figure gives the same bytes.
 
     ``width`` is that of a PNG in pixels. The file appears complete or not at all.
@@ -93,6 +95,8 @@ def save(figure: Figure, path: str | Path, *, width: int | None = None, transpar
     """
     path = Path(path)
     kind = path.suffix[1:].lower()
+    if kind not in ("svg", "png"):
+        raise BadOption(f"{quoted(path.name)} is no name of a picture: let it end in .svg or .png")
     metadata = {"Date": None, "Creator": None} if kind == "svg" else {"Software": None}
     dpi = width / figure.get_figwidth() if width else 160
     held = BytesIO()

@@ -266,8 +266,9 @@ def hatched_pieces(puzzle: Puzzle, xray: bool | Iterable[str | int]) -> dict[int
 
 
 def slot_numbers(puzzle: Puzzle, named: Iterable[str | int]) -> list[int]:
-    """The numbers of slots given by name or number; `UnknownSlot` for a name that the puzzle has not."""
-    return [puzzle.slot(slot) if isinstance(slot, str) else int(slot) for slot in named]
+    """The numbers of slots given by name or number; `UnknownSlot` for one that the puzzle has not."""
+    every = range(len(puzzle.slots))
+    return [slot if slot in every else puzzle.slot(slot) for slot in named]
 
 
 def with_tape(body: Body) -> Body:

@@ -25,6 +25,7 @@ from oddswap.showing.ink.painting import Spot, hatched_pieces
 from oddswap.showing.ink.palette import BLACK, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, TABLE, ink_on
 from oddswap.showing.pictures.strings import board_strings
 from oddswap.values.grammar import capital, counted, listed
+from oddswap.values.numbers import AtLeastOne
 from oddswap.values.position import Appearance, Arrangement
 from oddswap.words.open_boxes import family_words, length_words
 
@@ -188,7 +189,7 @@ def verdict_of(puzzle: Puzzle, shown: Arrangement) -> str:
     return judged(puzzle, puzzle.appearance(shown)).verdict
 
 
-def draw_xrays(shapes: Iterable[tuple[str, Puzzle]], *, per_row: int = 3, ax: Axes | None = None) -> Figure:
+def draw_xrays(shapes: Iterable[tuple[str, Puzzle]], *, per_row: AtLeastOne = 3, ax: Axes | None = None) -> Figure:
     """A card for each ``(headline, puzzle)``: the solved puzzle with its lookalikes hatched, and how many of which sort.
 
     >>> from oddswap import draw
@@ -246,7 +247,7 @@ def _card(found: WaysMap, way: MapEntry) -> Card:
     return Card(box, after, length_words(way), words, highlight=frozenset(after.displaced()))
 
 
-def draw_shelf(names: Iterable[str], *, per_row: int = 4, ax: Axes | None = None) -> Figure:
+def draw_shelf(names: Iterable[str], *, per_row: AtLeastOne = 4, ax: Axes | None = None) -> Figure:
     """A card for each puzzle: its picture, what it is, and the name by which tickets and commands call it.
 
     >>> from oddswap import draw

@@ -14,6 +14,7 @@ from oddswap.reasoning.laws.tally import Tally
 from oddswap.showing.ink.arrows import ribbon
 from oddswap.showing.ink.canvas import INCHES, lay_polygons, sheet, text_size, write
 from oddswap.showing.ink.palette import BACKDROP, BODY, FAINT_INK, HIGHLIGHT, INK, PAPER, mix
+from oddswap.values.numbers import AtLeastOne
 from oddswap.values.orbits import gathered
 from oddswap.values.permutation import cycles, inverse
 from oddswap.values.position import Arrangement
@@ -185,7 +186,7 @@ LETTER = 0.066
 """About the width of a letter of the table, on the sheet."""
 
 
-def draw_tally(tally: Tally, *, per_row: int = 12, ax: Axes | None = None) -> Figure:
+def draw_tally(tally: Tally, *, per_row: AtLeastOne = 12, ax: Axes | None = None) -> Figure:
     """The tally as a table, ``per_row`` columns to a block; a changed value is bold, tinted and has a marked corner.
 
     >>> import oddswap

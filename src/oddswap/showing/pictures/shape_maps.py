@@ -23,6 +23,7 @@ from oddswap.showing.ink.painting import Inks, Spot, box_of, paint
 from oddswap.showing.ink.palette import BACKDROP, BODY, CUT, FAINT_INK, INK, PAPER, colours_for
 from oddswap.showing.ink.scene import Scene, scene
 from oddswap.showing.pictures.strip import states_along
+from oddswap.values.numbers import Measure
 from oddswap.values.position import Arrangement
 from oddswap.words.pictures import distance_words, map_heading, map_key, names_words
 
@@ -133,7 +134,7 @@ Told = Callable[[Puzzle, Arrangement], str]
 """What to say of a puzzle and an arrangement whose shape is home."""
 
 
-def draw_map(puzzle: Shaped, levels: int = 2, *, side: float = 1.25, ax: Axes | None = None) -> Figure:
+def draw_map(puzzle: Shaped, levels: int = 2, *, side: Measure = 1.25, ax: Axes | None = None) -> Figure:
     """The shapes at most so many turns from home, one picture for all that are alike, home on top.
 
     A line leads to a shape that is further from home, by the last of the turns that stand under it. Turns that lead from a shape

@@ -20,6 +20,7 @@ from oddswap.showing.ink.painting import Inks, Spot, hatched_pieces, paint, slot
 from oddswap.showing.ink.palette import FAINT_INK, colours_for
 from oddswap.showing.ink.scene import scene
 from oddswap.values.notation import write as write_steps
+from oddswap.values.numbers import AtLeastOne, Measure
 from oddswap.values.position import START, Arrangement, Holding
 from oddswap.values.sequence import Sequence, Step
 from oddswap.words.pictures import IF_IT_CATCHES, STAYS
@@ -61,13 +62,13 @@ def draw_strip(
     arrangement: Arrangement,
     moves: str | Sequence,
     *,
-    per_row: int = 6,
+    per_row: AtLeastOne = 6,
     highlight: Iterable[str | int] = (),
     colours: Mapping[str, str] | None = None,
     letters: bool = False,
     xray: bool | Iterable[str | int] = False,
     holding: Holding = START,
-    points: float = 7.0,
+    points: Measure = 7.0,
     ax: Axes | None = None,
 ) -> Figure:
     """The strip of ``moves`` from ``arrangement``; the pieces that start in the slots of ``highlight`` stay outlined.

@@ -11,6 +11,7 @@ from oddswap.showing.pictures.strip import made_by, states_along
 from oddswap.story.telling.beats import UNSEEN, Beat, Story, shown_fast
 from oddswap.story.telling.captions import Cue, frames_of, split_sentence
 from oddswap.story.telling.views import Lens, between, near, path, view_beside, view_on, views, views_of_turns
+from oddswap.values.numbers import AtLeastOne
 from oddswap.values.position import START, Appearance, Arrangement, Holding
 
 LEAD, PAUSE, AFTER = 0.2, 0.1, 0.3
@@ -146,7 +147,7 @@ class Timeline:
         return replace(self, shots=tuple(shots), cues=tuple(cues), starts=tuple(starts))
 
 
-def timeline(story: Story, answer: Answer, frames_a_second: int = 30) -> Timeline:
+def timeline(story: Story, answer: Answer, frames_a_second: AtLeastOne = 30) -> Timeline:
     """The story of an answer laid out in time.
 
     >>> import oddswap
