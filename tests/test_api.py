@@ -284,7 +284,6 @@ def test_lists_hold_what_the_signature_says_and_paths_and_moves_may_be_texts(tmp
 @pytest.mark.parametrize(
     "said, call",
     [
-        ("whose shape decides its turns", lambda: lessons.check_shapes("5", "cube:3")),
         ("name some of the corners", lambda: lessons.check_signs("R", "cube:3", {"x": "odd"})),
         ("No corner is called `UD`. Write one of UFL", lambda: lessons.check_open("R", ["UD"], "cube:3")),
         ("No corner is called `UD`. Write one of UFL", lambda: lessons.check_photograph("UD", ["UF"], "cube:3")),

@@ -146,8 +146,8 @@ def check_signs(moves: str, name: str, wanted: Mapping[str, str]) -> Note:
     """
     puzzle = load(name)
     found = signs(puzzle, puzzle.follow(written(moves, "turns such as: R U2 2F")))
-    if not wanted or wanted.keys() - found:
-        raise BadOption(f"wanted is {quoted(dict(wanted))}: name some of the {listed(found)} of {name}, as even or odd")
+    if not all(kind in found for kind in wanted):
+        raise BadOption(f"{name} has no kind of that name: name some of the {listed(found)}, as even or odd")
     told = listed(f"{found[kind]} on the {kind}" for kind in wanted)
     wrong = [kind for kind in wanted if found[kind] != wanted[kind]]
     if not wrong:

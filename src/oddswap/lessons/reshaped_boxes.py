@@ -17,14 +17,13 @@ import ipywidgets as widgets
 from matplotlib.figure import Figure
 
 from oddswap.describing.changes import changed
-from oddswap.describing.doors import puzzle_of
 from oddswap.errors import BadOption, OddswapError
 from oddswap.lessons.machinery.exercises import slot_names, written, written_number
 from oddswap.puzzles.base.puzzle import Puzzle, Turn
 from oddswap.puzzles.base.shape_tree import STAGES, around_home
 from oddswap.puzzles.base.shapes import Shaped
 from oddswap.puzzles.boxes.box import BoxPuzzle, lifted, lowered
-from oddswap.puzzles.catalogue import kept_in_the_box, with_turns_out_of_the_box
+from oddswap.puzzles.catalogue import kept_in_the_box, load, with_turns_out_of_the_box
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.showing.ink.arrows import draw_arrows
@@ -150,7 +149,7 @@ def check_home(moves: str, changes: Sequence[str], name: str = "cuboid:2x3x4") -
     >>> check_home("U 2F2 RR2 2F2 U'", ["swap UFR UBL"])
     Yes: all is home again.
     """
-    puzzle = puzzle_of(name)
+    puzzle = load(name)
     box = with_turns_out_of_the_box(puzzle)
     end = _closed(box, moves, lifted(puzzle, box, changed(puzzle, changes)))
     if looks_solved(box, box.appearance(end)):
@@ -265,7 +264,7 @@ def check_shapes(answer: object, name: str) -> Note:
     >>> check_shapes("4", "cuboid:1x2x5,turns=all")
     Yes: 4 shapes, of which 2 are one turn from home.
     """
-    given, shapes = written_number(answer, "70."), around_home(puzzle_of(name, "Shaped"), STAGES[0])
+    given, shapes = written_number(answer, "70."), around_home(load(name), STAGES[0])
     if given == len(shapes):
         return Note(f"Yes: {len(shapes)} shapes, of which {shapes.levels[1]} are one turn from home.")
     hint = "Is one missing that needs two turns?" if given < len(shapes) else "Is one there twice, in other colours?"

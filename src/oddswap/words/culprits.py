@@ -4,7 +4,7 @@ from oddswap.puzzles.solids.cutting import TOP
 from oddswap.reasoning.verdicts import slips
 from oddswap.reasoning.verdicts.exchanges import HiddenSwap, HiddenTurn
 from oddswap.reasoning.verdicts.repairs import HandSwap, HandTurn, Repair
-from oddswap.values.grammar import listed, singular
+from oddswap.values.grammar import listed, number_word, singular
 from oddswap.values.position import START, Holding
 from oddswap.values.sequence import FACES
 from oddswap.words.table import says
@@ -47,16 +47,28 @@ def hand_turn_words(change: HandTurn) -> str:
 
 @says(HandSwap)
 def hand_swap_words(change: HandSwap) -> str:
-    here, there = change.slots
-    also = f", the one that comes to {there} {turn_words(change.steps, change.order)}" if change.steps else ""
-    return f"swap the {singular(change.family)}s at {here} and {there}{also}"
+    return f"{moved_by_hand(f'{change.family} at {listed(change.slots)}', change)}{turned_too(change, change.slots[1])}"
+
+
+def moved_by_hand(what: str, change: HandSwap) -> str:
+    """Pieces that swap, or that go round where they are more than two."""
+    return (
+        f"swap the {what}" if len(change.slots) == 2 else f"move the {what} round, each to the next place, the last to the first"
+    )
+
+
+def turned_too(change: HandSwap, there: str) -> str:
+    """How the piece that comes to the second place is turned, if it is."""
+    return f", the one that comes to {there} {turn_words(change.steps, change.order)}" if change.steps else ""
 
 
 def as_well_words(repair: Repair) -> str:
     """Which other single changes do as well, by kind."""
     words = [f"any {'one' if number == 1 else 'two'} of the {family}" for number, family in repair.as_well]
     others = f"{' or '.join(words)} would" if words else "other pieces of the same kinds may"
-    return f"{others} do as well: the turns do the rest"
+    touched = {slot for change in repair.by_hand for slot in getattr(change, "slots", None) or (change.slot,)}
+    fewer = f"; fewer than {number_word(len(touched))} pieces are not enough" if len(touched) > 2 else ""
+    return f"{others} do as well: the turns do the rest{fewer}"
 
 
 def cautions(repair: Repair) -> tuple[str, ...]:

@@ -145,17 +145,26 @@ def hidden_rings(alike: Lookalikes, size: int) -> Iterator[Atom]:
 
 
 def _rings(alike: Lookalikes, family: TwinFamily, size: int) -> Iterator[Images]:
-    hidden = range(0, family.kind.twist, family.step)
-    for first, *others in combinations(family.pieces, size):
-        for rest, extras in product(permutations(others), product(hidden, repeat=size)):
+    twist = family.kind.twist
+    for images in _rounds(family.pieces, range(0, twist, family.step), size):
+        yield tuple((p, q, (alike.offset(p, q) + e) % twist) for p, q, e in images)
+
+
+def _rounds(pieces: Iterable[int], turns: Iterable[int], size: int) -> Iterator[Images]:
+    """So many of the pieces in turn, each where the next one was and turned, in every way that changes anything."""
+    for first, *others in combinations(pieces, size):
+        for rest, extras in product(permutations(others), product(turns, repeat=size)):
             if rest or any(extras):
-                yield _cycle(alike, (first, *rest), extras)
+                yield tuple(zip((first, *rest), (*rest, first), extras, strict=True))
 
 
-def _cycle(alike: Lookalikes, ring: tuple[int, ...], extras: tuple[int, ...]) -> Images:
-    following = (*ring[1:], ring[0])
-    twist = alike.family_of[ring[0]].kind.twist
-    return tuple((p, q, (alike.offset(p, q) + e) % twist) for p, q, e in zip(ring, following, extras, strict=True))
+def hand_rings(puzzle: Puzzle, size: int, first: Iterable[int]) -> list[Atom]:
+    """Every change by hand in which so many pieces of a kind go round, or one turns; those with most of ``first`` come first."""
+    rounds, wanted = [], set(first)
+    for kind in puzzle.kinds:
+        rounds += _rounds([p for p in kind.places if p not in puzzle.fixed], range(kind.twist), size)
+    rounds.sort(key=lambda images: sum(p not in wanted for p, _, _ in images))
+    return [Atom(tuple(p for p, _, _ in images), (), images) for images in rounds]
 
 
 def hand_atoms(puzzle: Puzzle, laws: tuple[Law, ...], first: Iterable[int] = ()) -> list[Atom]:

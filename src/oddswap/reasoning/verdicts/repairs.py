@@ -1,7 +1,6 @@
 """The smallest repair by hand, when no turning can help."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from itertools import combinations, islice, product, takewhile
 
 from oddswap.describing.changes import changed
@@ -9,7 +8,7 @@ from oddswap.forwards import forwarded
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Clock, Finding, Limit, started
 from oddswap.reasoning.laws.law_book import LawBook, law_book
-from oddswap.reasoning.verdicts.exchanges import Atom, hand_atoms, smallest_sets
+from oddswap.reasoning.verdicts.exchanges import Atom, hand_atoms, hand_rings, smallest_sets
 from oddswap.reasoning.verdicts.mending import TRIES, is_reachable, of_size, steady_laws
 from oddswap.values.position import Arrangement
 
@@ -24,9 +23,12 @@ class HandTurn(Finding):
 
 
 class HandSwap(Finding):
-    """The pieces of a family at two slots change places; the one that comes to the second is turned by ``steps`` of ``order``."""
+    """The pieces of a family at these slots, two or more, go round: each comes to the next slot, the last to the first.
 
-    slots: tuple[str, str]
+    The one that comes to the second is turned by ``steps`` of ``order``.
+    """
+
+    slots: tuple[str, ...]
     family: str
     steps: int
     order: int
@@ -36,8 +38,8 @@ class HandSwap(Finding):
 class Repair(Finding):
     """The smallest repair: ``changes`` as `changed` reads them, ``by_hand`` what they are, at the slots where the pieces now are.
 
-    As well would do any so many pieces, one or two, of each of the families in ``as_well``. ``result`` is the arrangement after
-    the changes; the turns do the rest.
+    None of fewer pieces would do. As well would do any so many pieces, one or two, of each of the families in ``as_well``.
+    ``result`` is the arrangement after the changes; the turns do the rest.
     """
 
     changes: tuple[str, ...]
@@ -88,18 +90,14 @@ def _sets(book: LawBook, first: Arrangement, slot_of: dict[int, int], clock: Clo
         home = puzzle.homed(puzzle.permutation(first))
         target = tuple(-law.value(home) % law.modulus for law in laws)
         return smallest_sets(target, tuple(law.modulus for law in laws), hand_atoms(puzzle, laws, displaced))
-    atoms = hand_atoms(puzzle, (), displaced)
-    atoms += [  # swaps that turn the first piece, too
-        replace(atom, images=(atom.images[0], (*atom.pieces[::-1], steps)))
-        for atom in atoms
-        if len(atom.pieces) > 1
-        for steps in range(1, puzzle.kind_of[atom.pieces[0]].twist)
-    ]
-    for size in range(1, 5):
-        tried = takewhile(lambda _: not clock.spent, islice(of_size(atoms, size), TRIES))
+    atoms: list[Atom] = []
+    for size in range(1, len(puzzle.slots) + 1):
+        atoms += hand_rings(puzzle, size, displaced)
+        sets = of_size(atoms, size)
+        tried = takewhile(lambda _: not clock.spent, islice(sets, TRIES))
         after = ((s, changed(puzzle, _changes(puzzle, s, slot_of), first)) for s in tried)
         found = [s for s, state in after if is_reachable(book, puzzle.permutation(state))]
-        if found:
+        if found or clock.spent or next(sets, None):
             return tuple(found[:500])
     return ()
 
@@ -108,11 +106,11 @@ def _changes(puzzle: Puzzle, atoms: tuple[Atom, ...], slot_of: dict[int, int]) -
     """Atoms as changes that `changed` reads."""
     found = []
     for atom in atoms:
-        slots = [slot_of[piece] for piece in atom.pieces]
-        if len(slots) > 1:
-            found.append(" ".join(("swap", *(puzzle.slots[slot] for slot in slots))))
-        for slot, (*_, steps) in zip(reversed(slots), atom.images, strict=True):
-            found += turn_changes(puzzle, slot, steps)
+        if len(atom.pieces) > 1:
+            word = "swap" if len(atom.pieces) == 2 else "cycle"
+            found.append(" ".join((word, *(puzzle.slots[slot_of[piece]] for piece in atom.pieces))))
+        for _, goal, steps in atom.images:
+            found += turn_changes(puzzle, slot_of[goal], steps)
     return tuple(found)
 
 
@@ -130,8 +128,9 @@ def turn_changes(puzzle: Puzzle, slot: int, steps: int) -> list[str]:
 
 def _hand(puzzle: Puzzle, atom: Atom, slot_of: dict[int, int]) -> Iterator[HandTurn | HandSwap]:
     kind, slots = puzzle.kind_of[atom.pieces[0]], tuple(puzzle.slots[slot_of[piece]] for piece in atom.pieces)
-    (*_, steps), (*_, back) = atom.images[0], atom.images[-1]
-    if len(slots) > 1:
+    steps, *others = (steps for _, _, steps in atom.images)
+    if others:
         yield HandSwap(slots, kind.family, steps, kind.twist)
-    if back:
-        yield HandTurn(slots[0], kind.family, back, kind.twist)
+    for slot, turned in zip((*slots[2:], slots[0]), others or [steps], strict=True):
+        if turned:
+            yield HandTurn(slot, kind.family, turned, kind.twist)

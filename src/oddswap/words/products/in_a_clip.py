@@ -10,7 +10,7 @@ from oddswap.reasoning.verdicts.findings import LOOKALIKE, NOT_BY_TURNING, OTHER
 from oddswap.reasoning.verdicts.repairs import HandSwap
 from oddswap.values.grammar import capital, listed, number_word, singular
 from oddswap.values.position import Arrangement
-from oddswap.words.culprits import turn_words
+from oddswap.words.culprits import turn_words, turned_too
 from oddswap.words.table import Reader
 from oddswap.words.texts import read_texts
 from oddswap.words.to_visitors.heard import heard, piece_names
@@ -123,12 +123,12 @@ def pointing(puzzle: Puzzle, text: str, slot: str, reader: Reader) -> str:
     return text.replace(name, this).replace(capital(name), capital(this))
 
 
-def two_places(puzzle: Puzzle, slots: tuple[str, ...], reader: Reader) -> str:
-    """Two places by name; where that is long, as their marks point at them."""
-    said = " and ".join(place_words(puzzle, slot, reader.holding) for slot in slots)
+def these_places(puzzle: Puzzle, slots: tuple[str, ...], reader: Reader) -> str:
+    """Places of one kind by name; where that is long, as their marks point at them."""
+    said = listed(place_words(puzzle, slot, reader.holding) for slot in slots)
     if len(said.split()) <= BREATH - 3 and not CODE.search(said):
         return said
-    return f"these two {family_words(puzzle, puzzle.kind_of[puzzle.slot(slots[0])].family)}"
+    return f"these {number_word(len(slots))} {family_words(puzzle, puzzle.kind_of[puzzle.slot(slots[0])].family)}"
 
 
 def culprit_words(answer: Answer) -> tuple[str, ...]:
@@ -146,8 +146,9 @@ def repair_sentences(answer: Answer, reader: Reader) -> tuple[tuple[str, ...], .
         return (), (), ()
     cautions = tuple(TEXTS["safely"][bool(answer.diagnosis.slips) :])
     by_hand = (
-        f"swap {two_places(answer.puzzle, change.slots, reader)} by hand"
-        if isinstance(change, HandSwap) and not change.steps
+        f"{'swap' if len(change.slots) == 2 else 'send round'} {these_places(answer.puzzle, change.slots, reader)} by hand"
+        + turned_too(change, place_words(answer.puzzle, change.slots[1], reader.holding))
+        if isinstance(change, HandSwap)
         else pointing(answer.puzzle, heard(answer.puzzle, change, reader), change.slot, reader)
         for change in answer.repair.by_hand
     )

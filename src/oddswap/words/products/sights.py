@@ -4,7 +4,7 @@ from oddswap.puzzles.boxes.box import lowered
 from oddswap.reasoning.answers import Answer
 from oddswap.reasoning.verdicts.findings import NOT_BY_TURNING
 from oddswap.values.grammar import capital, number_word, singular
-from oddswap.words.products.in_a_clip import CODE, TEXTS, in_short, pointing, two_places
+from oddswap.words.products.in_a_clip import CODE, TEXTS, in_short, pointing, these_places
 from oddswap.words.table import Reader
 from oddswap.words.to_visitors.places import FEW, all_words, family_words, seen_sentences, wrong_slots
 
@@ -52,7 +52,7 @@ def seen_in_short(answer: Answer, reader: Reader) -> list[list[str]]:
     """What looks wrong on the puzzle, in short sentences, and what was not seen; where several places do, how many."""
     puzzle, wrong = answer.puzzle, wrong_places(answer)
     if len(wrong) == 2 and _in_few_words(answer).endswith(SWAPPED):
-        return [[f"{capital(two_places(puzzle, tuple(wrong), reader))} are swapped."]]
+        return [[f"{capital(these_places(puzzle, tuple(wrong), reader))} are swapped."]]
     told = seen_sentences(puzzle, answer.appearance, reader)
     if not wrong:
         return [in_short(*told)]

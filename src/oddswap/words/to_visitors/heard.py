@@ -19,7 +19,7 @@ from oddswap.reasoning.ways.findings import FillSlots
 from oddswap.values.grammar import listed, number_word
 from oddswap.values.position import Arrangement, Holding
 from oddswap.values.sequence import FACES
-from oddswap.words.culprits import QUARTERS, each_mirrored_words, mirrored_words, turn_words
+from oddswap.words.culprits import QUARTERS, each_mirrored_words, mirrored_words, moved_by_hand, turn_words, turned_too
 from oddswap.words.findings import whence
 from oddswap.words.table import Reader, say
 from oddswap.words.to_visitors.moves import LAYERS, SIDES
@@ -61,9 +61,9 @@ def heard(puzzle: Puzzle, finding: object, reader: Reader, at: Arrangement | Non
             return " and ".join(heard(puzzle, change, reader) for change in changes)
         case HandTurn(slot, _, steps, order):
             return f"take out {place(slot)} and put it back {turn_words(steps, order)}"
-        case HandSwap((here, there), family, steps, order):
-            also = f", the one that comes to {place(there)} {turn_words(steps, order)}" if steps else ""
-            return f"swap the {family_words(puzzle, family)} in the places of {place(here)} and {place(there)}{also}"
+        case HandSwap(slots, family):
+            what = f"{family_words(puzzle, family)} in the places of {listed(map(place, slots))}"
+            return f"{moved_by_hand(what, finding)}{turned_too(finding, place(slots[1]))}"
         case View():
             return _view_words(puzzle, finding, reader)
         case findings.SlotAsked(slot):

@@ -12,7 +12,7 @@ from oddswap.reasoning.opening.outside import OnlySearchedOutside
 from oddswap.reasoning.ticket_answers import OffTheWay, OnTheWay, SeveralPlaces, sent_at_once
 from oddswap.reasoning.verdicts.findings import LOOKALIKE, ORDINARY, OTHER_TURNS
 from oddswap.reasoning.verdicts.partly import BrokenAnyhow
-from oddswap.reasoning.verdicts.repairs import HandSwap, Repair
+from oddswap.reasoning.verdicts.repairs import HandTurn, Repair
 from oddswap.reasoning.verdicts.slips import EachFaceMirrored, FaceMirrored, FacesExchanged, FaceTurned, PhotographsMirrored
 from oddswap.values.grammar import capital, counted_words, listed, number_word, ordinal, singular, times_word, uncapital
 from oddswap.words.table import Reader
@@ -142,7 +142,11 @@ def _step_by_step(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
 def _enough(repair: Repair) -> str:
     """How little a repair by hand is, without saying at which pieces."""
     return listed(
-        f"swapping two {change.family}" if isinstance(change, HandSwap) else f"turning one {singular(change.family)} in its place"
+        f"turning one {singular(change.family)} in its place"
+        if isinstance(change, HandTurn)
+        else f"swapping two {change.family}"
+        if len(change.slots) == 2
+        else f"moving {number_word(len(change.slots))} {change.family} round"
         for change in repair.by_hand
     )
 
