@@ -14,7 +14,7 @@ from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
 from oddswap.showing.ink.palette import ARROW, BACKDROP, FAINT_INK, HIGHLIGHT, INK, PAPER, TABLE, contrast, luminance, mix
 from oddswap.story.large_words import CLEAR, COVER, SQUARE, TALL, WIDE
-from oddswap.story.stage import Stage
+from oddswap.story.stage import Stage, _on_its_way
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.timeline import timeline
 from oddswap.story.telling.views import views
@@ -293,3 +293,16 @@ def test_a_piece_that_is_out_stays_on_the_print(layout):
     x, y, wide, high = (round(side * stage.dots) for side in layout.picture)
     inside = mark[len(mark) - y - high + 2 : len(mark) - y - 2, x + 2 : x + wide - 2]
     assert inside.sum() > 60 and inside.sum() == mark.sum()
+
+
+@pytest.mark.parametrize("name", [*(f"loop:14,window={window}" for window in range(2, 8)), "loop:20,window=4", "loop:9,window=4"])
+def test_beads_in_a_window_that_swings_go_round_side_by_side(name):
+    """No two that swing lie on each other, wherever they are on their way."""
+    puzzle = load(name)
+    target = np.array(puzzle.follow("swing").pieces)
+    breadth, moving = np.ptp(puzzle.flat.outline[:, 0]), (target != np.arange(len(target))).nonzero()[0]
+    assert len(moving) > 1
+    for done in np.linspace(0, 1, 41):
+        places = _on_its_way(puzzle, target, done).flat.positions[moving]
+        assert min(np.linalg.norm(one - other) for one, other in combinations(places, 2)) > 0.98 * breadth
+    assert np.allclose(_on_its_way(puzzle, target, 1.0).flat.positions, puzzle.flat.positions[target])

@@ -9,6 +9,7 @@ from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.groups.stabiliser_chain import StabiliserChain
 from oddswap.reasoning.laws.sectors import sectors
 from oddswap.reasoning.laws.structure import certify
+from oddswap.words.answers import proof_lines
 from oddswap.words.law_books import proof_sentences
 from tests.reasoning.known_groups import symmetric
 from tests.reasoning.laws.assembled import element, plain, sectors_of
@@ -62,3 +63,11 @@ def test_order_is_the_product_of_its_factors():
     assert (certificate.kernel_order, certificate.image.order) == (factorial(8) // 2 * 3**7, 2 * 24)
     assert certificate.order == factorial(8) * 3**7 * 24
     assert [len(sector.slots) for sector in certificate.small] == [4]
+
+
+@pytest.mark.parametrize("name, held", [("cube:2,turns=R+U", True), ("cube:2,turns=half", False), ("cube:3,turns=R+U", False)])
+def test_what_is_counted_in_one_holding_is_said_to_be(name, held):
+    """R and U of a cube without centres: where else it is held, other turns are allowed."""
+    puzzle, said = load(name), " arrangements in one holding"
+    answered = " ".join(proof_lines(puzzle.answer("flip UF" if "cube:3" in name else "twist UFL cw")))
+    assert (said in str(puzzle.laws)) == (said in answered) == held

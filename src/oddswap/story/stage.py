@@ -14,6 +14,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from oddswap.puzzles.base.puzzle import Puzzle, carried
+from oddswap.puzzles.base.space import turn_matrix
 from oddswap.reasoning.answers import Answer
 from oddswap.showing.ink.arrows import corners_of, draw_arrows, draw_flat_arrows
 from oddswap.showing.ink.camera import Camera, cameras
@@ -256,6 +257,22 @@ class Stage:
 
 
 def _on_its_way(puzzle: Puzzle, target: np.ndarray, done: float) -> Puzzle:
-    """A flat puzzle whose places are moved towards their targets; the blank stays."""
+    """A flat puzzle whose places are moved towards their targets; the blank stays.
+
+    Two that swap go round each other. A row that is turned end over end is laid straight for that, so that all keep apart.
+    """
     places = puzzle.flat.positions
-    return replace(puzzle, flat=replace(puzzle.flat, positions=places + done * (places[target] - places)))
+    positions = places + done * (places[target] - places)
+    moving = (target != np.arange(len(target))).nonzero()[0]
+    swaps = moving[target[target[moving]] == moving]
+    if puzzle.blank is None and len(swaps):
+        middles = (places[swaps] + places[target[swaps]]) / 2
+        halves = places[swaps] - middles
+        if np.array_equal(target[swaps], swaps[::-1]):
+            inner, lengths = len(swaps) // 2, np.linalg.norm(halves, axis=1, keepdims=True)
+            straight = lengths[inner] + np.abs(np.arange(len(swaps)) - inner + 0.5)[:, None] - 0.5
+            laid, done = min(3 * min(done, 1 - done), 1), min(max(3 * done - 1, 0), 1)
+            middles = middles + laid * (middles[inner] - middles)
+            halves = halves * (1 + laid * (straight / lengths - 1))
+        positions[swaps] = middles + halves @ turn_matrix((0, 0, 1), np.pi * done)[:2, :2]
+    return replace(puzzle, flat=replace(puzzle.flat, positions=positions))

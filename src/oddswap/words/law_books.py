@@ -67,9 +67,10 @@ def reason_words(puzzle: Puzzle) -> str:
 
 
 def at_home(book: LawBook) -> str:
-    """Where arrangements are counted, if not in every shape."""
+    """Where arrangements are counted, if not in every shape and holding."""
     home = "of the closed box" if book.puzzle.leaves_outline else "in the shape at home"
-    return f" {home}" if book.shapes is None else ""
+    held = " in one holding" if book.times < len(book.holdings) else ""
+    return held + (f" {home}" if book.shapes is None else "")
 
 
 def completeness_words(book: LawBook, seen: ByEye) -> str:

@@ -161,7 +161,8 @@ def _fair(puzzle: Puzzle, moves: str, start: Arrangement | None = None) -> bool:
     """Whether the shape allows these turns from ``start`` (solved when left out), and no two after each other are of one slab."""
     slabs = [puzzle.turns[name].step.name for name in moves.split()]
     with suppress(UnknownMove):
-        return all(one != two for one, two in pairwise(slabs)) and bool(puzzle.follow(moves, start))
+        puzzle.follow(moves, start)
+        return all(one != two for one, two in pairwise(slabs))
     return False
 
 

@@ -17,6 +17,7 @@ from oddswap.showing.pictures.strip import (
     draw_move,
     draw_shapes_on_the_way,
     draw_strip,
+    draw_turns,
     made_by,
     shape_changes,
 )
@@ -226,4 +227,21 @@ def test_a_picture_stands_after_each_turn_that_changes_the_outline_and_after_no_
     words = [text.get_text() for text in figure.axes[0].texts]
     assert sum(word.startswith("after turn") for word in words) == len(changes)
     assert any("do not push" in word for word in words)
+    plt.close(figure)
+
+
+@pytest.mark.parametrize(
+    "name, moves, drawn",
+    [
+        ("cube:2", "R U x2 R'", ["U", "R", "x2"]),
+        ("cube:3", "M' y R2", ["R", "M'"]),
+        ("cuboid:2x2x3", "U2 F' U2", ["U2", "F"]),
+        ("cube:3,turns=half", "R2 U2", ["U2", "R2"]),
+    ],
+)
+def test_each_turn_that_is_named_has_its_picture(name, moves, drawn):
+    """Half turns of boxes, middle layers, and whole-puzzle rotations where these move pieces, too."""
+    figure = draw_turns(load(name), moves)
+    texts = [text.get_text() for text in figure.axes[0].texts]
+    assert [text for text in texts if text in {"U", "R", "x2", "M'", "y", "U2", "F", "R2", "x", "M"}] == drawn
     plt.close(figure)

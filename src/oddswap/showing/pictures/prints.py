@@ -186,9 +186,7 @@ def draw_next_view(
 
 def next_prints(puzzle: Puzzle, known: Appearance, view: View, inks: Inks) -> list[Print]:
     """Where to stand for the next photograph, and what it will show."""
-    aside, taken = (
-        scene(puzzle, known, camera(puzzle, view, inks.holding)).open() for camera in (bystander, photographer)
-    )
+    aside, taken = (scene(puzzle, known, camera(puzzle, view, inks.holding)).open() for camera in (bystander, photographer))
     arrow = aside.camera.project(shaft(puzzle, view))
     points = np.concatenate([*aside.outlines(), arrow])
     here = Print(aside, inks, "stand here", points, SIDE / ROOMY - 2 * GLYPH, ((arrow, THICK * reach(puzzle)),))

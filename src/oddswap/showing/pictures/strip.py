@@ -171,22 +171,25 @@ def lay_turn(
 def draw_turns(puzzle: Puzzle, moves: str, *, colours: Mapping[str, str] | None = None, ax: Axes | None = None) -> Figure:
     """Each turn that ``moves`` name by itself, begun from solved, with its name beneath: what the names mean.
 
+    A whole-puzzle rotation is among them where nothing fixes the holding; elsewhere it moves no piece.
+
     >>> from oddswap.puzzles.catalogue import load
     >>> figure = draw_turns(load("octahedron"), "A B' A'")
     """
-    named = {step.name for step in puzzle.read(moves).steps}
-    turns = [turn for name, turn in puzzle.turns.items() if name in named]
-    ax, corners = CARD.in_rows(len(turns), PER_ROW, 0.16, ax)
+    named = {step.name if step.name in puzzle.turns else str(step) for step in puzzle.read(moves).steps}
+    every = [name for name in (*puzzle.turns, *sorted(named - puzzle.turns.keys())) if name in named]
+    made = {name: turns for name in every if (turns := puzzle.settled(name)[0])}
+    ax, corners = CARD.in_rows(len(made), PER_ROW, 0.16, ax)
     inks = Inks(colours_by_paint(puzzle, colours), lifted=True)
-    for turn, (left, low) in zip(turns, corners, strict=True):
+    for (name, turns), (left, low) in zip(made.items(), corners, strict=True):
         spot = CARD.lay(ax, left, low, 1.0)
         if puzzle.geometry is None:
-            _flat_frame(ax, puzzle, puzzle.solved, (turn,), inks, spot.x, spot.y)
+            _flat_frame(ax, puzzle, puzzle.solved, turns, inks, spot.x, spot.y)
         else:
-            camera = looking_at(puzzle, turn.axis)
-            lay_turn(ax, puzzle, puzzle.solved, (turn,), inks, spot.x, spot.y, CARD.side, camera=camera)
+            camera = looking_at(puzzle, turns[0].axis)
+            lay_turn(ax, puzzle, puzzle.solved, turns, inks, spot.x, spot.y, CARD.side, camera=camera)
             write(ax, spot.x, low + 0.12, camera.words, size=7, color=FAINT_INK)
-        write(ax, spot.x, low + 0.28, turn.name, size=10, weight="bold")
+        write(ax, spot.x, low + 0.28, name, size=10, weight="bold")
     return ax.figure
 
 

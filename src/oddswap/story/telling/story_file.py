@@ -48,6 +48,8 @@ MAY_BE_LEFT_OUT = {"moves": "", "large": [], "marks": [], "demo": "", "hard": 0}
 HEAD = """\
 # A story. Change the order, the words, the pace, the culprit, the way out or the colours, and make the files again.
 # picture = seen, plain, law, lift, xray or way; moves are made after the words were said.
+# marks = for each sentence the slots of the pieces that it speaks of, such as "UF UR", or "?" for all that was not seen.
+# large = a headline and a second line; demo = moves that are shown and taken back; hard = the move that is shown twice, or 0.
 
 """
 
