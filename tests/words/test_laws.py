@@ -6,10 +6,11 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.laws.characters import laws_of
+from oddswap.reasoning.laws.characters import CharacterLaw, laws_of, pairing_laws
 from oddswap.reasoning.laws.law_book import law_book
-from oddswap.reasoning.laws.sectors import sectors
+from oddswap.reasoning.laws.sectors import measures, sectors
 from oddswap.words import name_of
+from tests.reasoning.laws.assembled import element, plain, sectors_of
 
 SIGNS = "The corners and the edges are always rearranged either both evenly or both oddly."
 FLIPS = "The number of flipped edges is always even."
@@ -95,7 +96,27 @@ def test_a_coupling_of_two_centres():
     assert any(re.search("3 times the quarter turns of the centre [UD]", s) and "multiple of 4" in s for s in sentences)
 
 
-def test_names_of_split_kinds_differ():
+def test_two_signs_that_go_with_a_sum_are_said_to_go_together():
+    corners, edges, flips = (
+        next(c for c in measures(law_book(load("cube:3")).sectors) if (c.what, c.sector.kind.family) == wanted)
+        for wanted in (("sign", "corners"), ("sign", "edges"), ("twist", "edges"))
+    )
+    law = CharacterLaw((corners, edges, flips), (1, 1, 1), 2, True)
+    assert law.statement == (
+        "The flips of the edges add up to an even number exactly when the corners and the edges are rearranged both evenly "
+        "or both oddly."
+    )
+
+
+def test_some_twists_are_counted_the_other_way_where_they_are():
+    """A cycle of three that goes with two twists: both one way round, or one each way."""
+    parts = sectors_of((3, 1), (1, 3), (1, 3))
+    for also, apart, other_way in ((1, 2, False), (0, 1, True)):
+        together = element(parts, plain([1, 2, 0]), ([0], [1]), ([0], [also]))
+        alone = element(parts, plain(range(3)), ([0], [1]), ([0], [apart]))
+        (law,) = pairing_laws(parts, [together, alone], [])
+        assert len(law.twists) == 2 and (len(set(law.twist_weights)) > 1) == other_way
+        assert ("some of them counted the other way" in law.statement) == other_way
     parts = sectors(load("cube:3"), [load("cube:3").turns[t].permutation for t in ("R2", "U2", "F2")])
     names = [name_of(part) for part in parts]
     assert len(set(names)) == len(names)
@@ -131,3 +152,5 @@ def test_of_a_kind_that_stays_whole_no_sets_are_told():
     (law,) = (law for law in law_book(load("cube:3,turns=U+D+F2+B2+L2+R2")).laws if law.type == "orbit")
     assert "the edges stay in sets of 8 and 4" in law.statement and "corners stay" not in law.statement
     assert "the corners can be only one way round in each place" in law.statement
+    (law,) = (law for law in law_book(load("cuboid:3x3x2,turns=half")).laws if law.type == "orbit")
+    assert "the centres stay where they are" in law.statement and "sets of 1" not in law.statement

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 
-from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.answers import Answer, MadeByHand
 from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import lookalikes
@@ -41,13 +40,9 @@ def headline(answer: Answer) -> str:
         return SEARCHED
     if found.has(MadeByHand):
         return BY_HAND
-    return TO_MEASURE if found.hangs_on_measuring else WORDINGS[found.verdict].headline.format(turns=_allowed(answer.puzzle))
-
-
-def _allowed(puzzle: Puzzle) -> str:
-    """What the allowed turns are called."""
-    halves = puzzle.alphabet.is_box and all(abs(turn.step.amount) == 2 for turn in puzzle.turns.values())
-    return "half turns" if halves else "the turns on the ticket" if puzzle.chosen else "the turns that keep its shape"
+    halves = answer.puzzle.alphabet.is_box and all(abs(turn.step.amount) == 2 for turn in answer.puzzle.turns.values())
+    turns = "half turns" if halves else "the turns on the ticket" if answer.puzzle.chosen else "the turns that keep its shape"
+    return TO_MEASURE if found.hangs_on_measuring else WORDINGS[found.verdict].headline.format(turns=turns)
 
 
 def proof_lines(answer: Answer) -> Iterator[str]:
@@ -83,7 +78,7 @@ def culprit_lines(answer: Answer) -> list[str]:
     """Everybody who can be the culprit; swaps among the same twins are said once."""
     puzzle, alike, culprits = answer.puzzle, lookalikes(answer.puzzle), answer.diagnosis.culprits
     if len(culprits) == 1:
-        return [f"{capital(culprits[0].words)}. It is the only piece that can be the culprit."]
+        return [f"{capital(culprits[0].words)}. No other hidden change as small explains it."]
     lines: dict[object, str] = {}
     for culprit in culprits:
         (family, *others) = {alike.family_of[puzzle.slot(name)] for name in culprit.pieces}

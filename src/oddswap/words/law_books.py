@@ -11,6 +11,7 @@ from oddswap.reasoning.laws.law_book import LawBook
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import Sector
 from oddswap.reasoning.laws.structure import Certificate
+from oddswap.reasoning.laws.tally import quantities
 from oddswap.values.grammar import capital, listed, read_number, singular
 from oddswap.values.orbits import gathered
 from oddswap.words.table import name_of, say
@@ -58,7 +59,9 @@ def _twins(puzzle: Puzzle) -> list[str]:
 
 
 def reason_words(puzzle: Puzzle) -> str:
-    """Why a table of what each turn does proves that the laws hold."""
+    """Why the laws hold: what proves it is a table of what each turn does, where they count something."""
+    if not quantities(puzzle):
+        return SAYS.by_each
     if puzzle.steady:
         return SAYS.by_turns
     if not puzzle.shape_first:

@@ -155,15 +155,16 @@ def _how(sector: Sector) -> str:
 @says(OrbitLaw)
 def orbit_statement(law: OrbitLaw) -> str:
     """The orbit law as one sentence."""
-    sizes: dict[str, list[str]] = {}
+    sizes: dict[str, dict[str, None]] = {}
     tied: dict[str, set[int]] = {}
     for sector in law.sectors:
         kind = sector.kind
         if len(sector.slots) < len(kind.slots):
-            sizes.setdefault(kind.name, []).append(str(len(sector.slots)))
+            sizes.setdefault(kind.name, {})[str(len(sector.slots))] = None
         if sector.twist < kind.twist:
             tied.setdefault(kind.family, set()).add(sector.twist)
-    words = [f"the {name} stay in sets of {listed(dict.fromkeys(each))}" for name, each in sizes.items()]
+    stay = {name: "where they are" if [*each] == ["1"] else f"in sets of {listed(each)}" for name, each in sizes.items()}
+    words = [f"the {name} stay {where}" for name, where in stay.items()]
     for family, ways in tied.items():
         words.append(f"the {family} can be only {'one way' if ways == {1} else 'some ways'} round in each place")
     return f"With these turns a piece stays among its own slots: {listed(words)}."

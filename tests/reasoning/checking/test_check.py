@@ -14,6 +14,7 @@ from oddswap.reasoning.search.seen import seen_model
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.values.notation import simplified, write
 from oddswap.words.table import say
+from oddswap.words.ways.trials import best_words
 
 
 def _solves(puzzle, appearance, moves):
@@ -77,6 +78,16 @@ def test_a_way_that_works_is_measured_against_the_shortest():
     cube = load("cube:3")
     found = check(cube, cube.appearance(cube.follow("R")), "R R R")
     assert (found.solves, found.best, found.lower_bound, found.near, found.left_after) == (True, 1, 1, (), 0)
+
+
+def test_a_way_that_works_is_the_best_known_where_the_time_ends_before_another_is_found():
+    """A scramble of 22 turns, taken back: no search of no time finds a way, and yet one is known."""
+    cube, scramble = load("cube:3"), "R U F' L2 D B R' U2 F D' L B2 R F U' L D2 B' R2 F2 U L'"
+    seen, back = cube.appearance(cube.follow(scramble)), cube.undone(scramble)
+    found = check(cube, seen, back, Budget(0.01))
+    assert found.solves and found.best == 22 > found.lower_bound and found.left_after is None
+    assert best_words(found).startswith(f"The best way known has 22 turns (none has fewer than {found.lower_bound}).")
+    assert check(cube, seen, f"{back} R", Budget(0.01)).best is None
 
 
 def test_it_is_said_where_a_shortest_way_is_left():

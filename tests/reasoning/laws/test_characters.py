@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from oddswap.puzzles.catalogue import load
-from oddswap.reasoning.laws.characters import count_characters, laws_of
+from oddswap.reasoning.laws.characters import count_characters, count_values, laws_of
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.reasoning.laws.sectors import measure, measures
@@ -95,6 +95,28 @@ def test_no_law_is_written_with_a_larger_modulus_than_it_needs(seed):
         assert law.modulus > 1 and len([p for p in range(2, law.modulus + 1) if law.modulus % p == 0 and is_prime(p)]) == 1
         whats = {part.what for part in law.parts}
         assert law.type == ("mixed" if len(whats) == 2 else whats.pop())
+
+
+@pytest.mark.parametrize("seed", range(48))
+def test_laws_come_in_order_of_their_type_and_those_that_are_seen_first(seed):
+    order = [(("sign", "twist", "mixed").index(law.type), not law.seen) for law in Case(seed).laws]
+    assert order == sorted(order)
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_the_values_that_laws_take_are_counted_one_by_one(seed):
+    """At products of some elements that keep half of the laws: the values of the other half, all listed."""
+    case, rng = Case(seed), np.random.default_rng(seed)
+    steps = [case.any_element(rng) for _ in range(2)]
+    laws = laws_of(case.parts, case.generators[:1], [])
+    some, others = laws[::2], laws[1::2]
+    reached = case.spanned(steps)
+    inside = reached[kept(others, case.every, reached)]
+    values = {
+        tuple(int(row @ np.array(weights)) % law.modulus for law, weights in zip(some, weights_of(some, case.every), strict=True))
+        for row in inside
+    }
+    assert count_values(some, others, steps) == len(values)
 
 
 def is_prime(n):

@@ -8,7 +8,7 @@ import pytest
 
 from oddswap.describing.changes import changed
 from oddswap.puzzles.catalogue import load, with_turns
-from oddswap.reasoning.laws.characters import Pairing, count_characters, pairing_laws, rotation_of
+from oddswap.reasoning.laws.characters import Pairing, count_characters, pairing_laws, rotation_of, unsaid
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import measures
 from oddswap.words.laws import law_latex
@@ -128,6 +128,23 @@ def test_half_a_turn_of_what_turns_by_sixths_leaves_thirds_alone():
     for unseen, seen in (([], True), ([half], True), ([sixth], False), ([half, sixth], False), ([gone_round], False)):
         (law,) = pairing_laws(parts, [tied], unseen)
         assert law.seen == seen and not law.value(tied) and not law.value(half) and law.value(sixth)
+
+
+def test_quarters_of_a_turn_have_no_say_in_what_goes_round_by_thirds():
+    """Four quarters are nothing, four thirds are one: what goes round beside a quarter turn is tied to no sum mod 3."""
+    parts = sectors_of((3, 1), (1, 4))
+    together = element(parts, plain([1, 2, 0]), ([0], [1]))
+    assert pairing_laws(parts, [together], []) == ()
+    (law,) = pairing_laws(parts, [element(parts, plain(range(3)), ([0], [1]))], [])
+    assert not law.twists and law.even and not law.shift
+
+
+def test_pairing_laws_leave_nothing_unsaid():
+    """Where characters and pairs say all, of 96 times 6 assemblies 96 are reached."""
+    puzzle = load("cube:2,turns=half")
+    image = law_book(puzzle).image
+    assert len(pairing(puzzle)) == 1 and unsaid(image) == 1
+    assert unsaid(image) * 3 * count_characters(image.parts, list(image.generators)) == image.whole_order // image.order
 
 
 def all_elements(generators):

@@ -11,6 +11,7 @@ from oddswap.describing.changes import changed
 from oddswap.describing.sights import covered
 from oddswap.describing.stickers import seen_stickers, stickers
 from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.laws.as_seen import free_pieces
 from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.lookalikes import first_sight
@@ -18,6 +19,7 @@ from oddswap.reasoning.verdicts.diagnosis import at_face_value, diagnose, is_ope
 from oddswap.reasoning.verdicts.exchanges import HiddenTurn
 from oddswap.reasoning.verdicts.findings import EquallyOften, OnceStraight, OnlyTurned, PiecesJoined, PuzzleAsTold, WiderTurns
 from oddswap.reasoning.verdicts.first_looks import straightened
+from oddswap.reasoning.verdicts.views import View
 from oddswap.values.position import Appearance
 from tests.common.walking import depths
 from tests.reasoning.by_definition import ByDefinition
@@ -443,3 +445,29 @@ def test_where_the_shape_is_half_seen_nothing_is_said_of_how_often_it_happens():
     puzzle = load("cuboid:1x2x3,turns=all")
     found = diagnose(puzzle, covered(puzzle, puzzle.slots[:8]))
     assert (found.verdict, found.surprise, found.repair, found.slips) == ("cannot tell yet", None, None, ()) and found.asked
+
+
+def test_open_is_all_that_needs_no_hand():
+    """Solved, with turns that this copy does not make, half seen, and one flipped edge."""
+    cube, halves = load("cube:3"), load("cube:3,turns=half")
+    half_seen = covered(cube, ["UF", "UR"])
+    assert is_open(cube, cube.appearance(cube.solved)) and is_open(halves, halves.appearance(halves.follow("R2")))
+    assert is_open(cube, half_seen) and not is_open(cube, cube.appearance(changed(cube, ["flip UF"])))
+
+
+def test_of_what_is_half_seen_photographs_are_asked_for_and_not_slots():
+    cube = load("cube:3")
+    found = diagnose(cube, covered(cube, [slot for slot in cube.slots if "U" in slot and len(slot) > 1]))
+    assert found.verdict == "cannot tell yet" and found.asked and all(isinstance(one, View) for one in found.asked)
+
+
+def test_a_repair_that_was_found_or_that_cannot_be_was_not_cut_short():
+    """In no time: one flipped edge has its repair all the same, and what no piece can look like has none."""
+    cube = load("cube:3")
+    seen = cube.appearance(cube.solved)
+    flipped, foreign = (
+        diagnose(cube, look, Budget(0.0))
+        for look in (cube.appearance(changed(cube, ["flip UF"])), replace(seen, sights=(frozenset(), *seen.sights[1:])))
+    )
+    assert flipped.repair and foreign.first is None
+    assert [[cut.part for cut in one.reached] for one in (flipped, foreign)] == [["slips"], ["slips"]]

@@ -12,6 +12,7 @@ import pytest
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws import double_cosets
 from oddswap.reasoning.laws.law_book import law_book
+from oddswap.reasoning.laws.tally import quantities
 from oddswap.reasoning.verdicts.alarms import VERDICTS, alarms, gathered
 from oddswap.reasoning.verdicts.diagnosis import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
 from oddswap.showing.pages.law_page import alarms_data, alarms_markdown, laws_data, laws_markdown, named_on_a_picture
@@ -162,6 +163,13 @@ def test_the_table_of_turns_has_a_column_for_each_quantity_and_every_turn_once(n
     slabs = {turn.step.name for turn in puzzle.turns.values()}
     trips = [str(number) for number in range(1, len(puzzle.generators) + 1)]
     assert sorted(told) == sorted([*slabs, *puzzle.rotations] if puzzle.blank is None else trips)
+
+
+@pytest.mark.parametrize("name", ["graph:2+1+2", "loop:7,window=6", "cube:2,turns=half"])
+def test_there_is_a_table_only_where_something_is_counted(name):
+    """A programme and a ring have no number that a turn could change."""
+    text, counted = laws_markdown(load(name)), quantities(load(name))
+    assert ("|---" in text) == bool(counted) == ("Nothing is counted here" not in text)
 
 
 def test_what_comes_from_a_file_is_no_markup(tmp_path, monkeypatch):

@@ -195,7 +195,7 @@ def test_a_hidden_change_is_described_before_the_ways_and_named_there(answers):
 def test_a_culprit_that_is_alone_is_named(answers):
     culprits = answers["one culprit"].diagnosis.culprits
     assert [culprit.pieces for culprit in culprits] == [("U",)]
-    assert "It is the only piece that can be the culprit." in answer_markdown(answers["one culprit"])
+    assert "No other hidden change as small explains it." in answer_markdown(answers["one culprit"])
 
 
 def test_pictures_are_shown_where_they_are(answers):

@@ -38,7 +38,11 @@ def test_a_reply_is_short_and_plain(path):
 
 
 LONE = {
-    "the edges count, and corners are hidden": ('slots = { UF = "UF flipped", UFL = "?", UBR = "?", UFR = "?" }', "top front edge", True),
+    "the edges count, and corners are hidden": (
+        'slots = { UF = "UF flipped", UFL = "?", UBR = "?", UFR = "?" }',
+        "top front edge",
+        True,
+    ),
     "the other sort is hidden, upside down": (
         'held = "D up, F in front"\nslots = { UF = "UR", UR = "UF", DFL = "?" }',
         "bottom front edge and the bottom left edge",
@@ -80,3 +84,39 @@ def test_a_sticker_that_no_piece_can_show_is_named_by_its_place():
     twice = parse_ticket('puzzle = "cube:3"\nslots = { UF = "UR" }\n[colours]\nU = "white"\nR = "navy"\nF = "tomato"')
     text = reply_text(answer(twice.puzzle, twice.appearance, Budget(2.0)), reader_of(twice))
     assert "Why: you describe the navy and white edge too many times." in text, text
+
+
+def told(name, *changes):
+    puzzle = load(name)
+    found = answer(puzzle, puzzle.appearance(changed(puzzle, list(changes))), Budget(1.0))
+    return found, reply_text(found)
+
+
+def test_two_equal_tiles_are_said_to_be_two_pieces():
+    """A swap that can be seen takes another, of the only two that are equal: two pieces and not one."""
+    found, text = told("tiles:3x3,letters=aabcdefg", "swap r1c3 r2c1")
+    assert found.verdict == "lookalike" and [len(culprit.pieces) for culprit in found.diagnosis.culprits] == [2]
+    assert "at least two more pieces are not what they seem" in text and "at least one more piece" not in text
+    assert "at least one more piece is not what it seems" in told("shape-mod:prism8", "flip UF")[1]
+
+
+@pytest.mark.parametrize("name", ["cube:3,joined=UFR-UR", "cube:3,joined=UF-UFR/DB-DBR"])
+def test_where_the_shape_decides_a_broken_law_is_told_without_a_turn_that_proves_it(name):
+    """A turn tells nothing by itself there: some lead out of the shape in which laws have a sense."""
+    found, text = told(name, "swap DFL UBL")
+    assert found.verdict == "not by turning" and found.diagnosis.broken[0].type == "sign"
+    assert "number of swaps" in text and "three swaps each" not in text
+
+
+def test_nobody_is_told_that_they_cannot_see_which_where_nothing_hidden_was_spoken_of():
+    """Half turns alone keep corners in two sets; with all turns they change places, if twins among the centres do, too."""
+    found, text = told("cube:4,turns=half", "swap UFR UFL")
+    assert found.verdict == "other turns" and len(found.diagnosis.culprits) > 1 and found.way_out.moves
+    assert "cannot see which" not in text and "If your copy makes these turns: hold it" in text
+
+
+def test_corners_are_called_white_only_where_it_is_said_how_they_are_coloured():
+    """The four corners that turn nothing else keep a sum of their own on the corner-turning cube."""
+    found, text = told("corner-cube", "twist UFL cw")
+    assert found.verdict == "not by turning" and "the white ones" in text
+    assert text.index("black and white like a chessboard") < text.index("the white ones")

@@ -116,7 +116,8 @@ def check(puzzle: Puzzle, appearance: Appearance, moves: str, budget: Limit = No
     near, looked = ((), 0) if done else _near(puzzle, model, start, states[0], turns, clock)
     does, wrong, known = _does(puzzle, moves, start), _wrong(puzzle, model, states[-1]), best.shortest and best.turns is not None
     left = _left_after(puzzle, states, len(best.turns), clock) if known else None
-    proved = best.length, best.lower_bound, impossible, best.counted
+    shortest = min((length for length in (best.length, len(turns) if solves else None) if length is not None), default=None)
+    proved = shortest, best.lower_bound, impossible, best.counted
     return Trial(turns, solves, does, wrong, near[:MOST_NEAR], len(near), looked, left, *proved)
 
 

@@ -116,13 +116,8 @@ def sectors(puzzle: Puzzle, generators: Iterable[np.ndarray]) -> tuple[Sector, .
 
 def measures(parts: Iterable[Sector]) -> tuple[Measure, ...]:
     """Every quantity that is not constant: a sign from two slots on, a twist sum from two ways round on."""
-    found = []
-    for sector in parts:
-        if sector.signed:
-            found.append(Measure(sector, "sign", 2))
-        if sector.twist > 1:
-            found.append(Measure(sector, "twist", sector.twist))
-    return tuple(found)
+    sums = (Measure(s, what, m) for s in parts for what, m in (("sign", 2 if s.signed else 1), ("twist", s.twist)))
+    return tuple(each for each in sums if each.modulus > 1)
 
 
 def measure(parts: Iterable[Measure], permutation: np.ndarray) -> tuple[int, ...]:

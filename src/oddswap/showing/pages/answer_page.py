@@ -71,7 +71,9 @@ def answer_html(answer: Answer, reader: Reader = VISITOR, note: str = "", proof:
     held, view = {"colours": colours, "holding": reader.holding}, found.asked_view
     after = [as_html(reply_text(answer, reader, {"next_view": ""} if view else {}))]
     if view:
-        asked = next_prints(puzzle, answer.appearance, view, Inks(colours_for(puzzle, colours), letters=True, holding=reader.holding))
+        asked = next_prints(
+            puzzle, answer.appearance, view, Inks(colours_for(puzzle, colours), letters=True, holding=reader.holding)
+        )
         after.append(f'<div class="prints">{as_figures(asked, heard(puzzle, view, reader))}</div>')
     if note:
         after.append(f"<h2>Your note</h2>\n<p>{escape(note)}</p>")
@@ -93,11 +95,7 @@ def answer_html(answer: Answer, reader: Reader = VISITOR, note: str = "", proof:
 
 
 def printed(
-    puzzle: Puzzle,
-    shown: Arrangement | Appearance,
-    alt: str,
-    colours: Mapping[str, str] | None = None,
-    holding: Holding = START,
+    puzzle: Puzzle, shown: Arrangement | Appearance, alt: str, colours: Mapping[str, str] | None = None, holding: Holding = START
 ) -> str:
     """The prints of a puzzle as figures of a page, or its one flat picture; a visitor knows the colours, so there is no key."""
     if puzzle.geometry is None:

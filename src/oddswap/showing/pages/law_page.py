@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.reasoning.budget import Limit, Reached, started
 from oddswap.reasoning.laws.by_eye import by_eye
 from oddswap.reasoning.laws.lookalikes import lookalikes
@@ -14,6 +14,7 @@ from oddswap.reasoning.verdicts.alarms import Alarm, gathered
 from oddswap.reasoning.verdicts.readings import to_measure
 from oddswap.showing.pages.finding_data import culprits_data, fields_of, law_data
 from oddswap.showing.pages.markdown import escaped, page, picture
+from oddswap.values import orbits
 from oddswap.values.grammar import capital, listed
 from oddswap.words import say
 from oddswap.words.alarms import EXAMPLE, HEADING, NONE, NOTE
@@ -70,7 +71,7 @@ def laws_markdown(puzzle: Puzzle, budget: Limit = None, pictures: dict[str, str]
         parts.append("## The laws")
         laws = [escaped(law.statement) + ("" if law.seen else HIDDEN) for law in book.laws]
         parts.append("\n".join(f"{i}. {law}" for i, law in enumerate(laws, 1)))
-        parts += ["## Why they hold", reason_words(puzzle), _table(puzzle)]
+        parts += ["## Why they hold", reason_words(puzzle), _table(puzzle) if quantities(puzzle) else ""]
     else:
         parts += ["## The laws", NO_LAW]
     parts += ["## Is that all?", completeness_words(book, seen)]
@@ -87,10 +88,8 @@ def named_on_a_picture(puzzle: Puzzle) -> bool:
 
 def _table(puzzle: Puzzle) -> str:
     if puzzle.steady:
-        first: dict[str, Turn] = {}
-        for turn in puzzle.turns.values():
-            first.setdefault(turn.step.name, turn)
-        moves = [("", turn.name, turn.permutation) for turn in first.values()]
+        slabs = orbits.gathered(puzzle.turns.values(), lambda turn: turn.step.name)
+        moves = [("", turns[0].name, turns[0].permutation) for turns in slabs.values()]
         leads_to = puzzle.laws.leads_to
         whole = ((name, turn.permutation) for name, turn in puzzle.rotations.items())
         moves += [("the whole puzzle", name, image) for name, image in whole if leads_to(image)]
@@ -98,11 +97,10 @@ def _table(puzzle: Puzzle) -> str:
         loops = puzzle.laws.image.generators if puzzle.blank is None else puzzle.generators
         moves = [("round trip", str(i), loop) for i, loop in enumerate(loops, 1)]
     columns = quantities(puzzle)
-    gathered: dict[tuple[str, tuple[int | None, ...]], list[str]] = {}
-    for what, move, permutation in moves:
-        gathered.setdefault((what, tuple(column.value(permutation) for column in columns)), []).append(move)
+    alike = orbits.gathered(moves, lambda move: (move[0], tuple(column.value(move[2]) for column in columns)))
     lines = ["| turn | " + " | ".join(escaped(column.name) for column in columns) + " |", "|---" * (len(columns) + 1) + "|"]
-    for (what, row), members in gathered.items():
+    for (what, row), same in alike.items():
+        members = [name for _, name, _ in same]
         several = " ".join(members) if len(members) < 25 else f"{members[0]} … {members[-1]} ({len(members)} of them)"
         cells = (f"{what} {several}".strip(), *map(value_words, columns, row))
         lines.append(" | ".join(["", *map(escaped, cells), ""]).strip())

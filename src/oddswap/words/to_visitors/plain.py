@@ -31,15 +31,15 @@ def law_for_anybody(puzzle: Puzzle, law: Law, reader: Reader) -> str:
     signs, twists = counts["sign"], counts["twist"]
     if not signs and not twists:
         return uncapital(say(law)).rstrip(".")
+    board = CHESSBOARD if any(_by_chessboard(part.sector) for part in law.parts) else ""
     if law.modulus > 2:
-        return f"every turn keeps {listed(twists)}, added up clockwise, at {TIMES.get(law.modulus, 'whole circles')}"
+        return f"{board}every turn keeps {listed(twists)}, added up clockwise, at {TIMES.get(law.modulus, 'whole circles')}"
     if not signs and len(twists) == 1:
         flipped = twists[0].removeprefix("the flips of the ")
-        return f"every turn keeps {twists[0] if flipped == twists[0] else f'the flipped {flipped}'} even in number"
+        return f"{board}every turn keeps {twists[0] if flipped == twists[0] else f'the flipped {flipped}'} even in number"
     if not twists and len(signs) == 1:
         gap = "with the gap at home, " if puzzle.blank is not None else ""
-        return f"{gap}{signs[0]} always need an even number of swaps"
-    board = CHESSBOARD if any(_by_chessboard(part.sector) for part in law.parts) else ""
+        return f"{board}{gap}{signs[0]} always need an even number of swaps"
     if not twists and len(signs) == 2:
         who = "both colours" if all(sign.endswith(COLOURED) for sign in signs) else listed(signs)
         return f"{board}{who} always need both an odd, or both an even, number of swaps"
@@ -48,13 +48,13 @@ def law_for_anybody(puzzle: Puzzle, law: Law, reader: Reader) -> str:
         return f"{board if len(signs) < MANY else ''}the swaps that {who} need are always even in number, all added up"
     every = [*twists, *(f"the swaps that {who} need" for who in signs)]
     together = "both odd, or both even, in number" if len(every) == 2 else "even in number when all are added up"
-    return f"{listed(every)} are always {together}"
+    return f"{board}{listed(every)} are always {together}"
 
 
 def reason_for_anybody(puzzle: Puzzle, law: Law, reader: Reader) -> str:
-    """Why a law of two signs holds, by one turn that changes both, as one sentence; empty for another law."""
+    """Why a law of two signs holds, by a turn that changes both, as a sentence; empty for another law, or where shapes decide."""
     signs = _counts(puzzle, law, reader)["sign"]
-    if len(signs) != len(getattr(law, "parts", ())) or len(signs) != 2:
+    if not puzzle.steady or len(signs) != len(getattr(law, "parts", ())) or len(signs) != 2:
         return ""
     for turn in puzzle.turns.values():
         pieces = puzzle.arrangement(turn.permutation).pieces

@@ -199,7 +199,7 @@ def _mended(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
         return
     done, hold = _in_hand(answer, reader)
     lead = ""
-    if len(found.culprits) > 1:
+    if found.verdict == LOOKALIKE and len(found.culprits) > 1:
         lead = "You cannot see which, and need not know: these turns mend any of them. "
     elif found.verdict == OTHER_TURNS and answer.copy is None:
         lead = "If your copy makes these turns: "

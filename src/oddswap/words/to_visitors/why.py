@@ -105,7 +105,10 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
     found, puzzle = answer.diagnosis, answer.puzzle
     if found.verdict == LOOKALIKE:
         several = culprits_named(answer, reader)
+        fewest = min((len(culprit.pieces) for culprit in found.culprits), default=1)
         more = "so at least one more piece is not what it seems, though it looks right"
+        if fewest > 1:
+            more = f"so at least {number_word(fewest)} more pieces are not what they seem, though they look right"
         yield f"{more}: {listed(several, 'or')}" if several else more
         if found.surprise and found.surprise.share:
             yield say(found.surprise)
@@ -125,7 +128,11 @@ def _however_it_lies(found: Diagnosis) -> Iterator[str]:
         yield "the pieces that we cannot see can lie in one way only, and it does not help"
     elif anyhow := found.one(partly.BrokenAnyhow):
         seen = "you see every piece that this rule counts, so it makes no difference how the hidden ones lie"
-        yield seen if anyhow.first else "we counted every way in which the pieces that we cannot see can lie, and none of them helps"
+        yield (
+            seen
+            if anyhow.first
+            else "we counted every way in which the pieces that we cannot see can lie, and none of them helps"
+        )
 
 
 IN_PLACE = TEXTS["if in place"]
