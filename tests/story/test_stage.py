@@ -60,6 +60,19 @@ def test_the_move_of_the_moment_is_dark_among_its_neighbours():
         assert " ".join(names[max(0, shot.move - 2) : shot.move + 3]) in text and f"turn {shot.move + 1} of {len(names)}" in text
 
 
+def test_what_slides_into_the_gap_is_called_by_what_is_written_on_it():
+    """The tiles bear the numbers of their places at home."""
+    stage, said = stage_of("tiles", WIDE, 270), []
+    for shot in (shot for shot in stage.times.shots if shot.moving and not shot.again):
+        texts = stage.figure(shot, shot.first).axes[0].texts
+        [now] = [text.get_text() for text in texts if text.get_color() == PAPER and text.get_weight() == "bold"]
+        after = next(one.shown for one in stage.times.shots if one.first == shot.last)
+        moved = [a for a, b in zip(shot.shown.pieces, after.pieces, strict=True) if a != b]
+        assert int(now) - 1 in moved
+        said.append(now)
+    assert len(said) > 4 and len(set(said)) > 2
+
+
 def test_the_strip_slides_by_one_place_and_within_its_paper():
     """Halfway both names are half in the dark place; no ink of the strip leaves it, wherever the names stand."""
     stage = stage_of("lookalike", rate=30)
@@ -222,9 +235,9 @@ def test_the_camera_goes_by_steps_that_one_can_follow_and_never_during_a_turn():
 
 
 def test_the_camera_comes_near_to_a_small_piece_and_goes_back():
-    """A dodecahedron's corner: its mark grows to twice its height, beside the words; then all is as it was, but for the mark."""
-    solid = load("dodecahedron")
-    found = answer(solid, solid.appearance(changed(solid, ["twist ACD cw"])), Budget(10.0, 500_000_000))
+    """A large cube's corner: its mark grows to twice its height, beside the words; then all is as it was, but for the mark."""
+    solid = load("cube:10")
+    found = answer(solid, solid.appearance(changed(solid, ["twist UFR cw"])), Budget(10.0, 500_000_000))
     times = timeline(story_of(found), found, 30)
     stage, pictures = Stage(found, times, WIDE, None, 270), []
     shots = [shot for shot in times.shots if shot.beat < 2]

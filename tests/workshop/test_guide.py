@@ -39,3 +39,14 @@ def test_it_can_be_printed(text):
     pages = guide_pages(text)
     printed = " ".join(t.get_text() for page in pages for axes in page.axes for t in axes.texts).replace("\n", " ")
     assert "Ninety minutes" in printed and not set("|`*") & set(printed)
+
+
+def test_a_table_has_its_head_on_every_page_and_no_heading_stands_at_the_foot():
+    long = guide_markdown(planned([load("cube:2")], 2, 5, 20, 20, 40, Budget().start()))
+    pages = [sorted(page.axes[0].texts, key=lambda t: -t.get_position()[1]) for page in guide_pages(long)]
+    bold = [[t.get_text() for t in page if t.get_weight() == "bold"] for page in pages]
+    assert sum(words.count("question 3") for words in bold) > 1
+    for page in pages:
+        assert page[-1].get_weight() != "bold"
+        if page[0].get_text().isdigit() or page[1].get_text().isdigit():
+            raise AssertionError("a page begins with a row of a table")

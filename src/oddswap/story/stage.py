@@ -3,7 +3,7 @@
 The white foot of the print stays free for captions. What does not change within a shot is drawn once.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 
@@ -24,6 +24,7 @@ from oddswap.showing.ink.painting import Inks, Spot, hatched_pieces, lay_dashes,
 from oddswap.showing.ink.palette import BACKDROP, PAPER
 from oddswap.showing.ink.scene import outer_faces, scene
 from oddswap.showing.ink.sight import Examples, examples, on_plain, plain_of, slots_where
+from oddswap.showing.pictures.strings import row_of
 from oddswap.story.framing import on_the_print, reach_of, spot_in
 from oddswap.story.large_words import SMALLEST, Box, Format, foot_with, lay_below_pair, lay_turns, lay_words
 from oddswap.story.telling.captions import Cue
@@ -116,10 +117,18 @@ class Stage:
 
     def _turns(self, ax: Axes, shot: Shot, back: float = 0.0) -> None:
         """The strip of the moves of a beat; on its way to the next one, it has a share to go."""
-        names = self.times.names[shot.beat]
+        names = self._signs(shot.beat)
         if names and self.layout.picture:
             told = turn_of(self.puzzle, shot.move + 1, len(names)) if shot.move >= 0 else ""
             lay_turns(ax, self.layout, names, shot.move, told, back)
+
+    def _signs(self, beat: int) -> Sequence[str]:
+        """The moves of a beat as the strip has them: by their names, or by what is written on what slides."""
+        names = self.times.names[beat]
+        if self.puzzle.blank is None:
+            return names
+        begun = {shot.move: shot.shown for shot in reversed(self.times.shots) if shot.beat == beat and shot.turns}
+        return [row_of(self.puzzle, begun[i])[self.puzzle.slot(name)] for i, name in enumerate(names)]
 
     @cached_property
     def twin(self) -> Puzzle | None:

@@ -6,7 +6,7 @@ from oddswap.values.grammar import counted
 from oddswap.words.texts import TEXTS
 
 CAPTIONS = TEXTS["captions"]
-NOT_SHOWN = "What its slots are called is shown on a picture, which the option `--out DIR` draws."
+NOT_SHOWN = "A picture in the folder that `--out DIR` names shows what its slots are called."
 """Instead of the picture with the names of the slots, where a page has no pictures."""
 STAYS = "The pictures stay with the core: holding the whole puzzle another way changes the names, not the pictures."
 """Beneath a strip in which the whole puzzle is held another way on the way."""

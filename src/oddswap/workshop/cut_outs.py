@@ -16,7 +16,7 @@ from oddswap.puzzles.base.space import Face
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.lookalikes import lookalikes
 from oddswap.showing.ink.canvas import EDGE, Paper, lay_polygons, write
-from oddswap.showing.ink.outline import stripes
+from oddswap.showing.ink.outline import inset
 from oddswap.showing.ink.painting import Spot, fitting, letter_of
 from oddswap.showing.ink.palette import BODY, FAINT_INK, PAPER, colours_for, ink_on
 from oddswap.words.products.worksheets import SAYS
@@ -109,7 +109,8 @@ def _has(face: Face, corner: np.ndarray) -> bool:
 
 PRISM = "shape-mod:prism8"
 """Whose blocks are folded where no puzzle of the evening has one that can be turned over unseen."""
-SIZE, TILE_SIZE, HATCH = 11, 40, -45.0
+SIZE, TILE_SIZE, RIM = 11, 40, 0.06
+"""Points of words, and half-edges from the rim of a side to the frame in it."""
 
 
 def cut_out_pages(puzzles: Sequence[Puzzle], paper: str = "A4") -> list[Figure]:
@@ -174,15 +175,13 @@ def _two_alike(puzzle: Puzzle) -> tuple[Body, Body] | None:
 
 
 def _blocks(page: Paper, blocks: tuple[Body, Body]) -> None:
-    """The nets of two pieces: outer sides hatched, an arrow on an inner one."""
+    """The nets of two pieces: a frame in each outer side, an arrow on an inner one."""
     high = (page.y - EDGE) / 2
     for body in blocks:
         block = net(body.faces)
         spot = _lay(page, block, EDGE, page.inner, 0.9 * high)
-        for i, face in enumerate(block.faces):
-            if face.facet:
-                lines = [spot.place(block.flat(i, stripe)) for stripe in stripes(face.vertices, HATCH, 0.1, 0.012)]
-                lay_polygons(page.ax, lines, facecolors=BODY, edgecolors="none")
+        frames = [block.flat(i, inset(face.vertices, face.normal, RIM)) for i, face in enumerate(block.faces) if face.facet]
+        lay_polygons(page.ax, [*map(spot.place, frames)], facecolors="none", edgecolors=BODY, linewidths=0.8)
         inner = max((i for i, face in enumerate(block.faces) if not face.facet), key=lambda i: block.faces[i].area)
         write(page.ax, *spot.place(block.outlines[inner]).mean(axis=0), "↑", size=TILE_SIZE, weight="bold")
         page.y -= high

@@ -70,7 +70,8 @@ def planned(puzzles: Sequence[Puzzle], level: int, seed: int, count: int, tables
     return Evening(tuple(puzzles), sheets, wall, people, tables, (hero, " ".join(word)), flip_count(puzzles, seed))
 
 
-SIZE = 11
+SIZE, TOGETHER = 11, 1.8
+"""Points of words, and the room that a heading has with what begins below it."""
 
 
 def guide_markdown(evening: Evening) -> str:
@@ -130,6 +131,7 @@ def guide_pages(text: str, paper: str = "A4") -> list[Figure]:
     page = Paper(paper)
     for block in blocks_of(text):
         if block["type"] == "heading":
+            page.room(TOGETHER)
             page.heading(words_of(block), 18 if block["attrs"]["level"] == 1 else 14)
         elif block["type"] == "paragraph":
             page.text(words_of(block), SIZE)

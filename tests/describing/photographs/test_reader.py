@@ -1,6 +1,7 @@
 """Readings of photographs made in the darkroom: how often sure facets are right, and that laws are not used."""
 
 from collections import Counter
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -140,6 +141,35 @@ def test_photographs_of_two_positions_contradict_each_other():
     )
     with pytest.raises(ContradictoryTicket, match="before and after a turn"):
         reading_of(mixed)
+
+
+def with_each_others_corners(own):
+    one, other = own.shots
+    return replace(own, shots=[replace(one, corners=other.corners), replace(other, corners=one.corners)])
+
+
+@pytest.mark.parametrize("known", [True, False])
+def test_photographs_with_each_others_corners_are_asked_about(known):
+    """A side of one colour hardly shows that its corners are amiss: there the middles of the sides do, or nothing."""
+    for own in (album(6003), nearly_solved(9103), nearly_solved(9110 if known else 9104)):
+        with pytest.raises((BadPhotograph, ContradictoryTicket), match="its own corners|which colour is which side's"):
+            reading_of(with_each_others_corners(own), known)
+
+
+def test_middles_that_show_other_sides_colours_are_asked_about():
+    """Held on its head, every facet is as clear as ever; two middles that were swapped by hand are read as they are."""
+    own, swapped = album(6001), album(6002)
+    with pytest.raises(ContradictoryTicket, match="6 sides show another side's colour in the middle"):
+        reading_of(replace(own, palette=[own.palette[i] for i in (1, 0, 3, 2, 5, 4)]))
+    swapped.rows["U"][1][1], swapped.rows["F"][1][1] = "F", "U"
+    shots = photographed(swapped.rows, (3, 3, 3), swapped.palette, np.random.default_rng(6002), harsh=False)
+    assert judge(replace(swapped, shots=shots), reading_of(replace(swapped, shots=shots)))["wrong"] == 0
+
+
+def test_a_cube_of_another_size_is_asked_about():
+    rows = {face: lettered(np.random.default_rng(8), (4, 4)) for face in ORDER}
+    with pytest.raises(BadPhotograph, match="of 54 stickers have several colours: .*that it shows this puzzle"):
+        rows_of("cube:3", plain(rows, (4, 4, 4)))
 
 
 def test_one_colour_alone_or_darkness_is_said():

@@ -12,6 +12,7 @@ from oddswap.reasoning.teaching.phases import phases, written
 from oddswap.reasoning.teaching.tool_ways import TaughtWay
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.story.telling.beats import PICTURES, fingerprint, sticking_out, story_of
+from oddswap.words.table import visitor
 from tests.story.stories import NOTE, TICKETS, told
 
 REPAIR = ["How it came to that", "Before you open anything", "The repair by hand"]
@@ -89,3 +90,16 @@ def test_an_open_box_is_told_by_what_sticks_out():
     parts = [beat for beat in story_of(found).beats if beat.moves]
     said = [any("sticks out at the left and the right" in sentence for sentence in beat.says) for beat in parts]
     assert said == [True] + [False] * (len(parts) - 1) and len(parts) > 1, "said again only where it sticks out elsewhere"
+
+
+def test_a_colour_with_any_signs_in_its_name_is_never_cut():
+    """Only edges of the middle layer have one colour, by which they are called."""
+    colours = {facet: f"{facet.lower()}; as of old. So, {facet.lower()} and pale" for facet in ("FR", "FL", "BR", "BL")}
+    prism = load("shape-mod:prism8")
+    found = answer(prism, prism.appearance(changed(prism, ["flip UF"])), Budget(20.0, 500_000_000))
+    said = [sentence for beat in story_of(found, reader=visitor(prism, colours)).beats for sentence in beat.says]
+    assert all(sentence.count("; as of old") == sentence.count("and pale") for sentence in said)
+    assert not any("\xa0" in sentence for sentence in said)
+    short = {facet: f"{facet.lower()}; pale" for facet in colours}
+    said = " ".join(sentence for beat in story_of(found, reader=visitor(prism, short)).beats for sentence in beat.says)
+    assert "(fr; pale)" in said and "Pale" not in said

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from oddswap.describing.changes import changed
+from oddswap.puzzles.catalogue import load
+from oddswap.reasoning.answers import answer
+from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ways.way_out import looks_solved
 from oddswap.story.telling.beats import story_of
 from oddswap.story.telling.timeline import timeline
@@ -57,3 +61,18 @@ def test_a_part_of_a_story_starts_at_zero():
     part = times.only(way)
     assert part.shots[0].first == 0 and part.frames == sum(s.last - s.first for s in times.shots if s.beat in way)
     assert part.cues and all(0 <= cue.first < cue.last <= part.frames for cue in part.cues)
+
+
+SIDES = {"U": (0, 1, 0), "D": (0, -1, 0), "F": (0, 0, 1), "B": (0, 0, -1), "L": (-1, 0, 0), "R": (1, 0, 0)}
+
+
+@pytest.mark.parametrize("change", ["flip UB", "flip DB", "flip FL", "twist UFL cw", "twist DBL ccw"])
+def test_every_sticker_of_a_piece_that_is_spoken_of_is_seen(change):
+    """The eye is beyond the planes of the cube's sides on which the piece's stickers lie: nothing can be before these."""
+    cube, slot = load("cube:3"), change.split()[1]
+    found = answer(cube, cube.appearance(changed(cube, [change])), Budget(10.0, 500_000_000))
+    times = timeline(story_of(found), found, 15)
+    spoken = [shot for shot in times.shots if cube.slot(slot) in shot.marked and shot.towards is None]
+    assert len({shot.beat for shot in spoken}) > 1
+    for shot in spoken:
+        assert all(shot.camera.eye @ SIDES[side] > 1 for side in slot)

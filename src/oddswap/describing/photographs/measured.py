@@ -29,10 +29,10 @@ LIGHT = np.where(_LINEAR <= 0.04045, _LINEAR / 12.92, ((_LINEAR + 0.055) / 1.055
 """Linear light for each byte of sRGB (IEC 61966-2-1)."""
 
 
-def measure(solid: Outside, picture: Picture, standing: Standing) -> tuple[np.ndarray, np.ndarray]:
+def measure(solid: Outside, picture: Picture, standing: Standing) -> tuple[np.ndarray, np.ndarray, int]:
     """The facets that the camera sees well enough: their numbers (n,), and logarithms (n, 3) of their linear light and `FLOOR`.
 
-    `BadPhotograph` where all is dark.
+    Last, on how many others several colours lie. `BadPhotograph` where all is dark.
     """
     centres = np.array([polygon.mean(axis=0) for polygon in solid.polygons])
     towards = standing.eye - centres
@@ -44,7 +44,7 @@ def measure(solid: Outside, picture: Picture, standing: Standing) -> tuple[np.nd
         within = (x >= 0) & (y >= 0) & (x < pixels.shape[1]) & (y < pixels.shape[0])
         return pixels[y[within], x[within]]
 
-    places, colours, rims = [], [], []
+    places, colours, rims, mixed = [], [], [], 0
     for number in np.flatnonzero(slant > SLANT):
         polygon, points = solid.polygons[number], _inside(solid.polygons[number])
         own = levels(points)
@@ -53,7 +53,9 @@ def measure(solid: Outside, picture: Picture, standing: Standing) -> tuple[np.nd
             continue
         alike = np.abs(own[:, None] - own).max(axis=2) < ALIKE
         most = alike[alike.sum(axis=1).argmax()]
-        if most.sum() >= ENOUGH * points[..., 0].size:
+        if most.sum() < ENOUGH * points[..., 0].size:
+            mixed += 1
+        else:
             places.append(number)
             colours.append(own[most].mean(axis=0))
             rims.append((np.abs(levels(_rim(polygon)) - colours[-1]).max(axis=1) < ALIKE).mean())
@@ -64,7 +66,7 @@ def measure(solid: Outside, picture: Picture, standing: Standing) -> tuple[np.nd
     if np.quantile(np.max(colours, axis=1), 0.8) < DARK:
         raise BadPhotograph("the photograph is too dark to tell colours: take it in more light")
     bare = (np.array(rims) < COVERED) | (np.median(rims) > COVERED / 2)
-    return np.array(places)[bare], np.log(np.interp(colours, np.arange(256), LIGHT) + FLOOR)[bare]
+    return np.array(places)[bare], np.log(np.interp(colours, np.arange(256), LIGHT) + FLOOR)[bare], mixed
 
 
 def _smoothed(pixels: np.ndarray) -> np.ndarray:

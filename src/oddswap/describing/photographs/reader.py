@@ -23,6 +23,8 @@ MOST = 6
 """So many photographs of one position, at most."""
 SURE, POSSIBLE = 0.998, 0.0005
 """The odds from which a colour is called sure, and from which it is possible."""
+MIXED = 0.27
+"""On what part of the facets several colours may lie, before the corners are taken for another picture's."""
 STRANGE = 0.5
 """The odds of something else on a facet from which its colour is not read."""
 SAID, FREE = np.array([0.6, 0.5, 0.35]), np.array([0.8, 0.6, 0.4])
@@ -90,7 +92,13 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
             measured.append(measure(solid, photograph.picture, standings[-1]))
         except BadPhotograph as error:
             raise BadPhotograph(f"{photograph.name}: {error}") from None
-    numbers, colours_seen = zip(*measured, strict=True)
+    numbers, colours_seen, mixed = zip(*measured, strict=True)
+    looked = sum(mixed) + sum(map(len, numbers))
+    if sum(mixed) > MIXED * looked:
+        raise BadPhotograph(
+            f"as the corners are marked, {sum(mixed)} of {looked} stickers have several colours: check that each photograph has "
+            "its own corners, and that it shows this puzzle"
+        )
     places, photo = np.concatenate(numbers), np.repeat(range(len(numbers)), list(map(len, numbers)))
     sides, side = np.unique([f"{k} {solid.places[i][1]}" for k, i in zip(photo, places, strict=True)], return_inverse=True)
     of_photo = np.array([int(name.partition(" ")[0]) for name in sides])
@@ -115,6 +123,12 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
         raise ContradictoryTicket(
             f"the photographs show two colours at {puzzle.slots[slot]} on {name}, and at {len(clashing) - 1} more: they were "
             "taken before and after a turn, or corners are marked wrongly; give photographs of one position"
+        )
+    middles = [odds[place].argmax() == colour for place, colour in fixed.items() if odds[place].max() >= SURE]
+    if middles.count(False) > middles.count(True) + 1:
+        raise ContradictoryTicket(
+            f"{middles.count(False)} sides show another side's colour in the middle: check that each photograph has its own corners, "
+            "and which side has which colour"
         )
     palette = {paint: _hex(colour) for paint, colour in zip(solid.paints, found.palette, strict=False)}
     return PhotographsRead(puzzle, odds, palette, tuple(standings), not colours, clashing)

@@ -33,7 +33,8 @@ from oddswap.words.to_visitors.why import measuring_for_anybody
 PICTURES = ("seen", "plain", "law", "lift", "xray", "way")
 """What a beat shows: the position; a plain puzzle beside it; the law kept and broken; a piece taken out, turned over and put
 back; the culprits hatched; the moves."""
-COLOURS = ("visitor", "lesson")
+COLOURS, HARD_SPACE = ("visitor", "lesson"), "\xa0"
+"""In whose colours; and what stands in a colour's name, so that no sentence is cut there."""
 MARKED, HARD, QUICK, UNSEEN = 2, "exchange", 20, "?"
 """So many pieces are marked at once, the part of a way in which the hard turn is, more moves than so many are shown fast, and the
 mark for what was not seen."""
@@ -94,7 +95,8 @@ def story_of(answer: Answer, told: TaughtWay | None = None, reader: Reader = VIS
     >>> [beat.chapter for beat in story.beats][:3]
     ['What is seen', 'What is wrong', 'Who is who']
     """
-    done = in_hand(replace(answer, told=(told,)) if told else answer, reader.holding)
+    whole = {paint: word.replace(" ", HARD_SPACE) for paint, word in reader.colours.items()}
+    reader, done = replace(reader, colours=whole), in_hand(replace(answer, told=(told,)) if told else answer, reader.holding)
     culprit = _taken(done.answer)
     beats = [*_sight(answer, reader), *_by_verdict(done, culprit, reader), *_end(answer, reader)]
     said, pieces = tuple(_headed(beat, answer.puzzle) for beat in beats if beat.says), culprit.pieces if culprit else ()
@@ -102,7 +104,8 @@ def story_of(answer: Answer, told: TaughtWay | None = None, reader: Reader = VIS
 
 
 def _headed(beat: Beat, puzzle: Puzzle) -> Beat:
-    """A beat with a headline, if there is room for one."""
+    """A beat with a headline, if there is room for one, and names of colours as they are written."""
+    beat = replace(beat, says=tuple(said.replace(HARD_SPACE, " ") for said in beat.says))
     head = stories.HEADS.get(beat.chapter, "").format(capital(moving_word(puzzle)))
     return replace(beat, large=(head,)) if head and not beat.large and beat.picture not in ("law", "plain") else beat
 

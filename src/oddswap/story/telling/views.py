@@ -119,13 +119,16 @@ def squareness(sides: np.ndarray, camera: Camera) -> float:
 
 
 def view_on(puzzle: Puzzle, shown: Arrangement | Appearance, pieces: Iterable[int], now: int, holding: Holding) -> int:
-    """The nearest view that shows these pieces well, or as many of them as can be; each side of those not seen."""
+    """The nearest view that shows these pieces well with the most of their stickers, or as many of them as can be; each side of
+    those not seen.
+    """
     every, sides, unseen = views(puzzle, holding), sides_of(puzzle, shown, pieces), getattr(shown, "uncertain", ())
     sides = [part for piece, one in zip(pieces, sides, strict=True) for part in (one[:, None] if piece in unseen else [one])]
 
     def worth(number: int) -> tuple:
         seen = [squareness(one, every[number]) for one in sides]
-        return sum(one >= PLAIN for one in seen), -steps_between(now, number) - BELOW * (number >= ROUND), sum(seen)
+        stickers = sum((one @ every[number].direction >= PLAIN).sum() for one in sides)
+        return sum(one >= PLAIN for one in seen), stickers, -steps_between(now, number) - BELOW * (number >= ROUND), sum(seen)
 
     return max(range(len(every)), key=worth) if sides else now
 
