@@ -202,7 +202,7 @@ def test_what_comes_from_a_file_is_no_markup(tmp_path, monkeypatch):
 def test_a_picture_of_names_is_asked_for_where_names_are_not_plain(name, needed):
     puzzle = load(name)
     assert named_on_a_picture(puzzle) == needed
-    assert ("What its slots are called" in laws_markdown(puzzle)) == needed
+    assert ("shows what its slots are called" in laws_markdown(puzzle)) == needed
     assert "![What the slots are called](n.png)" in laws_markdown(puzzle, pictures={"names": "n.png"})
 
 

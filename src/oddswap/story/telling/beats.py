@@ -249,7 +249,8 @@ def _way(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:
     marks = (" ".join(culprit.pieces),) if culprit and told.mends else ()
     if len(parts) < 2:
         moves = parts[0].moves if parts else told.turns
-        says, hard = (*says, *_hurry(done.answer.turning, moves)), _hard(done, moves, _wrong(done.answer), culprit)
+        says = (*says, *stories.fast_words(shown_fast(done.answer.turning, moves), done.answer.turning))
+        hard = _hard(done, moves, _wrong(done.answer), culprit)
         return [Beat("The way out", "way", says, moves, large, marks, hard=hard)]
     beats, state = [Beat("The way out", "way", says, large=large, marks=marks)], done.answer.diagnosis.explanation
     catch, before = (stories.CATCH,), ()
@@ -260,7 +261,7 @@ def _way(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:
         sides = (done.eye.hand(face) for face in sticking_out(done.answer.turning, state))
         if (outline := stories.outline_sentences(tuple(sides))) != before:
             said, catch, before = (*said, *outline, *(catch if outline else ())), () if outline else catch, outline
-        said = (*said, *_hurry(done.answer.turning, part.moves))
+        said = (*said, *stories.fast_words(shown_fast(done.answer.turning, part.moves), done.answer.turning))
         hard = (len(steps) + 1) // 2 if part.name == HARD else 0
         beats.append(Beat(stories.part_words(number, part), "way", said, part.moves, large=(head,) if head else large, hard=hard))
     return beats
@@ -270,12 +271,6 @@ def shown_fast(puzzle: Puzzle, moves: str) -> int:
     """How many moves there are, if that is so many that they are shown fast; else 0."""
     count = len(puzzle.read(moves).steps) if moves else 0
     return count if count > QUICK else 0
-
-
-def _hurry(puzzle: Puzzle, moves: str) -> tuple[str, ...]:
-    """That moves are shown fast, where they are."""
-    count = shown_fast(puzzle, moves)
-    return (stories.fast_words(count, puzzle),) if count else ()
 
 
 def sticking_out(puzzle: Puzzle, state: Arrangement) -> tuple[str, ...]:
@@ -292,11 +287,9 @@ def _hard(done: InHand, moves: str, wrong: list[str], culprit: Culprit | None) -
     puzzle, start = done.answer.turning, done.answer.diagnosis.explanation
     followed = [puzzle.slot(name) for name in (*wrong, *culprit.pieces)] if culprit and wrong else []
     made = made_by(puzzle, puzzle.read(moves).steps, start, done.eye)[0] if followed else ()
-    for number, (turns, state) in enumerate(zip(made, states_along(puzzle, start, made), strict=False), 1):
-        moved = {slot for turn in turns for slot in turn.slots}
-        if all(state.pieces.index(piece) in moved for piece in followed):
-            return number
-    return 0
+    moved = [{slot for turn in turns for slot in turn.slots} for turns in made]
+    followed_to = ({*map(state.pieces.index, followed)} for state in states_along(puzzle, start, made))
+    return next((number for number, (at, slots) in enumerate(zip(followed_to, moved), 1) if at <= slots), 0)
 
 
 STORIES = {"anybody": story_of, "layers": layer_story_of}

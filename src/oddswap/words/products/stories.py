@@ -185,9 +185,9 @@ def phase_words(answer: Answer, part: Phase, reader: Reader) -> tuple[str, tuple
     return aim[0] if len(aim[0].split()) <= SHORT_HEAD else "", tuple(aim)
 
 
-def fast_words(count: int, puzzle: Puzzle) -> str:
-    """That so many moves are shown fast."""
-    return FAST.format(number_word(count), move_word(puzzle)).capitalize()
+def fast_words(count: int, puzzle: Puzzle) -> tuple[str, ...]:
+    """That so many moves are shown fast, if there are any."""
+    return (FAST.format(number_word(count), move_word(puzzle)).capitalize(),) if count else ()
 
 
 def outline_sentences(sides: tuple[str, ...]) -> tuple[str, ...]:
