@@ -26,5 +26,12 @@ def test_a_long_sentence_is_cut_at_its_joints_and_loses_no_word():
     ]
 
 
+def test_a_part_that_begins_with_a_joint_is_cut_further_on():
+    places = "the edges like the top front edge", "the edges like the top left edge", "the edges like the front left edge"
+    said = in_short(f"The swaps that {', '.join(places[:2])} and {places[2]} need are always even in number, all added up.")
+    assert all(any(map(str.isalpha, sentence)) for sentence in said)
+    assert sum(sentence.count("the edges like") for sentence in said) == 3
+
+
 def test_notes_can_be_said():
     assert spoken("of 4 × 10^16 ways; none is left.") == ["Of 4 times ten to the power of 16 ways.", "None is left."]

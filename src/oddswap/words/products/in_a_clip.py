@@ -46,7 +46,7 @@ def words_in(sentence: str) -> int:
 
 def _cut(sentence: str) -> list[str]:
     count = words_in(sentence)
-    joints = list(JOINT.finditer(sentence))
+    joints = [joint for joint in JOINT.finditer(sentence) if words_in(sentence[: joint.start()])]
     if count <= BREATH or not joints:
         return [f"{capital(sentence).rstrip('.,;:')}{'' if sentence[-1] in '?!…' else '.'}"]
     uneven = lambda joint: abs(2 * joint.start() - len(sentence)) + (0 if joint[0].strip() else len(sentence) / 3)  # noqa: E731
