@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import replace
 from itertools import product
 from pathlib import Path
@@ -76,10 +77,8 @@ def _meant(ticket: Ticket, clock: Clock) -> list[tuple[Appearance, bool]]:
 
 def _tickets(folder: Path) -> Iterator[Ticket]:
     for path in sorted(path for path in folder.rglob("*.toml") if HOME not in path.parts):
-        try:
+        with suppress(OddswapError):
             yield read_ticket(path)
-        except OddswapError:
-            continue
 
 
 def _page(source: Path) -> str | None:

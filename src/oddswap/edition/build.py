@@ -113,7 +113,9 @@ def _write_source(
             (source / "pictures" / name).write_bytes(picture)
     for number, (name, ticket) in enumerate(tickets.items()):
         tell(name, 0.3 + 0.3 * number / len(tickets))
-        (extra / "tickets" / f"{name}.html").write_text(ticket_html(ticket), "utf-8")
+        found = answer_to(ticket, Budget(SECONDS))
+        page = _in_the_edition(answer_html(found, reader_of(ticket), proof=proof_if_any(found)))
+        (extra / "tickets" / f"{name}.html").write_text(page, "utf-8")
     places = [("look_up", "Look up a verdict")]
     if tickets:
         (source / "tickets.md").write_text(tickets_page(tickets), "utf-8")
@@ -231,12 +233,6 @@ def viewer_html(puzzle: Puzzle) -> str:
     return _in_the_edition(viewer_page(title, title, prints, "What to try", f"<p>{TO_TRY}</p>", traits))
 
 
-def ticket_html(ticket: Ticket) -> str:
-    """The answer to a ticket as a page of one file, without the visitor's note."""
-    found = answer_to(ticket, Budget(SECONDS))
-    return _in_the_edition(answer_html(found, reader_of(ticket), proof=proof_if_any(found)))
-
-
 def tickets_page(tickets: Mapping[str, Ticket]) -> str:
     told = {quote(name): (ticket.name.replace("_", " "), ticket.puzzle.title) for name, ticket in tickets.items()}
     rows = (f'| <a href="tickets/{at}.html">{escaped(name)}</a> | {escaped(title)} |' for at, (name, title) in told.items())
@@ -249,17 +245,15 @@ def _in_the_edition(page: str) -> str:
     return page.replace("<body>", f"<body>\n{back}\n<main>", 1).replace("</body>", "</main>\n</body>", 1)
 
 
-def _sources(path: Path) -> list[str]:
-    """The code of a notebook that has a control, and its controls in words; of any other there is nothing to play with."""
+def controls_replaced(path: Path, tickets: Mapping[str, Ticket], folder: Path) -> str:
+    """Links to what stands in for a notebook's controls; pages of its puzzles go into the ``folder``, unless they are there.
+
+    The puzzles are those in its code, if it has a control, and in what its controls showed in words.
+    """
     cells = [cell for cell in read_notebook(path).cells if cell.cell_type == "code"]
     controls = [cell for cell in cells if {"knob", "widget"} & set(cell.metadata.get("tags", ()))]
-    told = [output.get("data", {}).get("text/plain", "") for cell in controls for output in cell.outputs]
-    return [*(cell.source for cell in cells if controls), *told]
-
-
-def controls_replaced(path: Path, tickets: Mapping[str, Ticket], folder: Path) -> str:
-    """Links to what stands in for a notebook's controls; pages of its puzzles go into the ``folder``, unless they are there."""
-    sources = _sources(path)
+    sources = [output.get("data", {}).get("text/plain", "") for cell in controls for output in cell.outputs]
+    sources = [*(cell.source for cell in cells if controls), *sources]
     named = {name: load(name) for name in puzzles_in(sources)}
     titles, links = [puzzle.title for puzzle in named.values()], []
     for name, puzzle in named.items():

@@ -100,12 +100,10 @@ def _files(evening: Evening, paper: str, clock: Clock) -> Iterator[tuple[str, Ca
 
 def _in_time(pages: Iterable[Figure], clock: Clock) -> Iterator[Figure]:
     """The pages, drawn one by one; `BadOption` where the time ends before the last."""
-    left = iter(pages)
-    while not clock.spent:
-        if (page := next(left, None)) is None:
-            return
+    for page in pages:
+        if clock.spent:
+            raise BadOption("the time ended before all pages were drawn: give more seconds, or ask for fewer sheets")
         yield page
-    raise BadOption("the time ended before all pages were drawn: give more seconds, or ask for fewer sheets")
 
 
 NEAR = 60
