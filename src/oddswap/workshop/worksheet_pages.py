@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from oddswap.puzzles.base.puzzle import Puzzle, Turn
+from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.laws.as_seen import pieces_that_look_right
 from oddswap.reasoning.laws.lookalikes import lookalikes
@@ -22,6 +22,7 @@ from oddswap.showing.ink.palette import BODY, FAINT_INK, PAPER, colours_for, ton
 from oddswap.showing.pictures.strip import lay_turn, strip_height
 from oddswap.story.handout import lay_both_sides, lay_strip, lay_views
 from oddswap.values.grammar import capital
+from oddswap.values.orbits import gathered
 from oddswap.values.position import Arrangement
 from oddswap.words.products import worksheets as words
 from oddswap.words.products.worksheets import SAYS
@@ -130,11 +131,9 @@ def _foot(page: Paper, puzzle: Puzzle, first: bool) -> float:
 
 def _pictured_turns(page: Paper, puzzle: Puzzle, low: float) -> float:
     """A small picture of one turn of each slab, above ``low``; returns where the rows end."""
-    slabs: dict[str, Turn] = {}
     at_home = [turn for turn in puzzle.turns.values() if any(puzzle.geometry.bodies[slot].faces for slot in turn.slots)]
-    for turn in sorted(at_home, key=lambda turn: (abs(turn.step.amount), -turn.step.amount)):
-        slabs.setdefault(turn.step.name, turn)
-    turns = [slabs[name] for name in dict.fromkeys(turn.step.name for turn in at_home)]
+    slabs = gathered(at_home, lambda turn: turn.step.name).values()
+    turns = [min(slab, key=lambda turn: (abs(turn.step.amount), -turn.step.amount)) for slab in slabs]
     if len(turns) > PICTURED:
         return low
     per_row = max(len(turns), PER_ROW) if len(turns) <= ONE_ROW else PER_ROW

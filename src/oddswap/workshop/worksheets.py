@@ -280,9 +280,7 @@ SORTS: dict[str, Callable] = {"possible": _possible, "law": _law, "culprit": _cu
 
 def difficulty(sheets: Sequence[Worksheet], puzzle: Puzzle) -> tuple[float, float]:
     """Over its sheets of a puzzle: the mean number of slots that look wrong, and the mean number of turns of a way out."""
-    wrong, turns = [], []
-    for question in (question for one in sheets if one.puzzle == puzzle.name for question in one.questions):
-        wrong.append(len(wrong_slots(puzzle, puzzle.appearance(question.position))))
-        if question.sort == "ways":
-            turns.append(len(question.choices[question.right].split()))
+    asked = [question for one in sheets if one.puzzle == puzzle.name for question in one.questions]
+    wrong = [len(wrong_slots(puzzle, puzzle.appearance(question.position))) for question in asked]
+    turns = [len(question.choices[question.right].split()) for question in asked if question.sort == "ways"]
     return sum(wrong) / len(wrong), sum(turns) / max(1, len(turns))

@@ -38,8 +38,13 @@ FAMILIES = {
     "custom": PuzzleFamily("custom:FILE.toml", ("measured",), fetched("puzzles.files.custom:custom")),
 }
 """Every family of the catalogue; a family's own file is loaded when one of its puzzles is."""
-MEANT = {"cube:{}": r"[0-9]+", "cuboid:{}": r"[0-9]+x[0-9]+x[0-9]+", "shape-mod:{}": r"prism[0-9]+", "custom:{}": r".*\.toml"}
-"""What people write for a name when they leave out its family."""
+MEANT = {
+    "cube:{}": r"(?:cube\W*(?:of )?)?([0-9]+)(?:x\1){0,2}",
+    "cuboid:{}": r"(?:box\W*(?:of )?)?([0-9]+x[0-9]+x[0-9]+)",
+    "shape-mod:prism{}": r"prism\W*([0-9]+)",
+    "custom:{}": r"([^:]*\.toml)",
+}
+"""What people write for a name when they leave out its family, or say another word."""
 
 
 def parse_name(name: str) -> tuple[str, str, dict[str, str]]:
@@ -98,8 +103,8 @@ def nearest(word: str, known: Iterable[str]) -> str:
 
 def _nearest(family: str, size: str) -> str:
     for form, pattern in MEANT.items():
-        if not size and re.fullmatch(pattern, family):
-            return f"write {quoted(form.format(family), 60)[1:-1]}"
+        if found := re.fullmatch(pattern, f"{family}:{size}".rstrip(":")):
+            return f"write {quoted(form.format(found[1]), 60)[1:-1]}"
     if not (near := nearest(family, FAMILIES)):
         return f"choose from {', '.join(FAMILIES)}"
     example = FAMILIES[near].example

@@ -201,7 +201,8 @@ def draw_walk(
         state = puzzle.arrangement(image)
         _lay(ax, puzzle, state, inks, (x, y), 1.0, 0.0)
         words = distance_words(int(level)) if level or told is None else told(puzzle, state)
-        write(ax, x, y - 1.06, wrapped(words, broad, 9.5), va="top", size=9.5, color=FAINT_INK, linespacing=1.25)
+        clear = {"facecolor": ax.figure.get_facecolor(), "lw": 0, "pad": 1}  # of the line at home, where the words are low
+        write(ax, x, y - 1.06, wrapped(words, broad, 9.5), va="top", size=9.5, color=FAINT_INK, linespacing=1.25, bbox=clear)
     return ax.figure
 
 
