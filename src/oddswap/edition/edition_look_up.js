@@ -28,7 +28,6 @@
   let [viewer, model, touched] = [null, null, []];
 
   const chosen = () => ALARMS.puzzles[puzzle.value];
-  const texts = numbers => [...new Set(numbers)].map(number => ALARMS.texts[number]);
   /** The symmetry that takes the slots of a case to those that were touched; any where nothing was touched. */
   const moveTo = ({ slots }) => chosen().moves.find(move => !touched.length
     || (slots.length === touched.length && slots.every(slot => touched.includes(move[slot]))));
@@ -86,17 +85,17 @@
     const line = add(result, 'p');
     add(line, 'strong', found.verdict);
     add(line, 'span', `: this ${ALARMS.said[found.verdict]}.`);
-    const laws = texts(found.laws), reason = ALARMS.texts[found.reason];
+    const { laws, reason, culprits } = found;
     if (!laws.includes(reason)) add(result, 'p', `Why: ${reason}`);
     if (laws.length) {
       add(result, 'p', laws.length > 1 ? 'The laws that it breaks:' : 'The law that it breaks:');
       const list = add(result, 'ul');
       laws.forEach(text => add(list, 'li', text));
     }
-    if (found.culprits.length) {
+    if (culprits.length) {
       add(result, 'p', `What can be behind it, for ${found.such}:`);
       const list = add(result, 'ul');
-      texts(found.culprits).forEach(text => add(list, 'li', text));
+      culprits.forEach(text => add(list, 'li', text));
     }
   };
   fill(puzzle, titled);

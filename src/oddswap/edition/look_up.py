@@ -19,16 +19,11 @@ LOOKED_UP = tuple(
 
 
 def look_up_data(puzzles: Iterable[Puzzle]) -> dict:
-    """The alarms of each puzzle, those with the same words together; every text once, and elsewhere its number among ``texts``.
+    """The alarms of each puzzle, those with the same words together.
 
     A case is one class under the symmetries of the puzzle (``moves`` of its slots): ``such`` is one of its members, in the
     ``slots`` with these numbers, ``alike`` their number; of that member the pieces ``behind`` it are the culprits.
     """
-    texts: dict[str, int] = {}
-
-    def number(text: str) -> int:
-        return texts.setdefault(text, len(texts))
-
     found = []
     for puzzle in puzzles:
         by_words: dict[str, list[dict]] = {}
@@ -38,9 +33,9 @@ def look_up_data(puzzles: Iterable[Puzzle]) -> dict:
                     "such": ", ".join(entry["changes"]),
                     "alike": entry["alike"],
                     "verdict": entry["verdict"],
-                    "laws": [number(law["statement"]) for law in entry["broken"]],
-                    "reason": number(entry["reason"]),
-                    "culprits": [number(culprit["words"]) for culprit in entry["culprits"]],
+                    "laws": list(dict.fromkeys(law["statement"] for law in entry["broken"])),
+                    "reason": entry["reason"],
+                    "culprits": list(dict.fromkeys(culprit["words"] for culprit in entry["culprits"])),
                     "slots": slots_of(puzzle, entry["changes"]),
                     "behind": sorted({puzzle.slot(piece) for culprit in entry["culprits"] for piece in culprit["pieces"]}),
                 }
@@ -49,7 +44,7 @@ def look_up_data(puzzles: Iterable[Puzzle]) -> dict:
         seen = {"moves": turn_symmetries(puzzle), "traits": traits_of(puzzle, puzzle.solved)}
         found.append({"name": puzzle.name, "title": puzzle.title, "alarms": alarms, **seen})
     said = {verdict: words.alarm for verdict, words in WORDINGS.items() if words.alarm}
-    return {"puzzles": found, "texts": list(texts), "said": said}
+    return {"puzzles": found, "said": said}
 
 
 def slots_of(puzzle: Puzzle, changes: Iterable[str]) -> list[int]:
