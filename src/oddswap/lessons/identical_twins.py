@@ -23,7 +23,7 @@ from oddswap.reasoning.verdicts.diagnosis import LOOKALIKE, ORDINARY, diagnose
 from oddswap.showing.ink.canvas import lay_polygons, sheet, write
 from oddswap.showing.ink.flat import draw_flat
 from oddswap.showing.ink.palette import BODY, PALETTE, PAPER
-from oddswap.showing.ink.widgets import Hint, Note, Sheet, kindly, png, undisturbed
+from oddswap.showing.ink.widgets import Note, Sheet, kindly, png, undisturbed
 from oddswap.showing.pictures.beside import draw_lifted
 from oddswap.values.grammar import capital, listed
 
@@ -185,7 +185,13 @@ def check_lookalike(beads: str, swap: str, *, name: str = "loop:7,window=4") -> 
     hidden. Look at this law: The beads are always rearranged evenly: by an even number of
     swaps.
     """
-    puzzle = _lettered(name, "beads", beads)
+    text, count = "" if beads is None else re.sub(r"\s", "", str(beads)), len(load(name).slots)
+    written(text, f"{count} letters; equal letters make twins.")
+    if not text.isalpha():
+        return Note(f"{quoted(text)} is more than letters: write {count} letters, one for each piece.")
+    if len(text) != count:
+        return Note(f"These are {len(text)} letters: write {count}, one for each piece.")
+    puzzle = load(f"{name},beads={text}")
     seen = puzzle.appearance(changed(puzzle, [swap]))
     if seen == puzzle.appearance(puzzle.solved):
         return Note("Not yet. The two beads that are swapped look the same, so nobody would bring it: make them differ.")
@@ -197,15 +203,3 @@ def check_lookalike(beads: str, swap: str, *, name: str = "loop:7,window=4") -> 
     hint = "" if lookalikes(puzzle).twins else "no two beads look the same, so nothing can be hidden. "
     law = f"Look at this law: {found.broken[0].statement}" if found.broken else "No law is broken here."
     return Note(f'Not yet. The verdict is "{found.verdict}": {hint}{law}')
-
-
-def _lettered(name: str, option: str, letters: object) -> Puzzle:
-    """The puzzle with these letters; `Hint` where they are not as many as the pieces."""
-    text = "" if letters is None else re.sub(r"\s", "", str(letters))
-    count = len(load(name).slots) - (load(name).blank is not None)
-    written(text, f"{count} letters; equal letters make twins.")
-    if not text.isalpha():
-        raise Hint(f"{quoted(text)} is more than letters: write {count} letters, one for each piece.")
-    if len(text) != count:
-        raise Hint(f"These are {len(text)} letters: write {count}, one for each piece.")
-    return load(f"{name},{option}={text}")

@@ -31,7 +31,7 @@ from oddswap.showing.ink.camera import cameras
 from oddswap.showing.ink.canvas import write
 from oddswap.showing.ink.cards import Card, PaperCard, draw_cards
 from oddswap.showing.ink.palette import FAINT_INK, HIGHLIGHT
-from oddswap.showing.ink.widgets import Hint, Note, Sheet, kindly, png, undisturbed
+from oddswap.showing.ink.widgets import Note, Sheet, kindly, png, undisturbed
 from oddswap.showing.pictures.shape_maps import LONGEST, Told, draw_walk
 from oddswap.showing.pictures.strip import states_along
 from oddswap.values.grammar import counted
@@ -151,23 +151,19 @@ def check_home(moves: str, changes: Sequence[str], name: str = "cuboid:2x3x4") -
     """
     puzzle = load(name)
     box = with_turns_out_of_the_box(puzzle)
-    end = _closed(box, moves, lifted(puzzle, box, changed(puzzle, changes)))
+    asked = EXAMPLE if "2F2" in box.turns else "turns such as: U F2 U'"
+    try:
+        end = box.follow(written(moves, asked), lifted(puzzle, box, changed(puzzle, changes)))
+    except OddswapError as error:
+        return Note(f"That cannot be turned yet: {error}.")
+    if not box.closed(end):
+        told = f"The box is still out of its outline: {_out(box, end)}. Undo what you did, the last turn first."
+        return Note(f"Not yet. {told}")
     if looks_solved(box, box.appearance(end)):
         return Note("Yes: all is home again.")
     astray = ended_elsewhere(box, box.solved, end)
     away = f"{len(astray)} pieces are" if len(astray) > 6 else f"{slot_names(box, astray)} {'is' if len(astray) == 1 else 'are'}"
     return Note(f"Not yet. It is a box again, but {away} not at home. {_law(box, end)}")
-
-
-def _closed(box: BoxPuzzle, moves: object, start: Arrangement) -> Arrangement:
-    """Where the turns that somebody wrote lead; `Hint` where they cannot be made, or leave the box open."""
-    try:
-        end = box.follow(written(moves, EXAMPLE if "2F2" in box.turns else "turns such as: U F2 U'"), start)
-    except OddswapError as error:
-        raise Hint(f"That cannot be turned yet: {error}.") from None
-    if not box.closed(end):
-        raise Hint(f"Not yet. The box is still out of its outline: {_out(box, end)}. Undo what you did, the last turn first.")
-    return end
 
 
 def _out(box: BoxPuzzle, state: Arrangement) -> str:

@@ -62,10 +62,9 @@ def planned(puzzles: Sequence[Puzzle], level: int, seed: int, count: int, tables
     numbers = range(1, max(len(puzzles), min(tables, len(puzzles) * count)) + 1)
     sheets = tuple(worksheet(puzzles[(n - 1) % len(puzzles)], level, seed, n, QUESTIONS, clock) for n in numbers)
     known = {puzzle: known_turns(puzzle, clock) for puzzle in puzzles}
-    odd = [(puzzle, turns.odd[0]) for puzzle, turns in known.items() if turns.odd]
-    plain = [(puzzle, turns.plain[0]) for puzzle, turns in known.items() if turns.plain]
+    openings = [(puzzle, word) for sort in ("odd", "plain") for puzzle in puzzles for word in getattr(known[puzzle], sort)[:1]]
     asked = (question for sheet in sheets for question in sheet.questions if not question.changes)
-    hero, word = (odd or plain or [(puzzles[0], next(asked).moves.split())])[0]
+    hero, word = (openings or [(puzzles[0], next(asked).moves.split())])[0]
     wall = worksheet(hero, level, seed, 0, QUESTIONS, clock)
     return Evening(tuple(puzzles), sheets, wall, people, tables, (hero, " ".join(word)), flip_count(puzzles, seed))
 

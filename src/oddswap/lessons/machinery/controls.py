@@ -173,12 +173,11 @@ class Knob(Sheet):
     @undisturbed()
     def _turned(self) -> None:
         outcome, picture = self._made(self.control.value)
-        if isinstance(outcome, Figure):
-            self._picture.value, self._picture.layout.width = picture, f"{100 * outcome.get_figwidth():.0f}px"
-            self._picture.layout.display, self._words.layout.display = None, "none"
-        else:
-            self._words.value = outcome._repr_html_()
-            self._picture.layout.display, self._words.layout.display = "none", None
+        shown, hidden = (self._picture, self._words) if picture else (self._words, self._picture)
+        shown.value = picture or outcome._repr_html_()
+        shown.layout.display, hidden.layout.display = None, "none"
+        if picture:
+            self._picture.layout.width = f"{100 * outcome.get_figwidth():.0f}px"
 
     def __repr__(self) -> str:
         told = self.outcome if isinstance(self.outcome, Note) else TO_RUN
