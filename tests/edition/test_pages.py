@@ -31,16 +31,18 @@ def page(tmp_path, *cells):
 
 
 def test_a_picture_lies_beside_the_page_with_words_for_those_who_do_not_see_it(tmp_path):
-    made = page(tmp_path, cell("draw()", ["picture"], {"image/png": b64encode(b"pixels").decode(), "text/plain": "<Figure>"}))
-    assert made.pictures == {"01_a_question_here.png": b"pixels"}
-    assert ':alt: "A picture to these words: Here it is: a <b>."' in made.text
-    assert "<summary>The code of what stands below</summary>" in made.text and "<Figure>" not in made.text
+    text, pictures = page(
+        tmp_path, cell("draw()", ["picture"], {"image/png": b64encode(b"pixels").decode(), "text/plain": "<Figure>"})
+    )
+    assert pictures == {"01_a_question_here.png": b"pixels"}
+    assert ':alt: "A picture to these words: Here it is: a <b>."' in text
+    assert "<summary>The code of what stands below</summary>" in text and "<Figure>" not in text
 
 
 def test_where_a_control_stood_the_reader_is_led_on(tmp_path):
-    made = page(tmp_path, cell("knob()", ["knob"], {WIDGET: {}, "text/plain": f"flipped: <1>\nand more\n{TO_RUN}"}))
-    assert "<pre>flipped: &lt;1&gt;\nand more</pre>" in made.text
-    assert "<p>Play.</p></aside>" in made.text and TO_RUN not in made.text
+    text, _ = page(tmp_path, cell("knob()", ["knob"], {WIDGET: {}, "text/plain": f"flipped: <1>\nand more\n{TO_RUN}"}))
+    assert "<pre>flipped: &lt;1&gt;\nand more</pre>" in text
+    assert "<p>Play.</p></aside>" in text and TO_RUN not in text
 
 
 def test_links_between_notebooks_lead_to_pages_and_code_stays_as_it_is(tmp_path):
@@ -48,9 +50,9 @@ def test_links_between_notebooks_lead_to_pages_and_code_stays_as_it_is(tmp_path)
     (tmp_path / "00_before.ipynb").touch()
     markdown = v4.new_markdown_cell("See [there](00_before.ipynb), not [after](02_after.ipynb).")
     code = v4.new_code_cell("x = '```'", execution_count=1, outputs=[v4.new_output("stream", text="a\n```\nb\n")])
-    made = page(tmp_path, markdown, code)
-    assert "[there](00_before.md), not after." in made.text
-    assert "`````python\nx = '```'\n`````" in made.text and "`````text\na\n```\nb\n`````" in made.text
+    text, _ = page(tmp_path, markdown, code)
+    assert "[there](00_before.md), not after." in text
+    assert "`````python\nx = '```'\n`````" in text and "`````text\na\n```\nb\n`````" in text
 
 
 def test_the_words_for_pictures_belong_to_pictures_of_the_lessons():
@@ -66,13 +68,13 @@ def test_no_page_speaks_of_running_cells():
     words = r"\b[Rr]un\s+(the|this|a|it|all)?\s*(next |first |guess )?cells?\b|Shift\+Enter|quotation marks"
     for path in NOTEBOOKS.glob("*.ipynb"):
         live = {cell.id: "" for cell in read_notebook(path).cells if cell.cell_type == "code"}
-        assert not (found := re.search(words, page_of(path, "", {}, live).text)), (path.name, found)
+        assert not (found := re.search(words, page_of(path, "", {}, live)[0])), (path.name, found)
 
 
 def test_a_page_without_jupyter_says_nothing_of_it(tmp_path):
     path = tmp_path / "01_a_question.ipynb"
     write(v4.new_notebook(cells=[v4.new_markdown_cell('# Why?\n\nWrite<span class="lab"> and\nrun</span>.')]), path)
-    assert "Write." in page_of(path, "", {}).text
+    assert "Write." in page_of(path, "", {})[0]
 
 
 LINK = re.compile(r'<a class="word"(?: id="([\w-]+)")? href="appendix_glossary\.html#([\w-]+)">(.*?)</a>', re.DOTALL)

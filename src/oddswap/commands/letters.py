@@ -81,8 +81,7 @@ def _like_another(found: Answered, known: Iterable[Answered]) -> Answered:
     """The same, with the first of those that are ``known`` whose position it has, up to symmetry and colours."""
     for other in known:
         if found.puzzle and other.puzzle == found.puzzle and not other.alike:
-            same = same_position(load(found.puzzle), found.appearance, other.appearance)
-            if same is not None:
+            if (same := same_position(load(found.puzzle), found.appearance, other.appearance)) is not None:
                 return replace(found, alike=other.name, mirrored=same.mirrored)
     return found
 

@@ -107,9 +107,9 @@ def _write_source(
     for number, path in enumerate(paths):
         tell(path.stem, 0.3 * number / len(paths))
         live, play = played(read_notebook(path).cells, path.parent), controls_replaced(path, tickets, extra / "viewers")
-        page = page_of(path, play, {lesson.number: lesson.name for lesson in course}, live.html)
-        (source / f"{page.name}.md").write_text(page.text + _judge(page.name, live, extra), "utf-8")
-        for name, picture in page.pictures.items():
+        text, pictures = page_of(path, play, {lesson.number: lesson.name for lesson in course}, live.html)
+        (source / f"{path.stem}.md").write_text(text + _judge(path.stem, live, extra), "utf-8")
+        for name, picture in pictures.items():
             (source / "pictures" / name).write_bytes(picture)
     for number, (name, ticket) in enumerate(tickets.items()):
         tell(name, 0.3 + 0.3 * number / len(tickets))

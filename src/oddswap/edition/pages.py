@@ -8,7 +8,6 @@ import re
 import tomllib
 from base64 import b64decode
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache
 from html import escape
 from importlib.resources import files
@@ -105,15 +104,6 @@ SHOWN = (WIDGET, "text/html", "text/markdown", "image/png", "text/plain")
 """The forms of an output, the first that there is taken."""
 
 
-@dataclass(frozen=True)
-class NotebookPage:
-    """A page in Markdown with its pictures by their file names."""
-
-    name: str
-    text: str
-    pictures: dict[str, bytes]
-
-
 def read_notebook(path: Path) -> NotebookNode:
     """A notebook; `BadOption` for one that cannot be read, or that was not executed."""
     text = read_text(path, "the notebook", BadOption, LARGEST)
@@ -128,9 +118,12 @@ def read_notebook(path: Path) -> NotebookNode:
     return notebook
 
 
-def page_of(path: Path, play: str, pages: dict[str, str], made: Mapping[str, str] = MappingProxyType({})) -> NotebookPage:
-    """The page of a notebook. ``play`` is HTML in the place of controls that are not in ``made``, HTML by the cell's id;
-    ``pages`` has the pages by lesson number. Of a link to a notebook that is not beside this one the words are left."""
+def page_of(path: Path, play: str, pages: dict[str, str], made: Mapping = MappingProxyType({})) -> tuple[str, dict[str, bytes]]:
+    """The page of a notebook in Markdown, and its pictures by their file names.
+
+    ``play`` is HTML in the place of controls that are not in ``made``, HTML by the cell's id; ``pages`` has the pages by lesson
+    number. Of a link to a notebook that is not beside this one the words are left.
+    """
     cells = read_notebook(path).cells
     told = [LAB.sub("", cell.source) for cell in cells if cell.cell_type == "markdown"]
     prose = iter(linked(told, path.name[:2]))
@@ -152,7 +145,7 @@ def page_of(path: Path, play: str, pages: dict[str, str], made: Mapping[str, str
         there = path.with_name(f"{found[2]}.ipynb").exists()
         return f"[{found[1]}]({found[2]}.md)" if there else found[1]
 
-    return NotebookPage(path.stem, re.sub(r"\[([^\]]*)\]\((\w+)\.ipynb\)", linked_page, text) + "\n", pictures)
+    return re.sub(r"\[([^\]]*)\]\((\w+)\.ipynb\)", linked_page, text) + "\n", pictures
 
 
 @cache

@@ -91,17 +91,14 @@ def draw_two_walls(puzzle: Puzzle, laws: int | None = None, levels: int | None =
         write(ax, (i + 0.5) / len(upper), log10(number), str(i), bbox=BADGE, size=8)
     names = "\n".join(fill(f"{i}  {name}", LONGEST_LINE, subsequent_indent="    ") for i, (name, _) in enumerate(above))
     write(ax, 0.01, log10(most[-1]) - margin, names, ha="left", va="top", linespacing=1.4)
-    write(ax, 0.5, 1.02, _verdict(most[-1], below[-1]), va="bottom", transform=ax.transAxes, size=11)
+    told = f"The walls meet: {most[-1]:,}. Nothing is missing."
+    if most[-1] != below[-1]:
+        told = f"Between {below[-1]:,} and {most[-1]:,}: a gap of a factor of {most[-1] // below[-1]:,}."
+    write(ax, 0.5, 1.02, told, va="bottom", transform=ax.transAxes, size=11)
     ax.set_xlim(-NARROW, 1 + NARROW)
     ax.set_ylim(bottom, top)
     ax.set_axis_off()
     return figure
-
-
-def _verdict(above: int, below: int) -> str:
-    if above == below:
-        return f"The walls meet: {above:,}. Nothing is missing."
-    return f"Between {below:,} and {above:,}: a gap of a factor of {above // below:,}."
 
 
 def _wall(ax: Axes, numbers: list[int], count: int, far: float, colour: str) -> None:

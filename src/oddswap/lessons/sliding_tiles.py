@@ -115,9 +115,8 @@ def draw_levels(counts: Sequence[int], of: int, upto: int | None = None) -> Figu
     ax.tick_params(labelsize=8, colors=INK)
     for label in (*ax.get_xticklabels(), *ax.get_yticklabels()):
         label.set_family(FONT)
-    style = {"transform": ax.transAxes, "ha": "left"}
     write(ax, 0.5, -0.24, "fewest slides that lead there", size=8.5, color=FAINT_INK, transform=ax.transAxes)
-    write(ax, 0.0, 1.25, levels_words(counts, of, upto), size=11, weight="bold", **style)
+    write(ax, 0.0, 1.25, levels_words(counts, of, upto), size=11, weight="bold", ha="left", transform=ax.transAxes)
     return figure
 
 
