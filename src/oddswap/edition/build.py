@@ -120,10 +120,10 @@ def _write_source(
     if tickets:
         (source / "tickets.md").write_text(tickets_page(tickets), "utf-8")
         places.append(("tickets", "Tickets"))
-    for name, text in reference_pages(documented).items():
-        (source / name).write_text(text, "utf-8")
     if documented:
         places.append(("reference", "Reference"))
+        for name, text in reference_pages(documented).items():
+            (source / name).write_text(text, "utf-8")
     if GLOSSARY in names:
         places.append((GLOSSARY, "Glossary"))
     for number, (name, puzzle) in enumerate(puzzles.items()):

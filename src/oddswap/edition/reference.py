@@ -29,10 +29,8 @@ FIGURE = "figure"
 
 
 def reference_pages(documented: Mapping[str, str]) -> dict[str, str]:
-    """The pages of the reference by their file names, as sources for Sphinx: one a module, and one that leads to these if any."""
+    """The pages of the reference by their file names, as sources for Sphinx: one a module, and one that leads to these."""
     pages = {f"reference_{module.replace('.', '_')}.rst": _page(module, title) for module, title in documented.items()}
-    if not pages:
-        return {}
     return {"reference.md": fill_template(__file__, "reference.md", order="\n".join(Path(name).stem for name in pages)), **pages}
 
 
