@@ -90,10 +90,8 @@ def table(answers: Iterable[Answered], strangers: list[str]) -> str:
     """The pile as a Markdown table, a letter a row."""
     rows = [[one.name, one.puzzle, one.verdict, said_of(one.alike, one.mirrored, one.before, one.error)] for one in answers]
     lines = [f"| {' | '.join(escaped(cell) for cell in row)} |" for row in rows]
-    return (
-        "\n".join([f"| {' | '.join(COLUMNS)} |", f"|{'---|' * len(COLUMNS)}", *lines, *passed_over([*map(escaped, strangers)])])
-        + "\n"
-    )
+    head = f"| {' | '.join(COLUMNS)} |", f"|{'---|' * len(COLUMNS)}"
+    return "\n".join([*head, *lines, *passed_over([*map(escaped, strangers)]), ""])
 
 
 def as_line(found: Answered) -> str:

@@ -33,5 +33,12 @@ def test_a_part_that_begins_with_a_joint_is_cut_further_on():
     assert sum(sentence.count("the edges like") for sentence in said) == 3
 
 
+def test_a_sentence_that_goes_on_is_not_cut_where_nothing_was_said_yet():
+    """What follows the dots is thirteen words long, and its only joint lies before the first of them."""
+    last = "… and the front left edge block in the second layer from the top."
+    told = f"Seen more often than the puzzle has it: the bottom back right corner {last.removeprefix('… ')}"
+    assert in_short(told) == ["Seen more often than the puzzle has it.", "The bottom back right corner …", last]
+
+
 def test_notes_can_be_said():
     assert spoken("of 4 × 10^16 ways; none is left.") == ["Of 4 times ten to the power of 16 ways.", "None is left."]

@@ -120,3 +120,12 @@ def test_corners_are_called_white_only_where_it_is_said_how_they_are_coloured():
     found, text = told("corner-cube", "twist UFL cw")
     assert found.verdict == "not by turning" and "the white ones" in text
     assert text.index("black and white like a chessboard") < text.index("the white ones")
+
+
+def test_sides_beyond_the_six_are_asked_for_by_the_names_that_the_visitor_used():
+    """A prism of five sides in two layers: nothing fixes its holding, and its fifth side is none of the six of a box."""
+    hidden = ", ".join(f'{slot} = "?"' for slot in ("UFL", "DBR", "UBR", "DFL"))
+    read = parse_ticket(f'puzzle = "shape-mod:prism5,slabs=2"\nturns = "half"\nslots = {{ {hidden} }}')
+    found = answer(read.puzzle, read.appearance, Budget(2.0))
+    assert any("side5" in view.facets for view in found.diagnosis.asked)
+    assert "the sides that you called U, F and side5 meet" in reply_text(found, reader_of(read))

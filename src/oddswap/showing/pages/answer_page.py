@@ -71,9 +71,8 @@ def answer_html(answer: Answer, reader: Reader = VISITOR, note: str = "", proof:
     held, view = {"colours": colours, "holding": reader.holding}, found.asked_view
     after = [as_html(reply_text(answer, reader, {"next_view": ""} if view else {}))]
     if view:
-        asked = next_prints(
-            puzzle, answer.appearance, view, Inks(colours_for(puzzle, colours), letters=True, holding=reader.holding)
-        )
+        inks = Inks(colours_for(puzzle, colours), letters=True, holding=reader.holding)
+        asked = next_prints(puzzle, answer.appearance, view, inks)
         after.append(f'<div class="prints">{as_figures(asked, heard(puzzle, view, reader))}</div>')
     if note:
         after.append(f"<h2>Your note</h2>\n<p>{escape(note)}</p>")

@@ -114,7 +114,7 @@ def _view_words(puzzle: Puzzle, view: View, reader: Reader) -> str:
 
 def side_words(puzzle: Puzzle, facets: tuple[str, ...], reader: Reader) -> str:
     """Sides by their colours; where they have none of their own by their places, else by the names that the visitor used."""
-    if puzzle.rotations and puzzle.alphabet.is_box:
+    if puzzle.rotations and set(facets) <= set(FACES):
         return f"the {listed(LAYERS[reader.holding.hand(facet)] for facet in facets)} side{'s' if len(facets) > 1 else ''}"
     colours = dict.fromkeys(reader.colours.get(puzzle.geometry.paints[facet]) for facet in facets)
     if None in colours:

@@ -128,11 +128,8 @@ def _however_it_lies(found: Diagnosis) -> Iterator[str]:
         yield "the pieces that we cannot see can lie in one way only, and it does not help"
     elif anyhow := found.one(partly.BrokenAnyhow):
         seen = "you see every piece that this rule counts, so it makes no difference how the hidden ones lie"
-        yield (
-            seen
-            if anyhow.first
-            else "we counted every way in which the pieces that we cannot see can lie, and none of them helps"
-        )
+        counted = "we counted every way in which the pieces that we cannot see can lie, and none of them helps"
+        yield seen if anyhow.first else counted
 
 
 IN_PLACE = TEXTS["if in place"]
