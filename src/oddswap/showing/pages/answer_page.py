@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from html import escape
 from importlib.resources import files
 

@@ -5,9 +5,8 @@ from collections.abc import Iterator
 from oddswap.puzzles.base.puzzle import Puzzle
 from oddswap.puzzles.boxes.box import lowered
 from oddswap.reasoning.answers import Answer, MadeByHand
-from oddswap.reasoning.verdicts import partly
+from oddswap.reasoning.verdicts import findings, partly
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.reasoning.verdicts.findings import Diagnosis, SeenTooOften, StrangeSight, ToMeasure
 from oddswap.reasoning.verdicts.readings import ALIKE, Reading
 from oddswap.values.grammar import capital, listed, number_word, uncapital
 from oddswap.words.table import Reader, say
@@ -48,7 +47,7 @@ def _why(answer: Answer, reader: Reader) -> Iterator[str]:
             one = f"at {place_words(puzzle, strange[0], reader.holding)}"
             where = one if len(strange) == 1 else f"in {number_word(len(strange))} places"
             yield f"no piece of your {noun} looks like what you describe {where}, however it is put together"
-        elif too_often := found.one(SeenTooOften):
+        elif too_often := found.one(findings.SeenTooOften):
             yield f"you describe {piece_names(puzzle, too_often.pieces, reader)} too many times"
         else:
             yield f"the pieces of your {noun} cannot lie as you describe them, however they are put together"
@@ -60,9 +59,9 @@ def _why(answer: Answer, reader: Reader) -> Iterator[str]:
         yield from _consequence(answer, reader)
 
 
-def strange_slots(found: Diagnosis) -> list[str]:
+def strange_slots(found: findings.Diagnosis) -> list[str]:
     """The slots that show what no piece can show there."""
-    return [finding.slot for finding in found.findings if isinstance(finding, StrangeSight)]
+    return [finding.slot for finding in found.findings if isinstance(finding, findings.StrangeSight)]
 
 
 def law_and_seen(answer: Answer, reader: Reader) -> str:
@@ -122,7 +121,7 @@ def _consequence(answer: Answer, reader: Reader) -> Iterator[str]:
         yield from _however_it_lies(found)
 
 
-def _however_it_lies(found: Diagnosis) -> Iterator[str]:
+def _however_it_lies(found: findings.Diagnosis) -> Iterator[str]:
     """Why what is not seen cannot help."""
     if found.has(partly.OneWhole):
         yield "the pieces that we cannot see can lie in one way only, and it does not help"
@@ -173,7 +172,7 @@ def measuring_for_anybody(answer: Answer, reader: Reader) -> Iterator[str]:
     lies = found.first or puzzle.solved
 
     def pieces(turned: bool) -> list[str]:
-        pairs = [one for one in found.asked if isinstance(one, ToMeasure) and (one.one == one.other) == turned]
+        pairs = [one for one in found.asked if isinstance(one, findings.ToMeasure) and (one.one == one.other) == turned]
         return list(dict.fromkeys(piece_words(puzzle, name, reader, lies) for one in pairs for name in (one.one, one.other)))
 
     if own := pieces(turned=True):
