@@ -127,7 +127,7 @@ BAD_TICKETS = {
     f'puzzle = "{BOX}"\nafter = "U R2 R"\n': "three layers one way and four the other",
     f'puzzle = "{BOX}"\nafter = "U2 RR2"\n': "turn 2, RR2, finds no layer there",
     'puzzle = "cuboid:1x2x5,turns=all"\nafter = "U\' 2B2"\n': "turn 2, 2B2, would leave cells that do not touch by a face",
-    f'puzzle = "{BOX}"\nchanges = ["swap FL .b2R1"]\n': "no turning gives the outline that the ticket tells, of the 4900",
+    f'puzzle = "{BOX}"\nchanges = ["swap FL .b2R1"]\n': "no turning gives the outline that is described, of the 4900",
     'puzzle = "cuboid:3x4x5,turns=all"\nchanges = ["swap UFL UF"]\n': "different kinds",
     'puzzle = "cuboid:2x3x4"\nturns = ["U", "R"]\nchanges = ["swap UFR UBL"]\n': "`R` is no turn of box of 2 by 3 by 4",
     f'puzzle = "{BOX}"\n[seen.RR]\nrows = ["R R"]\n': "has no such face, only U, D, F, B, L, R",

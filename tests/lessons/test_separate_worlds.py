@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from sympy import Mod
 
 from oddswap.describing.changes import changed
+from oddswap.errors import BadOption
 from oddswap.lessons.separate_worlds import (
     check_made_up,
     check_repair,
@@ -205,3 +206,8 @@ def test_an_empty_answer_is_neutral(check):
 def test_nonsense_gets_a_kind_sentence(check, answer):
     told = check(answer).text
     assert told and "\n" not in told and not told.startswith("Yes")
+
+
+def test_where_nothing_can_be_twisted_there_are_no_worlds():
+    with pytest.raises(BadOption, match="tiles:3x3 has no corners to twist"):
+        worlds(load("tiles:3x3"))

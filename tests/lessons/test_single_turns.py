@@ -14,6 +14,7 @@ from sympy.combinatorics import Permutation
 from oddswap.describing.changes import changed
 from oddswap.lessons.single_turns import above, carried_round, check_cycles, check_swaps, check_there, draw_quarter_turn, way_home
 from oddswap.puzzles.catalogue import load
+from oddswap.puzzles.made_up import puzzle
 
 CUBE, SMALL = load("cube:3"), load("cube:2")
 QUARTERS = [name for name, turn in CUBE.turns.items() if abs(turn.step.amount) == 1]
@@ -197,3 +198,12 @@ def test_an_empty_answer_is_neutral(check):
 def test_nonsense_gets_a_kind_sentence(check, answer):
     told = check(answer).text
     assert told and "\n" not in told and "Traceback" not in told
+
+
+def test_cycles_of_other_families_are_judged_too():
+    """Made up in Python: x goes round five, y swaps two and two; x y leaves one at rest and sends the others round."""
+    puzzle("five for cycles", moves={"x": "(1 2 3 4 5)", "y": "(1 2)(3 4)"})
+    for wanted, right in [((3,), True), ((5,), False), ((2, 2), False), ((3, 2), False)]:
+        said = str(check_cycles("x y", {"pieces": wanted}, name="made-up:five for cycles"))
+        assert said.startswith("Yes: pieces in a cycle of 3." if right else "Not yet. Your turns give:"), said
+        assert "quarter" not in said

@@ -7,10 +7,10 @@ import sys
 import numpy as np
 import pytest
 
+from oddswap import puzzle
 from oddswap.errors import OddswapError
 from oddswap.puzzles.base.mechanism import DIRECTIONS
 from oddswap.puzzles.catalogue import load
-from oddswap.puzzles.made_up import puzzle
 from oddswap.reasoning.laws.law_book import law_book
 
 MOVES = {"a": "(1 2 3 4)", "b": "(3 4 5 6)"}
@@ -67,11 +67,11 @@ def test_it_is_found_by_its_name_and_can_be_sent_to_another_process():
         ("", {"moves": MOVES}, "cannot be what a puzzle is called"),
         ("x", {"moves": {"a": "(1 2"}}, "^made-up:x: move a, column 1: this cycle is never closed"),
         ("x", {"moves": {"a b": "(1 2)"}}, "cannot name a move"),
-        ("x", {"moves": {"a": 5}}, "the move a is `5`"),
+        ("x", {"moves": {"a": 5}}, "`a` in moves is `5`: give a text"),
         ("a\nb", {"moves": MOVES}, "`a b` cannot be what a puzzle is called"),
         ("x", {"moves": {}}, "no move names a slot"),
         ("x", {"moves": MOVES, "twins": ["1 2", "2 3"]}, "`2` stands in two groups"),
-        ("x", {"moves": MOVES, "kinds": {"beads": 5}}, "`beads` is `5`: give its keys"),
+        ("x", {"moves": MOVES, "kinds": {"beads": 5}}, "`beads` in kinds is `5`: give a table"),
         ("x", {"moves": MOVES, "kinds": {"beads": {"slots": "1 2", "twist": "2"}}, "twins": "1 2"}, "twist is `2`"),
         ("x", {"moves": MOVES, "kinds": {"beads": {"slots": "1 2 3 4 5 6", "looks": 3}}, "twins": "1 2"}, "looks is `3`"),
         ("x", {"moves": MOVES, "facets": FACETS}, "by its moves"),
@@ -79,6 +79,9 @@ def test_it_is_found_by_its_name_and_can_be_sent_to_another_process():
         ("x", {"moves": MOVES, "twins": ["1 9"]}, "`1 9` are no two slots of one kind"),
         ("x", {"moves": MOVES, "twins": "1"}, "`1` are no two slots of one kind"),
         ("x", {"cuts": CUTS}, "facet"),
+        ("x", {"facets": FACETS, "cuts": {"U": {**CUTS["U"], "turns": None}}}, "^made-up:x, cut U: turns to"),
+        ("x", {"facets": FACETS, "cuts": {"U": {**CUTS["U"], "normal": "up"}}}, "^made-up:x, cut U: a plane needs normal"),
+        ("x", {"facets": FACETS, "cuts": {"U": {**CUTS["U"], "offset": 3}}}, "the cut U does not part the solid"),
     ],
 )
 def test_what_is_no_puzzle_is_refused_in_one_line(name, told, reason):

@@ -25,7 +25,7 @@ from oddswap.values.position import Appearance, Arrangement
 from oddswap.values.sequence import as_text
 
 CHANGES = {"flip", "twist", "swap", "cycle", "turn"}
-POSITIONS = {"Arrangement", "Appearance"}
+POSITIONS = Arrangement, Appearance
 SORTS = {
     "Puzzle": "any puzzle",
     "GraphPuzzle": "tiles that slide, such as tiles:3x3",
@@ -34,17 +34,19 @@ SORTS = {
 }
 """What a function may want, by the name of the type."""
 LISTS = Iterable, Sequence, Collection, tuple
-PLAIN = {
-    int: (Integral, "a whole number"),
-    float: (Real, "a number"),
-    Mapping: (Mapping, "a table by name, such as {'U': …}"),
-    **dict.fromkeys(LISTS, (Iterable, "a list")),
-    Callable: (Callable, "a function"),
-    str: (str, "a text"),
-    bool: (bool, "True or False"),
-    Path: (str | Path, "a path"),
+CALLED = {
+    int: "a whole number",
+    float: "a number",
+    Mapping: "a table by name, such as {'U': …}",
+    **dict.fromkeys(LISTS, "a list"),
+    Callable: "a function",
+    str: "a text",
+    bool: "True or False",
+    Path: "a path",
 }
-"""What a value is of which a signature says so, and how it is called; other types go by their names."""
+"""How a type is called in a sentence; others go by their names."""
+ALSO = {int: Integral, float: Real, tuple: Iterable, Path: str}
+"""What else is taken for a type."""
 
 Function = TypeVar("Function", bound=Callable)
 
@@ -94,17 +96,16 @@ def _each(kinds: Iterable[type], values: Iterable, places: Iterable[str], puzzle
 def _read(wanted: type, value: object, place: str, puzzle: Puzzle | None) -> object:
     """A value as one of the type that is wanted, and so is what it holds; `BadOption` says where something is of another sort."""
     kinds = get_args(wanted) if get_origin(wanted) in (Union, UnionType) else (wanted,)
-    names = {kind.__name__ for kind in kinds}
     if value is None and NoneType in kinds:
         return None
-    if sort := names & SORTS.keys():
+    if sort := {kind.__name__ for kind in kinds} & SORTS.keys():
         return puzzle_of(value, *sort)
     if get_args(wanted) == (Arrangement,) and not isinstance(value, list | tuple):
         value = [value]
-    if fitting := [kind for kind in kinds if _fits(kind, value)]:
+    if fitting := [kind for kind in kinds if _fits(_outer(kind), value)]:
         return _read_within(fitting[0], value, place, puzzle)
-    if names & POSITIONS:
-        return position(puzzle, value, names)
+    if positions := {kind.__name__ for kind in kinds if kind in POSITIONS}:
+        return position(puzzle, value, positions)
     if str in kinds and isinstance(value, list | tuple):
         return as_text(value)
     raise BadOption(f"{place} is {quoted(value)}: give {' or '.join(sorted(map(_called, set(kinds) - {NoneType})))}")
@@ -117,27 +118,25 @@ def _outer(kind: type) -> type:
 
 
 def _called(kind: type) -> str:
-    return PLAIN[_outer(kind)][1] if _outer(kind) in PLAIN else getattr(kind, "__name__", "a position")
+    return CALLED.get(_outer(kind)) or getattr(kind, "__name__", "a position")
 
 
 def _fits(kind: type, value: object) -> bool:
     """Whether a value is of this type, whatever it holds; a position always has to be read."""
-    kind = _outer(kind)
-    if kind.__name__ in POSITIONS:
-        return False
     own = {base.__name__ for base in type(value).__mro__}
-    return kind is inspect.Parameter.empty or kind.__name__ in own or isinstance(value, PLAIN.get(kind, (kind,))[0])
+    taken = kind is inspect.Parameter.empty or kind.__name__ in own or isinstance(value, (kind, ALSO.get(kind, kind)))
+    return taken and kind not in POSITIONS
 
 
 def _read_within(kind: type, value: object, place: str, puzzle: Puzzle | None) -> object:
     """A value of this type, with what it holds read, too, and by what the note beside the type says."""
-    kind, note = get_args(kind) if get_origin(kind) is Annotated else (kind, 0)
+    kind, note = get_args(kind) if get_origin(kind) is Annotated else (kind, Path if kind is Path else 0)
     outer, held = _outer(kind), get_args(kind)
-    if callable(note) or outer is Path:
-        return (Path if outer is Path else note)(value)
+    if callable(note):
+        return note(value)
     if isinstance(value, Real) and not value >= note:
         raise BadOption(f"{place} is {quoted(value)}: give {note} or more")
-    if isinstance(value, Mapping) and len(held) == 2:
+    if outer is Mapping and held:
         keys = [_read(held[0], key, f"a name in {place}", puzzle) for key in value]
         return {key: _read(held[1], value[key], f"{quoted(key)} in {place}", puzzle) for key in keys}
     if outer not in LISTS or not held:

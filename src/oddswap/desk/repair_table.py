@@ -40,8 +40,8 @@ def workbench(tickets: Iterable[Ticket] = (), puzzles: Sequence[str | list] = PU
     >>> import oddswap
     >>> ticket = oddswap.parse_ticket("puzzle = 'loop:6,window=4'\nchanges = ['swap 1 2']")
     >>> oddswap.workbench([ticket])
-    The workbench: 1 tickets; on the table is 'ticket'.
-    It is a loop of 6 beads with a window on 4 of them. Verdict: ordinary.
+    The workbench: 1 ticket; on the table is 'ticket'.
+    Loop of 6 beads with a window on 4 of them. Verdict: ordinary.
     """
     for name in () if puzzles is PUZZLES else _named(puzzles) or [""]:
         load(name)

@@ -48,8 +48,9 @@ def worlds(puzzle: Puzzle) -> dict[tuple[int, ...], tuple[str, ...]]:
     >>> list(lessons.worlds("cube:2").values())
     [(), ('twist UFR cw',), ('twist UFR ccw',)]
     """
-    families = {kind.family for kind in puzzle.kinds}
-    found = {}
+    families, found = {kind.family for kind in puzzle.kinds}, {}
+    if "corners" not in families:
+        raise BadOption(f"{puzzle.name} has no corners to twist: take cube:2 or cube:3")
     for choice in product(*CHANGES):
         changes = tuple(change for change in choice if change)
         if "edges" in families or not any(change.startswith(("swap", "flip")) for change in changes):

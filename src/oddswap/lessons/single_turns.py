@@ -206,7 +206,8 @@ def check_cycles(moves: str, wanted: Mapping[str, tuple[int, ...]], *, name: str
     puzzle, moves = load(name), written(moves, "turns such as: R U R' U'")
     groups = groups_of(puzzle, puzzle.follow(moves))
     found = {group.title: tuple(sorted((len(c.slots) for c in group.cycles), reverse=True)) for group in groups}
-    found, wanted = ({family: lengths.get(family, ()) for family in FAMILIES} for lengths in (found, wanted))
+    families = [*FAMILIES, *(family for family in wanted if family not in FAMILIES)]
+    found, wanted = ({family: lengths.get(family, ()) for family in families} for lengths in (found, wanted))
     told = ", ".join(f"{family} {_cycle_words(lengths)}" for family, lengths in found.items())
     if found == wanted:
         return Note(f"Yes: {', '.join(f'{family} {_cycle_words(found[family])}' for family in found if found[family])}.")
@@ -217,11 +218,11 @@ def check_cycles(moves: str, wanted: Mapping[str, tuple[int, ...]], *, name: str
 def _overlooked(wanted: Mapping[str, tuple[int, ...]], found: Mapping[str, tuple[int, ...]], quarters: int) -> str:
     """The law, or else the move, that an answer did not think of."""
     odd = sum(length - 1 for length in wanted["corners"]) % 2
-    if quarters % 2 != odd:
+    if any(wanted[family] for family in FAMILIES) and quarters % 2 != odd:
         made, needed = ("an even", "an odd") if odd else ("an odd", "an even")
         law = "Each quarter turn is odd on the corners and on the edges"
         return f"You made {made} number of quarter turns. {law}, and here {needed} number is needed."
-    for family in FAMILIES:
+    for family in wanted:
         if len(found[family]) > len(wanted[family]) or sum(found[family]) > sum(wanted[family]):
             hint = "A commutator [A, B] disturbs little when A and B have few pieces in common: best of all one."
             return f"Too many {family} are out of place. {hint}"

@@ -19,7 +19,8 @@ class GivenTables(PuzzleFile):
     """The tables of a puzzle file that nobody wrote into one: what is wrong has no line."""
 
     def error(self, reason: str, *path: Key) -> BadPuzzleFile:
-        return BadPuzzleFile(f"{self.name}: {reason}")
+        where = f", {path[0]} {self.data[path[0]][path[1]]['name']}" if path[1:] and path[0] in ("facet", "cut") else ""
+        return BadPuzzleFile(f"{self.name}{where}: {reason}")
 
 
 def puzzle(
@@ -63,9 +64,6 @@ def _build(name: str, data: dict) -> Puzzle:
 
 
 def _named(tables: Mapping[str, Mapping]) -> list[dict]:
-    for name, table in tables.items():
-        if not isinstance(table, Mapping):
-            raise BadOption(f"{quoted(name)} is {quoted(table)}: give its keys, as in a puzzle file, by name")
     return [{"name": name, **table} for name, table in tables.items()]
 
 

@@ -21,8 +21,9 @@ NOTE = "one entry for each class under the symmetries of the puzzle; alike count
 NONE = "Nothing of one or two pieces can look wrong on this puzzle."
 EXAMPLE = "{} of this sort, such as {}"
 """How many alarms are of one sort, and one of them as it is shown."""
-POSTER, POSTER_OF, FOOT = "Can it happen?", "{}, by its own moves", "Count before you touch. Never force a layer."
-"""What stands on a poster of alarms: its title, of which puzzle, and what to mind."""
+POSTER, POSTER_OF, MIND = "Can it happen?", "{}, by its own moves", "Count before you touch."
+FOOT = f"{MIND} Never force a layer."
+"""What stands on a poster of alarms: its title, of which puzzle, and what to mind, of one without layers and of a solid."""
 
 
 def such_as(sort: str, changes: Sequence[str]) -> str:

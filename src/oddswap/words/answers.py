@@ -111,7 +111,8 @@ def book_text(book: LawBook) -> str:
     """The laws of a puzzle, and whether they are all."""
     laws = _some("", (law.statement for law in book.laws))
     whole = ", all that the laws allow" if book.complete else "; the laws allow more, which is not settled"
-    reached = f"The turns reach {read_number(book.order)} arrangements{at_home(book)}{whole}."
+    noun = "arrangements" if book.order > 1 else "arrangement"
+    reached = f"The turns reach {read_number(book.order)} {noun}{at_home(book)}{whole}."
     return "\n".join([f"{book.puzzle.title}, laws: {len(book.laws)}", *laws, reached])
 
 

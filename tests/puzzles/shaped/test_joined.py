@@ -194,7 +194,7 @@ def test_a_blocked_turn_is_refused_with_its_number_block_and_shape():
 
 
 def test_a_block_that_is_torn_is_no_ticket_and_one_that_is_not_seen_is_asked_for():
-    with pytest.raises(BadTicket, match="the block of UF and UFR cannot lie as the ticket tells"):
+    with pytest.raises(BadTicket, match="the block of UF and UFR cannot lie as described"):
         ticket = parse_ticket('puzzle = "cube:3,joined=UF-UFR"\nchanges = ["flip UF"]\n')
         judged(ticket.puzzle, ticket.appearance)
     cube = load("cube:3,joined=UF-UFR")

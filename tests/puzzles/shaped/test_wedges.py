@@ -291,7 +291,7 @@ def test_wedges_that_do_not_fill_a_layer_are_refused():
     pieces = list(puzzle.solved.pieces)
     one, other = puzzle.slot("U1"), puzzle.slot("U2")
     pieces[one], pieces[other] = pieces[other], pieces[one]
-    with pytest.raises(BadTicket, match="the wedges that the ticket tells do not fill the top layer"):
+    with pytest.raises(BadTicket, match="the wedges, as described, do not fill the top layer"):
         diagnose(puzzle, puzzle.appearance(Arrangement(puzzle.name, tuple(pieces), puzzle.solved.twists)))
 
 

@@ -35,7 +35,7 @@ def test_a_piece_in_the_wrong_place_outside_is_no_outline_of_turning():
     box = load("cuboid:2x3x4,turns=all")
     state = changed(box, ["swap FL .b2R1"])
     assert box.never_home(box.permutation(state))
-    with pytest.raises(BadTicket, match="no turning gives the outline that the ticket tells, of the 4900"):
+    with pytest.raises(BadTicket, match="no turning gives the outline that is described, of the 4900"):
         judged(box, box.appearance(state))
 
 

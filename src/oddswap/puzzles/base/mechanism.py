@@ -94,7 +94,7 @@ class Mechanism:
         """Where ``rotation`` takes a cell."""
         image = self._images_by_rotation[rotation]
         if not image.all():
-            reason = "the cuts do not come back onto themselves after this turn: give planes that every turn takes to planes"
+            reason = "the cuts do not come back onto themselves: give planes that every turn takes to planes"
             raise BadSolid(reason)
         signs = [0] * len(cell)
         for sign, target in zip(cell, image, strict=True):

@@ -71,7 +71,7 @@ class BoxPuzzle(Filled, Puzzle):
     def torn(self, appearance: Appearance) -> str:
         """Cells that are seen, and do not hang together."""
         together = self.hangs_together(self.outline_seen(appearance))
-        return "" if together else "the cells that the ticket tells do not touch by whole faces"
+        return "" if together else "the cells, as described, do not touch by whole faces"
 
     def for_viewer(self) -> dict:
         """Which pieces are more than air, and which slots touch, the core's last."""

@@ -31,6 +31,8 @@ def solid_from(file: PuzzleFile, name: str) -> Puzzle:
     make = partial(turned_beyond_cuts, name, file.title(), Solid(tuple(facets.values())), cuts)
     try:
         puzzle = make()
+        if idle := next((turn for turn in puzzle.turns.values() if not 0 < len(turn.slots) < len(puzzle.slots)), None):
+            raise BadSolid(f"the cut {idle.step.stem} does not part the solid: give an offset at which it passes through it")
         if all(len(kind.slots) > 1 for kind in puzzle.kinds):
             puzzle = make(whole=cuts)
     except (BadSolid, BadOption) as error:

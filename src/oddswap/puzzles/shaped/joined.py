@@ -123,7 +123,7 @@ class Joined(Shaped, Puzzle):
     def torn(self, appearance: Appearance) -> str:
         """A block whose pieces are not seen side by side."""
         broken = (block.pieces for block in self.blocks if not self.lying(appearance.sights, block))
-        return next((f"{self.name_of(b)} cannot lie as the ticket tells, for its pieces are joined" for b in broken), "")
+        return next((f"{self.name_of(b)} cannot lie as described, for its pieces are joined" for b in broken), "")
 
     def standing(self, appearance: Appearance) -> Iterator[np.ndarray]:
         """With the blocks in each place that they may have, and whatever was there where their pieces were."""

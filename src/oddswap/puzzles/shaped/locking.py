@@ -3,7 +3,7 @@
 **Turns.** Written as in the World Cube Association's Regulations, Article 12 (from memory): ``(x, y)`` turns the top layer
 clockwise by x units and the bottom layer by y, each as seen from outside; ``/`` turns the right half by half a turn. The turn of
 one layer, by however many units, counts as one, and so does ``/``: ``(1, -1) /`` are three turns. In words a layer's turn is
-``top 3`` or ``bottom -2``, and ``/`` is ``half``.
+``top 3`` or ``bottom -1``, and ``/`` is ``half``.
 
 **Slots.** A wedge may begin at every unit, so each width has as many slots as there are units, most of them empty: ``U1`` is the
 first unit of the top layer, ``U2-3`` the two after it. Units are counted from the cut in front to the right and round;
@@ -113,7 +113,7 @@ class WedgePuzzle(Filled, NamedPuzzle):
         """Wedges that are seen and do not fill their layers."""
         wrong = (self.covered(self.outline_seen(appearance)) != 1).any(axis=1).tolist()
         layers = [name for name, there in zip(LAYERS.values(), wrong, strict=True) if there]
-        return f"the wedges that the ticket tells do not fill the {' and the '.join(layers)} layer" if layers else ""
+        return f"the wedges, as described, do not fill the {' and the '.join(layers)} layer" if layers else ""
 
     def runs(self, outline: np.ndarray) -> str:
         """The name of a shape: the widths of both layers, each from the cut in front to the right and round; what lies across
@@ -162,7 +162,7 @@ class WedgePuzzle(Filled, NamedPuzzle):
         text, at, steps = as_text(moves).replace("−", "-").lstrip(), 0, []
         while at < len(text):
             if (word := WORD.match(text, at)) is None:
-                reason = f"{quoted(text[at:].split()[0], 20)} is no turn here: write such as (1, -2) / or top 1, bottom -2, half"
+                reason = f"{quoted(text[at:].split()[0], 20)} is no turn here: write such as (1, -1) / or top 1, bottom -1, half"
                 raise NotationError(text, at + 1, reason)
             top, bottom, layer, amount, half = word.groups()
             told = {"top": (amount, 0), "bottom": (0, amount), None: (top, bottom)}[layer and layer.casefold()]

@@ -75,4 +75,4 @@ def judged_by_shape(
         return None
     known = around_home(puzzle, STAGES[1])
     several = f", of the {len(known)} that {puzzle.name} has" if known.whole else ""
-    raise BadTicket(f"no turning gives the {puzzle.shape_word} that the ticket tells{several}: {again}")
+    raise BadTicket(f"no turning gives the {puzzle.shape_word} that is described{several}: {again}")

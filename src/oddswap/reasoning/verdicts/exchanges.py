@@ -162,7 +162,8 @@ def hand_rings(puzzle: Puzzle, size: int, first: Iterable[int]) -> list[Atom]:
     """Every change by hand in which so many pieces of a kind go round, or one turns; those with most of ``first`` come first."""
     rounds, wanted = [], set(first)
     for kind in puzzle.kinds:
-        rounds += _rounds([p for p in kind.places if p not in puzzle.fixed], range(kind.twist), size)
+        places = sorted(set(kind.places) - puzzle.fixed, key=lambda p: (p not in wanted, p))
+        rounds += _rounds(places, range(kind.twist), size)
     rounds.sort(key=lambda images: sum(p not in wanted for p, _, _ in images))
     return [Atom(tuple(p for p, _, _ in images), (), images) for images in rounds]
 
@@ -173,19 +174,14 @@ def hand_atoms(puzzle: Puzzle, laws: tuple[Law, ...], first: Iterable[int] = ())
     An exchange keeps the first-named faces where they are; other ways round are an exchange and a twist. Laws that are
     characters of whole kinds cannot tell changes of one kind, size and twist apart, so each is measured once.
     """
-    wanted, measured = set(first), {}
-    found: list[Images] = []
-    atoms: list[Atom] = []
-    for kind in puzzle.kinds:
-        places = sorted((p for p in kind.places if p not in puzzle.fixed), key=lambda p: (p not in wanted, p))
-        found += [((p, p, e),) for p in places for e in range(1, kind.twist)]
-        found += [((p, q, e), (q, p, 0)) for i, p in enumerate(places) for q in places[i + 1 :] for e in range(kind.twist)]
-    found.sort(key=lambda images: (len(images), sum(p not in wanted for p, _, _ in images)))
-    for images in found:
-        sort = (puzzle.kind_of[images[0][0]].first, len(images), images[0][2])
-        if sort not in measured:
-            measured[sort] = _atom(lookalikes(puzzle), laws, images).values
-        atoms.append(Atom(tuple(p for p, _, _ in images), measured[sort], images))
+    measured, atoms = {}, []
+    for atom in (*hand_rings(puzzle, 1, first), *hand_rings(puzzle, 2, first)):
+        steps, *back = [steps for _, _, steps in atom.images]
+        if not any(back):
+            sort = (puzzle.kind_of[atom.pieces[0]].first, len(back), steps)
+            if sort not in measured:
+                measured[sort] = _atom(lookalikes(puzzle), laws, atom.images).values
+            atoms.append(Atom(atom.pieces, measured[sort], atom.images))
     return atoms
 
 

@@ -28,7 +28,7 @@ from oddswap.showing.ink.scene import scene
 from oddswap.values.grammar import capital
 from oddswap.values.position import Arrangement
 from oddswap.words import say
-from oddswap.words.alarms import FOOT, NONE, POSTER, POSTER_OF, such_as
+from oddswap.words.alarms import FOOT, MIND, NONE, POSTER, POSTER_OF, such_as
 from oddswap.words.verdicts import WORDINGS
 
 WIDTH, HEIGHT = 297 / 25.4 / INCHES, 420 / 25.4 / INCHES
@@ -108,7 +108,7 @@ def _lay(ax: Axes, puzzle: Puzzle, shown: Sorts, large: float) -> None:
     name = wrapped(POSTER_OF.format(capital(puzzle.title)) if shown else NONE, inner, NAME)
     text(name, NAME, MARGIN, top, ha="left", va="top")
     top -= height_of(name, NAME) + 0.08
-    text(FOOT, NAME, WIDTH / 2, MARGIN, va="bottom")
+    text(FOOT if puzzle.geometry else MIND, NAME, WIDTH / 2, MARGIN, va="bottom")
     lines = {verdict: [part[i : i + COLUMNS] for i in range(0, len(part), COLUMNS)] for verdict, part in shown.items()}
     names = {words: wrapped(words, inner / COLUMNS - 0.1, NAME, "bold") for part in shown.values() for words, _ in part}
     every = [line for several in lines.values() for line in several]
