@@ -132,7 +132,7 @@ def test_a_picture_that_a_page_no_longer_shows_stays_if_it_is_the_users(tmp_path
 
 
 def test_figures_of_the_users_own_stay(tmp_path, monkeypatch, capsys):
-    monkeypatch.setattr(figures, "FIGURES", {"two_ripples": figures.two_ripples})
+    monkeypatch.setattr(figures, "FIGURES", {"two_ripples": figures.FIGURES["two_ripples"]})
     (tmp_path / "two_ripples.svg").write_text("my own")
     assert "two_ripples.new.svg" in run(capsys, "figures", "--out", tmp_path)
     there = files_in(tmp_path)

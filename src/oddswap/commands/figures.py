@@ -1,7 +1,8 @@
-"""The figures of the README and the guides: each file is named after the function here that draws it."""
+"""The figures of the README and the guides: each file is named after its call in ``figures.toml``, or the function here."""
 
 import json
-from collections.abc import Callable
+import tomllib
+from collections.abc import Callable, Mapping, Sequence
 from inspect import isfunction
 from operator import itemgetter
 from pathlib import Path
@@ -29,21 +30,8 @@ from oddswap.values.position import Appearance
 from oddswap.workshop.worksheet_pages import sheet_pages
 from oddswap.workshop.worksheets import worksheet
 
-OUTSIDES = {
-    "cube": "cube",
-    "cube turned 45° about its top": "cube,axis=U,degrees=45",
-    "octagonal prism": "prism8",
-    "pentagonal prism": "prism5",
-    "longer box": "box2x2x3",
-    "cube turned 60° about a corner": "cube,axis=URF,degrees=60",
-}
-"""Solids around one mechanism, by what stands beneath their pictures."""
-
-SHELF = ("cube:2", "cube:3", "cube:4", "cube:5", "cuboid:2x3x4", "shape-mod:prism8", "shape-mod:cube,axis=U,degrees=45")
-SHELF += ("shape-mod:prism5,slabs=4", "shape-mod:prism6,slabs=2", "corner-cube", "shape-mod:prism8,mechanism=corner-cube")
-SHELF += ("tetrahedron",)
-"""Names of puzzles that people bring."""
-
+CALLS = tomllib.loads(Path(__file__).with_name("figures.toml").read_text("utf-8"))
+"""What each figure shows that one call of a public function draws: which function, what it is given, and how."""
 BY_SIZE = Path(__file__).with_name("growth.json")
 """Seconds by number of slabs; measured anew by ``python -m tests.benchmarks.test_growth``."""
 BY_LENGTH = Path(__file__).with_name("growth_of_search.json")
@@ -63,98 +51,6 @@ COSTS = {
 """Words, colour and marker of each curve."""
 
 
-def stuck_prism() -> Figure:
-    """An octagonal prism with one flipped edge, and the four edges of which any may have been flipped unseen."""
-    return draw.draw_prints("shape-mod:prism8", "flip UF", xray=("FL", "FR", "BL", "BR"), highlight=("UF",))
-
-
-def turned_cube() -> Figure:
-    """The cube turned by 45 degrees against its cuts, after eight moves: a third print shows what two leave hidden."""
-    return draw.draw_prints("shape-mod:cube,axis=U,degrees=45", "R U2 F' L D R' B U", letters=True)
-
-
-def painted_prism() -> Figure:
-    """The x-ray of an octagonal prism whose four corner facets share a colour: twins, hidden turns, and both."""
-    return draw.draw_prints("shape-mod:prism8,paint=FR+FL+BR+BL", "", xray=True)
-
-
-def four_moves() -> Figure:
-    """A commutator of two turns as a strip, one edge followed on its way."""
-    return draw.draw_strip("cube:3", "", "R U R' U'", highlight=("FR",))
-
-
-def cycles_of_four_moves() -> Figure:
-    """What that commutator does to the pieces, cycle by cycle."""
-    return draw.draw_cycles("cube:3", "R U R' U'")
-
-
-def quarter_turn_undone() -> Figure:
-    """A quarter turn of the cube, and the three swaps that bring its corners home, and three its edges."""
-    return lessons.draw_quarter_turn("cube:3")
-
-
-def arrows_that_close() -> Figure:
-    """Twists of corners as arrows: one and two are left over, two opposite ones and three alike close."""
-    one = "twist UFR cw"
-    hands = (one, f"{one}, twist UFL cw", f"{one}, twist UFL ccw", f"{one}, twist UFL cw, twist UBR cw")
-    return lessons.draw_full_turn("cube:3", hands)
-
-
-def tape_before_and_after() -> Figure:
-    """A middle edge of the octagonal prism before and after its hidden half turn, without tape and with it."""
-    return lessons.draw_tape("shape-mod:prism8", "FR")
-
-
-def three_causes_of_one_alarm() -> Figure:
-    """Two pieces exchanged on three cubes: a free sign, equal pieces, and a holding that is not fixed."""
-    return lessons.draw_three_causes()
-
-
-def what_outsides_hide() -> Figure:
-    """One mechanism of four slabs in six solids: which of its pieces look alike is decided by what is around it."""
-    return draw.draw_xrays([(said, load(f"shape-mod:{size},slabs=4")) for said, size in OUTSIDES.items()])
-
-
-def which_puzzle_is_it() -> Figure:
-    """Twelve puzzles that people bring, each with the name to type."""
-    return draw.draw_shelf(SHELF)
-
-
-def crossing_strings() -> Figure:
-    """Two pieces swapped with three between them: their strings cross seven times, an odd number."""
-    return draw.draw_strings("12345", "52341", highlight=("1", "5"))
-
-
-def letters_lifted() -> Figure:
-    """A tray on which two letters seem to be swapped, and with the letters of its twins lifted: they are, too."""
-    return draw.draw_lifted_letters("tiles:3x3,letters=WORKSHOP", "swap r2c2 r2c3, swap r1c2 r3c1")
-
-
-def sliding_tiles() -> Figure:
-    """Five slides of a board of four by four tiles as a strip: each is named by the slot that a tile leaves."""
-    return draw.draw_strip("tiles:4x4", "", "r4c3 r3c3 r3c4 r4c4 r4c3")
-
-
-def names_of_the_dodecahedron() -> Figure:
-    """What the facets and the slots of the face-turning dodecahedron are called."""
-    return draw.draw_names("dodecahedron")
-
-
-def alarms_of_the_four_slab_cube() -> Figure:
-    """The table of alarms of the cube of four slabs, as a page to hang on a wall."""
-    return draw.draw_alarms("cube:4")
-
-
-def two_walls() -> Figure:
-    """What the laws of the cube allow and what its turns are known to reach: two walls that meet on one number."""
-    return lessons.draw_two_walls("cube:3")
-
-
-def two_ripples() -> Figure:
-    """All positions of two rings of beads, searched from both ends: two ripples that meet half way."""
-    return lessons.draw_two_ripples("rings:4+4", "a b a b a b", 2, 2)
-
-
 def fork() -> Figure:
     """Two layers of a cube done and one upper edge upside down: of two photographs, one leaves it open and one decides."""
     puzzle = load("cube:3")
@@ -164,16 +60,6 @@ def fork() -> Figure:
     sights[puzzle.slot("UF")] = flipped.sights[puzzle.slot("UF")]
     chosen = [view for view in views(puzzle) if "".join(view.facets) in ("UFR", "UBL")]
     return lessons.draw_fork(puzzle, Appearance(puzzle.name, tuple(sights)), flipped, chosen)
-
-
-def in_and_out() -> Figure:
-    """A box leaves its outline and comes back: a box again, but two corners have changed places."""
-    return lessons.draw_in_and_out("cuboid:2x3x4,turns=all", "U 2F2 RR2 2F2 U'")
-
-
-def map_of_shapes() -> Figure:
-    """All shapes of the box of one by two by three, those alike drawn once, and which turn leads to which."""
-    return draw.draw_map("cuboid:1x2x3,turns=all", 4, side=1.0)
 
 
 def one_beat() -> Figure:
@@ -252,9 +138,18 @@ def _told_prism() -> tuple[Answer, Timeline]:
     return found, timeline(story_of(found), found)
 
 
-OWN = (value for name, value in list(globals().items()) if isfunction(value) and value.__module__ == __name__ and name[0] != "_")
-FIGURES: dict[str, Callable[[], Figure]] = {figure.__name__: figure for figure in (*OWN, how_the_lessons_depend)}
-"""Every public function above, and how the lessons hang together."""
+def _called(shows: str, function: str, of: Sequence = (), how: Mapping | None = None) -> Callable[[], Figure]:
+    def figure() -> Figure:
+        return getattr(draw if function in draw.__all__ else lessons, function)(*of, **how or {})
+
+    figure.__doc__ = shows
+    return figure
+
+
+FIGURES: dict[str, Callable[[], Figure]] = {name: _called(**call) for name, call in CALLS.items()}
+"""All of them, by their names."""
+OWN = [value for name, value in globals().items() if isfunction(value) and value.__module__ == __name__ and name[0] != "_"]
+FIGURES |= {figure.__name__: figure for figure in (*OWN, how_the_lessons_depend)}
 
 
 def rebuild(folder: str | Path, *, force: bool = False) -> list[Path]:

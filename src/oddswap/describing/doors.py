@@ -141,7 +141,7 @@ def _read_within(kind: type, value: object, place: str, puzzle: Puzzle | None) -
         return {key: _read(held[1], value[key], f"{quoted(key)} in {place}", puzzle) for key in keys}
     if outer not in LISTS or not held:
         return value
-    if isinstance(value, str) and outer is not tuple:
+    if isinstance(value, str) and outer in (Iterable, Collection):
         value = puzzle.settled(value)[0] if held == (Turn,) else _parts(value) if place == "changes" else value.split()
     kinds = held if outer is tuple and Ellipsis not in held else held[:1] * len(value := list(value))
     if len(value) != len(kinds):
