@@ -277,6 +277,7 @@ def test_lists_hold_what_the_signature_says_and_paths_and_moves_may_be_texts(tmp
     assert lessons.taped("cube:3", "UF", "UR").title == lessons.taped(oddswap.load("cube:3"), *["UF", "UR"]).title
     by_letter, listed = (draw.draw_strings(*rows).axes[0].texts for rows in (("12345", "52341"), (list("12345"), list("52341"))))
     assert [text.get_text() for text in by_letter] == [text.get_text() for text in listed]
+    assert str(lessons.check_cycles("R U R' U'", {"corners": (2, 2), "edges": (3,)})).startswith("Yes")
     assert draw.draw_walk(BOX, ["U2", "U2"]).axes and oddswap.answer(CUBE, "R", copy=None).diagnosis.verdict == "ordinary"
     (tmp_path / "story.toml").write_text(oddswap.write_story(oddswap.story_of(CUBE.answer("R"))))
     assert oddswap.read_story(str(tmp_path / "story.toml")) == oddswap.read_story(tmp_path / "story.toml")

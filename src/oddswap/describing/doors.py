@@ -143,10 +143,11 @@ def _read_within(kind: type, value: object, place: str, puzzle: Puzzle | None) -
         return value
     if isinstance(value, str) and outer in (Iterable, Collection):
         value = puzzle.settled(value)[0] if held == (Turn,) else _parts(value) if place == "changes" else value.split()
+    keep = tuple if outer is tuple or isinstance(value, tuple) else list
     kinds = held if outer is tuple and Ellipsis not in held else held[:1] * len(value := list(value))
     if len(value) != len(kinds):
         raise BadOption(f"{place} is {quoted(value)}: give a list of {' and '.join(map(_called, kinds))}")
-    return list(_each(kinds, value, (f"item {number} of {place}" for number in count(1)), puzzle))
+    return keep(_each(kinds, value, (f"item {number} of {place}" for number in count(1)), puzzle))
 
 
 def puzzle_of(given: Puzzle | str, sort: str = "Puzzle") -> Puzzle:

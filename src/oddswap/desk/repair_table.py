@@ -41,7 +41,7 @@ def workbench(tickets: Iterable[Ticket] = (), puzzles: Sequence[str | list] = PU
     >>> ticket = oddswap.parse_ticket("puzzle = 'loop:6,window=4'\nchanges = ['swap 1 2']")
     >>> oddswap.workbench([ticket])
     The workbench: 1 ticket; on the table is 'ticket'.
-    Loop of 6 beads with a window on 4 of them. Verdict: ordinary.
+    Puzzle: loop of 6 beads with a window on 4 of them. Verdict: ordinary.
     """
     for name in () if puzzles is PUZZLES else _named(puzzles) or [""]:
         load(name)

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from oddswap.reasoning.answers import SeenBefore
 from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
-from oddswap.values.grammar import capital, listed, read_number
+from oddswap.values.grammar import listed, read_number
 from oddswap.words import say
 from oddswap.words.texts import TEXTS, texts_of
 
@@ -35,7 +35,7 @@ def searching_words(bound: int, states: int, seconds: float) -> str:
 def on_the_table(tickets: int, ticket: str, puzzle: str, verdict: str) -> str:
     """What lies on the workbench."""
     letters = f"{tickets} ticket{'s' * (tickets != 1)}"
-    return f"The workbench: {letters}; on the table is {ticket!r}.\n{capital(puzzle)}. Verdict: {verdict}."
+    return f"The workbench: {letters}; on the table is {ticket!r}.\nPuzzle: {puzzle}. Verdict: {verdict}."
 
 
 COLUMNS = ("letter", "puzzle", "verdict", "what else")
