@@ -51,7 +51,8 @@ def join_pieces(pieces: Sequence[tuple[Path, int]], outline: Outline, path: Path
     rate = outline.frames_a_second
     with TemporaryDirectory(dir=path.parent, prefix=".making-") as made:
         folder = Path(made)
-        lines = (f"file '{_quoted(piece)}'\nduration {frames / rate:.6f}\n" for piece, frames in pieces)
+        quoted = ((str(piece.resolve()).replace("'", r"'\''"), frames) for piece, frames in pieces)  # as ffmpeg reads paths
+        lines = (f"file '{piece}'\nduration {frames / rate:.6f}\n" for piece, frames in quoted)
         (folder / "pieces.txt").write_text("ffconcat version 1.0\n" + "".join(lines), encoding="utf-8")
         (folder / "captions.srt").write_text(as_srt(outline.cues, rate), encoding="utf-8")  # of others ffmpeg keeps its escapes
         (folder / "chapters.txt").write_text(_chapters(outline), encoding="utf-8")
@@ -66,11 +67,6 @@ def join_pieces(pieces: Sequence[tuple[Path, int]], outline: Outline, path: Path
         ffmpeg.run([*read, *tracks, *words, folder / "clip.mp4"])
         os.replace(folder / "clip.mp4", path)
     return path
-
-
-def _quoted(path: Path) -> str:
-    """A path as ffmpeg reads it within single quotes."""
-    return str(path.resolve()).replace("'", r"'\''")
 
 
 def _chapters(outline: Outline) -> str:

@@ -5,7 +5,7 @@ The white foot of the print stays free for captions. What does not change within
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from functools import cached_property
+from functools import cache, cached_property
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -47,7 +47,7 @@ class Stage:
         self.colours = colours_by_paint(self.puzzle, self.own)
         self.dots = height / layout.height
         self._drawn: tuple | None = None
-        self._spots: dict[tuple[str, Box], Spot] = {}
+        self._spot = cache(self._spot)
         self.letters = 72 * layout.height / SMALLEST
         self.culprits = sorted({piece for culprit in answer.diagnosis.culprits for piece in culprit.pieces})
         self.lifts = lifts_of(answer, times.story.culprit)
@@ -209,11 +209,8 @@ class Stage:
 
     def _spot(self, puzzle: Puzzle, box: Box) -> Spot:
         """Where a puzzle stands, the same in every shot in which it stands in this box."""
-        if (puzzle.name, box) not in self._spots:
-            alone = box == self.layout.puzzle
-            field, reach = (self.layout.field, self.reach) if alone else (box, self._reach(puzzle, pair=True))
-            self._spots[puzzle.name, box] = spot_in(box, field, reach)
-        return self._spots[puzzle.name, box]
+        alone = box == self.layout.puzzle
+        return spot_in(box, self.layout.field, self.reach) if alone else spot_in(box, box, self._reach(puzzle, pair=True))
 
     @cached_property
     def reach(self) -> np.ndarray:

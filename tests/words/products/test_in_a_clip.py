@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from oddswap.describing.tickets import parse_ticket
+from oddswap.reasoning.answers import answer
+from oddswap.reasoning.budget import Budget
 from oddswap.story.telling.beats import story_of
-from oddswap.words.products.in_a_clip import in_short, spoken
+from oddswap.words.products.in_a_clip import in_short, law_sentences, spoken
+from oddswap.words.table import VISITOR
 from tests.story.stories import TICKETS, told
 
 
@@ -42,3 +46,11 @@ def test_a_sentence_that_goes_on_is_not_cut_where_nothing_was_said_yet():
 
 def test_notes_can_be_said():
     assert spoken("of 4 × 10^16 ways; none is left.") == ["Of 4 times ten to the power of 16 ways.", "None is left."]
+
+
+def test_swaps_of_several_sorts_that_have_one_name_are_added_up():
+    """Half turns alone bring an edge to some places only, so that a cube has three sorts of edges."""
+    ticket = parse_ticket('puzzle = "cube:3"\nturns = "half"\nchanges = ["swap UFR UBL", "swap UF DB"]')
+    found = answer(ticket.puzzle, ticket.appearance, Budget(20.0, 500_000_000))
+    said = " ".join(law_sentences(found, VISITOR, ""))
+    assert said.startswith("Add up the swaps of three sorts of pieces: always even.") and "…" not in said

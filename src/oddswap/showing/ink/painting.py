@@ -93,7 +93,8 @@ def paint(ax: Axes, seen: Scene, inks: Inks, spot: Spot, *, zorder: float = 2.0,
             panels.append(panel)
             polygons.append(vertices)
             faces.append(ink)
-    outlines = _outlines(seen, polygons, spot)
+    ends = np.cumsum([len(polygon) for polygon in polygons])[:-1]
+    outlines = np.split(spot.place(seen.camera.project(np.concatenate(polygons))), ends)
     edges = [_edge(face, panel, inks) for face, panel in zip(faces, panels, strict=True)]
     laid = _with_marks(
         panels, list(zip(outlines, faces, edges, [0.5] * len(faces), strict=True)), inks.marked, frame or ax.get_ylim()[1]
@@ -186,11 +187,6 @@ def _shaded(vertices: np.ndarray) -> str:
     """The ink of a cut face: the more it looks away from the light, the darker."""
     area = np.cross(vertices[1] - vertices[0], vertices[2] - vertices[0])
     return mix(CUT, BODY, 0.5 - 0.5 * float(area @ LIGHT) / float(np.linalg.norm(area)))
-
-
-def _outlines(seen: Scene, polygons: list[np.ndarray], spot: Spot) -> list[np.ndarray]:
-    ends = np.cumsum([len(polygon) for polygon in polygons])[:-1]
-    return np.split(spot.place(seen.camera.project(np.concatenate(polygons))), ends)
 
 
 def _edge(face: str, panel: Panel, inks: Inks) -> str:

@@ -97,7 +97,8 @@ def story_of(answer: Answer, told: TaughtWay | None = None, reader: Reader = VIS
     """
     whole = {paint: word.replace(" ", HARD_SPACE) for paint, word in reader.colours.items()}
     reader, done = replace(reader, colours=whole), in_hand(replace(answer, told=(told,)) if told else answer, reader.holding)
-    culprit = _taken(done.answer)
+    mended = done.answer.easiest and done.answer.easiest.mends
+    culprit = mended or next(iter(done.answer.diagnosis.culprits), None)
     beats = [*_sight(answer, reader), *_by_verdict(done, culprit, reader), *_end(answer, reader)]
     said, pieces = tuple(_headed(beat, answer.puzzle) for beat in beats if beat.says), culprit.pieces if culprit else ()
     return Story(stories.title_words(answer), answer.puzzle.name, fingerprint(answer.appearance), said, pieces, done.held)
@@ -122,12 +123,6 @@ def layer_story_of(answer: Answer, reader: Reader = VISITOR) -> Story:
     parts = [[*some] for _, some in same]
     stages = tuple(replace(some[0], moves=" ".join(part.moves for part in some)) for some in parts)
     return story_of(answer, replace(through, phases=stages), reader)
-
-
-def _taken(answer: Answer) -> Culprit | None:
-    """The culprit that is named: the one that the way mends, else the first."""
-    mended = answer.easiest and answer.easiest.mends
-    return mended or next(iter(answer.diagnosis.culprits), None)
 
 
 def _wrong(answer: Answer) -> list[str]:
@@ -197,7 +192,10 @@ def _by_verdict(done: InHand, culprit: Culprit | None, reader: Reader) -> list[B
             tape, *said = way[0].says
             met = [replace(way[0], says=tuple(said), marks=()), *way[1:before]]
             way = [replace(way[before], says=(tape, *way[before].says), marks=way[0].marks), *way[before + 1 :]]
-        return [*met, law, *_hidden(answer, culprit, reader), *way, *_came(answer, culprit)]
+        named = (" ".join(culprit.pieces) if culprit else "",)
+        said = stories.came_sentences(answer)
+        came = Beat("How it came to that", "seen", said, large=(stories.INNOCENT,), marks=named * len(said))
+        return [*met, law, *_hidden(answer, culprit, reader), *way, came]
     if found.verdict == OTHER_TURNS:
         chapter = "Who did it" if found.has(MadeByHand) else "Which turns it takes"
         return [law, Beat(chapter, "seen", stories.other_turns_sentences(answer)), *way]
@@ -230,11 +228,6 @@ def _hidden(answer: Answer, culprit: Culprit | None, reader: Reader) -> list[Bea
     twist = answer.turning.kind_of[answer.turning.slot(culprit.pieces[0])].twist
     head, *said = stories.OVER["swap" if len(culprit.pieces) > 1 else "flip" if twist == 2 else "turn"]
     return [Beat("What one can't see", "lift", tuple(said), large=(head, stories.NO_TRACE), marks=(named, named)), who]
-
-
-def _came(answer: Answer, culprit: Culprit | None) -> list[Beat]:
-    said, marks = stories.came_sentences(answer), (" ".join(culprit.pieces) if culprit else "",)
-    return [Beat("How it came to that", "seen", said, large=(stories.INNOCENT,), marks=marks * len(said))]
 
 
 def _way(done: InHand, culprit: Culprit | None, reader: Reader) -> list[Beat]:

@@ -73,19 +73,19 @@ def law_sentences(answer: Answer, reader: Reader, sort: str) -> tuple[str, ...]:
         return ()
     law = answer.diagnosis.broken[0]
     parts = getattr(law, "parts", ())
-    told = ((COUNTS.get(part.what), family_words(answer.puzzle, part.sector.kind.family)) for part in parts)
+    told = [(COUNTS.get(part.what), family_words(answer.puzzle, part.sector.kind.family)) for part in parts]
     counted = list(dict.fromkeys(told))
     changed = CHANGED[answer.verdict == OTHER_TURNS].format(move_word(answer.puzzle))
     if law.type == "orbit":
         return *FEW_PLACES, changed
     if sort := "programme" if isinstance(law, ProgrammeLaw) else sort:
         said = TEXTS["counted"][sort].format(*(family for _, family in counted))
-    elif law.modulus != 2 or len(counted) < 2 or not all(count for count, _ in counted):
+    elif law.modulus != 2 or len(told) < 2 or not all(count for count, _ in counted):
         said = f"{law_and_seen(answer, reader)}."
-    elif len(counted) == 2:
+    elif len(counted) == len(told) == 2:
         said = BOTH.format(*(f"{count} of {family}" for count, family in counted))
     else:
-        said = SUM.format(listed(dict.fromkeys(count for count, _ in counted)), number_word(len(counted)))
+        said = SUM.format(listed(dict.fromkeys(count for count, _ in counted)), number_word(len(told)))
     return tuple(in_short(capital(said), changed))
 
 

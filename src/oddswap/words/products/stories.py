@@ -16,7 +16,7 @@ from oddswap.words.products.in_a_clip import BREATH, CODE, TEXTS, in_short, move
 from oddswap.words.products.sights import is_strange
 from oddswap.words.table import Reader
 from oddswap.words.to_visitors.heard import heard, side_words
-from oddswap.words.to_visitors.moves import SIDES, TILE, names_explained
+from oddswap.words.to_visitors.moves import SIDES, names_explained
 from oddswap.words.to_visitors.places import family_words, hold_sentences, place_words
 from oddswap.words.verdicts import LOOK_TWICE, OPENED, SOLVED, WORDINGS, Wording
 
@@ -55,7 +55,6 @@ HERE = "What do you see here?"
 BY_HAND = "It was put together so by hand."
 BY_SIGHT, INNOCENT, HAPPENS = "It was put in by sight, and looked right.", "Nobody took it apart.", "It happens."
 GREY, CLOSELY, HOME = "Grey: not seen.", "Look closely.", "{} home."
-ROW_COLUMN = "The strip says which tile slides: its row, then its column."
 HELD, SLOWLY = "Hold it as you see it here.", "Take your time."
 TAPE, SAY = "Tape marks {} now.", "Let it be {}."
 
@@ -150,8 +149,7 @@ def way_sentences(done: InHand, reader: Reader) -> tuple[str, ...]:
         says += held
     elif not hidden or done.held:
         says.append(HELD if puzzle.geometry else SLOWLY)
-    tiles = [ROW_COLUMN] if TILE.match(puzzle.slots[0]) else []
-    return (*says, *tiles, *in_short(*filter(None, [names_explained(puzzle, [told.turns])])))
+    return (*says, *in_short(*filter(None, [names_explained(puzzle, [told.turns])])))
 
 
 def way_headline(length: int, puzzle: Puzzle) -> str:

@@ -98,7 +98,7 @@ def seen_sentences(puzzle: Puzzle, appearance: Appearance, reader: Reader) -> tu
     if unseen:
         rest = f"{number_word(unseen)} more place{'s were' if unseen > 1 else ' was'} not seen for certain"
     if not wrong:
-        return ("What is seen looks solved." if not unseen else f"Nothing that is seen looks wrong; {rest}.",)
+        return ("What is seen looks solved." if not unseen else f"No place that was seen for certain looks wrong; {rest}.",)
     if 2 * len(wrong) > len(puzzle.slots) - len(puzzle.void) - unseen:
         mixed = f"It is well mixed: {number_word(len(wrong))} of its {every} do not look as they should"
         return (f"{mixed}.", *((f"{capital(rest)}.",) if unseen else ()))
