@@ -93,8 +93,7 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
         except BadPhotograph as error:
             raise BadPhotograph(f"{photograph.name}: {error}") from None
     numbers, colours_seen, mixed = zip(*measured, strict=True)
-    looked = sum(mixed) + sum(map(len, numbers))
-    if sum(mixed) > MIXED * looked:
+    if sum(mixed) > MIXED * (looked := sum(mixed) + sum(map(len, numbers))):
         raise BadPhotograph(
             f"as the corners are marked, {sum(mixed)} of {looked} stickers have several colours: check that each photograph has "
             "its own corners, and that it shows this puzzle"

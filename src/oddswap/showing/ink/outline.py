@@ -40,15 +40,11 @@ def rounded(polygon: np.ndarray, radius: float | np.ndarray = 0.07, points: int 
     (k, 1) or one for all, from them.
     """
     before, after = np.roll(polygon, 1, axis=0) - polygon, np.roll(polygon, -1, axis=0) - polygon
-    start, end = (polygon + _at_most(leg, radius) for leg in (before, after))
+    shares = (np.minimum(radius / np.linalg.norm(leg, axis=1, keepdims=True), 0.4) for leg in (before, after))
+    start, end = (polygon + leg * share for leg, share in zip((before, after), shares, strict=True))
     t = np.linspace(0, 1, points)[None, :, None]
     bends = (1 - t) ** 2 * start[:, None] + 2 * t * (1 - t) * polygon[:, None] + t**2 * end[:, None]
     return bends.reshape(-1, 3)
-
-
-def _at_most(legs: np.ndarray, length: float | np.ndarray) -> np.ndarray:
-    sizes = np.linalg.norm(legs, axis=1, keepdims=True)
-    return legs * np.minimum(length / sizes, 0.4)
 
 
 def stripes(polygon: np.ndarray, way: float, spacing: float = 0.15, width: float = 0.024) -> list[np.ndarray]:

@@ -98,7 +98,9 @@ def scene(puzzle: Puzzle, shown: Arrangement | Appearance, camera: Camera, turni
         for shell, spin in zip(inner_shells(puzzle), spins[len(placings) :], strict=True)
     ]
     contacts = Counter(corners_at(polygon) for body in bodies for polygon in body.faces("cut"))
-    order = painters_order(cells, eyes, mechanism, _walls(turning, mechanism))
+    slabs = [slab_of(turn, mechanism) for turn, _ in turning]
+    walls = list(dict.fromkeys(plane for slab in slabs if slab for plane, _ in slab.walls))
+    order = painters_order(cells, eyes, mechanism, walls)
     return Scene(tuple(panel for c in order for panel in _facing(bodies[c], camera.eye, contacts)), camera)
 
 
@@ -219,11 +221,6 @@ def slab_of(turn: Turn, mechanism: Mechanism) -> Slab | None:
         return None
     slab = next(s for s in mechanism.slabs if (s.face, s.depth) == (turn.step.stem, turn.step.last))
     return replace(slab, walls=slab.walls[:1]) if turn.step.first < turn.step.last else slab
-
-
-def _walls(turning: Turning, mechanism: Mechanism) -> list[int]:
-    slabs = [slab_of(turn, mechanism) for turn, _ in turning]
-    return list(dict.fromkeys(plane for slab in slabs if slab for plane, _ in slab.walls))
 
 
 def _spin(cell: Cell, turning: Turning, mechanism: Mechanism) -> np.ndarray | None:

@@ -36,7 +36,8 @@ class Note:
     text: str
 
     def __repr__(self) -> str:
-        return "\n".join(textwrap.fill(line, WIDTH, subsequent_indent=_indent(line)) for line in self.text.split("\n"))
+        lines = ((line, " " * (len(line) - len(line.lstrip()))) for line in self.text.split("\n"))
+        return "\n".join(textwrap.fill(line, WIDTH, subsequent_indent=indent) for line, indent in lines)
 
     def _repr_html_(self) -> str:
         lines = "<br>".join(escape(line).replace("  ", "&ensp;") for line in self.text.split("\n"))
@@ -65,10 +66,6 @@ def kindly(check: Callable[..., Note]) -> Callable[..., Note]:
 def unread(error: OddswapError) -> Note:
     """What is said of something written that cannot be read."""
     return Note(NOT_READ.format(error))
-
-
-def _indent(line: str) -> str:
-    return " " * (len(line) - len(line.lstrip()))
 
 
 def be_kind() -> None:
