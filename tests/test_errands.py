@@ -23,7 +23,7 @@ from oddswap.reasoning.laws.law_book import law_book
 from oddswap.reasoning.laws.sectors import Measure, Sector
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.showing.pages.answer_page import answer_html
+from oddswap.showing.pages.folders import answer_html
 from oddswap.showing.pages.law_page import alarms_markdown, laws_data, laws_markdown
 from oddswap.showing.pages.report import answer_data, answer_markdown, reply_text
 from oddswap.showing.pictures.alarm_poster import draw_alarms

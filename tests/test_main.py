@@ -93,7 +93,7 @@ def test_what_a_ticket_calls_its_colours_and_its_note_is_no_markup(capsys, tmp_p
     status, out, err = run(capsys, "answer", tmp_path / "ticket.toml", "--out", tmp_path / "page")
     page = (tmp_path / "page" / "answer.md").read_text("utf-8")
     assert (status, err) == (0, "") and "secret" not in page and "[a]" not in page
-    assert r"U, \<b\>white\</b\>, is drawn in white" in page and r"F, \*red\* \`x\`, is drawn in red" in page
+    assert r"\<b\>white\</b\> is drawn in white" in page and r"\*red\* \`x\` is drawn in red" in page
     (tmp_path / "ticket.toml").write_text(MARKUP, "utf-8")
     status, out, err = run(capsys, "answer", tmp_path / "ticket.toml")
     assert (status, out) == (2, "") and err.count("\n") == 1 and "is no colour" in err

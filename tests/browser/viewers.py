@@ -6,7 +6,7 @@ import nbformat
 import numpy as np
 
 from oddswap.showing.ink.camera import cameras, reach
-from oddswap.showing.pages.answer_page import viewer_page
+from oddswap.showing.pages.folders import viewer_page
 from tests.browser.conftest import PATIENCE
 from tests.browser.test_lab import ALL_RUN, CONNECTED, READY
 
@@ -56,7 +56,7 @@ def comes_to_say(page, expression, answer):
 def alone(page, viewer, tmp_path):
     """A page with one viewer and no Python behind it."""
     traits = {name: value for name, value in viewer.get_state().items() if not name.startswith("_")} | {"answers": False}
-    page_alone = viewer_page("A viewer", "A viewer", "", "Alone", "", traits)
+    page_alone = viewer_page(traits, "", "", title="A viewer", headline="A viewer", heading="Alone")
     (tmp_path / "viewer.html").write_text(page_alone, "utf-8")
     page.goto((tmp_path / "viewer.html").as_uri())
     page.wait_for_selector(".oddswap-viewer[data-first]")

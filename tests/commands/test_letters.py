@@ -52,7 +52,7 @@ def test_a_folder_is_answered_letter_by_letter(pile, tmp_path, capsys):
     }
     assert table["bert-2"][2].startswith("the same position as anna")
     assert "spin" in table["torn"][2] and "UTF" in table["notes"][2]
-    assert "letter ends in .toml or .txt: photo.jpg." in said.out and "Not looked into: sub/." in said.out
+    assert "Passed over: photo.jpg and sub/. A letter ends in .toml or .txt, and folders" in said.out
     assert len(said.err.splitlines()) == 2
     for name in ("Bert", "anna", "bert-2"):
         assert (tmp_path / "out" / name / "reply.md").exists() and (tmp_path / "out" / name / "answer.html").exists()

@@ -49,7 +49,7 @@ def test_after_every_turn_the_mp4_shows_the_colours_that_hands_see(tmp_path):
     found, reader = answered(told_by_rows("cube:3", held, paint))
     times = timeline(story_of(found, reader=reader), found, RATE)
     hands = taken_up(" ".join(cue.text for cue in times.cues), held, paint)
-    film = Film(found, times, "wide", HIGH, stand_ins(reader.colours)[0])
+    film = Film(found, times, "wide", HIGH, stand_ins(reader.colours))
     path, raw = write_clip(film, tmp_path / "clip.mp4"), tmp_path / "clip.raw"
     decode = ["-i", path, "-f", "rawvideo", "-pix_fmt", "rgb24", raw]
     subprocess.run([ffmpeg.program(), "-loglevel", "error", *map(str, decode)], stdin=subprocess.DEVNULL, check=True)

@@ -10,7 +10,7 @@ import numpy as np
 from oddswap.describing.tickets import parse_ticket
 from oddswap.reasoning.answers import answer
 from oddswap.reasoning.budget import Budget
-from oddswap.showing.pages.answer_page import answer_html
+from oddswap.showing.pages.folders import answer_html
 from oddswap.showing.pages.report import answer_markdown
 from oddswap.words.table import reader_of
 from tests.judge.cells import Held

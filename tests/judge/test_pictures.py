@@ -9,8 +9,7 @@ import pytest
 from matplotlib.colors import to_rgb
 
 from oddswap.errors import OddswapError
-from oddswap.showing.pages.answer_page import answer_html
-from oddswap.showing.pages.folders import answer_pictures
+from oddswap.showing.pages.folders import answer_html, answer_pictures
 from oddswap.showing.pages.report import reply_text
 from tests.judge.cells import Held, box, direction
 from tests.judge.reading import moves_of, taken_up

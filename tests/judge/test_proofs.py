@@ -22,7 +22,7 @@ from oddswap.describing.tickets import parse_ticket, read_ticket
 from oddswap.puzzles.catalogue import load
 from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import answer_to
-from oddswap.showing.pages.answer_page import page_module
+from oddswap.showing.pages.folders import page_module
 from oddswap.showing.pages.proof import CHECKER, LARGEST, NothingToProve, proof_text
 from tests.judge.flip_law import alone, statements
 from tests.judge.proof_reader import Thing, accepts

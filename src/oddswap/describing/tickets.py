@@ -254,9 +254,7 @@ def letters_from(sources: Iterable[str]) -> tuple[list[Letter], list[str]]:
             name = next(name for name in names if name.casefold() not in letters)
             letters[name.casefold()] = replace(letter, name=name)
     if not letters:
-        some = (
-            "name tickets, postcards, a folder with files in it that end in .toml or .txt, or - and send them on standard input"
-        )
+        some = "name tickets, postcards, a folder with files that end in .toml or .txt, or - and send them on standard input"
         raise BadTicket(f"there are no letters: {some}")
     if len(letters) > MOST:
         raise BadTicket(f"these are {len(letters)} letters: name at most {MOST} at once")

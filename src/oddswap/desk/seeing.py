@@ -47,7 +47,7 @@ def _names(puzzle: Puzzle) -> list[str]:
 def shown(ticket: Ticket) -> dict:
     """Return what the prints show of a ticket: an arrangement with slots ``covered``, or what is ``told`` of each sticker."""
     puzzle, seen = ticket.puzzle, ticket.appearance
-    inks = colours_for(puzzle, stand_ins(ticket.colours)[0]) if puzzle.geometry is not None else {}
+    inks = colours_for(puzzle, stand_ins(ticket.colours)) if puzzle.geometry is not None else {}
     arrangement, told = _near(puzzle, seen), {}
     hidden = (*seen.uncertain, *seen.foreign)
     if seen.stickers and (arrangement is None or any(1 < len(held) for held in seen.stickers) or _partly(puzzle, seen)):

@@ -197,7 +197,7 @@ class Workbench(Photographed, OwnWidget):
         try:
             ticket = self._ticket(name) if what == "letter" else _solved(name)
             reader = reader_of(ticket)
-            how = {"colours": stand_ins(reader.colours)[0] or None, "holding": reader.holding, "caption": False}
+            how = {"colours": stand_ins(reader.colours) or None, "holding": reader.holding, "caption": False}
             drawn = draw_prints(ticket.puzzle, ticket.appearance, **how)
             title, address = ticket.puzzle.title, address_of(small_png(drawn, SMALL))
         except OddswapError as error:

@@ -29,8 +29,7 @@ from oddswap.reasoning.budget import Budget
 from oddswap.reasoning.ticket_answers import answer_to
 from oddswap.showing.ink.canvas import save
 from oddswap.showing.ink.palette import coloured
-from oddswap.showing.pages.answer_page import answer_html, printed, viewer_page
-from oddswap.showing.pages.folders import write_alarms
+from oddswap.showing.pages.folders import answer_html, printed, viewer_page, write_alarms
 from oddswap.showing.pages.markdown import escaped
 from oddswap.showing.pages.output_folder import open_folder
 from oddswap.showing.pages.proof import proof_if_any
@@ -229,8 +228,8 @@ def puzzles_in(sources: Iterable[str]) -> list[str]:
 def viewer_html(puzzle: Puzzle) -> str:
     """A page of one file: the puzzle solved, to look round and to turn."""
     title, prints = capital(puzzle.title), printed(puzzle, puzzle.solved, CAPTIONS["puzzle"])
-    traits = traits_of(puzzle, puzzle.solved)
-    return _in_the_edition(viewer_page(title, title, prints, "What to try", f"<p>{TO_TRY}</p>", traits))
+    texts = {"title": title, "headline": title, "heading": "What to try"}
+    return _in_the_edition(viewer_page(traits_of(puzzle, puzzle.solved), prints, f"<p>{TO_TRY}</p>", **texts))
 
 
 def tickets_page(tickets: Mapping[str, Ticket]) -> str:

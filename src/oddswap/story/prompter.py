@@ -30,7 +30,7 @@ PIXELS, INKS = 360, 64
 
 def prompter_page(answer: Answer, times: Timeline, reader: Reader = VISITOR) -> str:
     """The page as HTML. Pictures are as the hands of the ``reader`` see the puzzle, and as a camera on the other side does."""
-    colours = stand_ins(reader.colours)[0] or None
+    colours = stand_ins(reader.colours) or None
     data = {
         "title": times.story.title,
         "setUp": before_filming([unescaped(line).replace("`", "") for line in set_up_lines(answer, reader)], bool(answer.set_up)),

@@ -79,7 +79,7 @@ class Told:
 
     @property
     def colours(self) -> Mapping[str, str]:
-        return stand_ins(self.reader.colours)[0]
+        return stand_ins(self.reader.colours)
 
     def times(self, rate: int) -> Timeline:
         times = timeline(self.story, self.answer, rate)
@@ -124,7 +124,7 @@ def story_files(
     """Every file's name and what makes it, quick ones first. The reply is of the ``answer`` to the ``reader``."""
     times = told.times(told.wishes.rate)
     yield from papers({times: told}, only)
-    shown, way = {"colours": stand_ins(reader.colours)[0], "holding": reader.holding}, answer.easiest
+    shown, way = {"colours": stand_ins(reader.colours), "holding": reader.holding}, answer.easiest
     pictures = {"seen": partial(draw_prints, answer.puzzle, answer.appearance, **shown)}
     if not answer.turning.alphabet.is_box and way and way.length:
         if way.length <= PICTURED:

@@ -10,6 +10,8 @@ NOT_SHOWN = "A picture in the folder that `--out DIR` names shows what its slots
 """Instead of the picture with the names of the slots, where a page has no pictures."""
 STAYS = "The pictures stay with the core: holding the whole puzzle another way changes the names, not the pictures."
 """Beneath a strip in which the whole puzzle is held another way on the way."""
+STAND_INS = "The pictures do not have all of your colours: {}."
+"""On a visitor's page, with what is drawn in what."""
 IF_IT_CATCHES = "If it catches, line it up, do not push."
 
 
@@ -21,9 +23,9 @@ def names_words(layers: bool, missing: int) -> str:
     return words + (f" The names of {missing} have no room here." if missing else "")
 
 
-def drawn_in(facet: str, word: str, near: str | None) -> str:
-    """Which colour stands in for a word that no screen knows; ``None`` for one that is chosen freely."""
-    return f"{facet}, {word}, is drawn in {near or 'a colour that stands in for it'}"
+def drawn_in(word: str, near: str | None) -> str:
+    """Which colour stands in for a word that no screen knows; ``None`` for one without a name."""
+    return f"{word} is drawn in {near or 'a colour that stands in for it'}"
 
 
 def map_heading(title: str) -> str:

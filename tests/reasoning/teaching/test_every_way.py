@@ -17,7 +17,7 @@ from oddswap.reasoning.teaching.phases import PlaceInStage
 from oddswap.reasoning.teaching.tool_ways import EASIEST, INSIDE, through_the_plan
 from oddswap.reasoning.verdicts.diagnosis import diagnose
 from oddswap.reasoning.ways.way_out import looks_solved
-from oddswap.showing.pages.answer_page import answer_html
+from oddswap.showing.pages.folders import answer_html
 from oddswap.showing.pages.report import reply_text
 from oddswap.story.telling.beats import story_of
 from tests.common.clocks import PLENTY

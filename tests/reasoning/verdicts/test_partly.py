@@ -101,7 +101,7 @@ def test_where_only_corners_are_not_placed_yet_a_lone_flip_has_four_culprits(nam
     )
     assert found.surprise.share is None
     said = reply_text(answer(puzzle, Appearance(name, tuple(sights))))
-    assert "every turn keeps" in said and "Place the rest first" in said and "no piece" not in said
+    assert "even in number, and you can see one. So" in said and "Place the rest first" in said and "no piece" not in said
 
 
 def test_what_is_forced_is_judged_as_if_it_were_seen():

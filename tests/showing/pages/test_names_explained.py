@@ -12,7 +12,7 @@ from oddswap.reasoning.teaching.plans import read_plan
 from oddswap.reasoning.teaching.toolbox import toolbox
 from oddswap.reasoning.ticket_answers import answer_to
 from oddswap.showing.pages.check_page import check_markdown
-from oddswap.showing.pages.answer_page import answer_html
+from oddswap.showing.pages.folders import answer_html
 from oddswap.showing.pages.report import answer_markdown, reply_text
 from oddswap.showing.pages.ways_page import plan_markdown, tools_markdown, ways_markdown
 from oddswap.story.script import script_markdown

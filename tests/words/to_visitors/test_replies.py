@@ -38,7 +38,7 @@ def test_a_reply_is_short_and_plain(path):
 
 
 LONE = {
-    "the edges count, and corners are hidden": (
+    "edges count, and corners are hidden": (
         'slots = { UF = "UF flipped", UFL = "?", UBR = "?", UFR = "?" }',
         "top front edge",
         True,
@@ -129,3 +129,10 @@ def test_sides_beyond_the_six_are_asked_for_by_the_names_that_the_visitor_used()
     found = answer(read.puzzle, read.appearance, Budget(2.0))
     assert any("side5" in view.facets for view in found.diagnosis.asked)
     assert "the sides that you called U, F and side5 meet" in reply_text(found, reader_of(read))
+
+
+def test_of_a_few_ways_a_visitor_hears_from_how_many_turning_leads_home_and_no_name_of_a_verdict():
+    """An edge flipped and another hidden that lies in its own place, with a corner: one in 2 × 3 ways has both as they should be."""
+    read = parse_ticket('puzzle = "cube:3"\nslots = { UF = "UF flipped", UB = "?", DFR = "?" }')
+    text = reply_text(answer(read.puzzle, read.appearance, Budget(2.0)), reader_of(read))
+    assert "turning leads home from one in six" in text and "not by turning" not in text and "ordinary" not in text, text

@@ -132,10 +132,12 @@ def at_face_value(puzzle: Puzzle, appearance: Appearance) -> Diagnosis:
 
 
 def _with_surprise(puzzle: Puzzle, appearance: Appearance, found: Diagnosis, clock: Clock) -> Diagnosis:
+    from oddswap.reasoning.verdicts.partly import broken_anyhow
     from oddswap.reasoning.verdicts.surprise import HALF_SEEN, Surprise, surprise_of
 
     if appearance.uncertain:
-        return replace(found, surprise=Surprise(None, HALF_SEEN))
+        anyhow = broken_anyhow(puzzle, appearance, found.broken)
+        return replace(found, surprise=Surprise(None, HALF_SEEN), findings=(*found.findings, anyhow))
     book = law_book(puzzle)
     look = next(one for one in looks_at(book, appearance) if broken_laws(book, one.permutation, one.free) == found.broken)
     surprise = surprise_of(book, look.permutation, look.wrong, found.broken, clock)

@@ -94,12 +94,11 @@ class RestIsFree(Finding):
 
 
 class BrokenAnyhow(Finding):
-    """However the rest lies, no turning leads there; of that, ``wrong`` are the slots that are seen to differ from solved.
+    """However the rest lies, no turning leads there at first sight.
 
-    ``first`` is an explanation, where all that the first broken law counts is seen.
+    ``first`` is an explanation, where all that the first broken law counts is seen; else ``None``.
     """
 
-    wrong: tuple[str, ...]
     first: Arrangement | None
 
 
@@ -256,7 +255,8 @@ def _few(puzzle: Puzzle, wholes: list[Appearance], judge: Judge, assumed: tuple[
         culprits = found[0].culprits if all(one.culprits == found[0].culprits for one in found) else ()
         return Diagnosis(verdict, assumed, broken, culprits=culprits, findings=(wholes_left,))
     asked = tuple(said.SlotAsked(name) for b, name in enumerate(puzzle.slots) if len({whole.sights[b] for whole in wholes}) > 1)
-    return Diagnosis(CANNOT_TELL, assumed, broken, asked=asked, findings=(wholes_left,))
+    turned = IfOnlyTurned(Share(len(found), verdicts[ORDINARY] + verdicts[LOOKALIKE]), False, None)
+    return Diagnosis(CANNOT_TELL, assumed, broken, asked=asked, findings=(wholes_left, turned))
 
 
 def _first_reading(puzzle: Puzzle, appearance: Appearance, judge: Judge) -> tuple[NotAllInPlace | IfInPlace, Diagnosis]:
@@ -286,14 +286,11 @@ def _unreachable(
 
 
 def broken_anyhow(puzzle: Puzzle, appearance: Appearance, broken: tuple[Law, ...]) -> BrokenAnyhow:
-    """What half seen breaks these laws, of which the first may count nothing that is hidden; any completion shows its value."""
-    if puzzle.rotations:
-        return BrokenAnyhow((), None)
+    """What half seen breaks these laws; any completion shows what comes of a law that counts nothing hidden."""
     asked = {slot for law in broken[:1] for part in getattr(law, "parts", ()) for slot in part.sector.slots}
-    aside = asked and asked.isdisjoint(appearance.uncertain)
-    first = first_sight(puzzle, drawn(puzzle, appearance, Random(0)))[0] if aside else None
-    wrong = (puzzle.slots[b] for b, sight in enumerate(appearance.sights) if not own_look(puzzle, b) <= sight)
-    return BrokenAnyhow(tuple(wrong), first)
+    if puzzle.rotations or not asked or asked.intersection(appearance.uncertain):
+        return BrokenAnyhow(None)
+    return BrokenAnyhow(first_sight(puzzle, drawn(puzzle, appearance, Random(0)))[0])
 
 
 def _unseen(puzzle: Puzzle, appearance: Appearance) -> tuple[said.SlotAsked, ...]:

@@ -121,7 +121,9 @@ def verdict_sections(answer: Answer, pictures: dict[str, str] | None = None) -> 
     sections = {"head": [headline(answer), verdict, *filter(None, [first]), *picture(shown, "seen")]}
     sections["why"] = [bullets(proof_lines(answer)), *tally, *filter(None, [escaped(tally_words(answer))] if tally else [])]
     if found.culprits:
-        sections["culprits"] = [*_culprit_parts(answer), *picture(shown, "xray")]
+        lines = culprit_lines(answer)
+        named = [escaped(lines[0])] if len(found.culprits) == 1 else [LEADS["culprits"], bullets(lines)]
+        sections["culprits"] = [*named, *picture(shown, "xray")]
         sections["culprits"] += [f"{capital(say(found.surprise))}."] if found.surprise else []
     return sections
 
@@ -187,8 +189,3 @@ def reply_text(answer: Answer, reader: Reader = VISITOR, pictures: Mapping[str, 
     asked = "next_view" in shown and not answer.diagnosis.has(SeveralPlaces)
     turns = ["next_turns"] if follows or answer.turning.alphabet.is_box else ["strip", "turns"]
     return page(*parts, *picture(shown, *turns), NEXT_VIEW if asked else "")
-
-
-def _culprit_parts(answer: Answer) -> list[str]:
-    lines = culprit_lines(answer)
-    return [escaped(lines[0])] if len(answer.diagnosis.culprits) == 1 else [LEADS["culprits"], bullets(lines)]

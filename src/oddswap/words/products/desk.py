@@ -48,17 +48,8 @@ def said_of(alike: str, mirrored: bool, before: Iterable[SeenBefore], error: str
 
 
 def passed_over(strangers: Sequence[str]) -> list[str]:
-    """That some files of a folder are no letters, and that its own folders, which end in a slash, were left alone."""
-    folders = [name for name in strangers if name.endswith("/")]
-    files = [name for name in strangers if name not in folders]
-    reasons = {
-        "Passed over, because a letter ends in .toml or .txt: {}.": files,
-        "Not looked into: {}. Name such a folder, too, if letters lie there.": folders,
-    }
-    return [part for words, names in reasons.items() if names for part in ("", words.format(_few(names)))]
-
-
-def _few(names: Sequence[str]) -> str:
-    if len(names) <= 3:
-        return listed(names)
-    return f"{len(names)} {'folders' if names[0].endswith('/') else 'files'}"
+    """That some files of a folder are no letters, and that its own folders were left alone."""
+    if not strangers:
+        return []
+    few = listed(strangers) if len(strangers) <= 3 else f"{len(strangers)} files and folders"
+    return ["", f"Passed over: {few}. A letter ends in .toml or .txt, and folders within a folder are not looked into."]

@@ -11,7 +11,6 @@ from oddswap.reasoning.in_hand import InHand, in_hand, said_from
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
 from oddswap.reasoning.ticket_answers import OffTheWay, OnTheWay, SeveralPlaces, sent_at_once
 from oddswap.reasoning.verdicts.findings import LOOKALIKE, ORDINARY, OTHER_TURNS
-from oddswap.reasoning.verdicts.partly import BrokenAnyhow
 from oddswap.reasoning.verdicts.repairs import HandTurn, Repair
 from oddswap.reasoning.verdicts.slips import EachFaceMirrored, FaceMirrored, FacesExchanged, FaceTurned, PhotographsMirrored
 from oddswap.values.grammar import capital, counted_words, listed, number_word, ordinal, singular, times_word, uncapital
@@ -19,8 +18,8 @@ from oddswap.words.table import Reader
 from oddswap.words.texts import TEXTS, texts_of
 from oddswap.words.to_visitors.heard import heard, piece_names, reader_if, slip_for_anybody
 from oddswap.words.to_visitors.moves import LAYERS, SIDES, letters_explained, moves_introduced, moves_word
-from oddswap.words.to_visitors.places import hold_words, place_words
-from oddswap.words.to_visitors.why import FEW, called, measuring_for_anybody, strange_slots, verdict_for_anybody, why_sentences
+from oddswap.words.to_visitors.places import hold_words, place_words, wrong_slots
+from oddswap.words.to_visitors.why import FEW, called, measuring_for_anybody, verdict_for_anybody, why_sentences
 from oddswap.words.verdicts import NOTHING_TO_TURN, REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, TO_MEASURE
 
 SAYS = texts_of("replies")
@@ -177,18 +176,11 @@ def _looked_again(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
         hold = now
     if made:
         yield letters_explained(answer.turning, " ".join(made))
-    elif not found.slips and 0 < len(odd := _seen_wrong(answer)) <= FEW:
-        places = listed(place_words(puzzle, slot, reader.holding) for slot in odd)
+        return
+    odd = sorted(found.first.displaced()) if found.first else wrong_slots(puzzle, answer.appearance)
+    if not found.slips and 0 < len(odd) <= FEW:
+        places = listed(place_words(puzzle, puzzle.slots[slot], reader.holding) for slot in odd)
         yield f"Please look at {places} again, in good light: an eye slips more easily than a piece."
-
-
-def _seen_wrong(answer: Answer) -> list[str]:
-    """The slots that look wrong, as far as they are seen; where no piece looks like something, those alone."""
-    found = answer.diagnosis
-    if found.first:
-        return [answer.puzzle.slots[slot] for slot in sorted(found.first.displaced())]
-    anyhow = found.one(BrokenAnyhow)
-    return [*anyhow.wrong] if anyhow else strange_slots(found)
 
 
 def _mended(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:

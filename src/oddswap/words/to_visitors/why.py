@@ -43,10 +43,9 @@ def _why(answer: Answer, reader: Reader) -> Iterator[str]:
     elif found.verdict == ORDINARY:
         yield from _nothing_broken(answer, reader)
     elif found.verdict == NOT_BY_TURNING and not found.broken and not found.first and not found.has(partly.BrokenAnyhow):
-        if strange := strange_slots(found):
-            one = f"at {place_words(puzzle, strange[0], reader.holding)}"
-            where = one if len(strange) == 1 else f"in {number_word(len(strange))} places"
-            yield f"no piece of your {noun} looks like what you describe {where}, however it is put together"
+        if strange := [one.slot for one in found.findings if isinstance(one, findings.StrangeSight)]:
+            where = [place_words(puzzle, slot, reader.holding) for slot in strange[:FEW]]
+            yield f"no piece of your {noun} looks like what you describe at {listed(where)}, however it is put together"
         elif too_often := found.one(findings.SeenTooOften):
             yield f"you describe {piece_names(puzzle, too_often.pieces, reader)} too many times"
         else:
@@ -59,16 +58,11 @@ def _why(answer: Answer, reader: Reader) -> Iterator[str]:
         yield from _consequence(answer, reader)
 
 
-def strange_slots(found: findings.Diagnosis) -> list[str]:
-    """The slots that show what no piece can show there."""
-    return [finding.slot for finding in found.findings if isinstance(finding, findings.StrangeSight)]
-
-
 def law_and_seen(answer: Answer, reader: Reader) -> str:
     """The first law that is broken, and what the visitor's puzzle makes of it, as one sentence."""
     puzzle, found, law = answer.puzzle, answer.diagnosis, answer.diagnosis.broken[0]
     anyhow = found.one(partly.BrokenAnyhow)
-    first = anyhow.first if anyhow else found.first
+    first = found.first or (anyhow.first if anyhow else None)
     said = law_for_anybody(puzzle, law, reader)
     if first is None:
         return said
@@ -127,13 +121,12 @@ def _however_it_lies(found: findings.Diagnosis) -> Iterator[str]:
         yield "the pieces that we cannot see can lie in one way only, and it does not help"
     elif anyhow := found.one(partly.BrokenAnyhow):
         seen = "you see every piece that this rule counts, so it makes no difference how the hidden ones lie"
-        counted = "we counted every way in which the pieces that we cannot see can lie, and none of them helps"
-        yield seen if anyhow.first else counted
+        yield seen if anyhow.first else "we counted every way in which the pieces that we cannot see can lie, and none helps"
 
 
 IN_PLACE = TEXTS["if in place"]
 """What a puzzle is if all the rest is in place, by the verdict on that."""
-SAID = (partly.GoOn, partly.IfInPlace, partly.IfOnlyTurned, partly.NotAllInPlace)
+SAID = (partly.FewWholes, partly.GoOn, partly.IfInPlace, partly.IfOnlyTurned, partly.NotAllInPlace)
 """What is said here in words of its own."""
 
 
