@@ -49,7 +49,9 @@ def measure(solid: Outside, picture: Picture, standing: Standing) -> tuple[np.nd
         polygon, points = solid.polygons[number], _inside(solid.polygons[number])
         own = levels(points)
         own = own[own.min(axis=1) < BURNT]
-        if _area(standing.project(polygon) / picture.scale) * INNER**2 < SMALLEST or len(own) < ENOUGH * points[..., 0].size:
+        x, y = standing.project(polygon).T / picture.scale
+        area = abs(float((x - x[0]) @ np.roll(y - y[0], -1) - (y - y[0]) @ np.roll(x - x[0], -1))) / 2
+        if area * INNER**2 < SMALLEST or len(own) < ENOUGH * points[..., 0].size:
             continue
         alike = np.abs(own[:, None] - own).max(axis=2) < ALIKE
         most = alike[alike.sum(axis=1).argmax()]
@@ -89,8 +91,3 @@ def _rim(polygon: np.ndarray) -> np.ndarray:
     middle, part = polygon.mean(axis=0), ((np.arange(8) + 0.5) / 8)[:, None, None]
     edges = (polygon * part + np.roll(polygon, -1, axis=0) * (1 - part)).reshape(-1, 3)
     return middle + np.linspace(0.92, 1.08, 5)[:, None, None] * (edges - middle)
-
-
-def _area(outline: np.ndarray) -> float:
-    x, y = (outline - outline[0]).T
-    return abs(float(x @ np.roll(y, -1) - y @ np.roll(x, -1))) / 2

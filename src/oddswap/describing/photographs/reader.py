@@ -23,8 +23,8 @@ MOST = 6
 """So many photographs of one position, at most."""
 SURE, POSSIBLE = 0.998, 0.0005
 """The odds from which a colour is called sure, and from which it is possible."""
-MIXED = 0.27
-"""On what part of the facets several colours may lie, before the corners are taken for another picture's."""
+MIXED, CHECK = 0.27, "check that each photograph has its own corners, and"
+"""On what part of the facets several colours may lie, before the corners are taken for another picture's; what is asked then."""
 STRANGE = 0.5
 """The odds of something else on a facet from which its colour is not read."""
 SAID, FREE = np.array([0.6, 0.5, 0.35]), np.array([0.8, 0.6, 0.4])
@@ -94,10 +94,8 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
             raise BadPhotograph(f"{photograph.name}: {error}") from None
     numbers, colours_seen, mixed = zip(*measured, strict=True)
     if sum(mixed) > MIXED * (looked := sum(mixed) + sum(map(len, numbers))):
-        raise BadPhotograph(
-            f"as the corners are marked, {sum(mixed)} of {looked} stickers have several colours: check that each photograph has "
-            "its own corners, and that it shows this puzzle"
-        )
+        told = f"as the corners are marked, {sum(mixed)} of {looked} stickers have several colours"
+        raise BadPhotograph(f"{told}: {CHECK} that it shows this puzzle")
     places, photo = np.concatenate(numbers), np.repeat(range(len(numbers)), list(map(len, numbers)))
     sides, side = np.unique([f"{k} {solid.places[i][1]}" for k, i in zip(photo, places, strict=True)], return_inverse=True)
     of_photo = np.array([int(name.partition(" ")[0]) for name in sides])
@@ -125,10 +123,8 @@ def read_photographs(puzzle: Puzzle, photographs: Sequence[Photograph], colours:
         )
     middles = [odds[place].argmax() == colour for place, colour in fixed.items() if odds[place].max() >= SURE]
     if middles.count(False) > middles.count(True) + 1:
-        raise ContradictoryTicket(
-            f"{middles.count(False)} sides show another side's colour in the middle: check that each photograph has its own corners, "
-            "and which side has which colour"
-        )
+        told = f"{middles.count(False)} sides show another side's colour in the middle"
+        raise ContradictoryTicket(f"{told}: {CHECK} which side has which colour")
     palette = {paint: _hex(colour) for paint, colour in zip(solid.paints, found.palette, strict=False)}
     return PhotographsRead(puzzle, odds, palette, tuple(standings), not colours, clashing)
 

@@ -122,7 +122,8 @@ def lay_flat(ax: Axes, puzzle: Puzzle, shown: Arrangement | Appearance, inks: In
     """Lay a puzzle with a flat layout on a sheet, where ``spot.place(layout.positions)`` are its slots."""
     layout = puzzle.flat
     draw_ground(ax, layout, spot)
-    bare = _several_of_a_colour(layout, inks.colours)
+    wordless = {token.paint for token in layout.tokens if token is not None and token.text == token.paint}
+    bare = len({inks.colours[paint] for paint in wordless}) < len(wordless)  # colours alone do not tell these apart
     for slot, (token, piece) in enumerate(_showings(puzzle, shown)):
         at = Spot(*spot.place(layout.positions[slot]), spot.scale)
         edge = palette.HIGHLIGHT if slot in inks.highlight else BODY
@@ -162,12 +163,6 @@ def token_colours(layout: FlatLayout, own: Mapping[str, str] | None = None) -> d
     rest = [paint for paint in paints if paint not in chosen]
     chosen |= {paint: free[i % len(free)] for i, paint in enumerate(rest)}
     return {**{paint: chosen[paint] for paint in paints}, UNSEEN.paint: palette.UNKNOWN}
-
-
-def _several_of_a_colour(layout: FlatLayout, colours: dict[str, str]) -> bool:
-    """Whether paints without a word share a colour, so that colours alone do not tell them apart."""
-    bare = {token.paint for token in layout.tokens if token is not None and token.text == token.paint}
-    return len({colours[paint] for paint in bare}) < len(bare)
 
 
 def _showings(puzzle: Puzzle, shown: Arrangement | Appearance) -> list[tuple[Token | None, int | None]]:

@@ -174,19 +174,14 @@ def _ink(panel: Panel, inks: Inks) -> str:
     if panel.role == "body":
         ink = HIGHLIGHT if panel.slot in inks.highlight else BODY
     elif panel.role == "cut":
-        ink = _shaded(panel.vertices)
+        area = np.cross(panel.vertices[1] - panel.vertices[0], panel.vertices[2] - panel.vertices[0])
+        ink = mix(CUT, BODY, 0.5 - 0.5 * float(area @ LIGHT) / float(np.linalg.norm(area)))  # darker away from the light
     elif panel.paint is None:
         ink = UNKNOWN
     else:
         ink = inks.colours[panel.paint]
         ink = ink_on(ink) if panel.role == "mark" else ink
     return mix(ink, PAPER, FADED) if inks.pale(panel) else ink
-
-
-def _shaded(vertices: np.ndarray) -> str:
-    """The ink of a cut face: the more it looks away from the light, the darker."""
-    area = np.cross(vertices[1] - vertices[0], vertices[2] - vertices[0])
-    return mix(CUT, BODY, 0.5 - 0.5 * float(area @ LIGHT) / float(np.linalg.norm(area)))
 
 
 def _edge(face: str, panel: Panel, inks: Inks) -> str:
