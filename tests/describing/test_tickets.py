@@ -221,6 +221,11 @@ R3 = '["U U U", "U U U", "U U U"]'
         ('puzzle = "cube:3"\nturns = []\nafter = ""', BadTicket, "turns: the list is empty"),
         ('puzzle = "cube:3"\nafter = "R q"', NotationError, "column 3: `q` is not a move of this puzzle"),
         ('puzzle = "cube:3,turns=half"\nafter = "R2 R"', UnknownMove, "after: cube:3,turns=half does not make the turn R;"),
+        (
+            'puzzle = "cube:3,turns=half"\nheld = "D on top, F in front"\nafter = "U2 U"',
+            UnknownMove,
+            "after: U, as it is held then: cube:3,turns=half does not make the turn D;",
+        ),
         ('puzzle = "cube:3"\nafter = "(R U)6000"', BadOption, "after: the sequence comes to 12000 moves: write at most 10000"),
         ('puzzle = "cube:3"\nchanges = "flip UF"', BadTicket, "changes is of the wrong type: give it a list such as ['flip UF']"),
         ('puzzle = "cube:3"\nchanges = [1]', BadTicket, "changes: number 1 is of the wrong type"),

@@ -217,10 +217,17 @@ class Puzzle:
         They are the same from every ``start``, except where a blank decides what a move is.
         Where nothing fixes the holding, the whole-puzzle rotations that lead to the new holding are the last turns.
         """
-        steps, holding = self.read(moves).steps, START
-        if self.alphabet.rotations:
-            steps, holding = settle(steps, self.alphabet.layers)
-        turns = [turn for step in steps for turn in self._elementary(step)]
+        turns, holding = [], START
+        for said in self.read(moves).steps:
+            steps = (said,)
+            if self.alphabet.rotations:
+                steps, holding = settle(steps, self.alphabet.layers, start=holding)
+            try:
+                turns += [turn for step in steps for turn in self._elementary(step)]
+            except UnknownMove as error:
+                if str(said) in map(str, steps):
+                    raise
+                raise UnknownMove(f"{said}, as it is held then: {error}") from None
         if self.rotations:
             turns += [self.rotations[name] for name in rotations_to(holding, tuple(self.rotations))]
         return tuple(turns), holding
