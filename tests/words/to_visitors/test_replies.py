@@ -132,7 +132,7 @@ def test_sides_beyond_the_six_are_asked_for_by_the_names_that_the_visitor_used()
 
 
 def test_of_a_few_ways_a_visitor_hears_from_how_many_turning_leads_home_and_no_name_of_a_verdict():
-    """An edge flipped and another hidden that lies in its own place, with a corner: one in 2 × 3 ways has both as they should be."""
+    """An edge is flipped, another hidden in its own place, and a corner, too: one in 2 × 3 ways has both as they should be."""
     read = parse_ticket('puzzle = "cube:3"\nslots = { UF = "UF flipped", UB = "?", DFR = "?" }')
     text = reply_text(answer(read.puzzle, read.appearance, Budget(2.0)), reader_of(read))
     assert "turning leads home from one in six" in text and "not by turning" not in text and "ordinary" not in text, text

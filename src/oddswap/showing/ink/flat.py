@@ -49,8 +49,9 @@ def draw_flat(
     What stands on the pieces is always written. ``letters`` also names the colours of pieces that bear nothing else; where
     there are more of them than the palette has, that is always done.
     ``xray`` hatches the pieces that have lookalikes: all of them, or those at home in the slots given (names or numbers).
-    The pieces that sit in the slots of ``highlight`` are outlined. Without a ``caption`` there is no key to colours. What is not known bears a question mark, and what no piece
-    of the puzzle can show an exclamation mark. `BadOption` for a puzzle that is a solid.
+    The pieces that sit in the slots of ``highlight`` are outlined. Without a ``caption`` there is no key to colours. What is not
+    known bears a question mark, and what no piece of the puzzle can show an exclamation mark. `BadOption` for a puzzle that is a
+    solid.
 
     >>> from oddswap import draw
     >>> figure = draw.draw_flat("rings:4+4", "a b", letters=True)

@@ -42,7 +42,7 @@ from oddswap.showing.viewer.pack import laws_to_weigh
 from oddswap.showing.viewer.widget import module, strip_of, traits_of
 from oddswap.values.grammar import listed
 from oddswap.values.position import START, Appearance, Arrangement, Holding
-from oddswap.words.answers import CHECKED, CHECK_HERE, STAYS_BROKEN, STEP_BY_STEP, headline
+from oddswap.words.answers import CHECK_HERE, CHECKED, STAYS_BROKEN, STEP_BY_STEP, headline
 from oddswap.words.pictures import STAND_INS
 from oddswap.words.table import VISITOR, Reader
 from oddswap.words.to_visitors.heard import heard

@@ -282,7 +282,7 @@ def _hard(done: InHand, moves: str, wrong: list[str], culprit: Culprit | None) -
     made = made_by(puzzle, puzzle.read(moves).steps, start, done.eye)[0] if followed else ()
     moved = [{slot for turn in turns for slot in turn.slots} for turns in made]
     followed_to = ({*map(state.pieces.index, followed)} for state in states_along(puzzle, start, made))
-    return next((number for number, (at, slots) in enumerate(zip(followed_to, moved), 1) if at <= slots), 0)
+    return next((number for number, (at, slots) in enumerate(zip(followed_to, moved, strict=False), 1) if at <= slots), 0)
 
 
 STORIES = {"anybody": story_of, "layers": layer_story_of}
