@@ -225,9 +225,8 @@ class Puzzle:
             try:
                 turns += [turn for step in steps for turn in self._elementary(step)]
             except UnknownMove as error:
-                if str(said) in map(str, steps):
-                    raise
-                raise UnknownMove(f"{said}, as it is held then: {error}") from None
+                held = "" if str(said) in map(str, steps) else f"{said}, as it is held then: "
+                raise UnknownMove(f"{held}{error}") from None
         if self.rotations:
             turns += [self.rotations[name] for name in rotations_to(holding, tuple(self.rotations))]
         return tuple(turns), holding
@@ -246,8 +245,7 @@ class Puzzle:
     def _named(self, step: Step) -> Turn:
         name = str(step)
         if name not in self.turns:
-            some = " ".join(list(self.turns)[:6])
-            raise UnknownMove(f"{self.name} does not make the turn {name}; it makes {some} and so on")
+            raise UnknownMove(f"{self.name} does not make the turn {name}; it makes {' '.join([*self.turns][:6])} and so on")
         return self.turns[name]
 
     def follow(self, moves: str | Sequence, start: Arrangement | None = None) -> Arrangement:
