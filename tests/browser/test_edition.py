@@ -128,13 +128,13 @@ def test_the_search_finds_without_a_server(sheet, edition):
     sheet.goto((edition / "index.html").as_uri())
     sheet.get_by_label("Search").press_sequentially("crossings")
     sheet.keyboard.press("Enter")
-    sheet.wait_for_selector("ul.search li a")
+    sheet.wait_for_selector(".search-summary:not(:empty)")
     assert "Can two tiles change places?" in sheet.locator("ul.search").inner_text()
 
 
 def test_the_search_names_lessons_before_functions(sheet, edition):
     sheet.goto((edition / "search.html").as_uri() + "?q=load")
-    sheet.wait_for_selector("ul.search li a")
+    sheet.wait_for_selector(".search-summary:not(:empty)")
     found = [link.get_attribute("href") for link in sheet.locator("ul.search li > a").all()]
     functions = [name.startswith("reference") for name in found]
     assert functions == sorted(functions) and {True, False} == set(functions)
@@ -147,7 +147,7 @@ def test_the_search_finds_words_of_the_text(sheet, edition):
     words = {*Random(1).sample([word for word in linked if word.isalpha()], 3), "quotation"}
     for word in words & set(sheet.locator("main").inner_text().split()):
         sheet.goto((edition / "search.html").as_uri() + f"?q={word}")
-        sheet.wait_for_selector("ul.search li a")
+        sheet.wait_for_selector(".search-summary:not(:empty)")
         assert "A puzzle is stuck: is it broken?" in sheet.locator("ul.search").inner_text(), word
 
 

@@ -81,7 +81,7 @@ PLACES = {"visitor": "visitor.html", "proof": "proof.json"}
 def begun(tmp_path, monkeypatch):
     """Begin a folder by a command; the folder, and the arguments that go on with it."""
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(figures, "FIGURES", {"two_ripples": figures.two_ripples})
+    monkeypatch.setattr(figures, "FIGURES", {"two_ripples": figures.FIGURES["two_ripples"]})
     every = evening._files
     monkeypatch.setattr(evening, "_files", lambda *given: (file for file in every(*given) if file[0] in ("guide.md",)))
     Path("one.toml").write_text(ONE, "utf-8")

@@ -16,7 +16,7 @@ from oddswap.words.law_books import at_home
 from oddswap.words.searches import proved_words
 from oddswap.words.table import name_of
 from oddswap.words.texts import TEXTS
-from oddswap.words.verdicts import BOTH_READINGS, BY_HAND, SEARCHED, STRANGE, TO_MEASURE, UNTRIED, WORDINGS
+from oddswap.words.verdicts import BOTH_READINGS, BY_HAND, SEARCHED, STRANGE, TO_MEASURE, UNTRIED, WORDINGS, wording_of
 
 LEADS = TEXTS["leads"]
 """What stands before the list or the moves of a section of an answer, by the code of the section."""
@@ -42,14 +42,14 @@ def headline(answer: Answer) -> str:
         return BY_HAND
     halves = answer.puzzle.alphabet.is_box and all(abs(turn.step.amount) == 2 for turn in answer.puzzle.turns.values())
     turns = "half turns" if halves else "the turns on the ticket" if answer.puzzle.chosen else "the turns that keep its shape"
-    return TO_MEASURE if found.hangs_on_measuring else WORDINGS[found.verdict].headline.format(turns=turns)
+    return TO_MEASURE if found.hangs_on_measuring else wording_of(found).headline.format(turns=turns)
 
 
 def proof_lines(answer: Answer) -> Iterator[str]:
     """The reasons for the verdict, one sentence each, from the laws and their certificate."""
     found, verdict = answer.diagnosis, answer.verdict
     if verdict == CANNOT_TELL:
-        yield BOTH_READINGS if found.hangs_on_measuring else WORDINGS[verdict].proof
+        yield BOTH_READINGS if found.hangs_on_measuring else wording_of(found).proof
         return
     book = answer.puzzle.laws
     yield from (f"What you see breaks this law: {law.statement}" for law in found.broken)

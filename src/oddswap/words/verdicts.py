@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass, replace
 
-from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.findings import CANNOT_TELL, LOOKALIKE, NOT_BY_TURNING, ORDINARY, OTHER_TURNS, Diagnosis
+from oddswap.reasoning.verdicts.partly import RestIsFree
 from oddswap.words.texts import TEXTS, read_texts
 
 
@@ -31,6 +32,8 @@ class Wording:
 
 SAID = {key: row | {"captions": tuple(row.get("captions", ()))} for key, row in read_texts("verdicts").items()}
 WORDINGS = {verdict: Wording(**SAID[verdict]) for verdict in (ORDINARY, LOOKALIKE, OTHER_TURNS, NOT_BY_TURNING, CANNOT_TELL)}
+COMES_RIGHT = replace(WORDINGS[CANNOT_TELL], **SAID["comes right"])
+"""What is half seen, and can only be what turning leads to."""
 OPENED = replace(WORDINGS[ORDINARY], **SAID["opened"])
 """The ordinary verdict on a box that may leave its outline."""
 SOLVED = replace(WORDINGS[ORDINARY], **SAID["solved"])
@@ -57,3 +60,8 @@ REPLY_BY_HAND = "The {turns} that your {noun} makes never lead to this: it was p
 """What opens a reply there."""
 REPLY_SEARCHED = "We found no turns that make this; that there are none is not proved."
 """What opens a reply where no way by turns that leave the outline was found."""
+
+
+def wording_of(found: Diagnosis) -> Wording:
+    """How the verdict is worded."""
+    return COMES_RIGHT if found.verdict == CANNOT_TELL and found.has(RestIsFree) else WORDINGS[found.verdict]

@@ -136,3 +136,25 @@ def test_of_a_few_ways_a_visitor_hears_from_how_many_turning_leads_home_and_no_n
     read = parse_ticket('puzzle = "cube:3"\nslots = { UF = "UF flipped", UB = "?", DFR = "?" }')
     text = reply_text(answer(read.puzzle, read.appearance, Budget(2.0)), reader_of(read))
     assert "turning leads home from one in six" in text and "not by turning" not in text and "ordinary" not in text, text
+
+
+@pytest.mark.parametrize(
+    "name, hidden",
+    [("cuboid:3x3x4", "UFR UBR"), ("shape-mod:prism8", "FR FL"), ("shape-mod:prism8", "UR FR"), ("cuboid:2x3x3", "UFR DFR")],
+)
+def test_that_turning_leads_home_is_said_where_it_does_from_every_way_in_which_two_hidden_pieces_can_lie(name, hidden):
+    """Each way is made by hand and judged by itself: the two swapped or not, and each turned as far as it can be."""
+    puzzle, slots = load(name), hidden.split()
+    twists = [puzzle.kind_of[puzzle.slot(slot)].twist for slot in slots]
+    word = {1: "turn", 2: "flip", 3: "twist"}
+    verdicts = set()
+    for swapped, first, second in product(([], [f"swap {hidden}"]), range(twists[0]), range(twists[1])):
+        turned = [
+            f"{word[k]} {slot}" for slot, k, times in zip(slots, twists, (first, second), strict=True) for _ in range(times)
+        ]
+        verdicts.add(puzzle.diagnose([*swapped, *turned]).verdict)
+    read = parse_ticket(f'puzzle = "{name}"\nslots = {{ {slots[0]} = "?", {slots[1]} = "?" }}')
+    text = reply_text(answer(read.puzzle, read.appearance, Budget(2.0)), reader_of(read))
+    home = "not by turning" not in verdicts
+    assert ("alone leads to this, and out of it again" in text) == home, text
+    assert f"It {'may well come' if home else 'comes'} right by" not in text, text

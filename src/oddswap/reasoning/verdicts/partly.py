@@ -145,7 +145,7 @@ def judged_partly(book: LawBook, appearance: Appearance, judge: Judge, assumed: 
         told = {"broken": found.broken, "culprits": found.culprits} if alike and found.verdict == LOOKALIKE else {}
         assumed = assumed if share.reached == share.ways else (*assumed, NotYetPlaced())
         return Diagnosis(LOOKALIKE, assumed, findings=(first, second), **told)
-    go_on = (GoOn(),) if share.reached else ()
+    go_on = (RestIsFree() if share.reached == share.ways else GoOn(),) if share.reached else ()
     told = {"asked": _unseen(puzzle, appearance), "findings": (*go_on, first, second)}
     return Diagnosis(CANNOT_TELL, assumed, **told, reached=() if verdict else clock.reached("verdict"))
 
@@ -255,7 +255,8 @@ def _few(puzzle: Puzzle, wholes: list[Appearance], judge: Judge, assumed: tuple[
         culprits = found[0].culprits if all(one.culprits == found[0].culprits for one in found) else ()
         return Diagnosis(verdict, assumed, broken, culprits=culprits, findings=(wholes_left,))
     asked = tuple(said.SlotAsked(name) for b, name in enumerate(puzzle.slots) if len({whole.sights[b] for whole in wholes}) > 1)
-    turned = IfOnlyTurned(Share(len(found), verdicts[ORDINARY] + verdicts[LOOKALIKE]), False, None)
+    reached = verdicts[ORDINARY] + verdicts[LOOKALIKE]
+    turned = RestIsFree() if reached == len(found) else IfOnlyTurned(Share(len(found), reached), False, None)
     return Diagnosis(CANNOT_TELL, assumed, broken, asked=asked, findings=(wholes_left, turned))
 
 

@@ -100,7 +100,7 @@ class Inked {
     if (this.drawing.shared) return;
     const said = 'This browser draws no solids, so here is a still picture; turns can still be made by keys.';
     const picture = this.model.get('picture'), kept = this.model.get('prints');
-    if (kept) {
+    if (kept?.length) {
       this.table.style.flexWrap = 'wrap';
       this.table.replaceChildren(...kept, made('p', { style: 'flex: 1 1 100%' }, said));
       return;

@@ -11,6 +11,7 @@ from oddswap.reasoning.in_hand import InHand, in_hand, said_from
 from oddswap.reasoning.opening.outside import OnlySearchedOutside
 from oddswap.reasoning.ticket_answers import OffTheWay, OnTheWay, SeveralPlaces, sent_at_once
 from oddswap.reasoning.verdicts.findings import LOOKALIKE, ORDINARY, OTHER_TURNS
+from oddswap.reasoning.verdicts.partly import RestIsFree
 from oddswap.reasoning.verdicts.repairs import HandTurn, Repair
 from oddswap.reasoning.verdicts.slips import EachFaceMirrored, FaceMirrored, FacesExchanged, FaceTurned, PhotographsMirrored
 from oddswap.values.grammar import capital, counted_words, listed, number_word, ordinal, singular, times_word, uncapital
@@ -20,7 +21,7 @@ from oddswap.words.to_visitors.heard import heard, piece_names, reader_if, slip_
 from oddswap.words.to_visitors.moves import LAYERS, SIDES, letters_explained, moves_introduced, moves_word
 from oddswap.words.to_visitors.places import hold_words, place_words, wrong_slots
 from oddswap.words.to_visitors.why import FEW, called, measuring_for_anybody, verdict_for_anybody, why_sentences
-from oddswap.words.verdicts import NOTHING_TO_TURN, REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, TO_MEASURE
+from oddswap.words.verdicts import NOTHING_TO_TURN, REPLY_BY_HAND, REPLY_CLOSED, REPLY_SEARCHED, TO_MEASURE, wording_of
 
 SAYS = texts_of("replies")
 WENT_WRONG = TEXTS["went wrong"]
@@ -100,7 +101,7 @@ def _opening(answer: Answer) -> str:
         return REPLY_CLOSED
     if found.has(MadeByHand):
         return REPLY_BY_HAND.format(**called(puzzle))
-    return TO_MEASURE if found.hangs_on_measuring else verdict_for_anybody(puzzle, found.verdict)
+    return TO_MEASURE if found.hangs_on_measuring else verdict_for_anybody(puzzle, wording_of(found))
 
 
 def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
@@ -115,7 +116,7 @@ def _what_to_do(answer: Answer, reader: Reader) -> Iterator[str | MovesLine]:
         yield from measuring_for_anybody(answer, reader)
     elif found.asked:
         yield f"Please send {', and then '.join(heard(puzzle, asked, reader) for asked in found.asked[:2])}."
-        yield SAYS.patience.format(**words)
+        yield SAYS.patience.format(**words, comes="comes" if found.has(RestIsFree) else "may well come")
     elif found.verdict in (ORDINARY, LOOKALIKE) or (found.verdict == OTHER_TURNS and not found.has(MadeByHand)):
         yield SAYS.place_first.format(**words)
     else:

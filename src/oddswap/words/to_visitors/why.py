@@ -15,7 +15,7 @@ from oddswap.words.to_visitors.heard import heard, piece_names, sort_of_culprit
 from oddswap.words.to_visitors.moves import allowed_words, moves_word, moving_word
 from oddswap.words.to_visitors.places import piece_words, place_words
 from oddswap.words.to_visitors.plain import law_for_anybody, puzzle_noun, reason_for_anybody, seen_of_law
-from oddswap.words.verdicts import WORDINGS
+from oddswap.words.verdicts import WORDINGS, Wording
 
 FEW = 4
 """So many culprits are named one by one."""
@@ -149,9 +149,9 @@ def half_seen_sentences(answer: Answer, reader: Reader) -> Iterator[str]:
     yield from (heard(puzzle, finding, reader) for finding in found.findings if not isinstance(finding, SAID))
 
 
-def verdict_for_anybody(puzzle: Puzzle, verdict: str) -> str:
+def verdict_for_anybody(puzzle: Puzzle, wording: Wording) -> str:
     """What a verdict means for the visitor's own puzzle, in one sentence."""
-    return WORDINGS[verdict].reply.format(**called(puzzle), allowed=allowed_words(puzzle))
+    return wording.reply.format(**called(puzzle), allowed=allowed_words(puzzle))
 
 
 def called(puzzle: Puzzle) -> dict[str, str]:
@@ -175,5 +175,5 @@ def measuring_for_anybody(answer: Answer, reader: Reader) -> Iterator[str]:
         yield f"Please measure {listed(others)}: are they as large as one another, and of one shape?"
     for reading in (finding for finding in found.findings if isinstance(finding, Reading)):
         what = f"If you find {'no' if reading.measured == ALIKE else 'a'} difference"
-        yield f"{what}: {uncapital(verdict_for_anybody(puzzle, reading.verdict))}"
+        yield f"{what}: {uncapital(verdict_for_anybody(puzzle, WORDINGS[reading.verdict]))}"
     yield "Tell us what you found, and we answer again. Do not open anything before that."
